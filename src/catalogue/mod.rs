@@ -1,0 +1,40 @@
+//! Built-in tables: alloys, elements, ring-size systems, sources. Data with its basis, never code.
+//!
+//! The tables are TOML files beside this one, embedded in the program. A look-up reads only the row it
+//! wants (a whole table costs more than a whole evaluation); [`rows`] splits a table without reading it.
+//! Every value carries its source and how that is known ([`Basis`]).
+
+mod alloys;
+mod elements;
+mod sizes;
+mod sources;
+
+pub use alloys::{AlloyRow, Figure, Melting, TemperRow, alloy, alloy_names, alloys};
+pub use elements::{ElementRow, element, element_names, elements};
+pub use sizes::{SystemBasis, Undefined, system, system_basis, system_words, systems, undefined};
+pub use sources::source;
+
+use serde::Deserialize;
+
+/// Where a value comes from and how that is known.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+#[serde(deny_unknown_fields)]
+pub struct Basis {
+    /// Id of a source ([`source`]), or its title.
+    pub source: String,
+    /// `read`, `common practice`, `from memory` or `computed`.
+    pub status: String,
+    /// What else must be said.
+    #[serde(default)]
+    pub note: Option<String>,
+}
+
+/// The rows of an embedded table of `[[mark]]` entries, each still text.
+fn rows<'a>(table: &'a str, mark: &'a str) -> impl Iterator<Item = &'a str> {
+    table.split(mark).skip(1)
+}
+
+/// Reads one row. The tables are checked whole by a test, so a row that cannot be read is left out.
+fn read<'a, T: Deserialize<'a>>(row: &'a str) -> Option<T> {
+    toml::from_str(row).ok()
+}

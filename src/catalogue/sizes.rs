@@ -1,0 +1,148 @@
+//! Ring-size systems, and the words that look like one but are defined nowhere.
+
+use std::sync::OnceLock;
+
+use serde::Deserialize;
+
+use crate::quantity::{Law, Measure, System, fraction};
+
+const TABLE: &str = include_str!("sizes.toml");
+
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct SystemRow {
+    word: String,
+    name: String,
+    #[serde(default)]
+    letters: bool,
+    on: On,
+    at: String,
+    #[serde(default)]
+    anchor: Option<String>,
+    #[serde(default)]
+    anchor_circumference: Option<String>,
+    step: String,
+    grain: String,
+    lowest: String,
+    highest: String,
+    source: String,
+    status: String,
+    reading: String,
+}
+
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum On {
+    Circumference,
+    Diameter,
+}
+
+/// A word of a country whose sizes are defined nowhere.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Undefined {
+    /// The word.
+    pub word: String,
+    /// What it would stand for.
+    pub name: String,
+    /// Why it is refused.
+    pub reason: String,
+}
+
+/// What a system rests on: source, status, where the stick is read.
+#[derive(Clone, Debug)]
+pub struct SystemBasis {
+    /// Title of the source.
+    pub source: String,
+    /// How it is known.
+    pub status: String,
+    /// Where on the ring the stick is read.
+    pub reading: String,
+}
+
+struct Table {
+    systems: Vec<System>,
+    bases: Vec<SystemBasis>,
+    undefined: Vec<Undefined>,
+}
+
+fn table() -> &'static Table {
+    static TABLE_READ: OnceLock<Table> = OnceLock::new();
+    TABLE_READ.get_or_init(|| {
+        let marked = TABLE.find("[[undefined]]").unwrap_or(TABLE.len());
+        let (defined, undefined) = TABLE.split_at_checked(marked).unwrap_or((TABLE, ""));
+        let rows: Vec<SystemRow> = super::rows(defined, "[[system]]").filter_map(super::read).collect();
+        Table {
+            systems: rows.iter().filter_map(to_system).collect(),
+            bases: rows
+                .iter()
+                .map(|row| SystemBasis {
+                    source: row.source.clone(),
+                    status: row.status.clone(),
+                    reading: row.reading.clone(),
+                })
+                .collect(),
+            undefined: super::rows(undefined, "[[undefined]]").filter_map(super::read).collect(),
+        }
+    })
+}
+
+fn to_system(row: &SystemRow) -> Option<System> {
+    let on = |text: &str| {
+        fraction(text).map(|value| match row.on {
+            On::Circumference => Measure::Circumference(value),
+            On::Diameter => Measure::Diameter(value),
+        })
+    };
+    let anchor = match (&row.anchor, &row.anchor_circumference) {
+        (_, Some(text)) => fraction(text).map(Measure::Circumference),
+        (Some(text), None) => on(text),
+        (None, None) => None,
+    };
+    Some(System {
+        word: row.word.clone(),
+        name: row.name.clone(),
+        law: Law { at: fraction(&row.at)?, anchor: anchor?, step: on(&row.step)? },
+        letters: row.letters,
+        grain: fraction(&row.grain)?,
+        lowest: fraction(&row.lowest)?,
+        highest: fraction(&row.highest)?,
+    })
+}
+
+/// All systems, the open standard first.
+#[must_use]
+pub fn systems() -> &'static [System] {
+    &table().systems
+}
+
+/// The system of a word.
+///
+/// # Example
+/// ```
+/// use annulet::{catalogue, quantity::RingSize};
+/// let size = RingSize::read(catalogue::system("US").unwrap(), "7").unwrap();
+/// assert!((size.diameter() - 17.3228).abs() < 1e-12);
+/// ```
+#[must_use]
+pub fn system(word: &str) -> Option<&'static System> {
+    systems().iter().find(|system| system.word == word)
+}
+
+/// What a system rests on.
+#[must_use]
+pub fn system_basis(word: &str) -> Option<&'static SystemBasis> {
+    let place = systems().iter().position(|system| system.word == word)?;
+    table().bases.get(place)
+}
+
+/// The words of all systems.
+pub fn system_words() -> impl Iterator<Item = &'static str> {
+    systems().iter().map(|system| system.word.as_str())
+}
+
+/// The words that are refused, with their reasons.
+#[must_use]
+pub fn undefined() -> &'static [Undefined] {
+    &table().undefined
+}

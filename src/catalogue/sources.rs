@@ -1,0 +1,28 @@
+//! What the built-in tables cite.
+
+use serde::Deserialize;
+
+const TABLE: &str = include_str!("sources.toml");
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SourceRow {
+    id: String,
+    title: String,
+}
+
+/// The title of a cited source; an id that is not in the table is a title already.
+///
+/// # Example
+/// ```
+/// assert!(annulet::catalogue::source("S01").contains("mendeleev"));
+/// ```
+#[must_use]
+pub fn source(id: &str) -> String {
+    let wanted = format!("id = \"{id}\"");
+    super::rows(TABLE, "[[source]]")
+        .filter(|row| row.contains(&wanted))
+        .find_map(super::read::<SourceRow>)
+        .filter(|row| row.id == id)
+        .map_or_else(|| id.to_owned(), |row| row.title)
+}

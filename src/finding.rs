@@ -1,0 +1,123 @@
+//! What every layer says when something is wrong, short or not evaluated: a finding.
+//!
+//! Each layer has its own list of problems (`syntax::SyntaxError`, `model::ModelError`, …), an enum
+//! whose variants carry spans and figures. A [`Finding`] holds one of them, so that all travel in one
+//! list, in the order of the text. How a finding is drawn is the outermost layer's business.
+
+use std::fmt;
+use std::sync::Arc;
+
+use miette::{Diagnostic, Severity};
+
+use crate::source::Span;
+
+/// A problem of some layer: message, labels, help and code by `miette`'s trait, and a repair where one is certain.
+pub trait Problem: Diagnostic + Send + Sync {
+    /// The text that would put it right, when there is only one.
+    fn repair(&self) -> Option<Repair> {
+        None
+    }
+}
+
+/// Text to put in place of a span.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Repair {
+    /// What is replaced.
+    pub span: Span,
+    /// By what.
+    pub text: String,
+}
+
+/// How much a finding weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Weight {
+    /// Something worth knowing; changes no status.
+    Note,
+    /// The recipe is sound, but something falls short: status 1.
+    Short,
+    /// The recipe, a file or the call is wrong: status 2.
+    Wrong,
+}
+
+/// One problem, ready to be listed with others.
+#[derive(Clone)]
+pub struct Finding(Arc<dyn Problem>);
+
+impl fmt::Debug for Finding {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(formatter, "{}: {}", self.code(), self.message())
+    }
+}
+
+impl<P: Problem + 'static> From<P> for Finding {
+    fn from(problem: P) -> Self {
+        Self(Arc::new(problem))
+    }
+}
+
+impl Finding {
+    /// The problem itself.
+    #[must_use]
+    pub fn problem(&self) -> &dyn Problem {
+        &*self.0
+    }
+
+    /// Its stable code, `layer::name`.
+    #[must_use]
+    pub fn code(&self) -> String {
+        self.0.code().map_or_else(String::new, |code| code.to_string())
+    }
+
+    /// What is wrong, in one sentence.
+    #[must_use]
+    pub fn message(&self) -> String {
+        self.0.to_string()
+    }
+
+    /// One thing to do about it.
+    #[must_use]
+    pub fn help(&self) -> Option<String> {
+        self.0.help().map(|help| help.to_string())
+    }
+
+    /// How much it weighs.
+    #[must_use]
+    pub fn weight(&self) -> Weight {
+        match self.0.severity() {
+            None | Some(Severity::Error) => Weight::Wrong,
+            Some(Severity::Warning) => Weight::Short,
+            Some(Severity::Advice) => Weight::Note,
+        }
+    }
+
+    /// The places it speaks of with a word on each, the main one first.
+    #[must_use]
+    pub fn labels(&self) -> Vec<(Span, String)> {
+        let clamp = |place: usize| u32::try_from(place).unwrap_or(u32::MAX);
+        let labels = self.0.labels().into_iter().flatten();
+        labels
+            .map(|label| {
+                let span = Span { start: clamp(label.offset()), end: clamp(label.offset() + label.len()) };
+                (span, label.label().unwrap_or_default().to_owned())
+            })
+            .collect()
+    }
+
+    /// Where it is: the first of its places.
+    #[must_use]
+    pub fn span(&self) -> Option<Span> {
+        self.labels().first().map(|(span, _)| *span)
+    }
+
+    /// The repair, when there is only one.
+    #[must_use]
+    pub fn repair(&self) -> Option<Repair> {
+        self.0.repair()
+    }
+}
+
+/// Puts findings in the order of the text, and drops what was said twice of the same place.
+pub fn settle(findings: &mut Vec<Finding>) {
+    findings.sort_by_key(|finding| finding.span().map(|span| (span.start, span.end)));
+    findings.dedup_by(|a, b| a.span() == b.span() && a.code() == b.code() && a.message() == b.message());
+}

@@ -1,0 +1,131 @@
+//! A number that knows whether it is exact.
+
+use std::cmp::Ordering;
+use std::fmt;
+
+use rust_decimal::{Decimal, MathematicalOps};
+
+use super::decimal::to_f64;
+
+/// An exact decimal as written, or a float as computed.
+///
+/// Arithmetic of two exact numbers is exact (a quotient to 28 digits); with a computed one the result
+/// is computed. `None` stands for a result beyond the range, or a division by zero.
+#[derive(Clone, Copy, Debug)]
+pub enum Number {
+    /// Written in a recipe, or exact arithmetic on such.
+    Exact(Decimal),
+    /// Computed in floating point.
+    Computed(f64),
+}
+
+impl Number {
+    /// Zero, exact.
+    pub const ZERO: Self = Self::Exact(Decimal::ZERO);
+
+    /// As the nearest float.
+    #[must_use]
+    pub fn to_f64(self) -> f64 {
+        match self {
+            Self::Exact(value) => to_f64(value),
+            Self::Computed(value) => value,
+        }
+    }
+
+    /// The decimal, when the number is exact.
+    #[must_use]
+    pub fn exact(self) -> Option<Decimal> {
+        match self {
+            Self::Exact(value) => Some(value),
+            Self::Computed(_) => None,
+        }
+    }
+
+    fn with(
+        self,
+        other: Self,
+        exact: impl Fn(Decimal, Decimal) -> Option<Decimal>,
+        computed: impl Fn(f64, f64) -> f64,
+    ) -> Option<Self> {
+        match (self, other) {
+            (Self::Exact(left), Self::Exact(right)) => exact(left, right).map(|value| Self::Exact(value.normalize())),
+            _ => Some(computed(self.to_f64(), other.to_f64())).filter(|value| value.is_finite()).map(Self::Computed),
+        }
+    }
+
+    /// Sum.
+    #[must_use]
+    pub fn plus(self, other: Self) -> Option<Self> {
+        self.with(other, Decimal::checked_add, |left, right| left + right)
+    }
+
+    /// Difference.
+    #[must_use]
+    pub fn minus(self, other: Self) -> Option<Self> {
+        self.with(other, Decimal::checked_sub, |left, right| left - right)
+    }
+
+    /// Product.
+    #[must_use]
+    pub fn times(self, other: Self) -> Option<Self> {
+        self.with(other, Decimal::checked_mul, |left, right| left * right)
+    }
+
+    /// Quotient; exact ones to 28 digits.
+    #[must_use]
+    pub fn over(self, other: Self) -> Option<Self> {
+        self.with(other, Decimal::checked_div, |left, right| left / right)
+    }
+
+    /// The other sign.
+    #[must_use]
+    pub fn negated(self) -> Self {
+        match self {
+            Self::Exact(value) => Self::Exact(-value),
+            Self::Computed(value) => Self::Computed(-value),
+        }
+    }
+
+    /// Square root; exact when the root of an exact number is.
+    #[must_use]
+    pub fn root(self) -> Option<Self> {
+        if let Self::Exact(value) = self
+            && let Some(root) = value.sqrt()
+            && root.checked_mul(root) == Some(value)
+        {
+            return Some(Self::Exact(root.normalize()));
+        }
+        Some(self.to_f64().sqrt()).filter(|root| root.is_finite()).map(Self::Computed)
+    }
+
+    /// Whether it is less than zero.
+    #[must_use]
+    pub fn is_negative(self) -> bool {
+        self.compared(Self::ZERO) == Ordering::Less
+    }
+
+    /// Order by value: two exact numbers exactly, else as floats.
+    #[must_use]
+    pub fn compared(self, other: Self) -> Ordering {
+        match (self, other) {
+            (Self::Exact(left), Self::Exact(right)) => left.cmp(&right),
+            _ => self.to_f64().total_cmp(&other.to_f64()),
+        }
+    }
+}
+
+impl PartialEq for Number {
+    fn eq(&self, other: &Self) -> bool {
+        self.compared(*other) == Ordering::Equal
+    }
+}
+
+impl fmt::Display for Number {
+    /// All digits: exact decimals as they are, floats in the fewest digits that read back the same.
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Exact(value) => write!(formatter, "{}", value.normalize()),
+            Self::Computed(value) => write!(formatter, "{value}"),
+        }
+    }
+}

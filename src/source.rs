@@ -1,0 +1,210 @@
+//! Where text came from: named sources and the spans that point into them.
+//!
+//! Every node, value and finding carries a [`Span`], so that any later layer can show the very
+//! characters it speaks of. Input: text and its name. Output: line, column and the text itself.
+//! This module does no input or output of its own; `cli` reads files and hands the text over.
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use unicode_width::UnicodeWidthChar;
+
+/// Number of a source within one [`Sources`] table.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct SourceId(pub u32);
+
+/// A stretch of text, in bytes, end excluded.
+///
+/// Positions count through all sources of a run one after the other, so that a span alone says which
+/// source it lies in ([`Sources::holding`]).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Span {
+    /// First byte.
+    pub start: u32,
+    /// One past the last byte.
+    pub end: u32,
+}
+
+impl Span {
+    /// From the start of `self` to the end of `other`.
+    #[must_use]
+    pub fn to(self, other: Span) -> Self {
+        Self { start: self.start, end: other.end.max(self.end) }
+    }
+
+    /// The empty span just before this one.
+    #[must_use]
+    pub fn before(self) -> Self {
+        Self { start: self.start, end: self.start }
+    }
+
+    /// The empty span just behind this one.
+    #[must_use]
+    pub fn after(self) -> Self {
+        Self { start: self.end, end: self.end }
+    }
+}
+
+impl From<Span> for miette::SourceSpan {
+    fn from(span: Span) -> Self {
+        (span.start as usize, span.end.saturating_sub(span.start) as usize).into()
+    }
+}
+
+/// A value and the text it was read from.
+#[derive(Clone, Debug)]
+pub struct Spanned<T> {
+    /// The value.
+    pub value: T,
+    /// Its text.
+    pub span: Span,
+}
+
+impl<T: PartialEq> PartialEq for Spanned<T> {
+    /// Two spanned values are equal when their values are: layout does not count.
+    fn eq(&self, other: &Self) -> bool {
+        self.value == other.value
+    }
+}
+
+impl<T> Spanned<T> {
+    /// Joins a value to its span.
+    #[must_use]
+    pub fn new(value: T, span: Span) -> Self {
+        Self { value, span }
+    }
+}
+
+/// One text with its name.
+#[derive(Clone, Debug)]
+pub struct Source {
+    /// How a finding names it: a file name as it was given, `<stdin>`, `--set`.
+    pub name: Arc<str>,
+    /// The whole text.
+    pub text: Arc<str>,
+    /// Where its first byte stands in the count through all sources.
+    pub base: u32,
+}
+
+/// A place in a source as a person counts it, from 1.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// Line.
+    pub line: usize,
+    /// Column in characters; a tab is one character.
+    pub column: usize,
+}
+
+impl Source {
+    /// The span of a stretch of this text.
+    #[must_use]
+    pub fn span(&self, range: Range<usize>) -> Span {
+        let clamp = |place: usize| self.base.saturating_add(u32::try_from(place).unwrap_or(u32::MAX));
+        Span { start: clamp(range.start), end: clamp(range.end) }
+    }
+
+    /// The stretch of this text that a span covers, in bytes from its own start.
+    #[must_use]
+    pub fn range(&self, span: Span) -> Range<usize> {
+        span.start.saturating_sub(self.base) as usize..span.end.saturating_sub(self.base) as usize
+    }
+
+    /// The text of a span, or nothing when the span does not lie on character borders.
+    #[must_use]
+    pub fn slice(&self, span: Span) -> &str {
+        self.text.get(self.range(span)).unwrap_or("")
+    }
+
+    /// Line and column of the start of a span.
+    ///
+    /// # Example
+    /// ```
+    /// use annulet::source::Sources;
+    /// let mut sources = Sources::default();
+    /// let id = sources.add("r", "width\n\tß 5 mm");
+    /// let source = sources.get(id).unwrap();
+    /// let place = source.place(source.span(10..11));
+    /// assert_eq!((place.line, place.column), (2, 4));
+    /// ```
+    #[must_use]
+    pub fn place(&self, span: Span) -> Place {
+        let before = self.text.get(..self.range(span).start).unwrap_or(&self.text);
+        let line = before.bytes().filter(|byte| *byte == b'\n').count() + 1;
+        let start = before.rfind('\n').map_or(0, |place| place + 1);
+        let column = before.get(start..).map_or(0, |text| text.chars().filter(|c| *c != BOM).count()) + 1;
+        Place { line, column }
+    }
+}
+
+/// The byte order mark, which some editors put before the first character; it fills no column.
+const BOM: char = '\u{FEFF}';
+
+/// All sources of one run.
+#[derive(Clone, Debug, Default)]
+pub struct Sources {
+    all: Vec<Source>,
+}
+
+impl Sources {
+    /// Takes in one more text and gives its number.
+    pub fn add(&mut self, name: &str, text: &str) -> SourceId {
+        let id = SourceId(u32::try_from(self.all.len()).unwrap_or(u32::MAX));
+        let base = self.all.last().map_or(0, |last| last.span(0..last.text.len()).end.saturating_add(1));
+        self.all.push(Source { name: printable(name).into(), text: text.into(), base });
+        id
+    }
+
+    /// The source of that number.
+    #[must_use]
+    pub fn get(&self, id: SourceId) -> Option<&Source> {
+        self.all.get(id.0 as usize)
+    }
+
+    /// The source that a span lies in.
+    #[must_use]
+    pub fn holding(&self, span: Span) -> Option<&Source> {
+        let behind = self.all.partition_point(|source| source.base <= span.start);
+        self.all.get(behind.checked_sub(1)?)
+    }
+
+    /// The text of a span.
+    #[must_use]
+    pub fn slice(&self, span: Span) -> &str {
+        self.holding(span).map_or("", |source| source.slice(span))
+    }
+
+    /// `name:line:column` of the start of a span.
+    #[must_use]
+    pub fn locate(&self, span: Span) -> String {
+        self.holding(span).map_or_else(String::new, |source| {
+            let place = source.place(span);
+            format!("{}:{}:{}", source.name, place.line, place.column)
+        })
+    }
+}
+
+/// Text made safe for a terminal: control characters are shown as their code point.
+///
+/// # Example
+/// ```
+/// assert_eq!(annulet::source::printable("a\u{1b}[2J"), "a\u{FFFD}[2J");
+/// ```
+#[must_use]
+pub fn printable(text: &str) -> String {
+    text.chars()
+        .map(|c| if is_safe(c) { c } else { '\u{FFFD}' })
+        .collect()
+}
+
+/// Whether a character may reach a terminal: no control, no bidirectional override.
+#[must_use]
+pub fn is_safe(c: char) -> bool {
+    let overrides = matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' | '\u{200E}' | '\u{200F}');
+    (!c.is_control() || c == '\t') && !overrides
+}
+
+/// Width of a text on a terminal, in cells.
+#[must_use]
+pub fn cells(text: &str) -> usize {
+    text.chars().map(|c| c.width().unwrap_or(0)).sum()
+}

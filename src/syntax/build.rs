@@ -1,0 +1,286 @@
+//! Pest's flat pieces to the tree: pairs up braces, attaches comments, recovers from a missing brace.
+//!
+//! Recovery, only in a text whose braces do not balance: a word of the top level in column 1 ends all
+//! open blocks, and a line indented no deeper than an open block's header ends that block. A `}` with
+//! nothing to close is dropped. Each is one finding, and what follows is read as if it had been right.
+
+use pest::Parser;
+use pest::iterators::Pair;
+
+use crate::finding::Finding;
+use crate::source::{Source, Span, Spanned};
+
+use super::ast::{Block, Comment, Entry, Item, Path, Tree};
+use super::error::SyntaxError;
+use super::expression::Reader;
+use super::grammar::{Grammar, Rule};
+use super::{TOP_WORDS, mistakes};
+
+/// Builds the tree of a source whose brackets are not too deep.
+pub(super) fn tree(source: &Source, balanced: bool, findings: &mut Vec<Finding>) -> Tree {
+    let mut builder = Builder {
+        source,
+        findings,
+        balanced,
+        open: Vec::new(),
+        items: Vec::new(),
+        lines: 1,
+        comma: false,
+        line_start: 0,
+    };
+    // The grammar takes any text; were it ever not to, the whole text is one broken piece.
+    match Grammar::parse(Rule::file, &source.text) {
+        Ok(pairs) => {
+            for piece in pairs.flat_map(Pair::into_inner) {
+                builder.piece(piece);
+            }
+        }
+        Err(_) => mistakes::explain(source, 0, &source.text, Rule::lone, builder.findings),
+    }
+    let end = source.span(source.text.len()..source.text.len());
+    while !builder.open.is_empty() {
+        builder.leave_open(end);
+    }
+    Tree { items: builder.items }
+}
+
+/// A block that is open, and what its level held before.
+struct Open {
+    /// The entry that opened it; none for a brace without a header.
+    header: Option<Entry>,
+    /// Items of the level outside.
+    outside: Vec<Item>,
+    comment: Option<Comment>,
+    brace: Span,
+    inline: bool,
+    /// Spaces before the line of its header.
+    indent: usize,
+}
+
+struct Builder<'a> {
+    source: &'a Source,
+    findings: &'a mut Vec<Finding>,
+    balanced: bool,
+    open: Vec<Open>,
+    items: Vec<Item>,
+    /// Line ends since the last piece.
+    lines: usize,
+    /// A comma since the last entry.
+    comma: bool,
+    /// Where the current line starts.
+    line_start: usize,
+}
+
+impl Builder<'_> {
+    fn piece(&mut self, pair: Pair<'_, Rule>) {
+        let span = pair.as_span();
+        let (start, end) = (span.start(), span.end());
+        match pair.as_rule() {
+            Rule::newline => {
+                self.lines += 1;
+                self.comma = false;
+                self.line_start = end;
+                if let Some(open) = self.open.last_mut() {
+                    open.inline = false;
+                }
+            }
+            Rule::comma => self.comma = true,
+            Rule::comment => self.comment(pair.as_str(), start),
+            Rule::close => self.close(start),
+            Rule::entry => self.entry(pair, start),
+            Rule::broken => self.broken(pair, start),
+            _ => {}
+        }
+    }
+
+    fn comment(&mut self, text: &str, start: usize) {
+        let text = text.trim_end().to_owned();
+        let span = self.source.span(start..start + text.len());
+        let comment = Comment { text, spaced: self.lines > 1 && !self.items.is_empty(), span };
+        if self.lines == 0 {
+            let slot = match (self.items.last_mut(), self.open.last_mut()) {
+                (Some(Item::Entry(entry)), _) => Some(&mut entry.comment),
+                (None, Some(open)) => Some(&mut open.comment),
+                _ => None,
+            };
+            if let Some(slot @ None) = slot {
+                *slot = Some(comment);
+                return;
+            }
+        }
+        self.items.push(Item::Comment(comment));
+        self.lines = 0;
+    }
+
+    fn entry(&mut self, pair: Pair<'_, Rule>, start: usize) {
+        let mut head = None;
+        let mut values = Vec::new();
+        let mut brace = None;
+        let mut end = start;
+        for part in pair.into_inner() {
+            let span = part.as_span();
+            match part.as_rule() {
+                Rule::head => {
+                    let place = self.source.span(span.start()..span.end());
+                    head = Some(Spanned::new(Path(part.as_str().to_owned()), place));
+                    end = span.end();
+                }
+                Rule::value => {
+                    end = span.end();
+                    values.extend(Reader::new(self.source, self.findings).value(part));
+                }
+                Rule::open => brace = Some(self.source.span(span.start()..span.end())),
+                _ => {}
+            }
+        }
+        let word = head.as_ref().and_then(|head: &Spanned<Path>| head.value.single()).unwrap_or("");
+        self.recover(start, word);
+        let entry = Entry {
+            head,
+            values,
+            block: None,
+            comment: None,
+            joined: self.comma && self.lines == 0 && !self.items.is_empty(),
+            spaced: self.lines > 1 && !self.items.is_empty(),
+            span: self.source.span(start..end),
+        };
+        match brace {
+            Some(brace) => self.enter(Some(entry), brace, start),
+            None => self.items.push(Item::Entry(entry)),
+        }
+        self.lines = 0;
+        self.comma = false;
+    }
+
+    /// Opens a block; what the level held so far is set aside.
+    fn enter(&mut self, header: Option<Entry>, brace: Span, start: usize) {
+        let indent = self.indent(start);
+        let outside = std::mem::take(&mut self.items);
+        self.open.push(Open { header, outside, comment: None, brace, inline: true, indent });
+        self.lines = 0;
+    }
+
+    fn close(&mut self, start: usize) {
+        let at = self.source.span(start..start + 1);
+        if !self.balanced && self.starts_line(start) {
+            let indent = self.indent(start);
+            while let [.., outer, inner] = &*self.open
+                && indent < inner.indent
+                && indent <= outer.indent
+            {
+                self.leave_open(at);
+            }
+        }
+        if self.open.is_empty() {
+            self.findings.push(SyntaxError::StrayBrace { at }.into());
+        } else {
+            self.leave(at);
+        }
+        self.lines = 0;
+        self.comma = false;
+    }
+
+    /// Ends the innermost block and puts its entry where it belongs.
+    fn leave(&mut self, end: Span) {
+        let Some(open) = self.open.pop() else { return };
+        let items = std::mem::replace(&mut self.items, open.outside);
+        let block = Block { items, comment: open.comment, inline: open.inline, open: open.brace };
+        match open.header {
+            Some(header) => {
+                let span = header.span.to(end);
+                self.items.push(Item::Entry(Entry { block: Some(block), span, ..header }));
+            }
+            // A brace without a header was reported; its entries belong to the block around it.
+            None => self.items.extend(block.items),
+        }
+    }
+
+    /// Ends the innermost block although its brace is missing, and says so.
+    fn leave_open(&mut self, ended: Span) {
+        if let Some(open) = self.open.last() {
+            let header = open.header.as_ref().map_or(open.brace, Entry::header_span);
+            let header = self.source.slice(header).to_owned();
+            self.findings.push(SyntaxError::OpenBlock { open: open.brace, ended, header }.into());
+        }
+        self.leave(ended.before());
+    }
+
+    /// Ends the blocks that the entry at `start` cannot belong to.
+    fn recover(&mut self, start: usize, word: &str) {
+        if self.balanced || self.open.is_empty() || !self.starts_line(start) {
+            return;
+        }
+        let indent = self.indent(start);
+        let at = self.source.span(start..start + word.len().max(1));
+        while let Some(open) = self.open.last() {
+            let outermost = indent == 0 && TOP_WORDS.contains(&word);
+            let shallower = open.indent > 0 && indent <= open.indent;
+            if !outermost && !shallower {
+                return;
+            }
+            self.leave_open(at);
+        }
+    }
+
+    fn broken(&mut self, pair: Pair<'_, Rule>, start: usize) {
+        let mut junk = "";
+        let mut brace = None;
+        for part in pair.into_inner() {
+            match part.as_rule() {
+                Rule::junk => junk = part.as_str().trim_end(),
+                Rule::open => brace = Some(part.as_span().start()),
+                _ => {}
+            }
+        }
+        self.recover(start, junk.split_whitespace().next().unwrap_or(""));
+        let span = self.source.span(start..start + junk.len());
+        if !junk.is_empty() {
+            mistakes::explain(self.source, start, junk, Rule::lone, self.findings);
+            self.items.push(Item::Broken(Spanned::new(junk.to_owned(), span)));
+        }
+        if let Some(place) = brace {
+            let brace = self.source.span(place..place + 1);
+            if junk.is_empty() {
+                self.findings.push(SyntaxError::LoneBrace { at: brace }.into());
+                self.adopt(brace, start);
+            } else {
+                // Its entries go with the broken header: nobody knows what they would have meant.
+                let header = Entry {
+                    head: None,
+                    values: Vec::new(),
+                    block: None,
+                    comment: None,
+                    joined: false,
+                    spaced: false,
+                    span,
+                };
+                self.enter(Some(header), brace, start);
+            }
+        }
+        self.lines = 0;
+        self.comma = false;
+    }
+
+    /// Opens the block of a brace on its own line, for the entry above when that has none.
+    fn adopt(&mut self, brace: Span, start: usize) {
+        let header = match self.items.pop() {
+            Some(Item::Entry(entry)) if entry.block.is_none() => Some(entry),
+            other => {
+                self.items.extend(other);
+                None
+            }
+        };
+        self.enter(header, brace, start);
+    }
+
+    /// Whether only spaces stand before a place on its line.
+    fn starts_line(&self, start: usize) -> bool {
+        self.source.text.get(self.line_start..start).is_some_and(|before| before.trim_start_matches('\u{FEFF}').trim().is_empty())
+    }
+
+    /// Spaces at the start of the current line.
+    fn indent(&self, start: usize) -> usize {
+        let line = self.source.text.get(self.line_start..start).unwrap_or("");
+        line.trim_start_matches('\u{FEFF}').chars().take_while(|c| c.is_whitespace()).count()
+    }
+}

@@ -1,0 +1,213 @@
+//! What can be wrong with the shape of a recipe.
+
+use miette::Diagnostic;
+use thiserror::Error;
+
+use crate::finding::{Problem, Repair};
+use crate::source::Span;
+
+/// Problems of shape; meaning is not looked at yet.
+#[derive(Debug, Error, Diagnostic)]
+pub enum SyntaxError {
+    /// A line that fits none of the shapes.
+    #[error("this line cannot be read from here on")]
+    #[diagnostic(code(syntax::unreadable), help("{help}"))]
+    Unreadable {
+        /// Where it stops to fit.
+        #[label("expected {expected}")]
+        at: Span,
+        /// What could have stood there.
+        expected: String,
+        /// What a line looks like.
+        help: String,
+    },
+    /// A comma between two digits.
+    #[error("a comma between digits can be read in two ways")]
+    #[diagnostic(code(syntax::decimal_comma), help("write `{point}` with a decimal point, or {other}"))]
+    DecimalComma {
+        /// The comma.
+        #[label("decimal mark or separator?")]
+        at: Span,
+        /// The number with a point.
+        point: String,
+        /// The other reading, in words.
+        other: String,
+    },
+    /// An operator that lacks a space.
+    #[error("`{operator}` needs a space on both sides")]
+    #[diagnostic(code(syntax::tight_operator), help("{help}"))]
+    TightOperator {
+        /// The operator with its neighbours.
+        #[label("two readings without spaces")]
+        at: Span,
+        /// The operator.
+        operator: char,
+        /// The readings.
+        help: String,
+    },
+    /// `1 / 2 mm`.
+    #[error("a number divided by a quantity can be read in two ways")]
+    #[diagnostic(code(syntax::two_readings), help("write `{first}`, or `{second}` if you mean that"))]
+    TwoReadings {
+        /// The quotient.
+        #[label("which is divided?")]
+        at: Span,
+        /// The quotient taken first.
+        first: String,
+        /// The quantity taken first.
+        second: String,
+    },
+    /// A character that the language has no use for.
+    #[error("the character {shown} (U+{code:04X}) is not part of the language")]
+    #[diagnostic(code(syntax::character), help("{help}"))]
+    Character {
+        /// The character.
+        #[label("here")]
+        at: Span,
+        /// The character in quotes, or its name when it cannot be shown.
+        shown: String,
+        /// Its code point.
+        code: u32,
+        /// What to write instead.
+        help: String,
+        /// The text to put there, when it is certain.
+        instead: Option<&'static str>,
+    },
+    /// A number that starts or ends with its point, or carries an exponent.
+    #[error("`{written}` is not written as a number here")]
+    #[diagnostic(code(syntax::number), help("write `{instead}`"))]
+    Number {
+        /// The number.
+        #[label("{why}")]
+        at: Span,
+        /// The text.
+        written: String,
+        /// What is missing or too much.
+        why: &'static str,
+        /// The same number as the language writes it.
+        instead: String,
+    },
+    /// More digits than an exact decimal holds.
+    #[error("this number has more digits than can be kept exactly")]
+    #[diagnostic(code(syntax::digits), help("at most 28 digits are kept; no workshop measures more than 9"))]
+    Digits {
+        /// The number.
+        #[label("too long")]
+        at: Span,
+    },
+    /// A fraction over zero.
+    #[error("a fraction over zero has no value")]
+    #[diagnostic(code(syntax::fraction), help("write a denominator of 2, 4 or 8"))]
+    FractionOverZero {
+        /// The fraction.
+        #[label("divided by zero")]
+        at: Span,
+    },
+    /// `width = 5 mm` or `width: 5 mm`.
+    #[error("a field takes no `{mark}`")]
+    #[diagnostic(code(syntax::mark), help("write `{instead}`; `=` gives a value to a name of your own, after `let`"))]
+    FieldMark {
+        /// The mark.
+        #[label("leave it out")]
+        at: Span,
+        /// The mark as written.
+        mark: char,
+        /// The line without it.
+        instead: String,
+    },
+    /// A quotation mark without its partner.
+    #[error("this text is not closed")]
+    #[diagnostic(code(syntax::open_text), help("end it with `\"` on the same line"))]
+    OpenText {
+        /// The opening mark.
+        #[label("opened here")]
+        at: Span,
+    },
+    /// A bracket without its partner.
+    #[error("this bracket is not closed")]
+    #[diagnostic(code(syntax::open_bracket), help("close it with `{close}`"))]
+    OpenBracket {
+        /// The opening bracket.
+        #[label("opened here")]
+        at: Span,
+        /// The bracket that is missing.
+        close: char,
+    },
+    /// A block without its closing brace.
+    #[error("the block `{header}` is not closed")]
+    #[diagnostic(code(syntax::open_block), help("add a `}}` before the place where the block must have ended"))]
+    OpenBlock {
+        /// The opening brace.
+        #[label("opened here")]
+        open: Span,
+        /// Where it must have ended at the latest.
+        #[label("it must have ended before this")]
+        ended: Span,
+        /// The block's header.
+        header: String,
+    },
+    /// A closing brace too many.
+    #[error("this `}}` closes nothing")]
+    #[diagnostic(code(syntax::stray_brace), help("remove it, or open a block on its header's line"))]
+    StrayBrace {
+        /// The brace.
+        #[label("no block is open here")]
+        at: Span,
+    },
+    /// `{` on a line of its own.
+    #[error("a `{{` stands on the line of its header")]
+    #[diagnostic(code(syntax::lone_brace), help("put it at the end of the line above"))]
+    LoneBrace {
+        /// The brace.
+        #[label("it opens nothing here")]
+        at: Span,
+    },
+    /// Deeper than any band needs.
+    #[error("brackets or blocks stand more than {limit} deep in each other here")]
+    #[diagnostic(code(syntax::too_deep), help("a recipe needs no more than five; nothing behind this was read"))]
+    TooDeep {
+        /// The bracket that is too much.
+        #[label("one too many")]
+        at: Span,
+        /// The greatest depth.
+        limit: usize,
+    },
+    /// More text than a recipe can hold.
+    #[error("this recipe holds {bytes} bytes; at most {limit} are read")]
+    #[diagnostic(code(syntax::too_large), help("split it, and take the parts together with `use`"))]
+    TooLarge {
+        /// The start of the source.
+        #[label("nothing was read")]
+        at: Span,
+        /// Its size.
+        bytes: usize,
+        /// The limit.
+        limit: usize,
+    },
+}
+
+impl Problem for SyntaxError {
+    fn repair(&self) -> Option<Repair> {
+        match self {
+            Self::Character { at, instead: Some(instead), .. } => {
+                Some(Repair { span: *at, text: (*instead).to_owned() })
+            }
+            Self::Number { at, instead, .. } => Some(Repair { span: *at, text: instead.clone() }),
+            Self::StrayBrace { at } => Some(Repair { span: *at, text: String::new() }),
+            Self::OpenText { .. }
+            | Self::Unreadable { .. }
+            | Self::DecimalComma { .. }
+            | Self::TightOperator { .. }
+            | Self::TwoReadings { .. }
+            | Self::Character { instead: None, .. }
+            | Self::Digits { .. }
+            | Self::FractionOverZero { .. }
+            | Self::FieldMark { .. }
+            | Self::OpenBracket { .. }
+            | Self::OpenBlock { .. }
+            | Self::LoneBrace { .. }
+            | Self::TooDeep { .. }
+            | Self::TooLarge { .. } => None,
+        }
+    }
+}

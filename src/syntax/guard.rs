@@ -1,0 +1,109 @@
+//! What is looked at before the grammar reads a text: size, depth of brackets, control characters.
+//!
+//! The grammar's rules for brackets call themselves, so their depth is bounded here, once, for any
+//! input; braces are counted on the way, to know whether one is missing or too many.
+
+use crate::finding::Finding;
+use crate::source::{Source, is_safe};
+
+use super::error::SyntaxError;
+use super::mistakes::character;
+
+/// The largest source that is read, in bytes. A recipe of 5,000 lines holds about 150 kB.
+pub const LARGEST: usize = 8 * 1024 * 1024;
+
+/// The greatest depth of brackets, and of blocks.
+pub const DEEPEST: usize = 48;
+
+/// What the first look found.
+pub struct Look {
+    /// The grammar may read the text.
+    pub readable: bool,
+    /// As many `}` as `{`, and none too early.
+    pub balanced: bool,
+}
+
+/// Takes a first look at a text.
+pub fn look(source: &Source, findings: &mut Vec<Finding>) -> Look {
+    if source.text.len() > LARGEST {
+        let at = source.span(0..0);
+        findings.push(SyntaxError::TooLarge { at, bytes: source.text.len(), limit: LARGEST }.into());
+        return Look { readable: false, balanced: true };
+    }
+    let mut scan = Scan { round: 0, square: 0, braces: 0, early: false, deep: None };
+    let mut start = 0;
+    for line in source.text.split_inclusive(['\n', '\r']) {
+        scan.line(line, start);
+        start += line.len();
+    }
+    for (place, c) in source.text.char_indices() {
+        if !is_safe(c) && c != '\n' && c != '\r' {
+            findings.push(character(source.span(place..place + c.len_utf8()), c).into());
+        }
+    }
+    if let Some(place) = scan.deep {
+        findings.push(SyntaxError::TooDeep { at: source.span(place..place + 1), limit: DEEPEST }.into());
+    }
+    Look { readable: scan.deep.is_none(), balanced: scan.braces == 0 && !scan.early }
+}
+
+/// Depths while going through the lines.
+struct Scan {
+    round: usize,
+    square: usize,
+    braces: isize,
+    early: bool,
+    deep: Option<usize>,
+}
+
+impl Scan {
+    /// One line. Text between quotes and comments count for nothing; behind an unpaired quote everything counts.
+    fn line(&mut self, line: &str, start: usize) {
+        self.round = 0;
+        let (mut behind, mut paired) = (0, true);
+        for (place, c) in line.char_indices() {
+            if place < behind {
+                continue;
+            }
+            match c {
+                '#' => return,
+                '"' if paired => match line.get(place + 1..).and_then(closing_quote) {
+                    Some(length) => behind = place + 1 + length + 1,
+                    None => paired = false,
+                },
+                '(' => self.round += 1,
+                ')' => self.round = self.round.saturating_sub(1),
+                '[' => self.square += 1,
+                ']' => self.square = self.square.saturating_sub(1),
+                '{' => {
+                    self.braces += 1;
+                    self.square = 0;
+                }
+                '}' => {
+                    self.braces -= 1;
+                    self.early |= self.braces < 0;
+                    self.square = 0;
+                }
+                _ => {}
+            }
+            let deep = self.round + self.square > DEEPEST || self.braces > DEEPEST as isize;
+            if deep && self.deep.is_none() {
+                self.deep = Some(start + place);
+            }
+        }
+    }
+}
+
+/// Where the text that starts behind an opening quote ends, if it does on this line.
+pub(super) fn closing_quote(text: &str) -> Option<usize> {
+    let mut escaped = false;
+    for (place, c) in text.char_indices() {
+        match c {
+            '"' if !escaped => return Some(place),
+            '\n' | '\r' => return None,
+            '\\' => escaped = !escaped,
+            _ => escaped = false,
+        }
+    }
+    None
+}
