@@ -65,7 +65,9 @@ impl Finding {
     /// Its stable code, `layer::name`.
     #[must_use]
     pub fn code(&self) -> String {
-        self.0.code().map_or_else(String::new, |code| code.to_string())
+        self.0
+            .code()
+            .map_or_else(String::new, |code| code.to_string())
     }
 
     /// What is wrong, in one sentence.
@@ -97,7 +99,10 @@ impl Finding {
         let labels = self.0.labels().into_iter().flatten();
         labels
             .map(|label| {
-                let span = Span { start: clamp(label.offset()), end: clamp(label.offset() + label.len()) };
+                let span = Span {
+                    start: clamp(label.offset()),
+                    end: clamp(label.offset() + label.len()),
+                };
                 (span, label.label().unwrap_or_default().to_owned())
             })
             .collect()
@@ -119,5 +124,7 @@ impl Finding {
 /// Puts findings in the order of the text, and drops what was said twice of the same place.
 pub fn settle(findings: &mut Vec<Finding>) {
     findings.sort_by_key(|finding| finding.span().map(|span| (span.start, span.end)));
-    findings.dedup_by(|a, b| a.span() == b.span() && a.code() == b.code() && a.message() == b.message());
+    findings.dedup_by(|a, b| {
+        a.span() == b.span() && a.code() == b.code() && a.message() == b.message()
+    });
 }

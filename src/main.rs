@@ -1,1 +1,7 @@
-fn main(){}
+//! The `annulet` program: arguments in, exit status out.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    annulet::cli::run(std::env::args_os())
+}

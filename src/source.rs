@@ -29,25 +29,38 @@ impl Span {
     /// From the start of `self` to the end of `other`.
     #[must_use]
     pub fn to(self, other: Span) -> Self {
-        Self { start: self.start, end: other.end.max(self.end) }
+        Self {
+            start: self.start,
+            end: other.end.max(self.end),
+        }
     }
 
     /// The empty span just before this one.
     #[must_use]
     pub fn before(self) -> Self {
-        Self { start: self.start, end: self.start }
+        Self {
+            start: self.start,
+            end: self.start,
+        }
     }
 
     /// The empty span just behind this one.
     #[must_use]
     pub fn after(self) -> Self {
-        Self { start: self.end, end: self.end }
+        Self {
+            start: self.end,
+            end: self.end,
+        }
     }
 }
 
 impl From<Span> for miette::SourceSpan {
     fn from(span: Span) -> Self {
-        (span.start as usize, span.end.saturating_sub(span.start) as usize).into()
+        (
+            span.start as usize,
+            span.end.saturating_sub(span.start) as usize,
+        )
+            .into()
     }
 }
 
@@ -82,6 +95,8 @@ pub struct Source {
     pub name: Arc<str>,
     /// The whole text.
     pub text: Arc<str>,
+    /// The same text as it may be shown: each unsafe character replaced by one of as many bytes.
+    pub shown: Arc<str>,
     /// Where its first byte stands in the count through all sources.
     pub base: u32,
 }
@@ -99,8 +114,14 @@ impl Source {
     /// The span of a stretch of this text.
     #[must_use]
     pub fn span(&self, range: Range<usize>) -> Span {
-        let clamp = |place: usize| self.base.saturating_add(u32::try_from(place).unwrap_or(u32::MAX));
-        Span { start: clamp(range.start), end: clamp(range.end) }
+        let clamp = |place: usize| {
+            self.base
+                .saturating_add(u32::try_from(place).unwrap_or(u32::MAX))
+        };
+        Span {
+            start: clamp(range.start),
+            end: clamp(range.end),
+        }
     }
 
     /// The stretch of this text that a span covers, in bytes from its own start.
@@ -128,10 +149,16 @@ impl Source {
     /// ```
     #[must_use]
     pub fn place(&self, span: Span) -> Place {
-        let before = self.text.get(..self.range(span).start).unwrap_or(&self.text);
+        let before = self
+            .text
+            .get(..self.range(span).start)
+            .unwrap_or(&self.text);
         let line = before.bytes().filter(|byte| *byte == b'\n').count() + 1;
         let start = before.rfind('\n').map_or(0, |place| place + 1);
-        let column = before.get(start..).map_or(0, |text| text.chars().filter(|c| *c != BOM).count()) + 1;
+        let column = before
+            .get(start..)
+            .map_or(0, |text| text.chars().filter(|c| *c != BOM).count())
+            + 1;
         Place { line, column }
     }
 }
@@ -149,8 +176,17 @@ impl Sources {
     /// Takes in one more text and gives its number.
     pub fn add(&mut self, name: &str, text: &str) -> SourceId {
         let id = SourceId(u32::try_from(self.all.len()).unwrap_or(u32::MAX));
-        let base = self.all.last().map_or(0, |last| last.span(0..last.text.len()).end.saturating_add(1));
-        self.all.push(Source { name: printable(name).into(), text: text.into(), base });
+        let base = self.all.last().map_or(0, |last| {
+            last.span(0..last.text.len()).end.saturating_add(1)
+        });
+        let text: Arc<str> = text.into();
+        let shown = replaced(&text).map_or_else(|| Arc::clone(&text), Into::into);
+        self.all.push(Source {
+            name: printable(name).into(),
+            text,
+            shown,
+            base,
+        });
         id
     }
 
@@ -199,8 +235,24 @@ pub fn printable(text: &str) -> String {
 /// Whether a character may reach a terminal: no control, no bidirectional override.
 #[must_use]
 pub fn is_safe(c: char) -> bool {
-    let overrides = matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' | '\u{200E}' | '\u{200F}');
+    let overrides =
+        matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' | '\u{200E}' | '\u{200F}');
     (!c.is_control() || c == '\t') && !overrides
+}
+
+/// A text with every unsafe character replaced by one of the same length in bytes; none when all are safe.
+fn replaced(text: &str) -> Option<String> {
+    let safe = |c: char| is_safe(c) || c == '\n' || c == '\r';
+    if text.chars().all(safe) {
+        return None;
+    }
+    let replace = |c: char| match (safe(c), c.len_utf8()) {
+        (true, _) => c,
+        (false, 1) => '?',
+        (false, 2) => '\u{BF}',
+        (false, _) => '\u{FFFD}',
+    };
+    Some(text.chars().map(replace).collect())
 }
 
 /// Width of a text on a terminal, in cells.

@@ -26,8 +26,15 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
     let allowed = if length <= 3 { 1 } else { length.div_ceil(3) };
     known
         .into_iter()
-        .map(|candidate| (strsim::damerau_levenshtein(&written, &candidate.to_lowercase()), candidate))
-        .filter(|(distance, candidate)| *distance <= allowed && *distance < candidate.chars().count().max(2))
+        .map(|candidate| {
+            (
+                strsim::damerau_levenshtein(&written, &candidate.to_lowercase()),
+                candidate,
+            )
+        })
+        .filter(|(distance, candidate)| {
+            *distance <= allowed && *distance < candidate.chars().count().max(2)
+        })
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)
 }

@@ -133,9 +133,12 @@ pub struct AlloyRow {
 #[must_use]
 pub fn alloy(name: &str) -> Option<AlloyRow> {
     let wanted = format!("\"{name}\"");
-    super::rows(TABLE, "[[alloy]]").filter(|row| row.contains(&wanted)).find_map(|row| {
-        read(row).filter(|alloy| alloy.name == name || alloy.also.iter().any(|also| also == name))
-    })
+    super::rows(TABLE, "[[alloy]]")
+        .filter(|row| row.contains(&wanted))
+        .find_map(|row| {
+            read(row)
+                .filter(|alloy| alloy.name == name || alloy.also.iter().any(|also| also == name))
+        })
 }
 
 /// All built-in alloys, by name.
@@ -147,7 +150,10 @@ pub fn alloys() -> Vec<AlloyRow> {
 /// Names of all built-in alloys.
 #[must_use]
 pub fn alloy_names() -> Vec<String> {
-    alloys().into_iter().flat_map(|alloy| [vec![alloy.name], alloy.also].concat()).collect()
+    alloys()
+        .into_iter()
+        .flat_map(|alloy| [vec![alloy.name], alloy.also].concat())
+        .collect()
 }
 
 /// One row; its sub-tables name the array they belong to, which alone means nothing.

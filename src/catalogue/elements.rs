@@ -69,7 +69,9 @@ pub fn element(name: &str) -> Option<ElementRow> {
 /// All elements.
 #[must_use]
 pub fn elements() -> Vec<ElementRow> {
-    super::rows(TABLE, "[[element]]").filter_map(super::read).collect()
+    super::rows(TABLE, "[[element]]")
+        .filter_map(super::read)
+        .collect()
 }
 
 /// Names of all elements.

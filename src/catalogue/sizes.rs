@@ -71,7 +71,9 @@ fn table() -> &'static Table {
     TABLE_READ.get_or_init(|| {
         let marked = TABLE.find("[[undefined]]").unwrap_or(TABLE.len());
         let (defined, undefined) = TABLE.split_at_checked(marked).unwrap_or((TABLE, ""));
-        let rows: Vec<SystemRow> = super::rows(defined, "[[system]]").filter_map(super::read).collect();
+        let rows: Vec<SystemRow> = super::rows(defined, "[[system]]")
+            .filter_map(super::read)
+            .collect();
         Table {
             systems: rows.iter().filter_map(to_system).collect(),
             bases: rows
@@ -82,7 +84,9 @@ fn table() -> &'static Table {
                     reading: row.reading.clone(),
                 })
                 .collect(),
-            undefined: super::rows(undefined, "[[undefined]]").filter_map(super::read).collect(),
+            undefined: super::rows(undefined, "[[undefined]]")
+                .filter_map(super::read)
+                .collect(),
         }
     })
 }
@@ -102,7 +106,11 @@ fn to_system(row: &SystemRow) -> Option<System> {
     Some(System {
         word: row.word.clone(),
         name: row.name.clone(),
-        law: Law { at: fraction(&row.at)?, anchor: anchor?, step: on(&row.step)? },
+        law: Law {
+            at: fraction(&row.at)?,
+            anchor: anchor?,
+            step: on(&row.step)?,
+        },
         letters: row.letters,
         grain: fraction(&row.grain)?,
         lowest: fraction(&row.lowest)?,

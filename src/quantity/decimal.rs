@@ -32,11 +32,13 @@ pub fn from_f64(value: f64) -> Option<Decimal> {
         return None;
     }
     let text = format!("{value:e}");
-    Decimal::from_scientific(&text).ok().map(|value| value.normalize())
+    Decimal::from_scientific(&text)
+        .ok()
+        .map(|value| value.normalize())
 }
 
 /// Powers of ten that a float holds exactly.
 const POWERS: [f64; 23] = [
-    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20,
-    1e21, 1e22,
+    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16,
+    1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
 ];

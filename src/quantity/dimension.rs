@@ -42,35 +42,85 @@ pub struct Dimension {
 
 impl Dimension {
     /// A plain number.
-    pub const NONE: Self =
-        Self { length: 0, mass: 0, time: 0, angle: 0, fineness: 0, money: 0, currency: None };
+    pub const NONE: Self = Self {
+        length: 0,
+        mass: 0,
+        time: 0,
+        angle: 0,
+        fineness: 0,
+        money: 0,
+        currency: None,
+    };
     /// Length, in mm.
-    pub const LENGTH: Self = Self { length: 1, ..Self::NONE };
+    pub const LENGTH: Self = Self {
+        length: 1,
+        ..Self::NONE
+    };
     /// Area, in mm2.
-    pub const AREA: Self = Self { length: 2, ..Self::NONE };
+    pub const AREA: Self = Self {
+        length: 2,
+        ..Self::NONE
+    };
     /// Volume, in mm3.
-    pub const VOLUME: Self = Self { length: 3, ..Self::NONE };
+    pub const VOLUME: Self = Self {
+        length: 3,
+        ..Self::NONE
+    };
     /// Mass, in g.
-    pub const MASS: Self = Self { mass: 1, ..Self::NONE };
+    pub const MASS: Self = Self {
+        mass: 1,
+        ..Self::NONE
+    };
     /// Density, in g/mm3.
-    pub const DENSITY: Self = Self { mass: 1, length: -3, ..Self::NONE };
+    pub const DENSITY: Self = Self {
+        mass: 1,
+        length: -3,
+        ..Self::NONE
+    };
     /// Time, in s.
-    pub const TIME: Self = Self { time: 1, ..Self::NONE };
+    pub const TIME: Self = Self {
+        time: 1,
+        ..Self::NONE
+    };
     /// Speed, in mm/s.
-    pub const SPEED: Self = Self { length: 1, time: -1, ..Self::NONE };
+    pub const SPEED: Self = Self {
+        length: 1,
+        time: -1,
+        ..Self::NONE
+    };
     /// Angle, in degrees.
-    pub const ANGLE: Self = Self { angle: 1, ..Self::NONE };
+    pub const ANGLE: Self = Self {
+        angle: 1,
+        ..Self::NONE
+    };
     /// Fineness, in parts per thousand by mass.
-    pub const FINENESS: Self = Self { fineness: 1, ..Self::NONE };
+    pub const FINENESS: Self = Self {
+        fineness: 1,
+        ..Self::NONE
+    };
     /// Force, in g mm/s2.
-    pub const FORCE: Self = Self { mass: 1, length: 1, time: -2, ..Self::NONE };
+    pub const FORCE: Self = Self {
+        mass: 1,
+        length: 1,
+        time: -2,
+        ..Self::NONE
+    };
     /// Stress, in g/(mm s2).
-    pub const STRESS: Self = Self { mass: 1, length: -1, time: -2, ..Self::NONE };
+    pub const STRESS: Self = Self {
+        mass: 1,
+        length: -1,
+        time: -2,
+        ..Self::NONE
+    };
 
     /// Money of a currency.
     #[must_use]
     pub fn of_money(currency: Currency) -> Self {
-        Self { money: 1, currency: Some(currency), ..Self::NONE }
+        Self {
+            money: 1,
+            currency: Some(currency),
+            ..Self::NONE
+        }
     }
 
     /// The dimension of a product; `None` when two currencies would mix, or powers run away.
@@ -90,7 +140,10 @@ impl Dimension {
             (Some(left), Some(right)) if left != right => return None,
             (left, right) => left.or(right),
         };
-        let sum = |left: i8, right: i8| left.checked_add(right.checked_mul(sign)?).filter(|power| power.abs() <= 9);
+        let sum = |left: i8, right: i8| {
+            left.checked_add(right.checked_mul(sign)?)
+                .filter(|power| power.abs() <= 9)
+        };
         let money = sum(self.money, other.money)?;
         Some(Self {
             length: sum(self.length, other.length)?,
@@ -121,8 +174,14 @@ impl Dimension {
     /// The dimension in words, with its article: `a length`, `a mass`.
     #[must_use]
     pub fn named(self) -> String {
-        let plain = Self { currency: None, ..self };
-        let money = Self { money: 1, ..Self::NONE };
+        let plain = Self {
+            currency: None,
+            ..self
+        };
+        let money = Self {
+            money: 1,
+            ..Self::NONE
+        };
         let word = match plain {
             Self::NONE => "a plain number",
             Self::LENGTH => "a length",
@@ -161,11 +220,27 @@ impl fmt::Display for Dimension {
             ("s", self.time),
         ];
         let power = |(base, power): (&str, i8)| {
-            if power.abs() == 1 { base.to_owned() } else { format!("{base}{}", power.abs()) }
+            if power.abs() == 1 {
+                base.to_owned()
+            } else {
+                format!("{base}{}", power.abs())
+            }
         };
-        let above: Vec<String> = bases.into_iter().filter(|(_, power)| *power > 0).map(power).collect();
-        let below: Vec<String> = bases.into_iter().filter(|(_, power)| *power < 0).map(power).collect();
-        let above = if above.is_empty() { "1".to_owned() } else { above.join(" ") };
+        let above: Vec<String> = bases
+            .into_iter()
+            .filter(|(_, power)| *power > 0)
+            .map(power)
+            .collect();
+        let below: Vec<String> = bases
+            .into_iter()
+            .filter(|(_, power)| *power < 0)
+            .map(power)
+            .collect();
+        let above = if above.is_empty() {
+            "1".to_owned()
+        } else {
+            above.join(" ")
+        };
         let below: String = below.iter().map(|base| format!("/{base}")).collect();
         write!(formatter, "{above}{below}")
     }

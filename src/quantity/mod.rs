@@ -18,5 +18,7 @@ pub use decimal::{from_f64, to_f64};
 pub use dimension::{Currency, Dimension};
 pub use number::Number;
 pub use quantity_value::{Arithmetic, Deviation, Quantity};
-pub use ring_size::{Circumference, Law, Measure, RingSize, SizeError, Steps, System, designated, fraction};
+pub use ring_size::{
+    Circumference, Law, Measure, RingSize, SizeError, Steps, System, designated, fraction,
+};
 pub use typed::{Density, Length, Ratio};

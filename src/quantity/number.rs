@@ -48,8 +48,12 @@ impl Number {
         computed: impl Fn(f64, f64) -> f64,
     ) -> Option<Self> {
         match (self, other) {
-            (Self::Exact(left), Self::Exact(right)) => exact(left, right).map(|value| Self::Exact(value.normalize())),
-            _ => Some(computed(self.to_f64(), other.to_f64())).filter(|value| value.is_finite()).map(Self::Computed),
+            (Self::Exact(left), Self::Exact(right)) => {
+                exact(left, right).map(|value| Self::Exact(value.normalize()))
+            }
+            _ => Some(computed(self.to_f64(), other.to_f64()))
+                .filter(|value| value.is_finite())
+                .map(Self::Computed),
         }
     }
 
@@ -95,7 +99,9 @@ impl Number {
         {
             return Some(Self::Exact(root.normalize()));
         }
-        Some(self.to_f64().sqrt()).filter(|root| root.is_finite()).map(Self::Computed)
+        Some(self.to_f64().sqrt())
+            .filter(|root| root.is_finite())
+            .map(Self::Computed)
     }
 
     /// Whether it is less than zero.

@@ -46,13 +46,20 @@ impl Quantity {
     /// A quantity without deviations.
     #[must_use]
     pub fn new(number: Number, dimension: Dimension) -> Self {
-        Self { number, dimension, deviations: Vec::new() }
+        Self {
+            number,
+            dimension,
+            deviations: Vec::new(),
+        }
     }
 
     /// The largest deviation to either side, as if all worked together.
     #[must_use]
     pub fn worst(&self) -> f64 {
-        self.deviations.iter().map(|deviation| deviation.amount.to_f64().abs()).sum()
+        self.deviations
+            .iter()
+            .map(|deviation| deviation.amount.to_f64().abs())
+            .sum()
     }
 
     /// Sum of two quantities of one dimension.
@@ -61,7 +68,13 @@ impl Quantity {
     /// [`Arithmetic::Dimensions`], [`Arithmetic::Currencies`], [`Arithmetic::Range`].
     pub fn plus(&self, other: &Self) -> Result<Self, Arithmetic> {
         self.same_dimension(other)?;
-        self.linear(other, self.number.plus(other.number), self.dimension, Number::Exact(1.into()), Number::Exact(1.into()))
+        self.linear(
+            other,
+            self.number.plus(other.number),
+            self.dimension,
+            Number::Exact(1.into()),
+            Number::Exact(1.into()),
+        )
     }
 
     /// Difference of two quantities of one dimension.
@@ -77,8 +90,17 @@ impl Quantity {
     /// # Errors
     /// [`Arithmetic::Currencies`], [`Arithmetic::Range`].
     pub fn times(&self, other: &Self) -> Result<Self, Arithmetic> {
-        let dimension = self.dimension.times(other.dimension).ok_or(Arithmetic::Currencies)?;
-        self.linear(other, self.number.times(other.number), dimension, other.number, self.number)
+        let dimension = self
+            .dimension
+            .times(other.dimension)
+            .ok_or(Arithmetic::Currencies)?;
+        self.linear(
+            other,
+            self.number.times(other.number),
+            dimension,
+            other.number,
+            self.number,
+        )
     }
 
     /// Quotient.
@@ -89,22 +111,39 @@ impl Quantity {
         if other.number == Number::ZERO {
             return Err(Arithmetic::Zero);
         }
-        let dimension = self.dimension.over(other.dimension).ok_or(Arithmetic::Currencies)?;
+        let dimension = self
+            .dimension
+            .over(other.dimension)
+            .ok_or(Arithmetic::Currencies)?;
         let quotient = self.number.over(other.number).ok_or(Arithmetic::Range)?;
         if self.deviations.is_empty() && other.deviations.is_empty() {
             return Ok(Self::new(quotient, dimension));
         }
         let one = Number::Exact(1.into());
         let by_left = one.over(other.number).ok_or(Arithmetic::Range)?;
-        let by_right = quotient.over(other.number).ok_or(Arithmetic::Range)?.negated();
+        let by_right = quotient
+            .over(other.number)
+            .ok_or(Arithmetic::Range)?
+            .negated();
         self.linear(other, Some(quotient), dimension, by_left, by_right)
     }
 
     /// The other sign.
     #[must_use]
     pub fn negated(&self) -> Self {
-        let deviations = self.deviations.iter().map(|one| Deviation { amount: one.amount.negated(), ..*one }).collect();
-        Self { number: self.number.negated(), dimension: self.dimension, deviations }
+        let deviations = self
+            .deviations
+            .iter()
+            .map(|one| Deviation {
+                amount: one.amount.negated(),
+                ..*one
+            })
+            .collect();
+        Self {
+            number: self.number.negated(),
+            dimension: self.dimension,
+            deviations,
+        }
     }
 
     /// Square root.
@@ -120,9 +159,16 @@ impl Quantity {
         let mut deviations = Vec::new();
         for one in &self.deviations {
             let twice = root.plus(root).ok_or(Arithmetic::Range)?;
-            deviations.push(Deviation { amount: one.amount.over(twice).ok_or(Arithmetic::Range)?, ..*one });
+            deviations.push(Deviation {
+                amount: one.amount.over(twice).ok_or(Arithmetic::Range)?,
+                ..*one
+            });
         }
-        Ok(Self { number: root, dimension, deviations })
+        Ok(Self {
+            number: root,
+            dimension,
+            deviations,
+        })
     }
 
     /// The quantity with a further deviation.
@@ -133,7 +179,10 @@ impl Quantity {
     }
 
     fn same_dimension(&self, other: &Self) -> Result<(), Arithmetic> {
-        let plain = |dimension: Dimension| Dimension { currency: None, ..dimension };
+        let plain = |dimension: Dimension| Dimension {
+            currency: None,
+            ..dimension
+        };
         if self.dimension == other.dimension {
             Ok(())
         } else if plain(self.dimension) == plain(other.dimension) {
@@ -161,9 +210,16 @@ impl Quantity {
             .chain(other.deviations.iter().map(|one| (one, by_right)))
         {
             let amount = one.amount.times(factor).ok_or(Arithmetic::Range)?;
-            match result.deviations.iter_mut().find(|known| known.variable == one.variable) {
+            match result
+                .deviations
+                .iter_mut()
+                .find(|known| known.variable == one.variable)
+            {
                 Some(known) => known.amount = known.amount.plus(amount).ok_or(Arithmetic::Range)?,
-                None => result.deviations.push(Deviation { variable: one.variable, amount }),
+                None => result.deviations.push(Deviation {
+                    variable: one.variable,
+                    amount,
+                }),
             }
         }
         Ok(result)

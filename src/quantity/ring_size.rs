@@ -54,7 +54,8 @@ impl Law {
     #[must_use]
     pub fn circumference(&self, at: Steps) -> Circumference {
         let steps = at - self.at;
-        if let (Measure::Circumference(anchor), Measure::Circumference(step)) = (self.anchor, self.step)
+        if let (Measure::Circumference(anchor), Measure::Circumference(step)) =
+            (self.anchor, self.step)
             && let Some(exact) = decimal(anchor + steps * step)
         {
             return Number::Exact(exact);
@@ -130,7 +131,12 @@ impl RingSize {
     /// # Errors
     /// [`SizeError`], with the nearest sizes where there are any.
     pub fn read(system: &'static System, designation: &str) -> Result<Self, SizeError> {
-        let at = if system.letters { letters(designation) } else { numbers(designation) }.ok_or(SizeError::Form)?;
+        let at = if system.letters {
+            letters(designation)
+        } else {
+            numbers(designation)
+        }
+        .ok_or(SizeError::Form)?;
         Self::at(system, at)
     }
 
@@ -144,7 +150,10 @@ impl RingSize {
         }
         let steps = at / system.grain;
         if !steps.is_integer() {
-            return Err(SizeError::Between(steps.floor() * system.grain, steps.ceil() * system.grain));
+            return Err(SizeError::Between(
+                steps.floor() * system.grain,
+                steps.ceil() * system.grain,
+            ));
         }
         Ok(Self { system, at })
     }
@@ -199,7 +208,11 @@ impl fmt::Display for RingSize {
 pub fn designated(system: &System, at: Steps) -> String {
     let whole = at.floor().to_integer();
     let part = at - at.floor();
-    let fraction = if *part.numer() == 0 { String::new() } else { format!(" {part}") };
+    let fraction = if *part.numer() == 0 {
+        String::new()
+    } else {
+        format!(" {part}")
+    };
     if !system.letters {
         return match (whole, fraction.is_empty()) {
             (0, false) => part.to_string(),
@@ -234,7 +247,11 @@ fn letters(text: &str) -> Option<Steps> {
         Some(_) => return None,
         None => (false, rest),
     };
-    let rest = if rest.starts_with('.') { format!("0{rest}") } else { rest.to_owned() };
+    let rest = if rest.starts_with('.') {
+        format!("0{rest}")
+    } else {
+        rest.to_owned()
+    };
     let beyond = numbers(&rest)?;
     if !past && beyond >= Rational64::from_integer(1) {
         return None;
@@ -261,7 +278,10 @@ pub fn fraction(text: &str) -> Option<Rational64> {
     }
     let value = Decimal::from_str_exact(text).ok()?.normalize();
     let below = 10_i64.checked_pow(value.scale())?;
-    Some(Rational64::new(i64::try_from(value.mantissa()).ok()?, below))
+    Some(Rational64::new(
+        i64::try_from(value.mantissa()).ok()?,
+        below,
+    ))
 }
 
 fn float(value: Rational64) -> f64 {
@@ -276,5 +296,6 @@ fn decimal(value: Rational64) -> Option<Decimal> {
             below /= prime;
         }
     }
-    (below == 1).then(|| Decimal::from(*value.numer()).checked_div(Decimal::from(*value.denom())))?
+    (below == 1)
+        .then(|| Decimal::from(*value.numer()).checked_div(Decimal::from(*value.denom())))?
 }

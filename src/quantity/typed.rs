@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::{Dimension, Number, Quantity, to_f64};
+use super::{Dimension, Number, Quantity, from_f64, to_f64};
 
 /// Defines one written quantity: its meaning, its unit and the names of its constructor and getters.
 macro_rules! written {
@@ -30,11 +30,15 @@ macro_rules! written {
                 to_f64(self.0)
             }
 
-            /// From a quantity, when it is exact and of the right dimension.
+            /// From a quantity of the right dimension; a computed one by its shortest digits.
             #[must_use]
             pub fn from_quantity(quantity: &Quantity) -> Option<Self> {
+                let number = match quantity.number {
+                    Number::Exact(value) => value,
+                    Number::Computed(value) => from_f64(value)?,
+                };
                 let right = quantity.dimension == $dimension;
-                quantity.number.exact().filter(|_| right)?.checked_mul(Decimal::from($factor)).map(|value| Self(value.normalize()))
+                Some(number).filter(|_| right)?.checked_mul(Decimal::from($factor)).map(|value| Self(value.normalize()))
             }
 
             /// As a quantity in base units.

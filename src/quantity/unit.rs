@@ -65,11 +65,17 @@ impl Scale {
         match number {
             Number::Exact(value) => {
                 let value = value.checked_mul(below)?.checked_div(above)?;
-                Some(Number::Exact(value.round_sf(24).unwrap_or(value).normalize()))
+                Some(Number::Exact(
+                    value.round_sf(24).unwrap_or(value).normalize(),
+                ))
             }
             Number::Computed(value) => {
                 let factor = super::to_f64(above.checked_div(below)?);
-                Some(Number::Computed(if factor == 1.0 { value } else { value / factor }))
+                Some(Number::Computed(if factor == 1.0 {
+                    value
+                } else {
+                    value / factor
+                }))
             }
         }
     }
@@ -88,7 +94,10 @@ impl Scale {
 /// ```
 pub fn scale(text: &str) -> Result<Scale, (Refused, usize, usize)> {
     if let Some(unit) = row(text) {
-        return Ok(Scale { dimension: unit.dimension, factor: (unit.factor, Decimal::ONE) });
+        return Ok(Scale {
+            dimension: unit.dimension,
+            factor: (unit.factor, Decimal::ONE),
+        });
     }
     let mut whole: Option<Scale> = None;
     let mut place = 0;
@@ -110,7 +119,10 @@ impl Scale {
         let (other_above, other_below) = other.factor;
         Some(Self {
             dimension: self.dimension.over(other.dimension)?,
-            factor: (above.checked_mul(other_below)?, below.checked_mul(other_above)?),
+            factor: (
+                above.checked_mul(other_below)?,
+                below.checked_mul(other_above)?,
+            ),
         })
     }
 }
@@ -118,7 +130,10 @@ impl Scale {
 /// One word of a unit: a row, a power of a length, or a currency.
 fn word_scale(word: &str) -> Result<Scale, Refused> {
     if let Some(unit) = row(word) {
-        return Ok(Scale { dimension: unit.dimension, factor: (unit.factor, Decimal::ONE) });
+        return Ok(Scale {
+            dimension: unit.dimension,
+            factor: (unit.factor, Decimal::ONE),
+        });
     }
     let power = match word.chars().next_back() {
         Some('2' | '\u{B2}') => Some((2, Dimension::AREA)),
@@ -129,18 +144,31 @@ fn word_scale(word: &str) -> Result<Scale, Refused> {
         let base = word.trim_end_matches(['2', '3', '\u{B2}', '\u{B3}']);
         if let Some(unit) = row(base).filter(|unit| unit.dimension == Dimension::LENGTH) {
             let square = unit.factor * unit.factor;
-            let factor = if power == 2 { square } else { square * unit.factor };
-            return Ok(Scale { dimension, factor: (factor, Decimal::ONE) });
+            let factor = if power == 2 {
+                square
+            } else {
+                square * unit.factor
+            };
+            return Ok(Scale {
+                dimension,
+                factor: (factor, Decimal::ONE),
+            });
         }
     }
     if let Some(currency) = Currency::new(word) {
-        return Ok(Scale { dimension: Dimension::of_money(currency), factor: (Decimal::ONE, Decimal::ONE) });
+        return Ok(Scale {
+            dimension: Dimension::of_money(currency),
+            factor: (Decimal::ONE, Decimal::ONE),
+        });
     }
     Err(match word {
         "oz" | "ounce" | "ounces" => Refused::Ounce,
         "ct" | "cts" | "carat" | "carats" => Refused::Carat,
         "gr" => Refused::GramOrGrain,
-        _ if word.strip_prefix(['e', 'E']).is_some_and(|rest| !rest.is_empty() && rest.bytes().all(|b| b.is_ascii_digit())) => {
+        _ if word
+            .strip_prefix(['e', 'E'])
+            .is_some_and(|rest| !rest.is_empty() && rest.bytes().all(|b| b.is_ascii_digit())) =>
+        {
             Refused::Exponent
         }
         _ => Refused::Unknown,
@@ -148,7 +176,9 @@ fn word_scale(word: &str) -> Result<Scale, Refused> {
 }
 
 fn row(word: &str) -> Option<&'static Unit> {
-    UNITS.iter().find(|unit| unit.word == word || unit.also.contains(&word))
+    UNITS
+        .iter()
+        .find(|unit| unit.word == word || unit.also.contains(&word))
 }
 
 /// All rows.
@@ -160,19 +190,35 @@ pub fn all() -> &'static [Unit] {
 /// Units that measure a dimension, as a person would write them.
 #[must_use]
 pub fn of_dimension(dimension: Dimension) -> Vec<&'static str> {
-    let plain = Dimension { currency: None, ..dimension };
+    let plain = Dimension {
+        currency: None,
+        ..dimension
+    };
     let derived: &[&'static str] = match plain {
         Dimension::AREA => &["mm2", "cm2"],
         Dimension::VOLUME => &["mm3", "cm3"],
         Dimension::DENSITY => &["g/cm3", "kg/m3"],
         Dimension::SPEED => &["mm/min", "m/min", "mm/s"],
-        Dimension { money: 1, mass: -1, .. } => &["EUR/g", "USD/ozt", "INR/tola"],
-        Dimension { money: 1, mass: 0, time: 0, .. } => &["EUR", "USD", "GBP"],
-        Dimension { money: 1, time: -1, .. } => &["EUR/h", "EUR/min"],
+        Dimension {
+            money: 1, mass: -1, ..
+        } => &["EUR/g", "USD/ozt", "INR/tola"],
+        Dimension {
+            money: 1,
+            mass: 0,
+            time: 0,
+            ..
+        } => &["EUR", "USD", "GBP"],
+        Dimension {
+            money: 1, time: -1, ..
+        } => &["EUR/h", "EUR/min"],
         _ => &[],
     };
     if derived.is_empty() {
-        UNITS.iter().filter(|unit| unit.dimension == plain).map(|unit| unit.word).collect()
+        UNITS
+            .iter()
+            .filter(|unit| unit.dimension == plain)
+            .map(|unit| unit.word)
+            .collect()
     } else {
         derived.to_vec()
     }
@@ -182,8 +228,9 @@ pub fn of_dimension(dimension: Dimension) -> Vec<&'static str> {
 #[must_use]
 pub fn words_of(dimension: Dimension) -> Vec<&'static str> {
     let table = UNITS.iter().filter(|unit| unit.dimension == dimension);
-    let mut words: Vec<&'static str> =
-        table.flat_map(|unit| unit.also.iter().copied().chain([unit.word])).collect();
+    let mut words: Vec<&'static str> = table
+        .flat_map(|unit| unit.also.iter().copied().chain([unit.word]))
+        .collect();
     words.extend(of_dimension(dimension));
     words
 }
@@ -192,9 +239,23 @@ pub fn words_of(dimension: Dimension) -> Vec<&'static str> {
 #[must_use]
 pub fn shown(dimension: Dimension) -> Option<(String, Scale)> {
     let word = match dimension {
-        Dimension { currency: Some(currency), mass: 0, time: 0, money: 1, .. } => currency.code().to_owned(),
-        Dimension { currency: Some(currency), mass: -1, .. } => format!("{}/g", currency.code()),
-        Dimension { currency: Some(currency), time: -1, .. } => format!("{}/h", currency.code()),
+        Dimension {
+            currency: Some(currency),
+            mass: 0,
+            time: 0,
+            money: 1,
+            ..
+        } => currency.code().to_owned(),
+        Dimension {
+            currency: Some(currency),
+            mass: -1,
+            ..
+        } => format!("{}/g", currency.code()),
+        Dimension {
+            currency: Some(currency),
+            time: -1,
+            ..
+        } => format!("{}/h", currency.code()),
         Dimension::NONE => return None,
         Dimension::TIME => "min".to_owned(),
         Dimension::FINENESS => return None,

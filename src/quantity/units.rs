@@ -13,6 +13,7 @@ const MEMORY: &str = "from memory";
 const READ: &str = "read";
 
 /// All units, by dimension; the first of a dimension is the one that results are shown in.
+#[rustfmt::skip]
 pub(super) const UNITS: &[Unit] = &[
     Unit { word: "mm", also: &["millimetre", "millimetres", "millimeter"], dimension: Dimension::LENGTH, factor: dec!(1), meaning: "millimetre", source: SI, status: MEMORY },
     Unit { word: "cm", also: &["centimetre", "centimetres", "centimeter"], dimension: Dimension::LENGTH, factor: dec!(10), meaning: "centimetre", source: SI, status: MEMORY },

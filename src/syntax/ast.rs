@@ -88,7 +88,9 @@ impl Entry {
     /// Head and values, without the block.
     #[must_use]
     pub fn header_span(&self) -> Span {
-        self.values.last().map_or_else(|| self.head_span(), |last| self.head_span().to(last.span))
+        self.values
+            .last()
+            .map_or_else(|| self.head_span(), |last| self.head_span().to(last.span))
     }
 }
 
@@ -103,6 +105,8 @@ pub struct Block {
     pub inline: bool,
     /// The opening brace.
     pub open: Span,
+    /// A brace was missing or too many somewhere in it, so that its entries may stand in the wrong place.
+    pub damaged: bool,
 }
 
 impl PartialEq for Block {
@@ -306,6 +310,9 @@ impl Operator {
     /// Whether it compares two values instead of computing a third.
     #[must_use]
     pub fn compares(self) -> bool {
-        !matches!(self, Self::Add | Self::Subtract | Self::Multiply | Self::Divide)
+        !matches!(
+            self,
+            Self::Add | Self::Subtract | Self::Multiply | Self::Divide
+        )
     }
 }

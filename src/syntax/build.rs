@@ -1,8 +1,10 @@
 //! Pest's flat pieces to the tree: pairs up braces, attaches comments, recovers from a missing brace.
 //!
-//! Recovery, only in a text whose braces do not balance: a word of the top level in column 1 ends all
-//! open blocks, and a line indented no deeper than an open block's header ends that block. A `}` with
-//! nothing to close is dropped. Each is one finding, and what follows is read as if it had been right.
+//! Recovery, only in a text whose braces do not pair up: a word of the top level in column 1 ends all open
+//! blocks. Between two such words, as many blocks are ended as braces are missing: one that began on its
+//! header's line, at the end of that line; else, where the text is indented, the one that a line no deeper
+//! than its header cannot belong to. A `}` too many is dropped. Each is one finding, and the block is
+//! marked damaged, so that later layers do not complain of entries that stand in the wrong place.
 
 use pest::Parser;
 use pest::iterators::Pair;
@@ -14,14 +16,20 @@ use super::ast::{Block, Comment, Entry, Item, Path, Tree};
 use super::error::SyntaxError;
 use super::expression::Reader;
 use super::grammar::{Grammar, Rule};
-use super::{TOP_WORDS, mistakes};
+use super::guard::Stretch;
+use super::mistakes;
 
 /// Builds the tree of a source whose brackets are not too deep.
-pub(super) fn tree(source: &Source, balanced: bool, findings: &mut Vec<Finding>) -> Tree {
+pub(super) fn tree(source: &Source, stretches: Vec<Stretch>, findings: &mut Vec<Finding>) -> Tree {
     let mut builder = Builder {
         source,
         findings,
-        balanced,
+        next_stretch: 0,
+        stretches,
+        missing: 0,
+        extra: 0,
+        closings: 0,
+        damaged: false,
         open: Vec::new(),
         items: Vec::new(),
         lines: 1,
@@ -41,7 +49,9 @@ pub(super) fn tree(source: &Source, balanced: bool, findings: &mut Vec<Finding>)
     while !builder.open.is_empty() {
         builder.leave_open(end);
     }
-    Tree { items: builder.items }
+    Tree {
+        items: builder.items,
+    }
 }
 
 /// A block that is open, and what its level held before.
@@ -60,7 +70,15 @@ struct Open {
 struct Builder<'a> {
     source: &'a Source,
     findings: &'a mut Vec<Finding>,
-    balanced: bool,
+    /// Empty where all braces pair up.
+    stretches: Vec<Stretch>,
+    next_stretch: usize,
+    /// Closing braces that are missing in this stretch, too many, and still to come.
+    missing: usize,
+    extra: usize,
+    closings: usize,
+    /// A brace was mended in the top-level block at hand.
+    damaged: bool,
     open: Vec<Open>,
     items: Vec<Item>,
     /// Line ends since the last piece.
@@ -77,6 +95,7 @@ impl Builder<'_> {
         let (start, end) = (span.start(), span.end());
         match pair.as_rule() {
             Rule::newline => {
+                self.end_line(start);
                 self.lines += 1;
                 self.comma = false;
                 self.line_start = end;
@@ -96,7 +115,11 @@ impl Builder<'_> {
     fn comment(&mut self, text: &str, start: usize) {
         let text = text.trim_end().to_owned();
         let span = self.source.span(start..start + text.len());
-        let comment = Comment { text, spaced: self.lines > 1 && !self.items.is_empty(), span };
+        let comment = Comment {
+            text,
+            spaced: self.lines > 1 && !self.items.is_empty(),
+            span,
+        };
         if self.lines == 0 {
             let slot = match (self.items.last_mut(), self.open.last_mut()) {
                 (Some(Item::Entry(entry)), _) => Some(&mut entry.comment),
@@ -133,7 +156,10 @@ impl Builder<'_> {
                 _ => {}
             }
         }
-        let word = head.as_ref().and_then(|head: &Spanned<Path>| head.value.single()).unwrap_or("");
+        let word = head
+            .as_ref()
+            .and_then(|head: &Spanned<Path>| head.value.single())
+            .unwrap_or("");
         self.recover(start, word);
         let entry = Entry {
             head,
@@ -156,22 +182,35 @@ impl Builder<'_> {
     fn enter(&mut self, header: Option<Entry>, brace: Span, start: usize) {
         let indent = self.indent(start);
         let outside = std::mem::take(&mut self.items);
-        self.open.push(Open { header, outside, comment: None, brace, inline: true, indent });
+        self.open.push(Open {
+            header,
+            outside,
+            comment: None,
+            brace,
+            inline: true,
+            indent,
+        });
         self.lines = 0;
     }
 
     fn close(&mut self, start: usize) {
+        self.stretch(start);
         let at = self.source.span(start..start + 1);
-        if !self.balanced && self.starts_line(start) {
+        self.closings = self.closings.saturating_sub(1);
+        if self.starts_line(start) {
             let indent = self.indent(start);
-            while let [.., outer, inner] = &*self.open
+            while self.missing > 0
+                && let [.., outer, inner] = &*self.open
                 && indent < inner.indent
                 && indent <= outer.indent
             {
                 self.leave_open(at);
             }
         }
-        if self.open.is_empty() {
+        let too_many = self.extra > 0 && self.open.len() == 1 && self.closings > 0;
+        if self.open.is_empty() || too_many {
+            self.extra = self.extra.saturating_sub(1);
+            self.damaged = true;
             self.findings.push(SyntaxError::StrayBrace { at }.into());
         } else {
             self.leave(at);
@@ -180,15 +219,51 @@ impl Builder<'_> {
         self.comma = false;
     }
 
+    /// Enters the stretch that a place lies in; what is still open cannot reach into it.
+    fn stretch(&mut self, start: usize) {
+        while let Some(stretch) = self.stretches.get(self.next_stretch).copied()
+            && stretch.start <= start
+        {
+            let at = self.source.span(stretch.start..stretch.start + 1);
+            while !self.open.is_empty() {
+                self.leave_open(at);
+            }
+            self.missing = stretch.opened.saturating_sub(stretch.closed);
+            self.extra = stretch.closed.saturating_sub(stretch.opened);
+            self.closings = stretch.closed;
+            self.next_stretch += 1;
+        }
+    }
+
+    /// Ends a block that began on this line, where a brace is missing.
+    fn end_line(&mut self, start: usize) {
+        let began_here = self.open.last().is_some_and(|open| open.inline) && !self.items.is_empty();
+        if self.missing > 0 && began_here {
+            self.leave_open(self.source.span(start..start));
+        }
+    }
+
     /// Ends the innermost block and puts its entry where it belongs.
     fn leave(&mut self, end: Span) {
         let Some(open) = self.open.pop() else { return };
         let items = std::mem::replace(&mut self.items, open.outside);
-        let block = Block { items, comment: open.comment, inline: open.inline, open: open.brace };
+        let damaged = self.damaged && self.open.is_empty();
+        self.damaged &= !self.open.is_empty();
+        let block = Block {
+            items,
+            comment: open.comment,
+            inline: open.inline,
+            open: open.brace,
+            damaged,
+        };
         match open.header {
             Some(header) => {
                 let span = header.span.to(end);
-                self.items.push(Item::Entry(Entry { block: Some(block), span, ..header }));
+                self.items.push(Item::Entry(Entry {
+                    block: Some(block),
+                    span,
+                    ..header
+                }));
             }
             // A brace without a header was reported; its entries belong to the block around it.
             None => self.items.extend(block.items),
@@ -200,24 +275,38 @@ impl Builder<'_> {
         if let Some(open) = self.open.last() {
             let header = open.header.as_ref().map_or(open.brace, Entry::header_span);
             let header = self.source.slice(header).to_owned();
-            self.findings.push(SyntaxError::OpenBlock { open: open.brace, ended, header }.into());
+            self.findings.push(
+                SyntaxError::OpenBlock {
+                    open: open.brace,
+                    ended,
+                    header,
+                }
+                .into(),
+            );
         }
+        self.missing = self.missing.saturating_sub(1);
+        self.damaged = true;
         self.leave(ended.before());
     }
 
     /// Ends the blocks that the entry at `start` cannot belong to.
     fn recover(&mut self, start: usize, word: &str) {
-        if self.balanced || self.open.is_empty() || !self.starts_line(start) {
+        self.stretch(start);
+        let indented = self
+            .next_stretch
+            .checked_sub(1)
+            .and_then(|place| self.stretches.get(place))
+            .is_some_and(|stretch| stretch.indented);
+        if self.missing == 0 || !indented || !self.starts_line(start) {
             return;
         }
         let indent = self.indent(start);
         let at = self.source.span(start..start + word.len().max(1));
-        while let Some(open) = self.open.last() {
-            let outermost = indent == 0 && TOP_WORDS.contains(&word);
-            let shallower = open.indent > 0 && indent <= open.indent;
-            if !outermost && !shallower {
-                return;
-            }
+        while self.missing > 0
+            && let Some(open) = self.open.last()
+            && open.indent > 0
+            && indent <= open.indent
+        {
             self.leave_open(at);
         }
     }
@@ -236,12 +325,14 @@ impl Builder<'_> {
         let span = self.source.span(start..start + junk.len());
         if !junk.is_empty() {
             mistakes::explain(self.source, start, junk, Rule::lone, self.findings);
-            self.items.push(Item::Broken(Spanned::new(junk.to_owned(), span)));
+            self.items
+                .push(Item::Broken(Spanned::new(junk.to_owned(), span)));
         }
         if let Some(place) = brace {
             let brace = self.source.span(place..place + 1);
             if junk.is_empty() {
-                self.findings.push(SyntaxError::LoneBrace { at: brace }.into());
+                self.findings
+                    .push(SyntaxError::LoneBrace { at: brace }.into());
                 self.adopt(brace, start);
             } else {
                 // Its entries go with the broken header: nobody knows what they would have meant.
@@ -275,12 +366,18 @@ impl Builder<'_> {
 
     /// Whether only spaces stand before a place on its line.
     fn starts_line(&self, start: usize) -> bool {
-        self.source.text.get(self.line_start..start).is_some_and(|before| before.trim_start_matches('\u{FEFF}').trim().is_empty())
+        self.source
+            .text
+            .get(self.line_start..start)
+            .is_some_and(|before| before.trim_start_matches('\u{FEFF}').trim().is_empty())
     }
 
     /// Spaces at the start of the current line.
     fn indent(&self, start: usize) -> usize {
         let line = self.source.text.get(self.line_start..start).unwrap_or("");
-        line.trim_start_matches('\u{FEFF}').chars().take_while(|c| c.is_whitespace()).count()
+        line.trim_start_matches('\u{FEFF}')
+            .chars()
+            .take_while(|c| c.is_whitespace())
+            .count()
     }
 }

@@ -23,7 +23,10 @@ pub enum SyntaxError {
     },
     /// A comma between two digits.
     #[error("a comma between digits can be read in two ways")]
-    #[diagnostic(code(syntax::decimal_comma), help("write `{point}` with a decimal point, or {other}"))]
+    #[diagnostic(
+        code(syntax::decimal_comma),
+        help("write `{point}` with a decimal point, or {other}")
+    )]
     DecimalComma {
         /// The comma.
         #[label("decimal mark or separator?")]
@@ -47,7 +50,10 @@ pub enum SyntaxError {
     },
     /// `1 / 2 mm`.
     #[error("a number divided by a quantity can be read in two ways")]
-    #[diagnostic(code(syntax::two_readings), help("write `{first}`, or `{second}` if you mean that"))]
+    #[diagnostic(
+        code(syntax::two_readings),
+        help("write `{first}`, or `{second}` if you mean that")
+    )]
     TwoReadings {
         /// The quotient.
         #[label("which is divided?")]
@@ -89,7 +95,10 @@ pub enum SyntaxError {
     },
     /// More digits than an exact decimal holds.
     #[error("this number has more digits than can be kept exactly")]
-    #[diagnostic(code(syntax::digits), help("at most 28 digits are kept; no workshop measures more than 9"))]
+    #[diagnostic(
+        code(syntax::digits),
+        help("at most 28 digits are kept; no workshop measures more than 9")
+    )]
     Digits {
         /// The number.
         #[label("too long")]
@@ -105,7 +114,10 @@ pub enum SyntaxError {
     },
     /// `width = 5 mm` or `width: 5 mm`.
     #[error("a field takes no `{mark}`")]
-    #[diagnostic(code(syntax::mark), help("write `{instead}`; `=` gives a value to a name of your own, after `let`"))]
+    #[diagnostic(
+        code(syntax::mark),
+        help("write `{instead}`; `=` gives a value to a name of your own, after `let`")
+    )]
     FieldMark {
         /// The mark.
         #[label("leave it out")]
@@ -135,7 +147,10 @@ pub enum SyntaxError {
     },
     /// A block without its closing brace.
     #[error("the block `{header}` is not closed")]
-    #[diagnostic(code(syntax::open_block), help("add a `}}` before the place where the block must have ended"))]
+    #[diagnostic(
+        code(syntax::open_block),
+        help("add a `}}` before the place where the block must have ended")
+    )]
     OpenBlock {
         /// The opening brace.
         #[label("opened here")]
@@ -148,7 +163,10 @@ pub enum SyntaxError {
     },
     /// A closing brace too many.
     #[error("this `}}` closes nothing")]
-    #[diagnostic(code(syntax::stray_brace), help("remove it, or open a block on its header's line"))]
+    #[diagnostic(
+        code(syntax::stray_brace),
+        help("remove it, or open a block on its header's line")
+    )]
     StrayBrace {
         /// The brace.
         #[label("no block is open here")]
@@ -164,7 +182,10 @@ pub enum SyntaxError {
     },
     /// Deeper than any band needs.
     #[error("brackets or blocks stand more than {limit} deep in each other here")]
-    #[diagnostic(code(syntax::too_deep), help("a recipe needs no more than five; nothing behind this was read"))]
+    #[diagnostic(
+        code(syntax::too_deep),
+        help("a recipe needs no more than five; nothing behind this was read")
+    )]
     TooDeep {
         /// The bracket that is too much.
         #[label("one too many")]
@@ -174,7 +195,10 @@ pub enum SyntaxError {
     },
     /// More text than a recipe can hold.
     #[error("this recipe holds {bytes} bytes; at most {limit} are read")]
-    #[diagnostic(code(syntax::too_large), help("split it, and take the parts together with `use`"))]
+    #[diagnostic(
+        code(syntax::too_large),
+        help("split it, and take the parts together with `use`")
+    )]
     TooLarge {
         /// The start of the source.
         #[label("nothing was read")]
@@ -189,11 +213,22 @@ pub enum SyntaxError {
 impl Problem for SyntaxError {
     fn repair(&self) -> Option<Repair> {
         match self {
-            Self::Character { at, instead: Some(instead), .. } => {
-                Some(Repair { span: *at, text: (*instead).to_owned() })
-            }
-            Self::Number { at, instead, .. } => Some(Repair { span: *at, text: instead.clone() }),
-            Self::StrayBrace { at } => Some(Repair { span: *at, text: String::new() }),
+            Self::Character {
+                at,
+                instead: Some(instead),
+                ..
+            } => Some(Repair {
+                span: *at,
+                text: (*instead).to_owned(),
+            }),
+            Self::Number { at, instead, .. } => Some(Repair {
+                span: *at,
+                text: instead.clone(),
+            }),
+            Self::StrayBrace { at } => Some(Repair {
+                span: *at,
+                text: String::new(),
+            }),
             Self::OpenText { .. }
             | Self::Unreadable { .. }
             | Self::DecimalComma { .. }

@@ -38,20 +38,34 @@ impl<'a> Reader<'a> {
     /// A value: an expression, or a range of them.
     pub(super) fn value(&mut self, pair: Pair<'_, Rule>) -> Option<Expr> {
         let span = self.span(&pair);
-        let mut parts = pair.into_inner().filter(|part| part.as_rule() == Rule::expression);
+        let mut parts = pair
+            .into_inner()
+            .filter(|part| part.as_rule() == Rule::expression);
         let from = self.expression(parts.next()?)?;
-        let Some(to) = parts.next() else { return Some(from) };
+        let Some(to) = parts.next() else {
+            return Some(from);
+        };
         let to = Box::new(self.expression(to)?);
         let by = match parts.next() {
             Some(by) => Some(Box::new(self.expression(by)?)),
             None => None,
         };
-        Some(Expr { kind: ExprKind::Range { from: Box::new(from), to, by }, span })
+        Some(Expr {
+            kind: ExprKind::Range {
+                from: Box::new(from),
+                to,
+                by,
+            },
+            span,
+        })
     }
 
     /// Terms and operators, by precedence.
     fn expression(&mut self, pair: Pair<'_, Rule>) -> Option<Expr> {
-        let mut stack = Stack { operands: Vec::new(), operators: Vec::new() };
+        let mut stack = Stack {
+            operands: Vec::new(),
+            operators: Vec::new(),
+        };
         for part in pair.into_inner() {
             match part.as_rule() {
                 Rule::term => stack.operands.push(self.term(part)?),
@@ -66,7 +80,10 @@ impl<'a> Reader<'a> {
                     let unit = Spanned::new(unit.as_str().to_owned(), self.span(&unit));
                     let value = Box::new(stack.operands.pop()?);
                     let span = value.span.to(unit.span);
-                    stack.operands.push(Expr { kind: ExprKind::Convert { value, unit }, span });
+                    stack.operands.push(Expr {
+                        kind: ExprKind::Convert { value, unit },
+                        span,
+                    });
                 }
                 _ => {}
             }
@@ -77,26 +94,52 @@ impl<'a> Reader<'a> {
 
     /// Joins what binds at least as strongly as `binding`.
     fn reduce(&mut self, stack: &mut Stack, least: u8) {
-        while let Some(operator) = stack.operators.pop_if(|operator| binding(operator.value) >= least) {
-            let (Some(right), Some(left)) = (stack.operands.pop(), stack.operands.pop()) else { return };
+        while let Some(operator) = stack
+            .operators
+            .pop_if(|operator| binding(operator.value) >= least)
+        {
+            let (Some(right), Some(left)) = (stack.operands.pop(), stack.operands.pop()) else {
+                return;
+            };
             self.refuse_two_readings(&operator, &left, &right);
             let span = left.span.to(right.span);
             let (left, right) = (Box::new(left), Box::new(right));
-            stack.operands.push(Expr { kind: ExprKind::Binary { operator, left, right }, span });
+            stack.operands.push(Expr {
+                kind: ExprKind::Binary {
+                    operator,
+                    left,
+                    right,
+                },
+                span,
+            });
         }
     }
 
     /// `1 / 2 mm` may be half a millimetre or one over two millimetres.
     fn refuse_two_readings(&mut self, operator: &Spanned<Operator>, left: &Expr, right: &Expr) {
-        let (ExprKind::Quantity { number: above, unit: None }, ExprKind::Quantity { number: below, unit: Some(unit) }) =
-            (&left.kind, &right.kind)
+        let (
+            ExprKind::Quantity {
+                number: above,
+                unit: None,
+            },
+            ExprKind::Quantity {
+                number: below,
+                unit: Some(unit),
+            },
+        ) = (&left.kind, &right.kind)
         else {
             return;
         };
-        let (Operator::Divide, Number::Decimal(above), Number::Decimal(below)) = (operator.value, above, below) else {
+        let (Operator::Divide, Number::Decimal(above), Number::Decimal(below)) =
+            (operator.value, above, below)
+        else {
             return;
         };
-        let first = above.checked_div(*below).unwrap_or_default().round_dp(9).normalize();
+        let first = above
+            .checked_div(*below)
+            .unwrap_or_default()
+            .round_dp(9)
+            .normalize();
         self.findings.push(
             SyntaxError::TwoReadings {
                 at: left.span.to(right.span),
@@ -119,14 +162,26 @@ impl<'a> Reader<'a> {
                     let deviation = Box::new(self.operand(part.into_inner().next()?)?);
                     let inner: Expr = value.take()?;
                     let span = inner.span.to(deviation.span);
-                    value = Some(Expr { kind: ExprKind::Tolerance { value: Box::new(inner), deviation }, span });
+                    value = Some(Expr {
+                        kind: ExprKind::Tolerance {
+                            value: Box::new(inner),
+                            deviation,
+                        },
+                        span,
+                    });
                 }
                 _ => {
                     let operand = self.operand(part)?;
                     value = Some(match sign.take() {
                         Some(_) => {
-                            let span = Span { start: span.start, end: operand.span.end };
-                            Expr { kind: ExprKind::Negate(Box::new(operand)), span }
+                            let span = Span {
+                                start: span.start,
+                                end: operand.span.end,
+                            };
+                            Expr {
+                                kind: ExprKind::Negate(Box::new(operand)),
+                                span,
+                            }
                         }
                         None => operand,
                     });
@@ -153,13 +208,19 @@ impl<'a> Reader<'a> {
                         Number::Decimal(Decimal::ONE)
                     }
                 };
-                let unit = parts.next().map(|unit| Spanned::new(unit.as_str().to_owned(), self.span(&unit)));
+                let unit = parts
+                    .next()
+                    .map(|unit| Spanned::new(unit.as_str().to_owned(), self.span(&unit)));
                 ExprKind::Quantity { number, unit }
             }
             Rule::size => {
                 let mut parts = pair.into_inner();
                 let (system, designation) = (parts.next()?, parts.next()?);
-                let spaced = designation.as_str().split_whitespace().collect::<Vec<_>>().join(" ");
+                let spaced = designation
+                    .as_str()
+                    .split_whitespace()
+                    .collect::<Vec<_>>()
+                    .join(" ");
                 ExprKind::Size {
                     system: Spanned::new(system.as_str().to_owned(), self.span(&system)),
                     designation: Spanned::new(spaced, self.span(&designation)),
@@ -169,7 +230,9 @@ impl<'a> Reader<'a> {
                 let mut parts = pair.into_inner();
                 let name = parts.next()?;
                 let name = Spanned::new(name.as_str().to_owned(), self.span(&name));
-                let arguments = parts.map(|part| self.expression(part)).collect::<Option<Vec<_>>>()?;
+                let arguments = parts
+                    .map(|part| self.expression(part))
+                    .collect::<Option<Vec<_>>>()?;
                 ExprKind::Call { name, arguments }
             }
             Rule::group => ExprKind::Group(Box::new(self.expression(pair.into_inner().next()?)?)),
@@ -219,7 +282,10 @@ fn operator(sign: &str) -> Operator {
 }
 
 fn unescape(quoted: &str) -> String {
-    let inner = quoted.strip_prefix('"').and_then(|text| text.strip_suffix('"')).unwrap_or(quoted);
+    let inner = quoted
+        .strip_prefix('"')
+        .and_then(|text| text.strip_suffix('"'))
+        .unwrap_or(quoted);
     if !inner.contains('\\') {
         return inner.to_owned();
     }
@@ -248,7 +314,9 @@ fn date(text: &str) -> Option<ExprKind> {
 fn read_number(text: &str) -> Result<Number, fn(Span) -> SyntaxError> {
     let digits: fn(Span) -> SyntaxError = |at| SyntaxError::Digits { at };
     let Some((above, below)) = text.split_once('/') else {
-        return Decimal::from_str_exact(text).map(Number::Decimal).map_err(|_| digits);
+        return Decimal::from_str_exact(text)
+            .map(Number::Decimal)
+            .map_err(|_| digits);
     };
     let mut parts = above.split_whitespace();
     let (first, second) = (parts.next().unwrap_or("0"), parts.next());
@@ -258,5 +326,9 @@ fn read_number(text: &str) -> Result<Number, fn(Span) -> SyntaxError> {
     if denominator == 0 {
         return Err(|at| SyntaxError::FractionOverZero { at });
     }
-    Ok(Number::Fraction { whole, numerator, denominator })
+    Ok(Number::Fraction {
+        whole,
+        numerator,
+        denominator,
+    })
 }

@@ -19,7 +19,12 @@ pub(super) fn spoken(rules: &[Rule]) -> String {
             Rule::convert | Rule::operator => "an operator",
             Rule::unit => "a unit",
             Rule::tolerance => "`\u{B1}`",
-            Rule::value | Rule::expression | Rule::term | Rule::quantity | Rule::size | Rule::call => "a value",
+            Rule::value
+            | Rule::expression
+            | Rule::term
+            | Rule::quantity
+            | Rule::size
+            | Rule::call => "a value",
             Rule::number => "a number",
             Rule::head | Rule::path | Rule::name | Rule::entry => "a word",
             Rule::designation => "a size",

@@ -6,6 +6,7 @@
 use crate::finding::Finding;
 use crate::source::{Source, is_safe};
 
+use super::TOP_WORDS;
 use super::error::SyntaxError;
 use super::mistakes::character;
 
@@ -19,32 +20,114 @@ pub const DEEPEST: usize = 48;
 pub struct Look {
     /// The grammar may read the text.
     pub readable: bool,
-    /// As many `}` as `{`, and none too early.
-    pub balanced: bool,
+    /// Stretches from one top-level word in column 1 to the next, in a text whose braces do not pair up;
+    /// empty where they do.
+    pub stretches: Vec<Stretch>,
+}
+
+/// A stretch of the top level, and how its braces fail.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Stretch {
+    /// Where it starts.
+    pub start: usize,
+    /// Opening braces.
+    pub opened: usize,
+    /// Closing braces.
+    pub closed: usize,
+    /// Every block's first line stands deeper than the line of its header.
+    pub indented: bool,
 }
 
 /// Takes a first look at a text.
 pub fn look(source: &Source, findings: &mut Vec<Finding>) -> Look {
     if source.text.len() > LARGEST {
         let at = source.span(0..0);
-        findings.push(SyntaxError::TooLarge { at, bytes: source.text.len(), limit: LARGEST }.into());
-        return Look { readable: false, balanced: true };
+        findings.push(
+            SyntaxError::TooLarge {
+                at,
+                bytes: source.text.len(),
+                limit: LARGEST,
+            }
+            .into(),
+        );
+        return Look {
+            readable: false,
+            stretches: Vec::new(),
+        };
     }
-    let mut scan = Scan { round: 0, square: 0, braces: 0, early: false, deep: None };
+    let mut scan = Scan {
+        round: 0,
+        square: 0,
+        braces: 0,
+        early: false,
+        deep: None,
+    };
+    let mut stretches = vec![Stretch {
+        indented: true,
+        ..Stretch::default()
+    }];
+    let mut outer = None;
     let mut start = 0;
     for line in source.text.split_inclusive(['\n', '\r']) {
-        scan.line(line, start);
+        if start > 0 && begins_stretch(line) {
+            stretches.push(Stretch {
+                start,
+                indented: true,
+                ..Stretch::default()
+            });
+            outer = None;
+        }
+        let (opened, closed) = scan.line(line, start);
+        if let Some(stretch) = stretches.last_mut() {
+            stretch.opened += opened;
+            stretch.closed += closed;
+            let inner = line.trim_start();
+            let indent = line.len() - inner.len();
+            if !inner.is_empty() {
+                stretch.indented &=
+                    outer.is_none_or(|outer| indent > outer || inner.starts_with('}'));
+                outer = (opened > closed && inner.trim_end().ends_with('{')).then_some(indent);
+            }
+        }
         start += line.len();
     }
-    for (place, c) in source.text.char_indices() {
+    let suspect = if source.text == source.shown {
+        ""
+    } else {
+        &source.text
+    };
+    for (place, c) in suspect.char_indices() {
         if !is_safe(c) && c != '\n' && c != '\r' {
             findings.push(character(source.span(place..place + c.len_utf8()), c).into());
         }
     }
     if let Some(place) = scan.deep {
-        findings.push(SyntaxError::TooDeep { at: source.span(place..place + 1), limit: DEEPEST }.into());
+        findings.push(
+            SyntaxError::TooDeep {
+                at: source.span(place..place + 1),
+                limit: DEEPEST,
+            }
+            .into(),
+        );
     }
-    Look { readable: scan.deep.is_none(), balanced: scan.braces == 0 && !scan.early }
+    if scan.braces == 0 && !scan.early {
+        stretches.clear();
+    }
+    Look {
+        readable: scan.deep.is_none(),
+        stretches,
+    }
+}
+
+/// Whether a line begins something new at the top level: a word of the top level in column 1, with its
+/// block or with what it says (an unindented `alloy sterling` is a field of the band above).
+fn begins_stretch(line: &str) -> bool {
+    let word = line
+        .split(|c: char| !c.is_alphanumeric())
+        .next()
+        .unwrap_or("");
+    let says = matches!(word, "let" | "use" | "require" | "annulet");
+    TOP_WORDS.contains(&word) && (says || line.contains('{'))
 }
 
 /// Depths while going through the lines.
@@ -57,8 +140,9 @@ struct Scan {
 }
 
 impl Scan {
-    /// One line. Text between quotes and comments count for nothing; behind an unpaired quote everything counts.
-    fn line(&mut self, line: &str, start: usize) {
+    /// One line; how many braces it opens and closes. Text between quotes and comments count for nothing; behind an unpaired quote everything counts.
+    fn line(&mut self, line: &str, start: usize) -> (usize, usize) {
+        let (mut opened, mut closed) = (0, 0);
         self.round = 0;
         let (mut behind, mut paired) = (0, true);
         for (place, c) in line.char_indices() {
@@ -66,7 +150,7 @@ impl Scan {
                 continue;
             }
             match c {
-                '#' => return,
+                '#' => break,
                 '"' if paired => match line.get(place + 1..).and_then(closing_quote) {
                     Some(length) => behind = place + 1 + length + 1,
                     None => paired = false,
@@ -77,10 +161,12 @@ impl Scan {
                 ']' => self.square = self.square.saturating_sub(1),
                 '{' => {
                     self.braces += 1;
+                    opened += 1;
                     self.square = 0;
                 }
                 '}' => {
                     self.braces -= 1;
+                    closed += 1;
                     self.early |= self.braces < 0;
                     self.square = 0;
                 }
@@ -91,6 +177,7 @@ impl Scan {
                 self.deep = Some(start + place);
             }
         }
+        (opened, closed)
     }
 }
 

@@ -11,8 +11,8 @@ use crate::finding::Finding;
 use crate::source::Source;
 
 use super::error::SyntaxError;
-use super::guard::closing_quote;
 use super::grammar::{Grammar, Rule, spoken};
+use super::guard::closing_quote;
 
 /// How many traps are reported for one stretch; the rest would be noise.
 const MOST: usize = 8;
@@ -21,7 +21,13 @@ const MOST: usize = 8;
 const LINE: &str = "a line is a word and what is said of it, as in `width 4.5 mm`";
 
 /// Reports what is wrong with the text at `start`, given as `rule` would read it.
-pub(super) fn explain(source: &Source, start: usize, text: &str, rule: Rule, findings: &mut Vec<Finding>) {
+pub(super) fn explain(
+    source: &Source,
+    start: usize,
+    text: &str,
+    rule: Rule,
+    findings: &mut Vec<Finding>,
+) {
     let before = findings.len();
     traps(source, start, text, findings);
     if findings.len() == before {
@@ -56,14 +62,22 @@ fn traps(source: &Source, start: usize, text: &str, findings: &mut Vec<Finding>)
 }
 
 /// The trap at one character, if there is one, and how many bytes it covers.
-fn trap(source: &Source, start: usize, text: &str, place: usize, c: char) -> Option<(SyntaxError, usize)> {
+fn trap(
+    source: &Source,
+    start: usize,
+    text: &str,
+    place: usize,
+    c: char,
+) -> Option<(SyntaxError, usize)> {
     let before = text.get(..place)?;
     let behind = text.get(place + c.len_utf8()..)?;
     let last = before.chars().next_back();
     let next = behind.chars().next();
     let span = |from: usize, to: usize| source.span(start + from..start + to);
     let is_digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
-    let is_word = |c: Option<char>| c.is_some_and(|c| c.is_alphanumeric() || matches!(c, ')' | ']' | '%' | '"'));
+    let is_word = |c: Option<char>| {
+        c.is_some_and(|c| c.is_alphanumeric() || matches!(c, ')' | ']' | '%' | '"'))
+    };
     match c {
         ',' if is_digit(last) && is_digit(next) => {
             Some((decimal_comma(span(place, place + 1), before, behind), 1))
@@ -89,16 +103,36 @@ fn trap(source: &Source, start: usize, text: &str, place: usize, c: char) -> Opt
             };
             Some((problem, 1))
         }
-        'e' | 'E' if is_digit(last) && behind.starts_with(['-', '+']) => {
-            exponent(before, behind).map(|(written, instead)| {
+        'e' | 'E' if is_digit(last) && behind.starts_with(['-', '+']) => exponent(before, behind)
+            .map(|(written, instead)| {
                 let from = place - trailing(before, |c| c.is_ascii_digit() || c == '.').len();
                 let to = from + written.len();
-                (SyntaxError::Number { at: span(from, to), written, why: "an exponent", instead }, to - place)
-            })
-        }
-        ':' | '=' if before.trim_end().chars().all(|c| c.is_alphanumeric() || c == '-') && !before.trim().is_empty() => {
+                (
+                    SyntaxError::Number {
+                        at: span(from, to),
+                        written,
+                        why: "an exponent",
+                        instead,
+                    },
+                    to - place,
+                )
+            }),
+        ':' | '='
+            if before
+                .trim_end()
+                .chars()
+                .all(|c| c.is_alphanumeric() || c == '-')
+                && !before.trim().is_empty() =>
+        {
             let instead = format!("{} {}", before.trim(), behind.trim());
-            Some((SyntaxError::FieldMark { at: span(place, place + 1), mark: c, instead }, c.len_utf8()))
+            Some((
+                SyntaxError::FieldMark {
+                    at: span(place, place + 1),
+                    mark: c,
+                    instead,
+                },
+                c.len_utf8(),
+            ))
         }
         '+' | '-' | '*' | '/' | '\u{D7}' => {
             let spaced = |c: Option<char>| c.is_none_or(char::is_whitespace);
@@ -107,9 +141,17 @@ fn trap(source: &Source, start: usize, text: &str, place: usize, c: char) -> Opt
             }
             let sign = c == '-' && !is_word(last);
             let unary = c == '+' && !is_word(last) && is_digit(next);
-            let tolerance = c == '+' && behind.starts_with("/-") || c == '/' && before.ends_with('+') || c == '-' && before.ends_with("+/");
-            let hyphen = c == '-' && last.is_some_and(char::is_alphabetic) && next.is_some_and(char::is_alphabetic);
-            let quotient = c == '/' && (is_digit(last) && is_digit(next) || is_word(last) && next.is_some_and(char::is_alphabetic) && unit_before(before));
+            let tolerance = c == '+' && behind.starts_with("/-")
+                || c == '/' && before.ends_with('+')
+                || c == '-' && before.ends_with("+/");
+            let hyphen = c == '-'
+                && last.is_some_and(char::is_alphabetic)
+                && next.is_some_and(char::is_alphabetic);
+            let quotient = c == '/'
+                && (is_digit(last) && is_digit(next)
+                    || is_word(last)
+                        && next.is_some_and(char::is_alphabetic)
+                        && unit_before(before));
             if sign || tolerance || hyphen || quotient {
                 return None;
             }
@@ -126,9 +168,21 @@ fn trap(source: &Source, start: usize, text: &str, place: usize, c: char) -> Opt
             let right = leading(behind, |c| c.is_alphanumeric() || c == '.' || c == '/');
             let at = span(place - left.len(), place + c.len_utf8() + right.len());
             let help = readings(left, c, right);
-            Some((SyntaxError::TightOperator { at, operator: c, help }, c.len_utf8() + right.len()))
+            Some((
+                SyntaxError::TightOperator {
+                    at,
+                    operator: c,
+                    help,
+                },
+                c.len_utf8() + right.len(),
+            ))
         }
-        _ => (!known(c)).then(|| (character(span(place, place + c.len_utf8()), c), c.len_utf8())),
+        _ => (!known(c)).then(|| {
+            (
+                character(span(place, place + c.len_utf8()), c),
+                c.len_utf8(),
+            )
+        }),
     }
 }
 
@@ -144,7 +198,9 @@ fn readings(left: &str, operator: char, right: &str) -> String {
     let whole = left.chars().all(|c| c.is_ascii_digit());
     match (operator, right.split_once('/')) {
         ('-', Some((above, below))) if whole && !above.is_empty() && !below.is_empty() => {
-            format!("write `{left} {right}` for the fraction, or `{left} - {right}` for the difference")
+            format!(
+                "write `{left} {right}` for the fraction, or `{left} - {right}` for the difference"
+            )
         }
         _ => format!("write `{left} {operator} {right}`"),
     }
@@ -159,7 +215,11 @@ fn decimal_comma(at: crate::source::Span, before: &str, behind: &str) -> SyntaxE
     } else {
         format!("`{left}, {right}` with a space for two values")
     };
-    SyntaxError::DecimalComma { at, point: format!("{left}.{right}"), other }
+    SyntaxError::DecimalComma {
+        at,
+        point: format!("{left}.{right}"),
+        other,
+    }
 }
 
 /// The number around an `e`, and the same without exponent.
@@ -174,38 +234,93 @@ fn exponent(before: &str, behind: &str) -> Option<(String, String)> {
 /// A character that the language has no use for, with what to write instead.
 pub(super) fn character(at: crate::source::Span, c: char) -> SyntaxError {
     let (help, instead) = match c {
-        '\u{2212}' | '\u{2010}'..='\u{2015}' => ("write the minus sign of the keyboard, `-`", Some("-")),
-        '\u{201C}'..='\u{201F}' | '\u{AB}' | '\u{BB}' => ("write the straight quotation mark, `\"`", Some("\"")),
+        '\u{2212}' | '\u{2010}'..='\u{2015}' => {
+            ("write the minus sign of the keyboard, `-`", Some("-"))
+        }
+        '\u{201C}'..='\u{201F}' | '\u{AB}' | '\u{BB}' => {
+            ("write the straight quotation mark, `\"`", Some("\""))
+        }
         '\u{2044}' | '\u{2215}' => ("write the stroke of the keyboard, `/`", Some("/")),
         '\u{2264}' => ("write `<=`", Some("<=")),
         '\u{2265}' => ("write `>=`", Some(">=")),
         '\u{2260}' => ("write `!=`", Some("!=")),
         ';' => ("a comma or a new line separates two entries", Some(",")),
         '_' => ("names are joined by a hyphen, as in `rose-585`", Some("-")),
-        '$' | '\u{A3}' | '\u{A5}' | '\u{20AC}' | '\u{20B9}' => ("money carries its ISO 4217 code behind the amount, as in `5 EUR`", None),
-        '\u{FF01}'..='\u{FF5E}' => ("this is a full-width character; write the ordinary one", None),
-        '\u{200B}'..='\u{200D}' | '\u{2060}' | '\u{FEFF}' => ("an invisible character; remove it", Some("")),
+        '$' | '\u{A3}' | '\u{A5}' | '\u{20AC}' | '\u{20B9}' => (
+            "money carries its ISO 4217 code behind the amount, as in `5 EUR`",
+            None,
+        ),
+        '\u{FF01}'..='\u{FF5E}' => (
+            "this is a full-width character; write the ordinary one",
+            None,
+        ),
+        '\u{200B}'..='\u{200D}' | '\u{2060}' | '\u{FEFF}' => {
+            ("an invisible character; remove it", Some(""))
+        }
         c if c.is_control() => ("a control character; remove it", Some("")),
         c if c.is_whitespace() => ("write an ordinary space", Some(" ")),
         c if c.is_numeric() => ("numbers are written with the digits 0 to 9", None),
-        _ => ("remove it, or put it between quotation marks if it is text", None),
+        _ => (
+            "remove it, or put it between quotation marks if it is text",
+            None,
+        ),
     };
     let shown = if c.is_control() || c.is_whitespace() || !crate::source::is_safe(c) {
         "that is not visible".to_owned()
     } else {
         format!("`{c}`")
     };
-    SyntaxError::Character { at, shown, code: u32::from(c), help: help.to_owned(), instead }
+    SyntaxError::Character {
+        at,
+        shown,
+        code: u32::from(c),
+        help: help.to_owned(),
+        instead,
+    }
 }
 
 /// Characters that some shape uses.
 fn known(c: char) -> bool {
     c.is_ascii_alphanumeric()
         || c.is_alphabetic() && !('\u{FF01}'..='\u{FF5E}').contains(&c)
-        || matches!(c, ' ' | '\t' | '\r' | '\n' | '\u{A0}' | '\u{202F}' | '\u{B1}' | '\u{B2}' | '\u{B3}' | '\u{B0}')
+        || matches!(
+            c,
+            ' ' | '\t'
+                | '\r'
+                | '\n'
+                | '\u{A0}'
+                | '\u{202F}'
+                | '\u{B1}'
+                | '\u{B2}'
+                | '\u{B3}'
+                | '\u{B0}'
+        )
         || matches!(c, '\u{BC}'..='\u{BE}' | '\u{2030}' | '\u{D7}' | '\u{FEFF}')
-        || matches!(c, '%' | '(' | ')' | '[' | ']' | '{' | '}' | '<' | '>' | '=' | '!' | '.' | ',' | '"' | '\\' | '#' | '-' | '+' | '*' | '/')
-        || unicode_width::UnicodeWidthChar::width(c) == Some(0) && !c.is_control() && !matches!(c, '\u{200B}'..='\u{200F}' | '\u{2060}')
+        || matches!(
+            c,
+            '%' | '('
+                | ')'
+                | '['
+                | ']'
+                | '{'
+                | '}'
+                | '<'
+                | '>'
+                | '='
+                | '!'
+                | '.'
+                | ','
+                | '"'
+                | '\\'
+                | '#'
+                | '-'
+                | '+'
+                | '*'
+                | '/'
+        )
+        || unicode_width::UnicodeWidthChar::width(c) == Some(0)
+            && !c.is_control()
+            && !matches!(c, '\u{200B}'..='\u{200F}' | '\u{2060}')
 }
 
 /// Where the grammar stopped, and what it would have taken there.
@@ -214,10 +329,14 @@ fn stop(source: &Source, start: usize, text: &str, rule: Rule) -> SyntaxError {
         return problem;
     }
     let (place, expected) = match Grammar::parse(rule, text) {
-        Ok(pairs) => (pairs.last().map_or(0, |pair| pair.as_span().end()), String::new()),
+        Ok(pairs) => (
+            pairs.last().map_or(0, |pair| pair.as_span().end()),
+            String::new(),
+        ),
         Err(error) => {
             let place = match error.location {
-                pest::error::InputLocation::Pos(place) | pest::error::InputLocation::Span((place, _)) => place,
+                pest::error::InputLocation::Pos(place)
+                | pest::error::InputLocation::Span((place, _)) => place,
             };
             let expected = match &error.variant {
                 pest::error::ErrorVariant::ParsingError { positives, .. } => spoken(positives),
@@ -226,12 +345,20 @@ fn stop(source: &Source, start: usize, text: &str, rule: Rule) -> SyntaxError {
             (place, expected)
         }
     };
-    let expected = if expected.is_empty() { "the end of the line or a block".to_owned() } else { expected };
+    let expected = if expected.is_empty() {
+        "the end of the line or a block".to_owned()
+    } else {
+        expected
+    };
     let rest = text.get(place..).unwrap_or("");
     let spaces = rest.len() - rest.trim_start().len();
-    let word = rest.trim_start().split_whitespace().next().map_or(0, str::len);
+    let word = rest.split_whitespace().next().map_or(0, str::len);
     let at = source.span(start + place + spaces..start + place + spaces + word);
-    SyntaxError::Unreadable { at, expected, help: LINE.to_owned() }
+    SyntaxError::Unreadable {
+        at,
+        expected,
+        help: LINE.to_owned(),
+    }
 }
 
 /// A round or square bracket without its partner.
@@ -251,7 +378,10 @@ fn open_bracket(source: &Source, start: usize, text: &str) -> Option<SyntaxError
         }
     }
     let (place, close) = open.pop()?;
-    Some(SyntaxError::OpenBracket { at: source.span(start + place..start + place + 1), close })
+    Some(SyntaxError::OpenBracket {
+        at: source.span(start + place..start + place + 1),
+        close,
+    })
 }
 
 /// The longest start of a text whose characters all fit.
@@ -262,6 +392,12 @@ fn leading(text: &str, fits: impl Fn(char) -> bool) -> &str {
 
 /// The longest end of a text whose characters all fit.
 fn trailing(text: &str, fits: impl Fn(char) -> bool) -> &str {
-    let start = text.rfind(|c: char| !fits(c)).map_or(0, |place| place + text.get(place..).and_then(|t| t.chars().next()).map_or(1, char::len_utf8));
+    let start = text.rfind(|c: char| !fits(c)).map_or(0, |place| {
+        place
+            + text
+                .get(place..)
+                .and_then(|t| t.chars().next())
+                .map_or(1, char::len_utf8)
+    });
     text.get(start..).unwrap_or("")
 }

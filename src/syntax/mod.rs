@@ -26,8 +26,8 @@ use grammar::{Grammar, Rule};
 
 /// Words that begin a block or a statement at the top level; in column 1 they end what was left open.
 pub const TOP_WORDS: &[&str] = &[
-    "annulet", "use", "let", "alloy", "profile", "cutter", "band", "variant", "require", "prices", "shop", "stock",
-    "order", "weighed", "made",
+    "annulet", "use", "let", "alloy", "profile", "cutter", "band", "variant", "require", "prices",
+    "shop", "stock", "order", "weighed", "made",
 ];
 
 /// A tree or an expression, and what was found while reading it.
@@ -58,9 +58,12 @@ pub fn parse(source: &Source) -> Parsed<Tree> {
     let mut findings = Vec::new();
     let look = guard::look(source, &mut findings);
     if !look.readable {
-        return Parsed { value: Tree { items: Vec::new() }, findings };
+        return Parsed {
+            value: Tree { items: Vec::new() },
+            findings,
+        };
     }
-    let value = build::tree(source, look.balanced, &mut findings);
+    let value = build::tree(source, look.stretches, &mut findings);
     Parsed { value, findings }
 }
 
@@ -69,7 +72,10 @@ pub fn parse(source: &Source) -> Parsed<Tree> {
 pub fn parse_query(source: &Source) -> Parsed<Option<Expr>> {
     let mut values = parse_values(source, Rule::query);
     let value = values.value.pop();
-    Parsed { value, findings: values.findings }
+    Parsed {
+        value,
+        findings: values.findings,
+    }
 }
 
 /// Reads the values behind a field's name, as `--set` takes them.

@@ -91,7 +91,9 @@ fn trailing(text: &mut String, comment: Option<&Comment>) {
 
 fn entry(text: &mut String, entry: &Entry, depth: usize) {
     let head = entry.head.iter().map(|head| head.value.0.clone());
-    let parts: Vec<String> = head.chain(entry.values.iter().map(print_expression)).collect();
+    let parts: Vec<String> = head
+        .chain(entry.values.iter().map(print_expression))
+        .collect();
     text.push_str(&parts.join(" "));
     if let Some(block) = &entry.block {
         if !parts.is_empty() {
@@ -133,7 +135,13 @@ fn block(text: &mut String, block: &Block, depth: usize) {
 fn fits_one_line(block: &Block) -> bool {
     block.comment.is_none()
         && block.items.iter().all(|item| match item {
-            Item::Entry(entry) => entry.comment.is_none() && entry.block.as_ref().is_none_or(|inner| inner.inline && fits_one_line(inner)),
+            Item::Entry(entry) => {
+                entry.comment.is_none()
+                    && entry
+                        .block
+                        .as_ref()
+                        .is_none_or(|inner| inner.inline && fits_one_line(inner))
+            }
             Item::Comment(_) | Item::Broken(_) => false,
         })
 }
@@ -147,7 +155,10 @@ fn expression(text: &mut String, expr: &Expr) {
                 text.push_str(&unit.value);
             }
         }
-        ExprKind::Size { system, designation } => {
+        ExprKind::Size {
+            system,
+            designation,
+        } => {
             text.push_str(&system.value);
             text.push(' ');
             text.push_str(&designation.value);
@@ -163,13 +174,19 @@ fn expression(text: &mut String, expr: &Expr) {
             }
             text.push('"');
         }
-        ExprKind::Date(year, month, day) => push(text, format_args!("{year:04}-{month:02}-{day:02}")),
+        ExprKind::Date(year, month, day) => {
+            push(text, format_args!("{year:04}-{month:02}-{day:02}"))
+        }
         ExprKind::List { items, lines } => list(text, items, *lines),
         ExprKind::Negate(inner) => {
             text.push('-');
             expression(text, inner);
         }
-        ExprKind::Binary { operator, left, right } => {
+        ExprKind::Binary {
+            operator,
+            left,
+            right,
+        } => {
             expression(text, left);
             text.push(' ');
             text.push_str(operator.value.sign());
@@ -243,8 +260,16 @@ fn list(text: &mut String, items: &[ListItem], lines: bool) {
 fn number(text: &mut String, number: Number) {
     match number {
         Number::Decimal(value) => push(text, format_args!("{value}")),
-        Number::Fraction { whole: 0, numerator, denominator } => push(text, format_args!("{numerator}/{denominator}")),
-        Number::Fraction { whole, numerator, denominator } => push(text, format_args!("{whole} {numerator}/{denominator}")),
+        Number::Fraction {
+            whole: 0,
+            numerator,
+            denominator,
+        } => push(text, format_args!("{numerator}/{denominator}")),
+        Number::Fraction {
+            whole,
+            numerator,
+            denominator,
+        } => push(text, format_args!("{whole} {numerator}/{denominator}")),
     }
 }
 

@@ -1,1 +1,11 @@
+//! All tests that run the program or its library from outside, in one binary.
+#![allow(
+    missing_docs,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing
+)]
+#![allow(clippy::string_slice)]
 
+mod support;

@@ -1,0 +1,166 @@
+//! The one definition of the command line's words.
+
+use std::process::ExitCode;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::report::Digits;
+
+/// What the program is told.
+#[derive(Debug, Parser)]
+#[command(
+    name = "annulet",
+    version,
+    about = "Finger-ring bands before the metal is cut: weight, dimensions and limits from a written recipe",
+    after_help = "Example:\n  annulet eval examples/harvest.annulet\n\nExit status: 0 all well; 1 sound, but a limit falls short; 2 the recipe, a file or the call is wrong.",
+    disable_help_subcommand = true,
+    arg_required_else_help = true
+)]
+pub(super) struct Arguments {
+    #[command(subcommand)]
+    pub command: Command,
+    #[command(flatten)]
+    pub common: Common,
+}
+
+/// What every command takes.
+#[derive(Debug, Args)]
+pub(super) struct Common {
+    /// Lay a value over the recipe, as if it stood there
+    #[arg(long = "set", value_name = "PATH=VALUE", global = true)]
+    pub sets: Vec<String>,
+    /// The band that paths without a band's name mean
+    #[arg(long, value_name = "NAME", global = true)]
+    pub band: Option<String>,
+    /// The day that ages count to (never today by itself)
+    #[arg(long, value_name = "DATE", global = true)]
+    pub on: Option<String>,
+    /// Print mistakes only: no notes, no limits
+    #[arg(long, short, global = true)]
+    pub quiet: bool,
+    /// Colour: auto (on a terminal), always, never
+    #[arg(
+        long,
+        value_name = "WHEN",
+        default_value = "auto",
+        global = true,
+        hide_possible_values = true
+    )]
+    pub color: When,
+}
+
+/// When to use colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum When {
+    Auto,
+    Always,
+    Never,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Report of each band: sizes, dimensions, weights, limits, cautions
+    #[command(
+        after_help = "Example:\n  annulet eval examples/harvest.annulet --set \"width=5 mm\"\n\n`-` reads standard input; without a file: piped input, else the one *.annulet file of this folder."
+    )]
+    Eval(Eval),
+    /// Mistakes and limits; prints nothing where all holds
+    #[command(after_help = "Example:\n  annulet check examples/*.annulet && echo sound")]
+    Check(Check),
+    /// Just the results asked for, one a line
+    #[command(
+        after_help = "Example:\n  annulet ask weight \"strip.length in in\" --in examples/harvest.annulet\n\n`annulet list results` and `annulet list fields` show all paths."
+    )]
+    Ask(Ask),
+    /// What the program knows: alloys, fields, results, schema, sizes, units
+    #[command(after_help = "Example:\n  annulet list alloys yellow-750")]
+    List(List),
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Eval {
+    /// Recipes; `-` is standard input
+    #[arg(value_name = "FILE")]
+    pub files: Vec<String>,
+    /// Machine output: one JSON object
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// A table with one line a band
+    #[arg(long)]
+    pub csv: bool,
+    /// Digits shown: useful or all
+    #[arg(
+        long,
+        value_name = "HOW",
+        default_value = "useful",
+        hide_possible_values = true
+    )]
+    pub digits: Shown,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Check {
+    /// Recipes; `-` is standard input
+    #[arg(value_name = "FILE")]
+    pub files: Vec<String>,
+    /// Findings as one JSON object
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Ask {
+    /// Paths or expressions
+    #[arg(value_name = "PATH", required = true)]
+    pub questions: Vec<String>,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// The bare number, all digits
+    #[arg(long)]
+    pub plain: bool,
+    /// Answers as one JSON object
+    #[arg(long, conflicts_with = "plain")]
+    pub json: bool,
+    /// Digits shown: useful or all
+    #[arg(
+        long,
+        value_name = "HOW",
+        default_value = "useful",
+        hide_possible_values = true
+    )]
+    pub digits: Shown,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct List {
+    /// alloys, fields, results, schema, sizes or units
+    pub what: String,
+    /// One row of it, shown whole
+    pub name: Option<String>,
+}
+
+/// How many digits are shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Shown {
+    Useful,
+    All,
+}
+
+impl From<Shown> for Digits {
+    fn from(shown: Shown) -> Self {
+        match shown {
+            Shown::Useful => Self::Useful,
+            Shown::All => Self::All,
+        }
+    }
+}
+
+/// Help and version go to standard output with status 0, a wrong call to standard error with status 2.
+pub(super) fn refuse(error: &clap::Error) -> ExitCode {
+    let status = u8::from(error.use_stderr()) * 2;
+    // A closed pipe is no reason to complain about a complaint.
+    let _ = error.print();
+    ExitCode::from(status)
+}

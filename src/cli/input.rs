@@ -1,0 +1,174 @@
+//! Recipe input: named files, standard input, or the one recipe of the current folder.
+
+use std::fs;
+use std::io::{self, IsTerminal, Read};
+use std::path::Path;
+
+use crate::source::printable;
+use crate::suggest::nearest;
+use crate::syntax::LARGEST;
+
+/// One text to evaluate.
+pub(super) struct Text {
+    /// How findings name it.
+    pub name: String,
+    /// The text, or why it cannot be read.
+    pub text: Result<String, String>,
+}
+
+/// Ending of recipe files.
+const ENDING: &str = ".annulet";
+
+/// The texts that a call means.
+pub(super) fn texts(files: &[String]) -> Result<Vec<Text>, String> {
+    if files.is_empty() {
+        return one(None).map(|text| vec![text]);
+    }
+    Ok(files.iter().map(|file| read(file)).collect())
+}
+
+/// The one text that a question is about.
+pub(super) fn one(file: Option<&str>) -> Result<Text, String> {
+    match file {
+        Some(file) => Ok(read(file)),
+        None if !io::stdin().is_terminal() => {
+            let text = read("-");
+            match (&text.text, sole_recipe()) {
+                // An empty pipe is what a script or a scheduler gives when it gives nothing.
+                (Ok(piped), Ok(sole)) if piped.is_empty() => Ok(read(&sole)),
+                _ => Ok(text),
+            }
+        }
+        None => sole_recipe().map(|file| read(&file)),
+    }
+}
+
+/// The only recipe of the current folder.
+fn sole_recipe() -> Result<String, String> {
+    let mut found = recipes_in(Path::new("."));
+    match (found.pop(), found.is_empty()) {
+        (Some(only), true) => Ok(only),
+        (None, _) => Err(
+            "which recipe? name a file, or pipe one in; this folder holds no *.annulet file"
+                .to_owned(),
+        ),
+        (Some(last), false) => {
+            found.push(last);
+            Err(format!(
+                "which recipe? this folder holds {}",
+                crate::suggest::listed(found.iter().map(String::as_str))
+            ))
+        }
+    }
+}
+
+/// Names of the recipes in a folder, sorted.
+fn recipes_in(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    let mut names: Vec<String> = entries
+        .filter_map(|entry| entry.file_name().into_string().ok())
+        .filter(|name| name.ends_with(ENDING))
+        .collect();
+    names.sort();
+    names
+}
+
+fn read(file: &str) -> Text {
+    if file == "-" {
+        let mut bytes = Vec::new();
+        let read = io::stdin()
+            .lock()
+            .take(LARGEST as u64 + 1)
+            .read_to_end(&mut bytes);
+        let text = read
+            .map_err(|error| error.to_string())
+            .and_then(|_| text(bytes, "<stdin>"));
+        return Text {
+            name: "<stdin>".to_owned(),
+            text,
+        };
+    }
+    Text {
+        name: file.to_owned(),
+        text: read_file(file),
+    }
+}
+
+fn read_file(file: &str) -> Result<String, String> {
+    let path = Path::new(file);
+    let shown = printable(file);
+    let opened = fs::File::open(path).map_err(|error| missing(path, &shown, &error))?;
+    let size = opened
+        .metadata()
+        .map_err(|error| format!("cannot read `{shown}`: {error}"))?;
+    if size.is_dir() {
+        let inside = recipes_in(path);
+        let hint = if inside.is_empty() {
+            String::new()
+        } else {
+            format!("; name its recipes, as in `{shown}/*{ENDING}`")
+        };
+        return Err(format!("`{shown}` is a folder{hint}"));
+    }
+    if size.len() > LARGEST as u64 {
+        return Err(format!(
+            "`{shown}` holds {} bytes; at most {LARGEST} are read. Is it a recipe?",
+            size.len()
+        ));
+    }
+    let mut bytes = Vec::new();
+    // A device has no size of its own, so the reading is bounded too.
+    opened
+        .take(LARGEST as u64 + 1)
+        .read_to_end(&mut bytes)
+        .map_err(|error| format!("cannot read `{shown}`: {error}"))?;
+    text(bytes, &shown)
+}
+
+fn missing(path: &Path, shown: &str, error: &io::Error) -> String {
+    if error.kind() != io::ErrorKind::NotFound {
+        return format!("cannot read `{shown}`: {error}");
+    }
+    let folder = path
+        .parent()
+        .filter(|parent| !parent.as_os_str().is_empty())
+        .unwrap_or(Path::new("."));
+    let name = path
+        .file_name()
+        .and_then(|name| name.to_str())
+        .unwrap_or("");
+    let found = recipes_in(folder);
+    let with_ending = format!("{name}{ENDING}");
+    let near = found
+        .iter()
+        .map(String::as_str)
+        .find(|candidate| *candidate == with_ending)
+        .or_else(|| nearest(name, found.iter().map(String::as_str)));
+    match near {
+        Some(near) => format!(
+            "there is no file `{shown}`; did you mean `{}`?",
+            folder
+                .join(near)
+                .display()
+                .to_string()
+                .trim_start_matches("./")
+        ),
+        None => format!("there is no file `{shown}`"),
+    }
+}
+
+/// Bytes as text; where they are not text, the place is named.
+fn text(bytes: Vec<u8>, shown: &str) -> Result<String, String> {
+    if bytes.len() > LARGEST {
+        return Err(format!(
+            "`{shown}` holds more than {LARGEST} bytes, which is the most that is read. Is it a recipe?"
+        ));
+    }
+    String::from_utf8(bytes).map_err(|error| {
+        let place = error.utf8_error().valid_up_to();
+        let before = error.as_bytes().get(..place).unwrap_or(&[]);
+        let line = before.iter().filter(|byte| **byte == b'\n').count() + 1;
+        let byte = error.as_bytes().get(place).copied().unwrap_or(0);
+        format!("{shown}:{line}: byte 0x{byte:02X} is not text; save the recipe as UTF-8")
+    })
+}

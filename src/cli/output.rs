@@ -1,0 +1,91 @@
+//! Standard streams: results to one, findings to the other, and what a closed pipe or a full disk means.
+
+use std::io::{self, Write};
+use std::process::ExitCode;
+
+use crate::finding::{Finding, Weight};
+use crate::source::Sources;
+
+use super::Status;
+use super::arguments::Common;
+use super::{color, draw};
+
+/// How many findings of one recipe are drawn; machine output has all.
+const MOST: usize = 60;
+
+/// Where results and findings go.
+pub(super) struct Output {
+    quiet: bool,
+    color: bool,
+    width: usize,
+    broken: Option<io::Error>,
+}
+
+impl Output {
+    pub fn new(common: &Common) -> Self {
+        let width = std::env::var("COLUMNS")
+            .ok()
+            .and_then(|columns| columns.parse().ok())
+            .unwrap_or(100_usize);
+        Self {
+            quiet: common.quiet,
+            color: color::wanted(common.color, &io::stderr()),
+            width: width.clamp(40, 120),
+            broken: None,
+        }
+    }
+
+    /// Writes results.
+    pub fn result(&mut self, text: &str) {
+        if self.broken.is_none() {
+            let mut stream = io::stdout().lock();
+            self.broken = stream
+                .write_all(text.as_bytes())
+                .and_then(|()| stream.flush())
+                .err();
+        }
+    }
+
+    /// Draws findings.
+    pub fn findings(&self, findings: &[Finding], sources: &Sources) {
+        let least = if self.quiet {
+            Weight::Wrong
+        } else {
+            Weight::Note
+        };
+        let shown: Vec<&Finding> = findings
+            .iter()
+            .filter(|finding| finding.weight() >= least)
+            .collect();
+        let mut text = String::new();
+        for finding in shown.iter().take(MOST) {
+            text.push_str(&draw::draw(finding, sources, self.color, self.width));
+        }
+        if shown.len() > MOST {
+            text.push_str(&format!("… and {} more findings\n", shown.len() - MOST));
+        }
+        self.error(&text);
+    }
+
+    /// Says what is wrong with the call or a file.
+    pub fn complain(&self, message: &str) {
+        self.error(&format!("annulet: {message}\n"));
+    }
+
+    fn error(&self, text: &str) {
+        // With standard error closed there is nobody to tell.
+        let _ = io::stderr().lock().write_all(text.as_bytes());
+    }
+
+    /// The exit status; a closed pipe ends quietly, a full disk does not.
+    pub fn finish(self, status: Status) -> ExitCode {
+        match &self.broken {
+            Some(error) if error.kind() == io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
+            Some(error) => {
+                self.complain(&format!("cannot write the results: {error}"));
+                ExitCode::from(Status::Wrong as u8)
+            }
+            None => ExitCode::from(status as u8),
+        }
+    }
+}

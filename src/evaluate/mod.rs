@@ -1,0 +1,21 @@
+//! A resolved band to its figures: weights, dimensions, limits, cautions.
+//!
+//! Input: a [`crate::model::Band`]. Output: an [`Evaluation`]. The kernel is pure and takes plain floats
+//! ([`Input`] to [`Figures`]), so that what-ifs, deviations and `why` re-run it at will; the catalogue of
+//! results ([`RESULTS`]) names every figure once for reports, questions and JSON alike.
+
+mod cautions;
+mod error;
+mod evaluation;
+mod figures;
+mod input;
+mod results;
+mod spread;
+
+pub use cautions::{Caution, cautions};
+pub use error::LimitError;
+pub use evaluation::{Evaluation, evaluate};
+pub use figures::{Figures, figures};
+pub use input::Input;
+pub use results::{RESULTS, ResultEntry, find, matching};
+pub use spread::{Spread, spread};

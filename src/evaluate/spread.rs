@@ -1,0 +1,74 @@
+//! How far results may be off: every `±` of the recipe carried through to each result.
+//!
+//! Each written `±` is one variable. For each, the kernel runs twice, with every field that uses it moved
+//! by its share to either end; the worst case adds up what each variable does at its worse end, the
+//! standard deviation adds squares, each `±` taken as the half width of a rectangular distribution
+//! (divided by the root of 3, as the Guide to the Expression of Uncertainty in Measurement does for bounds).
+
+use crate::source::Span;
+
+use super::evaluation::Evaluation;
+use super::figures::{Figures, figures};
+use super::input::{Input, density_deviations, deviations};
+
+/// How far a result may be off.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Spread {
+    /// The lowest value in the worst case, as a difference from the nominal one (0 or less).
+    pub low: f64,
+    /// The highest value in the worst case, as a difference from the nominal one (0 or more).
+    pub high: f64,
+    /// Standard deviation.
+    pub deviation: f64,
+}
+
+/// How far one figure of an evaluation may be off; nothing where no `±` is written.
+#[must_use]
+pub fn spread(evaluation: &Evaluation, read: fn(&Figures) -> Option<f64>) -> Option<Spread> {
+    let band = &evaluation.band;
+    let mut variables: Vec<Span> = band
+        .fields
+        .iter()
+        .flat_map(|field| deviations(&field.value))
+        .chain(density_deviations(band))
+        .map(|deviation| deviation.variable)
+        .collect();
+    variables.sort_unstable();
+    variables.dedup();
+    if variables.is_empty() {
+        return None;
+    }
+    let nominal = read(&evaluation.figures)?;
+    let mut spread = Spread::default();
+    let mut squares = 0.0;
+    for variable in variables {
+        let moved = |sign: f64| {
+            read(&figures(&moved(evaluation, variable, sign))).map(|value| value - nominal)
+        };
+        let (below, above) = (moved(-1.0)?, moved(1.0)?);
+        spread.low += below.min(above).min(0.0);
+        spread.high += below.max(above).max(0.0);
+        let half = below.abs().max(above.abs());
+        squares += half * half / 3.0;
+    }
+    spread.deviation = squares.sqrt();
+    Some(spread)
+}
+
+/// The input with one variable at one end.
+fn moved(evaluation: &Evaluation, variable: Span, sign: f64) -> Input {
+    let share = |deviations: &[crate::quantity::Deviation]| {
+        deviations
+            .iter()
+            .filter(|one| one.variable == variable)
+            .map(|one| one.amount.to_f64() * sign)
+            .sum::<f64>()
+    };
+    let band = &evaluation.band;
+    let density = evaluation.input.density + share(density_deviations(band));
+    Input::read(
+        band,
+        &|field, nominal| nominal + share(deviations(&field.value)),
+        density,
+    )
+}

@@ -1,0 +1,268 @@
+//! Whether a value is what its field takes, and within the field's range.
+
+use rust_decimal::Decimal;
+
+use crate::finding::Finding;
+use crate::quantity::{Dimension, Number, Quantity, unit};
+use crate::source::Span;
+use crate::suggest::listed;
+
+use super::error::ModelError;
+use super::fields::{Field, Takes};
+use super::value::Value;
+
+/// What a field wants, in words, and the dimension for suggestions.
+pub(super) fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
+    match takes {
+        Takes::Text => ("a text in quotes", None),
+        Takes::Size => ("a ring size or an inside diameter", Some(Dimension::LENGTH)),
+        Takes::Length | Takes::LengthOrZero | Takes::LengthOr(_) => {
+            ("a length", Some(Dimension::LENGTH))
+        }
+        Takes::Share => ("a part of the whole", Some(Dimension::NONE)),
+        Takes::Count => ("a whole number", Some(Dimension::NONE)),
+        Takes::Number => ("a plain number", Some(Dimension::NONE)),
+        Takes::Steps => ("steps of the size", Some(Dimension::NONE)),
+        Takes::Word(_) | Takes::Profile => ("one of its words", None),
+        Takes::Alloy => ("the name of an alloy", None),
+        Takes::Temper => ("the name of a temper", None),
+        Takes::Block => ("a block", None),
+        Takes::Anything => ("a value", None),
+    }
+}
+
+/// An example of what a field takes, to put into a help.
+pub(super) fn example(field: &Field) -> String {
+    let word = field.word();
+    let value = match field.takes {
+        Takes::Length if word == "width" => "4.5 mm",
+        Takes::Length if word == "edge" => "1.2 mm",
+        Takes::Length if field.holder() == "pattern" => "0.3 mm",
+        Takes::Text => "\"Harvest\"",
+        Takes::Size => "ISO 54",
+        Takes::Length | Takes::LengthOr(_) => "1.5 mm",
+        Takes::LengthOrZero => "0.1 mm",
+        Takes::Share => "90 %",
+        Takes::Count => "18",
+        Takes::Number => "0.15",
+        Takes::Steps => "1/2",
+        Takes::Word(words) => words.first().copied().unwrap_or(""),
+        Takes::Profile => "domed { edge 1.2 mm }",
+        Takes::Alloy => "silver-925",
+        Takes::Temper => "annealed",
+        Takes::Block | Takes::Anything => "{ }",
+    };
+    format!("{word} {value}")
+}
+
+/// Checks a value; gives it back as the field keeps it.
+pub(super) fn take(
+    field: &Field,
+    value: Value,
+    at: Span,
+    findings: &mut Vec<Finding>,
+) -> Option<Value> {
+    match (field.takes, &value) {
+        (Takes::Anything | Takes::Block, _)
+        | (Takes::Text, Value::Text(_))
+        | (Takes::Size, Value::Size { .. })
+        | (
+            Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper | Takes::LengthOr(_),
+            Value::Word(_),
+        ) => Some(value),
+        (Takes::Size | Takes::Length | Takes::LengthOr(_), Value::Quantity { quantity, .. })
+            if quantity.dimension == Dimension::LENGTH =>
+        {
+            let least = quantity.number.compared(Number::ZERO).is_gt();
+            within(
+                field,
+                least,
+                value.clone(),
+                "greater than 0 mm",
+                at,
+                findings,
+            )
+        }
+        (Takes::LengthOrZero, Value::Quantity { quantity, .. })
+            if quantity.dimension == Dimension::LENGTH =>
+        {
+            let fits = !quantity.number.is_negative();
+            within(field, fits, value.clone(), "0 mm or more", at, findings)
+        }
+        (Takes::Share, Value::Quantity { quantity, .. })
+            if quantity.dimension == Dimension::NONE =>
+        {
+            let one = Number::Exact(Decimal::ONE);
+            let fits = !quantity.number.is_negative() && quantity.number.compared(one).is_le();
+            within(
+                field,
+                fits,
+                value.clone(),
+                "from 0 % to 100 %",
+                at,
+                findings,
+            )
+        }
+        (Takes::Count, Value::Quantity { quantity, .. })
+            if quantity.dimension == Dimension::NONE =>
+        {
+            let fits = quantity.number.exact().is_some_and(|count| {
+                count.fract().is_zero()
+                    && count >= Decimal::ONE
+                    && count <= Decimal::from(1_000_000)
+            });
+            within(
+                field,
+                fits,
+                value.clone(),
+                "a whole number from 1 to 1000000",
+                at,
+                findings,
+            )
+        }
+        (Takes::Number, Value::Quantity { quantity, .. })
+            if quantity.dimension == Dimension::NONE =>
+        {
+            let fits = quantity.number.compared(Number::ZERO).is_gt();
+            within(field, fits, value.clone(), "greater than 0", at, findings)
+        }
+        (Takes::Steps, _) if value.steps().is_some() => Some(value),
+        _ => {
+            findings.push(unfit(field, &value, at).into());
+            None
+        }
+    }
+}
+
+fn within(
+    field: &Field,
+    fits: bool,
+    value: Value,
+    range: &str,
+    at: Span,
+    findings: &mut Vec<Finding>,
+) -> Option<Value> {
+    if fits {
+        return Some(value);
+    }
+    findings.push(
+        ModelError::OutOfRange {
+            at,
+            field: field.word().to_owned(),
+            found: shown(&value),
+            range: range.to_owned(),
+            help: format!("as in `{}`", example(field)),
+        }
+        .into(),
+    );
+    None
+}
+
+/// The finding for a value of the wrong kind.
+fn unfit(field: &Field, value: &Value, at: Span) -> ModelError {
+    let (wanted, dimension) = due(field.takes);
+    let name = field.word().to_owned();
+    if let (
+        Value::Quantity {
+            quantity,
+            unit: None,
+        },
+        Some(dimension),
+    ) = (value, dimension)
+        && quantity.dimension == Dimension::NONE
+        && dimension != Dimension::NONE
+    {
+        return ModelError::UnitMissing {
+            at,
+            field: name,
+            due: wanted.to_owned(),
+            units: listed(unit::of_dimension(dimension)),
+        };
+    }
+    let found = value.named();
+    let help = match (
+        dimension,
+        value.quantity().map(|quantity| quantity.dimension),
+    ) {
+        (Some(Dimension::MASS), Some(Dimension::FINENESS)) => {
+            "a karat is a fineness, 1/24 of gold by mass; write the weight in `g`".to_owned()
+        }
+        _ => format!("as in `{}`", example(field)),
+    };
+    ModelError::WrongKind {
+        at,
+        field: name,
+        due: wanted.to_owned(),
+        found,
+        help,
+    }
+}
+
+/// A value as a person would write it, all digits.
+#[must_use]
+pub fn shown(value: &Value) -> String {
+    match value {
+        Value::Quantity { quantity, unit } => shown_quantity(quantity, unit.as_deref()),
+        Value::Size { size, deviations } if deviations.is_empty() => size.to_string(),
+        Value::Size { size, deviations } => {
+            let worst: f64 = deviations
+                .iter()
+                .map(|deviation| deviation.amount.to_f64().abs())
+                .sum();
+            format!("{size} \u{B1} {worst} mm")
+        }
+        Value::Steps(steps) => steps.to_string(),
+        Value::Text(text) => format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\"")),
+        Value::Date(year, month, day) => format!("{year:04}-{month:02}-{day:02}"),
+        Value::Word(word) => word.clone(),
+        Value::List(values) => format!(
+            "[{}]",
+            values.iter().map(shown).collect::<Vec<_>>().join(", ")
+        ),
+        Value::Truth(holds) => if *holds { "holds" } else { "does not hold" }.to_owned(),
+    }
+}
+
+/// A quantity in a unit, or in the unit that its dimension is shown in.
+#[must_use]
+pub fn shown_quantity(quantity: &Quantity, unit: Option<&str>) -> String {
+    let (number, word) = in_unit(quantity, unit);
+    let deviation = match quantity.deviations.as_slice() {
+        [] => String::new(),
+        _ => {
+            let worst = match quantity.deviations.as_slice() {
+                [one] if !one.amount.is_negative() => one.amount,
+                [one] => one.amount.negated(),
+                _ => Number::Computed(quantity.worst()),
+            };
+            let (worst, _) = in_unit(&Quantity::new(worst, quantity.dimension), unit);
+            format!(" \u{B1} {worst}{}", spaced(&word))
+        }
+    };
+    format!("{number}{}{deviation}", spaced(&word))
+}
+
+/// A quantity's number in a unit, and that unit's word.
+#[must_use]
+pub fn in_unit(quantity: &Quantity, unit: Option<&str>) -> (Number, String) {
+    let asked = unit.and_then(|word| unit::scale(word).ok().map(|scale| (word.to_owned(), scale)));
+    match asked
+        .filter(|(_, scale)| scale.dimension == quantity.dimension)
+        .or_else(|| unit::shown(quantity.dimension))
+    {
+        Some((word, scale)) => (
+            scale.of_base(quantity.number).unwrap_or(quantity.number),
+            word,
+        ),
+        None if quantity.dimension == Dimension::NONE => (quantity.number, String::new()),
+        None => (quantity.number, quantity.dimension.to_string()),
+    }
+}
+
+fn spaced(word: &str) -> String {
+    if word.is_empty() {
+        String::new()
+    } else {
+        format!(" {word}")
+    }
+}

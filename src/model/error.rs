@@ -1,0 +1,322 @@
+//! What can be wrong with the meaning of a recipe.
+
+use miette::Diagnostic;
+use thiserror::Error;
+
+use crate::finding::{Problem, Repair};
+use crate::source::Span;
+
+/// Problems of meaning.
+#[derive(Debug, Error, Diagnostic)]
+pub enum ModelError {
+    /// A word that begins nothing at the top level.
+    #[error("a recipe has no `{word}`")]
+    #[diagnostic(code(model::unknown_block), help("{help}"))]
+    UnknownBlock {
+        /// The word.
+        #[label("not known here")]
+        at: Span,
+        /// The word.
+        word: String,
+        /// The nearest, or all.
+        help: String,
+        /// The nearest.
+        nearest: Option<String>,
+    },
+    /// A word that is no field where it stands.
+    #[error("`{holder}` has no field `{word}`")]
+    #[diagnostic(code(model::unknown_field), help("{help}"))]
+    UnknownField {
+        /// The word.
+        #[label("not a field here")]
+        at: Span,
+        /// The word.
+        word: String,
+        /// The block around it.
+        holder: String,
+        /// The nearest, or all.
+        help: String,
+        /// The nearest.
+        nearest: Option<String>,
+    },
+    /// A word that is no unit, or none of the dimension due.
+    #[error("`{word}` is not a unit")]
+    #[diagnostic(code(model::unknown_unit), help("{help}"))]
+    UnknownUnit {
+        /// The unit.
+        #[label("not a unit")]
+        at: Span,
+        /// The unit.
+        word: String,
+        /// The nearest, or all.
+        help: String,
+        /// The nearest.
+        nearest: Option<String>,
+    },
+    /// A unit that means two things, or the wrong one.
+    #[error("{message}")]
+    #[diagnostic(code(model::ambiguous_unit), help("{help}"))]
+    AmbiguousUnit {
+        /// The unit.
+        #[label("which is meant?")]
+        at: Span,
+        /// What is unclear.
+        message: String,
+        /// What to write instead.
+        help: String,
+    },
+    /// A name that nothing carries.
+    #[error("{kind} `{name}` is not known")]
+    #[diagnostic(code(model::unknown_name), help("{help}"))]
+    UnknownName {
+        /// The name.
+        #[label("not known")]
+        at: Span,
+        /// The name.
+        name: String,
+        /// What was looked for.
+        kind: &'static str,
+        /// The nearest, or what to do.
+        help: String,
+        /// The nearest.
+        nearest: Option<String>,
+    },
+    /// A short path that could be several fields.
+    #[error("`{name}` could be any of several")]
+    #[diagnostic(code(model::ambiguous_name), help("write one of {choices}"))]
+    AmbiguousName {
+        /// The name.
+        #[label("which one?")]
+        at: Span,
+        /// The name.
+        name: String,
+        /// The full paths.
+        choices: String,
+    },
+    /// A bare number where a quantity is due.
+    #[error("`{field}` wants {due}, and this number has no unit")]
+    #[diagnostic(code(model::unit_missing), help("write a unit behind it: {units}"))]
+    UnitMissing {
+        /// The number.
+        #[label("no unit")]
+        at: Span,
+        /// The field.
+        field: String,
+        /// What is due.
+        due: String,
+        /// Units that would do.
+        units: String,
+    },
+    /// A value of another kind than is due.
+    #[error("`{field}` wants {due}, not {found}")]
+    #[diagnostic(code(model::wrong_kind), help("{help}"))]
+    WrongKind {
+        /// The value.
+        #[label("{found}")]
+        at: Span,
+        /// The field.
+        field: String,
+        /// What is due.
+        due: String,
+        /// What stands there.
+        found: String,
+        /// What to write.
+        help: String,
+    },
+    /// Two quantities that do not go together.
+    #[error("{left_kind} and {right_kind} do not go together with `{operator}`")]
+    #[diagnostic(code(model::mixed_kinds), help("{help}"))]
+    MixedKinds {
+        /// Left.
+        #[label("{left_kind}")]
+        left: Span,
+        /// Operator.
+        #[label("joined here")]
+        between: Span,
+        /// Right.
+        #[label("{right_kind}")]
+        right: Span,
+        /// Kind of the left.
+        left_kind: String,
+        /// Kind of the right.
+        right_kind: String,
+        /// The operator.
+        operator: &'static str,
+        /// What to do.
+        help: String,
+    },
+    /// An operation without a result.
+    #[error("{message}")]
+    #[diagnostic(code(model::no_result), help("{help}"))]
+    NoResult {
+        /// The operation.
+        #[label("no result")]
+        at: Span,
+        /// Why.
+        message: &'static str,
+        /// What to do.
+        help: &'static str,
+    },
+    /// The same thing said twice.
+    #[error("`{name}` is given twice")]
+    #[diagnostic(code(model::given_twice), help("keep one of the two"))]
+    GivenTwice {
+        /// The second place.
+        #[label("again here")]
+        again: Span,
+        /// The first place.
+        #[label("given here first")]
+        first: Span,
+        /// What is given.
+        name: String,
+    },
+    /// Fields without which nothing can be computed.
+    #[error("band `{band}` lacks {fields}")]
+    #[diagnostic(code(model::missing_field), help("{help}"))]
+    MissingField {
+        /// The band's header.
+        #[label("in this band")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// What is missing.
+        fields: String,
+        /// Lines to add.
+        help: String,
+    },
+    /// More or fewer values than a field takes.
+    #[error("`{field}` takes {wanted}")]
+    #[diagnostic(code(model::value_count), help("{help}"))]
+    ValueCount {
+        /// What is too much, or where something is missing.
+        #[label("{label}")]
+        at: Span,
+        /// The field.
+        field: String,
+        /// What it takes.
+        wanted: String,
+        /// Too much, or missing.
+        label: &'static str,
+        /// What to write.
+        help: String,
+    },
+    /// A value outside its range.
+    #[error("`{field}` is {found}, and must be {range}")]
+    #[diagnostic(code(model::out_of_range), help("{help}"))]
+    OutOfRange {
+        /// The value.
+        #[label("out of range")]
+        at: Span,
+        /// The field.
+        field: String,
+        /// The value.
+        found: String,
+        /// What is allowed.
+        range: String,
+        /// What to write.
+        help: String,
+    },
+    /// A composition that does not add up.
+    #[error("the parts of `{alloy}` add up to {total} per thousand, not 1000")]
+    #[diagnostic(code(model::composition), help("{help}"))]
+    Composition {
+        /// The alloy's name.
+        #[label("{label}")]
+        at: Span,
+        /// The alloy.
+        alloy: String,
+        /// The sum.
+        total: String,
+        /// How much is missing or too much.
+        label: String,
+        /// What to do.
+        help: String,
+    },
+    /// A size that cannot be read.
+    #[error("{message}")]
+    #[diagnostic(code(model::size), help("{help}"))]
+    Size {
+        /// The size, or its faulty part.
+        #[label("{label}")]
+        at: Span,
+        /// What is wrong.
+        message: String,
+        /// In a word.
+        label: &'static str,
+        /// What to write.
+        help: String,
+        /// A certain repair of that part.
+        nearest: Option<String>,
+    },
+    /// A value that needs itself.
+    #[error("`{name}` needs its own value: {chain}")]
+    #[diagnostic(code(model::circle), help("give one of them a value of its own"))]
+    Circle {
+        /// Where the circle closes.
+        #[label("asked for again here")]
+        at: Span,
+        /// The name.
+        name: String,
+        /// The way round.
+        chain: String,
+    },
+    /// An edition that this version does not know.
+    #[error("this version reads edition 1 of the language")]
+    #[diagnostic(code(model::edition), help("write `annulet 1`"))]
+    Edition {
+        /// What was written.
+        #[label("another edition")]
+        at: Span,
+    },
+    /// A date that no calendar has.
+    #[error("there is no such day")]
+    #[diagnostic(
+        code(model::date),
+        help("write year, month and day, as in `2026-11-25`")
+    )]
+    Date {
+        /// The date.
+        #[label("not in the calendar")]
+        at: Span,
+    },
+    /// Known, read, but not evaluated yet.
+    #[error("`{name}` is read, but this version does not evaluate it yet")]
+    #[diagnostic(code(model::not_evaluated), severity(advice), help("{help}"))]
+    NotEvaluated {
+        /// What.
+        #[label("not evaluated")]
+        at: Span,
+        /// Its name.
+        name: String,
+        /// What that means for the results.
+        help: &'static str,
+    },
+    /// Nothing that could be evaluated.
+    #[error("there is no band in `{source_name}`")]
+    #[diagnostic(
+        code(model::no_band),
+        help("a band begins with `band NAME {{`; see `examples` for whole recipes")
+    )]
+    NoBand {
+        /// The end of the source.
+        #[label("the recipe ends here")]
+        at: Span,
+        /// The source.
+        source_name: String,
+    },
+}
+
+impl Problem for ModelError {
+    fn repair(&self) -> Option<Repair> {
+        let (at, text) = match self {
+            Self::UnknownBlock { at, nearest, .. }
+            | Self::UnknownField { at, nearest, .. }
+            | Self::UnknownUnit { at, nearest, .. }
+            | Self::UnknownName { at, nearest, .. }
+            | Self::Size { at, nearest, .. } => (*at, nearest.clone()?),
+            Self::Edition { at } => (*at, "1".to_owned()),
+            _ => return None,
+        };
+        Some(Repair { span: at, text })
+    }
+}

@@ -1,0 +1,683 @@
+//! Expressions to values: dimension-checked, exact where what was written is exact.
+//!
+//! Names are looked up through a [`Scope`], so that the same evaluation serves fields, `let`s, questions
+//! about results and overrides. `None` means that a finding was made; both operands are always evaluated
+//! first, so that two slips in one expression are two findings.
+
+use std::cmp::Ordering;
+
+use crate::finding::Finding;
+use crate::quantity::unit::{self, Refused, Scale};
+use crate::quantity::{Arithmetic, Dimension, Number, Quantity, RingSize};
+use crate::source::{Span, Spanned};
+use crate::suggest::{listed, nearest};
+use crate::syntax::ast::{self, Expr, ExprKind, ListItem, Operator, Path};
+
+use super::error::ModelError;
+use super::sizes;
+use super::value::Value;
+
+/// Where names come from.
+pub trait Scope {
+    /// The value of a name. `None` when there is none, after saying so in `findings`.
+    fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value>;
+}
+
+/// Evaluates expressions.
+pub struct Evaluator<'a> {
+    /// Where names come from.
+    pub scope: &'a mut dyn Scope,
+    /// Where problems go.
+    pub findings: &'a mut Vec<Finding>,
+}
+
+impl Evaluator<'_> {
+    /// The value of an expression; `due` is the dimension expected there, for suggestions only.
+    pub fn value(&mut self, expr: &Expr, due: Option<Dimension>) -> Option<Value> {
+        match &expr.kind {
+            ExprKind::Quantity { number, unit } => {
+                self.literal(*number, unit.as_ref(), due, expr.span)
+            }
+            ExprKind::Size {
+                system,
+                designation,
+            } => sizes::read(system, designation, self.findings).map(|size| Value::Size {
+                size,
+                deviations: Vec::new(),
+            }),
+            ExprKind::Path(path) => self.scope.name(path, expr.span, self.findings),
+            ExprKind::Text(text) => Some(Value::Text(text.clone())),
+            ExprKind::Date(year, month, day) => self.date(*year, *month, *day, expr.span),
+            ExprKind::List { items, .. } => {
+                let values: Vec<Option<Value>> = items
+                    .iter()
+                    .filter_map(|item| match item {
+                        ListItem::Value(value) => Some(self.value(value, due)),
+                        ListItem::Comment(_) => None,
+                    })
+                    .collect();
+                values
+                    .into_iter()
+                    .collect::<Option<Vec<_>>>()
+                    .map(Value::List)
+            }
+            ExprKind::Negate(inner) => {
+                let value = self.value(inner, due)?;
+                let Value::Quantity { quantity, unit } = value else {
+                    return self.no_fit(&value, inner.span, expr.span, "-");
+                };
+                Some(Value::Quantity {
+                    quantity: quantity.negated(),
+                    unit,
+                })
+            }
+            ExprKind::Group(inner) => self.value(inner, due),
+            ExprKind::Binary {
+                operator,
+                left,
+                right,
+            } => self.binary(operator, left, right, due),
+            ExprKind::Convert { value, unit } => self.convert(value, unit),
+            ExprKind::Tolerance { value, deviation } => self.tolerance(value, deviation, due),
+            ExprKind::Call { name, arguments } => self.call(name, arguments, due, expr.span),
+            ExprKind::Range { .. } => self.report(ModelError::NoResult {
+                at: expr.span,
+                message: "a range has no single value",
+                help: "ranges are for sweeps and runs; give one value here",
+            }),
+        }
+    }
+
+    fn report<T>(&mut self, problem: ModelError) -> Option<T> {
+        self.findings.push(problem.into());
+        None
+    }
+
+    fn literal(
+        &mut self,
+        number: ast::Number,
+        unit: Option<&Spanned<String>>,
+        due: Option<Dimension>,
+        at: Span,
+    ) -> Option<Value> {
+        let number = match (number, unit) {
+            (ast::Number::Decimal(number), _) => number,
+            (
+                ast::Number::Fraction {
+                    whole,
+                    numerator,
+                    denominator,
+                },
+                None,
+            ) => {
+                let part =
+                    num_rational::Rational64::new(i64::from(numerator), i64::from(denominator));
+                return Some(Value::Steps(part + i64::from(whole)));
+            }
+            (ast::Number::Fraction { .. }, Some(_)) => {
+                return self.report(ModelError::NoResult {
+                    at,
+                    message: "fractions are for ring sizes",
+                    help: "write the quantity as a decimal, as in `0.5 mm`",
+                });
+            }
+        };
+        let Some(unit) = unit else {
+            return Some(Value::of(Quantity::new(
+                Number::Exact(number),
+                Dimension::NONE,
+            )));
+        };
+        let scale = self.unit(unit, due)?;
+        let Some(base) = scale.to_base(number) else {
+            return self.no_result(Arithmetic::Range, at);
+        };
+        let quantity = Quantity::new(Number::Exact(base), scale.dimension);
+        Some(Value::Quantity {
+            quantity,
+            unit: Some(unit.value.clone()),
+        })
+    }
+
+    /// Looks up a unit; a slip is answered with the nearest unit of the dimension due.
+    pub fn unit(&mut self, unit: &Spanned<String>, due: Option<Dimension>) -> Option<Scale> {
+        let (refused, start, length) = match unit::scale(&unit.value) {
+            Ok(scale) => return Some(scale),
+            Err(refused) => refused,
+        };
+        let clamp = |place: usize| u32::try_from(place).unwrap_or(u32::MAX);
+        let start = unit.span.start.saturating_add(clamp(start));
+        let at = Span {
+            start,
+            end: start.saturating_add(clamp(length)),
+        };
+        let word = unit
+            .value
+            .get((start - unit.span.start) as usize..)
+            .unwrap_or("");
+        let word = word.split('/').next().unwrap_or(word).to_owned();
+        let problem = match refused {
+            Refused::Ounce => ambiguous(
+                at,
+                "an ounce can be troy or avoirdupois",
+                "write `ozt` for the troy ounce of 31.1034768 g that metal is sold in, or `ozav` for 28.349523125 g",
+            ),
+            Refused::GramOrGrain => {
+                ambiguous(at, "`gr` can be gram or grain", "write `g` or `grain`")
+            }
+            Refused::Exponent => ambiguous(
+                at,
+                "numbers are written without exponent",
+                "write all the digits, as in `1000` or `0.001`",
+            ),
+            Refused::Carat if due == Some(Dimension::MASS) || due.is_none() => ambiguous(
+                at,
+                "a carat is the weight of a stone (0.2 g); metal is not weighed in it",
+                "write the weight in `g`; the fineness of gold, in 24ths, is `karat`",
+            ),
+            Refused::Carat => ambiguous(
+                at,
+                "a carat is the weight of a stone (0.2 g), not a fineness",
+                "write the fineness of gold, in 24ths, as `karat`, or in parts per thousand",
+            ),
+            Refused::Unknown | Refused::Currencies => {
+                let words = match due {
+                    Some(due) if due != Dimension::NONE => unit::words_of(due),
+                    _ => unit::all().iter().map(|unit| unit.word).collect(),
+                };
+                let nearest = nearest(&word, words.iter().copied()).map(str::to_owned);
+                let help = match (&nearest, due.filter(|due| *due != Dimension::NONE)) {
+                    (Some(near), _) => format!("did you mean `{near}`?"),
+                    (None, Some(due)) => format!(
+                        "units of {}: {}",
+                        bare(&due.named()),
+                        listed(unit::of_dimension(due))
+                    ),
+                    (None, None) => "`annulet list units` shows all of them".to_owned(),
+                };
+                ModelError::UnknownUnit {
+                    at,
+                    word,
+                    help,
+                    nearest,
+                }
+            }
+        };
+        self.report(problem)
+    }
+
+    fn date(&mut self, year: i32, month: u8, day: u8, at: Span) -> Option<Value> {
+        if is_day(year, month, day) {
+            Some(Value::Date(year, month, day))
+        } else {
+            self.report(ModelError::Date { at })
+        }
+    }
+
+    fn binary(
+        &mut self,
+        operator: &Spanned<Operator>,
+        left: &Expr,
+        right: &Expr,
+        due: Option<Dimension>,
+    ) -> Option<Value> {
+        let additive = matches!(operator.value, Operator::Add | Operator::Subtract);
+        let inner = if additive { due } else { None };
+        let left_value = self.value(left, inner);
+        let right_due = match (&left_value, additive || operator.value.compares()) {
+            (Some(Value::Quantity { quantity, .. }), true) => Some(quantity.dimension),
+            _ => inner,
+        };
+        let right_value = self.value(right, right_due);
+        let (left_value, right_value) = (left_value?, right_value?);
+        let result = match (&left_value, &right_value) {
+            (Value::Size { .. }, _) | (_, Value::Size { .. }) => {
+                sizes::arithmetic(operator.value, &left_value, &right_value)
+            }
+            _ if operator.value.compares() => compare(operator.value, &left_value, &right_value)
+                .map(Value::Truth)
+                .map(Ok),
+            (
+                Value::Quantity { quantity: a, unit },
+                Value::Quantity {
+                    quantity: b,
+                    unit: other,
+                },
+            ) => {
+                let quantity = match operator.value {
+                    Operator::Add => a.plus(b),
+                    Operator::Subtract => a.minus(b),
+                    Operator::Multiply => a.times(b),
+                    _ => a.over(b),
+                };
+                let unit = if additive {
+                    unit.clone().or_else(|| other.clone())
+                } else {
+                    kept_unit(a, b, unit, other, operator.value)
+                };
+                match quantity {
+                    Ok(quantity) => Some(Ok(Value::Quantity { quantity, unit })),
+                    Err(Arithmetic::Dimensions) => None,
+                    Err(problem) => Some(Err(problem)),
+                }
+            }
+            _ => None,
+        };
+        match result {
+            Some(Ok(value)) => Some(value),
+            Some(Err(problem)) => self.no_result(problem, left.span.to(right.span)),
+            None => self.report(ModelError::MixedKinds {
+                left: left.span,
+                between: operator.span,
+                right: right.span,
+                left_kind: left_value.named(),
+                right_kind: right_value.named(),
+                operator: operator.value.sign(),
+                help: mixed_help(&left_value, &right_value, operator.value),
+            }),
+        }
+    }
+
+    fn no_fit<T>(
+        &mut self,
+        value: &Value,
+        inner: Span,
+        whole: Span,
+        operator: &'static str,
+    ) -> Option<T> {
+        self.report(ModelError::MixedKinds {
+            left: whole.before(),
+            between: whole.before(),
+            right: inner,
+            left_kind: "a sign".to_owned(),
+            right_kind: value.named(),
+            operator,
+            help: "only numbers and quantities have a sign".to_owned(),
+        })
+    }
+
+    fn no_result<T>(&mut self, problem: Arithmetic, at: Span) -> Option<T> {
+        let (message, help) = match problem {
+            Arithmetic::Zero => ("a division by zero has no result", "check the divisor"),
+            Arithmetic::NegativeRoot => ("a negative number has no square root", "check the sign"),
+            Arithmetic::Currencies => (
+                "two currencies do not mix",
+                "state a dated `rate` between them",
+            ),
+            Arithmetic::Dimensions => ("these dimensions have no such result", "check the units"),
+            Arithmetic::Range => (
+                "the result has more digits than are kept",
+                "check the units; workshop figures are far smaller",
+            ),
+        };
+        self.report(ModelError::NoResult { at, message, help })
+    }
+
+    fn convert(&mut self, expr: &Expr, unit: &Spanned<String>) -> Option<Value> {
+        let value = self.value(expr, None)?;
+        let due = value.quantity().map(|quantity| quantity.dimension);
+        if let Value::Size { .. } = value {
+            return sizes::convert(&value, unit, self.findings);
+        }
+        let scale = self.unit(unit, due)?;
+        match value {
+            Value::Quantity { quantity, .. } if quantity.dimension == scale.dimension => {
+                Some(Value::Quantity {
+                    quantity,
+                    unit: Some(unit.value.clone()),
+                })
+            }
+            other => {
+                let help = due.map_or_else(String::new, |due| {
+                    format!(
+                        "units of {}: {}",
+                        bare(&due.named()),
+                        listed(unit::of_dimension(due))
+                    )
+                });
+                self.report(ModelError::WrongKind {
+                    at: unit.span,
+                    field: "in".to_owned(),
+                    due: format!("a unit of {}", bare(&other.named())),
+                    found: format!("a unit of {}", bare(&scale.dimension.named())),
+                    help,
+                })
+            }
+        }
+    }
+
+    fn tolerance(
+        &mut self,
+        expr: &Expr,
+        deviation: &Expr,
+        due: Option<Dimension>,
+    ) -> Option<Value> {
+        let value = self.value(expr, due);
+        let known = match &value {
+            Some(Value::Quantity { quantity, .. }) if quantity.dimension != Dimension::NONE => {
+                Some(quantity.dimension)
+            }
+            _ => due,
+        };
+        let by = self.value(deviation, known);
+        let (value, by) = (value?, by?);
+        if let Value::Size { size, .. } = value {
+            return sizes::deviating(size, &by, deviation.span, self.findings);
+        }
+        let mixed = |value: &Value, by: &Value| ModelError::MixedKinds {
+            left: expr.span,
+            between: deviation.span.before(),
+            right: deviation.span,
+            left_kind: value.named(),
+            right_kind: by.named(),
+            operator: "\u{B1}",
+            help: "a deviation is of the same kind as its value, or in per cent of it".to_owned(),
+        };
+        let (
+            Value::Quantity { quantity, unit },
+            Value::Quantity {
+                quantity: by,
+                unit: by_unit,
+            },
+        ) = (&value, &by)
+        else {
+            let problem = mixed(&value, &by);
+            return self.report(problem);
+        };
+        // `0.50 ± 0.02 mm`: the value takes the unit of its deviation.
+        let shared = unit.is_none()
+            && quantity.dimension == Dimension::NONE
+            && by.dimension != Dimension::NONE;
+        let (quantity, unit) = if shared {
+            let word = by_unit.clone().unwrap_or_default();
+            let scale = unit::scale(&word).ok()?;
+            let base = quantity
+                .number
+                .exact()
+                .and_then(|number| scale.to_base(number))?;
+            (
+                Quantity {
+                    number: Number::Exact(base),
+                    dimension: by.dimension,
+                    deviations: Vec::new(),
+                },
+                by_unit.clone(),
+            )
+        } else {
+            (quantity.clone(), unit.clone())
+        };
+        let percent = by.dimension == Dimension::NONE
+            && by_unit.is_some()
+            && quantity.dimension != Dimension::NONE;
+        let amount = if percent {
+            by.number.times(quantity.number)
+        } else {
+            Some(by.number)
+        };
+        if !percent && by.dimension != quantity.dimension {
+            let problem = mixed(&Value::of(quantity), &Value::of(by.clone()));
+            return self.report(problem);
+        }
+        let Some(amount) = amount else {
+            return self.no_result(Arithmetic::Range, deviation.span);
+        };
+        if amount.is_negative() {
+            return self.report(ModelError::NoResult {
+                at: deviation.span,
+                message: "a deviation has no sign",
+                help: "`\u{B1} 0.02 mm` already means to either side",
+            });
+        }
+        Some(Value::Quantity {
+            quantity: quantity.deviating(deviation.span, amount),
+            unit,
+        })
+    }
+
+    fn call(
+        &mut self,
+        name: &Spanned<String>,
+        arguments: &[Expr],
+        due: Option<Dimension>,
+        at: Span,
+    ) -> Option<Value> {
+        let known = FUNCTIONS.iter().find(|(word, ..)| *word == name.value);
+        let Some((word, least, most)) = known else {
+            let nearest =
+                nearest(&name.value, FUNCTIONS.iter().map(|(word, ..)| *word)).map(str::to_owned);
+            let help = format!(
+                "functions are {}",
+                listed(FUNCTIONS.iter().map(|(word, ..)| *word))
+            );
+            return self.report(ModelError::UnknownName {
+                at: name.span,
+                name: name.value.clone(),
+                kind: "the function",
+                help,
+                nearest,
+            });
+        };
+        let inner = if *word == "sqrt" { None } else { due };
+        let values: Vec<Option<Value>> = arguments
+            .iter()
+            .map(|argument| self.value(argument, inner))
+            .collect();
+        if !(*least..=*most).contains(&arguments.len()) {
+            let wanted = if least == most {
+                format!("{least} value")
+            } else {
+                format!("{least} or more values")
+            };
+            return self.report(ModelError::ValueCount {
+                at,
+                field: (*word).to_owned(),
+                wanted,
+                label: "count them",
+                help: "as in `min(a, b)`, `round(a)`".to_owned(),
+            });
+        }
+        let mut quantities = Vec::new();
+        for value in values {
+            match value? {
+                Value::Quantity { quantity, unit } => quantities.push((quantity, unit)),
+                other => {
+                    return self.report(ModelError::WrongKind {
+                        at,
+                        field: (*word).to_owned(),
+                        due: "quantities".to_owned(),
+                        found: other.named(),
+                        help: "functions take numbers and quantities".to_owned(),
+                    });
+                }
+            }
+        }
+        self.apply(word, quantities, at)
+    }
+
+    fn apply(
+        &mut self,
+        word: &str,
+        quantities: Vec<(Quantity, Option<String>)>,
+        at: Span,
+    ) -> Option<Value> {
+        let mut quantities = quantities.into_iter();
+        let (first, unit) = quantities.next()?;
+        let result = match word {
+            "abs" => Ok(if first.number.is_negative() {
+                first.negated()
+            } else {
+                first
+            }),
+            "sqrt" => first.root(),
+            "round" => round(&first, unit.as_deref()),
+            _ => {
+                let wanted = if word == "min" {
+                    Ordering::Less
+                } else {
+                    Ordering::Greater
+                };
+                let mut best = Ok(first);
+                for (other, _) in quantities {
+                    best = best.and_then(|best| match best.minus(&other) {
+                        Ok(_) if other.number.compared(best.number) == wanted => Ok(other),
+                        Ok(_) => Ok(best),
+                        Err(problem) => Err(problem),
+                    });
+                }
+                best
+            }
+        };
+        match result {
+            Ok(quantity) => {
+                let unit = if word == "sqrt" { None } else { unit };
+                Some(Value::Quantity { quantity, unit })
+            }
+            Err(problem) => self.no_result(problem, at),
+        }
+    }
+}
+
+/// Functions: name, least and most arguments.
+const FUNCTIONS: &[(&str, usize, usize)] = &[
+    ("min", 1, 32),
+    ("max", 1, 32),
+    ("abs", 1, 1),
+    ("round", 1, 1),
+    ("sqrt", 1, 1),
+];
+
+/// To a whole number of the unit it is written in, halves to even.
+fn round(quantity: &Quantity, unit: Option<&str>) -> Result<Quantity, Arithmetic> {
+    let (_, scale) =
+        match unit.and_then(|word| unit::scale(word).ok().map(|scale| (word.to_owned(), scale))) {
+            Some(found) => found,
+            None => match unit::shown(quantity.dimension) {
+                Some(found) => found,
+                None => {
+                    let whole = Number::Exact(
+                        crate::quantity::from_f64(quantity.number.to_f64())
+                            .ok_or(Arithmetic::Range)?
+                            .round(),
+                    );
+                    let number = quantity
+                        .number
+                        .exact()
+                        .map_or(whole, |value| Number::Exact(value.round()));
+                    return Ok(Quantity::new(number, quantity.dimension));
+                }
+            },
+        };
+    let shown = scale.of_base(quantity.number).ok_or(Arithmetic::Range)?;
+    let exact = shown
+        .exact()
+        .or_else(|| crate::quantity::from_f64(shown.to_f64()))
+        .ok_or(Arithmetic::Range)?;
+    let base = scale.to_base(exact.round()).ok_or(Arithmetic::Range)?;
+    Ok(Quantity::new(Number::Exact(base), quantity.dimension))
+}
+
+/// A product or quotient with a plain number keeps the unit of the other.
+fn kept_unit(
+    a: &Quantity,
+    b: &Quantity,
+    unit: &Option<String>,
+    other: &Option<String>,
+    operator: Operator,
+) -> Option<String> {
+    if b.dimension == Dimension::NONE {
+        unit.clone().filter(|_| a.dimension != Dimension::NONE)
+    } else if a.dimension == Dimension::NONE && operator == Operator::Multiply {
+        other.clone()
+    } else {
+        None
+    }
+}
+
+/// Whether a comparison holds; `None` when the values cannot be compared.
+pub fn compare(operator: Operator, left: &Value, right: &Value) -> Option<bool> {
+    let order = match (left, right) {
+        (Value::Quantity { quantity: a, .. }, Value::Quantity { quantity: b, .. })
+            if a.dimension == b.dimension =>
+        {
+            a.number.compared(b.number)
+        }
+        (Value::Date(..), Value::Date(..)) => {
+            let day = |value: &Value| match value {
+                Value::Date(year, month, day) => (*year, *month, *day),
+                _ => (0, 0, 0),
+            };
+            day(left).cmp(&day(right))
+        }
+        (Value::Text(_), Value::Text(_)) | (Value::Word(_), Value::Word(_)) => {
+            return match operator {
+                Operator::Equal => Some(left == right),
+                Operator::Unequal => Some(left != right),
+                _ => None,
+            };
+        }
+        _ => return None,
+    };
+    Some(holds(operator, order))
+}
+
+/// Whether an order of two values satisfies an operator.
+#[must_use]
+pub fn holds(operator: Operator, order: Ordering) -> bool {
+    match operator {
+        Operator::Equal => order == Ordering::Equal,
+        Operator::Unequal => order != Ordering::Equal,
+        Operator::Less => order == Ordering::Less,
+        Operator::AtMost => order != Ordering::Greater,
+        Operator::More => order == Ordering::Greater,
+        Operator::AtLeast => order != Ordering::Less,
+        _ => false,
+    }
+}
+
+fn mixed_help(left: &Value, right: &Value, operator: Operator) -> String {
+    let dimension = |value: &Value| value.quantity().map(|quantity| quantity.dimension);
+    let pair = [dimension(left), dimension(right)];
+    if pair.contains(&Some(Dimension::FINENESS)) && pair.contains(&Some(Dimension::MASS)) {
+        return "a karat is a fineness, 1/24 of gold by mass; a carat is the weight of a stone"
+            .to_owned();
+    }
+    if pair.contains(&Some(Dimension::NONE)) && !operator.compares() {
+        return "the bare number needs the unit of the other".to_owned();
+    }
+    "both must be of one kind".to_owned()
+}
+
+fn ambiguous(at: Span, message: &str, help: &str) -> ModelError {
+    ModelError::AmbiguousUnit {
+        at,
+        message: message.to_owned(),
+        help: help.to_owned(),
+    }
+}
+
+/// A kind without its article.
+pub(super) fn bare(named: &str) -> &str {
+    named
+        .strip_prefix("a ")
+        .or_else(|| named.strip_prefix("an "))
+        .unwrap_or(named)
+}
+
+/// Whether the calendar has a day.
+#[must_use]
+pub fn is_day(year: i32, month: u8, day: u8) -> bool {
+    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+    let days = match month {
+        2 if leap => 29,
+        2 => 28,
+        4 | 6 | 9 | 11 => 30,
+        1..=12 => 31,
+        _ => 0,
+    };
+    (1..=days).contains(&day)
+}
+
+/// A size and what steps or lengths do to it.
+pub(super) fn diameter_of(size: &RingSize) -> Number {
+    Number::Computed(size.diameter())
+}

@@ -1,0 +1,137 @@
+//! Layers of entries to one tree of settings: which place says what, and which wins.
+//!
+//! Input: blocks, weakest first (a file, then overrides; later a parent before its child). Output: nodes,
+//! one a field, each with every place that set it, the winner last. Blocks merge entry by entry; a kind
+//! that changes (`domed` to `flat`) empties its block; the same field twice in one block is a finding.
+
+use crate::finding::Finding;
+use crate::source::Span;
+use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries};
+
+use super::error::ModelError;
+
+/// One field with all its places.
+#[derive(Clone, Debug)]
+pub struct Node<'t> {
+    /// The word.
+    pub head: &'t str,
+    /// Where the word stands in the strongest layer that has it.
+    pub at: Span,
+    /// What was said, weakest first.
+    pub places: Vec<Place<'t>>,
+    /// The fields of its block.
+    pub children: Vec<Node<'t>>,
+    /// The strongest layer's opening brace, when it has a block.
+    pub block: Option<Span>,
+}
+
+/// One place that says something of a field.
+#[derive(Clone, Copy, Debug)]
+pub struct Place<'t> {
+    /// What is said.
+    pub values: &'t [Expr],
+    /// Head and values.
+    pub at: Span,
+}
+
+impl<'t> Node<'t> {
+    /// The place that wins.
+    #[must_use]
+    pub fn winner(&self) -> Option<&Place<'t>> {
+        self.places.last()
+    }
+
+    /// The first value, when it is a bare word.
+    #[must_use]
+    pub fn word(&self) -> Option<&'t str> {
+        first_word(self.winner()?.values)
+    }
+}
+
+/// The first value as a bare word.
+fn first_word(values: &[Expr]) -> Option<&str> {
+    match values.first().map(|expr| &expr.kind) {
+        Some(ExprKind::Path(path)) => path.single(),
+        _ => None,
+    }
+}
+
+/// Lays one more block over what is there already.
+///
+/// `tells_apart` says whether entries of a head are told apart by their first word, as tempers are.
+pub fn lay<'t>(
+    nodes: &mut Vec<Node<'t>>,
+    items: &'t [Item],
+    tells_apart: &dyn Fn(&str) -> bool,
+    findings: &mut Vec<Finding>,
+) {
+    let mut seen: Vec<(&str, Option<&str>, Span)> = Vec::new();
+    for entry in entries(items) {
+        let Some(head) = entry.head.as_ref() else {
+            continue;
+        };
+        let word = head.value.0.as_str();
+        let key = (
+            word,
+            if tells_apart(word) {
+                first_word(&entry.values)
+            } else {
+                None
+            },
+        );
+        if let Some((.., first)) = seen.iter().find(|(word, name, _)| (*word, *name) == key) {
+            findings.push(
+                ModelError::GivenTwice {
+                    again: head.span,
+                    first: *first,
+                    name: word.to_owned(),
+                }
+                .into(),
+            );
+            continue;
+        }
+        seen.push((key.0, key.1, head.span));
+        lay_entry(nodes, entry, word, key.1, tells_apart, findings);
+    }
+}
+
+fn lay_entry<'t>(
+    nodes: &mut Vec<Node<'t>>,
+    entry: &'t Entry,
+    word: &'t str,
+    name: Option<&str>,
+    tells_apart: &dyn Fn(&str) -> bool,
+    findings: &mut Vec<Finding>,
+) {
+    let known = nodes
+        .iter_mut()
+        .position(|node| node.head == word && (name.is_none() || node.word() == name));
+    let place = known.unwrap_or(nodes.len());
+    if known.is_none() {
+        nodes.push(Node {
+            head: word,
+            at: entry.head_span(),
+            places: Vec::new(),
+            children: Vec::new(),
+            block: None,
+        });
+    }
+    let Some(node) = nodes.get_mut(place) else {
+        return;
+    };
+    node.at = entry.head_span();
+    if !entry.values.is_empty() || entry.block.is_none() {
+        let changed = node.word().is_some() && first_word(&entry.values) != node.word();
+        if changed {
+            node.children.clear();
+        }
+        node.places.push(Place {
+            values: &entry.values,
+            at: entry.header_span(),
+        });
+    }
+    if let Some(block) = &entry.block {
+        node.block = Some(block.open);
+        lay(&mut node.children, &block.items, tells_apart, findings);
+    }
+}

@@ -1,0 +1,26 @@
+//! Tree to resolved bands, alloys and `let`s; all mistakes are collected, none is guessed away.
+//!
+//! Input: trees (a file, and what is laid over it) and the built-in tables. Output: a [`Recipe`] with
+//! every field typed and placed, and the findings. Geometry is not looked at here: a recipe can be
+//! well written and still describe an impossible band.
+
+mod alloy;
+mod band;
+pub mod check;
+mod error;
+mod expression;
+pub mod fields;
+mod merge;
+mod recipe;
+mod resolve;
+mod sizes;
+mod value;
+
+pub use alloy::{
+    ALLOY_FIELDS, Alloy, AlloyDensity, MIXING_ERROR, TEMPER_FIELDS, Temper, mixed_density,
+};
+pub use band::{Band, FieldValue, Inside, Pattern, Profile};
+pub use error::ModelError;
+pub use expression::{Evaluator, Scope, compare, is_day};
+pub use recipe::{Named, Override, Recipe, resolve};
+pub use value::Value;

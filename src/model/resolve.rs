@@ -1,0 +1,611 @@
+//! Settings to values: evaluates fields and `let`s on demand, whatever their order.
+//!
+//! A bare name is sought in its own block, outward to the band, then among `let`s, then as
+//! `band.field`. Each is evaluated once; a value that needs itself is a finding that shows the way round.
+
+use std::collections::HashMap;
+use std::rc::Rc;
+
+use crate::finding::Finding;
+use crate::source::{Span, Spanned};
+use crate::suggest::{listed, nearest};
+use crate::syntax;
+use crate::syntax::ast::{Expr, ExprKind, Path};
+
+use super::alloy::NoNames;
+use super::band::FieldValue;
+use super::check;
+use super::error::ModelError;
+use super::expression::{Evaluator, Scope};
+use super::fields::{self, FIELDS, Field, PROFILES, Takes};
+use super::merge::Node;
+use super::value::Value;
+
+/// A `let` as written.
+pub(super) struct Let<'t> {
+    pub name: &'t str,
+    pub at: Span,
+    pub value: &'t Expr,
+}
+
+/// A band's settings, merged.
+pub(super) struct Settings<'t> {
+    pub name: String,
+    pub at: Span,
+    pub nodes: Vec<Node<'t>>,
+    /// Some of its text could not be read.
+    pub broken: bool,
+    /// A brace was missing, so its entries may stand in the wrong place.
+    pub damaged: bool,
+}
+
+/// What is asked for: a `let`, or a field of a band.
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+enum Key {
+    Let(usize),
+    Field(usize, &'static str),
+}
+
+enum State {
+    Working,
+    Done(Option<Rc<FieldValue>>),
+    DoneLet(Option<Value>),
+}
+
+/// Evaluates on demand.
+pub(super) struct Resolver<'t> {
+    pub lets: Vec<Let<'t>>,
+    pub bands: Vec<Settings<'t>>,
+    states: HashMap<Key, State>,
+    /// What is being evaluated, outermost first, for showing a circle.
+    chain: Vec<(Key, String)>,
+}
+
+impl<'t> Resolver<'t> {
+    pub fn new(lets: Vec<Let<'t>>, bands: Vec<Settings<'t>>) -> Self {
+        Self {
+            lets,
+            bands,
+            states: HashMap::new(),
+            chain: Vec::new(),
+        }
+    }
+
+    /// The value of a field: written, or its default; none when it has neither, or is faulty.
+    pub fn field(
+        &mut self,
+        band: usize,
+        field: &'static Field,
+        at: Span,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Rc<FieldValue>> {
+        let key = Key::Field(band, field.path);
+        match self.states.get(&key) {
+            Some(State::Done(value)) => return value.clone(),
+            Some(State::Working) => return self.circle(key, field.path, at, findings),
+            Some(State::DoneLet(_)) | None => {}
+        }
+        self.states.insert(key, State::Working);
+        self.chain.push((key, field.path.to_owned()));
+        let value = self.written(band, field, findings).map(Rc::new);
+        self.chain.pop();
+        self.states.insert(key, State::Done(value.clone()));
+        value
+    }
+
+    /// The value of a `let`.
+    pub fn let_value(
+        &mut self,
+        place: usize,
+        at: Span,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Value> {
+        let key = Key::Let(place);
+        let (name, expr) = self
+            .lets
+            .get(place)
+            .map(|one| (one.name.to_owned(), one.value))?;
+        match self.states.get(&key) {
+            Some(State::DoneLet(value)) => return value.clone(),
+            Some(State::Working) => return self.circle(key, &name, at, findings),
+            Some(State::Done(_)) | None => {}
+        }
+        self.states.insert(key, State::Working);
+        self.chain.push((key, name));
+        let value = Evaluator {
+            scope: &mut At {
+                resolver: self,
+                band: None,
+                holder: "",
+                own: "",
+            },
+            findings,
+        }
+        .value(expr, None);
+        self.chain.pop();
+        self.states.insert(key, State::DoneLet(value.clone()));
+        value
+    }
+
+    fn circle<T>(&self, key: Key, name: &str, at: Span, findings: &mut Vec<Finding>) -> Option<T> {
+        let from = self
+            .chain
+            .iter()
+            .position(|(known, _)| *known == key)
+            .unwrap_or(0);
+        let mut words: Vec<&str> = self
+            .chain
+            .iter()
+            .skip(from)
+            .map(|(_, name)| name.as_str())
+            .collect();
+        words.push(name);
+        findings.push(
+            ModelError::Circle {
+                at,
+                name: name.to_owned(),
+                chain: words.join(" needs "),
+            }
+            .into(),
+        );
+        None
+    }
+
+    fn written(
+        &mut self,
+        band: usize,
+        field: &'static Field,
+        findings: &mut Vec<Finding>,
+    ) -> Option<FieldValue> {
+        let Some(node) = self
+            .bands
+            .get(band)
+            .and_then(|settings| node(&settings.nodes, field.path))
+        else {
+            return default(field, findings);
+        };
+        let Some(place) = node.winner().copied() else {
+            // A block without values of its own, such as `pattern { … }`.
+            return None;
+        };
+        let places = node.places.iter().map(|place| place.at).collect();
+        let value = single(field, place.values, place.at, findings)?;
+        let at = value.span;
+        let holder = field.holder();
+        let value = match word(field, value) {
+            Some(word) => choose(field, word, at, findings)?,
+            None => {
+                let (_, dimension) = check::due(field.takes);
+                let mut scope = At {
+                    resolver: self,
+                    band: Some(band),
+                    holder,
+                    own: field.path,
+                };
+                let value = Evaluator {
+                    scope: &mut scope,
+                    findings,
+                }
+                .value(value, dimension)?;
+                check::take(field, value, at, findings)?
+            }
+        };
+        Some(FieldValue {
+            field,
+            value,
+            at: Some(at),
+            places,
+        })
+    }
+}
+
+/// The node of a full path.
+pub(super) fn node<'a, 't>(nodes: &'a [Node<'t>], path: &str) -> Option<&'a Node<'t>> {
+    let (first, rest) = path
+        .split_once('.')
+        .map_or((path, None), |(first, rest)| (first, Some(rest)));
+    let found = nodes.iter().find(|node| node.head == first)?;
+    match rest {
+        Some(rest) => node(&found.children, rest),
+        None => Some(found),
+    }
+}
+
+/// The default of a field, read by the same reader as a recipe.
+fn default(field: &'static Field, findings: &mut Vec<Finding>) -> Option<FieldValue> {
+    let (text, _) = field.default?;
+    let mut sources = crate::source::Sources::default();
+    let id = sources.add("default", text);
+    let values = syntax::parse_setting(sources.get(id)?).value;
+    let value = values.first()?;
+    let value = match word(field, value) {
+        Some(word) => Value::Word(word.to_owned()),
+        None => Evaluator {
+            scope: &mut NoNames,
+            findings,
+        }
+        .value(value, None)?,
+    };
+    Some(FieldValue {
+        field,
+        value,
+        at: None,
+        places: Vec::new(),
+    })
+}
+
+/// The one value that a field takes.
+fn single<'e>(
+    field: &'static Field,
+    values: &'e [Expr],
+    at: Span,
+    findings: &mut Vec<Finding>,
+) -> Option<&'e Expr> {
+    let problem = match values {
+        [value] => return Some(value),
+        [] => ModelError::ValueCount {
+            at: at.after(),
+            field: field.word().to_owned(),
+            wanted: check::due(field.takes).0.to_owned(),
+            label: "a value is missing",
+            help: format!("as in `{}`", check::example(field)),
+        },
+        [first, second, ..] => match size_in_small_letters(field, first, second) {
+            Some(problem) => problem,
+            None => ModelError::ValueCount {
+                at: second.span,
+                field: field.word().to_owned(),
+                wanted: "one value".to_owned(),
+                label: "one too many",
+                help: "a comma or a new line starts the next field; an operator has spaces on both sides".to_owned(),
+            },
+        },
+    };
+    findings.push(problem.into());
+    None
+}
+
+/// `size iso 54`: a system word is written in capitals.
+fn size_in_small_letters(field: &Field, first: &Expr, second: &Expr) -> Option<ModelError> {
+    let ExprKind::Path(path) = &first.kind else {
+        return None;
+    };
+    let capitals = path.0.to_uppercase();
+    let system = crate::catalogue::system_words().find(|word| word.to_uppercase() == capitals);
+    let system = system.filter(|_| field.takes == Takes::Size)?;
+    let rest = match &second.kind {
+        ExprKind::Path(letter) => letter.0.to_uppercase(),
+        _ => syntax::print_expression(second),
+    };
+    Some(ModelError::Size {
+        at: first.span.to(second.span),
+        message: "a ring size is written in capitals".to_owned(),
+        label: "not capitals",
+        help: format!("write `{system} {rest}`"),
+        nearest: Some(format!("{system} {rest}")),
+    })
+}
+
+/// The bare word that a field takes instead of a value, when one stands there.
+fn word<'e>(field: &Field, value: &'e Expr) -> Option<&'e str> {
+    let ExprKind::Path(path) = &value.kind else {
+        return None;
+    };
+    let word = path.single()?;
+    match field.takes {
+        Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper => Some(word),
+        Takes::LengthOr(only) => Some(word).filter(|word| *word == only),
+        Takes::Anything => Some(word),
+        _ => None,
+    }
+}
+
+/// Checks a word against the choices of its field.
+fn choose(field: &Field, word: &str, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
+    let choices: &[&str] = match field.takes {
+        Takes::Word(choices) => choices,
+        Takes::Profile => PROFILES,
+        _ => return Some(Value::Word(word.to_owned())),
+    };
+    if choices.contains(&word) {
+        return Some(Value::Word(word.to_owned()));
+    }
+    let near = nearest(word, choices.iter().copied()).map(str::to_owned);
+    let help = match &near {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("write {}", listed(choices.iter().copied())),
+    };
+    let kind = if field.takes == Takes::Profile {
+        "the profile"
+    } else {
+        "the word"
+    };
+    findings.push(
+        ModelError::UnknownName {
+            at,
+            name: word.to_owned(),
+            kind,
+            help,
+            nearest: near,
+        }
+        .into(),
+    );
+    None
+}
+
+/// Names as seen from a block of a band, or from the top level.
+struct At<'r, 't> {
+    resolver: &'r mut Resolver<'t>,
+    band: Option<usize>,
+    holder: &'static str,
+    /// The field whose value is being read: its name in there never means itself.
+    own: &'static str,
+}
+
+impl Scope for At<'_, '_> {
+    fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
+        if let Some(band) = self.band
+            && let Some(field) =
+                field_from(self.holder, &path.0).filter(|field| self.means(field, path))
+        {
+            return self.of_band(band, field, at, findings);
+        }
+        if let Some(place) = path
+            .single()
+            .and_then(|name| self.resolver.lets.iter().position(|one| one.name == name))
+        {
+            return self.resolver.let_value(place, at, findings);
+        }
+        if let Some((band, rest)) = path.0.split_once('.')
+            && let Some(band) = self
+                .resolver
+                .bands
+                .iter()
+                .position(|settings| settings.name == band)
+            && let [field] = *fields::matching(rest)
+        {
+            return self.of_band(band, field, at, findings);
+        }
+        let mut known: Vec<&str> = self.resolver.lets.iter().map(|one| one.name).collect();
+        if self.band.is_some() {
+            known.extend(FIELDS.iter().map(|field| -> &str { field.word() }));
+        }
+        let near = nearest(&path.0, known).map(str::to_owned);
+        let help = match &near {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("give it a value with `let {} = …` at the top level", path.0),
+        };
+        findings.push(
+            ModelError::UnknownName {
+                at,
+                name: path.0.clone(),
+                kind: "the name",
+                help,
+                nearest: near,
+            }
+            .into(),
+        );
+        None
+    }
+}
+
+impl At<'_, '_> {
+    /// Whether a name in an expression means a field: one that takes a quantity or a size, and is not the
+    /// very field being read when a `let` has that name too.
+    fn means(&self, field: &Field, path: &Path) -> bool {
+        let is_let = self
+            .resolver
+            .lets
+            .iter()
+            .any(|one| Some(one.name) == path.single());
+        let own = field.path == self.own;
+        field.takes.is_measured() && !(own && is_let)
+    }
+
+    fn of_band(
+        &mut self,
+        band: usize,
+        field: &'static Field,
+        at: Span,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Value> {
+        let before = findings.len();
+        let value = self.resolver.field(band, field, at, findings);
+        if value.is_none() && findings.len() == before && !self.is_written(band, field) {
+            let help = format!(
+                "state `{}` in the band, or write a value here",
+                check::example(field)
+            );
+            findings.push(
+                ModelError::UnknownName {
+                    at,
+                    name: field.path.to_owned(),
+                    kind: "the value of",
+                    help,
+                    nearest: None,
+                }
+                .into(),
+            );
+        }
+        value.map(|value| value.value.clone())
+    }
+
+    /// A written field without a value was reported where it stands.
+    fn is_written(&self, band: usize, field: &Field) -> bool {
+        self.resolver
+            .bands
+            .get(band)
+            .is_some_and(|settings| node(&settings.nodes, field.path).is_some())
+    }
+}
+
+/// The field that a name means inside a block: sought outwards, then by its unique end.
+fn field_from(holder: &str, name: &str) -> Option<&'static Field> {
+    let mut holder = holder;
+    loop {
+        let path = if holder.is_empty() {
+            name.to_owned()
+        } else {
+            format!("{holder}.{name}")
+        };
+        if let Some(field) = fields::find(&path) {
+            return Some(field);
+        }
+        if holder.is_empty() {
+            break;
+        }
+        holder = holder.rsplit_once('.').map_or("", |(outer, _)| outer);
+    }
+    match *fields::matching(name) {
+        [field] => Some(field),
+        _ => None,
+    }
+}
+
+/// Reports every word of a band that is no field where it stands, and every field not evaluated yet.
+pub(super) fn review(
+    nodes: &[Node<'_>],
+    holder: &'static str,
+    kind: Option<&str>,
+    quiet: bool,
+    findings: &mut Vec<Finding>,
+) {
+    for node in nodes {
+        let path = if holder.is_empty() {
+            node.head.to_owned()
+        } else {
+            format!("{holder}.{}", node.head)
+        };
+        let fits = |field: &&Field| {
+            field.only.is_empty() || kind.is_none_or(|kind| field.only.contains(&kind))
+        };
+        let Some(field) = fields::find(&path).filter(fits) else {
+            findings.push(unknown_field(node, holder, kind).into());
+            continue;
+        };
+        if field.later && !quiet {
+            findings.push(
+                ModelError::NotEvaluated {
+                    at: node.at,
+                    name: node.head.to_owned(),
+                    help: "the results below do not take it into account",
+                }
+                .into(),
+            );
+        }
+        if let Some(brace) = node.block {
+            let mut held = fields::held_by(field.path).peekable();
+            if held.peek().is_none() && field.takes != Takes::Anything {
+                findings.push(
+                    ModelError::ValueCount {
+                        at: brace,
+                        field: node.head.to_owned(),
+                        wanted: "no block".to_owned(),
+                        label: "no block stands here",
+                        help: format!("as in `{}`", check::example(field)),
+                    }
+                    .into(),
+                );
+                continue;
+            }
+            // A kind that is itself a slip says nothing about the fields of its block.
+            let kind = node
+                .word()
+                .filter(|word| field.takes != Takes::Profile || PROFILES.contains(word));
+            review(
+                &node.children,
+                field.path,
+                kind,
+                quiet || field.later,
+                findings,
+            );
+        }
+        if field.takes == Takes::Block
+            && let Some(place) = node.winner()
+        {
+            let at = place
+                .values
+                .first()
+                .map_or(node.at.after(), |value| value.span);
+            findings.push(
+                ModelError::ValueCount {
+                    at,
+                    field: node.head.to_owned(),
+                    wanted: "a block".to_owned(),
+                    label: "a block in braces is due",
+                    help: format!("as in `{} {{ … }}`", node.head),
+                }
+                .into(),
+            );
+        }
+    }
+}
+
+fn unknown_field(node: &Node<'_>, holder: &'static str, kind: Option<&str>) -> ModelError {
+    let fits = |field: &&Field| {
+        field.only.is_empty() || kind.is_none_or(|kind| field.only.contains(&kind))
+    };
+    let here: Vec<&str> = fields::held_by(holder)
+        .filter(fits)
+        .map(Field::word)
+        .collect();
+    let near = nearest(node.head, here.iter().copied()).map(str::to_owned);
+    let elsewhere = fields::matching(node.head);
+    let owner = match (holder.is_empty(), kind) {
+        (true, _) => "band",
+        (false, Some(kind)) => kind,
+        (false, None) => holder,
+    };
+    let help = match (&near, elsewhere.first()) {
+        (Some(near), _) => format!("did you mean `{near}`?"),
+        (None, Some(field)) if field.holder() != holder => match field.holder() {
+            "" => format!("`{}` stands in the band itself", node.head),
+            other => format!("`{}` stands in the block of `{other}`", node.head),
+        },
+        (None, _) if here.is_empty() => format!("`{owner}` has no fields of its own"),
+        (None, _) => format!("fields here are {}", listed(here)),
+    };
+    ModelError::UnknownField {
+        at: node.at,
+        word: node.head.to_owned(),
+        holder: owner.to_owned(),
+        help,
+        nearest: near,
+    }
+}
+
+/// The name that follows a block's word, as in `band harvest {`.
+pub(super) fn name_of(
+    values: &[Expr],
+    word: &str,
+    at: Span,
+    example: &str,
+    findings: &mut Vec<Finding>,
+) -> Option<Spanned<String>> {
+    let wrong = |at: Span, label: &'static str| ModelError::ValueCount {
+        at,
+        field: word.to_owned(),
+        wanted: "a name and a block".to_owned(),
+        label,
+        help: format!("as in `{example}`"),
+    };
+    match values {
+        [first] => match &first.kind {
+            ExprKind::Path(path) if path.single().is_some() => {
+                Some(Spanned::new(path.0.clone(), first.span))
+            }
+            _ => {
+                findings.push(wrong(first.span, "not a name: a name begins with a letter").into());
+                None
+            }
+        },
+        [] => {
+            findings.push(wrong(at.after(), "a name is missing").into());
+            None
+        }
+        [_, second, ..] => {
+            findings.push(wrong(second.span, "one too many").into());
+            None
+        }
+    }
+}

@@ -1,0 +1,249 @@
+//! Ring sizes as written: looked up, moved by steps, subtracted, converted.
+
+use num_rational::Rational64;
+
+use crate::catalogue;
+use crate::finding::Finding;
+use crate::quantity::{
+    Arithmetic, Deviation, Dimension, Number, Quantity, RingSize, SizeError, System, designated,
+};
+use crate::source::{Span, Spanned};
+use crate::suggest::{listed, nearest};
+use crate::syntax::ast::Operator;
+
+use super::error::ModelError;
+use super::value::Value;
+
+/// Reads a size; a finding says what is wrong with it.
+pub(super) fn read(
+    system: &Spanned<String>,
+    designation: &Spanned<String>,
+    findings: &mut Vec<Finding>,
+) -> Option<RingSize> {
+    let Some(known) = known_system(system, &designation.value, findings) else {
+        return None;
+    };
+    match RingSize::read(known, &designation.value) {
+        Ok(size) => Some(size),
+        Err(problem) => {
+            findings.push(refused(known, &designation.value, designation.span, problem).into());
+            None
+        }
+    }
+}
+
+/// The system of a word, or a finding that offers another.
+fn known_system(
+    system: &Spanned<String>,
+    designation: &str,
+    findings: &mut Vec<Finding>,
+) -> Option<&'static System> {
+    let word = &system.value;
+    if let Some(known) = catalogue::system(word) {
+        return Some(known);
+    }
+    let undefined = catalogue::undefined()
+        .iter()
+        .find(|undefined| undefined.word == *word);
+    let near = nearest(word, catalogue::system_words()).map(str::to_owned);
+    let problem = match undefined {
+        Some(undefined) => ModelError::Size {
+            at: system.span,
+            message: format!(
+                "`{word}` is not a defined size system: {}",
+                undefined.reason
+            ),
+            label: "not defined",
+            help: "give the size in another system, or the inside diameter, as in `17.2 mm`"
+                .to_owned(),
+            nearest: None,
+        },
+        None if crate::quantity::Currency::new(word).is_some() => ModelError::Size {
+            at: system.span,
+            message: format!("`{word}` is a currency, not a size system"),
+            label: "a currency",
+            help: format!("money carries its code behind the amount, as in `{designation} {word}`"),
+            nearest: None,
+        },
+        None => ModelError::Size {
+            at: system.span,
+            message: format!("`{word}` is not a size system"),
+            label: "not known",
+            help: match &near {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => format!(
+                    "systems are {}; or give the inside diameter, as in `17.2 mm`",
+                    listed(catalogue::system_words())
+                ),
+            },
+            nearest: near,
+        },
+    };
+    findings.push(problem.into());
+    None
+}
+
+/// Why a designation is refused, with what would do.
+pub(super) fn refused(
+    system: &System,
+    designation: &str,
+    at: Span,
+    problem: SizeError,
+) -> ModelError {
+    let word = &system.word;
+    let (low, high) = (
+        designated(system, system.lowest),
+        designated(system, system.highest),
+    );
+    let (message, label, help) = match problem {
+        SizeError::Form => (
+            format!("`{designation}` is not how {word} sizes are written"),
+            "not a size",
+            if system.letters {
+                format!(
+                    "write a capital letter, halves with 1/2, as in `{word} N 1/2` or `{word} Z+3`"
+                )
+            } else {
+                format!("write a number, as in `{word} {low}`")
+            },
+        ),
+        SizeError::Between(below, above) => (
+            format!("{word} has no size {designation}"),
+            "between two sizes",
+            format!(
+                "write `{word} {}` or `{word} {}`, or give the inside diameter",
+                designated(system, below),
+                designated(system, above)
+            ),
+        ),
+        SizeError::Range => (
+            format!("{word} sizes run from {low} to {high}"),
+            "outside the system",
+            "give the inside diameter, as in `17.2 mm`".to_owned(),
+        ),
+    };
+    ModelError::Size {
+        at,
+        message,
+        label,
+        help,
+        nearest: None,
+    }
+}
+
+/// Arithmetic in which a size takes part; `None` where it makes no sense.
+pub(super) fn arithmetic(
+    operator: Operator,
+    left: &Value,
+    right: &Value,
+) -> Option<Result<Value, Arithmetic>> {
+    match (left, right) {
+        (
+            Value::Size { size, deviations },
+            Value::Size {
+                size: other,
+                deviations: off,
+            },
+        ) => {
+            let (a, b) = (size.circumference(), other.circumference());
+            if operator.compares() {
+                return Some(Ok(Value::Truth(super::expression::holds(
+                    operator,
+                    a.compared(b),
+                ))));
+            }
+            if operator != Operator::Subtract {
+                return None;
+            }
+            let number = a.minus(b)?;
+            let mut difference = Quantity::new(number, Dimension::LENGTH);
+            let pi = std::f64::consts::PI;
+            for (deviation, sign) in deviations
+                .iter()
+                .map(|one| (one, pi))
+                .chain(off.iter().map(|one| (one, -pi)))
+            {
+                let amount = Number::Computed(deviation.amount.to_f64() * sign);
+                difference = difference.deviating(deviation.variable, amount);
+            }
+            Some(Ok(Value::of(difference)))
+        }
+        (Value::Size { size, deviations }, steps) => {
+            let steps = steps.steps()?;
+            let steps = match operator {
+                Operator::Add => steps,
+                Operator::Subtract => -steps,
+                _ => return None,
+            };
+            let moved = size.stepped(steps).map(|size| Value::Size {
+                size,
+                deviations: deviations.clone(),
+            });
+            Some(moved.map_err(|_| Arithmetic::Range))
+        }
+        _ => None,
+    }
+}
+
+/// A size with a deviation, in steps or as a length on the diameter.
+pub(super) fn deviating(
+    size: RingSize,
+    by: &Value,
+    at: Span,
+    findings: &mut Vec<Finding>,
+) -> Option<Value> {
+    let amount = match by {
+        Value::Quantity { quantity, .. } if quantity.dimension == Dimension::LENGTH => {
+            Some(quantity.number)
+        }
+        other => other.steps().map(|steps: Rational64| {
+            let step = size.system.law.step.circumference() / std::f64::consts::PI;
+            Number::Computed(step * *steps.numer() as f64 / *steps.denom() as f64)
+        }),
+    };
+    match amount {
+        Some(amount) => Some(Value::Size {
+            size,
+            deviations: vec![Deviation {
+                variable: at,
+                amount,
+            }],
+        }),
+        None => {
+            findings.push(
+                ModelError::WrongKind {
+                    at,
+                    field: "\u{B1}".to_owned(),
+                    due: "steps of the size, or a length on the diameter".to_owned(),
+                    found: by.named(),
+                    help: "as in `ISO 54 \u{B1} 1/2` or `ISO 54 \u{B1} 0.05 mm`".to_owned(),
+                }
+                .into(),
+            );
+            None
+        }
+    }
+}
+
+/// `size in US`: the nearest size of another system.
+pub(super) fn convert(
+    value: &Value,
+    system: &Spanned<String>,
+    findings: &mut Vec<Finding>,
+) -> Option<Value> {
+    let Value::Size { size, deviations } = value else {
+        return None;
+    };
+    let known = known_system(system, "", findings)?;
+    let circumference = size.circumference().to_f64();
+    match RingSize::nearest(known, circumference) {
+        Some(size) => Some(Value::Size {
+            size,
+            deviations: deviations.clone(),
+        }),
+        None => {
+            findings.push(refused(known, &size.to_string(), system.span, SizeError::Range).into());
+            None
+        }
+    }
+}

@@ -1,0 +1,89 @@
+//! What a written expression comes to.
+
+use num_rational::Rational64;
+
+use crate::quantity::{Deviation, Number, Quantity, RingSize};
+
+/// A value of the language.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// A number with a dimension, and the unit it was last written or asked in.
+    Quantity {
+        /// In base units.
+        quantity: Quantity,
+        /// The unit to show it in.
+        unit: Option<String>,
+    },
+    /// A ring size; its deviations are on the inside diameter, in mm.
+    Size {
+        /// System and designation.
+        size: RingSize,
+        /// What may be off.
+        deviations: Vec<Deviation>,
+    },
+    /// A fraction such as `1/2`: steps of a size.
+    Steps(Rational64),
+    /// Text.
+    Text(String),
+    /// A day: year, month, day.
+    Date(i32, u8, u8),
+    /// A bare word: the name of an alloy, a kind, a choice.
+    Word(String),
+    /// Values in a list.
+    List(Vec<Value>),
+    /// The outcome of a comparison.
+    Truth(bool),
+}
+
+impl Value {
+    /// A quantity without a preferred unit.
+    #[must_use]
+    pub fn of(quantity: Quantity) -> Self {
+        Self::Quantity {
+            quantity,
+            unit: None,
+        }
+    }
+
+    /// The kind of value in words, with its article.
+    #[must_use]
+    pub fn named(&self) -> String {
+        match self {
+            Self::Quantity { quantity, .. } => quantity.dimension.named(),
+            Self::Size { .. } => "a ring size".to_owned(),
+            Self::Steps(_) => "a fraction".to_owned(),
+            Self::Text(_) => "a text".to_owned(),
+            Self::Date(..) => "a date".to_owned(),
+            Self::Word(word) => format!("the word `{word}`"),
+            Self::List(_) => "a list".to_owned(),
+            Self::Truth(_) => "a comparison".to_owned(),
+        }
+    }
+
+    /// The quantity, when it is one.
+    #[must_use]
+    pub fn quantity(&self) -> Option<&Quantity> {
+        match self {
+            Self::Quantity { quantity, .. } => Some(quantity),
+            _ => None,
+        }
+    }
+
+    /// As steps of a size: a fraction, or a plain decimal.
+    #[must_use]
+    pub fn steps(&self) -> Option<Rational64> {
+        match self {
+            Self::Steps(steps) => Some(*steps),
+            Self::Quantity {
+                quantity,
+                unit: None,
+            } => match quantity.number {
+                Number::Exact(value) if quantity.dimension == crate::quantity::Dimension::NONE => {
+                    crate::quantity::fraction(&value.normalize().to_string())
+                }
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+}

@@ -1,0 +1,50 @@
+//! A table of all results: one line a band, the same columns whatever the values, units in the header.
+
+use crate::evaluate::{Evaluation, RESULTS};
+
+/// The table of some evaluations (RFC 4180; decimal point, no grouping).
+#[must_use]
+pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>) -> String {
+    let mut text = String::from("band,title,alloy,holds");
+    for entry in RESULTS {
+        let unit = if entry.unit.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", entry.unit)
+        };
+        text.push_str(&format!(",{}{unit}", entry.path));
+    }
+    text.push_str("\r\n");
+    for evaluation in evaluations {
+        let band = &evaluation.band;
+        let holds = if evaluation.limits.is_empty() {
+            "yes"
+        } else {
+            "no"
+        };
+        let names = [
+            band.name.as_str(),
+            band.title.as_deref().unwrap_or(""),
+            band.alloy.name.as_str(),
+            holds,
+        ];
+        let mut cells: Vec<String> = names.into_iter().map(quoted).collect();
+        cells.extend(RESULTS.iter().map(|entry| {
+            entry
+                .number(evaluation)
+                .map_or_else(String::new, |number| number.to_string())
+        }));
+        text.push_str(&cells.join(","));
+        text.push_str("\r\n");
+    }
+    text
+}
+
+/// A cell, in quotes where it holds a comma, a quote or a line end.
+fn quoted(cell: &str) -> String {
+    if cell.contains([',', '"', '\n', '\r']) {
+        format!("\"{}\"", cell.replace('"', "\"\""))
+    } else {
+        cell.to_owned()
+    }
+}

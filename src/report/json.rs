@@ -1,0 +1,212 @@
+//! Machine output: one flat map by full path, versioned, in a fixed order.
+//!
+//! Written quantities are exact decimal strings with their unit; computed ones are the shortest numbers
+//! that read back the same. Nothing depends on where or when the recipe is evaluated.
+
+use serde_json::{Map, Value as Json, json};
+
+use crate::evaluate::{Evaluation, RESULTS, Spread, spread};
+use crate::finding::{Finding, Weight};
+use crate::model::{FieldValue, Value, check};
+use crate::quantity::{Number, Quantity};
+use crate::source::Sources;
+
+use super::number::{Digits, places, shown};
+
+/// Version of the output's shape; it changes only additively within an edition of the language.
+const VERSION: u32 = 1;
+
+/// The published schema of the output (JSON Schema, draft 2020-12).
+pub const SCHEMA: &str = include_str!("results.schema.json");
+
+/// Results of some bands and the findings about them, in order.
+#[must_use]
+pub fn results<'a>(
+    evaluations: impl Iterator<Item = &'a Evaluation>,
+    findings: impl Iterator<Item = &'a Finding>,
+    sources: &Sources,
+    on: Option<&str>,
+) -> Json {
+    let mut bands = Vec::new();
+    let mut values = Map::new();
+    for evaluation in evaluations {
+        bands.push(band(evaluation));
+        add(&mut values, evaluation);
+    }
+    let problems: Vec<Json> = findings.map(|one| finding(one, sources)).collect();
+    json!({
+        "annulet": "results",
+        "version": VERSION,
+        "edition": 1,
+        "on": on,
+        "bands": bands,
+        "results": values,
+        "findings": problems,
+    })
+}
+
+/// Answers to questions, in order.
+#[must_use]
+pub fn answers(answers: &[(String, Value)], on: Option<&str>) -> Json {
+    let list: Vec<Json> = answers
+        .iter()
+        .map(|(question, value)| {
+            let mut object = Map::new();
+            object.insert("question".to_owned(), json!(question));
+            object.extend(self::value(value, "answer"));
+            Json::Object(object)
+        })
+        .collect();
+    json!({ "annulet": "answers", "version": VERSION, "edition": 1, "on": on, "answers": list })
+}
+
+/// Findings alone, in order.
+#[must_use]
+pub fn findings<'a>(all: impl Iterator<Item = &'a Finding>, sources: &Sources) -> Json {
+    let list: Vec<Json> = all.map(|one| finding(one, sources)).collect();
+    json!({ "annulet": "findings", "version": VERSION, "edition": 1, "findings": list })
+}
+
+fn band(evaluation: &Evaluation) -> Json {
+    let band = &evaluation.band;
+    let cautions: Vec<Json> = evaluation
+        .cautions
+        .iter()
+        .map(|one| json!({ "name": one.name, "text": one.text }))
+        .collect();
+    json!({
+        "name": band.name,
+        "title": band.title,
+        "build": "solid",
+        "alloy": band.alloy.name,
+        "holds": evaluation.limits.is_empty(),
+        "cautions": cautions,
+    })
+}
+
+fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
+    let name = &evaluation.band.name;
+    for field in &evaluation.band.fields {
+        values.insert(
+            format!("{name}.{}", field.field.path),
+            Json::Object(self::field(field)),
+        );
+    }
+    for entry in RESULTS {
+        let Some(number) = entry.number(evaluation) else {
+            continue;
+        };
+        let mut object = quantity_json(number, entry.unit, "computed");
+        if let Some(spread) = spread(evaluation, entry.computed) {
+            object.insert("spread".to_owned(), spread_json(spread));
+        }
+        values.insert(format!("{name}.{}", entry.path), Json::Object(object));
+    }
+}
+
+fn spread_json(spread: Spread) -> Json {
+    json!({ "low": spread.low, "high": spread.high, "deviation": spread.deviation })
+}
+
+fn field(field: &FieldValue) -> Map<String, Json> {
+    value(
+        &field.value,
+        if field.at.is_some() {
+            "written"
+        } else {
+            "default"
+        },
+    )
+}
+
+/// A value as an object of kind, value, unit and display text.
+fn value(value: &Value, kind: &str) -> Map<String, Json> {
+    match value {
+        Value::Quantity { quantity, unit } => {
+            let (number, word) = check::in_unit(quantity, unit.as_deref());
+            let mut object = quantity_json(number, &word, kind);
+            if !quantity.deviations.is_empty() {
+                let worst = Quantity::new(Number::Computed(quantity.worst()), quantity.dimension);
+                let (worst, _) = check::in_unit(&worst, Some(word.as_str()));
+                object.insert("within".to_owned(), json!(worst.to_f64()));
+                object.insert("display".to_owned(), json!(check::shown(value)));
+            }
+            object
+        }
+        other => {
+            let plain = match other {
+                Value::Text(text) => text.clone(),
+                other => check::shown(other),
+            };
+            let mut object = Map::new();
+            object.insert("kind".to_owned(), json!(kind));
+            object.insert("value".to_owned(), json!(plain));
+            object.insert("unit".to_owned(), Json::Null);
+            object.insert("exact".to_owned(), json!(true));
+            object.insert("display".to_owned(), json!(plain));
+            object
+        }
+    }
+}
+
+fn quantity_json(number: Number, unit: &str, kind: &str) -> Map<String, Json> {
+    let mut object = Map::new();
+    let display = shown(number, places(unit), Digits::Useful).marked();
+    let display = if unit.is_empty() {
+        display
+    } else {
+        format!("{display} {unit}")
+    };
+    let (value, exact) = match number {
+        Number::Exact(_) => (json!(number.to_string()), true),
+        Number::Computed(value) => (json!(value), false),
+    };
+    object.insert("kind".to_owned(), json!(kind));
+    object.insert("value".to_owned(), value);
+    object.insert(
+        "unit".to_owned(),
+        if unit.is_empty() {
+            Json::Null
+        } else {
+            json!(unit)
+        },
+    );
+    object.insert("exact".to_owned(), json!(exact));
+    object.insert("display".to_owned(), json!(display));
+    object
+}
+
+fn finding(finding: &Finding, sources: &Sources) -> Json {
+    let severity = match finding.weight() {
+        Weight::Wrong => "wrong",
+        Weight::Short => "short",
+        Weight::Note => "note",
+    };
+    let place = |span: crate::source::Span| {
+        let source = sources.holding(span)?;
+        let (start, end) = (source.place(span), source.place(span.after()));
+        let range = source.range(span);
+        Some(json!({
+            "source": &*source.name,
+            "line": start.line, "column": start.column,
+            "end-line": end.line, "end-column": end.column,
+            "start-byte": range.start, "end-byte": range.end,
+        }))
+    };
+    let labels: Vec<Json> = finding
+        .labels()
+        .into_iter()
+        .map(|(span, text)| json!({ "text": text, "place": place(span) }))
+        .collect();
+    let repair = finding
+        .repair()
+        .map(|repair| json!({ "text": repair.text, "place": place(repair.span) }));
+    json!({
+        "code": finding.code(),
+        "severity": severity,
+        "message": finding.message(),
+        "labels": labels,
+        "help": finding.help(),
+        "repair": repair,
+    })
+}

@@ -1,0 +1,445 @@
+//! What the program knows, as tables with sources: alloys, sizes, units, results, fields.
+
+use crate::catalogue::{self, AlloyRow, Figure};
+use crate::evaluate::RESULTS;
+use crate::model::fields::{FIELDS, Takes};
+use crate::model::mixed_density;
+use crate::quantity::{Number, RingSize, designated, from_f64, unit};
+use crate::source::cells;
+
+use super::number::{Digits, shown};
+
+/// What can be listed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Listing {
+    /// Built-in alloys.
+    Alloys,
+    /// Ring sizes in all systems, side by side.
+    Sizes,
+    /// Units.
+    Units,
+    /// Result paths.
+    Results,
+    /// Fields of a band.
+    Fields,
+    /// The schema of the machine output.
+    Schema,
+}
+
+impl Listing {
+    /// All listings with their words.
+    pub const ALL: &[(&str, Self)] = &[
+        ("alloys", Self::Alloys),
+        ("fields", Self::Fields),
+        ("results", Self::Results),
+        ("schema", Self::Schema),
+        ("sizes", Self::Sizes),
+        ("units", Self::Units),
+    ];
+}
+
+/// A listing as text; `of` narrows it to one row, which is then shown whole.
+///
+/// # Errors
+/// None where there is no such row.
+#[must_use]
+pub fn listing(what: Listing, of: Option<&str>) -> Option<String> {
+    match (what, of) {
+        (Listing::Alloys, None) => Some(alloys()),
+        (Listing::Alloys, Some(name)) => catalogue::alloy(name).map(|row| alloy(&row)),
+        (Listing::Sizes, None) => Some(sizes()),
+        (Listing::Sizes, Some(word)) => system(word),
+        (Listing::Units, _) => Some(units()),
+        (Listing::Results, _) => Some(results()),
+        (Listing::Fields, _) => Some(fields()),
+        (Listing::Schema, _) => Some(super::json::SCHEMA.to_owned()),
+    }
+}
+
+/// Rows in columns, each as wide as its widest cell.
+fn table(rows: &[Vec<String>]) -> String {
+    let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let width = |column: usize| {
+        rows.iter()
+            .filter_map(|row| row.get(column))
+            .map(|cell| cells(cell))
+            .max()
+            .unwrap_or(0)
+    };
+    let widths: Vec<usize> = (0..columns).map(width).collect();
+    let mut text = String::new();
+    for row in rows {
+        let mut line = String::new();
+        for (cell, width) in row.iter().zip(&widths) {
+            line.push_str(cell);
+            line.extend(std::iter::repeat_n(
+                ' ',
+                width.saturating_sub(cells(cell)) + 2,
+            ));
+        }
+        text.push_str(line.trim_end());
+        text.push('\n');
+    }
+    text
+}
+
+fn row<const N: usize>(cells: [&str; N]) -> Vec<String> {
+    cells.iter().map(|cell| (*cell).to_owned()).collect()
+}
+
+fn alloys() -> String {
+    let mut rows = vec![row([
+        "alloy",
+        "title",
+        "parts per thousand",
+        "density g/cm3",
+        "basis",
+    ])];
+    for alloy in catalogue::alloys() {
+        let (density, basis) = density(&alloy);
+        rows.push(vec![
+            alloy.name.clone(),
+            alloy.title.clone(),
+            parts(&alloy),
+            density,
+            basis,
+        ]);
+    }
+    format!(
+        "{}\n`annulet list alloys NAME` shows one with all its figures and sources\n",
+        table(&rows)
+    )
+}
+
+fn parts(alloy: &AlloyRow) -> String {
+    let mut parts: Vec<_> = alloy.parts.iter().collect();
+    parts.sort_by_key(|(_, part)| std::cmp::Reverse(**part));
+    parts
+        .into_iter()
+        .map(|(element, part)| format!("{element} {}", part.normalize()))
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+fn density(alloy: &AlloyRow) -> (String, String) {
+    match &alloy.density {
+        Some(figure) => (figure.value.to_string(), figure.status.clone()),
+        None => {
+            let parts: Vec<_> = alloy.parts.clone().into_iter().collect();
+            let mixed = mixed_density(&parts).map_or_else(String::new, |mixed| {
+                shown(Number::Computed(mixed), 2, Digits::Useful).marked()
+            });
+            (mixed, "derived, \u{B1} 2.5 %".to_owned())
+        }
+    }
+}
+
+/// One alloy with every figure and its source.
+fn alloy(alloy: &AlloyRow) -> String {
+    let mut rows = vec![
+        row(["alloy", &alloy.name, ""]),
+        row(["also", &alloy.also.join(", "), ""]),
+        row(["title", &alloy.title, ""]),
+        vec![
+            "parts".to_owned(),
+            parts(alloy),
+            cited(
+                &alloy.composition.source,
+                &alloy.composition.status,
+                alloy.composition.note.as_deref(),
+            ),
+        ],
+    ];
+    let (value, basis) = density(alloy);
+    match &alloy.density {
+        Some(figure) => rows.push(figure_row("density", figure, "g/cm3")),
+        None => rows.push(vec!["density".to_owned(), format!("{value} g/cm3"), basis]),
+    }
+    rows.extend(
+        alloy
+            .density_also
+            .iter()
+            .map(|figure| figure_row("  other reading", figure, "g/cm3")),
+    );
+    rows.extend(
+        alloy
+            .modulus
+            .iter()
+            .map(|figure| figure_row("modulus", figure, "GPa")),
+    );
+    rows.extend(
+        alloy
+            .modulus_also
+            .iter()
+            .map(|figure| figure_row("  other reading", figure, "GPa")),
+    );
+    for melting in alloy.melting.iter().chain(&alloy.melting_also) {
+        let ends: Vec<String> = [melting.solidus, melting.liquidus]
+            .iter()
+            .flatten()
+            .map(ToString::to_string)
+            .collect();
+        let value = format!("{} \u{B0}C", ends.join(" to "));
+        rows.push(vec![
+            "melts".to_owned(),
+            value,
+            cited(&melting.source, &melting.status, melting.note.as_deref()),
+        ]);
+    }
+    rows.extend(
+        alloy
+            .anneal
+            .iter()
+            .map(|figure| figure_row("anneal", figure, "\u{B0}C")),
+    );
+    for (name, state) in [
+        ("annealed", &alloy.annealed),
+        ("hard", &alloy.hard),
+        ("aged", &alloy.aged),
+    ] {
+        let figures = [
+            (
+                "yield",
+                state.yield_stress.iter().collect::<Vec<_>>(),
+                "MPa",
+            ),
+            (
+                "tensile",
+                state.tensile.iter().chain(&state.tensile_also).collect(),
+                "MPa",
+            ),
+            (
+                "elongation",
+                state
+                    .elongation
+                    .iter()
+                    .chain(&state.elongation_also)
+                    .collect(),
+                "%",
+            ),
+            (
+                "hardness",
+                state.hardness.iter().chain(&state.hardness_also).collect(),
+                "HV",
+            ),
+        ];
+        for (word, readings, unit) in figures {
+            rows.extend(
+                readings
+                    .into_iter()
+                    .map(|figure| figure_row(&format!("{name} {word}"), figure, unit)),
+            );
+        }
+    }
+    let note = alloy
+        .note
+        .as_ref()
+        .map(|note| format!("\n{note}\n"))
+        .unwrap_or_default();
+    format!("{}{note}", table(&rows))
+}
+
+fn figure_row(label: &str, figure: &Figure, unit: &str) -> Vec<String> {
+    let range = figure
+        .value_max
+        .map(|most| format!(" to {most}"))
+        .unwrap_or_default();
+    vec![
+        label.to_owned(),
+        format!("{}{range} {unit}", figure.value),
+        cited(&figure.source, &figure.status, figure.note.as_deref()),
+    ]
+}
+
+fn cited(source: &str, status: &str, note: Option<&str>) -> String {
+    let note = note.map(|note| format!("; {note}")).unwrap_or_default();
+    let title = catalogue::source(source);
+    if title == status {
+        format!("{status}{note}")
+    } else {
+        format!("{status}: {title}{note}")
+    }
+}
+
+/// All systems side by side, by the whole millimetre of circumference that ISO counts in.
+fn sizes() -> String {
+    let systems = catalogue::systems();
+    let mut rows = vec![
+        ["inside \u{D8} mm".to_owned(), "circumference mm".to_owned()]
+            .into_iter()
+            .chain(systems.iter().map(|system| system.word.clone()))
+            .collect::<Vec<_>>(),
+    ];
+    for circumference in 41..=76 {
+        let circumference = f64::from(circumference);
+        let diameter = shown(
+            Number::Computed(circumference / std::f64::consts::PI),
+            2,
+            Digits::Useful,
+        )
+        .text;
+        let near = systems.iter().map(|system| {
+            RingSize::nearest(system, circumference)
+                .map_or_else(|| "-".to_owned(), |size| size.designation())
+        });
+        rows.push(
+            [diameter, circumference.to_string()]
+                .into_iter()
+                .chain(near)
+                .collect(),
+        );
+    }
+    let mut text = table(&rows);
+    text.push_str("\neach column shows the nearest size of its system; `annulet list sizes WORD` shows one system whole\n\n");
+    let mut basis = vec![row([
+        "system",
+        "from",
+        "to",
+        "step",
+        "status",
+        "what it is",
+    ])];
+    for system in systems {
+        let status =
+            catalogue::system_basis(&system.word).map_or("", |basis| basis.status.as_str());
+        let (low, high) = (
+            designated(system, system.lowest),
+            designated(system, system.highest),
+        );
+        basis.push(row([
+            &system.word,
+            &low,
+            &high,
+            &system.grain.to_string(),
+            status,
+            &system.name,
+        ]));
+    }
+    text.push_str(&table(&basis));
+    text.push_str("\nnot defined anywhere, and refused:\n");
+    let refused: Vec<Vec<String>> = catalogue::undefined()
+        .iter()
+        .map(|one| row([&one.word, &one.reason]))
+        .collect();
+    text.push_str(&table(&refused));
+    text
+}
+
+/// One system: every size, its source, where it is read.
+fn system(word: &str) -> Option<String> {
+    let system = catalogue::system(word)?;
+    let basis = catalogue::system_basis(word)?;
+    let mut text = format!(
+        "{}\n{}: {}\nread: {}\n\n",
+        system.name, basis.status, basis.source, basis.reading
+    );
+    let mut rows = vec![row(["size", "inside \u{D8} mm", "circumference mm"])];
+    let mut at = system.lowest;
+    while at <= system.highest {
+        let size = RingSize { system, at };
+        let circumference = match size.circumference() {
+            Number::Exact(value) => value.normalize().to_string(),
+            Number::Computed(value) => shown(Number::Computed(value), 3, Digits::Useful).marked(),
+        };
+        let diameter =
+            from_f64(size.diameter()).map_or(Number::Computed(size.diameter()), Number::Exact);
+        rows.push(vec![
+            size.to_string(),
+            shown(diameter, 4, Digits::Useful).marked(),
+            circumference,
+        ]);
+        at += system.grain;
+    }
+    text.push_str(&table(&rows));
+    Some(text)
+}
+
+fn units() -> String {
+    let mut rows = vec![row(["unit", "also", "measures", "is", "basis"])];
+    for unit in unit::all() {
+        let measures = unit.dimension.named();
+        let base = unit::all()
+            .iter()
+            .find(|base| base.dimension == unit.dimension)
+            .map_or("", |base| base.word);
+        let factor = match base {
+            "%" => format!("{}", unit.factor.normalize()),
+            "karat" => "1000/24 parts per thousand".to_owned(),
+            "MPa" | "N" => unit.meaning.to_owned(),
+            base => format!("{} {base}", unit.factor.normalize()),
+        };
+        rows.push(vec![
+            unit.word.to_owned(),
+            unit.also.join(", "),
+            measures,
+            format!("{} = {factor}", unit.meaning),
+            format!("{}: {}", unit.status, unit.source),
+        ]);
+    }
+    let more = "quotients are written with a tight stroke (g/cm3, mm/min, EUR/g); areas and volumes as mm2, cm3; money by its ISO 4217 code\na bare `oz` is refused (write ozt or ozav), so is `ct`, the weight of a stone (fineness is `karat`), and `gr`\n";
+    format!("{}\n{more}", table(&rows))
+}
+
+fn results() -> String {
+    let mut rows = vec![row(["path", "unit", "meaning", "formula"])];
+    for entry in RESULTS {
+        let unit = if entry.unit.is_empty() {
+            "of one"
+        } else {
+            entry.unit
+        };
+        rows.push(row([
+            &format!("BAND.{}", entry.path),
+            unit,
+            entry.meaning,
+            entry.formula,
+        ]));
+    }
+    format!(
+        "{}\nfields are read the same way: `annulet list fields`\n",
+        table(&rows)
+    )
+}
+
+fn fields() -> String {
+    let mut rows = vec![row(["path", "takes", "default", "meaning"])];
+    for field in FIELDS {
+        let takes = match field.takes {
+            Takes::Text => "text",
+            Takes::Size => "size or diameter",
+            Takes::Length => "length",
+            Takes::LengthOrZero => "length, 0 or more",
+            Takes::LengthOr(_) => "length or word",
+            Takes::Share => "0 % to 100 %",
+            Takes::Count => "whole number",
+            Takes::Number => "number",
+            Takes::Steps => "size steps",
+            Takes::Word(_) => "word",
+            Takes::Alloy => "alloy",
+            Takes::Temper => "temper",
+            Takes::Profile => "profile",
+            Takes::Block => "block",
+            Takes::Anything => "value",
+        };
+        let takes = match field.takes {
+            Takes::Word(words) => words.join(" or "),
+            Takes::LengthOr(word) => format!("length or {word}"),
+            _ => takes.to_owned(),
+        };
+        let default = field
+            .default
+            .map_or_else(String::new, |(text, basis)| format!("{text} ({basis})"));
+        let later = if field.later {
+            " (read, not evaluated yet)"
+        } else {
+            ""
+        };
+        rows.push(vec![
+            format!("BAND.{}", field.path),
+            takes,
+            default,
+            format!("{}{later}", field.meaning),
+        ]);
+    }
+    table(&rows)
+}

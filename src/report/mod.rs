@@ -1,0 +1,17 @@
+//! Evaluations to text, JSON and CSV; the only layer that rounds.
+//!
+//! Input: evaluations and findings. Output: strings, the same on every machine: no clock, no path, no
+//! locale. A number shown with fewer digits than it has carries `≈`; [`Digits::All`] shows every digit.
+//! Colour is the business of the outermost layer.
+
+mod csv;
+mod json;
+mod list;
+mod number;
+mod text;
+
+pub use csv::csv;
+pub use json::{SCHEMA, answers, findings as findings_json, results};
+pub use list::{Listing, listing};
+pub use number::{Digits, Shown, places, shown};
+pub use text::report;

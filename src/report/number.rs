@@ -1,0 +1,89 @@
+//! Numbers as people read them: rounded to what a workshop can measure, and marked so.
+
+use rust_decimal::Decimal;
+
+use crate::quantity::{Number, from_f64};
+
+/// How many digits are shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Digits {
+    /// As many as a workshop can use; shortened numbers carry `≈`.
+    #[default]
+    Useful,
+    /// Every digit.
+    All,
+}
+
+/// A number as text, and whether digits were left out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shown {
+    /// The digits.
+    pub text: String,
+    /// Fewer digits are shown than the number has.
+    pub rounded: bool,
+}
+
+impl Shown {
+    /// With the mark of a rounded number.
+    #[must_use]
+    pub fn marked(&self) -> String {
+        if self.rounded {
+            format!("\u{2248} {}", self.text)
+        } else {
+            self.text.clone()
+        }
+    }
+}
+
+/// Shows a number with at most `places` digits behind the point, halves to even.
+///
+/// # Example
+/// ```
+/// use annulet::quantity::Number;
+/// use annulet::report::{Digits, shown};
+/// assert_eq!(shown(Number::Computed(4.33960), 3, Digits::Useful).marked(), "≈ 4.340");
+/// assert_eq!(shown(Number::Exact(rust_decimal::dec!(4.50)), 3, Digits::Useful).marked(), "4.5");
+/// ```
+#[must_use]
+pub fn shown(number: Number, places: u32, digits: Digits) -> Shown {
+    let all = |text: String| Shown {
+        text,
+        rounded: false,
+    };
+    let exact = match number {
+        Number::Exact(value) => value.normalize(),
+        Number::Computed(value) => match from_f64(value) {
+            Some(value) => value,
+            None => return all(value.to_string()),
+        },
+    };
+    if digits == Digits::All || exact.scale() <= places {
+        return all(number.to_string());
+    }
+    let rounded = exact.round_dp(places);
+    Shown {
+        text: format!("{rounded:.*}", places as usize),
+        rounded: rounded != exact,
+    }
+}
+
+/// Places behind the point that a workshop can use, by unit.
+#[must_use]
+pub fn places(unit: &str) -> u32 {
+    match unit {
+        "g" | "mm" | "g/cm3" => 3,
+        _ => 2,
+    }
+}
+
+/// A decimal with its sign, for differences.
+#[must_use]
+pub fn signed(value: Decimal, places: u32) -> String {
+    let rounded = value.round_dp(places);
+    let sign = if rounded.is_sign_negative() && !rounded.is_zero() {
+        "\u{2212}"
+    } else {
+        "+"
+    };
+    format!("{sign}{:.*}", places as usize, rounded.abs())
+}
