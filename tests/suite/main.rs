@@ -8,4 +8,10 @@
 )]
 #![allow(clippy::string_slice)]
 
+mod catalogue;
+mod closed_forms;
+mod densities;
+mod layers;
+mod sizes;
 mod support;
+mod units;
