@@ -7,14 +7,16 @@ use crate::finding::Problem;
 use crate::model::Band;
 use crate::source::Span;
 
+use crate::geometry::{bodies, fitting, impossible};
+
 use super::figures::Figures;
-use super::input::least_wall;
+use super::input::{Input, least_wall};
 
 /// A limit that is not kept.
 #[derive(Debug, Error, Diagnostic)]
 pub enum LimitError {
     /// A wall that exists, but is thinner than it may be.
-    #[error("the thinnest wall of `{band}` is {wall} mm, under the least wall of {limit} mm")]
+    #[error("{what} of `{band}` is {wall} mm thick, under the least wall of {limit} mm")]
     #[diagnostic(code(evaluate::thin_wall), severity(warning), help("{help}"))]
     ThinWall {
         /// What makes it thin.
@@ -22,6 +24,8 @@ pub enum LimitError {
         at: Span,
         /// The band.
         band: String,
+        /// Which wall.
+        what: &'static str,
         /// The wall.
         wall: String,
         /// The limit.
@@ -38,37 +42,48 @@ impl Problem for LimitError {}
 /// Computed lengths are compared within this, in mm.
 const ROUNDING: f64 = 1e-9;
 
-/// The finding for a wall that is too thin.
-pub(super) fn thin_wall(band: &Band, figures: &Figures) -> Option<LimitError> {
+/// A finding for every wall that is thinner than wanted, judged at its worst case.
+pub(super) fn thin_walls(band: &Band, input: &Input, figures: &Figures, worst: f64) -> Vec<LimitError> {
     let limit = least_wall(band);
-    if figures.wall_least >= limit - ROUNDING {
-        return None;
-    }
-    let short = limit - figures.wall_least;
     let places = |value: f64| format!("{}", (value * 1e6).round() / 1e6);
-    let depth = band.pattern.map(|pattern| pattern.depth.to_mm());
-    let (path, label, help) = match depth {
-        Some(depth) if depth > short => (
-            "pattern.depth",
-            "under this cut".to_owned(),
-            format!(
-                "cut {} mm deep, or make the edge {} mm thicker",
-                places(depth - short),
-                places(short)
-            ),
-        ),
-        _ => (
-            "thickness",
-            "at the edge".to_owned(),
-            format!("make the edge {} mm thicker", places(short)),
-        ),
-    };
-    Some(LimitError::ThinWall {
-        at: band.place(path),
-        band: band.name.clone(),
-        wall: places(figures.wall_least),
-        limit: places(limit),
-        label,
-        help,
-    })
+    let mut findings = Vec::new();
+    for wall in figures.bodies.walls() {
+        let short = limit - (wall.thickness - worst);
+        if short <= ROUNDING {
+            continue;
+        }
+        let path = match (wall.path, band.pattern.is_some()) {
+            ("thickness", true) => "pattern.depth",
+            ("pattern.depth", false) => "hollow.shell",
+            (path, _) => path,
+        };
+        let label = match wall.x {
+            Some(x) => format!("{} is {} mm at x = {} mm", wall.name, places(wall.thickness), places(x)),
+            None => format!("{} is {} mm", wall.name, places(wall.thickness)),
+        };
+        let shape = &input.shape;
+        let enough = |value: f64| {
+            let changed = shape.with(path, value);
+            impossible(&changed).is_empty() && bodies(&changed).least_wall() - worst >= limit - ROUNDING
+        };
+        let fits = shape.field(path).and_then(|now| {
+            let less = path == "pattern.depth" || path == "hollow.sleeve" && wall.name.starts_with("shell");
+            fitting(less, now, enough)
+        });
+        let word = path.rsplit('.').next().unwrap_or(path);
+        let help = match fits {
+            Some(value) => format!("`{word} {} mm` would keep it everywhere", places(value)),
+            None => format!("{} mm are missing; no other `{word}` alone would keep it everywhere", places(short)),
+        };
+        findings.push(LimitError::ThinWall {
+            at: band.place(path),
+            band: band.name.clone(),
+            wall: places(wall.thickness - worst),
+            limit: places(limit),
+            what: wall.name,
+            label,
+            help,
+        });
+    }
+    findings
 }

@@ -8,10 +8,11 @@ use crate::model::Band;
 use crate::quantity::{Number, Quantity, unit};
 
 use super::cautions::{Caution, cautions};
-use super::error::{LimitError, thin_wall};
+use super::error::thin_walls;
 use super::figures::{Figures, figures};
 use super::input::Input;
 use super::results::ResultEntry;
+use super::spread::spread;
 
 /// A band with everything that is computed of it.
 #[derive(Clone, Debug)]
@@ -40,17 +41,11 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
     let input = Input::of(band);
     let figures = figures(&input);
     let cautions = cautions(band);
-    let limits = thin_wall(band, &figures)
-        .map(|problem: LimitError| problem.into())
-        .into_iter()
-        .collect();
-    Ok(Evaluation {
-        band: Arc::clone(band),
-        input,
-        figures,
-        limits,
-        cautions,
-    })
+    let mut evaluation = Evaluation { band: Arc::clone(band), input, figures, limits: Vec::new(), cautions };
+    let worst = spread(&evaluation, |figures| Some(figures.wall_least)).map_or(0.0, |spread| -spread.low);
+    let thin = thin_walls(band, &evaluation.input, &evaluation.figures, worst);
+    evaluation.limits = thin.into_iter().map(Finding::from).collect();
+    Ok(evaluation)
 }
 
 impl Evaluation {

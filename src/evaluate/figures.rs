@@ -2,11 +2,11 @@
 
 use std::f64::consts::PI;
 
-use crate::geometry::Section;
+use crate::geometry::{Bodies, Parts, bodies};
 
 use super::input::Input;
 
-/// Everything that is computed of a solid band; mm, mm2, mm3, g.
+/// Everything that is computed of a band; mm, mm2, mm3, g, g/cm3.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Figures {
     /// Inside diameter.
@@ -15,13 +15,13 @@ pub struct Figures {
     pub circumference: f64,
     /// Largest outside diameter.
     pub outside: f64,
-    /// Area of the section before cutting.
+    /// Area of the solid section before cutting.
     pub area: f64,
-    /// Volume before cutting.
+    /// Volume of the metal before cutting.
     pub volume_uncut: f64,
     /// Volume that the pattern takes off.
     pub volume_cut: f64,
-    /// Volume of the finished band.
+    /// Volume of the metal of the finished band.
     pub volume: f64,
     /// Weight before cutting.
     pub weight_uncut: f64,
@@ -37,8 +37,27 @@ pub struct Figures {
     pub strip_height: f64,
     /// Length of one repeat along the strip.
     pub pitch: Option<f64>,
-    /// Density, g/cm3.
+    /// Density of the band's alloy.
     pub density: f64,
+    /// What only a hollow band has.
+    pub hollow: Option<HollowFigures>,
+    /// Volumes and walls as geometry gives them.
+    pub bodies: Bodies,
+}
+
+/// What only a hollow band has; before cutting, save the weight of the solid.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HollowFigures {
+    /// Volumes of the parts, and what lies between them.
+    pub parts: Parts,
+    /// Weight of the shell.
+    pub shell_weight: f64,
+    /// Weight of the sleeve, ridges included.
+    pub sleeve_weight: f64,
+    /// Finished weight of the solid band of the same look, in the band's alloy.
+    pub solid_weight: f64,
+    /// 1 - hollow / solid, both finished.
+    pub saving: f64,
 }
 
 /// Computes a band's figures.
@@ -52,44 +71,66 @@ pub struct Figures {
 /// # Example
 /// ```
 /// use annulet::evaluate::{Input, figures};
-/// use annulet::geometry::Outside;
-/// let input = Input {
-///     bore: 16.0, width: 5.0, thickness: 2.0, comfort: 0.0, outside: Outside::Flat,
-///     density: 0.01036, cut: None, repeats: None,
+/// use annulet::geometry::{Outside, Shape};
+/// let shape = Shape {
+///     radius: 8.0, width: 5.0, thickness: 2.0, comfort: 0.0, outside: Outside::Flat,
+///     ease_outer: 0.0, ease_bore: 0.0, cut: None, hollow: None,
 /// };
+/// let density = 0.01036;
+/// let input = Input { shape, density, shell_density: density, sleeve_density: density, repeats: None };
 /// let weight = figures(&input).weight;
-/// assert!((weight - 0.01036 * std::f64::consts::PI * 5.0 * 36.0).abs() < 1e-9);
+/// assert!((weight - density * std::f64::consts::PI * 5.0 * 36.0).abs() < 1e-9);
 /// ```
 #[must_use]
 pub fn figures(input: &Input) -> Figures {
-    let section = Section::new(
-        input.bore / 2.0,
-        input.width,
-        input.thickness,
-        input.comfort,
-        input.outside,
-    );
-    let volume_uncut = section.volume();
-    let volume_cut = input.cut.map_or(0.0, |cut| section.cut_volume(&cut));
-    let volume = volume_uncut - volume_cut;
-    let strip_length = section.strip_length();
+    let shape = &input.shape;
+    let bodies = bodies(shape);
+    let bore = 2.0 * shape.radius;
+    let outside = bore + 2.0 * shape.thickness;
+    let strip_length = PI * outside;
+    let (volume_uncut, weight_uncut, cut_density) = match &bodies.parts {
+        None => (bodies.solid, bodies.solid * input.density, input.density),
+        Some(parts) => (
+            parts.shell + parts.sleeve,
+            parts.shell * input.shell_density + parts.sleeve * input.sleeve_density,
+            input.shell_density,
+        ),
+    };
+    let weight_cut = bodies.cut * cut_density;
+    let weight = weight_uncut - weight_cut;
+    let hollow = bodies.parts.map(|parts| {
+        let solid_weight = (bodies.solid - bodies.cut) * input.density;
+        HollowFigures {
+            parts,
+            shell_weight: parts.shell * input.shell_density,
+            sleeve_weight: parts.sleeve * input.sleeve_density,
+            solid_weight,
+            saving: 1.0 - weight / solid_weight,
+        }
+    });
     Figures {
-        bore: input.bore,
-        circumference: PI * input.bore,
-        outside: input.bore + 2.0 * input.thickness,
-        area: section.area(),
+        bore,
+        circumference: PI * bore,
+        outside,
+        area: bodies.area,
         volume_uncut,
-        volume_cut,
-        volume,
-        weight_uncut: volume_uncut * input.density,
-        weight_cut: volume_cut * input.density,
-        weight: volume * input.density,
-        wall_least: section.least_wall(input.cut.map_or(0.0, |cut| cut.depth)),
+        volume_cut: bodies.cut,
+        volume: volume_uncut - bodies.cut,
+        weight_uncut,
+        weight_cut,
+        weight,
+        wall_least: tidied(bodies.least_wall()),
         strip_length,
-        strip_height: input.width,
-        pitch: input
-            .repeats
-            .map(|repeats| strip_length / f64::from(repeats)),
+        strip_height: shape.width,
+        pitch: input.repeats.map(|repeats| strip_length / f64::from(repeats)),
         density: input.density * 1000.0,
+        hollow,
+        bodies,
     }
+}
+
+/// A length without the last bits that sums of decimals leave: rounded to 1e-12 mm.
+#[must_use]
+pub fn tidied(length: f64) -> f64 {
+    (length * 1e12).round() / 1e12
 }

@@ -1,27 +1,21 @@
 //! What the kernel needs of a band, as floats.
 
-use crate::geometry::{Cut, Outside};
-use crate::model::{AlloyDensity, Band, FieldValue, Profile, Value};
-use crate::quantity::to_f64;
+use crate::geometry::{Shape, shape_of};
+use crate::model::{AlloyDensity, Band, FieldValue, Value};
+use crate::quantity::{Deviation, to_f64};
 
-/// A band's figures in mm and g/mm3.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// A band's geometry in mm and its densities in g/mm3.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Input {
-    /// Inside diameter.
-    pub bore: f64,
-    /// Axial width.
-    pub width: f64,
-    /// Thickness at the largest outside.
-    pub thickness: f64,
-    /// Radial opening of the bore at its edges.
-    pub comfort: f64,
-    /// Outside curve.
-    pub outside: Outside,
-    /// Density, g/mm3.
+    /// The geometry.
+    pub shape: Shape,
+    /// Density of the band's alloy.
     pub density: f64,
-    /// The pattern.
-    pub cut: Option<Cut>,
-    /// Repeats round the band.
+    /// Density of the shell.
+    pub shell_density: f64,
+    /// Density of the sleeve.
+    pub sleeve_density: f64,
+    /// Repeats of the pattern round the band.
     pub repeats: Option<u32>,
 }
 
@@ -29,53 +23,31 @@ impl Input {
     /// The nominal figures of a band.
     #[must_use]
     pub fn of(band: &Band) -> Self {
-        Self::read(
-            band,
-            &|_, nominal| nominal,
-            band.alloy.density.grams_per_cm3() / 1000.0,
-        )
+        Self::read(band, &|_, nominal| nominal, &|density, _| density)
     }
 
-    /// The figures of a band, each length and ratio as `read` gives it from its field and nominal value.
+    /// The figures of a band, each as `read` gives it from its field, each density (g/mm3) as `dense` gives
+    /// it from its deviations.
     #[must_use]
-    pub fn read(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64, density: f64) -> Self {
-        let length = |path: &str, nominal: f64| {
-            band.field(path)
-                .map_or(nominal, |field| read(field, nominal))
-        };
-        let outside = match band.profile {
-            Profile::Flat => Outside::Flat,
-            Profile::Domed { edge } => Outside::Domed {
-                edge: length("profile.edge", edge.to_mm()),
-            },
-        };
-        let cut = band.pattern.map(|pattern| {
-            let depth = length("pattern.depth", pattern.depth.to_mm());
-            let mean = match band.field("pattern.mean-depth") {
-                Some(field) => read(field, pattern.mean_depth.to_mm()),
-                None => depth,
-            };
-            Cut {
-                depth,
-                mean_depth: mean,
-                cover: length("pattern.cover", pattern.cover.to_one()),
-            }
-        });
+    pub fn read(
+        band: &Band,
+        read: &dyn Fn(&FieldValue, f64) -> f64,
+        dense: &dyn Fn(f64, &[Deviation]) -> f64,
+    ) -> Self {
+        let density = |of: &AlloyDensity| dense(of.grams_per_cm3() / 1000.0, density_deviations(of));
+        let part = |metal: Option<&crate::model::Metal>| density(&metal.map_or(&band.alloy, |metal| &metal.alloy).density);
         Self {
-            bore: length("size", band.inside.diameter.to_f64()),
-            width: length("width", band.width.to_mm()),
-            thickness: length("thickness", band.thickness.to_mm()),
-            comfort: length("comfort", band.comfort.to_mm()),
-            outside,
-            density,
-            cut,
+            shape: shape_of(band, read),
+            density: density(&band.alloy.density),
+            shell_density: part(band.hollow.as_ref().map(|hollow| &hollow.shell)),
+            sleeve_density: part(band.hollow.as_ref().map(|hollow| &hollow.sleeve_metal)),
             repeats: band.pattern.and_then(|pattern| pattern.repeats),
         }
     }
 }
 
 /// Deviations of a field, by the place of their `±`, in the field's base unit.
-pub(super) fn deviations(value: &Value) -> &[crate::quantity::Deviation] {
+pub(super) fn deviations(value: &Value) -> &[Deviation] {
     match value {
         Value::Quantity { quantity, .. } => &quantity.deviations,
         Value::Size { deviations, .. } => deviations,
@@ -83,9 +55,9 @@ pub(super) fn deviations(value: &Value) -> &[crate::quantity::Deviation] {
     }
 }
 
-/// Deviations of the stated density, in g/mm3.
-pub(super) fn density_deviations(band: &Band) -> &[crate::quantity::Deviation] {
-    match &band.alloy.density {
+/// Deviations of a stated density, in g/mm3.
+pub(super) fn density_deviations(density: &AlloyDensity) -> &[Deviation] {
+    match density {
         AlloyDensity::Stated { quantity, .. } => &quantity.deviations,
         AlloyDensity::Derived(_) => &[],
     }

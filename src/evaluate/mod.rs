@@ -15,7 +15,7 @@ mod spread;
 pub use cautions::{Caution, cautions};
 pub use error::LimitError;
 pub use evaluation::{Evaluation, evaluate};
-pub use figures::{Figures, figures};
+pub use figures::{Figures, HollowFigures, figures};
 pub use input::Input;
 pub use results::{RESULTS, ResultEntry, find, matching};
 pub use spread::{Spread, spread};

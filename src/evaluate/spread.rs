@@ -5,6 +5,7 @@
 //! standard deviation adds squares, each `±` taken as the half width of a rectangular distribution
 //! (divided by the root of 3, as the Guide to the Expression of Uncertainty in Measurement does for bounds).
 
+use crate::quantity::Deviation;
 use crate::source::Span;
 
 use super::evaluation::Evaluation;
@@ -26,11 +27,13 @@ pub struct Spread {
 #[must_use]
 pub fn spread(evaluation: &Evaluation, read: fn(&Figures) -> Option<f64>) -> Option<Spread> {
     let band = &evaluation.band;
+    let parts = band.hollow.iter().flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve_metal.alloy]);
+    let alloys = std::iter::once(&band.alloy).chain(parts);
     let mut variables: Vec<Span> = band
         .fields
         .iter()
         .flat_map(|field| deviations(&field.value))
-        .chain(density_deviations(band))
+        .chain(alloys.flat_map(|alloy| density_deviations(&alloy.density)))
         .map(|deviation| deviation.variable)
         .collect();
     variables.sort_unstable();
@@ -57,18 +60,12 @@ pub fn spread(evaluation: &Evaluation, read: fn(&Figures) -> Option<f64>) -> Opt
 
 /// The input with one variable at one end.
 fn moved(evaluation: &Evaluation, variable: Span, sign: f64) -> Input {
-    let share = |deviations: &[crate::quantity::Deviation]| {
-        deviations
-            .iter()
-            .filter(|one| one.variable == variable)
-            .map(|one| one.amount.to_f64() * sign)
-            .sum::<f64>()
+    let share = |deviations: &[Deviation]| {
+        deviations.iter().filter(|one| one.variable == variable).map(|one| one.amount.to_f64() * sign).sum::<f64>()
     };
-    let band = &evaluation.band;
-    let density = evaluation.input.density + share(density_deviations(band));
     Input::read(
-        band,
+        &evaluation.band,
         &|field, nominal| nominal + share(deviations(&field.value)),
-        density,
+        &|density, deviations| density + share(deviations),
     )
 }

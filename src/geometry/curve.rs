@@ -1,38 +1,34 @@
 //! Curves of lines and circular arcs, and exact integrals along them.
 //!
-//! A curve runs from the left face to the right one and gives a height for every place `x` on the width.
-//! What a section needs of it are the area under it and the moment of that area about a far axis, both
-//! closed form: a chord's trapezium and the circular segment on it.
+//! A curve runs from the left face to the right one and gives one height for every place `x` on the width.
+//! What a section needs of it are the area under it and the moment of that area about the finger's axis,
+//! both closed form: a chord's trapezium and the circular segment on it.
 
 use smallvec::SmallVec;
 
-/// A place on a section: `x` axial, `y` the height from the smallest bore, both in mm.
+/// A place on a section: `x` axial, `y` the height over the smallest bore, both in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {
     /// Axial, 0 at mid width.
     pub x: f64,
-    /// Height from the smallest bore.
+    /// Height over the smallest bore.
     pub y: f64,
 }
 
-/// A line, or a circular arc, between two points.
+/// A line, or a circular arc of at most a half circle, from left to right.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Piece {
     /// Left end.
     pub from: Point,
     /// Right end.
     pub to: Point,
-    /// Height of the arc over its chord in half chords: the tangent of a quarter of its angle.
-    /// Positive away from the finger, negative towards it, 0 for a line.
-    pub bulge: f64,
+    /// Radius in mm: positive where the arc bulges away from the finger, negative where it bulges towards
+    /// it, 0 for a line.
+    pub radius: f64,
 }
 
 /// Pieces from left to right, each starting where the one before ends.
-#[derive(Clone, Debug, Default)]
-pub struct Curve {
-    /// The pieces.
-    pub pieces: SmallVec<[Piece; 4]>,
-}
+pub type Pieces = SmallVec<[Piece; 6]>;
 
 /// Integrals of a height `y` over a stretch of the width.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -46,24 +42,19 @@ pub struct Integrals {
 }
 
 impl Integrals {
-    /// The volume under the curve, turned round the axis at distance `radius` below height 0.
+    /// The volume under the curve, turned round the axis at distance `radius` below height 0, mm3.
     ///
     /// # Formula
     /// `pi * integral of (radius + y)^2 dx`, by Pappus and Guldinus.
     #[must_use]
     pub fn revolved(&self, radius: f64) -> f64 {
-        std::f64::consts::PI
-            * (radius * radius * self.width + 2.0 * radius * self.area + self.square)
+        std::f64::consts::PI * (radius * radius * self.width + 2.0 * radius * self.area + self.square)
     }
 
-    /// Sum of two stretches.
+    /// The integrals under a constant height.
     #[must_use]
-    pub fn plus(&self, other: &Self) -> Self {
-        Self {
-            width: self.width + other.width,
-            area: self.area + other.area,
-            square: self.square + other.square,
-        }
+    pub fn level(width: f64, height: f64) -> Self {
+        Self { width, area: width * height, square: width * height * height }
     }
 }
 
@@ -71,58 +62,167 @@ impl Piece {
     /// A straight piece.
     #[must_use]
     pub fn line(from: Point, to: Point) -> Self {
-        Self {
-            from,
-            to,
-            bulge: 0.0,
+        Self { from, to, radius: 0.0 }
+    }
+
+    /// An arc that rises `rise` over the middle of its chord (negative: dips).
+    #[must_use]
+    pub fn arch(from: Point, to: Point, rise: f64) -> Self {
+        let (dx, dy) = (to.x - from.x, to.y - from.y);
+        let half_squared = (dx * dx + dy * dy) / 4.0;
+        // So flat that the radius would overflow: a line to the last digit.
+        if rise.abs() < 1e-12 {
+            return Self::line(from, to);
         }
+        Self { from, to, radius: (half_squared + rise * rise) / (2.0 * rise) }
     }
 
     /// Its integrals, exact to rounding.
     ///
     /// # Formula
-    /// Trapezium of the chord, plus the circular segment with its centroid on the chord's normal.
-    ///
-    /// # Range
-    /// Chords that do not run to the left; arcs up to a half circle and beyond.
+    /// Trapezium of the chord, plus the circular segment by its area and its centroid on the chord's normal.
     #[must_use]
     pub fn integrals(&self) -> Integrals {
         let (dx, dy) = (self.to.x - self.from.x, self.to.y - self.from.y);
         let (a, b) = (self.from.y, self.to.y);
-        let mut sum = Integrals {
-            width: dx,
-            area: dx * (a + b) / 2.0,
-            square: dx * (a * a + a * b + b * b) / 3.0,
-        };
-        if self.bulge != 0.0 {
-            let half = 0.5 * (dx * dx + dy * dy).sqrt();
-            let (area, moment) = segment(self.bulge.abs());
-            let centroid = moment / area * self.bulge.signum();
-            let area = area * half * half * self.bulge.signum();
-            let height = (a + b) / 2.0 + centroid * dx / 2.0;
+        let mut sum = Integrals { width: dx, area: dx * (a + b) / 2.0, square: dx * (a * a + a * b + b * b) / 3.0 };
+        let half = 0.5 * (dx * dx + dy * dy).sqrt();
+        if self.radius != 0.0 && half > 0.0 {
+            let (area, moment) = segment(self.bulge(half));
+            let sign = self.radius.signum();
+            let height = (a + b) / 2.0 + sign * moment / area * dx / 2.0;
+            let area = sign * area * half * half;
             sum.area += area;
-            // The segment about height 0 by its centroid: integral of y^2 dx is twice the first moment.
+            // Twice the first moment of the segment about height 0.
             sum.square += 2.0 * area * height;
         }
         sum
     }
-}
 
-impl Curve {
-    /// A curve of one piece.
-    #[must_use]
-    pub fn of(piece: Piece) -> Self {
-        Self {
-            pieces: SmallVec::from_slice(&[piece]),
-        }
+    /// Height of the arc over its chord, in half chords: the tangent of a quarter of its angle.
+    fn bulge(&self, half: f64) -> f64 {
+        let radius = self.radius.abs();
+        half / (radius + off_centre(radius, half))
     }
 
-    /// Sum over the pieces.
+    /// Centre of the arc; for a line, nothing that means anything.
     #[must_use]
-    pub fn integrals(&self) -> Integrals {
-        self.pieces.iter().fold(Integrals::default(), |sum, piece| {
-            sum.plus(&piece.integrals())
-        })
+    pub fn centre(&self) -> Point {
+        let (dx, dy) = (self.to.x - self.from.x, self.to.y - self.from.y);
+        let length = (dx * dx + dy * dy).sqrt();
+        let off = off_centre(self.radius.abs(), length / 2.0) * self.radius.signum();
+        let (x, y) = ((self.from.x + self.to.x) / 2.0, (self.from.y + self.to.y) / 2.0);
+        Point { x: x + off * dy / length, y: y - off * dx / length }
+    }
+
+    /// Unit normals towards the finger at both ends.
+    #[must_use]
+    pub fn normals(&self) -> (Point, Point) {
+        if self.radius == 0.0 {
+            let (dx, dy) = (self.to.x - self.from.x, self.to.y - self.from.y);
+            let length = (dx * dx + dy * dy).sqrt();
+            let normal = Point { x: dy / length, y: -dx / length };
+            return (normal, normal);
+        }
+        let centre = self.centre();
+        let towards = |end: Point| Point { x: (centre.x - end.x) / self.radius, y: (centre.y - end.y) / self.radius };
+        (towards(self.from), towards(self.to))
+    }
+
+    /// Height at a place between its ends.
+    #[must_use]
+    pub fn height(&self, x: f64) -> f64 {
+        let (dx, dy) = (self.to.x - self.from.x, self.to.y - self.from.y);
+        if self.radius == 0.0 {
+            return self.from.y + dy * (x - self.from.x) / dx;
+        }
+        let centre = self.centre();
+        let radius_squared = self.radius * self.radius;
+        let root = |x: f64| (radius_squared - (x - centre.x) * (x - centre.x)).max(0.0).sqrt();
+        let (here, there) = (root(x), root(self.from.x));
+        let sum = here + there;
+        if sum <= 0.0 {
+            return self.from.y;
+        }
+        // The difference of the two roots, without losing digits on flat arcs.
+        let rise = (self.from.x - x) * (self.from.x + x - 2.0 * centre.x) / sum;
+        self.from.y + self.radius.signum() * rise
+    }
+
+    /// The part between two places.
+    #[must_use]
+    pub fn clipped(&self, low: f64, high: f64) -> Option<Self> {
+        if high <= self.from.x || low >= self.to.x {
+            return None;
+        }
+        let at = |x: f64| Point { x, y: self.height(x) };
+        let from = if low > self.from.x { at(low) } else { self.from };
+        let to = if high < self.to.x { at(high) } else { self.to };
+        (to.x > from.x).then_some(Self { from, to, radius: self.radius })
+    }
+
+    /// The piece moved up, or down by a negative amount.
+    #[must_use]
+    pub fn lifted(&self, by: f64) -> Self {
+        let lift = |point: Point| Point { x: point.x, y: point.y + by };
+        Self { from: lift(self.from), to: lift(self.to), radius: self.radius }
+    }
+
+    /// The piece mirrored upside down.
+    #[must_use]
+    pub fn flipped(&self) -> Self {
+        let flip = |point: Point| Point { x: point.x, y: -point.y };
+        Self { from: flip(self.from), to: flip(self.to), radius: -self.radius }
+    }
+
+    /// Where it reaches its greatest height, or its least with `up` false.
+    #[must_use]
+    pub fn extreme(&self, up: bool) -> Point {
+        let higher = |a: Point, b: Point| if (a.y > b.y) == up { a } else { b };
+        let ends = higher(self.from, self.to);
+        if self.radius == 0.0 || (self.radius > 0.0) != up {
+            return ends;
+        }
+        let centre = self.centre();
+        if centre.x > self.from.x && centre.x < self.to.x {
+            Point { x: centre.x, y: centre.y + self.radius }
+        } else {
+            ends
+        }
+    }
+}
+
+/// Distance of an arc's centre from its chord.
+fn off_centre(radius: f64, half: f64) -> f64 {
+    ((radius - half) * (radius + half)).max(0.0).sqrt()
+}
+
+/// Sum over pieces.
+#[must_use]
+pub fn integrals(pieces: &[Piece]) -> Integrals {
+    let mut sum = Integrals::default();
+    for piece in pieces {
+        let part = piece.integrals();
+        sum.width += part.width;
+        sum.area += part.area;
+        sum.square += part.square;
+    }
+    sum
+}
+
+/// The part of a curve between two places.
+#[must_use]
+pub fn clipped(pieces: &[Piece], low: f64, high: f64) -> Pieces {
+    pieces.iter().filter_map(|piece| piece.clipped(low, high)).collect()
+}
+
+/// Height of a curve at a place; the nearest end's outside its width.
+#[must_use]
+pub fn height(pieces: &[Piece], x: f64) -> f64 {
+    match (pieces.first(), pieces.last()) {
+        (Some(first), _) if x <= first.from.x => first.from.y,
+        (_, Some(last)) if x >= last.to.x => last.to.y,
+        _ => pieces.iter().find(|piece| x <= piece.to.x).map_or(0.0, |piece| piece.height(x)),
     }
 }
 
@@ -133,12 +233,12 @@ impl Curve {
 /// chord are integrated by Gauss and Legendre's rule instead, which is exact to rounding there.
 fn segment(bulge: f64) -> (f64, f64) {
     if bulge < FLAT {
-        let b = bulge * bulge;
+        let square = bulge * bulge;
         let mut sum = (0.0, 0.0);
         for (node, weight) in NODES {
-            let square = node * node;
-            let root = ((1.0 + b) * (1.0 + b) - 4.0 * b * square).sqrt();
-            let height = 2.0 * bulge * (1.0 - square) / (root + 1.0 - b);
+            let place = node * node;
+            let root = ((1.0 + square) * (1.0 + square) - 4.0 * square * place).sqrt();
+            let height = 2.0 * bulge * (1.0 - place) / (root + 1.0 - square);
             // Two nodes, left and right; half the height squared is the moment.
             sum.0 += 2.0 * weight * height;
             sum.1 += weight * height * height;
@@ -157,6 +257,7 @@ fn segment(bulge: f64) -> (f64, f64) {
 const FLAT: f64 = 0.15;
 
 /// Positive nodes and weights of Gauss and Legendre's rule of eight points.
+#[allow(clippy::excessive_precision)]
 const NODES: [(f64, f64); 4] = [
     (0.183_434_642_495_649_8, 0.362_683_783_378_362),
     (0.525_532_409_916_329, 0.313_706_645_877_887_3),

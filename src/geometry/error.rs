@@ -9,7 +9,7 @@ use crate::source::Span;
 /// Impossible geometry.
 #[derive(Debug, Error, Diagnostic)]
 pub enum GeometryError {
-    /// A length that is more than the others allow.
+    /// A length that is more, or less, than the others allow.
     #[error("{message}")]
     #[diagnostic(code(geometry::does_not_fit), help("{help}"))]
     DoesNotFit {
@@ -25,32 +25,32 @@ pub enum GeometryError {
         /// The value that would just fit.
         fits: Option<String>,
     },
-    /// A pattern that cuts through the wall.
-    #[error(
-        "the pattern is cut {depth} mm deep, and the metal under it is {wall} mm at its thinnest"
-    )]
-    #[diagnostic(code(geometry::cut_through), help("{help}"))]
-    CutThrough {
-        /// The depth.
-        #[label("no metal would be left")]
-        at: Span,
-        /// The depth.
-        depth: String,
-        /// The wall.
-        wall: String,
-        /// What would fit.
-        help: String,
-        /// The depth that leaves the least wall.
-        fits: Option<String>,
+    /// Two lengths that say the same thing and do not agree.
+    #[error("`{first_name}` and `{second_name}` do not agree: {message}")]
+    #[diagnostic(code(geometry::over_stated), help("leave one of them out, or write `{fits}`"))]
+    OverStated {
+        /// One of them.
+        #[label("this follows from the other lengths")]
+        second: Span,
+        /// The other one.
+        #[label("and this is stated too")]
+        first: Span,
+        /// Its name.
+        first_name: &'static str,
+        /// Name of the second.
+        second_name: &'static str,
+        /// The figures.
+        message: String,
+        /// What the second would have to be.
+        fits: String,
     },
 }
 
 impl Problem for GeometryError {
     fn repair(&self) -> Option<Repair> {
-        let (Self::DoesNotFit { at, fits, .. } | Self::CutThrough { at, fits, .. }) = self;
-        fits.as_ref().map(|text| Repair {
-            span: *at,
-            text: text.clone(),
-        })
+        match self {
+            Self::DoesNotFit { at, fits, .. } => fits.as_ref().map(|text| Repair { span: *at, text: text.clone() }),
+            Self::OverStated { .. } => None,
+        }
     }
 }

@@ -1,15 +1,24 @@
-//! Sections of bands and the volumes of the bodies they sweep.
+//! Sections of bands and the volumes of the bodies they sweep, solid and in two parts.
 //!
-//! Input: a band's figures. Output: exact areas, moments, volumes and wall thicknesses, in mm. What is
-//! impossible is found before anything is computed ([`check`]), each with the value that would just fit.
-//! Nothing here knows of metal, money or the shape of a report.
+//! Input: a [`Shape`], lengths in mm. Output: [`Bodies`]: exact areas, volumes and wall thicknesses. What
+//! is impossible is found before anything is computed ([`impossible`], [`check`]), each with the value
+//! that would just fit. Nothing here knows of metal, money or the form of a report.
 
+mod bodies;
 mod check;
-mod curve;
+pub mod curve;
+mod distance;
 mod error;
-mod section;
+mod impossible;
+mod offset;
+mod shape;
+mod sketch;
 
-pub use check::{check, solid_wall};
-pub use curve::{Curve, Integrals, Piece, Point};
+pub use bodies::{Bodies, NamedWall, Parts, Walls, bodies};
+pub use check::{check, shape_of};
+pub use distance::Wall;
 pub use error::GeometryError;
-pub use section::{Cut, Outside, Section};
+pub use impossible::{Impossible, fitting, impossible};
+pub use offset::offset;
+pub use shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
+pub use sketch::sketch;

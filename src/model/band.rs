@@ -7,6 +7,7 @@ use crate::source::Span;
 
 use super::alloy::Alloy;
 use super::fields::Field;
+use super::outline::Outline;
 use super::value::Value;
 
 /// A band, ready to be drawn and evaluated.
@@ -32,8 +33,14 @@ pub struct Band {
     pub alloy: Arc<Alloy>,
     /// Its state.
     pub temper: String,
+    /// Legs of the chamfers on the outer edges.
+    pub ease_outer: Length,
+    /// Legs of the chamfers on the bore's edges.
+    pub ease_bore: Length,
     /// What is cut.
     pub pattern: Option<Pattern>,
+    /// The two-part build.
+    pub hollow: Option<Hollow>,
     /// The wall that must remain.
     pub least_wall: Length,
     /// Every field that has a value, in the order of the vocabulary.
@@ -50,7 +57,7 @@ pub struct Inside {
 }
 
 /// An outside curve with its own fields.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Profile {
     /// A cylinder.
     Flat,
@@ -59,6 +66,27 @@ pub enum Profile {
         /// Radial thickness at the side faces.
         edge: Length,
     },
+    /// A flat with straight chamfers.
+    Bevelled {
+        /// Axial leg of the chamfer.
+        across: Length,
+        /// Radial leg of the chamfer.
+        down: Length,
+    },
+    /// Two straight flanks, tangent to a rounded crown.
+    KnifeEdge {
+        /// Radial thickness at the side faces.
+        edge: Length,
+        /// Radius of the crown; 0 is sharp.
+        crown: Length,
+    },
+    /// An arc that dips at mid width.
+    Concave {
+        /// How far.
+        dip: Length,
+    },
+    /// Points and arcs.
+    Custom(Outline),
 }
 
 impl Profile {
@@ -68,8 +96,82 @@ impl Profile {
         match self {
             Self::Flat => "flat",
             Self::Domed { .. } => "domed",
+            Self::Bevelled { .. } => "bevelled",
+            Self::KnifeEdge { .. } => "knife-edge",
+            Self::Concave { .. } => "concave",
+            Self::Custom(_) => "custom",
         }
     }
+}
+
+/// The two-part build: an outer shell that carries the pattern, and an inner sleeve.
+#[derive(Clone, Debug)]
+pub struct Hollow {
+    /// Wall of the shell, normal to its surface; none for a full shell.
+    pub wall: Option<Length>,
+    /// Roof of the cavity.
+    pub roof: Roof,
+    /// Radius of the cavity's inner corners.
+    pub nose: Length,
+    /// The shell's metal.
+    pub shell: Metal,
+    /// Thickness of the sleeve at mid width.
+    pub sleeve: Length,
+    /// Wall that the sleeve is turned down to between the feet.
+    pub relief: Option<Length>,
+    /// The sleeve's metal.
+    pub sleeve_metal: Metal,
+    /// What catches the shell.
+    pub catch: Catch,
+    /// Running clearance on the diameter, when the ring is built to turn.
+    pub running_play: Option<Length>,
+}
+
+/// An alloy in a state.
+#[derive(Clone, Debug)]
+pub struct Metal {
+    /// The alloy.
+    pub alloy: Arc<Alloy>,
+    /// Its state.
+    pub temper: String,
+}
+
+/// The roof of the cavity.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Roof {
+    /// Parallel to the outside.
+    Uniform,
+    /// The highest cylinder that keeps the wall.
+    Straight,
+    /// No cavity.
+    Full,
+}
+
+/// What keeps the parts together beside grip.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Catch {
+    /// Nothing.
+    None,
+    /// Raised rings on the sleeve.
+    Ridge {
+        /// Radial height.
+        height: Length,
+        /// Axial width.
+        wide: Length,
+        /// One or two.
+        count: u32,
+        /// Axial clearance of each of two.
+        play: Length,
+    },
+    /// The shell's inward lips.
+    Lip {
+        /// Radial height.
+        height: Length,
+        /// Axial width.
+        wide: Length,
+        /// Axial clearance of the sleeve, in all.
+        play: Length,
+    },
 }
 
 /// A pattern given by its cover and depths.
@@ -103,6 +205,13 @@ impl Band {
     #[must_use]
     pub fn field(&self, path: &str) -> Option<&FieldValue> {
         self.fields.iter().find(|value| value.field.path == path)
+    }
+
+    /// The length of a field in mm, when it has one.
+    #[must_use]
+    pub fn length(&self, path: &str) -> Option<f64> {
+        let quantity = self.field(path)?.value.quantity()?;
+        Length::from_quantity(quantity).map(Length::to_mm)
     }
 
     /// Where a field is written, or the band's header when it is a default.

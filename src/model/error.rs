@@ -248,6 +248,35 @@ pub enum ModelError {
         /// A certain repair of that part.
         nearest: Option<String>,
     },
+    /// A custom outline that cannot be drawn.
+    #[error("{message}")]
+    #[diagnostic(code(model::outline), help("{help}"))]
+    Outline {
+        /// The run or point.
+        #[label("here")]
+        at: Span,
+        /// What is wrong.
+        message: String,
+        /// What to write.
+        help: String,
+        /// A certain repair.
+        nearest: Option<String>,
+    },
+    /// Two fields that exclude each other.
+    #[error("{message}")]
+    #[diagnostic(code(model::conflict), help("{help}"))]
+    Conflict {
+        /// The one that comes second.
+        #[label("this")]
+        second: Span,
+        /// The one that comes first.
+        #[label("and this")]
+        first: Span,
+        /// Why they do not go together.
+        message: &'static str,
+        /// What to do.
+        help: &'static str,
+    },
     /// A value that needs itself.
     #[error("`{name}` needs its own value: {chain}")]
     #[diagnostic(code(model::circle), help("give one of them a value of its own"))]
@@ -313,6 +342,7 @@ impl Problem for ModelError {
             | Self::UnknownField { at, nearest, .. }
             | Self::UnknownUnit { at, nearest, .. }
             | Self::UnknownName { at, nearest, .. }
+            | Self::Outline { at, nearest, .. }
             | Self::Size { at, nearest, .. } => (*at, nearest.clone()?),
             Self::Edition { at } => (*at, "1".to_owned()),
             _ => return None,

@@ -23,6 +23,8 @@ pub struct Node<'t> {
     pub children: Vec<Node<'t>>,
     /// The strongest layer's opening brace, when it has a block.
     pub block: Option<Span>,
+    /// The entries of a custom outline, which replaces another whole.
+    pub outline: Option<&'t [Item]>,
 }
 
 /// One place that says something of a field.
@@ -112,9 +114,7 @@ fn lay_entry<'t>(
             head: word,
             at: entry.head_span(),
             places: Vec::new(),
-            children: Vec::new(),
-            block: None,
-        });
+            children: Vec::new(), block: None, outline: None });
     }
     let Some(node) = nodes.get_mut(place) else {
         return;
@@ -132,6 +132,38 @@ fn lay_entry<'t>(
     }
     if let Some(block) = &entry.block {
         node.block = Some(block.open);
+        if word == "profile" && first_word(&entry.values) == Some("custom") {
+            node.children.clear();
+            node.outline = Some(&block.items);
+            return;
+        }
         lay(&mut node.children, &block.items, tells_apart, findings);
+    }
+}
+
+/// Puts a `profile` block in the place of its name: its kind and fields, and over them what the band says.
+pub fn stand_in<'t>(nodes: &mut [Node<'t>], profiles: &[(String, &'t Entry)], findings: &mut Vec<Finding>) {
+    let Some(node) = nodes.iter_mut().find(|node| node.head == "profile") else { return };
+    let found = profiles.iter().find(|(name, _)| node.word() == Some(name));
+    let Some((_, entry)) = found else { return };
+    let Some(kind) = entry.values.get(1..) else { return };
+    node.places.push(Place { values: kind, at: entry.header_span() });
+    let own = std::mem::take(&mut node.children);
+    if let Some(block) = &entry.block {
+        node.block = node.block.or(Some(block.open));
+        if first_word(kind) == Some("custom") {
+            node.outline = Some(&block.items);
+        } else {
+            lay(&mut node.children, &block.items, &|_| false, findings);
+        }
+    }
+    for child in own {
+        match node.children.iter_mut().find(|known| known.head == child.head) {
+            Some(known) => {
+                known.at = child.at;
+                known.places.extend(child.places);
+            }
+            None => node.children.push(child),
+        }
     }
 }

@@ -6,11 +6,14 @@
 
 mod alloy;
 mod band;
+mod build;
 pub mod check;
 mod error;
 mod expression;
 pub mod fields;
 mod merge;
+mod metals;
+mod outline;
 mod recipe;
 mod resolve;
 mod sizes;
@@ -19,8 +22,9 @@ mod value;
 pub use alloy::{
     ALLOY_FIELDS, Alloy, AlloyDensity, MIXING_ERROR, TEMPER_FIELDS, Temper, mixed_density,
 };
-pub use band::{Band, FieldValue, Inside, Pattern, Profile};
+pub use band::{Band, Catch, FieldValue, Hollow, Inside, Metal, Pattern, Profile, Roof};
 pub use error::ModelError;
 pub use expression::{Evaluator, Scope, compare, is_day};
+pub use outline::{Outline, Run};
 pub use recipe::{Named, Override, Recipe, resolve};
 pub use value::Value;

@@ -7,6 +7,7 @@ use std::collections::HashMap;
 use std::rc::Rc;
 
 use crate::finding::Finding;
+use crate::quantity::Length;
 use crate::source::{Span, Spanned};
 use crate::suggest::{listed, nearest};
 use crate::syntax;
@@ -18,6 +19,7 @@ use super::check;
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::fields::{self, FIELDS, Field, PROFILES, Takes};
+use super::outline::{self, Outline};
 use super::merge::Node;
 use super::value::Value;
 
@@ -56,6 +58,8 @@ enum State {
 pub(super) struct Resolver<'t> {
     pub lets: Vec<Let<'t>>,
     pub bands: Vec<Settings<'t>>,
+    /// Names of `profile` blocks, for suggestions.
+    pub profiles: Vec<String>,
     states: HashMap<Key, State>,
     /// What is being evaluated, outermost first, for showing a circle.
     chain: Vec<(Key, String)>,
@@ -65,8 +69,7 @@ impl<'t> Resolver<'t> {
     pub fn new(lets: Vec<Let<'t>>, bands: Vec<Settings<'t>>) -> Self {
         Self {
             lets,
-            bands,
-            states: HashMap::new(),
+            bands, profiles: Vec::new(), states: HashMap::new(),
             chain: Vec::new(),
         }
     }
@@ -91,6 +94,14 @@ impl<'t> Resolver<'t> {
         self.chain.pop();
         self.states.insert(key, State::Done(value.clone()));
         value
+    }
+
+    /// The custom outline of a band, when it has one.
+    pub fn outline(&mut self, band: usize, width: Option<Length>, findings: &mut Vec<Finding>) -> Option<Outline> {
+        let node = self.bands.get(band).and_then(|settings| node(&settings.nodes, "profile"))?;
+        let (items, at) = (node.outline?, node.at);
+        let mut scope = At { resolver: self, band: Some(band), holder: "profile", own: "" };
+        outline::read(items, at, width, &mut scope, findings)
     }
 
     /// The value of a `let`.
@@ -173,7 +184,7 @@ impl<'t> Resolver<'t> {
         let at = value.span;
         let holder = field.holder();
         let value = match word(field, value) {
-            Some(word) => choose(field, word, at, findings)?,
+            Some(word) => choose(field, word, &self.profiles, at, findings)?,
             None => {
                 let (_, dimension) = check::due(field.takes);
                 let mut scope = At {
@@ -301,7 +312,11 @@ fn word<'e>(field: &Field, value: &'e Expr) -> Option<&'e str> {
 }
 
 /// Checks a word against the choices of its field.
-fn choose(field: &Field, word: &str, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
+fn choose(
+    field: &Field,
+    word: &str,
+    profiles: &[String],
+    at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
     let choices: &[&str] = match field.takes {
         Takes::Word(choices) => choices,
         Takes::Profile => PROFILES,
@@ -310,10 +325,12 @@ fn choose(field: &Field, word: &str, at: Span, findings: &mut Vec<Finding>) -> O
     if choices.contains(&word) {
         return Some(Value::Word(word.to_owned()));
     }
-    let near = nearest(word, choices.iter().copied()).map(str::to_owned);
+    let named = if field.takes == Takes::Profile { profiles } else { &[] };
+    let known = choices.iter().copied().chain(named.iter().map(String::as_str));
+    let near = nearest(word, known.clone()).map(str::to_owned);
     let help = match &near {
         Some(near) => format!("did you mean `{near}`?"),
-        None => format!("write {}", listed(choices.iter().copied())),
+        None => format!("write {}", listed(known)),
     };
     let kind = if field.takes == Takes::Profile {
         "the profile"
@@ -493,7 +510,7 @@ pub(super) fn review(
                 .into(),
             );
         }
-        if let Some(brace) = node.block {
+        if let Some(brace) = node.block.filter(|_| node.outline.is_none()) {
             let mut held = fields::held_by(field.path).peekable();
             if held.peek().is_none() && field.takes != Takes::Anything {
                 findings.push(

@@ -2,7 +2,7 @@
 
 use crate::catalogue;
 use crate::evaluate::{self, Evaluation, Spread, spread};
-use crate::model::{AlloyDensity, Profile, Value, check};
+use crate::model::{AlloyDensity, Value, check};
 use crate::quantity::{Number, RingSize};
 use crate::source::{cells, printable};
 
@@ -196,17 +196,12 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
     let width = field(page, evaluation, "width");
     page.row("width", &width);
     let thickness = field(page, evaluation, "thickness");
-    let edge = match band.profile {
-        Profile::Flat if band.comfort.value().is_zero() => String::new(),
-        Profile::Flat => format!(
-            ", {} mm at the edge",
-            (band.thickness.value() - band.comfort.value()).normalize()
-        ),
-        Profile::Domed { edge } => format!(
-            " at the crown, {} mm at the edge, radial",
-            edge.value().normalize()
-        ),
+    let thickness = if thickness.is_empty() {
+        page.number(Number::Exact(band.thickness.value()), "mm")
+    } else {
+        thickness
     };
+    let edge = edges(evaluation);
     page.row("thickness", &format!("{thickness}{edge}"));
     if !band.comfort.value().is_zero() {
         let comfort = field(page, evaluation, "comfort");
@@ -238,6 +233,20 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
                 pattern.depth.value().normalize()
             ),
         );
+    }
+}
+
+/// Thickness at the side faces, where it differs from that at the crown.
+fn edges(evaluation: &Evaluation) -> String {
+    let shape = &evaluation.input.shape;
+    let outside = shape.outside_curve();
+    let ends = [outside.first().map(|piece| piece.from.y), outside.last().map(|piece| piece.to.y)];
+    let ends: Vec<f64> = ends.into_iter().flatten().map(|y| y - shape.comfort).collect();
+    let mm = |value: f64| shown(Number::Computed((value * 1e9).round() / 1e9), 3, Digits::Useful).marked();
+    match ends.as_slice() {
+        [left, right] if (left - right).abs() > 1e-9 => format!(" at the crown, {} and {} mm at the edges, radial", mm(*left), mm(*right)),
+        [edge, _] if (edge - shape.thickness).abs() > 1e-9 => format!(" at the crown, {} mm at the edge, radial", mm(*edge)),
+        _ => String::new(),
     }
 }
 

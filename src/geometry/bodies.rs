@@ -1,0 +1,354 @@
+//! The bodies of a band: solid, shell, sleeve, ridges, cavity, with their volumes and walls.
+//!
+//! Definitions: the sleeve reaches from the inside curve to its floor, a cylinder; the shell is what lies
+//! beyond the floor within the wall's distance of the outside or of a side face; the cavity is the rest.
+
+use std::f64::consts::PI;
+
+use smallvec::SmallVec;
+
+use super::curve::{Integrals, Piece, Pieces, Point, clipped, height, integrals};
+use super::distance::{Wall, shortest};
+use super::offset::{offset, root};
+use super::shape::{Catch, Cut, Hollow, Roof, Shape};
+
+/// Volumes in mm3 before the pattern is cut, lengths in mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bodies {
+    /// Area of the solid section, mm2.
+    pub area: f64,
+    /// The solid band of the same outside.
+    pub solid: f64,
+    /// What the pattern takes off.
+    pub cut: f64,
+    /// Thinnest wall of the solid band, under the cut.
+    pub solid_wall: Wall,
+    /// The two parts, when the band has two.
+    pub parts: Option<Parts>,
+}
+
+/// The two parts of a hollow band, and what is between them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Parts {
+    /// The shell.
+    pub shell: f64,
+    /// The sleeve, ridges included.
+    pub sleeve: f64,
+    /// All ridges together.
+    pub ridge: f64,
+    /// The enclosed empty space, ridges taken off, relief included.
+    pub cavity: f64,
+    /// Axial width of the left foot.
+    pub foot_left: f64,
+    /// Axial width of the right foot.
+    pub foot_right: f64,
+    /// Outer faces of the outermost ridges, axial from mid width; left, right.
+    pub ridges: Option<(f64, f64)>,
+    /// Height of the roof over the smallest bore at mid width; none for a full shell.
+    pub roof: Option<f64>,
+    /// The walls.
+    pub walls: Walls,
+}
+
+/// Every wall of a hollow band.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Walls {
+    /// Shell over cavity and sleeve, under the cut.
+    pub under_cut: Wall,
+    /// Shell at the thinner side face, radial.
+    pub side_face: f64,
+    /// Shell's roof and side walls, normal; none for a full shell.
+    pub shell: Option<f64>,
+    /// Sleeve at its edge, radial.
+    pub sleeve_edge: f64,
+    /// Sleeve where it is turned down, radial.
+    pub relief: Option<f64>,
+}
+
+/// One wall, as a limit judges it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct NamedWall {
+    /// What it is.
+    pub name: &'static str,
+    /// The field that makes it thick or thin.
+    pub path: &'static str,
+    /// Thickness, mm.
+    pub thickness: f64,
+    /// Where, axial, when it is at one place.
+    pub x: Option<f64>,
+}
+
+impl Bodies {
+    /// Every wall of the band, in the order of a report.
+    #[must_use]
+    pub fn walls(&self) -> SmallVec<[NamedWall; 6]> {
+        let mut walls = SmallVec::new();
+        let mut add = |name, path, thickness, x| walls.push(NamedWall { name, path, thickness, x });
+        match &self.parts {
+            None => add("band", "thickness", self.solid_wall.thickness, Some(self.solid_wall.x)),
+            Some(Parts { walls, .. }) => {
+                add("shell under the cut", "pattern.depth", walls.under_cut.thickness, Some(walls.under_cut.x));
+                if let Some(shell) = walls.shell {
+                    add("roof and side walls of the shell", "hollow.shell", shell, None);
+                }
+                add("shell at its side face", "hollow.sleeve", walls.side_face, None);
+                add("sleeve at its edge", "hollow.sleeve", walls.sleeve_edge, None);
+                if let Some(relief) = walls.relief {
+                    add("sleeve where it is turned down", "hollow.sleeve.relief", relief, None);
+                }
+            }
+        }
+        walls
+    }
+
+    /// The thinnest of all walls, mm.
+    #[must_use]
+    pub fn least_wall(&self) -> f64 {
+        self.walls().iter().map(|wall| wall.thickness).fold(f64::INFINITY, f64::min)
+    }
+}
+
+/// Computes the bodies of a shape.
+///
+/// # Formula
+/// `pi * integral of (outer^2 - inner^2) dx` of each body's section (Pappus and Guldinus).
+///
+/// # Range
+/// Shapes without anything impossible ([`super::impossible`]).
+#[must_use]
+pub fn bodies(shape: &Shape) -> Bodies {
+    let outside = shape.outside_curve();
+    let inside = shape.inside_curve();
+    let outer = shape.eased(&outside, shape.ease_outer, -1.0);
+    let inner = shape.eased(&inside, shape.ease_bore, 1.0);
+    let (outer_sum, inner_sum) = (integrals(&outer), integrals(&inner));
+    let depth = shape.cut.map_or(0.0, |cut| cut.depth);
+    let reach = shape.thickness;
+    let lowered: Pieces = outside.iter().map(|piece| piece.lifted(-depth)).collect();
+    let solid_wall = shortest(&lowered, &inside, reach).unwrap_or(Wall { thickness: 0.0, x: 0.0 });
+    let parts = shape.hollow.map(|hollow| parts(shape, &hollow, &outside, &lowered, outer_sum, inner_sum));
+    Bodies {
+        area: outer_sum.area - inner_sum.area,
+        solid: outer_sum.revolved(shape.radius) - inner_sum.revolved(shape.radius),
+        cut: shape.cut.map_or(0.0, |cut| cut_volume(shape, &cut, outer_sum)),
+        solid_wall,
+        parts,
+    }
+}
+
+/// Volume that a pattern takes off: `cover * 2 pi * integral of (r^2 - (r - m)^2) / 2 dx` along the true
+/// outside, `m` the mean depth.
+fn cut_volume(shape: &Shape, cut: &Cut, outer: Integrals) -> f64 {
+    let depth = cut.mean_depth;
+    cut.cover * PI * depth * (2.0 * (shape.radius * outer.width + outer.area) - depth * outer.width)
+}
+
+fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, lowered: &Pieces, outer: Integrals, inner: Integrals) -> Parts {
+    let radius = shape.radius;
+    let floor = hollow.sleeve;
+    let base = floor + hollow.play / 2.0;
+    let level = |width: f64, height: f64| Integrals::level(width, height).revolved(radius);
+    let cavity = (hollow.roof != Roof::Full).then(|| Cavity::of(shape, hollow, outside)).flatten();
+    let empty = cavity.as_ref().map_or(0.0, |cavity| {
+        integrals(&clipped(&cavity.roof, cavity.left, cavity.right)).revolved(radius) - level(cavity.right - cavity.left, base)
+    });
+    let mut shell = outer.revolved(radius) - level(shape.width, base) - empty;
+    let mut sleeve = level(shape.width, floor) - inner.revolved(radius);
+    let mut space = empty;
+    let mut ridge = 0.0;
+    let mut ridges = None;
+    if let (Catch::Ridge { height, wide, .. }, Some(cavity)) = (hollow.catch, &cavity) {
+        let places = cavity.ridges(hollow);
+        for (from, to) in &places {
+            ridge += level(to - from, floor + height) - level(to - from, floor);
+        }
+        debug_assert!(wide > 0.0);
+        ridges = places.first().zip(places.last()).map(|(first, last)| (first.0, last.1));
+        // What stands within the running gap is not in the cavity.
+        let within = places.iter().map(|(from, to)| level(to - from, floor + height) - level(to - from, base.min(floor + height)));
+        space -= within.sum::<f64>();
+        if let Some(wall) = hollow.relief {
+            let won = relieved(shape, hollow, wall, cavity, &places);
+            sleeve -= won;
+            space += won;
+        }
+    } else if let (Some(wall), Some(cavity)) = (hollow.relief, &cavity) {
+        let won = relieved(shape, hollow, wall, cavity, &[]);
+        sleeve -= won;
+        space += won;
+    }
+    if let Catch::Lip { height, wide, play } = hollow.catch {
+        shell += 2.0 * (level(wide, floor) - level(wide, floor - height));
+        sleeve = plain_sleeve(shape, hollow, wide + play / 2.0);
+    }
+    let half = shape.half();
+    Parts {
+        shell,
+        sleeve: sleeve + ridge,
+        ridge,
+        cavity: space,
+        foot_left: cavity.as_ref().map_or(half, |cavity| cavity.left + half),
+        foot_right: cavity.as_ref().map_or(half, |cavity| half - cavity.right),
+        ridges,
+        roof: cavity.as_ref().map(|cavity| super::curve::height(&cavity.roof, 0.0)),
+        walls: walls(shape, hollow, outside, lowered, cavity.as_ref()),
+    }
+}
+
+/// A lip's sleeve: narrower by `off` on each side.
+fn plain_sleeve(shape: &Shape, hollow: &Hollow, off: f64) -> f64 {
+    let half = shape.half() - off;
+    let inner = shape.eased(&shape.inside_curve(), shape.ease_bore, 1.0);
+    let bore = integrals(&clipped(&inner, -half, half));
+    Integrals::level(2.0 * half, hollow.sleeve).revolved(shape.radius) - bore.revolved(shape.radius)
+}
+
+/// Volume won by turning the sleeve down to `wall` between the feet, but not under a ridge.
+fn relieved(shape: &Shape, hollow: &Hollow, wall: f64, cavity: &Cavity, ridges: &[(f64, f64)]) -> f64 {
+    let turned: Pieces = shape.inside_curve().iter().map(|piece| piece.lifted(wall)).collect();
+    let low = below(&turned, hollow.sleeve);
+    let mut won = 0.0;
+    let mut from = cavity.left;
+    let stops = ridges.iter().copied().chain([(cavity.right, cavity.right)]);
+    for (stop, next) in stops {
+        for (left, right) in &low {
+            let (left, right) = (left.max(from), right.min(stop));
+            if right > left {
+                let under = integrals(&clipped(&turned, left, right)).revolved(shape.radius);
+                won += Integrals::level(right - left, hollow.sleeve).revolved(shape.radius) - under;
+            }
+        }
+        from = next;
+    }
+    won
+}
+
+/// The empty space between shell and sleeve.
+pub(super) struct Cavity {
+    /// Its roof over the whole room between the side walls.
+    pub roof: Pieces,
+    /// Where it begins on the sleeve.
+    pub left: f64,
+    /// Where it ends.
+    pub right: f64,
+}
+
+impl Cavity {
+    /// The cavity; none where the roof is nowhere above the floor.
+    pub fn of(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Option<Self> {
+        let roof = roof(shape, hollow, outside);
+        let high = above(&roof, hollow.sleeve);
+        let (first, last) = (high.first()?, high.last()?);
+        Some(Self { left: first.0, right: last.1, roof })
+    }
+
+    /// Where the ridges stand: from and to, left to right.
+    pub fn ridges(&self, hollow: &Hollow) -> SmallVec<[(f64, f64); 2]> {
+        let Catch::Ridge { height, wide, two, play } = hollow.catch else { return SmallVec::new() };
+        if !two {
+            return SmallVec::from_slice(&[(-wide / 2.0, wide / 2.0)]);
+        }
+        let high = above(&self.roof, hollow.sleeve + height);
+        match (high.first(), high.last()) {
+            (Some(first), Some(last)) => {
+                let (left, right) = (first.0 + play, last.1 - play);
+                SmallVec::from_slice(&[(left, left + wide), (right - wide, right)])
+            }
+            _ => SmallVec::new(),
+        }
+    }
+}
+
+/// The roof of the cavity between the side walls, its corners rounded by the nose.
+pub(super) fn roof(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Pieces {
+    let room = shape.half() - hollow.wall;
+    let uniform = |distance: f64, room: f64| clipped(&offset(outside, distance, false), -room, room);
+    let eroded = |nose: f64| {
+        let inner = room - nose;
+        match hollow.roof {
+            Roof::Straight => {
+                let least = uniform(hollow.wall, room).iter().map(|piece| piece.extreme(false).y).fold(f64::INFINITY, f64::min);
+                let at = |x: f64| Point { x, y: least - nose };
+                Pieces::from_slice(&[Piece::line(at(-inner), at(inner))])
+            }
+            Roof::Uniform | Roof::Full => uniform(hollow.wall + nose, inner),
+        }
+    };
+    if hollow.nose <= 0.0 {
+        return eroded(0.0);
+    }
+    // Everything that a disc of the nose's radius can reach inside the sharp cavity.
+    let flipped: Pieces = eroded(hollow.nose).iter().map(Piece::flipped).collect();
+    let reached: Pieces = offset(&flipped, hollow.nose, true).iter().map(Piece::flipped).collect();
+    clipped(&reached, -room, room)
+}
+
+/// Stretches closer than this are one, in mm.
+const ROUNDING: f64 = 1e-9;
+
+/// Stretches of a curve that lie above a level.
+pub(super) fn above(curve: &[Piece], level: f64) -> SmallVec<[(f64, f64); 2]> {
+    let mut found: SmallVec<[(f64, f64); 2]> = SmallVec::new();
+    let mut add = |from: f64, to: f64| match found.last_mut() {
+        Some(last) if from <= last.1 + ROUNDING => last.1 = last.1.max(to),
+        _ => found.push((from, to)),
+    };
+    for piece in curve {
+        // Between an end and the extreme a piece only rises or only falls.
+        let top = piece.extreme(piece.radius >= 0.0);
+        let mut stretch = |from: Point, to: Point| match (from.y > level, to.y > level) {
+            _ if to.x <= from.x => {}
+            (true, true) => add(from.x, to.x),
+            (false, false) => {}
+            (false, true) => add(root(|x| level - piece.height(x), from.x, to.x), to.x),
+            (true, false) => add(from.x, root(|x| piece.height(x) - level, from.x, to.x)),
+        };
+        stretch(piece.from, top);
+        stretch(top, piece.to);
+    }
+    found
+}
+
+/// Stretches of a curve that lie below a level.
+fn below(curve: &[Piece], level: f64) -> SmallVec<[(f64, f64); 2]> {
+    let flipped: Pieces = curve.iter().map(Piece::flipped).collect();
+    above(&flipped, -level)
+}
+
+/// Every wall of the two parts.
+fn walls(shape: &Shape, hollow: &Hollow, outside: &Pieces, lowered: &Pieces, cavity: Option<&Cavity>) -> Walls {
+    let half = shape.half();
+    let floor = hollow.sleeve;
+    let ends = |curve: &Pieces| [curve.first().map(|piece| piece.from), curve.last().map(|piece| piece.to)];
+    let side_face = ends(outside).into_iter().flatten().map(|end| end.y - floor).fold(f64::INFINITY, f64::min);
+    let (left, right) = cavity.map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right));
+    // Down to the sleeve, where the shell stands on it.
+    let feet = clipped(lowered, -half, left).into_iter().chain(clipped(lowered, right, half));
+    let mut under_cut = Wall { thickness: f64::INFINITY, x: 0.0 };
+    for piece in feet {
+        let low = piece.extreme(false);
+        under_cut = under_cut.thinner(Wall { thickness: low.y - floor, x: low.x });
+    }
+    if let Some(cavity) = cavity {
+        let roof = clipped(&cavity.roof, left, right);
+        under_cut = shortest(lowered, &roof, shape.thickness).map_or(under_cut, |wall| under_cut.thinner(wall));
+    }
+    Walls {
+        under_cut,
+        side_face,
+        shell: cavity.map(|_| hollow.wall),
+        sleeve_edge: floor - shape.comfort,
+        relief: hollow.relief,
+    }
+}
+
+/// Whether a rectangle on the floor stands inside the cavity: the lowest that the roof comes down over it.
+pub(super) fn head_room(cavity: &Cavity, from: f64, to: f64) -> f64 {
+    let over = clipped(&cavity.roof, from, to);
+    let whole = over.first().is_some_and(|first| first.from.x <= from) && over.last().is_some_and(|last| last.to.x >= to);
+    if !whole {
+        return f64::NEG_INFINITY;
+    }
+    let ends = height(&cavity.roof, from).min(height(&cavity.roof, to));
+    over.iter().map(|piece| piece.extreme(false).y).fold(ends, f64::min)
+}

@@ -1,0 +1,69 @@
+//! A small drawing of a section in text: half blocks, the finger below, the outside above.
+
+use super::bodies::Cavity;
+use super::curve::height;
+use super::shape::{Roof, Shape};
+
+/// Draws a section, `columns` wide; each character is two squares high.
+///
+/// `█` is metal; shell and sleeve of a hollow band stand apart by `▓` for the sleeve. Heights and widths are
+/// to one scale, as far as characters allow.
+#[must_use]
+pub fn sketch(shape: &Shape, columns: usize) -> String {
+    let half = shape.half();
+    let outside = shape.eased(&shape.outside_curve(), shape.ease_outer, -1.0);
+    let inside = shape.eased(&shape.inside_curve(), shape.ease_bore, 1.0);
+    let cavity = shape
+        .hollow
+        .filter(|hollow| hollow.roof != Roof::Full)
+        .and_then(|hollow| Cavity::of(shape, &hollow, &shape.outside_curve()).map(|cavity| (hollow, cavity)));
+    let square = shape.width / columns as f64;
+    let squares = ((shape.thickness / square).ceil() as usize).max(2);
+    let squares = squares + squares % 2;
+    let fill = |column: usize, row: usize| -> Fill {
+        let x = -half + (column as f64 + 0.5) * square;
+        let y = (row as f64 + 0.5) * square;
+        if y > height(&outside, x) || y < height(&inside, x) {
+            return Fill::Empty;
+        }
+        let Some(hollow) = &shape.hollow else { return Fill::Metal };
+        let ridge = cavity.as_ref().is_some_and(|(hollow, cavity)| on_ridge(hollow, cavity, x, y));
+        let hole = cavity.as_ref().is_some_and(|(hollow, cavity)| {
+            y > hollow.sleeve && x > cavity.left && x < cavity.right && y < height(&cavity.roof, x)
+        });
+        match (ridge, hole, y <= hollow.sleeve) {
+            (true, ..) | (_, _, true) => Fill::Sleeve,
+            (false, true, false) => Fill::Empty,
+            (false, false, false) => Fill::Metal,
+        }
+    };
+    let mut text = String::new();
+    for pair in (0..squares / 2).rev() {
+        let line: String = (0..columns).map(|column| character(fill(column, 2 * pair + 1), fill(column, 2 * pair))).collect();
+        text.push_str(line.trim_end());
+        text.push('\n');
+    }
+    text
+}
+
+fn on_ridge(hollow: &super::shape::Hollow, cavity: &Cavity, x: f64, y: f64) -> bool {
+    let super::shape::Catch::Ridge { height, .. } = hollow.catch else { return false };
+    y <= hollow.sleeve + height && cavity.ridges(hollow).iter().any(|(from, to)| x >= *from && x <= *to)
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum Fill {
+    Empty,
+    Metal,
+    Sleeve,
+}
+
+fn character(upper: Fill, lower: Fill) -> char {
+    match (upper, lower) {
+        (Fill::Empty, Fill::Empty) => ' ',
+        (Fill::Sleeve, Fill::Sleeve | Fill::Empty) | (Fill::Empty, Fill::Sleeve) => '\u{2593}',
+        (Fill::Metal, Fill::Empty) => '\u{2580}',
+        (Fill::Empty, Fill::Metal) => '\u{2584}',
+        (Fill::Metal, _) | (Fill::Sleeve, Fill::Metal) => '\u{2588}',
+    }
+}
