@@ -7,14 +7,15 @@
 
 /// The nearest of `known` to `word`, when near enough to be what was meant.
 ///
-/// Near enough is one edit for up to three characters and a third of the length beyond that;
-/// letter case alone never counts as a difference.
+/// Near enough is one edit for up to three characters and a third of the length beyond that, and
+/// something left in common; letter case alone never counts as a difference.
 ///
 /// # Example
 /// ```
 /// use annulet::suggest::nearest;
 /// assert_eq!(nearest("widht", ["width", "size"]), Some("width"));
 /// assert_eq!(nearest("colour", ["width", "size"]), None);
+/// assert_eq!(nearest("d", ["m"]), None);
 /// ```
 #[must_use]
 pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
@@ -33,7 +34,7 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
             )
         })
         .filter(|(distance, candidate)| {
-            *distance <= allowed && *distance < candidate.chars().count().max(2)
+            *distance <= allowed && *distance < candidate.chars().count().max(length)
         })
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)
