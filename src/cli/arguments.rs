@@ -73,7 +73,7 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet ask weight \"strip.length in in\" --in examples/harvest.annulet\n\n`annulet list results` and `annulet list fields` show all paths."
     )]
     Ask(Ask),
-    /// What the program knows: alloys, fields, results, schema, sizes, units
+    /// What the program knows: alloys, fields, profiles, results, schema, sizes, units
     #[command(after_help = "Example:\n  annulet list alloys yellow-750")]
     List(List),
 }
@@ -135,7 +135,7 @@ pub(super) struct Ask {
 
 #[derive(Debug, Args)]
 pub(super) struct List {
-    /// alloys, fields, results, schema, sizes or units
+    /// alloys, fields, profiles, results, schema, sizes or units
     pub what: String,
     /// One row of it, shown whole
     pub name: Option<String>,

@@ -46,6 +46,10 @@ fn names(what: Listing) -> Vec<String> {
     match what {
         Listing::Alloys => catalogue::alloy_names(),
         Listing::Sizes => catalogue::system_words().map(str::to_owned).collect(),
+        Listing::Profiles => crate::model::fields::PROFILES
+            .iter()
+            .map(|kind| (*kind).to_owned())
+            .collect(),
         Listing::Units | Listing::Results | Listing::Fields | Listing::Schema => Vec::new(),
     }
 }

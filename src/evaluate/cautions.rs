@@ -1,6 +1,6 @@
 //! Cautions: the usual words of care, said where their trigger is in the recipe.
 
-use crate::model::Band;
+use crate::model::{Alloy, Band, Value};
 
 /// One caution.
 #[derive(Debug)]
@@ -24,6 +24,35 @@ const CAUTIONS: &[Caution] = &[
         trigger: |band| band.pattern.is_some(),
     },
     Caution {
+        name: "closed-hollow",
+        text: "Once closed, keep a hollow ring from torch, solder, annealing, pickle and later resizing: trapped liquid or air can burst it, and acid stays inside. Tell the repairer.",
+        basis: "workshop reports of burst hollow work, read; resizing and pickle are common practice",
+        trigger: |band| band.hollow.is_some(),
+    },
+    Caution {
+        name: "enlarger",
+        text: "At the ring enlarger: eye protection, fingers clear; a band may snap.",
+        basis: "common practice, no source",
+        trigger: |band| band.hollow.is_some(),
+    },
+    Caution {
+        name: "coolant",
+        text: "A pattern cut after joining can leave coolant in the cavity: cut before, or dry the parts before closing.",
+        basis: "common practice, no source",
+        trigger: |band| {
+            band.hollow.is_some()
+                && band
+                    .field("pattern.cut")
+                    .is_some_and(|cut| cut.value == Value::Word("after".to_owned()))
+        },
+    },
+    Caution {
+        name: "sold-as-hollow",
+        text: "Sell it as hollow, never as solid; ask the assay office before closing it, and strike no mark on a thin wall. Local codes, the assay office and licensed practice decide.",
+        basis: "16 CFR Part 23, note to 23.3(c)(1), read; the advice to ask first is common practice",
+        trigger: |band| band.hollow.is_some(),
+    },
+    Caution {
         name: "nickel",
         text: "The alloy holds nickel: its release on the skin cannot be computed and needs a test (EN 1811); the law of the country decides.",
         basis: "Regulation (EC) 1907/2006, Annex XVII, entry 27, read as reproduced; the test standard is from memory",
@@ -38,10 +67,17 @@ const CAUTIONS: &[Caution] = &[
 ];
 
 fn holds(band: &Band, element: &str) -> bool {
-    band.alloy
-        .parts
+    let parts = band
+        .hollow
         .iter()
-        .any(|(name, part)| name == element && !part.is_zero())
+        .flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve_metal.alloy]);
+    let has = |alloy: &Alloy| {
+        alloy
+            .parts
+            .iter()
+            .any(|(name, part)| name == element && !part.is_zero())
+    };
+    has(&band.alloy) || parts.into_iter().any(|alloy| has(alloy))
 }
 
 /// The cautions that a band calls for.

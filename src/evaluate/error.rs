@@ -43,7 +43,12 @@ impl Problem for LimitError {}
 const ROUNDING: f64 = 1e-9;
 
 /// A finding for every wall that is thinner than wanted, judged at its worst case.
-pub(super) fn thin_walls(band: &Band, input: &Input, figures: &Figures, worst: f64) -> Vec<LimitError> {
+pub(super) fn thin_walls(
+    band: &Band,
+    input: &Input,
+    figures: &Figures,
+    worst: f64,
+) -> Vec<LimitError> {
     let limit = least_wall(band);
     let places = |value: f64| format!("{}", (value * 1e6).round() / 1e6);
     let mut findings = Vec::new();
@@ -58,22 +63,32 @@ pub(super) fn thin_walls(band: &Band, input: &Input, figures: &Figures, worst: f
             (path, _) => path,
         };
         let label = match wall.x {
-            Some(x) => format!("{} is {} mm at x = {} mm", wall.name, places(wall.thickness), places(x)),
+            Some(x) => format!(
+                "{} is {} mm at x = {} mm",
+                wall.name,
+                places(wall.thickness),
+                places(x)
+            ),
             None => format!("{} is {} mm", wall.name, places(wall.thickness)),
         };
         let shape = &input.shape;
         let enough = |value: f64| {
             let changed = shape.with(path, value);
-            impossible(&changed).is_empty() && bodies(&changed).least_wall() - worst >= limit - ROUNDING
+            impossible(&changed).is_empty()
+                && bodies(&changed).least_wall() - worst >= limit - ROUNDING
         };
         let fits = shape.field(path).and_then(|now| {
-            let less = path == "pattern.depth" || path == "hollow.sleeve" && wall.name.starts_with("shell");
+            let less = path == "pattern.depth"
+                || path == "hollow.sleeve" && wall.name.starts_with("shell");
             fitting(less, now, enough)
         });
         let word = path.rsplit('.').next().unwrap_or(path);
         let help = match fits {
             Some(value) => format!("`{word} {} mm` would keep it everywhere", places(value)),
-            None => format!("{} mm are missing; no other `{word}` alone would keep it everywhere", places(short)),
+            None => format!(
+                "{} mm are missing; no other `{word}` alone would keep it everywhere",
+                places(short)
+            ),
         };
         findings.push(LimitError::ThinWall {
             at: band.place(path),

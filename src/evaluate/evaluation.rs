@@ -41,8 +41,15 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
     let input = Input::of(band);
     let figures = figures(&input);
     let cautions = cautions(band);
-    let mut evaluation = Evaluation { band: Arc::clone(band), input, figures, limits: Vec::new(), cautions };
-    let worst = spread(&evaluation, |figures| Some(figures.wall_least)).map_or(0.0, |spread| -spread.low);
+    let mut evaluation = Evaluation {
+        band: Arc::clone(band),
+        input,
+        figures,
+        limits: Vec::new(),
+        cautions,
+    };
+    let worst =
+        spread(&evaluation, |figures| Some(figures.wall_least)).map_or(0.0, |spread| -spread.low);
     let thin = thin_walls(band, &evaluation.input, &evaluation.figures, worst);
     evaluation.limits = thin.into_iter().map(Finding::from).collect();
     Ok(evaluation)

@@ -122,7 +122,9 @@ pub fn figures(input: &Input) -> Figures {
         wall_least: tidied(bodies.least_wall()),
         strip_length,
         strip_height: shape.width,
-        pitch: input.repeats.map(|repeats| strip_length / f64::from(repeats)),
+        pitch: input
+            .repeats
+            .map(|repeats| strip_length / f64::from(repeats)),
         density: input.density * 1000.0,
         hollow,
         bodies,

@@ -34,8 +34,11 @@ impl Input {
         read: &dyn Fn(&FieldValue, f64) -> f64,
         dense: &dyn Fn(f64, &[Deviation]) -> f64,
     ) -> Self {
-        let density = |of: &AlloyDensity| dense(of.grams_per_cm3() / 1000.0, density_deviations(of));
-        let part = |metal: Option<&crate::model::Metal>| density(&metal.map_or(&band.alloy, |metal| &metal.alloy).density);
+        let density =
+            |of: &AlloyDensity| dense(of.grams_per_cm3() / 1000.0, density_deviations(of));
+        let part = |metal: Option<&crate::model::Metal>| {
+            density(&metal.map_or(&band.alloy, |metal| &metal.alloy).density)
+        };
         Self {
             shape: shape_of(band, read),
             density: density(&band.alloy.density),

@@ -27,7 +27,10 @@ pub struct Spread {
 #[must_use]
 pub fn spread(evaluation: &Evaluation, read: fn(&Figures) -> Option<f64>) -> Option<Spread> {
     let band = &evaluation.band;
-    let parts = band.hollow.iter().flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve_metal.alloy]);
+    let parts = band
+        .hollow
+        .iter()
+        .flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve_metal.alloy]);
     let alloys = std::iter::once(&band.alloy).chain(parts);
     let mut variables: Vec<Span> = band
         .fields
@@ -61,7 +64,11 @@ pub fn spread(evaluation: &Evaluation, read: fn(&Figures) -> Option<f64>) -> Opt
 /// The input with one variable at one end.
 fn moved(evaluation: &Evaluation, variable: Span, sign: f64) -> Input {
     let share = |deviations: &[Deviation]| {
-        deviations.iter().filter(|one| one.variable == variable).map(|one| one.amount.to_f64() * sign).sum::<f64>()
+        deviations
+            .iter()
+            .filter(|one| one.variable == variable)
+            .map(|one| one.amount.to_f64() * sign)
+            .sum::<f64>()
     };
     Input::read(
         &evaluation.band,

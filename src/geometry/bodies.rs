@@ -83,18 +83,55 @@ impl Bodies {
     #[must_use]
     pub fn walls(&self) -> SmallVec<[NamedWall; 6]> {
         let mut walls = SmallVec::new();
-        let mut add = |name, path, thickness, x| walls.push(NamedWall { name, path, thickness, x });
+        let mut add = |name, path, thickness, x| {
+            walls.push(NamedWall {
+                name,
+                path,
+                thickness,
+                x,
+            })
+        };
         match &self.parts {
-            None => add("band", "thickness", self.solid_wall.thickness, Some(self.solid_wall.x)),
+            None => add(
+                "band",
+                "thickness",
+                self.solid_wall.thickness,
+                Some(self.solid_wall.x),
+            ),
             Some(Parts { walls, .. }) => {
-                add("shell under the cut", "pattern.depth", walls.under_cut.thickness, Some(walls.under_cut.x));
+                add(
+                    "shell under the cut",
+                    "pattern.depth",
+                    walls.under_cut.thickness,
+                    Some(walls.under_cut.x),
+                );
                 if let Some(shell) = walls.shell {
-                    add("roof and side walls of the shell", "hollow.shell", shell, None);
+                    add(
+                        "roof and side walls of the shell",
+                        "hollow.shell",
+                        shell,
+                        None,
+                    );
                 }
-                add("shell at its side face", "hollow.sleeve", walls.side_face, None);
-                add("sleeve at its edge", "hollow.sleeve", walls.sleeve_edge, None);
+                add(
+                    "shell at its side face",
+                    "hollow.sleeve",
+                    walls.side_face,
+                    None,
+                );
+                add(
+                    "sleeve at its edge",
+                    "hollow.sleeve",
+                    walls.sleeve_edge,
+                    None,
+                );
                 if let Some(relief) = walls.relief {
-                    add("sleeve where it is turned down", "hollow.sleeve.relief", relief, None);
+                    add(
+                        "sleeve where it is turned down",
+                        "hollow.sleeve.relief",
+                        relief,
+                        None,
+                    );
                 }
             }
         }
@@ -104,7 +141,10 @@ impl Bodies {
     /// The thinnest of all walls, mm.
     #[must_use]
     pub fn least_wall(&self) -> f64 {
-        self.walls().iter().map(|wall| wall.thickness).fold(f64::INFINITY, f64::min)
+        self.walls()
+            .iter()
+            .map(|wall| wall.thickness)
+            .fold(f64::INFINITY, f64::min)
     }
 }
 
@@ -125,12 +165,19 @@ pub fn bodies(shape: &Shape) -> Bodies {
     let depth = shape.cut.map_or(0.0, |cut| cut.depth);
     let reach = shape.thickness;
     let lowered: Pieces = outside.iter().map(|piece| piece.lifted(-depth)).collect();
-    let solid_wall = shortest(&lowered, &inside, reach).unwrap_or(Wall { thickness: 0.0, x: 0.0 });
-    let parts = shape.hollow.map(|hollow| parts(shape, &hollow, &outside, &lowered, outer_sum, inner_sum));
+    let solid_wall = shortest(&lowered, &inside, reach).unwrap_or(Wall {
+        thickness: 0.0,
+        x: 0.0,
+    });
+    let parts = shape
+        .hollow
+        .map(|hollow| parts(shape, &hollow, &outside, &lowered, outer_sum, inner_sum));
     Bodies {
         area: outer_sum.area - inner_sum.area,
         solid: outer_sum.revolved(shape.radius) - inner_sum.revolved(shape.radius),
-        cut: shape.cut.map_or(0.0, |cut| cut_volume(shape, &cut, outer_sum)),
+        cut: shape
+            .cut
+            .map_or(0.0, |cut| cut_volume(shape, &cut, outer_sum)),
         solid_wall,
         parts,
     }
@@ -143,14 +190,24 @@ fn cut_volume(shape: &Shape, cut: &Cut, outer: Integrals) -> f64 {
     cut.cover * PI * depth * (2.0 * (shape.radius * outer.width + outer.area) - depth * outer.width)
 }
 
-fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, lowered: &Pieces, outer: Integrals, inner: Integrals) -> Parts {
+fn parts(
+    shape: &Shape,
+    hollow: &Hollow,
+    outside: &Pieces,
+    lowered: &Pieces,
+    outer: Integrals,
+    inner: Integrals,
+) -> Parts {
     let radius = shape.radius;
     let floor = hollow.sleeve;
     let base = floor + hollow.play / 2.0;
     let level = |width: f64, height: f64| Integrals::level(width, height).revolved(radius);
-    let cavity = (hollow.roof != Roof::Full).then(|| Cavity::of(shape, hollow, outside)).flatten();
+    let cavity = (hollow.roof != Roof::Full)
+        .then(|| Cavity::of(shape, hollow, outside))
+        .flatten();
     let empty = cavity.as_ref().map_or(0.0, |cavity| {
-        integrals(&clipped(&cavity.roof, cavity.left, cavity.right)).revolved(radius) - level(cavity.right - cavity.left, base)
+        integrals(&clipped(&cavity.roof, cavity.left, cavity.right)).revolved(radius)
+            - level(cavity.right - cavity.left, base)
     });
     let mut shell = outer.revolved(radius) - level(shape.width, base) - empty;
     let mut sleeve = level(shape.width, floor) - inner.revolved(radius);
@@ -163,9 +220,14 @@ fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, lowered: &Pieces, out
             ridge += level(to - from, floor + height) - level(to - from, floor);
         }
         debug_assert!(wide > 0.0);
-        ridges = places.first().zip(places.last()).map(|(first, last)| (first.0, last.1));
+        ridges = places
+            .first()
+            .zip(places.last())
+            .map(|(first, last)| (first.0, last.1));
         // What stands within the running gap is not in the cavity.
-        let within = places.iter().map(|(from, to)| level(to - from, floor + height) - level(to - from, base.min(floor + height)));
+        let within = places.iter().map(|(from, to)| {
+            level(to - from, floor + height) - level(to - from, base.min(floor + height))
+        });
         space -= within.sum::<f64>();
         if let Some(wall) = hollow.relief {
             let won = relieved(shape, hollow, wall, cavity, &places);
@@ -190,7 +252,9 @@ fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, lowered: &Pieces, out
         foot_left: cavity.as_ref().map_or(half, |cavity| cavity.left + half),
         foot_right: cavity.as_ref().map_or(half, |cavity| half - cavity.right),
         ridges,
-        roof: cavity.as_ref().map(|cavity| super::curve::height(&cavity.roof, 0.0)),
+        roof: cavity
+            .as_ref()
+            .map(|cavity| super::curve::height(&cavity.roof, 0.0)),
         walls: walls(shape, hollow, outside, lowered, cavity.as_ref()),
     }
 }
@@ -204,8 +268,18 @@ fn plain_sleeve(shape: &Shape, hollow: &Hollow, off: f64) -> f64 {
 }
 
 /// Volume won by turning the sleeve down to `wall` between the feet, but not under a ridge.
-fn relieved(shape: &Shape, hollow: &Hollow, wall: f64, cavity: &Cavity, ridges: &[(f64, f64)]) -> f64 {
-    let turned: Pieces = shape.inside_curve().iter().map(|piece| piece.lifted(wall)).collect();
+fn relieved(
+    shape: &Shape,
+    hollow: &Hollow,
+    wall: f64,
+    cavity: &Cavity,
+    ridges: &[(f64, f64)],
+) -> f64 {
+    let turned: Pieces = shape
+        .inside_curve()
+        .iter()
+        .map(|piece| piece.lifted(wall))
+        .collect();
     let low = below(&turned, hollow.sleeve);
     let mut won = 0.0;
     let mut from = cavity.left;
@@ -239,12 +313,24 @@ impl Cavity {
         let roof = roof(shape, hollow, outside);
         let high = above(&roof, hollow.sleeve);
         let (first, last) = (high.first()?, high.last()?);
-        Some(Self { left: first.0, right: last.1, roof })
+        Some(Self {
+            left: first.0,
+            right: last.1,
+            roof,
+        })
     }
 
     /// Where the ridges stand: from and to, left to right.
     pub fn ridges(&self, hollow: &Hollow) -> SmallVec<[(f64, f64); 2]> {
-        let Catch::Ridge { height, wide, two, play } = hollow.catch else { return SmallVec::new() };
+        let Catch::Ridge {
+            height,
+            wide,
+            two,
+            play,
+        } = hollow.catch
+        else {
+            return SmallVec::new();
+        };
         if !two {
             return SmallVec::from_slice(&[(-wide / 2.0, wide / 2.0)]);
         }
@@ -262,12 +348,16 @@ impl Cavity {
 /// The roof of the cavity between the side walls, its corners rounded by the nose.
 pub(super) fn roof(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Pieces {
     let room = shape.half() - hollow.wall;
-    let uniform = |distance: f64, room: f64| clipped(&offset(outside, distance, false), -room, room);
+    let uniform =
+        |distance: f64, room: f64| clipped(&offset(outside, distance, false), -room, room);
     let eroded = |nose: f64| {
         let inner = room - nose;
         match hollow.roof {
             Roof::Straight => {
-                let least = uniform(hollow.wall, room).iter().map(|piece| piece.extreme(false).y).fold(f64::INFINITY, f64::min);
+                let least = uniform(hollow.wall, room)
+                    .iter()
+                    .map(|piece| piece.extreme(false).y)
+                    .fold(f64::INFINITY, f64::min);
                 let at = |x: f64| Point { x, y: least - nose };
                 Pieces::from_slice(&[Piece::line(at(-inner), at(inner))])
             }
@@ -279,7 +369,10 @@ pub(super) fn roof(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Pieces {
     }
     // Everything that a disc of the nose's radius can reach inside the sharp cavity.
     let flipped: Pieces = eroded(hollow.nose).iter().map(Piece::flipped).collect();
-    let reached: Pieces = offset(&flipped, hollow.nose, true).iter().map(Piece::flipped).collect();
+    let reached: Pieces = offset(&flipped, hollow.nose, true)
+        .iter()
+        .map(Piece::flipped)
+        .collect();
     clipped(&reached, -room, room)
 }
 
@@ -316,22 +409,46 @@ fn below(curve: &[Piece], level: f64) -> SmallVec<[(f64, f64); 2]> {
 }
 
 /// Every wall of the two parts.
-fn walls(shape: &Shape, hollow: &Hollow, outside: &Pieces, lowered: &Pieces, cavity: Option<&Cavity>) -> Walls {
+fn walls(
+    shape: &Shape,
+    hollow: &Hollow,
+    outside: &Pieces,
+    lowered: &Pieces,
+    cavity: Option<&Cavity>,
+) -> Walls {
     let half = shape.half();
     let floor = hollow.sleeve;
-    let ends = |curve: &Pieces| [curve.first().map(|piece| piece.from), curve.last().map(|piece| piece.to)];
-    let side_face = ends(outside).into_iter().flatten().map(|end| end.y - floor).fold(f64::INFINITY, f64::min);
+    let ends = |curve: &Pieces| {
+        [
+            curve.first().map(|piece| piece.from),
+            curve.last().map(|piece| piece.to),
+        ]
+    };
+    let side_face = ends(outside)
+        .into_iter()
+        .flatten()
+        .map(|end| end.y - floor)
+        .fold(f64::INFINITY, f64::min);
     let (left, right) = cavity.map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right));
     // Down to the sleeve, where the shell stands on it.
-    let feet = clipped(lowered, -half, left).into_iter().chain(clipped(lowered, right, half));
-    let mut under_cut = Wall { thickness: f64::INFINITY, x: 0.0 };
+    let feet = clipped(lowered, -half, left)
+        .into_iter()
+        .chain(clipped(lowered, right, half));
+    let mut under_cut = Wall {
+        thickness: f64::INFINITY,
+        x: 0.0,
+    };
     for piece in feet {
         let low = piece.extreme(false);
-        under_cut = under_cut.thinner(Wall { thickness: low.y - floor, x: low.x });
+        under_cut = under_cut.thinner(Wall {
+            thickness: low.y - floor,
+            x: low.x,
+        });
     }
     if let Some(cavity) = cavity {
         let roof = clipped(&cavity.roof, left, right);
-        under_cut = shortest(lowered, &roof, shape.thickness).map_or(under_cut, |wall| under_cut.thinner(wall));
+        under_cut = shortest(lowered, &roof, shape.thickness)
+            .map_or(under_cut, |wall| under_cut.thinner(wall));
     }
     Walls {
         under_cut,
@@ -345,10 +462,13 @@ fn walls(shape: &Shape, hollow: &Hollow, outside: &Pieces, lowered: &Pieces, cav
 /// Whether a rectangle on the floor stands inside the cavity: the lowest that the roof comes down over it.
 pub(super) fn head_room(cavity: &Cavity, from: f64, to: f64) -> f64 {
     let over = clipped(&cavity.roof, from, to);
-    let whole = over.first().is_some_and(|first| first.from.x <= from) && over.last().is_some_and(|last| last.to.x >= to);
+    let whole = over.first().is_some_and(|first| first.from.x <= from)
+        && over.last().is_some_and(|last| last.to.x >= to);
     if !whole {
         return f64::NEG_INFINITY;
     }
     let ends = height(&cavity.roof, from).min(height(&cavity.roof, to));
-    over.iter().map(|piece| piece.extreme(false).y).fold(ends, f64::min)
+    over.iter()
+        .map(|piece| piece.extreme(false).y)
+        .fold(ends, f64::min)
 }

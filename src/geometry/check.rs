@@ -13,11 +13,16 @@ use super::shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
 /// The shape of a band, each length and ratio as `read` gives it from its field and nominal value.
 #[must_use]
 pub fn shape_of(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Shape {
-    let of = |path: &str, nominal: f64| band.field(path).map_or(nominal, |field| read(field, nominal));
+    let of = |path: &str, nominal: f64| {
+        band.field(path)
+            .map_or(nominal, |field| read(field, nominal))
+    };
     let comfort = of("comfort", band.comfort.to_mm());
     let bore = of("size", band.inside.diameter.to_f64());
     let thickness = match band.field("outside") {
-        Some(field) if band.field("thickness").is_none() => (read(field, bore + 2.0 * band.thickness.to_mm()) - bore) / 2.0,
+        Some(field) if band.field("thickness").is_none() => {
+            (read(field, bore + 2.0 * band.thickness.to_mm()) - bore) / 2.0
+        }
         _ => of("thickness", band.thickness.to_mm()),
     };
     Shape {
@@ -34,7 +39,11 @@ pub fn shape_of(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Shape {
                 Some(field) => read(field, pattern.mean_depth.to_mm()),
                 None => depth,
             };
-            Cut { depth, mean_depth, cover: of("pattern.cover", pattern.cover.to_one()) }
+            Cut {
+                depth,
+                mean_depth,
+                cover: of("pattern.cover", pattern.cover.to_one()),
+            }
         }),
         hollow: band.hollow.as_ref().map(|hollow| parts(hollow, &of)),
     }
@@ -43,14 +52,20 @@ pub fn shape_of(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Shape {
 fn outside(band: &Band, of: &dyn Fn(&str, f64) -> f64) -> Outside {
     match &band.profile {
         model::Profile::Flat => Outside::Flat,
-        model::Profile::Domed { edge } => Outside::Domed { edge: of("profile.edge", edge.to_mm()) },
-        model::Profile::Bevelled { across, down } => {
-            Outside::Bevelled { across: of("profile.across", across.to_mm()), down: of("profile.down", down.to_mm()) }
-        }
-        model::Profile::KnifeEdge { edge, crown } => {
-            Outside::KnifeEdge { edge: of("profile.edge", edge.to_mm()), crown: of("profile.crown", crown.to_mm()) }
-        }
-        model::Profile::Concave { dip } => Outside::Concave { dip: of("profile.dip", dip.to_mm()) },
+        model::Profile::Domed { edge } => Outside::Domed {
+            edge: of("profile.edge", edge.to_mm()),
+        },
+        model::Profile::Bevelled { across, down } => Outside::Bevelled {
+            across: of("profile.across", across.to_mm()),
+            down: of("profile.down", down.to_mm()),
+        },
+        model::Profile::KnifeEdge { edge, crown } => Outside::KnifeEdge {
+            edge: of("profile.edge", edge.to_mm()),
+            crown: of("profile.crown", crown.to_mm()),
+        },
+        model::Profile::Concave { dip } => Outside::Concave {
+            dip: of("profile.dip", dip.to_mm()),
+        },
         model::Profile::Custom(outline) => {
             let pieces: Arc<[Piece]> = outline.runs.iter().map(piece).collect();
             Outside::Custom(pieces)
@@ -61,13 +76,22 @@ fn outside(band: &Band, of: &dyn Fn(&str, f64) -> f64) -> Outside {
 /// A run of an outline as a piece of a curve.
 fn piece(run: &model::Run) -> Piece {
     let point = |(x, y): (f64, f64)| super::curve::Point { x, y };
-    Piece { from: point(run.from), to: point(run.to), radius: run.radius }
+    Piece {
+        from: point(run.from),
+        to: point(run.to),
+        radius: run.radius,
+    }
 }
 
 fn parts(hollow: &model::Hollow, of: &dyn Fn(&str, f64) -> f64) -> Hollow {
     let catch = match hollow.catch {
         model::Catch::None => Catch::None,
-        model::Catch::Ridge { height, wide, count, play } => Catch::Ridge {
+        model::Catch::Ridge {
+            height,
+            wide,
+            count,
+            play,
+        } => Catch::Ridge {
             height: of("hollow.ridge", height.to_mm()),
             wide: of("hollow.ridge.wide", wide.to_mm()),
             two: count == 2,
@@ -80,7 +104,9 @@ fn parts(hollow: &model::Hollow, of: &dyn Fn(&str, f64) -> f64) -> Hollow {
         },
     };
     Hollow {
-        wall: hollow.wall.map_or(0.0, |wall| of("hollow.shell", wall.to_mm())),
+        wall: hollow
+            .wall
+            .map_or(0.0, |wall| of("hollow.shell", wall.to_mm())),
         roof: match hollow.roof {
             model::Roof::Uniform => Roof::Uniform,
             model::Roof::Straight => Roof::Straight,
@@ -88,9 +114,13 @@ fn parts(hollow: &model::Hollow, of: &dyn Fn(&str, f64) -> f64) -> Hollow {
         },
         nose: of("hollow.shell.nose", hollow.nose.to_mm()),
         sleeve: of("hollow.sleeve", hollow.sleeve.to_mm()),
-        relief: hollow.relief.map(|wall| of("hollow.sleeve.relief", wall.to_mm())),
+        relief: hollow
+            .relief
+            .map(|wall| of("hollow.sleeve.relief", wall.to_mm())),
         catch,
-        play: hollow.running_play.map_or(0.0, |play| of("hollow.stage.play", play.to_mm())),
+        play: hollow
+            .running_play
+            .map_or(0.0, |play| of("hollow.stage.play", play.to_mm())),
     }
 }
 
@@ -100,7 +130,9 @@ impl Shape {
     pub fn with(&self, path: &str, value: f64) -> Self {
         let mut shape = self.clone();
         match (path, &mut shape.outside) {
-            ("profile.edge", Outside::Domed { edge } | Outside::KnifeEdge { edge, .. }) => *edge = value,
+            ("profile.edge", Outside::Domed { edge } | Outside::KnifeEdge { edge, .. }) => {
+                *edge = value
+            }
             ("profile.across", Outside::Bevelled { across, .. }) => *across = value,
             ("profile.down", Outside::Bevelled { down, .. }) => *down = value,
             ("profile.crown", Outside::KnifeEdge { crown, .. }) => *crown = value,
@@ -130,8 +162,14 @@ impl Shape {
                 ("hollow.shell.nose", _) => hollow.nose = value,
                 ("hollow.sleeve", _) => hollow.sleeve = value,
                 ("hollow.sleeve.relief", _) => hollow.relief = Some(value),
-                ("hollow.ridge" | "hollow.lip", Catch::Ridge { height, .. } | Catch::Lip { height, .. }) => *height = value,
-                ("hollow.ridge.wide" | "hollow.lip.wide", Catch::Ridge { wide, .. } | Catch::Lip { wide, .. }) => *wide = value,
+                (
+                    "hollow.ridge" | "hollow.lip",
+                    Catch::Ridge { height, .. } | Catch::Lip { height, .. },
+                ) => *height = value,
+                (
+                    "hollow.ridge.wide" | "hollow.lip.wide",
+                    Catch::Ridge { wide, .. } | Catch::Lip { wide, .. },
+                ) => *wide = value,
                 _ => {}
             }
         }
@@ -147,7 +185,9 @@ impl Shape {
     /// The present value of a field; 0 where it has none.
     fn value(&self, path: &str) -> f64 {
         match (path, &self.outside, &self.cut, &self.hollow) {
-            ("profile.edge", Outside::Domed { edge } | Outside::KnifeEdge { edge, .. }, ..) => *edge,
+            ("profile.edge", Outside::Domed { edge } | Outside::KnifeEdge { edge, .. }, ..) => {
+                *edge
+            }
             ("profile.across", Outside::Bevelled { across, .. }, ..) => *across,
             ("profile.down", Outside::Bevelled { down, .. }, ..) => *down,
             ("profile.crown", Outside::KnifeEdge { crown, .. }, ..) => *crown,
@@ -162,8 +202,14 @@ impl Shape {
             ("hollow.sleeve", .., Some(hollow)) => hollow.sleeve,
             ("hollow.sleeve.relief", .., Some(hollow)) => hollow.relief.unwrap_or(0.0),
             (path, .., Some(hollow)) => match (path, hollow.catch) {
-                ("hollow.ridge" | "hollow.lip", Catch::Ridge { height, .. } | Catch::Lip { height, .. }) => height,
-                ("hollow.ridge.wide" | "hollow.lip.wide", Catch::Ridge { wide, .. } | Catch::Lip { wide, .. }) => wide,
+                (
+                    "hollow.ridge" | "hollow.lip",
+                    Catch::Ridge { height, .. } | Catch::Lip { height, .. },
+                ) => height,
+                (
+                    "hollow.ridge.wide" | "hollow.lip.wide",
+                    Catch::Ridge { wide, .. } | Catch::Lip { wide, .. },
+                ) => wide,
                 _ => 0.0,
             },
             _ => 0.0,
@@ -177,7 +223,11 @@ pub fn check(band: &Band) -> Vec<Finding> {
     let shape = shape_of(band, &|_, nominal| nominal);
     let mut findings = over_stated(band, &shape);
     if findings.is_empty() {
-        findings.extend(impossible(&shape).into_iter().map(|problem| finding(band, &shape, &problem)));
+        findings.extend(
+            impossible(&shape)
+                .into_iter()
+                .map(|problem| finding(band, &shape, &problem)),
+        );
     }
     findings
 }
@@ -190,23 +240,41 @@ fn finding(band: &Band, shape: &Shape, problem: &Impossible) -> Finding {
     // Best is a value that leaves every wall as thick as wanted; else any that makes the band possible.
     let sound = |value: f64| {
         let changed = shape.with(path, value);
-        impossible(&changed).is_empty() && super::bodies::bodies(&changed).least_wall() >= limit - 1e-9
+        impossible(&changed).is_empty()
+            && super::bodies::bodies(&changed).least_wall() >= limit - 1e-9
     };
     let possible = |value: f64| impossible(&shape.with(path, value)).is_empty();
     let zero = path == "comfort" && possible(0.0);
-    let fits = (current > 0.0).then(|| fitting(problem.less, current, sound).or_else(|| fitting(problem.less, current, possible))).flatten();
+    let fits = (current > 0.0)
+        .then(|| {
+            fitting(problem.less, current, sound)
+                .or_else(|| fitting(problem.less, current, possible))
+        })
+        .flatten();
     let fits = fits.or(zero.then_some(0.0)).map(mm);
     let word = path.rsplit('.').next().unwrap_or(path);
     let help = match &fits {
         Some(fits) => format!("`{word} {fits}` would just fit"),
-        None => "no other value of this field alone would fit; change the lengths it is compared with".to_owned(),
+        None => {
+            "no other value of this field alone would fit; change the lengths it is compared with"
+                .to_owned()
+        }
     };
     let label = problem.bound.clone();
     let at = match (&band.profile, problem.x) {
-        (model::Profile::Custom(outline), Some(x)) if path == "profile" => outline.place(x).unwrap_or_else(|| band.place(path)),
+        (model::Profile::Custom(outline), Some(x)) if path == "profile" => {
+            outline.place(x).unwrap_or_else(|| band.place(path))
+        }
         _ => band.place(path),
     };
-    GeometryError::DoesNotFit { at, message: problem.message.clone(), label, help, fits }.into()
+    GeometryError::DoesNotFit {
+        at,
+        message: problem.message.clone(),
+        label,
+        help,
+        fits,
+    }
+    .into()
 }
 
 /// Lengths that follow from others, and are stated all the same.
@@ -229,7 +297,12 @@ fn over_stated(band: &Band, shape: &Shape) -> Vec<Finding> {
         }
     };
     if let (Some(outside), Some(_)) = (band.length("outside"), band.field("thickness")) {
-        compare("outside", "thickness", outside, 2.0 * (shape.radius + shape.thickness));
+        compare(
+            "outside",
+            "thickness",
+            outside,
+            2.0 * (shape.radius + shape.thickness),
+        );
     }
     if let Some(edge) = band.length("profile.edge") {
         let follows = match &shape.outside {
@@ -242,10 +315,17 @@ fn over_stated(band: &Band, shape: &Shape) -> Vec<Finding> {
         }
     }
     if let Outside::Custom(pieces) = &shape.outside {
-        let crown = pieces.iter().map(|piece| piece.extreme(true).y).fold(f64::NEG_INFINITY, f64::max);
+        let crown = pieces
+            .iter()
+            .map(|piece| piece.extreme(true).y)
+            .fold(f64::NEG_INFINITY, f64::max);
         for stated in ["thickness", "outside"] {
             if let Some(value) = band.length(stated) {
-                let follows = if stated == "outside" { 2.0 * (shape.radius + crown) } else { crown };
+                let follows = if stated == "outside" {
+                    2.0 * (shape.radius + crown)
+                } else {
+                    crown
+                };
                 compare(stated, "profile", value, follows);
             }
         }

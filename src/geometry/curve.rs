@@ -48,13 +48,18 @@ impl Integrals {
     /// `pi * integral of (radius + y)^2 dx`, by Pappus and Guldinus.
     #[must_use]
     pub fn revolved(&self, radius: f64) -> f64 {
-        std::f64::consts::PI * (radius * radius * self.width + 2.0 * radius * self.area + self.square)
+        std::f64::consts::PI
+            * (radius * radius * self.width + 2.0 * radius * self.area + self.square)
     }
 
     /// The integrals under a constant height.
     #[must_use]
     pub fn level(width: f64, height: f64) -> Self {
-        Self { width, area: width * height, square: width * height * height }
+        Self {
+            width,
+            area: width * height,
+            square: width * height * height,
+        }
     }
 }
 
@@ -62,7 +67,11 @@ impl Piece {
     /// A straight piece.
     #[must_use]
     pub fn line(from: Point, to: Point) -> Self {
-        Self { from, to, radius: 0.0 }
+        Self {
+            from,
+            to,
+            radius: 0.0,
+        }
     }
 
     /// An arc that rises `rise` over the middle of its chord (negative: dips).
@@ -74,7 +83,11 @@ impl Piece {
         if rise.abs() < 1e-12 {
             return Self::line(from, to);
         }
-        Self { from, to, radius: (half_squared + rise * rise) / (2.0 * rise) }
+        Self {
+            from,
+            to,
+            radius: (half_squared + rise * rise) / (2.0 * rise),
+        }
     }
 
     /// Its integrals, exact to rounding.
@@ -85,7 +98,11 @@ impl Piece {
     pub fn integrals(&self) -> Integrals {
         let (dx, dy) = (self.to.x - self.from.x, self.to.y - self.from.y);
         let (a, b) = (self.from.y, self.to.y);
-        let mut sum = Integrals { width: dx, area: dx * (a + b) / 2.0, square: dx * (a * a + a * b + b * b) / 3.0 };
+        let mut sum = Integrals {
+            width: dx,
+            area: dx * (a + b) / 2.0,
+            square: dx * (a * a + a * b + b * b) / 3.0,
+        };
         let half = 0.5 * (dx * dx + dy * dy).sqrt();
         if self.radius != 0.0 && half > 0.0 {
             let (area, moment) = segment(self.bulge(half));
@@ -111,8 +128,14 @@ impl Piece {
         let (dx, dy) = (self.to.x - self.from.x, self.to.y - self.from.y);
         let length = (dx * dx + dy * dy).sqrt();
         let off = off_centre(self.radius.abs(), length / 2.0) * self.radius.signum();
-        let (x, y) = ((self.from.x + self.to.x) / 2.0, (self.from.y + self.to.y) / 2.0);
-        Point { x: x + off * dy / length, y: y - off * dx / length }
+        let (x, y) = (
+            (self.from.x + self.to.x) / 2.0,
+            (self.from.y + self.to.y) / 2.0,
+        );
+        Point {
+            x: x + off * dy / length,
+            y: y - off * dx / length,
+        }
     }
 
     /// Unit normals towards the finger at both ends.
@@ -121,11 +144,17 @@ impl Piece {
         if self.radius == 0.0 {
             let (dx, dy) = (self.to.x - self.from.x, self.to.y - self.from.y);
             let length = (dx * dx + dy * dy).sqrt();
-            let normal = Point { x: dy / length, y: -dx / length };
+            let normal = Point {
+                x: dy / length,
+                y: -dx / length,
+            };
             return (normal, normal);
         }
         let centre = self.centre();
-        let towards = |end: Point| Point { x: (centre.x - end.x) / self.radius, y: (centre.y - end.y) / self.radius };
+        let towards = |end: Point| Point {
+            x: (centre.x - end.x) / self.radius,
+            y: (centre.y - end.y) / self.radius,
+        };
         (towards(self.from), towards(self.to))
     }
 
@@ -138,7 +167,11 @@ impl Piece {
         }
         let centre = self.centre();
         let radius_squared = self.radius * self.radius;
-        let root = |x: f64| (radius_squared - (x - centre.x) * (x - centre.x)).max(0.0).sqrt();
+        let root = |x: f64| {
+            (radius_squared - (x - centre.x) * (x - centre.x))
+                .max(0.0)
+                .sqrt()
+        };
         let (here, there) = (root(x), root(self.from.x));
         let sum = here + there;
         if sum <= 0.0 {
@@ -155,24 +188,49 @@ impl Piece {
         if high <= self.from.x || low >= self.to.x {
             return None;
         }
-        let at = |x: f64| Point { x, y: self.height(x) };
-        let from = if low > self.from.x { at(low) } else { self.from };
+        let at = |x: f64| Point {
+            x,
+            y: self.height(x),
+        };
+        let from = if low > self.from.x {
+            at(low)
+        } else {
+            self.from
+        };
         let to = if high < self.to.x { at(high) } else { self.to };
-        (to.x > from.x).then_some(Self { from, to, radius: self.radius })
+        (to.x > from.x).then_some(Self {
+            from,
+            to,
+            radius: self.radius,
+        })
     }
 
     /// The piece moved up, or down by a negative amount.
     #[must_use]
     pub fn lifted(&self, by: f64) -> Self {
-        let lift = |point: Point| Point { x: point.x, y: point.y + by };
-        Self { from: lift(self.from), to: lift(self.to), radius: self.radius }
+        let lift = |point: Point| Point {
+            x: point.x,
+            y: point.y + by,
+        };
+        Self {
+            from: lift(self.from),
+            to: lift(self.to),
+            radius: self.radius,
+        }
     }
 
     /// The piece mirrored upside down.
     #[must_use]
     pub fn flipped(&self) -> Self {
-        let flip = |point: Point| Point { x: point.x, y: -point.y };
-        Self { from: flip(self.from), to: flip(self.to), radius: -self.radius }
+        let flip = |point: Point| Point {
+            x: point.x,
+            y: -point.y,
+        };
+        Self {
+            from: flip(self.from),
+            to: flip(self.to),
+            radius: -self.radius,
+        }
     }
 
     /// Where it reaches its greatest height, or its least with `up` false.
@@ -185,7 +243,10 @@ impl Piece {
         }
         let centre = self.centre();
         if centre.x > self.from.x && centre.x < self.to.x {
-            Point { x: centre.x, y: centre.y + self.radius }
+            Point {
+                x: centre.x,
+                y: centre.y + self.radius,
+            }
         } else {
             ends
         }
@@ -213,7 +274,10 @@ pub fn integrals(pieces: &[Piece]) -> Integrals {
 /// The part of a curve between two places.
 #[must_use]
 pub fn clipped(pieces: &[Piece], low: f64, high: f64) -> Pieces {
-    pieces.iter().filter_map(|piece| piece.clipped(low, high)).collect()
+    pieces
+        .iter()
+        .filter_map(|piece| piece.clipped(low, high))
+        .collect()
 }
 
 /// Height of a curve at a place; the nearest end's outside its width.
@@ -222,7 +286,10 @@ pub fn height(pieces: &[Piece], x: f64) -> f64 {
     match (pieces.first(), pieces.last()) {
         (Some(first), _) if x <= first.from.x => first.from.y,
         (_, Some(last)) if x >= last.to.x => last.to.y,
-        _ => pieces.iter().find(|piece| x <= piece.to.x).map_or(0.0, |piece| piece.height(x)),
+        _ => pieces
+            .iter()
+            .find(|piece| x <= piece.to.x)
+            .map_or(0.0, |piece| piece.height(x)),
     }
 }
 

@@ -27,7 +27,10 @@ pub enum GeometryError {
     },
     /// Two lengths that say the same thing and do not agree.
     #[error("`{first_name}` and `{second_name}` do not agree: {message}")]
-    #[diagnostic(code(geometry::over_stated), help("leave one of them out, or write `{fits}`"))]
+    #[diagnostic(
+        code(geometry::over_stated),
+        help("leave one of them out, or write `{fits}`")
+    )]
     OverStated {
         /// One of them.
         #[label("this follows from the other lengths")]
@@ -49,7 +52,10 @@ pub enum GeometryError {
 impl Problem for GeometryError {
     fn repair(&self) -> Option<Repair> {
         match self {
-            Self::DoesNotFit { at, fits, .. } => fits.as_ref().map(|text| Repair { span: *at, text: text.clone() }),
+            Self::DoesNotFit { at, fits, .. } => fits.as_ref().map(|text| Repair {
+                span: *at,
+                text: text.clone(),
+            }),
             Self::OverStated { .. } => None,
         }
     }

@@ -35,11 +35,23 @@ pub(super) fn mm(value: f64) -> String {
 }
 
 fn too_much(path: &'static str, message: String, bound: String) -> Impossible {
-    Impossible { path, message, bound, less: true, x: None }
+    Impossible {
+        path,
+        message,
+        bound,
+        less: true,
+        x: None,
+    }
 }
 
 fn too_little(path: &'static str, message: String, bound: String) -> Impossible {
-    Impossible { path, message, bound, less: false, x: None }
+    Impossible {
+        path,
+        message,
+        bound,
+        less: false,
+        x: None,
+    }
 }
 
 /// Everything that makes a shape impossible; empty for one that can be.
@@ -65,8 +77,15 @@ pub fn impossible(shape: &Shape) -> Vec<Impossible> {
 fn section(shape: &Shape, found: &mut Vec<Impossible>) {
     let (half, crown, comfort) = (shape.half(), shape.thickness, shape.comfort);
     if comfort > half + WRITTEN {
-        let message = format!("the bore opens by {}, more than half the width", mm(comfort));
-        found.push(too_much("comfort", message, format!("at most {}", mm(half))));
+        let message = format!(
+            "the bore opens by {}, more than half the width",
+            mm(comfort)
+        );
+        found.push(too_much(
+            "comfort",
+            message,
+            format!("at most {}", mm(half)),
+        ));
     }
     match &shape.outside {
         Outside::Flat | Outside::Custom(_) => {}
@@ -74,42 +93,86 @@ fn section(shape: &Shape, found: &mut Vec<Impossible>) {
             let rise = crown - comfort - edge;
             edge_fits(*edge, rise, shape, found);
             if rise > half + WRITTEN {
-                let message = format!("the outside rises {} from edge to crown, more than half the width", mm(rise));
-                found.push(too_little("profile.edge", message, format!("at least {}", mm(edge + rise - half))));
+                let message = format!(
+                    "the outside rises {} from edge to crown, more than half the width",
+                    mm(rise)
+                );
+                found.push(too_little(
+                    "profile.edge",
+                    message,
+                    format!("at least {}", mm(edge + rise - half)),
+                ));
             }
         }
         Outside::Bevelled { across, down } => {
             if *across > half + WRITTEN {
-                let message = format!("the chamfer reaches {} inwards, more than half the width", mm(*across));
-                found.push(too_much("profile.across", message, format!("at most {}", mm(half))));
+                let message = format!(
+                    "the chamfer reaches {} inwards, more than half the width",
+                    mm(*across)
+                );
+                found.push(too_much(
+                    "profile.across",
+                    message,
+                    format!("at most {}", mm(half)),
+                ));
             }
             if down + comfort >= crown - WRITTEN {
-                let message = format!("the chamfer goes {} down, and the edge has only {}", mm(*down), mm(crown - comfort));
-                found.push(too_much("profile.down", message, format!("less than {}", mm(crown - comfort))));
+                let message = format!(
+                    "the chamfer goes {} down, and the edge has only {}",
+                    mm(*down),
+                    mm(crown - comfort)
+                );
+                found.push(too_much(
+                    "profile.down",
+                    message,
+                    format!("less than {}", mm(crown - comfort)),
+                ));
             }
         }
-        Outside::KnifeEdge { edge, crown: radius } => {
+        Outside::KnifeEdge {
+            edge,
+            crown: radius,
+        } => {
             let rise = crown - comfort - edge;
             edge_fits(*edge, rise, shape, found);
             // The crown's circle must leave the edge point outside, or no flank can touch it.
             let most = (half * half + rise * rise) / (2.0 * rise);
             if rise > 0.0 && *radius >= most - COMPUTED {
-                let message = format!("a crown of radius {} leaves no flank between crown and edge", mm(*radius));
-                found.push(too_much("profile.crown", message, format!("less than {}", mm(most))));
+                let message = format!(
+                    "a crown of radius {} leaves no flank between crown and edge",
+                    mm(*radius)
+                );
+                found.push(too_much(
+                    "profile.crown",
+                    message,
+                    format!("less than {}", mm(most)),
+                ));
             }
         }
         Outside::Concave { dip } => {
             if *dip > half + WRITTEN {
                 let message = format!("the outside dips {}, more than half the width", mm(*dip));
-                found.push(too_much("profile.dip", message, format!("at most {}", mm(half))));
+                found.push(too_much(
+                    "profile.dip",
+                    message,
+                    format!("at most {}", mm(half)),
+                ));
             }
         }
     }
     if let Some(cut) = &shape.cut
         && cut.mean_depth > cut.depth + WRITTEN
     {
-        let message = format!("the mean depth of {} is more than the greatest depth of {}", mm(cut.mean_depth), mm(cut.depth));
-        found.push(too_much("pattern.mean-depth", message, format!("at most {}", mm(cut.depth))));
+        let message = format!(
+            "the mean depth of {} is more than the greatest depth of {}",
+            mm(cut.mean_depth),
+            mm(cut.depth)
+        );
+        found.push(too_much(
+            "pattern.mean-depth",
+            message,
+            format!("at most {}", mm(cut.depth)),
+        ));
     }
 }
 
@@ -117,11 +180,24 @@ fn edge_fits(edge: f64, rise: f64, shape: &Shape, found: &mut Vec<Impossible>) {
     if rise < -WRITTEN {
         let most = shape.thickness - shape.comfort;
         let message = if shape.comfort == 0.0 {
-            format!("the edge of {} is more than the thickness of {}", mm(edge), mm(shape.thickness))
+            format!(
+                "the edge of {} is more than the thickness of {}",
+                mm(edge),
+                mm(shape.thickness)
+            )
         } else {
-            format!("the edge of {} and the bore's opening of {} are more than the thickness of {}", mm(edge), mm(shape.comfort), mm(shape.thickness))
+            format!(
+                "the edge of {} and the bore's opening of {} are more than the thickness of {}",
+                mm(edge),
+                mm(shape.comfort),
+                mm(shape.thickness)
+            )
         };
-        found.push(too_much("profile.edge", message, format!("at most {}", mm(most))));
+        found.push(too_much(
+            "profile.edge",
+            message,
+            format!("at most {}", mm(most)),
+        ));
     }
 }
 
@@ -138,7 +214,9 @@ fn over_bore(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
             (true, false) => Some(piece.centre().x),
             (false, _) => None,
         };
-        let inner = parallel.filter(|x| *x > piece.from.x && *x < piece.to.x).map(|x| (piece.height(x), x));
+        let inner = parallel
+            .filter(|x| *x > piece.from.x && *x < piece.to.x)
+            .map(|x| (piece.height(x), x));
         let ends = [piece.from, piece.to].map(|end| (end.y, end.x));
         for (y, x) in ends.into_iter().chain(inner) {
             let gap = y - height(&inside, x);
@@ -158,33 +236,66 @@ fn over_bore(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
     };
     let message = match path {
         "profile" => format!("the outline crosses the bore at x = {}", mm(x)),
-        "profile.dip" => format!("the outside dips down to the bore: nothing is left at x = {}", mm(x)),
-        _ => format!("the bore opens by {}, and nothing is left at the edge", mm(shape.comfort)),
+        "profile.dip" => format!(
+            "the outside dips down to the bore: nothing is left at x = {}",
+            mm(x)
+        ),
+        _ => format!(
+            "the bore opens by {}, and nothing is left at the edge",
+            mm(shape.comfort)
+        ),
     };
-    let bound = if gap < -WRITTEN { format!("{} too much here", mm(-gap)) } else { "no metal is left here".to_owned() };
-    found.push(Impossible { x: Some(x), ..too_much(path, message, bound) });
+    let bound = if gap < -WRITTEN {
+        format!("{} too much here", mm(-gap))
+    } else {
+        "no metal is left here".to_owned()
+    };
+    found.push(Impossible {
+        x: Some(x),
+        ..too_much(path, message, bound)
+    });
 }
 
 fn ease(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
-    let ends = [outside.first().map(|piece| piece.from.y), outside.last().map(|piece| piece.to.y)];
+    let ends = [
+        outside.first().map(|piece| piece.from.y),
+        outside.last().map(|piece| piece.to.y),
+    ];
     let edge = ends.into_iter().flatten().fold(f64::INFINITY, f64::min);
     let (outer, bore) = (shape.ease_outer, shape.ease_bore);
     let least = edge - shape.comfort;
     for (path, leg) in [("ease.outer", outer), ("ease.bore", bore)] {
         if leg >= shape.half() - WRITTEN {
             let message = format!("the chamfer of {} meets its fellow at mid width", mm(leg));
-            found.push(too_much(path, message, format!("less than {}", mm(shape.half()))));
+            found.push(too_much(
+                path,
+                message,
+                format!("less than {}", mm(shape.half())),
+            ));
         }
     }
     let floor = shape.hollow.map(|hollow| hollow.sleeve);
     let room = |path, leg: f64, room: f64, what: &str| {
-        let message = format!("the chamfer of {} takes off the whole edge of {what}, {}", mm(leg), mm(room));
+        let message = format!(
+            "the chamfer of {} takes off the whole edge of {what}, {}",
+            mm(leg),
+            mm(room)
+        );
         too_much(path, message, format!("less than {}", mm(room)))
     };
     match floor {
         None if outer + bore > 0.0 && outer + bore >= least - WRITTEN => {
-            let path = if outer >= bore { "ease.outer" } else { "ease.bore" };
-            found.push(room(path, outer.max(bore), least - outer.min(bore), "the band"));
+            let path = if outer >= bore {
+                "ease.outer"
+            } else {
+                "ease.bore"
+            };
+            found.push(room(
+                path,
+                outer.max(bore),
+                least - outer.min(bore),
+                "the band",
+            ));
         }
         Some(floor) if floor > shape.comfort && edge > floor => {
             if outer > 0.0 && outer >= edge - floor - WRITTEN {
@@ -201,7 +312,10 @@ fn ease(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
 fn solid_cut(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
     let Some(cut) = &shape.cut else { return };
     let inside = shape.inside_curve();
-    let lowered: Pieces = outside.iter().map(|piece| piece.lifted(-cut.depth)).collect();
+    let lowered: Pieces = outside
+        .iter()
+        .map(|piece| piece.lifted(-cut.depth))
+        .collect();
     // Where the lowered curve stays above the bore, it does not cross it.
     let least = lowered
         .iter()
@@ -209,29 +323,64 @@ fn solid_cut(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
         .map(|point| point.y - height(&inside, point.x))
         .fold(f64::INFINITY, f64::min);
     if least <= COMPUTED {
-        let message = format!("the pattern is cut {} deep, and the metal under it is {} at its thinnest", mm(cut.depth), mm(cut.depth + least));
-        found.push(too_much("pattern.depth", message, format!("less than {}", mm(cut.depth + least))));
+        let message = format!(
+            "the pattern is cut {} deep, and the metal under it is {} at its thinnest",
+            mm(cut.depth),
+            mm(cut.depth + least)
+        );
+        found.push(too_much(
+            "pattern.depth",
+            message,
+            format!("less than {}", mm(cut.depth + least)),
+        ));
     }
 }
 
 /// Bounds of the two parts.
 fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impossible>) {
     let floor = hollow.sleeve;
-    let ends = [outside.first().map(|piece| piece.from.y), outside.last().map(|piece| piece.to.y)];
+    let ends = [
+        outside.first().map(|piece| piece.from.y),
+        outside.last().map(|piece| piece.to.y),
+    ];
     let edge = ends.into_iter().flatten().fold(f64::INFINITY, f64::min);
     if floor - shape.comfort <= WRITTEN {
-        let message = format!("the sleeve of {} is gone at its edge, where the bore opens by {}", mm(floor), mm(shape.comfort));
-        found.push(too_little("hollow.sleeve", message, format!("more than {}", mm(shape.comfort))));
+        let message = format!(
+            "the sleeve of {} is gone at its edge, where the bore opens by {}",
+            mm(floor),
+            mm(shape.comfort)
+        );
+        found.push(too_little(
+            "hollow.sleeve",
+            message,
+            format!("more than {}", mm(shape.comfort)),
+        ));
     }
     if edge - floor <= WRITTEN {
-        let message = format!("the sleeve of {} leaves no shell at the side faces, which are {} high over the smallest bore", mm(floor), mm(edge));
-        found.push(too_much("hollow.sleeve", message, format!("less than {}", mm(edge))));
+        let message = format!(
+            "the sleeve of {} leaves no shell at the side faces, which are {} high over the smallest bore",
+            mm(floor),
+            mm(edge)
+        );
+        found.push(too_much(
+            "hollow.sleeve",
+            message,
+            format!("less than {}", mm(edge)),
+        ));
     }
     if let Some(wall) = hollow.relief
         && wall >= floor - WRITTEN
     {
-        let message = format!("the relief leaves a wall of {}, and the sleeve is {} there already", mm(wall), mm(floor));
-        found.push(too_much("hollow.sleeve.relief", message, format!("less than {}", mm(floor))));
+        let message = format!(
+            "the relief leaves a wall of {}, and the sleeve is {} there already",
+            mm(wall),
+            mm(floor)
+        );
+        found.push(too_much(
+            "hollow.sleeve.relief",
+            message,
+            format!("less than {}", mm(floor)),
+        ));
     }
     lip(shape, hollow, found);
     if found.is_empty() && hollow.roof != Roof::Full {
@@ -243,16 +392,37 @@ fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impos
 }
 
 fn lip(shape: &Shape, hollow: &Hollow, found: &mut Vec<Impossible>) {
-    let Catch::Lip { height, wide, play } = hollow.catch else { return };
+    let Catch::Lip { height, wide, play } = hollow.catch else {
+        return;
+    };
     let room = hollow.sleeve - shape.comfort;
     if height >= room - WRITTEN {
-        let message = format!("a lip of {} reaches through the sleeve, which is {} at its edge", mm(height), mm(room));
-        found.push(too_much("hollow.lip", message, format!("less than {}", mm(room))));
+        let message = format!(
+            "a lip of {} reaches through the sleeve, which is {} at its edge",
+            mm(height),
+            mm(room)
+        );
+        found.push(too_much(
+            "hollow.lip",
+            message,
+            format!("less than {}", mm(room)),
+        ));
     }
-    let foot = if hollow.roof == Roof::Full { shape.half() } else { hollow.wall };
+    let foot = if hollow.roof == Roof::Full {
+        shape.half()
+    } else {
+        hollow.wall
+    };
     if wide + play / 2.0 >= foot - WRITTEN {
-        let message = format!("a lip {} wide leaves the shell nothing to stand on beside it", mm(wide));
-        found.push(too_much("hollow.lip.wide", message, format!("less than {}", mm(foot - play / 2.0))));
+        let message = format!(
+            "a lip {} wide leaves the shell nothing to stand on beside it",
+            mm(wide)
+        );
+        found.push(too_much(
+            "hollow.lip.wide",
+            message,
+            format!("less than {}", mm(foot - play / 2.0)),
+        ));
     }
 }
 
@@ -260,13 +430,29 @@ fn lip(shape: &Shape, hollow: &Hollow, found: &mut Vec<Impossible>) {
 fn cavity(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impossible>) {
     let room = shape.half() - hollow.wall;
     if room <= WRITTEN {
-        let message = format!("two side walls of {} fill the width of {}: no cavity is left", mm(hollow.wall), mm(shape.width));
-        found.push(too_much("hollow.shell", message, format!("less than {}", mm(shape.half()))));
+        let message = format!(
+            "two side walls of {} fill the width of {}: no cavity is left",
+            mm(hollow.wall),
+            mm(shape.width)
+        );
+        found.push(too_much(
+            "hollow.shell",
+            message,
+            format!("less than {}", mm(shape.half())),
+        ));
         return;
     }
     if hollow.nose > 0.0 && hollow.nose >= room - WRITTEN {
-        let message = format!("corners of radius {} do not fit into a cavity {} wide", mm(hollow.nose), mm(2.0 * room));
-        found.push(too_much("hollow.shell.nose", message, format!("less than {}", mm(room))));
+        let message = format!(
+            "corners of radius {} do not fit into a cavity {} wide",
+            mm(hollow.nose),
+            mm(2.0 * room)
+        );
+        found.push(too_much(
+            "hollow.shell.nose",
+            message,
+            format!("less than {}", mm(room)),
+        ));
         return;
     }
     let base = hollow.sleeve + hollow.play / 2.0;
@@ -277,61 +463,152 @@ fn cavity(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impo
         [_] if least > COMPUTED => {}
         [first, second, ..] => {
             let x = (first.1 + second.0) / 2.0;
-            let message = format!("the roof comes down to the sleeve at x = {} and splits the cavity", mm(x));
-            found.push(too_much("hollow.shell", message, format!("roof at {} over the bore, sleeve at {}", mm(height(&roof, x)), mm(base))));
+            let message = format!(
+                "the roof comes down to the sleeve at x = {} and splits the cavity",
+                mm(x)
+            );
+            found.push(too_much(
+                "hollow.shell",
+                message,
+                format!(
+                    "roof at {} over the bore, sleeve at {}",
+                    mm(height(&roof, x)),
+                    mm(base)
+                ),
+            ));
             return;
         }
         _ => {
-            let top = roof.iter().map(|piece| piece.extreme(true).y).fold(f64::NEG_INFINITY, f64::max);
-            let message = format!("under a wall of {} the roof is at {} over the bore, and the sleeve reaches {}: no cavity is left", mm(hollow.wall), mm(top), mm(base));
-            found.push(too_much("hollow.shell", message, format!("less than {}", mm(hollow.wall + top - base))));
+            let top = roof
+                .iter()
+                .map(|piece| piece.extreme(true).y)
+                .fold(f64::NEG_INFINITY, f64::max);
+            let message = format!(
+                "under a wall of {} the roof is at {} over the bore, and the sleeve reaches {}: no cavity is left",
+                mm(hollow.wall),
+                mm(top),
+                mm(base)
+            );
+            found.push(too_much(
+                "hollow.shell",
+                message,
+                format!("less than {}", mm(hollow.wall + top - base)),
+            ));
             return;
         }
     }
-    let Some(cavity) = Cavity::of(shape, hollow, outside) else { return };
+    let Some(cavity) = Cavity::of(shape, hollow, outside) else {
+        return;
+    };
     ridge(hollow, &cavity, found);
 }
 
 fn ridge(hollow: &Hollow, cavity: &Cavity, found: &mut Vec<Impossible>) {
-    let Catch::Ridge { height, wide, .. } = hollow.catch else { return };
+    let Catch::Ridge { height, wide, .. } = hollow.catch else {
+        return;
+    };
     let top = hollow.sleeve + height;
     let places = cavity.ridges(hollow);
     let (Some(first), Some(last)) = (places.first(), places.last()) else {
-        let most = cavity.roof.iter().map(|piece| piece.extreme(true).y).fold(f64::NEG_INFINITY, f64::max) - hollow.sleeve;
-        let message = format!("a ridge of {} stands higher than the roof, which is {} over the sleeve at its highest", mm(height), mm(most));
-        found.push(too_much("hollow.ridge", message, format!("at most {}", mm(most))));
+        let most = cavity
+            .roof
+            .iter()
+            .map(|piece| piece.extreme(true).y)
+            .fold(f64::NEG_INFINITY, f64::max)
+            - hollow.sleeve;
+        let message = format!(
+            "a ridge of {} stands higher than the roof, which is {} over the sleeve at its highest",
+            mm(height),
+            mm(most)
+        );
+        found.push(too_much(
+            "hollow.ridge",
+            message,
+            format!("at most {}", mm(most)),
+        ));
         return;
     };
     if places.len() == 2 && first.1 > last.0 + COMPUTED {
         let message = format!("two ridges {} wide run into each other", mm(wide));
-        found.push(too_much("hollow.ridge.wide", message, format!("at most {}", mm((last.1 - first.0) / 2.0))));
+        found.push(too_much(
+            "hollow.ridge.wide",
+            message,
+            format!("at most {}", mm((last.1 - first.0) / 2.0)),
+        ));
         return;
     }
     for (from, to) in &places {
         if *from < cavity.left - COMPUTED || *to > cavity.right + COMPUTED {
-            let message = format!("a ridge {} wide does not fit between the feet, {} apart", mm(wide), mm(cavity.right - cavity.left));
-            found.push(too_much("hollow.ridge.wide", message, format!("at most {}", mm(cavity.right - cavity.left))));
+            let message = format!(
+                "a ridge {} wide does not fit between the feet, {} apart",
+                mm(wide),
+                mm(cavity.right - cavity.left)
+            );
+            found.push(too_much(
+                "hollow.ridge.wide",
+                message,
+                format!("at most {}", mm(cavity.right - cavity.left)),
+            ));
             return;
         }
         let roof = head_room(cavity, *from, *to);
         if roof < top - COMPUTED {
-            let message = format!("a ridge of {} from x = {} to {} meets the roof, which is {} over the sleeve there", mm(height), mm(*from), mm(*to), mm(roof - hollow.sleeve));
-            found.push(too_much("hollow.ridge", message, format!("at most {} here", mm(roof - hollow.sleeve))));
+            let message = format!(
+                "a ridge of {} from x = {} to {} meets the roof, which is {} over the sleeve there",
+                mm(height),
+                mm(*from),
+                mm(*to),
+                mm(roof - hollow.sleeve)
+            );
+            found.push(too_much(
+                "hollow.ridge",
+                message,
+                format!("at most {} here", mm(roof - hollow.sleeve)),
+            ));
             return;
         }
     }
 }
 
 /// A pattern must not cut through the shell.
-fn parts_cut(shape: &Shape, hollow: &Hollow, outside: &Pieces, edge: f64, found: &mut Vec<Impossible>) {
+fn parts_cut(
+    shape: &Shape,
+    hollow: &Hollow,
+    outside: &Pieces,
+    edge: f64,
+    found: &mut Vec<Impossible>,
+) {
     let Some(cut) = &shape.cut else { return };
-    let lowest = outside.iter().map(|piece| piece.extreme(false).y).fold(f64::INFINITY, f64::min);
-    let over_sleeve = if hollow.roof == Roof::Full { lowest - hollow.sleeve } else { edge - hollow.sleeve };
-    let wall = if hollow.roof == Roof::Full { over_sleeve } else { hollow.wall.min(over_sleeve) };
+    let lowest = outside
+        .iter()
+        .map(|piece| piece.extreme(false).y)
+        .fold(f64::INFINITY, f64::min);
+    let over_sleeve = if hollow.roof == Roof::Full {
+        lowest - hollow.sleeve
+    } else {
+        edge - hollow.sleeve
+    };
+    let wall = if hollow.roof == Roof::Full {
+        over_sleeve
+    } else {
+        hollow.wall.min(over_sleeve)
+    };
     if cut.depth >= wall - WRITTEN {
-        let what = if wall < hollow.wall || hollow.roof == Roof::Full { "the shell over the sleeve" } else { "the wall" };
-        let message = format!("the pattern is cut {} deep, and {what} is {}", mm(cut.depth), mm(wall));
-        found.push(too_much("pattern.depth", message, format!("less than {}", mm(wall))));
+        let what = if wall < hollow.wall || hollow.roof == Roof::Full {
+            "the shell over the sleeve"
+        } else {
+            "the wall"
+        };
+        let message = format!(
+            "the pattern is cut {} deep, and {what} is {}",
+            mm(cut.depth),
+            mm(wall)
+        );
+        found.push(too_much(
+            "pattern.depth",
+            message,
+            format!("less than {}", mm(wall)),
+        ));
     }
 }
 
@@ -345,16 +622,25 @@ pub fn fitting(less: bool, current: f64, accepts: impl Fn(f64) -> bool) -> Optio
     let (mut bad, mut good) = if less {
         ((current * STEPS).ceil() as i64, 0)
     } else {
-        ((current * STEPS).floor() as i64, ((current + 20.0) * STEPS) as i64)
+        (
+            (current * STEPS).floor() as i64,
+            ((current + 20.0) * STEPS) as i64,
+        )
     };
     // The far end need not be good: the field may have a range on both sides. Look for any good place first.
     if !accepts(grid(good)) {
         let span = bad - good;
-        good = (1..64).map(|part| good + span * part / 64).find(|step| accepts(grid(*step)))?;
+        good = (1..64)
+            .map(|part| good + span * part / 64)
+            .find(|step| accepts(grid(*step)))?;
     }
     while (bad - good).abs() > 1 {
         let middle = good + (bad - good) / 2;
-        if accepts(grid(middle)) { good = middle } else { bad = middle }
+        if accepts(grid(middle)) {
+            good = middle
+        } else {
+            bad = middle
+        }
     }
     let found = grid(good);
     (found > 0.0).then_some(found)

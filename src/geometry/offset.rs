@@ -19,21 +19,49 @@ pub fn offset(curve: &[Piece], distance: f64, ends: bool) -> Pieces {
         lowest.extend(curve.iter().copied());
         return lowest;
     }
-    let moved = |point: Point, normal: Point| Point { x: point.x + normal.x * distance, y: point.y + normal.y * distance };
-    let mut before = curve.first().map(|first| Point { x: first.from.x - distance, y: first.from.y }).filter(|_| ends);
+    let moved = |point: Point, normal: Point| Point {
+        x: point.x + normal.x * distance,
+        y: point.y + normal.y * distance,
+    };
+    let mut before = curve
+        .first()
+        .map(|first| Point {
+            x: first.from.x - distance,
+            y: first.from.y,
+        })
+        .filter(|_| ends);
     for piece in curve {
         let (left, right) = piece.normals();
         let (start, end) = (moved(piece.from, left), moved(piece.to, right));
         corner(&mut lowest, before, start, distance);
-        let radius = if piece.radius == 0.0 { 0.0 } else { piece.radius - distance };
+        let radius = if piece.radius == 0.0 {
+            0.0
+        } else {
+            piece.radius - distance
+        };
         let vanishes = piece.radius > 0.0 && radius <= ROUNDING;
         if !vanishes && end.x > start.x + ROUNDING {
-            lay(&mut lowest, Piece { from: start, to: end, radius });
+            lay(
+                &mut lowest,
+                Piece {
+                    from: start,
+                    to: end,
+                    radius,
+                },
+            );
         }
         before = Some(end);
     }
     if let Some(last) = curve.last().filter(|_| ends) {
-        corner(&mut lowest, before, Point { x: last.to.x + distance, y: last.to.y }, distance);
+        corner(
+            &mut lowest,
+            before,
+            Point {
+                x: last.to.x + distance,
+                y: last.to.y,
+            },
+            distance,
+        );
     }
     lowest
 }
@@ -43,7 +71,14 @@ fn corner(lowest: &mut Pieces, before: Option<Point>, start: Point, distance: f6
     if let Some(end) = before
         && start.x > end.x + ROUNDING
     {
-        lay(lowest, Piece { from: end, to: start, radius: -distance });
+        lay(
+            lowest,
+            Piece {
+                from: end,
+                to: start,
+                radius: -distance,
+            },
+        );
     }
 }
 
@@ -60,7 +95,9 @@ fn lay(lowest: &mut Pieces, piece: Piece) {
     while let Some(known) = lowest.last_mut() {
         let low = known.from.x.max(piece.from.x);
         let high = known.to.x.min(end);
-        if known.from.x >= end - ROUNDING || high > low && known.from.x >= piece.from.x && piece.height(low) <= known.from.y {
+        if known.from.x >= end - ROUNDING
+            || high > low && known.from.x >= piece.from.x && piece.height(low) <= known.from.y
+        {
             lowest.pop();
             continue;
         }
@@ -72,13 +109,23 @@ fn lay(lowest: &mut Pieces, piece: Piece) {
             break;
         }
         let x = crossing(known, &piece, low, high);
-        let meeting = Point { x, y: piece.height(x) };
+        let meeting = Point {
+            x,
+            y: piece.height(x),
+        };
         known.to = meeting;
-        lowest.push(Piece { from: meeting, ..piece });
+        lowest.push(Piece {
+            from: meeting,
+            ..piece
+        });
         return;
     }
     let from = lowest.last().map_or(piece.from, |known| known.to);
-    let from = if from.x > piece.from.x && from.x < end { from } else { piece.from };
+    let from = if from.x > piece.from.x && from.x < end {
+        from
+    } else {
+        piece.from
+    };
     lowest.push(Piece { from, ..piece });
 }
 
@@ -88,7 +135,11 @@ fn crossing(first: &Piece, second: &Piece, low: f64, high: f64) -> f64 {
         let slope = |piece: &Piece| (piece.to.y - piece.from.y) / (piece.to.x - piece.from.x);
         let gap = second.height(low) - first.height(low);
         let closing = slope(first) - slope(second);
-        return if closing > 0.0 { (low + gap / closing).clamp(low, high) } else { high };
+        return if closing > 0.0 {
+            (low + gap / closing).clamp(low, high)
+        } else {
+            high
+        };
     }
     root(|x| second.height(x) - first.height(x), low, high)
 }
@@ -105,7 +156,11 @@ pub(super) fn root(function: impl Fn(f64) -> f64, low: f64, high: f64) -> f64 {
         }
         let slope = below - above;
         let secant = low + (high - low) * below / slope;
-        let x = if step % 4 == 3 || !(secant > low && secant < high) { 0.5 * (low + high) } else { secant };
+        let x = if step % 4 == 3 || !(secant > low && secant < high) {
+            0.5 * (low + high)
+        } else {
+            secant
+        };
         let value = function(x);
         if value == 0.0 {
             return x;

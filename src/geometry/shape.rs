@@ -151,7 +151,9 @@ impl Shape {
                 let edge = edge + self.comfort;
                 curve.push(Piece::arch(at(-half, edge), at(half, edge), crown - edge));
             }
-            Outside::Concave { dip } => curve.push(Piece::arch(at(-half, crown), at(half, crown), -dip)),
+            Outside::Concave { dip } => {
+                curve.push(Piece::arch(at(-half, crown), at(half, crown), -dip))
+            }
             Outside::Bevelled { across, down } => {
                 let (edge, flat) = (crown - down, half - across);
                 curve.push(Piece::line(at(-half, edge), at(-flat, crown)));
@@ -160,12 +162,19 @@ impl Shape {
                 }
                 curve.push(Piece::line(at(flat, crown), at(half, edge)));
             }
-            Outside::KnifeEdge { edge, crown: radius } => {
+            Outside::KnifeEdge {
+                edge,
+                crown: radius,
+            } => {
                 let foot = at(half, edge + self.comfort);
                 let touch = tangent(foot, crown, *radius);
                 curve.push(Piece::line(at(-half, foot.y), at(-touch.x, touch.y)));
                 if touch.x > 0.0 {
-                    curve.push(Piece { from: at(-touch.x, touch.y), to: touch, radius: *radius });
+                    curve.push(Piece {
+                        from: at(-touch.x, touch.y),
+                        to: touch,
+                        radius: *radius,
+                    });
                 }
                 curve.push(Piece::line(touch, foot));
             }
@@ -186,13 +195,21 @@ impl Shape {
     /// for the bore (`sign` 1).
     #[must_use]
     pub fn eased(&self, curve: &Pieces, leg: f64, sign: f64) -> Pieces {
-        let (Some(first), Some(last)) = (curve.first(), curve.last()) else { return Pieces::new() };
+        let (Some(first), Some(last)) = (curve.first(), curve.last()) else {
+            return Pieces::new();
+        };
         if leg <= 0.0 {
             return curve.clone();
         }
         let inner = self.half() - leg;
-        let at = |x: f64| Point { x, y: height(curve, x) };
-        let moved = |end: Point| Point { x: end.x, y: end.y + sign * leg };
+        let at = |x: f64| Point {
+            x,
+            y: height(curve, x),
+        };
+        let moved = |end: Point| Point {
+            x: end.x,
+            y: end.y + sign * leg,
+        };
         let mut eased = Pieces::new();
         eased.push(Piece::line(moved(first.from), at(-inner)));
         eased.extend(clipped(curve, -inner, inner));
@@ -208,5 +225,8 @@ fn tangent(foot: Point, crown: f64, radius: f64) -> Point {
     let square = x * x + y * y;
     let length = (square - radius * radius).max(0.0).sqrt();
     let (along, across) = (radius * radius / square, radius * length / square);
-    Point { x: along * x - across * y, y: centre + along * y + across * x }
+    Point {
+        x: along * x - across * y,
+        y: centre + along * y + across * x,
+    }
 }

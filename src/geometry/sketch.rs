@@ -16,7 +16,9 @@ pub fn sketch(shape: &Shape, columns: usize) -> String {
     let cavity = shape
         .hollow
         .filter(|hollow| hollow.roof != Roof::Full)
-        .and_then(|hollow| Cavity::of(shape, &hollow, &shape.outside_curve()).map(|cavity| (hollow, cavity)));
+        .and_then(|hollow| {
+            Cavity::of(shape, &hollow, &shape.outside_curve()).map(|cavity| (hollow, cavity))
+        });
     let square = shape.width / columns as f64;
     let squares = ((shape.thickness / square).ceil() as usize).max(2);
     let squares = squares + squares % 2;
@@ -26,8 +28,12 @@ pub fn sketch(shape: &Shape, columns: usize) -> String {
         if y > height(&outside, x) || y < height(&inside, x) {
             return Fill::Empty;
         }
-        let Some(hollow) = &shape.hollow else { return Fill::Metal };
-        let ridge = cavity.as_ref().is_some_and(|(hollow, cavity)| on_ridge(hollow, cavity, x, y));
+        let Some(hollow) = &shape.hollow else {
+            return Fill::Metal;
+        };
+        let ridge = cavity
+            .as_ref()
+            .is_some_and(|(hollow, cavity)| on_ridge(hollow, cavity, x, y));
         let hole = cavity.as_ref().is_some_and(|(hollow, cavity)| {
             y > hollow.sleeve && x > cavity.left && x < cavity.right && y < height(&cavity.roof, x)
         });
@@ -39,16 +45,27 @@ pub fn sketch(shape: &Shape, columns: usize) -> String {
     };
     let mut text = String::new();
     for pair in (0..squares / 2).rev() {
-        let line: String = (0..columns).map(|column| character(fill(column, 2 * pair + 1), fill(column, 2 * pair))).collect();
-        text.push_str(line.trim_end());
-        text.push('\n');
+        let line: String = (0..columns)
+            .map(|column| character(fill(column, 2 * pair + 1), fill(column, 2 * pair)))
+            .collect();
+        let line = line.trim_end();
+        if !line.is_empty() || !text.is_empty() {
+            text.push_str(line);
+            text.push('\n');
+        }
     }
     text
 }
 
 fn on_ridge(hollow: &super::shape::Hollow, cavity: &Cavity, x: f64, y: f64) -> bool {
-    let super::shape::Catch::Ridge { height, .. } = hollow.catch else { return false };
-    y <= hollow.sleeve + height && cavity.ridges(hollow).iter().any(|(from, to)| x >= *from && x <= *to)
+    let super::shape::Catch::Ridge { height, .. } = hollow.catch else {
+        return false;
+    };
+    y <= hollow.sleeve + height
+        && cavity
+            .ridges(hollow)
+            .iter()
+            .any(|(from, to)| x >= *from && x <= *to)
 }
 
 #[derive(Clone, Copy, PartialEq)]

@@ -17,36 +17,67 @@ use super::resolve::{Resolver, node, review};
 use super::value::Value;
 
 /// Resolves and types one band; `None` after saying what is wrong with it.
-pub(super) fn band(resolver: &mut Resolver<'_>, place: usize, metals: &mut Metals, findings: &mut Vec<Finding>) -> Option<Band> {
+pub(super) fn band(
+    resolver: &mut Resolver<'_>,
+    place: usize,
+    metals: &mut Metals,
+    findings: &mut Vec<Finding>,
+) -> Option<Band> {
     let before = findings.len();
     let settings = resolver.bands.get(place)?;
     if !settings.damaged {
         review(&settings.nodes, "", None, false, findings);
     }
     let (name, at, broken) = (settings.name.clone(), settings.at, settings.broken);
-    let written: Vec<&'static str> =
-        FIELDS.iter().map(|field| field.path).filter(|path| node(&settings.nodes, path).is_some()).collect();
+    let written: Vec<&'static str> = FIELDS
+        .iter()
+        .map(|field| field.path)
+        .filter(|path| node(&settings.nodes, path).is_some())
+        .collect();
     let mut values = Vec::new();
     for field in FIELDS {
         // The defaults of a block count only where the block is written.
         let holder = field.holder();
-        let kind = values.iter().find(|value: &&FieldValue| value.field.path == holder).map(|value| &value.value);
-        let fits = field.only.is_empty() || matches!(kind, Some(Value::Word(kind)) if field.only.contains(&kind.as_str()));
+        let kind = values
+            .iter()
+            .find(|value: &&FieldValue| value.field.path == holder)
+            .map(|value| &value.value);
+        let fits = field.only.is_empty()
+            || matches!(kind, Some(Value::Word(kind)) if field.only.contains(&kind.as_str()));
         let stands = fits && (holder.is_empty() || holder == "limit" || written.contains(&holder));
         if written.contains(&field.path) || field.default.is_some() && stands {
-            values.extend(resolver.field(place, field, at, findings).map(|value| (*value).clone()));
+            values.extend(
+                resolver
+                    .field(place, field, at, findings)
+                    .map(|value| (*value).clone()),
+            );
         }
     }
-    let fields = Fields { values, written, at };
+    let fields = Fields {
+        values,
+        written,
+        at,
+    };
     let outline = resolver.outline(place, fields.length("width"), findings);
-    let slips: Vec<String> = findings.iter().skip(before).filter_map(Finding::repair).map(|repair| repair.text).collect();
+    let slips: Vec<String> = findings
+        .iter()
+        .skip(before)
+        .filter_map(Finding::repair)
+        .map(|repair| repair.text)
+        .collect();
     if !broken {
         missing(&name, &fields, &slips, findings);
     }
     let whole = fields.metal("alloy", "temper", None, metals, findings);
-    let hollow = whole.as_ref().and_then(|whole| fields.hollow(whole, metals, findings));
+    let hollow = whole
+        .as_ref()
+        .and_then(|whole| fields.hollow(whole, metals, findings));
     conflicts(&fields, findings);
-    if findings.iter().skip(before).any(|finding| finding.weight() == Weight::Wrong) {
+    if findings
+        .iter()
+        .skip(before)
+        .any(|finding| finding.weight() == Weight::Wrong)
+    {
         return None;
     }
     fields.band(name, whole?, outline, hollow)
@@ -81,7 +112,10 @@ impl Fields {
     }
 
     fn count(&self, path: &str) -> Option<u32> {
-        self.quantity(path)?.number.exact().and_then(|count| u32::try_from(count.trunc().mantissa()).ok())
+        self.quantity(path)?
+            .number
+            .exact()
+            .and_then(|count| u32::try_from(count.trunc().mantissa()).ok())
     }
 
     fn is_written(&self, path: &str) -> bool {
@@ -93,22 +127,54 @@ impl Fields {
     }
 
     /// The alloy and temper of a part; what it does not state is that of the whole.
-    fn metal(&self, alloy: &str, temper: &str, whole: Option<&Metal>, metals: &mut Metals, findings: &mut Vec<Finding>) -> Option<Metal> {
+    fn metal(
+        &self,
+        alloy: &str,
+        temper: &str,
+        whole: Option<&Metal>,
+        metals: &mut Metals,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Metal> {
         let found = match (self.word(alloy), whole) {
             (Some(name), _) => metals.find(name, self.place(alloy), findings)?,
             (None, Some(whole)) => whole.alloy.clone(),
             (None, None) => return None,
         };
-        let state = self.word(temper).or(whole.map(|whole| whole.temper.as_str())).unwrap_or("annealed");
-        Some(metal(found, state, self.get(temper).and_then(|value| value.at), findings))
+        let state = self
+            .word(temper)
+            .or(whole.map(|whole| whole.temper.as_str()))
+            .unwrap_or("annealed");
+        Some(metal(
+            found,
+            state,
+            self.get(temper).and_then(|value| value.at),
+            findings,
+        ))
     }
 
-    fn hollow(&self, whole: &Metal, metals: &mut Metals, findings: &mut Vec<Finding>) -> Option<Hollow> {
+    fn hollow(
+        &self,
+        whole: &Metal,
+        metals: &mut Metals,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Hollow> {
         if !self.is_written("hollow") {
             return None;
         }
-        let shell = self.metal("hollow.shell.alloy", "hollow.shell.temper", Some(whole), metals, findings)?;
-        let sleeve_metal = self.metal("hollow.sleeve.alloy", "hollow.sleeve.temper", Some(whole), metals, findings)?;
+        let shell = self.metal(
+            "hollow.shell.alloy",
+            "hollow.shell.temper",
+            Some(whole),
+            metals,
+            findings,
+        )?;
+        let sleeve_metal = self.metal(
+            "hollow.sleeve.alloy",
+            "hollow.sleeve.temper",
+            Some(whole),
+            metals,
+            findings,
+        )?;
         let zero = Length::mm(Decimal::ZERO);
         let full = self.word("hollow.shell") == Some("full");
         Some(Hollow {
@@ -124,19 +190,35 @@ impl Fields {
             relief: self.length("hollow.sleeve.relief"),
             sleeve_metal,
             catch: self.catch(),
-            running_play: (self.word("hollow.stage") == Some("turning")).then(|| self.length("hollow.stage.play")).flatten(),
+            running_play: (self.word("hollow.stage") == Some("turning"))
+                .then(|| self.length("hollow.stage.play"))
+                .flatten(),
         })
     }
 
     fn catch(&self) -> Catch {
         let zero = Length::mm(Decimal::ZERO);
         let play = |path: &str| self.length(path).unwrap_or(zero);
-        if let (Some(height), Some(wide)) = (self.length("hollow.ridge"), self.length("hollow.ridge.wide")) {
+        if let (Some(height), Some(wide)) = (
+            self.length("hollow.ridge"),
+            self.length("hollow.ridge.wide"),
+        ) {
             let count = self.count("hollow.ridge.count").unwrap_or(2);
-            return Catch::Ridge { height, wide, count, play: play("hollow.ridge.play") };
+            return Catch::Ridge {
+                height,
+                wide,
+                count,
+                play: play("hollow.ridge.play"),
+            };
         }
-        if let (Some(height), Some(wide)) = (self.length("hollow.lip"), self.length("hollow.lip.wide")) {
-            return Catch::Lip { height, wide, play: play("hollow.lip.play") };
+        if let (Some(height), Some(wide)) =
+            (self.length("hollow.lip"), self.length("hollow.lip.wide"))
+        {
+            return Catch::Lip {
+                height,
+                wide,
+                play: play("hollow.lip.play"),
+            };
         }
         Catch::None
     }
@@ -144,13 +226,20 @@ impl Fields {
     fn profile(&self, outline: Option<Outline>) -> Option<Profile> {
         let length = |path: &str| self.length(path);
         Some(match self.word("profile")? {
-            "domed" => Profile::Domed { edge: length("profile.edge")? },
-            "bevelled" => Profile::Bevelled { across: length("profile.across")?, down: length("profile.down")? },
+            "domed" => Profile::Domed {
+                edge: length("profile.edge")?,
+            },
+            "bevelled" => Profile::Bevelled {
+                across: length("profile.across")?,
+                down: length("profile.down")?,
+            },
             "knife-edge" => Profile::KnifeEdge {
                 edge: length("profile.edge")?,
                 crown: length("profile.crown").unwrap_or(Length::mm(Decimal::ZERO)),
             },
-            "concave" => Profile::Concave { dip: length("profile.dip")? },
+            "concave" => Profile::Concave {
+                dip: length("profile.dip")?,
+            },
             "custom" => Profile::Custom(outline?),
             _ => Profile::Flat,
         })
@@ -167,16 +256,36 @@ impl Fields {
     }
 
     /// The typed band; every value was checked when its field was.
-    fn band(self, name: String, whole: Metal, outline: Option<Outline>, hollow: Option<Hollow>) -> Option<Band> {
+    fn band(
+        self,
+        name: String,
+        whole: Metal,
+        outline: Option<Outline>,
+        hollow: Option<Hollow>,
+    ) -> Option<Band> {
         let inside = match &self.get("size")?.value {
-            Value::Size { size, .. } => Inside { size: Some(*size), diameter: diameter_of(size) },
-            Value::Quantity { quantity, .. } => Inside { size: None, diameter: quantity.number },
+            Value::Size { size, .. } => Inside {
+                size: Some(*size),
+                diameter: diameter_of(size),
+            },
+            Value::Quantity { quantity, .. } => Inside {
+                size: None,
+                diameter: quantity.number,
+            },
             _ => return None,
         };
         let thickness = self
             .length("thickness")
-            .or_else(|| self.quantity("outside").and_then(|outside| from_outside(outside, inside.diameter)))
-            .or_else(|| outline.as_ref().and_then(|outline| from_f64(outline.crown())).map(Length::mm))?;
+            .or_else(|| {
+                self.quantity("outside")
+                    .and_then(|outside| from_outside(outside, inside.diameter))
+            })
+            .or_else(|| {
+                outline
+                    .as_ref()
+                    .and_then(|outline| from_f64(outline.crown()))
+                    .map(Length::mm)
+            })?;
         let zero = Length::mm(Decimal::ZERO);
         let title = match self.get("title").map(|value| &value.value) {
             Some(Value::Text(title)) => Some(title.clone()),
@@ -232,23 +341,48 @@ fn missing(name: &str, fields: &Fields, slips: &[String], findings: &mut Vec<Fin
     if fields.is_written("hollow") {
         wanted.extend(["hollow.shell", "hollow.sleeve"]);
     }
-    for (holder, inner) in [("hollow.ridge", "hollow.ridge.wide"), ("hollow.lip", "hollow.lip.wide")] {
+    for (holder, inner) in [
+        ("hollow.ridge", "hollow.ridge.wide"),
+        ("hollow.lip", "hollow.lip.wide"),
+    ] {
         wanted.extend(fields.is_written(holder).then_some(inner));
     }
     if fields.word("hollow.stage") == Some("turning") {
         wanted.push("hollow.stage.play");
     }
-    let meant = |path: &str| slips.iter().any(|slip| path.rsplit('.').next() == Some(slip));
+    let meant = |path: &str| {
+        slips
+            .iter()
+            .any(|slip| path.rsplit('.').next() == Some(slip))
+    };
     wanted.retain(|path| !fields.is_written(path) && !meant(path));
-    let Some((last, rest)) = wanted.split_last() else { return };
+    let Some((last, rest)) = wanted.split_last() else {
+        return;
+    };
     let quoted = |path: &&str| format!("`{path}`");
     let named = match rest {
         [] => quoted(last),
-        rest => format!("{} and {}", rest.iter().map(quoted).collect::<Vec<_>>().join(", "), quoted(last)),
+        rest => format!(
+            "{} and {}",
+            rest.iter().map(quoted).collect::<Vec<_>>().join(", "),
+            quoted(last)
+        ),
     };
-    let lines: Vec<String> = wanted.iter().filter_map(|path| fields::find(path)).map(|field| format!("`{}`", check::example(field))).collect();
+    let lines: Vec<String> = wanted
+        .iter()
+        .filter_map(|path| fields::find(path))
+        .map(|field| format!("`{}`", check::example(field)))
+        .collect();
     let help = format!("add {}", lines.join(", "));
-    findings.push(ModelError::MissingField { at: fields.at, band: name.to_owned(), fields: named, help }.into());
+    findings.push(
+        ModelError::MissingField {
+            at: fields.at,
+            band: name.to_owned(),
+            fields: named,
+            help,
+        }
+        .into(),
+    );
 }
 
 /// Fields that exclude each other.
@@ -256,26 +390,58 @@ fn conflicts(fields: &Fields, findings: &mut Vec<Finding>) {
     let mut report = |first: &str, second: &str, message: &'static str, help: &'static str| {
         if let (Some(first), Some(second)) = (fields.get(first), fields.get(second)) {
             let place = |value: &FieldValue| value.at.unwrap_or(fields.at);
-            findings.push(ModelError::Conflict { second: place(second), first: place(first), message, help }.into());
+            findings.push(
+                ModelError::Conflict {
+                    second: place(second),
+                    first: place(first),
+                    message,
+                    help,
+                }
+                .into(),
+            );
         }
     };
-    report("hollow.ridge", "hollow.lip", "a ring is caught by ridges or by lips, not by both", "keep one of the two");
+    report(
+        "hollow.ridge",
+        "hollow.lip",
+        "a ring is caught by ridges or by lips, not by both",
+        "keep one of the two",
+    );
     if fields.word("hollow.shell") == Some("full") {
         let help = "state a wall instead of `full`, or leave the other out";
-        report("hollow.shell", "hollow.ridge", "a full shell has no cavity for a ridge to stand in", help);
-        report("hollow.shell", "hollow.sleeve.relief", "a full shell rests on the whole sleeve: none of it can be turned down", help);
+        report(
+            "hollow.shell",
+            "hollow.ridge",
+            "a full shell has no cavity for a ridge to stand in",
+            help,
+        );
+        report(
+            "hollow.shell",
+            "hollow.sleeve.relief",
+            "a full shell rests on the whole sleeve: none of it can be turned down",
+            help,
+        );
         if fields.is_written("hollow.shell.nose") {
-            report("hollow.shell", "hollow.shell.nose", "a full shell has no cavity with corners", help);
+            report(
+                "hollow.shell",
+                "hollow.shell.nose",
+                "a full shell has no cavity with corners",
+                help,
+            );
         }
     }
-    if let Some(count) = fields.count("hollow.ridge.count").filter(|count| *count > 2) {
+    if let Some(count) = fields
+        .count("hollow.ridge.count")
+        .filter(|count| *count > 2)
+    {
         findings.push(
             ModelError::OutOfRange {
                 at: fields.place("hollow.ridge.count"),
                 field: "count".to_owned(),
                 found: count.to_string(),
                 range: "1 or 2".to_owned(),
-                help: "one ridge stands at mid width, two stand as far out as the roof allows".to_owned(),
+                help: "one ridge stands at mid width, two stand as far out as the roof allows"
+                    .to_owned(),
             }
             .into(),
         );

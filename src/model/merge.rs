@@ -114,7 +114,10 @@ fn lay_entry<'t>(
             head: word,
             at: entry.head_span(),
             places: Vec::new(),
-            children: Vec::new(), block: None, outline: None });
+            children: Vec::new(),
+            block: None,
+            outline: None,
+        });
     }
     let Some(node) = nodes.get_mut(place) else {
         return;
@@ -142,12 +145,23 @@ fn lay_entry<'t>(
 }
 
 /// Puts a `profile` block in the place of its name: its kind and fields, and over them what the band says.
-pub fn stand_in<'t>(nodes: &mut [Node<'t>], profiles: &[(String, &'t Entry)], findings: &mut Vec<Finding>) {
-    let Some(node) = nodes.iter_mut().find(|node| node.head == "profile") else { return };
+pub fn stand_in<'t>(
+    nodes: &mut [Node<'t>],
+    profiles: &[(String, &'t Entry)],
+    findings: &mut Vec<Finding>,
+) {
+    let Some(node) = nodes.iter_mut().find(|node| node.head == "profile") else {
+        return;
+    };
     let found = profiles.iter().find(|(name, _)| node.word() == Some(name));
     let Some((_, entry)) = found else { return };
-    let Some(kind) = entry.values.get(1..) else { return };
-    node.places.push(Place { values: kind, at: entry.header_span() });
+    let Some(kind) = entry.values.get(1..) else {
+        return;
+    };
+    node.places.push(Place {
+        values: kind,
+        at: entry.header_span(),
+    });
     let own = std::mem::take(&mut node.children);
     if let Some(block) = &entry.block {
         node.block = node.block.or(Some(block.open));
@@ -158,7 +172,11 @@ pub fn stand_in<'t>(nodes: &mut [Node<'t>], profiles: &[(String, &'t Entry)], fi
         }
     }
     for child in own {
-        match node.children.iter_mut().find(|known| known.head == child.head) {
+        match node
+            .children
+            .iter_mut()
+            .find(|known| known.head == child.head)
+        {
             Some(known) => {
                 known.at = child.at;
                 known.places.extend(child.places);

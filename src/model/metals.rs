@@ -46,7 +46,12 @@ impl Metals {
     }
 
     /// The alloy of a name: the recipe's own before a built-in one.
-    pub fn find(&mut self, name: &str, at: Span, findings: &mut Vec<Finding>) -> Option<Arc<Alloy>> {
+    pub fn find(
+        &mut self,
+        name: &str,
+        at: Span,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Arc<Alloy>> {
         if let Some(known) = self.written.get(name) {
             return known.clone();
         }
@@ -108,20 +113,43 @@ impl super::expression::Scope for LetNames<'_, '_> {
     }
 }
 
-
 /// An alloy in a state that it knows; a temper that is only the default is not looked up.
-pub(super) fn metal(alloy: Arc<Alloy>, temper: &str, at: Option<Span>, findings: &mut Vec<Finding>) -> Metal {
-    let known: Vec<&str> = alloy.tempers.iter().map(|temper| temper.name.as_str()).collect();
+pub(super) fn metal(
+    alloy: Arc<Alloy>,
+    temper: &str,
+    at: Option<Span>,
+    findings: &mut Vec<Finding>,
+) -> Metal {
+    let known: Vec<&str> = alloy
+        .tempers
+        .iter()
+        .map(|temper| temper.name.as_str())
+        .collect();
     if let Some(at) = at
         && !known.contains(&temper)
     {
         let near = nearest(temper, known.iter().copied()).map(str::to_owned);
         let help = match &near {
             Some(near) => format!("did you mean `{near}`?"),
-            None if known.is_empty() => format!("`{}` states no tempers; add a `temper` block to it", alloy.name),
+            None if known.is_empty() => format!(
+                "`{}` states no tempers; add a `temper` block to it",
+                alloy.name
+            ),
             None => format!("`{}` has {}", alloy.name, listed(known)),
         };
-        findings.push(ModelError::UnknownName { at, name: temper.to_owned(), kind: "the temper", help, nearest: near }.into());
+        findings.push(
+            ModelError::UnknownName {
+                at,
+                name: temper.to_owned(),
+                kind: "the temper",
+                help,
+                nearest: near,
+            }
+            .into(),
+        );
     }
-    Metal { alloy, temper: temper.to_owned() }
+    Metal {
+        alloy,
+        temper: temper.to_owned(),
+    }
 }

@@ -42,7 +42,10 @@ impl Outline {
     /// Its greatest height.
     #[must_use]
     pub fn crown(&self) -> f64 {
-        self.runs.iter().map(Run::top).fold(f64::NEG_INFINITY, f64::max)
+        self.runs
+            .iter()
+            .map(Run::top)
+            .fold(f64::NEG_INFINITY, f64::max)
     }
 }
 
@@ -55,9 +58,18 @@ impl Run {
         if self.radius <= 0.0 {
             return ends;
         }
-        let off = ((self.radius - length / 2.0) * (self.radius + length / 2.0)).max(0.0).sqrt();
-        let centre = ((self.from.0 + self.to.0) / 2.0 + off * dy / length, (self.from.1 + self.to.1) / 2.0 - off * dx / length);
-        if centre.0 > self.from.0 && centre.0 < self.to.0 { centre.1 + self.radius } else { ends }
+        let off = ((self.radius - length / 2.0) * (self.radius + length / 2.0))
+            .max(0.0)
+            .sqrt();
+        let centre = (
+            (self.from.0 + self.to.0) / 2.0 + off * dy / length,
+            (self.from.1 + self.to.1) / 2.0 - off * dx / length,
+        );
+        if centre.0 > self.from.0 && centre.0 < self.to.0 {
+            centre.1 + self.radius
+        } else {
+            ends
+        }
     }
 }
 
@@ -76,7 +88,13 @@ impl Place {
 }
 
 /// Reads an outline that must span the width; `None` after saying what is wrong.
-pub(super) fn read(items: &[Item], at: Span, width: Option<Length>, scope: &mut dyn Scope, findings: &mut Vec<Finding>) -> Option<Outline> {
+pub(super) fn read(
+    items: &[Item],
+    at: Span,
+    width: Option<Length>,
+    scope: &mut dyn Scope,
+    findings: &mut Vec<Finding>,
+) -> Option<Outline> {
     let before = findings.len();
     let mut runs = Vec::new();
     let mut last: Option<Place> = None;
@@ -93,9 +111,30 @@ pub(super) fn read(items: &[Item], at: Span, width: Option<Length>, scope: &mut 
                 runs.extend(arc(from, via, to, entry, findings));
                 Some(to)
             }
-            (Some("from"), Some(_)) => return refuse(entry, "an outline starts only once", "go on with `to` or `arc`", findings),
-            (Some("to" | "arc"), None) => return refuse(entry, "an outline starts with `from`", "write `from -2.5 mm 1.6 mm` first", findings),
-            _ => return refuse(entry, "an outline holds `from`, `to` and `arc … to …`", "as in `to 1.5 mm 2.2 mm`", findings),
+            (Some("from"), Some(_)) => {
+                return refuse(
+                    entry,
+                    "an outline starts only once",
+                    "go on with `to` or `arc`",
+                    findings,
+                );
+            }
+            (Some("to" | "arc"), None) => {
+                return refuse(
+                    entry,
+                    "an outline starts with `from`",
+                    "write `from -2.5 mm 1.6 mm` first",
+                    findings,
+                );
+            }
+            _ => {
+                return refuse(
+                    entry,
+                    "an outline holds `from`, `to` and `arc … to …`",
+                    "as in `to 1.5 mm 2.2 mm`",
+                    findings,
+                );
+            }
         };
         last = Some(place?);
     }
@@ -108,22 +147,48 @@ pub(super) fn read(items: &[Item], at: Span, width: Option<Length>, scope: &mut 
 }
 
 /// The outline must reach from face to face.
-fn ends(items: &[Item], width: Option<Length>, scope: &mut dyn Scope, findings: &mut Vec<Finding>, before: usize) {
-    let Some(width) = width.filter(|_| findings.len() == before) else { return };
+fn ends(
+    items: &[Item],
+    width: Option<Length>,
+    scope: &mut dyn Scope,
+    findings: &mut Vec<Finding>,
+    before: usize,
+) {
+    let Some(width) = width.filter(|_| findings.len() == before) else {
+        return;
+    };
     let half = width.value() / rust_decimal::Decimal::TWO;
     let mut quiet = Vec::new();
     let all: Vec<&Entry> = entries(items).collect();
     let mut judge = |entry: Option<&&Entry>, wanted: rust_decimal::Decimal, word: &str| {
         let Some(entry) = entry else { return };
         let skip = entry.values.len().saturating_sub(2);
-        let Some(values) = entry.values.get(skip..) else { return };
-        let Some(place) = point(values, entry, scope, &mut quiet) else { return };
+        let Some(values) = entry.values.get(skip..) else {
+            return;
+        };
+        let Some(place) = point(values, entry, scope, &mut quiet) else {
+            return;
+        };
         if place.x.value() != wanted {
             let wanted = wanted.normalize();
-            let message = format!("the outline {word} at {} mm, and the side face is at {wanted} mm", place.x.value().normalize());
-            let help = format!("write `{wanted} mm` there: half the width of {} mm", width.value().normalize());
+            let message = format!(
+                "the outline {word} at {} mm, and the side face is at {wanted} mm",
+                place.x.value().normalize()
+            );
+            let help = format!(
+                "write `{wanted} mm` there: half the width of {} mm",
+                width.value().normalize()
+            );
             let at = values.first().map_or(place.at, |value| value.span);
-            findings.push(ModelError::Outline { at, message, help, nearest: Some(format!("{wanted} mm")) }.into());
+            findings.push(
+                ModelError::Outline {
+                    at,
+                    message,
+                    help,
+                    nearest: Some(format!("{wanted} mm")),
+                }
+                .into(),
+            );
         }
     };
     judge(all.first(), -half, "starts");
@@ -131,7 +196,12 @@ fn ends(items: &[Item], width: Option<Length>, scope: &mut dyn Scope, findings: 
 }
 
 fn outline_error(at: Span, message: &str, help: String) -> ModelError {
-    ModelError::Outline { at, message: message.to_owned(), help, nearest: None }
+    ModelError::Outline {
+        at,
+        message: message.to_owned(),
+        help,
+        nearest: None,
+    }
 }
 
 fn refuse<T>(entry: &Entry, message: &str, help: &str, findings: &mut Vec<Finding>) -> Option<T> {
@@ -140,12 +210,26 @@ fn refuse<T>(entry: &Entry, message: &str, help: &str, findings: &mut Vec<Findin
 }
 
 /// Two lengths: an axial place and a height.
-fn point(values: &[Expr], entry: &Entry, scope: &mut dyn Scope, findings: &mut Vec<Finding>) -> Option<Place> {
+fn point(
+    values: &[Expr],
+    entry: &Entry,
+    scope: &mut dyn Scope,
+    findings: &mut Vec<Finding>,
+) -> Option<Place> {
     let [x, y] = values else {
-        return refuse(entry, "a point has an axial place and a height", "as in `to 1.5 mm 2.2 mm`", findings);
+        return refuse(
+            entry,
+            "a point has an axial place and a height",
+            "as in `to 1.5 mm 2.2 mm`",
+            findings,
+        );
     };
     let (x_value, y_value) = (length(x, scope, findings), length(y, scope, findings));
-    Some(Place { x: x_value?, y: y_value?, at: x.span.to(y.span) })
+    Some(Place {
+        x: x_value?,
+        y: y_value?,
+        at: x.span.to(y.span),
+    })
 }
 
 fn length(expr: &Expr, scope: &mut dyn Scope, findings: &mut Vec<Finding>) -> Option<Length> {
@@ -157,7 +241,9 @@ fn length(expr: &Expr, scope: &mut dyn Scope, findings: &mut Vec<Finding>) -> Op
                 at: expr.span,
                 field: "outline".to_owned(),
                 due: "a length".to_owned(),
-                units: crate::suggest::listed(crate::quantity::unit::of_dimension(Dimension::LENGTH)),
+                units: crate::suggest::listed(crate::quantity::unit::of_dimension(
+                    Dimension::LENGTH,
+                )),
             },
             _ => ModelError::WrongKind {
                 at: expr.span,
@@ -173,12 +259,26 @@ fn length(expr: &Expr, scope: &mut dyn Scope, findings: &mut Vec<Finding>) -> Op
 }
 
 /// `arc X Y to X Y`.
-fn arc_points(entry: &Entry, scope: &mut dyn Scope, findings: &mut Vec<Finding>) -> Option<(Place, Place)> {
+fn arc_points(
+    entry: &Entry,
+    scope: &mut dyn Scope,
+    findings: &mut Vec<Finding>,
+) -> Option<(Place, Place)> {
     let [via_x, via_y, word, to_x, to_y] = entry.values.as_slice() else {
-        return refuse(entry, "an arc goes by one point to another", "as in `arc 0 mm 1.9 mm to 1.5 mm 2.2 mm`", findings);
+        return refuse(
+            entry,
+            "an arc goes by one point to another",
+            "as in `arc 0 mm 1.9 mm to 1.5 mm 2.2 mm`",
+            findings,
+        );
     };
     if !matches!(&word.kind, ExprKind::Path(path) if path.0 == "to") {
-        return refuse(entry, "an arc goes by one point to another", "as in `arc 0 mm 1.9 mm to 1.5 mm 2.2 mm`", findings);
+        return refuse(
+            entry,
+            "an arc goes by one point to another",
+            "as in `arc 0 mm 1.9 mm to 1.5 mm 2.2 mm`",
+            findings,
+        );
     }
     let via = point(&[via_x.clone(), via_y.clone()], entry, scope, findings);
     let to = point(&[to_x.clone(), to_y.clone()], entry, scope, findings);
@@ -187,40 +287,86 @@ fn arc_points(entry: &Entry, scope: &mut dyn Scope, findings: &mut Vec<Finding>)
 
 fn line(from: Place, to: Place, entry: &Entry, findings: &mut Vec<Finding>) -> Option<Run> {
     if to.x <= from.x {
-        let help = "each point stands to the right of the one before; a vertical step is not possible".to_owned();
-        findings.push(outline_error(to.at, "this point is not to the right of the one before", help).into());
+        let help =
+            "each point stands to the right of the one before; a vertical step is not possible"
+                .to_owned();
+        findings.push(
+            outline_error(
+                to.at,
+                "this point is not to the right of the one before",
+                help,
+            )
+            .into(),
+        );
         return None;
     }
-    Some(Run { from: from.floats(), to: to.floats(), radius: 0.0, at: entry.header_span() })
+    Some(Run {
+        from: from.floats(),
+        to: to.floats(),
+        radius: 0.0,
+        at: entry.header_span(),
+    })
 }
 
 /// The circular arc through three points.
-fn arc(from: Place, via: Place, to: Place, entry: &Entry, findings: &mut Vec<Finding>) -> Option<Run> {
+fn arc(
+    from: Place,
+    via: Place,
+    to: Place,
+    entry: &Entry,
+    findings: &mut Vec<Finding>,
+) -> Option<Run> {
     line(from, to, entry, findings)?;
     if via.x <= from.x || via.x >= to.x {
         let help = "the arc goes by a point between its ends".to_owned();
-        findings.push(outline_error(via.at, "this point does not lie between the arc's ends", help).into());
+        findings.push(
+            outline_error(
+                via.at,
+                "this point does not lie between the arc's ends",
+                help,
+            )
+            .into(),
+        );
         return None;
     }
     let (a, b, c) = (from.floats(), via.floats(), to.floats());
     // Twice the signed area of the triangle: positive when the middle point lies above the chord.
     let area = (c.0 - a.0) * (b.1 - a.1) - (b.0 - a.0) * (c.1 - a.1);
-    let distance = |p: (f64, f64), q: (f64, f64)| ((p.0 - q.0) * (p.0 - q.0) + (p.1 - q.1) * (p.1 - q.1)).sqrt();
+    let distance = |p: (f64, f64), q: (f64, f64)| {
+        ((p.0 - q.0) * (p.0 - q.0) + (p.1 - q.1) * (p.1 - q.1)).sqrt()
+    };
     let product = distance(a, b) * distance(b, c) * distance(a, c);
     if area.abs() < 1e-12 * product.max(1e-12) {
-        return Some(Run { from: a, to: c, radius: 0.0, at: entry.header_span() });
+        return Some(Run {
+            from: a,
+            to: c,
+            radius: 0.0,
+            at: entry.header_span(),
+        });
     }
     let radius = product / (2.0 * area);
     // The centre must lie below both ends of an arc that bulges upwards, above both of one that bulges down.
     let chord = distance(a, c);
     let bulges_far = area.abs() / chord > radius.abs() + 1e-9;
-    let off = ((radius.abs() - chord / 2.0) * (radius.abs() + chord / 2.0)).max(0.0).sqrt() * radius.signum();
+    let off = ((radius.abs() - chord / 2.0) * (radius.abs() + chord / 2.0))
+        .max(0.0)
+        .sqrt()
+        * radius.signum();
     let centre = (a.1 + c.1) / 2.0 - off * (c.0 - a.0) / chord;
-    let overhangs = if radius > 0.0 { centre > a.1.min(c.1) + 1e-9 } else { centre < a.1.max(c.1) - 1e-9 };
+    let overhangs = if radius > 0.0 {
+        centre > a.1.min(c.1) + 1e-9
+    } else {
+        centre < a.1.max(c.1) - 1e-9
+    };
     if bulges_far || overhangs {
         let help = "an arc may be vertical at its end, but not lean over; bring its middle point nearer to the chord".to_owned();
         findings.push(outline_error(via.at, "this arc overhangs", help).into());
         return None;
     }
-    Some(Run { from: a, to: c, radius, at: entry.header_span() })
+    Some(Run {
+        from: a,
+        to: c,
+        radius,
+        at: entry.header_span(),
+    })
 }

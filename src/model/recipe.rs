@@ -14,10 +14,10 @@ use crate::syntax::ast::{Entry, ExprKind, Item, Number as Written, Operator, Tre
 use super::alloy::Alloy;
 use super::band::Band;
 use super::build;
-use super::metals::Metals;
 use super::error::ModelError;
 use super::fields::{self, PROFILES};
 use super::merge;
+use super::metals::Metals;
 use super::resolve::{Let, Resolver, Settings, name_of};
 use super::value::Value;
 
@@ -303,11 +303,17 @@ fn profile_name(entry: &Entry, findings: &mut Vec<Finding>) -> Option<String> {
     }
     findings.push(
         ModelError::ValueCount {
-            at: entry.values.last().map_or(entry.head_span().after(), |value| value.span),
+            at: entry
+                .values
+                .last()
+                .map_or(entry.head_span().after(), |value| value.span),
             field: "profile".to_owned(),
             wanted: "a name and a kind".to_owned(),
             label: "here",
-            help: format!("as in `profile soft domed {{ edge 1.2 mm }}`; kinds are {}", listed(PROFILES.iter().copied())),
+            help: format!(
+                "as in `profile soft domed {{ edge 1.2 mm }}`; kinds are {}",
+                listed(PROFILES.iter().copied())
+            ),
         }
         .into(),
     );
@@ -359,4 +365,3 @@ fn has_broken(items: &[Item]) -> bool {
         Item::Comment(_) => false,
     })
 }
-

@@ -19,8 +19,8 @@ use super::check;
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::fields::{self, FIELDS, Field, PROFILES, Takes};
-use super::outline::{self, Outline};
 use super::merge::Node;
+use super::outline::{self, Outline};
 use super::value::Value;
 
 /// A `let` as written.
@@ -69,7 +69,9 @@ impl<'t> Resolver<'t> {
     pub fn new(lets: Vec<Let<'t>>, bands: Vec<Settings<'t>>) -> Self {
         Self {
             lets,
-            bands, profiles: Vec::new(), states: HashMap::new(),
+            bands,
+            profiles: Vec::new(),
+            states: HashMap::new(),
             chain: Vec::new(),
         }
     }
@@ -97,10 +99,23 @@ impl<'t> Resolver<'t> {
     }
 
     /// The custom outline of a band, when it has one.
-    pub fn outline(&mut self, band: usize, width: Option<Length>, findings: &mut Vec<Finding>) -> Option<Outline> {
-        let node = self.bands.get(band).and_then(|settings| node(&settings.nodes, "profile"))?;
+    pub fn outline(
+        &mut self,
+        band: usize,
+        width: Option<Length>,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Outline> {
+        let node = self
+            .bands
+            .get(band)
+            .and_then(|settings| node(&settings.nodes, "profile"))?;
         let (items, at) = (node.outline?, node.at);
-        let mut scope = At { resolver: self, band: Some(band), holder: "profile", own: "" };
+        let mut scope = At {
+            resolver: self,
+            band: Some(band),
+            holder: "profile",
+            own: "",
+        };
         outline::read(items, at, width, &mut scope, findings)
     }
 
@@ -316,7 +331,9 @@ fn choose(
     field: &Field,
     word: &str,
     profiles: &[String],
-    at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
+    at: Span,
+    findings: &mut Vec<Finding>,
+) -> Option<Value> {
     let choices: &[&str] = match field.takes {
         Takes::Word(choices) => choices,
         Takes::Profile => PROFILES,
@@ -325,8 +342,15 @@ fn choose(
     if choices.contains(&word) {
         return Some(Value::Word(word.to_owned()));
     }
-    let named = if field.takes == Takes::Profile { profiles } else { &[] };
-    let known = choices.iter().copied().chain(named.iter().map(String::as_str));
+    let named = if field.takes == Takes::Profile {
+        profiles
+    } else {
+        &[]
+    };
+    let known = choices
+        .iter()
+        .copied()
+        .chain(named.iter().map(String::as_str));
     let near = nearest(word, known.clone()).map(str::to_owned);
     let help = match &near {
         Some(near) => format!("did you mean `{near}`?"),

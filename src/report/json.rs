@@ -77,7 +77,7 @@ fn band(evaluation: &Evaluation) -> Json {
     json!({
         "name": band.name,
         "title": band.title,
-        "build": "solid",
+        "build": if band.hollow.is_some() { "hollow" } else { "solid" },
         "alloy": band.alloy.name,
         "holds": evaluation.limits.is_empty(),
         "cautions": cautions,

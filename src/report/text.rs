@@ -2,7 +2,8 @@
 
 use crate::catalogue;
 use crate::evaluate::{self, Evaluation, Spread, spread};
-use crate::model::{AlloyDensity, Value, check};
+use crate::geometry::sketch;
+use crate::model::{Alloy, AlloyDensity, Catch, Hollow, Roof, Value, check};
 use crate::quantity::{Number, RingSize};
 use crate::source::{cells, printable};
 
@@ -109,25 +110,45 @@ fn head(page: &mut Page, evaluation: &Evaluation) {
     } else {
         "comfort bore"
     };
+    let build = if band.hollow.is_some() {
+        "hollow band in two parts"
+    } else {
+        "solid band"
+    };
     page.line(&format!(
-        "  solid band, {} outside, {bore}",
+        "  {build}, {} outside, {bore}",
         band.profile.word()
     ));
-    let alloy = &band.alloy;
+    page.line(&format!("  {}", metal(&band.alloy, &band.temper)));
+    if let Some(hollow) = &band.hollow {
+        for (part, of) in [("shell", &hollow.shell), ("sleeve", &hollow.sleeve_metal)] {
+            if of.alloy.name != band.alloy.name || of.temper != band.temper {
+                page.line(&format!("  {part} of {}", metal(&of.alloy, &of.temper)));
+            }
+        }
+    }
+    page.line("");
+    for line in sketch(&evaluation.input.shape, 48).lines() {
+        page.line(&format!("    {line}"));
+    }
+    if band.hollow.is_some() {
+        page.line("    \u{2588} shell  \u{2593} sleeve; the finger is below");
+    }
+}
+
+/// An alloy with its parts and its state.
+fn metal(alloy: &Alloy, temper: &str) -> String {
     let parts: Vec<String> = alloy
         .parts
         .iter()
         .map(|(element, part)| format!("{element} {}", part.normalize()))
         .collect();
-    page.line(&format!(
-        "  {} ({}), {}",
-        alloy.name,
-        parts.join(", "),
-        band.temper
-    ));
-    if alloy.shadows {
-        page.line("  the recipe's own alloy stands in place of the built-in one of that name");
-    }
+    let shadows = if alloy.shadows {
+        "; the recipe's own, in place of the built-in one"
+    } else {
+        ""
+    };
+    format!("{} ({}), {temper}{shadows}", alloy.name, parts.join(", "))
 }
 
 fn sizes(page: &mut Page, evaluation: &Evaluation) {
@@ -240,12 +261,32 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
 fn edges(evaluation: &Evaluation) -> String {
     let shape = &evaluation.input.shape;
     let outside = shape.outside_curve();
-    let ends = [outside.first().map(|piece| piece.from.y), outside.last().map(|piece| piece.to.y)];
-    let ends: Vec<f64> = ends.into_iter().flatten().map(|y| y - shape.comfort).collect();
-    let mm = |value: f64| shown(Number::Computed((value * 1e9).round() / 1e9), 3, Digits::Useful).marked();
+    let ends = [
+        outside.first().map(|piece| piece.from.y),
+        outside.last().map(|piece| piece.to.y),
+    ];
+    let ends: Vec<f64> = ends
+        .into_iter()
+        .flatten()
+        .map(|y| y - shape.comfort)
+        .collect();
+    let mm = |value: f64| {
+        shown(
+            Number::Computed((value * 1e9).round() / 1e9),
+            3,
+            Digits::Useful,
+        )
+        .marked()
+    };
     match ends.as_slice() {
-        [left, right] if (left - right).abs() > 1e-9 => format!(" at the crown, {} and {} mm at the edges, radial", mm(*left), mm(*right)),
-        [edge, _] if (edge - shape.thickness).abs() > 1e-9 => format!(" at the crown, {} mm at the edge, radial", mm(*edge)),
+        [left, right] if (left - right).abs() > 1e-9 => format!(
+            " at the crown, {} and {} mm at the edges, radial",
+            mm(*left),
+            mm(*right)
+        ),
+        [edge, _] if (edge - shape.thickness).abs() > 1e-9 => {
+            format!(" at the crown, {} mm at the edge, radial", mm(*edge))
+        }
         _ => String::new(),
     }
 }
@@ -268,8 +309,111 @@ fn field(page: &mut Page, evaluation: &Evaluation, path: &str) -> String {
     }
 }
 
+/// Shell and sleeve of a hollow band, in the finished ring.
+fn parts(page: &mut Page, evaluation: &Evaluation, hollow: &Hollow) {
+    page.heading("parts, in the finished ring");
+    let wall = match hollow.wall {
+        Some(wall) => format!(
+            "{} mm wall, normal to the surface",
+            wall.value().normalize()
+        ),
+        None => "solid down to the sleeve, no cavity".to_owned(),
+    };
+    let roof = match hollow.roof {
+        Roof::Straight => ", straight roof",
+        Roof::Uniform | Roof::Full => "",
+    };
+    let nose = if hollow.nose.value().is_zero() {
+        String::new()
+    } else {
+        format!(", corners of radius {} mm", hollow.nose.value().normalize())
+    };
+    page.row("shell", &format!("{wall}{roof}{nose}"));
+    let (left, right) = (
+        page.result(evaluation, "foot.left"),
+        page.result(evaluation, "foot.right"),
+    );
+    if hollow.roof != Roof::Full {
+        let feet = if left == right {
+            format!("{left} wide each")
+        } else {
+            format!("{left} wide left, {right} right")
+        };
+        page.row("feet", &feet);
+    }
+    let relief = hollow
+        .relief
+        .map(|wall| {
+            format!(
+                ", turned down to {} mm between the feet",
+                wall.value().normalize()
+            )
+        })
+        .unwrap_or_default();
+    page.row(
+        "sleeve",
+        &format!(
+            "{} mm thick at mid width, radial{relief}",
+            hollow.sleeve.value().normalize()
+        ),
+    );
+    let catch = match hollow.catch {
+        Catch::None => "nothing catches the shell: the ring is loose, seated or fixed".to_owned(),
+        Catch::Ridge {
+            height,
+            wide,
+            count,
+            ..
+        } => {
+            let where_ = if count == 1 {
+                "at mid width".to_owned()
+            } else {
+                format!(
+                    "{} from each face",
+                    page.result(evaluation, "ridge.from-face")
+                )
+            };
+            format!(
+                "{count} ridge{} {} mm high, radial, {} mm wide, {where_}",
+                if count == 1 { "" } else { "s" },
+                height.value().normalize(),
+                wide.value().normalize()
+            )
+        }
+        Catch::Lip { height, wide, .. } => format!(
+            "lips {} mm inwards, radial, {} mm wide",
+            height.value().normalize(),
+            wide.value().normalize()
+        ),
+    };
+    page.row("catch", &catch);
+    if let Some(play) = hollow.running_play {
+        page.row(
+            "stage",
+            &format!(
+                "turning, \u{D8} {} mm running clearance",
+                play.value().normalize()
+            ),
+        );
+    }
+    let cavity = page.result(evaluation, "cavity.volume");
+    page.row("cavity", &cavity);
+}
+
 fn weights(page: &mut Page, evaluation: &Evaluation) {
+    if let Some(hollow) = &evaluation.band.hollow {
+        parts(page, evaluation, hollow);
+    }
     page.heading("weights");
+    if evaluation.band.hollow.is_some() {
+        for (label, path) in [
+            ("shell, uncut", "shell.weight"),
+            ("sleeve", "sleeve.weight"),
+        ] {
+            let weight = page.result(evaluation, path);
+            page.row(label, &weight);
+        }
+    }
     let finished = page.result(evaluation, "weight");
     if evaluation.band.pattern.is_some() {
         let uncut = page.result(evaluation, "weight.uncut");
@@ -278,6 +422,14 @@ fn weights(page: &mut Page, evaluation: &Evaluation) {
         page.row("cut away", &cut);
     }
     page.row("finished", &finished);
+    if let Some(hollow) = &evaluation.figures.hollow {
+        let solid = page.result(evaluation, "solid.weight");
+        let saving = page.number(Number::Computed(hollow.saving * 100.0), "%");
+        page.row(
+            "solid, same look",
+            &format!("{solid}, so the hollow saves {saving}"),
+        );
+    }
     let density = page.result(evaluation, "density");
     let basis = match &evaluation.band.alloy.density {
         AlloyDensity::Stated { basis, .. } => basis.clone(),
@@ -291,31 +443,38 @@ fn weights(page: &mut Page, evaluation: &Evaluation) {
 
 fn limits(page: &mut Page, evaluation: &Evaluation) {
     page.heading("limits");
-    let wall = page.result(evaluation, "wall.least");
     let limit = evaluation.band.least_wall.value().normalize();
-    let verdict = if evaluation.limits.is_empty() {
-        "holds"
-    } else {
-        "falls short"
-    };
-    let place = if evaluation.band.pattern.is_some() {
-        "under the cut"
-    } else {
-        "at its thinnest"
-    };
-    let basis = if evaluation
+    let stated = evaluation
         .band
         .field("limit.wall")
-        .is_some_and(|field| field.at.is_some())
-    {
-        ""
-    } else {
-        ", common practice"
-    };
-    page.row(
-        "wall",
-        &format!("{wall} {place}; at least {limit} mm wanted{basis}: {verdict}"),
-    );
+        .is_some_and(|field| field.at.is_some());
+    let basis = if stated { "" } else { ", common practice" };
+    let worst =
+        spread(evaluation, |figures| Some(figures.wall_least)).map_or(0.0, |spread| -spread.low);
+    for wall in evaluation.figures.bodies.walls() {
+        let thickness = page.number(
+            Number::Computed((wall.thickness * 1e12).round() / 1e12),
+            "mm",
+        );
+        let off = if worst > 0.0 {
+            format!(
+                " \u{2212} {} mm at worst",
+                shown(Number::Computed(worst), 3, Digits::Useful).text
+            )
+        } else {
+            String::new()
+        };
+        let short = wall.thickness - worst < crate::quantity::to_f64(limit) - 1e-9;
+        let verdict = if short { "falls short" } else { "holds" };
+        let name = match (wall.name, evaluation.band.pattern.is_some()) {
+            ("band", true) => "under the cut",
+            ("band", false) => "thinnest",
+            ("shell under the cut", false) => "shell at its thinnest",
+            (name, _) => name,
+        };
+        page.line(&format!("    {name:<34}{thickness}{off}: {verdict}"));
+    }
+    page.line(&format!("    {:<34}{limit} mm wanted{basis}", "least wall"));
 }
 
 /// Text in lines of at most `width` cells.
