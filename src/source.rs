@@ -5,7 +5,7 @@
 //! This module does no input or output of its own; `cli` reads files and hands the text over.
 
 use std::ops::Range;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use unicode_width::UnicodeWidthChar;
 
@@ -95,11 +95,24 @@ pub struct Source {
     pub name: Arc<str>,
     /// The whole text.
     pub text: Arc<str>,
-    /// The same text as it may be shown: each unsafe character replaced by one of as many bytes.
+    /// The same text as it may be shown: each unsafe character replaced by one of as many bytes, and a
+    /// line end of old (a carriage return alone) by one of today.
     pub shown: Arc<str>,
     /// Where its first byte stands in the count through all sources.
     pub base: u32,
+    /// The place of every so many bytes, counted when first asked for.
+    marks: Arc<OnceLock<Vec<Mark>>>,
 }
+
+/// A byte and the place it stands at.
+#[derive(Clone, Copy, Debug)]
+struct Mark {
+    byte: usize,
+    place: Place,
+}
+
+/// Bytes between two marks.
+const STRIDE: usize = 1024;
 
 /// A place in a source as a person counts it, from 1.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -149,17 +162,58 @@ impl Source {
     /// ```
     #[must_use]
     pub fn place(&self, span: Span) -> Place {
-        let before = self
-            .text
-            .get(..self.range(span).start)
-            .unwrap_or(&self.text);
-        let line = before.bytes().filter(|byte| *byte == b'\n').count() + 1;
-        let start = before.rfind('\n').map_or(0, |place| place + 1);
-        let column = before
-            .get(start..)
-            .map_or(0, |text| text.chars().filter(|c| *c != BOM).count())
-            + 1;
-        Place { line, column }
+        let wanted = self.range(span).start;
+        let marks = self.marks.get_or_init(|| self.count());
+        let before = marks.partition_point(|mark| mark.byte <= wanted);
+        let mark = before.checked_sub(1).and_then(|index| marks.get(index));
+        let Mark { byte, mut place } = mark.copied().unwrap_or(START);
+        for (offset, c) in self.text.get(byte..).unwrap_or("").char_indices() {
+            if byte + offset >= wanted {
+                break;
+            }
+            place = place.behind(c, self.text.as_bytes().get(byte + offset + 1));
+        }
+        place
+    }
+
+    /// Counts places through the whole text.
+    fn count(&self) -> Vec<Mark> {
+        let (mut marks, mut place, mut next) = (vec![START], START.place, STRIDE);
+        for (byte, c) in self.text.char_indices() {
+            if byte >= next {
+                marks.push(Mark { byte, place });
+                next = byte + STRIDE;
+            }
+            place = place.behind(c, self.text.as_bytes().get(byte + 1));
+        }
+        marks
+    }
+}
+
+/// The first byte.
+const START: Mark = Mark {
+    byte: 0,
+    place: Place { line: 1, column: 1 },
+};
+
+impl Place {
+    /// The place behind a character; the byte that follows it tells whether a carriage return ends a line.
+    fn behind(self, c: char, follows: Option<&u8>) -> Self {
+        match c {
+            '\n' => Self {
+                line: self.line + 1,
+                column: 1,
+            },
+            '\r' if follows != Some(&b'\n') => Self {
+                line: self.line + 1,
+                column: 1,
+            },
+            BOM => self,
+            _ => Self {
+                column: self.column + 1,
+                ..self
+            },
+        }
     }
 }
 
@@ -186,6 +240,7 @@ impl Sources {
             text,
             shown,
             base,
+            marks: Arc::default(),
         });
         id
     }
@@ -243,16 +298,21 @@ pub fn is_safe(c: char) -> bool {
 /// A text with every unsafe character replaced by one of the same length in bytes; none when all are safe.
 fn replaced(text: &str) -> Option<String> {
     let safe = |c: char| is_safe(c) || c == '\n' || c == '\r';
-    if text.chars().all(safe) {
+    let lone = |place: usize| text.as_bytes().get(place + 1) != Some(&b'\n');
+    if text
+        .char_indices()
+        .all(|(place, c)| safe(c) && (c != '\r' || !lone(place)))
+    {
         return None;
     }
-    let replace = |c: char| match (safe(c), c.len_utf8()) {
+    let replace = |(place, c): (usize, char)| match (safe(c), c.len_utf8()) {
+        (true, _) if c == '\r' && lone(place) => '\n',
         (true, _) => c,
         (false, 1) => '?',
         (false, 2) => '\u{BF}',
         (false, _) => '\u{FFFD}',
     };
-    Some(text.chars().map(replace).collect())
+    Some(text.char_indices().map(replace).collect())
 }
 
 /// Width of a text on a terminal, in cells.
