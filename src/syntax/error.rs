@@ -44,7 +44,7 @@ pub enum SyntaxError {
         #[label("two readings without spaces")]
         at: Span,
         /// The operator.
-        operator: char,
+        operator: String,
         /// The readings.
         help: String,
     },

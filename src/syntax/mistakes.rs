@@ -82,6 +82,13 @@ fn trap(
         ',' if is_digit(last) && is_digit(next) => {
             Some((decimal_comma(span(place, place + 1), before, behind), 1))
         }
+        '.' if next == Some('.') => {
+            let spaced = |c: Option<char>| c.is_none_or(char::is_whitespace);
+            if spaced(last) && spaced(behind.chars().nth(1)) {
+                return None;
+            }
+            Some(tight(source, start, text, place, ".."))
+        }
         '.' if is_digit(next) && !is_digit(last) && !last.is_some_and(char::is_alphabetic) => {
             let digits = leading(behind, |c| c.is_ascii_digit());
             let written = format!(".{digits}");
@@ -144,9 +151,7 @@ fn trap(
             let tolerance = c == '+' && behind.starts_with("/-")
                 || c == '/' && before.ends_with('+')
                 || c == '-' && before.ends_with("+/");
-            let hyphen = c == '-'
-                && last.is_some_and(char::is_alphabetic)
-                && next.is_some_and(char::is_alphabetic);
+            let hyphen = c == '-' && in_name(before, behind);
             let quotient = c == '/'
                 && (is_digit(last) && is_digit(next)
                     || is_word(last)
@@ -155,27 +160,21 @@ fn trap(
             if sign || tolerance || hyphen || quotient {
                 return None;
             }
-            if unary {
+            // Behind a field's name a sign stands before its number; behind a value it joins two.
+            if unary && !before.trim_end().contains(char::is_whitespace) {
+                let digits = leading(behind, |c| c.is_ascii_digit() || c == '.');
                 let problem = SyntaxError::Number {
-                    at: span(place, place + 1),
-                    written: "+".to_owned(),
+                    at: span(place, place + 1 + digits.len()),
+                    written: format!("+{digits}"),
                     why: "a plus sign",
-                    instead: String::new(),
+                    instead: digits.to_owned(),
                 };
-                return Some((problem, 1));
+                return Some((problem, 1 + digits.len()));
             }
-            let left = trailing(before, |c| c.is_alphanumeric() || c == '.' || c == '-');
-            let right = leading(behind, |c| c.is_alphanumeric() || c == '.' || c == '/');
-            let at = span(place - left.len(), place + c.len_utf8() + right.len());
-            let help = readings(left, c, right);
-            Some((
-                SyntaxError::TightOperator {
-                    at,
-                    operator: c,
-                    help,
-                },
-                c.len_utf8() + right.len(),
-            ))
+            let operator = text.get(place..place + c.len_utf8()).unwrap_or("");
+            let (problem, length) = tight(source, start, text, place, operator);
+            let comment = c == '/' && behind.starts_with(['/', '*']);
+            Some((problem, if comment { text.len() - place } else { length }))
         }
         _ => (!known(c)).then(|| {
             (
@@ -193,17 +192,97 @@ fn unit_before(before: &str) -> bool {
     rest.chars().next_back().is_some_and(|c| c.is_ascii_digit())
 }
 
+/// Whether a hyphen stands inside a name: `rose-585` is one, `a-0.2` and `7-1` are not.
+fn in_name(before: &str, behind: &str) -> bool {
+    let part = leading(behind, char::is_alphanumeric);
+    let number = part.starts_with(|c: char| c.is_ascii_digit())
+        && behind
+            .get(part.len()..)
+            .is_some_and(|rest| rest.starts_with(['.', '/']));
+    let word = trailing(before, |c| c.is_alphanumeric() || c == '-');
+    let is_name = word.starts_with(char::is_alphabetic) && !word.ends_with('-');
+    is_name && !part.is_empty() && !number && !unit_before(before)
+}
+
+/// An operator without its spaces, and how many bytes from the operator on the finding covers.
+fn tight(
+    source: &Source,
+    start: usize,
+    text: &str,
+    place: usize,
+    operator: &str,
+) -> (SyntaxError, usize) {
+    let before = text.get(..place).unwrap_or("");
+    let behind = text.get(place + operator.len()..).unwrap_or("");
+    let left = trailing(before, |c| c.is_alphanumeric() || matches!(c, '.' | '-'));
+    let right = leading(behind, |c| c.is_alphanumeric() || matches!(c, '.' | '/'));
+    let end = place + operator.len() + right.len();
+    let problem = SyntaxError::TightOperator {
+        at: source.span(start + place - left.len()..start + end),
+        operator: operator.to_owned(),
+        help: readings(before, operator, behind, left, right),
+    };
+    (problem, operator.len() + right.len())
+}
+
 /// The readings of two operands without spaces between.
-fn readings(left: &str, operator: char, right: &str) -> String {
-    let whole = left.chars().all(|c| c.is_ascii_digit());
+fn readings(before: &str, operator: &str, behind: &str, left: &str, right: &str) -> String {
+    let whole = !left.is_empty() && left.chars().all(|c| c.is_ascii_digit());
     match (operator, right.split_once('/')) {
-        ('-', Some((above, below))) if whole && !above.is_empty() && !below.is_empty() => {
+        ("-", Some((above, below))) if whole && !above.is_empty() && !below.is_empty() => {
             format!(
                 "write `{left} {right}` for the fraction, or `{left} - {right}` for the difference"
             )
         }
-        _ => format!("write `{left} {operator} {right}`"),
+        ("/", _) if behind.starts_with(['/', '*']) => "comments begin with `#`".to_owned(),
+        _ => {
+            let (left, right) = (left_operand(before, left), right_operand(behind, right));
+            let has_word = |text: &str| text.contains(char::is_alphanumeric);
+            if has_word(left) && has_word(right) {
+                format!("write `{left} {operator} {right}`")
+            } else {
+                "put a value and a space on both sides of it".to_owned()
+            }
+        }
     }
+}
+
+/// The operand before an operator: a unit with its number.
+fn left_operand<'t>(before: &'t str, word: &'t str) -> &'t str {
+    let before = before.trim_end();
+    let word = if word.is_empty() {
+        trailing(before, |c| c.is_alphanumeric() || c == '.')
+    } else {
+        word
+    };
+    let rest = before.strip_suffix(word).unwrap_or("");
+    let number = trailing(rest.trim_end(), |c| c.is_ascii_digit() || c == '.');
+    let is_unit = word.starts_with(char::is_alphabetic) && !number.is_empty();
+    let from = if is_unit {
+        rest.trim_end().len() - number.len()
+    } else {
+        rest.len()
+    };
+    before.get(from..).unwrap_or(word)
+}
+
+/// The operand behind an operator: a number with its unit.
+fn right_operand<'t>(behind: &'t str, word: &'t str) -> &'t str {
+    let behind = behind.trim_start();
+    let word = if word.is_empty() {
+        leading(behind, |c| c.is_alphanumeric() || c == '.')
+    } else {
+        word
+    };
+    let rest = behind.get(word.len()..).unwrap_or("");
+    let unit = leading(rest.trim_start(), char::is_alphabetic);
+    let is_number = word.ends_with(|c: char| c.is_ascii_digit()) && !unit.is_empty();
+    let to = if is_number {
+        word.len() + (rest.len() - rest.trim_start().len()) + unit.len()
+    } else {
+        word.len()
+    };
+    behind.get(..to).unwrap_or(word)
 }
 
 /// A comma between digits, with both readings.
@@ -258,6 +337,10 @@ pub(super) fn character(at: crate::source::Span, c: char) -> SyntaxError {
             ("an invisible character; remove it", Some(""))
         }
         c if c.is_control() => ("a control character; remove it", Some("")),
+        c if !crate::source::is_safe(c) => (
+            "it changes the direction of writing and can hide what is read; remove it",
+            Some(""),
+        ),
         c if c.is_whitespace() => ("write an ordinary space", Some(" ")),
         c if c.is_numeric() => ("numbers are written with the digits 0 to 9", None),
         _ => (
@@ -265,7 +348,8 @@ pub(super) fn character(at: crate::source::Span, c: char) -> SyntaxError {
             None,
         ),
     };
-    let shown = if c.is_control() || c.is_whitespace() || !crate::source::is_safe(c) {
+    let invisible = unicode_width::UnicodeWidthChar::width(c).unwrap_or(0) == 0;
+    let shown = if invisible || c.is_whitespace() {
         "that is not visible".to_owned()
     } else {
         format!("`{c}`")
@@ -281,6 +365,10 @@ pub(super) fn character(at: crate::source::Span, c: char) -> SyntaxError {
 
 /// Characters that some shape uses.
 fn known(c: char) -> bool {
+    if !crate::source::is_safe(c) && c != '\r' && c != '\n' {
+        // Reported when the text was first looked at; the same finding is not listed twice.
+        return false;
+    }
     c.is_ascii_alphanumeric()
         || c.is_alphabetic() && !('\u{FF01}'..='\u{FF5E}').contains(&c)
         || matches!(
