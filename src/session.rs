@@ -5,8 +5,8 @@
 
 use crate::evaluate::{self, Evaluation, ResultEntry};
 use crate::finding::{Finding, Weight, settle};
-use crate::model::fields::{self, Field};
-use crate::model::{Evaluator, ModelError, Override, Recipe, Scope, Value};
+use crate::model::fields::{self, Field, Takes};
+use crate::model::{Band, Evaluator, FieldValue, ModelError, Override, Recipe, Scope, Value};
 use crate::source::{SourceId, Sources, Span};
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
@@ -66,8 +66,11 @@ impl Session {
         let (recipe, problems) = crate::model::resolve(&tree, &overrides);
         findings.extend(problems);
         self.nothing_to_do(id, &recipe, &mut findings);
+        // What rests on a value that was refused is not computed, and not a mistake of its own.
+        findings.retain(|finding| finding.code() != "model::unread");
+        let broken = Broken::of(&tree, &findings);
         let mut evaluations = Vec::new();
-        for band in &recipe.bands {
+        for band in recipe.bands.iter().filter(|band| !broken.holds(band)) {
             match evaluate::evaluate(band) {
                 Ok(evaluation) => {
                     findings.extend(evaluation.limits.iter().cloned());
@@ -187,6 +190,49 @@ impl Outcome {
                 .as_ref()
                 .is_none_or(|name| *name == evaluation.band.name)
         })
+    }
+}
+
+/// The bands and alloys in whose text something could not be read: what they would come to is not known.
+struct Broken {
+    bands: Vec<String>,
+    alloys: Vec<String>,
+}
+
+impl Broken {
+    fn of(tree: &ast::Tree, findings: &[Finding]) -> Self {
+        let mut broken = Self {
+            bands: Vec::new(),
+            alloys: Vec::new(),
+        };
+        let mut places: Vec<Span> = findings
+            .iter()
+            .filter(|finding| finding.code().starts_with("syntax::"))
+            .filter_map(Finding::span)
+            .collect();
+        places.sort_unstable();
+        for entry in ast::entries(&tree.items) {
+            let behind = places.partition_point(|place| place.start < entry.span.start);
+            let first = places.get(behind);
+            if first.is_none_or(|place| place.start >= entry.span.end) {
+                continue;
+            }
+            let name = entry.values.first().and_then(single_name);
+            match entry.head_name() {
+                Some("band" | "variant") => broken.bands.extend(name),
+                Some("alloy") => broken.alloys.extend(name),
+                _ => {}
+            }
+        }
+        broken
+    }
+
+    fn holds(&self, band: &Band) -> bool {
+        let of_alloy = |field: &FieldValue| {
+            matches!(&field.value, Value::Word(name)
+                if field.field.takes == Takes::Alloy && self.alloys.contains(name))
+        };
+        self.bands.contains(&band.name) || band.fields.iter().any(of_alloy)
     }
 }
 

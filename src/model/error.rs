@@ -289,6 +289,15 @@ pub enum ModelError {
         /// The way round.
         chain: String,
     },
+    /// A value that rests on one that was refused already. It keeps everything that needs the value from
+    /// being computed; a session does not show it beside the finding that says what is wrong.
+    #[error("this value rests on one that could not be read")]
+    #[diagnostic(code(model::unread), help("put right what was found there"))]
+    Unread {
+        /// The value.
+        #[label("not read")]
+        at: Span,
+    },
     /// An edition that this version does not know.
     #[error("this version reads edition 1 of the language")]
     #[diagnostic(code(model::edition), help("write `annulet 1`"))]

@@ -72,6 +72,7 @@ impl Evaluator<'_> {
                 })
             }
             ExprKind::Group(inner) => self.value(inner, due),
+            ExprKind::Unread(_) => self.report(ModelError::Unread { at: expr.span }),
             ExprKind::Binary {
                 operator,
                 left,

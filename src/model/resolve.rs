@@ -395,7 +395,12 @@ impl Scope for At<'_, '_> {
             .single()
             .and_then(|name| self.resolver.lets.iter().position(|one| one.name == name))
         {
-            return self.resolver.let_value(place, at, findings);
+            let before = findings.len();
+            let value = self.resolver.let_value(place, at, findings);
+            if value.is_none() && findings.len() == before {
+                findings.push(ModelError::Unread { at }.into());
+            }
+            return value;
         }
         if let Some((band, rest)) = path.0.split_once('.')
             && let Some(band) = self
@@ -409,8 +414,10 @@ impl Scope for At<'_, '_> {
         }
         let mut known: Vec<&str> = self.resolver.lets.iter().map(|one| one.name).collect();
         if self.band.is_some() {
-            known.extend(FIELDS.iter().map(|field| -> &str { field.word() }));
+            let measured = FIELDS.iter().filter(|field| field.takes.is_measured());
+            known.extend(measured.map(|field| -> &str { field.word() }));
         }
+        known.retain(|word| *word != path.0);
         let near = nearest(&path.0, known).map(str::to_owned);
         let help = match &near {
             Some(near) => format!("did you mean `{near}`?"),
@@ -467,6 +474,9 @@ impl At<'_, '_> {
                 }
                 .into(),
             );
+        }
+        if value.is_none() && findings.len() == before {
+            findings.push(ModelError::Unread { at }.into());
         }
         value.map(|value| value.value.clone())
     }

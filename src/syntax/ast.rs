@@ -237,6 +237,8 @@ pub enum ExprKind {
     },
     /// An expression in round brackets.
     Group(Box<Expr>),
+    /// Text that could not be read as a value; that was reported when the tree was built.
+    Unread(String),
 }
 
 /// A value in a list, or a comment between two.

@@ -12,7 +12,7 @@ use pest::iterators::Pair;
 use crate::finding::Finding;
 use crate::source::{Source, Span, Spanned};
 
-use super::ast::{Block, Comment, Entry, Item, Path, Tree};
+use super::ast::{Block, Comment, Entry, Expr, ExprKind, Item, Operator, Path, Tree};
 use super::error::SyntaxError;
 use super::expression::Reader;
 use super::grammar::{Grammar, Rule};
@@ -43,7 +43,9 @@ pub(super) fn tree(source: &Source, stretches: Vec<Stretch>, findings: &mut Vec<
                 builder.piece(piece);
             }
         }
-        Err(_) => mistakes::explain(source, 0, &source.text, Rule::lone, builder.findings),
+        Err(_) => {
+            mistakes::explain(source, 0, &source.text, Rule::lone, builder.findings);
+        }
     }
     let end = source.span(source.text.len()..source.text.len());
     while !builder.open.is_empty() {
@@ -324,9 +326,14 @@ impl Builder<'_> {
         self.recover(start, junk.split_whitespace().next().unwrap_or(""));
         let span = self.source.span(start..start + junk.len());
         if !junk.is_empty() {
-            mistakes::explain(self.source, start, junk, Rule::lone, self.findings);
-            self.items
-                .push(Item::Broken(Spanned::new(junk.to_owned(), span)));
+            let slip = mistakes::explain(self.source, start, junk, Rule::lone, self.findings);
+            let entry = (slip && brace.is_none())
+                .then(|| self.unread(junk, start))
+                .flatten();
+            self.items.push(match entry {
+                Some(entry) => Item::Entry(entry),
+                None => Item::Broken(Spanned::new(junk.to_owned(), span)),
+            });
         }
         if let Some(place) = brace {
             let brace = self.source.span(place..place + 1);
@@ -350,6 +357,60 @@ impl Builder<'_> {
         }
         self.lines = 0;
         self.comma = false;
+    }
+
+    /// What a line with a slip in its value still says: of which field, or of which `let`, it is the value.
+    ///
+    /// So the field counts as written, and later layers look for no other mistake because of this one.
+    fn unread(&self, junk: &str, start: usize) -> Option<Entry> {
+        let word = |text: &str| {
+            let end = text.find(|c: char| !c.is_alphanumeric() && c != '-');
+            let length = end.unwrap_or(text.len());
+            text.starts_with(char::is_alphabetic).then_some(length)
+        };
+        let trimmed = |from: usize| {
+            let rest = junk.get(from..)?;
+            let blank = rest.len() - rest.trim_start().len();
+            (blank > 0 && blank < rest.len()).then_some(from + blank)
+        };
+        let expr = |from: usize, to: usize, kind: ExprKind| Expr {
+            kind,
+            span: self.source.span(start + from..start + to),
+        };
+        let unread = |from: usize| {
+            let text = junk.get(from..).unwrap_or("").to_owned();
+            expr(from, junk.len(), ExprKind::Unread(text))
+        };
+        let head_end = word(junk)?;
+        let from = trimmed(head_end)?;
+        let head = junk.get(..head_end)?;
+        let value = if self.open.is_empty() {
+            // At the top level only a `let` has a value of its own.
+            let rest = junk.get(from..).filter(|_| head == "let")?;
+            let name_end = from + word(rest)?;
+            let sign = trimmed(name_end)?;
+            junk.get(sign..).filter(|rest| rest.starts_with('='))?;
+            let name = Path(junk.get(from..name_end)?.to_owned());
+            let equal = self.source.span(start + sign..start + sign + 1);
+            let kind = ExprKind::Binary {
+                operator: Spanned::new(Operator::Equal, equal),
+                left: Box::new(expr(from, name_end, ExprKind::Path(name))),
+                right: Box::new(unread(trimmed(sign + 1)?)),
+            };
+            expr(from, junk.len(), kind)
+        } else {
+            unread(from)
+        };
+        let span = |to: usize| self.source.span(start..start + to);
+        Some(Entry {
+            head: Some(Spanned::new(Path(head.to_owned()), span(head_end))),
+            values: vec![value],
+            block: None,
+            comment: None,
+            joined: self.comma && self.lines == 0 && !self.items.is_empty(),
+            spaced: self.lines > 1 && !self.items.is_empty(),
+            span: span(junk.len()),
+        })
     }
 
     /// Opens the block of a brace on its own line, for the entry above when that has none.

@@ -193,6 +193,21 @@ pub enum SyntaxError {
         /// The greatest depth.
         limit: usize,
     },
+    /// An expression of more operators, or deeper, than any recipe needs.
+    #[error("this expression is too long to be read as one")]
+    #[diagnostic(
+        code(syntax::too_long),
+        help(
+            "give its parts names of their own, as in `let a = …`, at most {limit} operators each"
+        )
+    )]
+    TooLong {
+        /// The expression.
+        #[label("too long")]
+        at: Span,
+        /// The most operators.
+        limit: usize,
+    },
     /// More text than a recipe can hold.
     #[error("this recipe holds {bytes} bytes; at most {limit} are read")]
     #[diagnostic(
@@ -242,6 +257,7 @@ impl Problem for SyntaxError {
             | Self::OpenBlock { .. }
             | Self::LoneBrace { .. }
             | Self::TooDeep { .. }
+            | Self::TooLong { .. }
             | Self::TooLarge { .. } => None,
         }
     }

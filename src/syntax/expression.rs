@@ -2,6 +2,7 @@
 //!
 //! Precedence, weakest first: comparison, `in`, sum, product; all are read from left to right. `None`
 //! comes back only where the grammar already promised otherwise, so callers may drop it.
+//! What has no sure meaning is reported, and stays in the tree as unread text, so that nothing is computed of it.
 
 use pest::iterators::Pair;
 use rust_decimal::Decimal;
@@ -12,6 +13,7 @@ use crate::source::{Source, Span, Spanned};
 use super::ast::{Comment, Expr, ExprKind, ListItem, Number, Operator, Path};
 use super::error::SyntaxError;
 use super::grammar::Rule;
+use super::guard::LONGEST;
 
 /// Reads values of one source and collects what is wrong with them.
 pub(super) struct Reader<'a> {
@@ -38,6 +40,28 @@ impl<'a> Reader<'a> {
     /// A value: an expression, or a range of them.
     pub(super) fn value(&mut self, pair: Pair<'_, Rule>) -> Option<Expr> {
         let span = self.span(&pair);
+        let value = self.range(pair, span)?;
+        if depth(&value) > LONGEST {
+            return Some(self.too_long(span));
+        }
+        Some(value)
+    }
+
+    /// The expression in its place, unread.
+    fn too_long(&mut self, at: Span) -> Expr {
+        self.findings
+            .push(SyntaxError::TooLong { at, limit: LONGEST }.into());
+        self.unread(at)
+    }
+
+    fn unread(&self, span: Span) -> Expr {
+        Expr {
+            kind: ExprKind::Unread(self.source.slice(span).to_owned()),
+            span,
+        }
+    }
+
+    fn range(&mut self, pair: Pair<'_, Rule>, span: Span) -> Option<Expr> {
         let mut parts = pair
             .into_inner()
             .filter(|part| part.as_rule() == Rule::expression);
@@ -62,6 +86,11 @@ impl<'a> Reader<'a> {
 
     /// Terms and operators, by precedence.
     fn expression(&mut self, pair: Pair<'_, Rule>) -> Option<Expr> {
+        let span = self.span(&pair);
+        // A term and an operator, or a conversion, for each of the most that are read.
+        if pair.clone().into_inner().nth(2 * LONGEST + 1).is_some() {
+            return Some(self.too_long(span));
+        }
         let mut stack = Stack {
             operands: Vec::new(),
             operators: Vec::new(),
@@ -101,8 +130,11 @@ impl<'a> Reader<'a> {
             let (Some(right), Some(left)) = (stack.operands.pop(), stack.operands.pop()) else {
                 return;
             };
-            self.refuse_two_readings(&operator, &left, &right);
             let span = left.span.to(right.span);
+            if self.refuse_two_readings(&operator, &left, &right) {
+                stack.operands.push(self.unread(span));
+                continue;
+            }
             let (left, right) = (Box::new(left), Box::new(right));
             stack.operands.push(Expr {
                 kind: ExprKind::Binary {
@@ -116,7 +148,12 @@ impl<'a> Reader<'a> {
     }
 
     /// `1 / 2 mm` may be half a millimetre or one over two millimetres.
-    fn refuse_two_readings(&mut self, operator: &Spanned<Operator>, left: &Expr, right: &Expr) {
+    fn refuse_two_readings(
+        &mut self,
+        operator: &Spanned<Operator>,
+        left: &Expr,
+        right: &Expr,
+    ) -> bool {
         let (
             ExprKind::Quantity {
                 number: above,
@@ -128,12 +165,12 @@ impl<'a> Reader<'a> {
             },
         ) = (&left.kind, &right.kind)
         else {
-            return;
+            return false;
         };
         let (Operator::Divide, Number::Decimal(above), Number::Decimal(below)) =
             (operator.value, above, below)
         else {
-            return;
+            return false;
         };
         let first = above
             .checked_div(*below)
@@ -148,6 +185,7 @@ impl<'a> Reader<'a> {
             }
             .into(),
         );
+        true
     }
 
     /// An operand with its sign and tolerance.
@@ -205,7 +243,7 @@ impl<'a> Reader<'a> {
                     Ok(number) => number,
                     Err(problem) => {
                         self.findings.push(problem(number_span).into());
-                        Number::Decimal(Decimal::ONE)
+                        return Some(self.unread(span));
                     }
                 };
                 let unit = parts
@@ -254,6 +292,35 @@ impl<'a> Reader<'a> {
             _ => return None,
         };
         Some(Expr { kind, span })
+    }
+}
+
+/// How deep operands lie in each other; brackets are bounded already, so this goes down a bounded way.
+fn depth(expr: &Expr) -> usize {
+    let deepest = |inner: &[&Expr]| 1 + inner.iter().map(|expr| depth(expr)).max().unwrap_or(0);
+    match &expr.kind {
+        ExprKind::Negate(inner) | ExprKind::Group(inner) => deepest(&[inner]),
+        ExprKind::Convert { value, .. } => deepest(&[value]),
+        ExprKind::Binary { left, right, .. } => deepest(&[left, right]),
+        ExprKind::Tolerance { value, deviation } => deepest(&[value, deviation]),
+        ExprKind::Range { from, to, by } => {
+            let by = by.as_deref().map_or(0, depth);
+            deepest(&[from, to]).max(1 + by)
+        }
+        ExprKind::Call { arguments, .. } => 1 + arguments.iter().map(depth).max().unwrap_or(0),
+        ExprKind::List { items, .. } => {
+            let values = items.iter().map(|item| match item {
+                ListItem::Value(value) => depth(value),
+                ListItem::Comment(_) => 0,
+            });
+            1 + values.max().unwrap_or(0)
+        }
+        ExprKind::Quantity { .. }
+        | ExprKind::Size { .. }
+        | ExprKind::Path(_)
+        | ExprKind::Text(_)
+        | ExprKind::Date(..)
+        | ExprKind::Unread(_) => 1,
     }
 }
 

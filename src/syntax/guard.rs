@@ -16,6 +16,10 @@ pub const LARGEST: usize = 8 * 1024 * 1024;
 /// The greatest depth of brackets, and of blocks.
 pub const DEEPEST: usize = 48;
 
+/// The most operators that one expression joins, and the depth of operands in each other that later
+/// layers, which go down into them, can rely on.
+pub const LONGEST: usize = 64;
+
 /// What the first look found.
 pub struct Look {
     /// The grammar may read the text.

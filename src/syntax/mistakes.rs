@@ -20,19 +20,22 @@ const MOST: usize = 8;
 /// What a line looks like, for those who see the language for the first time.
 const LINE: &str = "a line is a word and what is said of it, as in `width 4.5 mm`";
 
-/// Reports what is wrong with the text at `start`, given as `rule` would read it.
+/// Reports what is wrong with the text at `start`, given as `rule` would read it. True where that is a slip
+/// inside a line that is otherwise one, false where nobody knows what the text was meant to be.
 pub(super) fn explain(
     source: &Source,
     start: usize,
     text: &str,
     rule: Rule,
     findings: &mut Vec<Finding>,
-) {
+) -> bool {
     let before = findings.len();
     traps(source, start, text, findings);
-    if findings.len() == before {
+    let known = findings.len() > before;
+    if !known {
         findings.push(stop(source, start, text, rule).into());
     }
+    known
 }
 
 /// Looks for the known traps, outside text in quotes.

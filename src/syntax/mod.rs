@@ -14,7 +14,7 @@ mod mistakes;
 mod print;
 
 pub use error::SyntaxError;
-pub use guard::{DEEPEST, LARGEST};
+pub use guard::{DEEPEST, LARGEST, LONGEST};
 pub use print::{print, print_expression};
 
 use pest::Parser;
@@ -97,7 +97,9 @@ fn parse_values(source: &Source, rule: Rule) -> Parsed<Vec<Expr>> {
                     .filter_map(|pair| reader.value(pair))
                     .collect();
             }
-            Err(_) => mistakes::explain(source, 0, &source.text, rule, &mut findings),
+            Err(_) => {
+                mistakes::explain(source, 0, &source.text, rule, &mut findings);
+            }
         }
     }
     Parsed { value, findings }

@@ -228,6 +228,7 @@ fn expression(text: &mut String, expr: &Expr) {
             expression(text, inner);
             text.push(')');
         }
+        ExprKind::Unread(written) => text.push_str(written),
     }
 }
 
