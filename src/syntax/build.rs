@@ -3,8 +3,9 @@
 //! Recovery, only in a text whose braces do not pair up: a word of the top level in column 1 ends all open
 //! blocks. Between two such words, as many blocks are ended as braces are missing: one that began on its
 //! header's line, at the end of that line; else, where the text is indented, the one that a line no deeper
-//! than its header cannot belong to. A `}` too many is dropped. Each is one finding, and the block is
-//! marked damaged, so that later layers do not complain of entries that stand in the wrong place.
+//! than its header cannot belong to. Where there are more `}` than `{`, a line that the next one stands deeper
+//! than opens a block all the same; any other `}` too many is dropped. Each is one finding, and the block
+//! is marked damaged, so that later layers do not complain of entries that stand in the wrong place.
 
 use pest::Parser;
 use pest::iterators::Pair;
@@ -174,10 +175,62 @@ impl Builder<'_> {
         };
         match brace {
             Some(brace) => self.enter(Some(entry), brace, start),
+            None if self.lacks_brace(&entry, start, end) => {
+                let at = entry.span.after();
+                let header = self.source.slice(entry.span).to_owned();
+                self.findings
+                    .push(SyntaxError::MissingBrace { at, header }.into());
+                self.extra = self.extra.saturating_sub(1);
+                self.damaged = true;
+                self.enter(Some(entry), at, start);
+            }
             None => self.items.push(Item::Entry(entry)),
         }
         self.lines = 0;
         self.comma = false;
+    }
+
+    /// Whether an entry must have opened a block: a brace is too many behind it, and what follows stands deeper.
+    fn lacks_brace(&self, entry: &Entry, start: usize, end: usize) -> bool {
+        if self.extra == 0 || entry.head.is_none() || !self.starts_line(start) {
+            return false;
+        }
+        let mut lines = self.source.text.get(end..).unwrap_or("").lines();
+        let rest = lines.next().unwrap_or("").trim_start();
+        if !(rest.is_empty() || rest.starts_with('#')) {
+            return false;
+        }
+        let next = lines.find(|line| !line.trim().is_empty()).unwrap_or("");
+        let deeper = next.len() - next.trim_start().len() > self.indent(start);
+        let header = matches!(entry.head_name(), Some("band" | "variant"));
+        deeper || self.open.is_empty() && header
+    }
+
+    /// Gives up the entries of a line that a stray brace ends, where they look like a block's on one line
+    /// whose opening brace was forgotten (`profile domed edge 1.2 mm }`): nobody knows how they divide.
+    fn give_up_line(&mut self) {
+        let mut from = None;
+        let mut several = false;
+        for (place, item) in self.items.iter().enumerate().rev() {
+            let Item::Entry(entry) = item else { break };
+            if entry.block.is_some() {
+                break;
+            }
+            several |= entry.values.len() > 1;
+            from = Some(place);
+            if !entry.joined {
+                break;
+            }
+        }
+        let Some(from) = from.filter(|_| several) else {
+            return;
+        };
+        for item in self.items.iter_mut().skip(from) {
+            if let Item::Entry(entry) = item {
+                let text = self.source.slice(entry.span).to_owned();
+                *item = Item::Broken(Spanned::new(text, entry.span));
+            }
+        }
     }
 
     /// Opens a block; what the level held so far is set aside.
@@ -213,6 +266,9 @@ impl Builder<'_> {
         if self.open.is_empty() || too_many {
             self.extra = self.extra.saturating_sub(1);
             self.damaged = true;
+            if self.lines == 0 {
+                self.give_up_line();
+            }
             self.findings.push(SyntaxError::StrayBrace { at }.into());
         } else {
             self.leave(at);
@@ -337,9 +393,17 @@ impl Builder<'_> {
         }
         if let Some(place) = brace {
             let brace = self.source.span(place..place + 1);
-            if junk.is_empty() {
+            let doubled = self.missing > 0 && self.lines == 0 && self.items.is_empty();
+            if junk.is_empty() && doubled && !self.open.is_empty() {
+                let help = "remove one of the two";
+                self.missing -= 1;
+                self.damaged = true;
                 self.findings
-                    .push(SyntaxError::LoneBrace { at: brace }.into());
+                    .push(SyntaxError::LoneBrace { at: brace, help }.into());
+            } else if junk.is_empty() {
+                let help = "put it at the end of the line above";
+                self.findings
+                    .push(SyntaxError::LoneBrace { at: brace, help }.into());
                 self.adopt(brace, start);
             } else {
                 // Its entries go with the broken header: nobody knows what they would have meant.

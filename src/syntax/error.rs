@@ -172,13 +172,28 @@ pub enum SyntaxError {
         #[label("no block is open here")]
         at: Span,
     },
+    /// A block without its opening brace.
+    #[error("the block of `{header}` is not opened")]
+    #[diagnostic(
+        code(syntax::missing_brace),
+        help("put a `{{` at the end of its header's line")
+    )]
+    MissingBrace {
+        /// The end of the header.
+        #[label("a `{{` is due here")]
+        at: Span,
+        /// The block's header.
+        header: String,
+    },
     /// `{` on a line of its own.
     #[error("a `{{` stands on the line of its header")]
-    #[diagnostic(code(syntax::lone_brace), help("put it at the end of the line above"))]
+    #[diagnostic(code(syntax::lone_brace), help("{help}"))]
     LoneBrace {
         /// The brace.
         #[label("it opens nothing here")]
         at: Span,
+        /// Where it belongs.
+        help: &'static str,
     },
     /// Deeper than any band needs.
     #[error("brackets or blocks stand more than {limit} deep in each other here")]
@@ -243,6 +258,10 @@ impl Problem for SyntaxError {
             Self::StrayBrace { at } => Some(Repair {
                 span: *at,
                 text: String::new(),
+            }),
+            Self::MissingBrace { at, .. } => Some(Repair {
+                span: *at,
+                text: " {".to_owned(),
             }),
             Self::OpenText { .. }
             | Self::Unreadable { .. }

@@ -72,8 +72,12 @@ pub fn look(source: &Source, findings: &mut Vec<Finding>) -> Look {
     }];
     let mut outer = None;
     let mut start = 0;
-    for line in source.text.split_inclusive(['\n', '\r']) {
-        if start > 0 && begins_stretch(line) {
+    let mut lines = source.text.split_inclusive(['\n', '\r']).peekable();
+    while let Some(line) = lines.next() {
+        let holds = lines
+            .peek()
+            .is_some_and(|next| next.starts_with([' ', '\t']) && !next.trim().is_empty());
+        if start > 0 && begins_stretch(line, holds) {
             stretches.push(Stretch {
                 start,
                 indented: true,
@@ -124,14 +128,18 @@ pub fn look(source: &Source, findings: &mut Vec<Finding>) -> Look {
 }
 
 /// Whether a line begins something new at the top level: a word of the top level in column 1, with its
-/// block or with what it says (an unindented `alloy sterling` is a field of the band above).
-fn begins_stretch(line: &str) -> bool {
+/// block or with what it says (an unindented `alloy sterling` is a field of the band above). Where the next
+/// line is indented it is a header whose brace was forgotten; a band's word is one anyhow.
+fn begins_stretch(line: &str, holds: bool) -> bool {
     let word = line
         .split(|c: char| !c.is_alphanumeric())
         .next()
         .unwrap_or("");
-    let says = matches!(word, "let" | "use" | "require" | "annulet");
-    TOP_WORDS.contains(&word) && (says || line.contains('{'))
+    let says = matches!(
+        word,
+        "let" | "use" | "require" | "annulet" | "band" | "variant"
+    );
+    TOP_WORDS.contains(&word) && (says || holds || line.contains('{'))
 }
 
 /// Depths while going through the lines.
