@@ -159,11 +159,16 @@ impl Bodies {
 pub fn bodies(shape: &Shape) -> Bodies {
     let outside = shape.outside_curve();
     let inside = shape.inside_curve();
-    let outer = shape.eased(&outside, shape.ease_outer, -1.0);
-    let inner = shape.eased(&inside, shape.ease_bore, 1.0);
-    let (outer_sum, inner_sum) = (integrals(&outer), integrals(&inner));
+    let eased = |curve: &Pieces, leg: f64, sign: f64| match leg > 0.0 {
+        true => integrals(&shape.eased(curve, leg, sign)),
+        false => integrals(curve),
+    };
+    let (outer_sum, inner_sum) = (
+        eased(&outside, shape.ease_outer, -1.0),
+        eased(&inside, shape.ease_bore, 1.0),
+    );
     let depth = shape.cut.map_or(0.0, |cut| cut.depth);
-    let reach = shape.thickness;
+    let reach = shape.thickness + 1e-9;
     let lowered: Pieces = outside.iter().map(|piece| piece.lifted(-depth)).collect();
     let solid_wall = shortest(&lowered, &inside, reach).unwrap_or(Wall {
         thickness: 0.0,
@@ -447,8 +452,11 @@ fn walls(
     }
     if let Some(cavity) = cavity {
         let roof = clipped(&cavity.roof, left, right);
-        under_cut = shortest(lowered, &roof, shape.thickness)
-            .map_or(under_cut, |wall| under_cut.thinner(wall));
+        // The roof is usually a wall away; corners rounded by the nose can be all further.
+        let near = shortest(lowered, &roof, hollow.wall * 1.001 + ROUNDING);
+        if let Some(wall) = near.or_else(|| shortest(lowered, &roof, shape.thickness)) {
+            under_cut = under_cut.thinner(wall);
+        }
     }
     Walls {
         under_cut,

@@ -310,10 +310,10 @@ fn unknown_element(node: &Node<'_>) -> ModelError {
 }
 
 fn text(node: &Node<'_>, findings: &mut Vec<Finding>) -> Option<String> {
-    if let [value] = node.winner()?.values {
-        if let ExprKind::Text(text) = &value.kind {
-            return Some(text.clone());
-        }
+    if let [value] = node.winner()?.values
+        && let ExprKind::Text(text) = &value.kind
+    {
+        return Some(text.clone());
     }
     findings.push(count(node, "a text in quotes", "title \"18 ct rose\"").into());
     None

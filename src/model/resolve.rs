@@ -61,6 +61,8 @@ pub(super) struct Resolver<'t> {
     /// Names of `profile` blocks, for suggestions.
     pub profiles: Vec<String>,
     states: HashMap<Key, State>,
+    /// Defaults that were read already.
+    defaults: HashMap<&'static str, Option<FieldValue>>,
     /// What is being evaluated, outermost first, for showing a circle.
     chain: Vec<(Key, String)>,
 }
@@ -72,6 +74,7 @@ impl<'t> Resolver<'t> {
             bands,
             profiles: Vec::new(),
             states: HashMap::new(),
+            defaults: HashMap::new(),
             chain: Vec::new(),
         }
     }
@@ -188,7 +191,11 @@ impl<'t> Resolver<'t> {
             .get(band)
             .and_then(|settings| node(&settings.nodes, field.path))
         else {
-            return default(field, findings);
+            return self
+                .defaults
+                .entry(field.path)
+                .or_insert_with(|| default(field))
+                .clone();
         };
         let Some(place) = node.winner().copied() else {
             // A block without values of its own, such as `pattern { … }`.
@@ -238,7 +245,7 @@ pub(super) fn node<'a, 't>(nodes: &'a [Node<'t>], path: &str) -> Option<&'a Node
 }
 
 /// The default of a field, read by the same reader as a recipe.
-fn default(field: &'static Field, findings: &mut Vec<Finding>) -> Option<FieldValue> {
+fn default(field: &'static Field) -> Option<FieldValue> {
     let (text, _) = field.default?;
     let mut sources = crate::source::Sources::default();
     let id = sources.add("default", text);
@@ -248,7 +255,7 @@ fn default(field: &'static Field, findings: &mut Vec<Finding>) -> Option<FieldVa
         Some(word) => Value::Word(word.to_owned()),
         None => Evaluator {
             scope: &mut NoNames,
-            findings,
+            findings: &mut Vec::new(),
         }
         .value(value, None)?,
     };

@@ -20,9 +20,7 @@ pub(super) fn read(
     designation: &Spanned<String>,
     findings: &mut Vec<Finding>,
 ) -> Option<RingSize> {
-    let Some(known) = known_system(system, &designation.value, findings) else {
-        return None;
-    };
+    let known = known_system(system, &designation.value, findings)?;
     match RingSize::read(known, &designation.value) {
         Ok(size) => Some(size),
         Err(problem) => {

@@ -1,1 +1,190 @@
-fn main() {}
+//! Speed of the kernel and of reading, each beside a baseline in the same run: `cargo bench`.
+//!
+//! Whole-process figures (start, peak memory) are measured from outside; see `DEVELOPERS.md`.
+#![allow(missing_docs, clippy::unwrap_used)]
+
+use std::f64::consts::PI;
+
+use annulet::evaluate::{Input, figures};
+use annulet::geometry::curve::{Piece, Point};
+use annulet::geometry::{Catch, Cut, Hollow, Outside, Roof, Shape};
+use annulet::session::{Request, Session};
+use annulet::source::Sources;
+use annulet::syntax;
+use divan::{Bencher, black_box};
+
+fn main() {
+    divan::main();
+}
+
+fn shape(outside: Outside, hollow: Option<Hollow>) -> Shape {
+    Shape {
+        radius: 8.6,
+        width: 5.0,
+        thickness: 1.8,
+        comfort: 0.2,
+        outside,
+        ease_outer: 0.0,
+        ease_bore: 0.0,
+        cut: Some(Cut {
+            depth: 0.25,
+            mean_depth: 0.15,
+            cover: 0.8,
+        }),
+        hollow,
+    }
+}
+
+fn input(outside: Outside, hollow: Option<Hollow>) -> Input {
+    let density = 0.0133;
+    Input {
+        shape: shape(outside, hollow),
+        density,
+        shell_density: density,
+        sleeve_density: density,
+        repeats: Some(18),
+    }
+}
+
+fn two_parts() -> Option<Hollow> {
+    let catch = Catch::Ridge {
+        height: 0.1,
+        wide: 0.3,
+        two: true,
+        play: 0.05,
+    };
+    Some(Hollow {
+        wall: 0.45,
+        roof: Roof::Uniform,
+        nose: 0.0,
+        sleeve: 0.4,
+        relief: None,
+        catch,
+        play: 0.0,
+    })
+}
+
+/// A rolling outline of 50 straight runs.
+fn outline() -> Outside {
+    let at = |run: i32| {
+        let x = -2.5 + 0.1 * f64::from(run);
+        Point {
+            x,
+            y: 1.5 + 0.3 * (1.0 - (x / 2.5) * (x / 2.5)) + 0.02 * f64::from(run % 2),
+        }
+    };
+    Outside::Custom(
+        (0..50)
+            .map(|run| Piece::line(at(run), at(run + 1)))
+            .collect(),
+    )
+}
+
+/// Baseline: the weight of a plain pipe by one formula.
+#[divan::bench(sample_size = 10_000)]
+fn baseline_one_formula(bencher: Bencher) {
+    bencher.bench(|| {
+        let (radius, width, thickness, density) = black_box((8.6, 5.0, 1.8, 0.0133));
+        let outside: f64 = radius + thickness;
+        density * PI * width * (outside * outside - radius * radius)
+    });
+}
+
+#[divan::bench(sample_size = 1_000)]
+fn solid_flat(bencher: Bencher) {
+    let input = input(Outside::Flat, None);
+    bencher.bench(|| figures(black_box(&input)));
+}
+
+#[divan::bench(sample_size = 1_000)]
+fn solid_domed(bencher: Bencher) {
+    let input = input(Outside::Domed { edge: 1.2 }, None);
+    bencher.bench(|| figures(black_box(&input)));
+}
+
+#[divan::bench(sample_size = 1_000)]
+fn hollow_flat(bencher: Bencher) {
+    let input = input(Outside::Flat, two_parts());
+    bencher.bench(|| figures(black_box(&input)));
+}
+
+#[divan::bench(sample_size = 1_000)]
+fn hollow_domed(bencher: Bencher) {
+    let input = input(Outside::Domed { edge: 1.2 }, two_parts());
+    bencher.bench(|| figures(black_box(&input)));
+}
+
+#[divan::bench(sample_size = 1_000)]
+fn hollow_knife_edge(bencher: Bencher) {
+    let input = input(
+        Outside::KnifeEdge {
+            edge: 1.1,
+            crown: 0.6,
+        },
+        two_parts(),
+    );
+    bencher.bench(|| figures(black_box(&input)));
+}
+
+#[divan::bench(sample_size = 1_000)]
+fn hollow_bevelled_with_nose(bencher: Bencher) {
+    let hollow = two_parts().map(|hollow| Hollow {
+        nose: 0.2,
+        ..hollow
+    });
+    let input = input(
+        Outside::Bevelled {
+            across: 1.0,
+            down: 0.4,
+        },
+        hollow,
+    );
+    bencher.bench(|| figures(black_box(&input)));
+}
+
+#[divan::bench(sample_size = 100)]
+fn hollow_custom_of_50_runs(bencher: Bencher) {
+    let input = input(outline(), two_parts());
+    bencher.bench(|| figures(black_box(&input)));
+}
+
+/// A recipe of about 5,000 lines.
+fn long_recipe() -> String {
+    let mut text = String::from("annulet 1\n");
+    for place in 0..416 {
+        text.push_str(&format!(
+            "\n# band number {place}\nband band-{place} {{\n  title \"Band {place}\"\n  size ISO 54\n  width 4.5 mm\n  \
+             thickness 1.5 mm\n  profile domed {{ edge 1.2 mm }}\n  alloy silver-925\n  \
+             pattern {{ repeats 18, depth 0.3 mm, mean-depth 0.18 mm, cover 90 % }}\n}}\n"
+        ));
+    }
+    text
+}
+
+/// Baseline: going through the same text once, line by line.
+#[divan::bench]
+fn baseline_lines_of_5000(bencher: Bencher) {
+    let text = long_recipe();
+    bencher.bench(|| {
+        black_box(&text)
+            .lines()
+            .map(|line| line.split_whitespace().count())
+            .sum::<usize>()
+    });
+}
+
+#[divan::bench]
+fn parse_5000_lines(bencher: Bencher) {
+    let text = long_recipe();
+    bencher.bench(|| {
+        let mut sources = Sources::default();
+        let id = sources.add("long", black_box(&text));
+        syntax::parse(sources.get(id).unwrap())
+    });
+}
+
+#[divan::bench]
+fn resolve_and_evaluate_5000_lines(bencher: Bencher) {
+    let text = long_recipe();
+    bencher.bench(|| Session::default().run("long", black_box(&text), &Request::default()));
+}
