@@ -66,8 +66,7 @@ impl Session {
         let (recipe, problems) = crate::model::resolve(&tree, &overrides);
         findings.extend(problems);
         self.nothing_to_do(id, &recipe, &mut findings);
-        // What rests on a value that was refused is not computed, and not a mistake of its own.
-        findings.retain(|finding| finding.code() != "model::unread");
+        forget_unread(&mut findings);
         let broken = Broken::of(&tree, &findings);
         let mut evaluations = Vec::new();
         for band in recipe.bands.iter().filter(|band| !broken.holds(band)) {
@@ -190,6 +189,16 @@ impl Outcome {
                 .as_ref()
                 .is_none_or(|name| *name == evaluation.band.name)
         })
+    }
+}
+
+/// What rests on a value that was refused is not computed, but no mistake of its own: the one behind it is
+/// in the list.
+fn forget_unread(findings: &mut Vec<Finding>) {
+    let is_unread = |finding: &Finding| finding.code() == "model::unread";
+    let wrong = |finding: &&Finding| finding.weight() == Weight::Wrong && !is_unread(finding);
+    if findings.iter().any(|finding| wrong(&finding)) {
+        findings.retain(|finding| !is_unread(finding));
     }
 }
 

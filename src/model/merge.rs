@@ -4,6 +4,8 @@
 //! one a field, each with every place that set it, the winner last. Blocks merge entry by entry; a kind
 //! that changes (`domed` to `flat`) empties its block; the same field twice in one block is a finding.
 
+use std::collections::HashMap;
+
 use crate::finding::Finding;
 use crate::source::Span;
 use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries};
@@ -67,7 +69,16 @@ pub fn lay<'t>(
     tells_apart: &dyn Fn(&str) -> bool,
     findings: &mut Vec<Finding>,
 ) {
-    let mut seen: Vec<(&str, Option<&str>, Span)> = Vec::new();
+    let mut seen: HashMap<(&str, Option<&str>), Span> = HashMap::new();
+    let mut places: HashMap<(&str, Option<&str>), usize> = HashMap::new();
+    for (place, node) in nodes.iter().enumerate() {
+        let name = if tells_apart(node.head) {
+            node.word()
+        } else {
+            None
+        };
+        places.entry((node.head, name)).or_insert(place);
+    }
     for entry in entries(items) {
         let Some(head) = entry.head.as_ref() else {
             continue;
@@ -81,7 +92,7 @@ pub fn lay<'t>(
                 None
             },
         );
-        if let Some((.., first)) = seen.iter().find(|(word, name, _)| (*word, *name) == key) {
+        if let Some(first) = seen.get(&key) {
             findings.push(
                 ModelError::GivenTwice {
                     again: head.span,
@@ -92,24 +103,22 @@ pub fn lay<'t>(
             );
             continue;
         }
-        seen.push((key.0, key.1, head.span));
-        lay_entry(nodes, entry, word, key.1, tells_apart, findings);
+        seen.insert(key, head.span);
+        let place = *places.entry(key).or_insert(nodes.len());
+        lay_entry(nodes, place, entry, word, tells_apart, findings);
     }
 }
 
+/// Lays one entry over the node at a place, or makes that node.
 fn lay_entry<'t>(
     nodes: &mut Vec<Node<'t>>,
+    place: usize,
     entry: &'t Entry,
     word: &'t str,
-    name: Option<&str>,
     tells_apart: &dyn Fn(&str) -> bool,
     findings: &mut Vec<Finding>,
 ) {
-    let known = nodes
-        .iter_mut()
-        .position(|node| node.head == word && (name.is_none() || node.word() == name));
-    let place = known.unwrap_or(nodes.len());
-    if known.is_none() {
+    if place == nodes.len() {
         nodes.push(Node {
             head: word,
             at: entry.head_span(),

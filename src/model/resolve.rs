@@ -51,8 +51,14 @@ enum Key {
 enum State {
     Working,
     Done(Option<Rc<FieldValue>>),
-    DoneLet(Option<Value>),
+    DoneLet(Value),
+    /// It has a mistake, which was reported.
+    Refused,
 }
+
+/// How many values may need each other in a row. Each is looked up inside the one that needs it, and a
+/// chain made to exhaust the stack must end before it does.
+const LONGEST_CHAIN: usize = 24;
 
 /// Evaluates on demand.
 pub(super) struct Resolver<'t> {
@@ -60,6 +66,8 @@ pub(super) struct Resolver<'t> {
     pub bands: Vec<Settings<'t>>,
     /// Names of `profile` blocks, for suggestions.
     pub profiles: Vec<String>,
+    /// The place of each `let`.
+    places: HashMap<&'t str, usize>,
     states: HashMap<Key, State>,
     /// Defaults that were read already.
     defaults: HashMap<&'static str, Option<FieldValue>>,
@@ -70,6 +78,11 @@ pub(super) struct Resolver<'t> {
 impl<'t> Resolver<'t> {
     pub fn new(lets: Vec<Let<'t>>, bands: Vec<Settings<'t>>) -> Self {
         Self {
+            places: lets
+                .iter()
+                .enumerate()
+                .map(|(place, one)| (one.name, place))
+                .collect(),
             lets,
             bands,
             profiles: Vec::new(),
@@ -90,14 +103,24 @@ impl<'t> Resolver<'t> {
         let key = Key::Field(band, field.path);
         match self.states.get(&key) {
             Some(State::Done(value)) => return value.clone(),
+            Some(State::Refused) => return refused(at, findings),
             Some(State::Working) => return self.circle(key, field.path, at, findings),
             Some(State::DoneLet(_)) | None => {}
         }
+        if self.chain.len() >= LONGEST_CHAIN {
+            return too_long(at, findings);
+        }
         self.states.insert(key, State::Working);
         self.chain.push((key, field.path.to_owned()));
+        let before = findings.len();
         let value = self.written(band, field, findings).map(Rc::new);
         self.chain.pop();
-        self.states.insert(key, State::Done(value.clone()));
+        let state = if value.is_none() && findings.len() > before {
+            State::Refused
+        } else {
+            State::Done(value.clone())
+        };
+        self.states.insert(key, state);
         value
     }
 
@@ -135,9 +158,13 @@ impl<'t> Resolver<'t> {
             .get(place)
             .map(|one| (one.name.to_owned(), one.value))?;
         match self.states.get(&key) {
-            Some(State::DoneLet(value)) => return value.clone(),
+            Some(State::DoneLet(value)) => return Some(value.clone()),
+            Some(State::Refused) => return refused(at, findings),
             Some(State::Working) => return self.circle(key, &name, at, findings),
             Some(State::Done(_)) | None => {}
+        }
+        if self.chain.len() >= LONGEST_CHAIN {
+            return too_long(at, findings);
         }
         self.states.insert(key, State::Working);
         self.chain.push((key, name));
@@ -152,8 +179,14 @@ impl<'t> Resolver<'t> {
         }
         .value(expr, None);
         self.chain.pop();
-        self.states.insert(key, State::DoneLet(value.clone()));
+        let state = value.clone().map_or(State::Refused, State::DoneLet);
+        self.states.insert(key, state);
         value
+    }
+
+    /// The place of a `let`.
+    fn let_named(&self, path: &Path) -> Option<usize> {
+        self.places.get(path.single()?).copied()
     }
 
     fn circle<T>(&self, key: Key, name: &str, at: Span, findings: &mut Vec<Finding>) -> Option<T> {
@@ -230,6 +263,24 @@ impl<'t> Resolver<'t> {
             places,
         })
     }
+}
+
+/// A value with a mistake that was reported: whatever needs it is not computed.
+fn refused<T>(at: Span, findings: &mut Vec<Finding>) -> Option<T> {
+    findings.push(ModelError::Unread { at }.into());
+    None
+}
+
+fn too_long<T>(at: Span, findings: &mut Vec<Finding>) -> Option<T> {
+    findings.push(
+        ModelError::NoResult {
+            at,
+            message: "too many values need each other in a row to get here",
+            help: "give one of them a value of its own",
+        }
+        .into(),
+    );
+    None
 }
 
 /// The node of a full path.
@@ -398,16 +449,8 @@ impl Scope for At<'_, '_> {
         {
             return self.of_band(band, field, at, findings);
         }
-        if let Some(place) = path
-            .single()
-            .and_then(|name| self.resolver.lets.iter().position(|one| one.name == name))
-        {
-            let before = findings.len();
-            let value = self.resolver.let_value(place, at, findings);
-            if value.is_none() && findings.len() == before {
-                findings.push(ModelError::Unread { at }.into());
-            }
-            return value;
+        if let Some(place) = self.resolver.let_named(path) {
+            return self.resolver.let_value(place, at, findings);
         }
         if let Some((band, rest)) = path.0.split_once('.')
             && let Some(band) = self
@@ -448,11 +491,7 @@ impl At<'_, '_> {
     /// Whether a name in an expression means a field: one that takes a quantity or a size, and is not the
     /// very field being read when a `let` has that name too.
     fn means(&self, field: &Field, path: &Path) -> bool {
-        let is_let = self
-            .resolver
-            .lets
-            .iter()
-            .any(|one| Some(one.name) == path.single());
+        let is_let = self.resolver.let_named(path).is_some();
         let own = field.path == self.own;
         field.takes.is_measured() && !(own && is_let)
     }
