@@ -121,6 +121,17 @@ impl Finding {
     }
 }
 
+/// The most findings that are kept of one text. Who has more has no recipe at hand, or one slip too many to
+/// read of; a limit keeps a heap of junk from becoming a heap of findings.
+pub const MOST: usize = 1000;
+
+/// Adds a finding to a list that is not full; one more than [`MOST`] tells that there were more.
+pub fn add(findings: &mut Vec<Finding>, problem: impl Into<Finding>) {
+    if findings.len() <= MOST {
+        findings.push(problem.into());
+    }
+}
+
 /// Puts findings in the order of the text, and drops what was said twice of the same place.
 pub fn settle(findings: &mut Vec<Finding>) {
     findings.sort_by_key(|finding| finding.span().map(|span| (span.start, span.end)));

@@ -3,8 +3,8 @@
 use std::fmt;
 
 use miette::{
-    Diagnostic, GraphicalReportHandler, GraphicalTheme, MietteError, MietteSpanContents, Severity,
-    SourceCode, SourceSpan, SpanContents,
+    Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteError,
+    MietteSpanContents, Severity, SourceCode, SourceSpan, SpanContents,
 };
 
 use crate::finding::Finding;
@@ -43,7 +43,7 @@ impl fmt::Debug for Located<'_> {
 
 impl fmt::Display for Located<'_> {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        formatter.write_str(&self.finding.message())
+        formatter.write_str(&clipped(self.finding.message()))
     }
 }
 
@@ -59,15 +59,48 @@ impl Diagnostic for Located<'_> {
     }
 
     fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
-        self.finding.problem().help()
+        let help = clipped(self.finding.help()?);
+        Some(Box::new(help))
     }
 
-    fn labels(&self) -> Option<Box<dyn Iterator<Item = miette::LabeledSpan> + '_>> {
-        self.finding.problem().labels()
+    fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
+        let labels = self.finding.problem().labels()?;
+        Some(Box::new(labels.map(|label| self.clipped_label(label))))
     }
 
     fn source_code(&self) -> Option<&dyn SourceCode> {
         Some(self)
+    }
+}
+
+impl Located<'_> {
+    /// A label under no more text than a person looks at.
+    fn clipped_label(&self, label: LabeledSpan) -> LabeledSpan {
+        let clamp = |place: usize| u32::try_from(place).unwrap_or(u32::MAX);
+        let span = Span {
+            start: clamp(label.offset()),
+            end: clamp(label.offset() + label.len()),
+        };
+        let length = match self.sources.slice(span).char_indices().nth(LONGEST) {
+            Some((place, _)) => place,
+            None => label.len(),
+        };
+        LabeledSpan::new(label.label().map(str::to_owned), label.offset(), length)
+    }
+}
+
+/// How many characters of a line are drawn before and under a label; who wrote a megabyte into one line knows
+/// what it says.
+const LONGEST: usize = 300;
+
+/// How many characters of a message or a help are drawn: more than any has that repeats no such line.
+const LONGEST_TEXT: usize = 2000;
+
+/// A text with its end cut off where it is longer than anyone reads.
+fn clipped(text: String) -> String {
+    match text.char_indices().nth(LONGEST_TEXT) {
+        Some((place, _)) => format!("{}…", text.get(..place).unwrap_or("")),
+        None => text,
     }
 }
 
@@ -90,7 +123,7 @@ impl SourceCode for Located<'_> {
             .ok_or(MietteError::OutOfBounds)?;
         let text: &'a str = &source.shown;
         let range = source.range(wanted);
-        // Whole lines, and no more of them than the span touches.
+        // Whole lines, and no more of them than the span touches; of very long lines the part around it.
         let start = text
             .get(..range.start)
             .and_then(|before| before.rfind('\n'))
@@ -99,6 +132,13 @@ impl SourceCode for Located<'_> {
             .get(range.end..)
             .and_then(|after| after.find('\n'))
             .map_or(text.len(), |length| range.end + length);
+        let border = |place: &usize| text.is_char_boundary(*place);
+        let start = (start.max(range.start.saturating_sub(LONGEST))..=range.start)
+            .find(border)
+            .unwrap_or(start);
+        let end = (range.end..=end.min(range.end + LONGEST))
+            .rfind(border)
+            .unwrap_or(end);
         let local = SourceSpan::new(start.into(), end.saturating_sub(start));
         let contents = text.read_span(&local, before, after)?;
         let column = source.place(wanted).column.saturating_sub(1);

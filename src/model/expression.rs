@@ -176,25 +176,31 @@ impl Evaluator<'_> {
                 "a carat is the weight of a stone (0.2 g); metal is not weighed in it",
                 "write the weight in `g`; the fineness of gold, in 24ths, is `karat`",
             ),
-            Refused::Carat => ambiguous(
+            Refused::Carat if due == Some(Dimension::FINENESS) => ambiguous(
                 at,
                 "a carat is the weight of a stone (0.2 g), not a fineness",
                 "write the fineness of gold, in 24ths, as `karat`, or in parts per thousand",
             ),
+            Refused::Carat => {
+                let due = due.unwrap_or(Dimension::NONE);
+                ambiguous(
+                    at,
+                    &format!(
+                        "a carat is the weight of a stone (0.2 g), not {}",
+                        due.named()
+                    ),
+                    &units_of(due),
+                )
+            }
             Refused::Unknown | Refused::Currencies => {
                 let words = match due {
                     Some(due) if due != Dimension::NONE => unit::words_of(due),
                     _ => unit::all().iter().map(|unit| unit.word).collect(),
                 };
                 let nearest = nearest(&word, words.iter().copied()).map(str::to_owned);
-                let help = match (&nearest, due.filter(|due| *due != Dimension::NONE)) {
-                    (Some(near), _) => format!("did you mean `{near}`?"),
-                    (None, Some(due)) => format!(
-                        "units of {}: {}",
-                        bare(&due.named()),
-                        listed(unit::of_dimension(due))
-                    ),
-                    (None, None) => "`annulet list units` shows all of them".to_owned(),
+                let help = match &nearest {
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None => units_of(due.unwrap_or(Dimension::NONE)),
                 };
                 ModelError::UnknownUnit {
                     at,
@@ -654,6 +660,15 @@ fn ambiguous(at: Span, message: &str, help: &str) -> ModelError {
         message: message.to_owned(),
         help: help.to_owned(),
     }
+}
+
+/// The units that would do for a dimension, as help.
+fn units_of(dimension: Dimension) -> String {
+    let words = unit::of_dimension(dimension);
+    if dimension == Dimension::NONE || words.is_empty() {
+        return "`annulet list units` shows all of them".to_owned();
+    }
+    format!("units of {}: {}", bare(&dimension.named()), listed(words))
 }
 
 /// A kind without its article.

@@ -336,6 +336,7 @@ fn single<'e>(
         },
         [first, second, ..] => match size_in_small_letters(field, first, second) {
             Some(problem) => problem,
+            None if is_exponent(first) => return Some(first),
             None => ModelError::ValueCount {
                 at: second.span,
                 field: field.word().to_owned(),
@@ -347,6 +348,18 @@ fn single<'e>(
     };
     findings.push(problem.into());
     None
+}
+
+/// `1e3 mm`: the exponent was read as a unit, and the unit as one value too many. The first says more.
+fn is_exponent(first: &Expr) -> bool {
+    let ExprKind::Quantity {
+        unit: Some(unit), ..
+    } = &first.kind
+    else {
+        return false;
+    };
+    let refused = crate::quantity::unit::scale(&unit.value);
+    matches!(refused, Err((crate::quantity::unit::Refused::Exponent, ..)))
 }
 
 /// `size iso 54`: a system word is written in capitals.

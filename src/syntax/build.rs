@@ -10,7 +10,7 @@
 use pest::Parser;
 use pest::iterators::Pair;
 
-use crate::finding::Finding;
+use crate::finding::{Finding, add};
 use crate::source::{Source, Span, Spanned};
 
 use super::ast::{Block, Comment, Entry, Expr, ExprKind, Item, Operator, Path, Tree};
@@ -178,8 +178,7 @@ impl Builder<'_> {
             None if self.lacks_brace(&entry, start, end) => {
                 let at = entry.span.after();
                 let header = self.source.slice(entry.span).to_owned();
-                self.findings
-                    .push(SyntaxError::MissingBrace { at, header }.into());
+                add(self.findings, SyntaxError::MissingBrace { at, header });
                 self.extra = self.extra.saturating_sub(1);
                 self.damaged = true;
                 self.enter(Some(entry), at, start);
@@ -269,7 +268,7 @@ impl Builder<'_> {
             if self.lines == 0 {
                 self.give_up_line();
             }
-            self.findings.push(SyntaxError::StrayBrace { at }.into());
+            add(self.findings, SyntaxError::StrayBrace { at });
         } else {
             self.leave(at);
         }
@@ -333,13 +332,13 @@ impl Builder<'_> {
         if let Some(open) = self.open.last() {
             let header = open.header.as_ref().map_or(open.brace, Entry::header_span);
             let header = self.source.slice(header).to_owned();
-            self.findings.push(
+            add(
+                self.findings,
                 SyntaxError::OpenBlock {
                     open: open.brace,
                     ended,
                     header,
-                }
-                .into(),
+                },
             );
         }
         self.missing = self.missing.saturating_sub(1);
@@ -374,7 +373,11 @@ impl Builder<'_> {
         let mut brace = None;
         for part in pair.into_inner() {
             match part.as_rule() {
-                Rule::junk => junk = part.as_str().trim_end(),
+                Rule::junk => {
+                    junk = part
+                        .as_str()
+                        .trim_end_matches([' ', '\t', '\u{A0}', '\u{202F}']);
+                }
                 Rule::open => brace = Some(part.as_span().start()),
                 _ => {}
             }
@@ -398,12 +401,10 @@ impl Builder<'_> {
                 let help = "remove one of the two";
                 self.missing -= 1;
                 self.damaged = true;
-                self.findings
-                    .push(SyntaxError::LoneBrace { at: brace, help }.into());
+                add(self.findings, SyntaxError::LoneBrace { at: brace, help });
             } else if junk.is_empty() {
                 let help = "put it at the end of the line above";
-                self.findings
-                    .push(SyntaxError::LoneBrace { at: brace, help }.into());
+                add(self.findings, SyntaxError::LoneBrace { at: brace, help });
                 self.adopt(brace, start);
             } else {
                 // Its entries go with the broken header: nobody knows what they would have meant.

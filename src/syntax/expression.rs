@@ -7,7 +7,7 @@
 use pest::iterators::Pair;
 use rust_decimal::Decimal;
 
-use crate::finding::Finding;
+use crate::finding::{Finding, add};
 use crate::source::{Source, Span, Spanned};
 
 use super::ast::{Comment, Expr, ExprKind, ListItem, Number, Operator, Path};
@@ -49,8 +49,7 @@ impl<'a> Reader<'a> {
 
     /// The expression in its place, unread.
     fn too_long(&mut self, at: Span) -> Expr {
-        self.findings
-            .push(SyntaxError::TooLong { at, limit: LONGEST }.into());
+        add(self.findings, SyntaxError::TooLong { at, limit: LONGEST });
         self.unread(at)
     }
 
@@ -177,13 +176,13 @@ impl<'a> Reader<'a> {
             .unwrap_or_default()
             .round_dp(9)
             .normalize();
-        self.findings.push(
+        add(
+            self.findings,
             SyntaxError::TwoReadings {
                 at: left.span.to(right.span),
                 first: format!("{first} {}", unit.value),
                 second: format!("{above} / ({below} {})", unit.value),
-            }
-            .into(),
+            },
         );
         true
     }
@@ -242,7 +241,7 @@ impl<'a> Reader<'a> {
                 let number = match read_number(number.as_str()) {
                     Ok(number) => number,
                     Err(problem) => {
-                        self.findings.push(problem(number_span).into());
+                        add(self.findings, problem(number_span));
                         return Some(self.unread(span));
                     }
                 };

@@ -3,15 +3,16 @@
 //! The grammar's rules for brackets call themselves, so their depth is bounded here, once, for any
 //! input; braces are counted on the way, to know whether one is missing or too many.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, add};
 use crate::source::{Source, is_safe};
 
 use super::TOP_WORDS;
 use super::error::SyntaxError;
 use super::mistakes::character;
 
-/// The largest source that is read, in bytes. A recipe of 5,000 lines holds about 150 kB.
-pub const LARGEST: usize = 8 * 1024 * 1024;
+/// The largest source that is read, in bytes. A recipe of 5,000 lines holds about 150 kB; junk of this size is
+/// still answered within seconds.
+pub const LARGEST: usize = 1024 * 1024;
 
 /// The greatest depth of brackets, and of blocks.
 pub const DEEPEST: usize = 48;
@@ -46,13 +47,13 @@ pub struct Stretch {
 pub fn look(source: &Source, findings: &mut Vec<Finding>) -> Look {
     if source.text.len() > LARGEST {
         let at = source.span(0..0);
-        findings.push(
+        add(
+            findings,
             SyntaxError::TooLarge {
                 at,
                 bytes: source.text.len(),
                 limit: LARGEST,
-            }
-            .into(),
+            },
         );
         return Look {
             readable: false,
@@ -106,16 +107,19 @@ pub fn look(source: &Source, findings: &mut Vec<Finding>) -> Look {
     };
     for (place, c) in suspect.char_indices() {
         if !is_safe(c) && c != '\n' && c != '\r' {
-            findings.push(character(source.span(place..place + c.len_utf8()), c).into());
+            add(
+                findings,
+                character(source.span(place..place + c.len_utf8()), c),
+            );
         }
     }
     if let Some(place) = scan.deep {
-        findings.push(
+        add(
+            findings,
             SyntaxError::TooDeep {
                 at: source.span(place..place + 1),
                 limit: DEEPEST,
-            }
-            .into(),
+            },
         );
     }
     if scan.braces == 0 && !scan.early {

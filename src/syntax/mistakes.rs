@@ -7,7 +7,7 @@
 
 use pest::Parser;
 
-use crate::finding::Finding;
+use crate::finding::{Finding, MOST as MOST_FINDINGS, add};
 use crate::source::Source;
 
 use super::error::SyntaxError;
@@ -16,6 +16,9 @@ use super::guard::closing_quote;
 
 /// How many traps are reported for one stretch; the rest would be noise.
 const MOST: usize = 8;
+
+/// How many bytes before a character are looked at: more than any word that means something.
+const NEAR: usize = 256;
 
 /// What a line looks like, for those who see the language for the first time.
 const LINE: &str = "a line is a word and what is said of it, as in `width 4.5 mm`";
@@ -30,10 +33,13 @@ pub(super) fn explain(
     findings: &mut Vec<Finding>,
 ) -> bool {
     let before = findings.len();
+    if before > MOST_FINDINGS {
+        return false;
+    }
     traps(source, start, text, findings);
     let known = findings.len() > before;
     if !known {
-        findings.push(stop(source, start, text, rule).into());
+        add(findings, stop(source, start, text, rule));
     }
     known
 }
@@ -50,14 +56,14 @@ fn traps(source: &Source, start: usize, text: &str, findings: &mut Vec<Finding>)
                 Some(length) => behind = place + length + 2,
                 None => {
                     let at = source.span(start + place..start + place + 1);
-                    findings.push(SyntaxError::OpenText { at }.into());
+                    add(findings, SyntaxError::OpenText { at });
                     return;
                 }
             }
             continue;
         }
         if let Some((problem, length)) = trap(source, start, text, place, c) {
-            findings.push(problem.into());
+            add(findings, problem);
             behind = place + length;
             found += 1;
         }
@@ -72,7 +78,8 @@ fn trap(
     place: usize,
     c: char,
 ) -> Option<(SyntaxError, usize)> {
-    let before = text.get(..place)?;
+    let from = (place.saturating_sub(NEAR)..=place).find(|from| text.is_char_boundary(*from))?;
+    let before = text.get(from..place)?;
     let behind = text.get(place + c.len_utf8()..)?;
     let last = before.chars().next_back();
     let next = behind.chars().next();
@@ -128,10 +135,11 @@ fn trap(
                 )
             }),
         ':' | '='
-            if before
-                .trim_end()
-                .chars()
-                .all(|c| c.is_alphanumeric() || c == '-')
+            if from == 0
+                && before
+                    .trim_end()
+                    .chars()
+                    .all(|c| c.is_alphanumeric() || c == '-')
                 && !before.trim().is_empty() =>
         {
             let instead = format!("{} {}", before.trim(), behind.trim());
@@ -164,7 +172,7 @@ fn trap(
                 return None;
             }
             // Behind a field's name a sign stands before its number; behind a value it joins two.
-            if unary && !before.trim_end().contains(char::is_whitespace) {
+            if unary && from == 0 && !before.trim_end().contains(char::is_whitespace) {
                 let digits = leading(behind, |c| c.is_ascii_digit() || c == '.');
                 let problem = SyntaxError::Number {
                     at: span(place, place + 1 + digits.len()),
