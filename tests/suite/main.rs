@@ -14,4 +14,5 @@ mod densities;
 mod layers;
 mod sizes;
 mod support;
+mod traps;
 mod units;
