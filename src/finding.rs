@@ -8,6 +8,7 @@ use std::fmt;
 use std::sync::Arc;
 
 use miette::{Diagnostic, Severity};
+use thiserror::Error;
 
 use crate::source::Span;
 
@@ -132,10 +133,36 @@ pub fn add(findings: &mut Vec<Finding>, problem: impl Into<Finding>) {
     }
 }
 
-/// Puts findings in the order of the text, and drops what was said twice of the same place.
+/// Said behind the last finding that is listed, when there are more.
+#[derive(Debug, Error, Diagnostic)]
+#[error("there are more findings than the {MOST} listed")]
+#[diagnostic(
+    code(finding::too_many),
+    severity(advice),
+    help("put these right first; is it a recipe?")
+)]
+struct TooMany {
+    /// The last that is listed.
+    #[label("more from here on")]
+    at: Span,
+}
+
+impl Problem for TooMany {}
+
+/// Puts findings in the order of the text, drops what was said twice of the same place, and keeps no more of
+/// them than [`MOST`], the heaviest before the others.
 pub fn settle(findings: &mut Vec<Finding>) {
     findings.sort_by_key(|finding| finding.span().map(|span| (span.start, span.end)));
     findings.dedup_by(|a, b| {
         a.span() == b.span() && a.code() == b.code() && a.message() == b.message()
     });
+    if findings.len() <= MOST {
+        return;
+    }
+    let heaviest = findings.iter().map(Finding::weight).max();
+    findings.retain(|finding| Some(finding.weight()) == heaviest);
+    findings.truncate(MOST);
+    if let Some(at) = findings.last().and_then(Finding::span) {
+        findings.push(TooMany { at }.into());
+    }
 }

@@ -329,20 +329,6 @@ pub enum ModelError {
         /// What that means for the results.
         help: &'static str,
     },
-    /// More findings than anyone reads.
-    #[error("there are more findings than the {most} listed")]
-    #[diagnostic(
-        code(model::too_many),
-        severity(advice),
-        help("put these right first; is it a recipe?")
-    )]
-    TooMany {
-        /// The first that is not listed.
-        #[label("more from here on")]
-        at: Span,
-        /// How many are listed.
-        most: usize,
-    },
     /// Nothing that could be evaluated.
     #[error("there is no band in `{source_name}`")]
     #[diagnostic(
