@@ -11,6 +11,7 @@
 mod catalogue;
 mod closed_forms;
 mod densities;
+mod diagnostics;
 mod layers;
 mod sizes;
 mod support;
