@@ -38,6 +38,12 @@ pub(super) struct Common {
     /// Print mistakes only: no notes, no limits
     #[arg(long, short, global = true)]
     pub quiet: bool,
+    /// How many recipes are evaluated at once
+    #[arg(long, value_name = "N", global = true)]
+    pub jobs: Option<usize>,
+    /// End at the first recipe that is wrong
+    #[arg(long, global = true)]
+    pub stop: bool,
     /// Colour: auto (on a terminal), always, never
     #[arg(
         long,
@@ -76,6 +82,11 @@ pub(super) enum Command {
     /// What the program knows: alloys, fields, profiles, results, schema, sizes, units
     #[command(after_help = "Example:\n  annulet list alloys yellow-750")]
     List(List),
+    /// Where a value comes from: formula and inputs, or every place that set it
+    #[command(
+        after_help = "Example:\n  annulet why weight --in examples/harvest.annulet\n  annulet why width --depth 0"
+    )]
+    Why(Why),
 }
 
 #[derive(Debug, Args)]
@@ -100,6 +111,30 @@ pub(super) struct Eval {
 }
 
 #[derive(Debug, Args)]
+pub(super) struct Why {
+    /// A field or a result
+    #[arg(value_name = "PATH")]
+    pub path: String,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// How many levels of inputs are shown
+    #[arg(long, value_name = "N", default_value_t = 9)]
+    pub depth: usize,
+    /// The tree as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Digits shown: useful or all
+    #[arg(
+        long,
+        value_name = "HOW",
+        default_value = "useful",
+        hide_possible_values = true
+    )]
+    pub digits: Shown,
+}
+
+#[derive(Debug, Args)]
 pub(super) struct Check {
     /// Recipes; `-` is standard input
     #[arg(value_name = "FILE")]
@@ -107,6 +142,9 @@ pub(super) struct Check {
     /// Findings as one JSON object
     #[arg(long)]
     pub json: bool,
+    /// Print every requirement with its margin, those that hold too
+    #[arg(long)]
+    pub held: bool,
 }
 
 #[derive(Debug, Args)]

@@ -2,10 +2,11 @@
 
 use crate::model::{Value, check};
 use crate::report::{self, Digits};
-use crate::session::Session;
+use crate::session::Request;
 
 use super::Status;
 use super::arguments::{Ask, Common};
+use super::batch::{self, Evaluated};
 use super::check::{day, request};
 use super::input;
 use super::output::Output;
@@ -14,27 +15,14 @@ pub(super) fn run(ask: &Ask, common: &Common, output: &mut Output) -> Status {
     let Some(on) = day(common, output) else {
         return Status::Wrong;
     };
-    let text = match input::one(ask.file.as_deref()) {
-        Ok(text) => text,
-        Err(message) => {
-            output.complain(&message);
-            return Status::Wrong;
-        }
+    let Some(mut done) = one(ask.file.as_deref(), &request(common), output) else {
+        return Status::Wrong;
     };
-    let content = match text.text {
-        Ok(content) => content,
-        Err(message) => {
-            output.complain(&message);
-            return Status::Wrong;
-        }
-    };
-    let mut session = Session::default();
-    let outcome = session.run(&text.name, &content, &request(common));
-    let mut status: Status = outcome.weight().into();
+    let mut status: Status = done.outcome.weight().into();
     let mut answers: Vec<(String, Value)> = Vec::new();
-    let mut findings = outcome.findings.clone();
+    let mut findings = done.outcome.findings.clone();
     for question in &ask.questions {
-        let (value, problems) = session.ask(question, &outcome);
+        let (value, problems) = done.session.ask(question, &done.outcome);
         findings.extend(problems);
         match value {
             Some(value) => answers.push((question.clone(), value)),
@@ -51,8 +39,20 @@ pub(super) fn run(ask: &Ask, common: &Common, output: &mut Output) -> Status {
             .collect();
         output.result(&lines);
     }
-    output.findings(&findings, &session.sources);
+    output.findings(&findings, &done.session.sources);
     status
+}
+
+/// The one recipe that a question is about, evaluated; `None` after saying why there is none.
+pub(super) fn one(file: Option<&str>, request: &Request, output: &Output) -> Option<Evaluated> {
+    let done = input::one(file).and_then(|text| batch::evaluate(text, request));
+    match done {
+        Ok(done) => Some(done),
+        Err(message) => {
+            output.complain(&message);
+            None
+        }
+    }
 }
 
 /// An answer as one line.
@@ -64,19 +64,10 @@ fn line(value: &Value, ask: &Ask) -> String {
     };
     match value {
         Value::Quantity { quantity, unit } => {
-            let (number, word) = check::in_unit(quantity, unit.as_deref());
             if ask.plain {
-                return number.to_string();
+                return check::in_unit(quantity, unit.as_deref()).0.to_string();
             }
-            if !quantity.deviations.is_empty() {
-                return check::shown(value);
-            }
-            let number = report::shown(number, report::places(&word), digits).marked();
-            if word.is_empty() {
-                number
-            } else {
-                format!("{number} {word}")
-            }
+            report::shown_quantity(quantity, unit.as_deref(), digits)
         }
         Value::Text(text) => crate::source::printable(text),
         other => check::shown(other),

@@ -1,32 +1,51 @@
-//! `annulet check`: mistakes and limits, nothing where all holds; and what the other commands share with it.
+//! `annulet check`: mistakes, limits and requirements, nothing where all holds; and what it shares with `eval`.
 
-use crate::finding::Finding;
+use serde_json::Value as Json;
+
 use crate::model::is_day;
 use crate::report;
-use crate::session::{Outcome, Request, Session};
+use crate::session::{Outcome, Request};
 
 use super::Status;
 use super::arguments::{Check, Common};
+use super::batch::{self, Done, Evaluated};
 use super::input;
 use super::output::Output;
 
 pub(super) fn run(check: &Check, common: &Common, output: &mut Output) -> Status {
-    let mut session = Session::default();
-    let (status, outcomes) = run_all(&check.files, &request(common), &mut session, output);
     if day(common, output).is_none() {
         return Status::Wrong;
     }
-    if check.json {
-        let findings: Vec<&Finding> = outcomes
-            .iter()
-            .flat_map(|outcome| &outcome.findings)
-            .collect();
-        let json = report::findings_json(findings.into_iter(), &session.sources);
-        output.result(&format!("{json:#}\n"));
-    } else {
-        for outcome in &outcomes {
-            output.findings(&outcome.findings, &session.sources);
+    let mut all: Vec<Json> = Vec::new();
+    let mut requirements: Vec<Json> = Vec::new();
+    let mut print = |done: &Evaluated, output: &mut Output| {
+        if check.json {
+            let sources = &done.session.sources;
+            all.extend(
+                done.outcome
+                    .findings
+                    .iter()
+                    .map(|finding| report::finding(finding, sources)),
+            );
+            requirements.extend(
+                done.outcome
+                    .verdicts
+                    .iter()
+                    .map(|verdict| report::verdict(verdict, sources)),
+            );
+        } else if check.held {
+            output.result(&report::requirements(&done.outcome.verdicts).unwrap_or_default());
         }
+    };
+    let batch = Batch {
+        files: &check.files,
+        request: request(common),
+        jobs: common.jobs,
+        stop: common.stop,
+    };
+    let status = batch.run_drawing(output, !check.json, &mut print);
+    if check.json {
+        output.result(&format!("{:#}\n", report::findings_json(all, requirements)));
     }
     status
 }
@@ -39,66 +58,126 @@ pub(super) fn request(common: &Common) -> Request {
     }
 }
 
-/// Evaluates all texts of a call, in order; what cannot be read is complained about and passed by.
-pub(super) fn run_all(
-    files: &[String],
-    request: &Request,
-    session: &mut Session,
-    output: &Output,
-) -> (Status, Vec<Outcome>) {
-    let texts = match input::texts(files) {
-        Ok(texts) => texts,
-        Err(message) => {
-            output.complain(&message);
-            return (Status::Wrong, Vec::new());
-        }
-    };
-    let mut status = Status::Well;
-    let mut outcomes = Vec::new();
-    for text in texts {
-        match text.text {
-            Ok(content) => {
-                let outcome = session.run(&text.name, &content, request);
-                status = status.max(outcome.weight().into());
-                outcomes.push(outcome);
-            }
-            Err(message) => {
-                output.complain(&message);
-                status = Status::Wrong;
-            }
-        }
-    }
-    if !outcomes.is_empty() && unknown_band(request, &outcomes, output) {
-        status = Status::Wrong;
-    }
-    (status, outcomes)
+/// The recipes of a call.
+pub(super) struct Batch<'a> {
+    pub files: &'a [String],
+    pub request: Request,
+    pub jobs: Option<usize>,
+    /// End at the first recipe that is wrong.
+    pub stop: bool,
 }
 
-/// Whether `--band` names a band that no recipe of the call has.
-fn unknown_band(request: &Request, outcomes: &[Outcome], output: &Output) -> bool {
-    let Some(wanted) = &request.band else {
-        return false;
-    };
-    let names: Vec<&str> = outcomes
-        .iter()
-        .flat_map(|outcome| &outcome.recipe.names)
-        .map(|named| named.name.as_str())
-        .collect();
-    if names.contains(&wanted.as_str()) {
-        return false;
+/// What a batch came to.
+#[derive(Default)]
+struct Tally {
+    well: usize,
+    short: usize,
+    wrong: usize,
+}
+
+impl Batch<'_> {
+    /// Evaluates all, prints each by `print`, draws its findings.
+    pub fn run(
+        &self,
+        output: &mut Output,
+        print: &mut dyn FnMut(&Evaluated, &mut Output),
+    ) -> Status {
+        self.run_drawing(output, true, print)
     }
-    let wanted = crate::source::printable(wanted);
-    output.complain(
-        &match crate::suggest::nearest(&wanted, names.iter().copied()) {
+
+    /// As [`Batch::run`], findings drawn or left to `print`.
+    pub fn run_drawing(
+        &self,
+        output: &mut Output,
+        draw: bool,
+        print: &mut dyn FnMut(&Evaluated, &mut Output),
+    ) -> Status {
+        let mut status = Status::Well;
+        let mut names: Vec<String> = Vec::new();
+        let mut tally = Tally::default();
+        let mut each = |done: Done, output: &mut Output| {
+            let found = match done {
+                Ok(done) => {
+                    print(&done, output);
+                    if draw {
+                        output.findings(&done.outcome.findings, &done.session.sources);
+                    }
+                    names.extend(band_names(&done.outcome));
+                    done.outcome.weight().into()
+                }
+                Err(message) => {
+                    output.complain(&message);
+                    Status::Wrong
+                }
+            };
+            match found {
+                Status::Well => tally.well += 1,
+                Status::Short => tally.short += 1,
+                Status::Wrong => tally.wrong += 1,
+            }
+            status = status.max(found);
+            let enough = self.stop && found == Status::Wrong;
+            !enough && !output.is_broken()
+        };
+        if self.files.is_empty() {
+            match input::one(None) {
+                Ok(text) => drop(each(batch::evaluate(text, &self.request), output)),
+                Err(message) => {
+                    output.complain(&message);
+                    return Status::Wrong;
+                }
+            }
+        } else {
+            let jobs = self.jobs.unwrap_or_else(batch::cores);
+            batch::for_all(self.files, &self.request, jobs, &mut |done| {
+                each(done, output)
+            });
+        }
+        if self.files.len() > 1 && status != Status::Well {
+            let Tally { well, short, wrong } = tally;
+            output.note(&format!(
+                "{} recipes: {well} hold, {short} fall short, {wrong} are wrong",
+                well + short + wrong
+            ));
+        }
+        if self.unknown_band(&names, output) {
+            Status::Wrong
+        } else {
+            status
+        }
+    }
+
+    /// Whether `--band` names a band that no recipe of the call has.
+    fn unknown_band(&self, names: &[String], output: &Output) -> bool {
+        let Some(wanted) = &self.request.band else {
+            return false;
+        };
+        if names.contains(wanted) {
+            return false;
+        }
+        let names = || names.iter().map(String::as_str);
+        let wanted = crate::source::printable(wanted);
+        output.complain(&match crate::suggest::nearest(&wanted, names()) {
             Some(near) => format!("there is no band `{wanted}`; did you mean `{near}`?"),
-            None if names.is_empty() => format!("there is no band `{wanted}`, nor any other"),
+            None if names().next().is_none() => {
+                format!("there is no band `{wanted}`, nor any other")
+            }
             None => format!(
                 "there is no band `{wanted}`; bands are {}",
-                crate::suggest::listed(names)
+                crate::suggest::listed(names())
             ),
-        },
-    );
-    true
+        });
+        true
+    }
+}
+
+fn band_names(outcome: &Outcome) -> Vec<String> {
+    outcome
+        .recipe
+        .names
+        .iter()
+        .map(|named| named.name.clone())
+        .collect()
 }
 
 /// The day given with `--on`; the outer `None` means that it is no day, which was said.

@@ -1,38 +1,69 @@
 //! `annulet eval`: the full report of each band, as text, JSON or CSV.
 
-use crate::finding::Finding;
 use crate::report;
-use crate::session::{Outcome, Session};
 
 use super::Status;
 use super::arguments::{Common, Eval};
-use super::check::{request, run_all};
+use super::batch::Evaluated;
+use super::check::{Batch, day, request};
 use super::output::Output;
 
 pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
-    let mut session = Session::default();
-    let (status, outcomes) = run_all(&eval.files, &request(common), &mut session, output);
-    let Some(on) = super::check::day(common, output) else {
+    let Some(on) = day(common, output) else {
         return Status::Wrong;
     };
-    let shown = outcomes.iter().flat_map(Outcome::shown);
-    let findings: Vec<&Finding> = outcomes
-        .iter()
-        .flat_map(|outcome| &outcome.findings)
-        .collect();
-    if eval.json {
-        let json = report::results(shown, findings.into_iter(), &session.sources, on.as_deref());
-        output.result(&format!("{json:#}\n"));
-    } else if eval.csv {
-        output.result(&report::csv(shown));
-    } else {
-        let reports: Vec<String> = shown
-            .map(|evaluation| report::report(evaluation, eval.digits.into()))
-            .collect();
-        output.result(&reports.join("\n"));
-    }
-    for outcome in &outcomes {
-        output.findings(&outcome.findings, &session.sources);
+    let several = eval.files.len() > 1;
+    let mut first = true;
+    let mut print = |done: &Evaluated, output: &mut Output| {
+        let text = if eval.json {
+            let outcome = &done.outcome;
+            let mut json = report::results(
+                outcome.shown(),
+                &outcome.verdicts,
+                outcome.findings.iter(),
+                &done.session.sources,
+                on.as_deref(),
+            );
+            if several && let Some(object) = json.as_object_mut() {
+                object.insert("source".to_owned(), done.name.as_str().into());
+            }
+            match (several, first) {
+                (false, _) => format!("{json:#}\n"),
+                (true, true) => format!("[\n{json:#}"),
+                (true, false) => format!(",\n{json:#}"),
+            }
+        } else if eval.csv {
+            report::csv(done.outcome.shown(), first)
+        } else {
+            let mut reports: Vec<String> = done
+                .outcome
+                .shown()
+                .map(|evaluation| report::report(evaluation, eval.digits.into()))
+                .collect();
+            reports.extend(report::requirements(&done.outcome.verdicts));
+            let gap = if first || reports.is_empty() {
+                ""
+            } else {
+                "\n"
+            };
+            format!("{gap}{}", reports.join("\n"))
+        };
+        if !text.is_empty() {
+            first = false;
+        }
+        output.result(&text);
+    };
+    let batch = Batch {
+        files: &eval.files,
+        request: request(common),
+        jobs: common.jobs,
+        stop: common.stop,
+    };
+    let status = batch.run(output, &mut print);
+    if eval.json && several {
+        output.result(if first { "[]\n" } else { "\n]\n" });
+    } else if eval.csv && first {
+        output.result(&report::csv(std::iter::empty(), true));
     }
     status
 }

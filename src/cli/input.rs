@@ -19,14 +19,6 @@ pub(super) struct Text {
 /// Ending of recipe files.
 const ENDING: &str = ".annulet";
 
-/// The texts that a call means.
-pub(super) fn texts(files: &[String]) -> Result<Vec<Text>, String> {
-    if files.is_empty() {
-        return one(None).map(|text| vec![text]);
-    }
-    Ok(files.iter().map(|file| read(file)).collect())
-}
-
 /// The one text that a question is about.
 pub(super) fn one(file: Option<&str>) -> Result<Text, String> {
     match file {
@@ -73,7 +65,8 @@ fn recipes_in(folder: &Path) -> Vec<String> {
     names
 }
 
-fn read(file: &str) -> Text {
+/// Reads a file, or standard input for `-`.
+pub(super) fn read(file: &str) -> Text {
     if file == "-" {
         let mut bytes = Vec::new();
         let read = io::stdin()
@@ -90,13 +83,13 @@ fn read(file: &str) -> Text {
     }
     Text {
         name: file.to_owned(),
-        text: read_file(file),
+        text: read_file(Path::new(file)),
     }
 }
 
-fn read_file(file: &str) -> Result<String, String> {
-    let path = Path::new(file);
-    let shown = printable(file);
+/// Reads a file, within bounds.
+pub(super) fn read_file(path: &Path) -> Result<String, String> {
+    let shown = printable(&path.display().to_string());
     let opened = fs::File::open(path).map_err(|error| missing(path, &shown, &error))?;
     let size = opened
         .metadata()
@@ -125,7 +118,8 @@ fn read_file(file: &str) -> Result<String, String> {
     text(bytes, &shown)
 }
 
-fn missing(path: &Path, shown: &str, error: &io::Error) -> String {
+/// What to say of a file that cannot be opened, with the nearest that can.
+pub(super) fn missing(path: &Path, shown: &str, error: &io::Error) -> String {
     if error.kind() != io::ErrorKind::NotFound {
         return format!("cannot read `{shown}`: {error}");
     }

@@ -5,13 +5,16 @@
 
 mod arguments;
 mod ask;
+mod batch;
 mod check;
 mod color;
 mod draw;
 mod eval;
 mod input;
+mod library;
 mod list;
 mod output;
+mod why;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
@@ -55,6 +58,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Check(check) => check::run(check, &arguments.common, &mut output),
         Command::Ask(ask) => ask::run(ask, &arguments.common, &mut output),
         Command::List(list) => list::run(list, &mut output),
+        Command::Why(why) => why::run(why, &arguments.common, &mut output),
     };
     output.finish(status)
 }

@@ -67,6 +67,18 @@ impl Output {
         self.error(&text);
     }
 
+    /// Whether results can no longer be written.
+    pub fn is_broken(&self) -> bool {
+        self.broken.is_some()
+    }
+
+    /// Says something worth knowing, unless only mistakes are wanted.
+    pub fn note(&self, message: &str) {
+        if !self.quiet {
+            self.complain(message);
+        }
+    }
+
     /// Says what is wrong with the call or a file.
     pub fn complain(&self, message: &str) {
         self.error(&format!("annulet: {message}\n"));

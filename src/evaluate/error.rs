@@ -4,13 +4,12 @@ use miette::Diagnostic;
 use thiserror::Error;
 
 use crate::finding::Problem;
-use crate::model::Band;
 use crate::source::Span;
 
 use crate::geometry::{bodies, fitting, impossible};
 
-use super::figures::Figures;
-use super::input::{Input, least_wall};
+use super::evaluation::Evaluation;
+use super::input::least_wall;
 
 /// A limit that is not kept.
 #[derive(Debug, Error, Diagnostic)]
@@ -43,16 +42,12 @@ impl Problem for LimitError {}
 const ROUNDING: f64 = 1e-9;
 
 /// A finding for every wall that is thinner than wanted, judged at its worst case.
-pub(super) fn thin_walls(
-    band: &Band,
-    input: &Input,
-    figures: &Figures,
-    worst: f64,
-) -> Vec<LimitError> {
+pub(super) fn thin_walls(evaluation: &Evaluation) -> Vec<LimitError> {
+    let Evaluation { band, input, .. } = evaluation;
     let limit = least_wall(band);
     let places = |value: f64| format!("{}", (value * 1e6).round() / 1e6);
     let mut findings = Vec::new();
-    for wall in figures.bodies.walls() {
+    for (wall, worst) in evaluation.walls() {
         let short = limit - (wall.thickness - worst);
         if short <= ROUNDING {
             continue;

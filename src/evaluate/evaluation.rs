@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use crate::finding::Finding;
-use crate::geometry;
-use crate::model::Band;
+use crate::geometry::{self, NamedWall};
+use crate::model::{Band, BandResults, Value};
 use crate::quantity::{Number, Quantity, unit};
 
 use super::cautions::{Caution, cautions};
@@ -12,7 +12,7 @@ use super::error::thin_walls;
 use super::figures::{Figures, figures};
 use super::input::Input;
 use super::results::ResultEntry;
-use super::spread::spread;
+use super::spread::{shares, spread};
 
 /// A band with everything that is computed of it.
 #[derive(Clone, Debug)]
@@ -48,9 +48,7 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
         limits: Vec::new(),
         cautions,
     };
-    let worst =
-        spread(&evaluation, |figures| Some(figures.wall_least)).map_or(0.0, |spread| -spread.low);
-    let thin = thin_walls(band, &evaluation.input, &evaluation.figures, worst);
+    let thin = thin_walls(&evaluation);
     evaluation.limits = thin.into_iter().map(Finding::from).collect();
     Ok(evaluation)
 }
@@ -70,6 +68,68 @@ impl Evaluation {
             }
             (number, Err(_)) => number,
         };
-        Some(Quantity::new(number, entry.dimension))
+        let scale = unit::scale(entry.unit).ok();
+        let one = scale
+            .and_then(|scale| scale.of_base(Number::Computed(1.0)))
+            .map_or(1.0, Number::to_f64);
+        let mut quantity = Quantity::new(number, entry.dimension);
+        for share in shares(self, &entry.computed) {
+            quantity = quantity.deviating(
+                share.variable,
+                Number::Computed(share.amount.to_f64() / one),
+            );
+        }
+        Some(quantity)
+    }
+
+    /// Every wall, and how much thinner it may be in the worst case.
+    #[must_use]
+    pub fn walls(&self) -> Vec<(NamedWall, f64)> {
+        let walls = self.figures.bodies.walls();
+        let worst = |name: &str| {
+            let read = |figures: &Figures| {
+                figures
+                    .bodies
+                    .walls()
+                    .iter()
+                    .find(|wall| wall.name == name)
+                    .map(|wall| wall.thickness)
+            };
+            spread(self, &read).map_or(0.0, |spread| -spread.low)
+        };
+        walls
+            .into_iter()
+            .map(|wall| (wall, worst(wall.name)))
+            .collect()
+    }
+
+    /// What a result is computed by and from.
+    #[must_use]
+    pub fn formula(&self, entry: &ResultEntry) -> (&'static str, &'static [&'static str]) {
+        match entry.hollow {
+            Some(hollow) if self.band.hollow.is_some() => hollow,
+            _ => (entry.formula, entry.needs),
+        }
+    }
+}
+
+/// Results of bands, for fields and `let`s that refer to them.
+pub struct Results;
+
+impl BandResults for Results {
+    fn matching(&self, path: &str) -> Vec<&'static str> {
+        super::results::matching(path)
+            .into_iter()
+            .map(|entry| entry.path)
+            .collect()
+    }
+
+    fn value(&self, band: &Arc<Band>, path: &str) -> Option<Value> {
+        let evaluation = evaluate(band).ok()?;
+        let entry = super::results::find(path)?;
+        let unit = (!entry.unit.is_empty()).then(|| entry.unit.to_owned());
+        evaluation
+            .result(entry)
+            .map(|quantity| Value::Quantity { quantity, unit })
     }
 }

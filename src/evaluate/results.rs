@@ -25,6 +25,10 @@ pub struct ResultEntry {
     pub computed: fn(&Figures) -> Option<f64>,
     /// The exact number, where what is written gives it without computing.
     pub exact: fn(&Band) -> Option<Decimal>,
+    /// Fields and results that it is computed from.
+    pub needs: &'static [&'static str],
+    /// Formula and needs for a hollow band, where they differ.
+    pub hollow: Option<(&'static str, &'static [&'static str])>,
 }
 
 impl ResultEntry {
@@ -53,6 +57,23 @@ const fn entry(
         formula,
         computed,
         exact: |_| None,
+        needs: &[],
+        hollow: None,
+    }
+}
+
+const fn from(entry: ResultEntry, needs: &'static [&'static str]) -> ResultEntry {
+    ResultEntry { needs, ..entry }
+}
+
+const fn hollow(
+    entry: ResultEntry,
+    formula: &'static str,
+    needs: &'static [&'static str],
+) -> ResultEntry {
+    ResultEntry {
+        hollow: Some((formula, needs)),
+        ..entry
     }
 }
 
@@ -67,47 +88,109 @@ fn part(figures: &Figures, read: fn(&HollowFigures) -> f64) -> Option<f64> {
 /// All results, those of one subject together.
 #[rustfmt::skip]
 pub const RESULTS: &[ResultEntry] = &[
-    entry("weight", "g", Dimension::MASS, "finished weight", "volume * density, each part by its own", |f| Some(f.weight)),
-    entry("weight.uncut", "g", Dimension::MASS, "weight before the pattern is cut", "volume.uncut * density, each part by its own", |f| Some(f.weight_uncut)),
-    entry("weight.cut", "g", Dimension::MASS, "weight that the pattern takes off", "(volume.uncut - volume) * density", |f| Some(f.weight_cut)),
-    entry("volume", "mm3", Dimension::VOLUME, "finished volume of the metal", "volume.uncut - cover * 2 pi * integral of (r^2 - (r - mean-depth)^2) / 2 dx", |f| Some(f.volume)),
-    entry("volume.uncut", "mm3", Dimension::VOLUME, "volume of the metal before the pattern is cut", "2 pi * integral of r dA (Pappus and Guldinus)", |f| Some(f.volume_uncut)),
-    entry("shell.volume", "mm3", Dimension::VOLUME, "volume of the shell before cutting", "solid - sleeve below the floor - cavity", |f| part(f, |h| h.parts.shell)),
-    entry("shell.weight", "g", Dimension::MASS, "weight of the shell before cutting", "shell.volume * its density", |f| part(f, |h| h.shell_weight)),
-    entry("sleeve.volume", "mm3", Dimension::VOLUME, "volume of the sleeve, ridges included", "from the inside curve to the floor, less relief, plus ridges", |f| part(f, |h| h.parts.sleeve)),
-    entry("sleeve.weight", "g", Dimension::MASS, "weight of the sleeve, ridges included", "sleeve.volume * its density", |f| part(f, |h| h.sleeve_weight)),
-    entry("ridge.volume", "mm3", Dimension::VOLUME, "volume of all ridges", "pi * wide * ((floor + height)^2 - floor^2) each", |f| part(f, |h| h.parts.ridge)),
-    entry("cavity.volume", "mm3", Dimension::VOLUME, "enclosed empty space, ridges taken off", "pi * integral of (roof^2 - floor^2) dx - ridges + relief", |f| part(f, |h| h.parts.cavity)),
-    entry("solid.weight", "g", Dimension::MASS, "finished weight of the solid band of the same look", "(solid volume - cut) * density of the band's alloy", |f| part(f, |h| h.solid_weight)),
-    entry("saving", "", Dimension::NONE, "part of the solid's weight that the hollow saves", "1 - weight / solid.weight", |f| part(f, |h| h.saving)),
-    entry("foot.left", "mm", Dimension::LENGTH, "axial width of the left foot, on which the shell stands", "from the side face to where roof or wall meets the sleeve", |f| part(f, |h| tidied(h.parts.foot_left))),
-    entry("foot.right", "mm", Dimension::LENGTH, "axial width of the right foot", "as foot.left", |f| part(f, |h| tidied(h.parts.foot_right))),
-    entry("ridge.from-face", "mm", Dimension::LENGTH, "from the side face to the outer face of the outermost ridge", "as far out as the roof allows, plus play", |f| {
-        f.hollow?.parts.ridges.map(|(left, right)| tidied(f.strip_height / 2.0 - right.max(-left)))
-    }),
-    entry("section.area", "mm2", Dimension::AREA, "area of the solid section before the pattern is cut", "integral of (outside - inside) dx", |f| Some(f.area)),
-    entry("wall.least", "mm", Dimension::LENGTH, "thinnest wall that remains anywhere", "least of all walls, under the cut where there is one", |f| Some(f.wall_least)),
-    entry("wall.under-cut", "mm", Dimension::LENGTH, "thinnest metal under the cut", "least distance from the cut surface to cavity, sleeve or bore", |f| {
-        Some(tidied(f.hollow.map_or(f.bodies.solid_wall.thickness, |h| h.parts.walls.under_cut.thickness)))
-    }),
-    entry("wall.side-face", "mm", Dimension::LENGTH, "shell at the thinner side face, radial", "edge + comfort - sleeve", |f| part(f, |h| tidied(h.parts.walls.side_face))),
-    entry("wall.sleeve-edge", "mm", Dimension::LENGTH, "sleeve at its edge, radial", "sleeve - comfort", |f| part(f, |h| tidied(h.parts.walls.sleeve_edge))),
-    exact(entry("bore", "mm", Dimension::LENGTH, "smallest inside diameter", "size", |f| Some(f.bore)), |band| band.inside.diameter.exact()),
-    exact(entry("outside", "mm", Dimension::LENGTH, "largest outside diameter", "bore + 2 * thickness", |f| Some(f.outside)), |band| {
+    hollow(
+        from(entry("weight", "g", Dimension::MASS, "finished weight", "volume * density", |f| Some(f.weight)), &["volume", "density"]),
+        "shell.weight + sleeve.weight - weight.cut", &["shell.weight", "sleeve.weight", "weight.cut"],
+    ),
+    hollow(
+        from(entry("weight.uncut", "g", Dimension::MASS, "weight before the pattern is cut", "volume.uncut * density", |f| Some(f.weight_uncut)), &["volume.uncut", "density"]),
+        "shell.weight + sleeve.weight", &["shell.weight", "sleeve.weight"],
+    ),
+    from(
+        entry("weight.cut", "g", Dimension::MASS, "weight that the pattern takes off", "(volume.uncut - volume) * density, in a hollow band the shell's", |f| Some(f.weight_cut)),
+        &["volume.uncut", "volume", "density"],
+    ),
+    from(
+        entry("volume", "mm3", Dimension::VOLUME, "finished volume of the metal", "volume.uncut - cover * 2 pi * integral of (r^2 - (r - mean-depth)^2) / 2 dx along the outside", |f| Some(f.volume)),
+        &["volume.uncut", "pattern.mean-depth", "pattern.depth", "pattern.cover"],
+    ),
+    hollow(
+        from(entry("volume.uncut", "mm3", Dimension::VOLUME, "volume of the metal before the pattern is cut", "2 pi * integral of r dA over the section (Pappus and Guldinus)", |f| Some(f.volume_uncut)), SECTION),
+        "shell.volume + sleeve.volume", &["shell.volume", "sleeve.volume"],
+    ),
+    from(
+        entry("shell.volume", "mm3", Dimension::VOLUME, "volume of the shell before cutting", "solid beyond the sleeve's floor, less the cavity", |f| part(f, |h| h.parts.shell)),
+        &["size", "width", "thickness", "outside", "profile", "profile.edge", "hollow.shell", "hollow.shell.roof", "hollow.shell.nose", "hollow.sleeve", "ease.outer"],
+    ),
+    from(entry("shell.weight", "g", Dimension::MASS, "weight of the shell before cutting", "shell.volume * density of its alloy", |f| part(f, |h| h.shell_weight)), &["shell.volume", "hollow.shell.alloy", "alloy"]),
+    from(
+        entry("sleeve.volume", "mm3", Dimension::VOLUME, "volume of the sleeve, ridges included", "from the inside curve to the floor, less relief, plus ridges", |f| part(f, |h| h.parts.sleeve)),
+        &["size", "width", "comfort", "hollow.sleeve", "hollow.sleeve.relief", "ridge.volume", "ease.bore"],
+    ),
+    from(entry("sleeve.weight", "g", Dimension::MASS, "weight of the sleeve, ridges included", "sleeve.volume * density of its alloy", |f| part(f, |h| h.sleeve_weight)), &["sleeve.volume", "hollow.sleeve.alloy", "alloy"]),
+    from(
+        entry("ridge.volume", "mm3", Dimension::VOLUME, "volume of all ridges", "pi * wide * ((floor + height)^2 - floor^2) each, floor = size / 2 + sleeve", |f| part(f, |h| h.parts.ridge)),
+        &["size", "hollow.sleeve", "hollow.ridge", "hollow.ridge.wide", "hollow.ridge.count"],
+    ),
+    from(
+        entry("cavity.volume", "mm3", Dimension::VOLUME, "enclosed empty space, ridges taken off", "pi * integral of (roof^2 - floor^2) dx - ridges + relief", |f| part(f, |h| h.parts.cavity)),
+        &["size", "width", "thickness", "profile", "hollow.shell", "hollow.sleeve", "ridge.volume"],
+    ),
+    from(
+        entry("solid.weight", "g", Dimension::MASS, "finished weight of the solid band of the same look", "(solid volume - cut) * density", |f| part(f, |h| h.solid_weight)),
+        &["size", "width", "thickness", "profile", "profile.edge", "comfort", "weight.cut", "density"],
+    ),
+    from(entry("saving", "", Dimension::NONE, "part of the solid's weight that the hollow saves", "1 - weight / solid.weight", |f| part(f, |h| h.saving)), &["weight", "solid.weight"]),
+    from(
+        entry("foot.left", "mm", Dimension::LENGTH, "axial width of the left foot, on which the shell stands", "from the side face to where roof or wall meets the sleeve", |f| part(f, |h| tidied(h.parts.foot_left))),
+        &["hollow.shell", "hollow.sleeve", "profile"],
+    ),
+    from(
+        entry("foot.right", "mm", Dimension::LENGTH, "axial width of the right foot", "as foot.left", |f| part(f, |h| tidied(h.parts.foot_right))),
+        &["hollow.shell", "hollow.sleeve", "profile"],
+    ),
+    from(
+        entry("ridge.from-face", "mm", Dimension::LENGTH, "from the side face to the outer face of the outermost ridge", "as far out as the roof allows, plus play", |f| {
+            f.hollow?.parts.ridges.map(|(left, right)| tidied(f.strip_height / 2.0 - right.max(-left)))
+        }),
+        &["hollow.ridge", "hollow.ridge.wide", "hollow.ridge.count", "hollow.ridge.play", "hollow.shell"],
+    ),
+    from(entry("section.area", "mm2", Dimension::AREA, "area of the solid section before the pattern is cut", "integral of (outside - inside) dx", |f| Some(f.area)), SECTION),
+    hollow(
+        from(entry("wall.least", "mm", Dimension::LENGTH, "thinnest wall that remains anywhere", "least of all walls, under the cut where there is one", |f| Some(f.wall_least)), &["wall.under-cut"]),
+        "least of all walls, under the cut where there is one", &["wall.under-cut", "hollow.shell", "wall.side-face", "wall.sleeve-edge", "hollow.sleeve.relief"],
+    ),
+    from(
+        entry("wall.under-cut", "mm", Dimension::LENGTH, "thinnest metal under the cut", "least distance from the cut surface to cavity, sleeve or bore", |f| {
+            Some(tidied(f.hollow.map_or(f.bodies.solid_wall.thickness, |h| h.parts.walls.under_cut.thickness)))
+        }),
+        &["thickness", "profile", "profile.edge", "comfort", "hollow.shell", "hollow.sleeve", "pattern.depth"],
+    ),
+    from(entry("wall.side-face", "mm", Dimension::LENGTH, "shell at the thinner side face, radial", "edge + comfort - sleeve", |f| part(f, |h| tidied(h.parts.walls.side_face))), &["profile.edge", "thickness", "comfort", "hollow.sleeve"]),
+    from(entry("wall.sleeve-edge", "mm", Dimension::LENGTH, "sleeve at its edge, radial", "sleeve - comfort", |f| part(f, |h| tidied(h.parts.walls.sleeve_edge))), &["hollow.sleeve", "comfort"]),
+    exact(from(entry("bore", "mm", Dimension::LENGTH, "smallest inside diameter", "size", |f| Some(f.bore)), &["size"]), |band| band.inside.diameter.exact()),
+    exact(from(entry("outside", "mm", Dimension::LENGTH, "largest outside diameter", "bore + 2 * thickness", |f| Some(f.outside)), &["bore", "thickness"]), |band| {
         band.inside.diameter.exact()?.checked_add(band.thickness.value().checked_mul(Decimal::TWO)?)
     }),
-    exact(entry("size.circumference", "mm", Dimension::LENGTH, "inside circumference", "by the size system, or pi * bore", |f| Some(f.circumference)), |band| {
+    exact(from(entry("size.circumference", "mm", Dimension::LENGTH, "inside circumference", "by the size system, or pi * bore", |f| Some(f.circumference)), &["size"]), |band| {
         band.inside.size.and_then(|size| size.circumference().exact())
     }),
-    entry("strip.length", "mm", Dimension::LENGTH, "length of the pattern strip", "pi * outside", |f| Some(f.strip_length)),
-    exact(entry("strip.height", "mm", Dimension::LENGTH, "height of the pattern strip", "width", |f| Some(f.strip_height)), |band| Some(band.width.value())),
-    entry("strip.pitch", "mm", Dimension::LENGTH, "length of one repeat along the strip", "strip.length / repeats", |f| f.pitch),
-    exact(entry("density", "g/cm3", Dimension::DENSITY, "density of the band's alloy", "stated, or 1 / sum of (part / density of the element)", |f| Some(f.density)), |band| {
+    from(entry("strip.length", "mm", Dimension::LENGTH, "length of the pattern strip", "pi * outside", |f| Some(f.strip_length)), &["outside"]),
+    exact(from(entry("strip.height", "mm", Dimension::LENGTH, "height of the pattern strip", "width", |f| Some(f.strip_height)), &["width"]), |band| Some(band.width.value())),
+    from(entry("strip.pitch", "mm", Dimension::LENGTH, "length of one repeat along the strip", "strip.length / repeats", |f| f.pitch), &["strip.length", "pattern.repeats"]),
+    exact(from(entry("density", "g/cm3", Dimension::DENSITY, "density of the band's alloy", "stated, or 1 / sum of (part / density of the element)", |f| Some(f.density)), &["alloy"]), |band| {
         match &band.alloy.density {
             AlloyDensity::Stated { value, .. } => Some(value.value()),
             AlloyDensity::Derived(_) => None,
         }
     }),
+];
+
+/// What the section of a solid band is drawn from.
+const SECTION: &[&str] = &[
+    "size",
+    "width",
+    "thickness",
+    "outside",
+    "profile",
+    "profile.edge",
+    "profile.across",
+    "profile.down",
+    "profile.crown",
+    "profile.dip",
+    "comfort",
+    "ease.outer",
+    "ease.bore",
 ];
 
 /// The result of a full path behind the band's name.

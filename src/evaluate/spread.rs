@@ -5,7 +5,7 @@
 //! standard deviation adds squares, each `±` taken as the half width of a rectangular distribution
 //! (divided by the root of 3, as the Guide to the Expression of Uncertainty in Measurement does for bounds).
 
-use crate::quantity::Deviation;
+use crate::quantity::{Deviation, Number};
 use crate::source::Span;
 
 use super::evaluation::Evaluation;
@@ -25,7 +25,43 @@ pub struct Spread {
 
 /// How far one figure of an evaluation may be off; nothing where no `±` is written.
 #[must_use]
-pub fn spread(evaluation: &Evaluation, read: fn(&Figures) -> Option<f64>) -> Option<Spread> {
+pub fn spread(evaluation: &Evaluation, read: &dyn Fn(&Figures) -> Option<f64>) -> Option<Spread> {
+    let moves = moves(evaluation, read)?;
+    let mut spread = Spread::default();
+    let mut squares = 0.0;
+    for (_, below, above) in moves {
+        spread.low += below.min(above).min(0.0);
+        spread.high += below.max(above).max(0.0);
+        let half = below.abs().max(above.abs());
+        squares += half * half / 3.0;
+    }
+    spread.deviation = squares.sqrt();
+    Some(spread)
+}
+
+/// What each written `±` does to one figure: the variable, and how far half its range to either side moves
+/// the figure.
+#[must_use]
+pub fn shares(evaluation: &Evaluation, read: &dyn Fn(&Figures) -> Option<f64>) -> Vec<Deviation> {
+    let moves = moves(evaluation, read).unwrap_or_default();
+    moves
+        .into_iter()
+        .filter(|(_, below, above)| *below != 0.0 || *above != 0.0)
+        .map(|(variable, below, above)| {
+            let half = below.abs().max(above.abs());
+            Deviation {
+                variable,
+                amount: Number::Computed(if above < below { -half } else { half }),
+            }
+        })
+        .collect()
+}
+
+/// How one figure moves when each variable goes to its lower and its upper end.
+fn moves(
+    evaluation: &Evaluation,
+    read: &dyn Fn(&Figures) -> Option<f64>,
+) -> Option<Vec<(Span, f64, f64)>> {
     let band = &evaluation.band;
     let parts = band
         .hollow
@@ -45,20 +81,15 @@ pub fn spread(evaluation: &Evaluation, read: fn(&Figures) -> Option<f64>) -> Opt
         return None;
     }
     let nominal = read(&evaluation.figures)?;
-    let mut spread = Spread::default();
-    let mut squares = 0.0;
-    for variable in variables {
-        let moved = |sign: f64| {
-            read(&figures(&moved(evaluation, variable, sign))).map(|value| value - nominal)
-        };
-        let (below, above) = (moved(-1.0)?, moved(1.0)?);
-        spread.low += below.min(above).min(0.0);
-        spread.high += below.max(above).max(0.0);
-        let half = below.abs().max(above.abs());
-        squares += half * half / 3.0;
-    }
-    spread.deviation = squares.sqrt();
-    Some(spread)
+    variables
+        .into_iter()
+        .map(|variable| {
+            let moved = |sign: f64| {
+                read(&figures(&moved(evaluation, variable, sign))).map(|value| value - nominal)
+            };
+            Some((variable, moved(-1.0)?, moved(1.0)?))
+        })
+        .collect()
 }
 
 /// The input with one variable at one end.

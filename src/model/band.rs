@@ -15,6 +15,8 @@ use super::value::Value;
 pub struct Band {
     /// Its name in the recipe.
     pub name: String,
+    /// It comes from a used file: it defines, and is not reported.
+    pub used: bool,
     /// Its header.
     pub at: Span,
     /// What the maker calls it.

@@ -11,7 +11,7 @@ use super::check;
 use super::error::ModelError;
 use super::expression::diameter_of;
 use super::fields::{self, FIELDS};
-use super::metals::{Metals, metal};
+use super::metals::metal;
 use super::outline::Outline;
 use super::resolve::{Resolver, node, review};
 use super::value::Value;
@@ -20,7 +20,6 @@ use super::value::Value;
 pub(super) fn band(
     resolver: &mut Resolver<'_>,
     place: usize,
-    metals: &mut Metals,
     findings: &mut Vec<Finding>,
 ) -> Option<Band> {
     let before = findings.len();
@@ -28,7 +27,10 @@ pub(super) fn band(
     if !settings.damaged {
         review(&settings.nodes, "", None, false, findings);
     }
-    let (name, at, broken) = (settings.name.clone(), settings.at, settings.broken);
+    let (name, at, used) = (settings.name.clone(), settings.at, settings.used);
+    let parent = settings.parent;
+    // What is not there, or could not be read, was reported; so was what a parent lacks.
+    let excused = settings.broken || settings.orphan || used;
     let written: Vec<&'static str> = FIELDS
         .iter()
         .map(|field| field.path)
@@ -65,13 +67,13 @@ pub(super) fn band(
         .filter_map(Finding::repair)
         .map(|repair| repair.text)
         .collect();
-    if !broken {
+    if !excused && parent.is_none_or(|parent| resolver.band(parent, &mut Vec::new()).is_some()) {
         missing(&name, &fields, &slips, findings);
     }
-    let whole = fields.metal("alloy", "temper", None, metals, findings);
+    let whole = fields.metal("alloy", "temper", None, resolver, findings);
     let hollow = whole
         .as_ref()
-        .and_then(|whole| fields.hollow(whole, metals, findings));
+        .and_then(|whole| fields.hollow(whole, resolver, findings));
     conflicts(&fields, findings);
     if findings
         .iter()
@@ -80,7 +82,7 @@ pub(super) fn band(
     {
         return None;
     }
-    fields.band(name, whole?, outline, hollow)
+    fields.band(name, used, whole?, outline, hollow)
 }
 
 /// The fields of a band that have a value.
@@ -132,11 +134,11 @@ impl Fields {
         alloy: &str,
         temper: &str,
         whole: Option<&Metal>,
-        metals: &mut Metals,
+        resolver: &mut Resolver<'_>,
         findings: &mut Vec<Finding>,
     ) -> Option<Metal> {
         let found = match (self.word(alloy), whole) {
-            (Some(name), _) => metals.find(name, self.place(alloy), findings)?,
+            (Some(name), _) => resolver.alloy(name, self.place(alloy), findings)?,
             (None, Some(whole)) => whole.alloy.clone(),
             (None, None) => return None,
         };
@@ -155,7 +157,7 @@ impl Fields {
     fn hollow(
         &self,
         whole: &Metal,
-        metals: &mut Metals,
+        resolver: &mut Resolver<'_>,
         findings: &mut Vec<Finding>,
     ) -> Option<Hollow> {
         if !self.is_written("hollow") {
@@ -165,14 +167,14 @@ impl Fields {
             "hollow.shell.alloy",
             "hollow.shell.temper",
             Some(whole),
-            metals,
+            resolver,
             findings,
         )?;
         let sleeve_metal = self.metal(
             "hollow.sleeve.alloy",
             "hollow.sleeve.temper",
             Some(whole),
-            metals,
+            resolver,
             findings,
         )?;
         let zero = Length::mm(Decimal::ZERO);
@@ -259,6 +261,7 @@ impl Fields {
     fn band(
         self,
         name: String,
+        used: bool,
         whole: Metal,
         outline: Option<Outline>,
         hollow: Option<Hollow>,
@@ -306,6 +309,7 @@ impl Fields {
             hollow,
             least_wall: self.length("limit.wall")?,
             name,
+            used,
             at: self.at,
             fields: self.values,
         })

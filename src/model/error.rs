@@ -317,6 +317,44 @@ pub enum ModelError {
         #[label("not in the calendar")]
         at: Span,
     },
+    /// `without` something that is not there.
+    #[error("there is no `{name}` to leave out")]
+    #[diagnostic(
+        code(model::nothing_to_leave_out),
+        help("`without` takes away a field of the band that the variant is made of")
+    )]
+    NothingToLeaveOut {
+        /// The name.
+        #[label("not there")]
+        at: Span,
+        /// The name.
+        name: String,
+    },
+    /// A field that needs what is computed of its own band.
+    #[error("`{name}` is computed of this very band, so none of its fields can need it")]
+    #[diagnostic(
+        code(model::own_result),
+        help("refer to another band's result, or to fields")
+    )]
+    OwnResult {
+        /// The name.
+        #[label("computed of this band")]
+        at: Span,
+        /// The name.
+        name: String,
+    },
+    /// A requirement that this version cannot judge; it counts as broken.
+    #[error("this requirement cannot be decided, which counts as broken")]
+    #[diagnostic(
+        code(model::undecided),
+        severity(warning),
+        help("this version has no rulebooks of fineness yet")
+    )]
+    Undecided {
+        /// The requirement.
+        #[label("not decided")]
+        at: Span,
+    },
     /// Known, read, but not evaluated yet.
     #[error("`{name}` is read, but this version does not evaluate it yet")]
     #[diagnostic(code(model::not_evaluated), severity(advice), help("{help}"))]

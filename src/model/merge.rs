@@ -69,6 +69,7 @@ pub fn lay<'t>(
     tells_apart: &dyn Fn(&str) -> bool,
     findings: &mut Vec<Finding>,
 ) {
+    make_room(nodes, items, findings);
     let mut seen: HashMap<(&str, Option<&str>), Span> = HashMap::new();
     let mut places: HashMap<(&str, Option<&str>), usize> = HashMap::new();
     for (place, node) in nodes.iter().enumerate() {
@@ -84,6 +85,9 @@ pub fn lay<'t>(
             continue;
         };
         let word = head.value.0.as_str();
+        if word == "without" {
+            continue;
+        }
         let key = (
             word,
             if tells_apart(word) {
@@ -106,6 +110,71 @@ pub fn lay<'t>(
         seen.insert(key, head.span);
         let place = *places.entry(key).or_insert(nodes.len());
         lay_entry(nodes, place, entry, word, tells_apart, findings);
+    }
+}
+
+/// Fields that say the same thing in two ways: a layer that states one does away with the other below it.
+const ALTERNATIVES: &[(&str, &str)] = &[
+    ("thickness", "outside"),
+    ("outside", "thickness"),
+    ("ridge", "lip"),
+    ("lip", "ridge"),
+];
+
+/// Takes away what a block leaves out (`without hollow`) or says in another way.
+fn make_room(nodes: &mut Vec<Node<'_>>, items: &[Item], findings: &mut Vec<Finding>) {
+    if nodes.is_empty() && !entries(items).any(|entry| entry.head_name() == Some("without")) {
+        return;
+    }
+    let states = |word: &str| entries(items).any(|entry| entry.head_name() == Some(word));
+    for (stated, other) in ALTERNATIVES {
+        if states(stated) && !states(other) {
+            nodes.retain(|node| node.head != *other);
+        }
+    }
+    for entry in entries(items).filter(|entry| entry.head_name() == Some("without")) {
+        if entry.values.is_empty() || entry.block.is_some() {
+            findings.push(
+                ModelError::ValueCount {
+                    at: entry.head_span().after(),
+                    field: "without".to_owned(),
+                    wanted: "the name of a field".to_owned(),
+                    label: "here",
+                    help: "as in `without hollow`".to_owned(),
+                }
+                .into(),
+            );
+        }
+        for value in &entry.values {
+            let gone = match &value.kind {
+                ExprKind::Path(path) => take_away(nodes, &path.0),
+                _ => false,
+            };
+            if !gone {
+                findings.push(
+                    ModelError::NothingToLeaveOut {
+                        at: value.span,
+                        name: crate::syntax::print_expression(value),
+                    }
+                    .into(),
+                );
+            }
+        }
+    }
+}
+
+/// Takes a field away by its path; whether it was there.
+fn take_away(nodes: &mut Vec<Node<'_>>, path: &str) -> bool {
+    match path.split_once('.') {
+        Some((first, rest)) => nodes
+            .iter_mut()
+            .find(|node| node.head == first)
+            .is_some_and(|node| take_away(&mut node.children, rest)),
+        None => {
+            let before = nodes.len();
+            nodes.retain(|node| node.head != path);
+            nodes.len() < before
+        }
     }
 }
 

@@ -1,4 +1,4 @@
-//! Alloys by name: the recipe's own before the built-in ones, each built once.
+//! Alloys as bands name them: the recipe's own before the built-in ones, each built once, on demand.
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -9,106 +9,98 @@ use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::Entry;
 
-use super::alloy::{self, Alloy, NoNames};
+use super::alloy::{self, Alloy};
 use super::band::Metal;
 use super::error::ModelError;
 use super::merge::{self, Node};
-use super::recipe::Recipe;
 use super::resolve::Resolver;
-use super::value::Value;
 
-/// Alloys by name, each built once.
-pub(super) struct Metals {
-    pub written: HashMap<String, Option<Arc<Alloy>>>,
+/// Alloys by name: as written, and as built.
+pub(super) struct Metals<'t> {
+    written: Vec<(String, &'t Entry)>,
+    built: HashMap<String, Option<Arc<Alloy>>>,
 }
 
-impl Metals {
-    pub fn add(
-        &mut self,
-        name: &str,
-        entry: &Entry,
-        resolver: &mut Resolver<'_>,
-        recipe: &mut Recipe,
-        findings: &mut Vec<Finding>,
-    ) {
-        let mut nodes: Vec<Node<'_>> = Vec::new();
-        if let Some(block) = &entry.block {
-            merge::lay(&mut nodes, &block.items, &|head| head == "temper", findings);
+impl<'t> Metals<'t> {
+    pub fn new(written: Vec<(String, &'t Entry)>) -> Self {
+        Self {
+            written,
+            built: HashMap::new(),
         }
-        let at = entry
-            .values
-            .first()
-            .map_or(entry.head_span(), |value| value.span);
-        let mut scope = LetNames { resolver };
-        let alloy = alloy::written(name, at, &nodes, &mut scope, findings).map(Arc::new);
-        recipe.alloys.extend(alloy.clone());
-        self.written.insert(name.to_owned(), alloy);
+    }
+}
+
+impl Resolver<'_> {
+    /// Every alloy that the recipe and its used files define.
+    pub fn all_alloys(&mut self, findings: &mut Vec<Finding>) -> Vec<Arc<Alloy>> {
+        let names: Vec<(String, Span)> = self
+            .metals
+            .written
+            .iter()
+            .map(|(name, entry)| (name.clone(), entry.header_span()))
+            .collect();
+        names
+            .into_iter()
+            .filter_map(|(name, at)| self.alloy(&name, at, findings))
+            .collect()
     }
 
-    /// The alloy of a name: the recipe's own before a built-in one.
-    pub fn find(
+    /// The alloy of a name; `None` after saying what is wrong, here or where it is defined.
+    pub fn alloy(
         &mut self,
         name: &str,
         at: Span,
         findings: &mut Vec<Finding>,
     ) -> Option<Arc<Alloy>> {
-        if let Some(known) = self.written.get(name) {
+        if let Some(known) = self.metals.built.get(name) {
             return known.clone();
         }
-        if let Some(alloy) = alloy::built_in(name) {
-            let alloy = Some(Arc::new(alloy));
-            self.written.insert(name.to_owned(), alloy.clone());
-            return alloy;
-        }
+        let alloy = match self.metals.written.iter().find(|(known, _)| known == name) {
+            Some((_, entry)) => {
+                let entry = *entry;
+                let mut nodes: Vec<Node<'_>> = Vec::new();
+                if let Some(block) = &entry.block {
+                    merge::lay(&mut nodes, &block.items, &|head| head == "temper", findings);
+                }
+                let at = entry
+                    .values
+                    .first()
+                    .map_or(entry.head_span(), |value| value.span);
+                // An alloy whose figures need a band of itself finds nothing rather than going round.
+                self.metals.built.insert(name.to_owned(), None);
+                alloy::written(name, at, &nodes, &mut self.top_scope(), findings)
+            }
+            None => match alloy::built_in(name) {
+                Some(alloy) => Some(alloy),
+                None => {
+                    findings.push(self.unknown_alloy(name, at).into());
+                    return None;
+                }
+            },
+        };
+        let alloy = alloy.map(Arc::new);
+        self.metals.built.insert(name.to_owned(), alloy.clone());
+        alloy
+    }
+
+    fn unknown_alloy(&self, name: &str, at: Span) -> ModelError {
         let names = catalogue::alloy_names();
-        let known = self
-            .written
-            .keys()
-            .map(String::as_str)
-            .chain(names.iter().map(String::as_str));
-        let near = nearest(name, known).map(str::to_owned);
+        let own = self.metals.written.iter().map(|(name, _)| name.as_str());
+        let near = nearest(name, own.chain(names.iter().map(String::as_str))).map(str::to_owned);
         let help = match &near {
             Some(near) => {
                 format!("did you mean `{near}`? `annulet list alloys` shows the built-in ones")
             }
             None => format!(
-                "define it with `alloy {name} {{ … }}`; `annulet list alloys` shows the built-in ones"
+                "define it with `alloy {name} {{ \u{2026} }}`; `annulet list alloys` shows the built-in ones"
             ),
         };
-        findings.push(
-            ModelError::UnknownName {
-                at,
-                name: name.to_owned(),
-                kind: "the alloy",
-                help,
-                nearest: near,
-            }
-            .into(),
-        );
-        None
-    }
-}
-
-/// Names that an alloy's values may use: `let`s.
-struct LetNames<'r, 't> {
-    resolver: &'r mut Resolver<'t>,
-}
-
-impl super::expression::Scope for LetNames<'_, '_> {
-    fn name(
-        &mut self,
-        path: &crate::syntax::ast::Path,
-        at: Span,
-        findings: &mut Vec<Finding>,
-    ) -> Option<Value> {
-        match self
-            .resolver
-            .lets
-            .iter()
-            .position(|one| Some(one.name) == path.single())
-        {
-            Some(place) => self.resolver.let_value(place, at, findings),
-            None => super::expression::Scope::name(&mut NoNames, path, at, findings),
+        ModelError::UnknownName {
+            at,
+            name: name.to_owned(),
+            kind: "the alloy",
+            help,
+            nearest: near,
         }
     }
 }

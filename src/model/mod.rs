@@ -17,6 +17,7 @@ mod outline;
 mod recipe;
 mod resolve;
 mod sizes;
+mod top;
 mod value;
 
 pub use alloy::{
@@ -26,5 +27,7 @@ pub use band::{Band, Catch, FieldValue, Hollow, Inside, Metal, Pattern, Profile,
 pub use error::ModelError;
 pub use expression::{Evaluator, Scope, compare, is_day};
 pub use outline::{Outline, Run};
-pub use recipe::{Named, Override, Recipe, resolve};
+pub use recipe::{Named, Override, Recipe, Requirement, resolve};
+pub use resolve::{BandResults, NoResults};
+pub use top::uses;
 pub use value::Value;

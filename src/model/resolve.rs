@@ -5,21 +5,24 @@
 
 use std::collections::HashMap;
 use std::rc::Rc;
+use std::sync::Arc;
 
 use crate::finding::Finding;
 use crate::quantity::Length;
 use crate::source::{Span, Spanned};
 use crate::suggest::{listed, nearest};
 use crate::syntax;
-use crate::syntax::ast::{Expr, ExprKind, Path};
+use crate::syntax::ast::{Entry, Expr, ExprKind, Path};
 
 use super::alloy::NoNames;
-use super::band::FieldValue;
+use super::band::{Band, FieldValue};
+use super::build;
 use super::check;
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::fields::{self, FIELDS, Field, PROFILES, Takes};
 use super::merge::Node;
+use super::metals::Metals;
 use super::outline::{self, Outline};
 use super::value::Value;
 
@@ -39,6 +42,34 @@ pub(super) struct Settings<'t> {
     pub broken: bool,
     /// A brace was missing, so its entries may stand in the wrong place.
     pub damaged: bool,
+    /// What it is made of is not there.
+    pub orphan: bool,
+    /// The band that a variant is made of.
+    pub parent: Option<usize>,
+    /// It comes from a used file.
+    pub used: bool,
+}
+
+/// Results of bands, which a later layer computes.
+pub trait BandResults {
+    /// Full paths of the results that a path behind a band's name could mean.
+    fn matching(&self, path: &str) -> Vec<&'static str>;
+
+    /// A result by its full path; `None` when the band cannot be evaluated, or has no such result.
+    fn value(&self, band: &Arc<Band>, path: &str) -> Option<Value>;
+}
+
+/// No results at all: for recipes whose fields refer to none.
+pub struct NoResults;
+
+impl BandResults for NoResults {
+    fn matching(&self, _path: &str) -> Vec<&'static str> {
+        Vec::new()
+    }
+
+    fn value(&self, _band: &Arc<Band>, _path: &str) -> Option<Value> {
+        None
+    }
 }
 
 /// What is asked for: a `let`, or a field of a band.
@@ -46,12 +77,14 @@ pub(super) struct Settings<'t> {
 enum Key {
     Let(usize),
     Field(usize, &'static str),
+    Band(usize),
 }
 
 enum State {
     Working,
     Done(Option<Rc<FieldValue>>),
     DoneLet(Value),
+    DoneBand(Option<Arc<Band>>),
     /// It has a mistake, which was reported.
     Refused,
 }
@@ -68,6 +101,8 @@ pub(super) struct Resolver<'t> {
     pub profiles: Vec<String>,
     /// The place of each `let`.
     places: HashMap<&'t str, usize>,
+    pub metals: Metals<'t>,
+    results: &'t dyn BandResults,
     states: HashMap<Key, State>,
     /// Defaults that were read already.
     defaults: HashMap<&'static str, Option<FieldValue>>,
@@ -76,20 +111,60 @@ pub(super) struct Resolver<'t> {
 }
 
 impl<'t> Resolver<'t> {
-    pub fn new(lets: Vec<Let<'t>>, bands: Vec<Settings<'t>>) -> Self {
+    pub fn new(
+        lets: Vec<Let<'t>>,
+        bands: Vec<Settings<'t>>,
+        alloys: Vec<(String, &'t Entry)>,
+        profiles: Vec<String>,
+        results: &'t dyn BandResults,
+    ) -> Self {
+        let places = lets
+            .iter()
+            .enumerate()
+            .map(|(place, one)| (one.name, place))
+            .collect();
         Self {
-            places: lets
-                .iter()
-                .enumerate()
-                .map(|(place, one)| (one.name, place))
-                .collect(),
             lets,
             bands,
-            profiles: Vec::new(),
+            profiles,
+            places,
+            metals: Metals::new(alloys),
+            results,
             states: HashMap::new(),
             defaults: HashMap::new(),
             chain: Vec::new(),
         }
+    }
+
+    /// Names as seen from the top level.
+    pub fn top_scope(&mut self) -> impl Scope {
+        At {
+            resolver: self,
+            band: None,
+            holder: "",
+            own: "",
+        }
+    }
+
+    /// A band, resolved and typed once.
+    pub fn band(&mut self, place: usize, findings: &mut Vec<Finding>) -> Option<Arc<Band>> {
+        let key = Key::Band(place);
+        if let Some(State::DoneBand(band)) = self.states.get(&key) {
+            return band.clone();
+        }
+        let (name, at) = self
+            .bands
+            .get(place)
+            .map(|settings| (settings.name.clone(), settings.at))?;
+        if self.chain.len() >= LONGEST_CHAIN {
+            return too_long(at, findings);
+        }
+        self.states.insert(key, State::Working);
+        self.chain.push((key, name));
+        let band = build::band(self, place, findings).map(Arc::new);
+        self.chain.pop();
+        self.states.insert(key, State::DoneBand(band.clone()));
+        band
     }
 
     /// The value of a field: written, or its default; none when it has neither, or is faulty.
@@ -105,7 +180,7 @@ impl<'t> Resolver<'t> {
             Some(State::Done(value)) => return value.clone(),
             Some(State::Refused) => return refused(at, findings),
             Some(State::Working) => return self.circle(key, field.path, at, findings),
-            Some(State::DoneLet(_)) | None => {}
+            Some(State::DoneLet(_) | State::DoneBand(_)) | None => {}
         }
         if self.chain.len() >= LONGEST_CHAIN {
             return too_long(at, findings);
@@ -161,7 +236,7 @@ impl<'t> Resolver<'t> {
             Some(State::DoneLet(value)) => return Some(value.clone()),
             Some(State::Refused) => return refused(at, findings),
             Some(State::Working) => return self.circle(key, &name, at, findings),
-            Some(State::Done(_)) | None => {}
+            Some(State::Done(_) | State::DoneBand(_)) | None => {}
         }
         if self.chain.len() >= LONGEST_CHAIN {
             return too_long(at, findings);
@@ -471,9 +546,25 @@ impl Scope for At<'_, '_> {
                 .bands
                 .iter()
                 .position(|settings| settings.name == band)
-            && let [field] = *fields::matching(rest)
         {
-            return self.of_band(band, field, at, findings);
+            return self.of_other(band, rest, path, at, findings);
+        }
+        if self.band.is_some()
+            && self
+                .resolver
+                .results
+                .matching(&path.0)
+                .iter()
+                .any(|found| *found == path.0)
+        {
+            findings.push(
+                ModelError::OwnResult {
+                    at,
+                    name: path.0.clone(),
+                }
+                .into(),
+            );
+            return None;
         }
         let mut known: Vec<&str> = self.resolver.lets.iter().map(|one| one.name).collect();
         if self.band.is_some() {
@@ -507,6 +598,95 @@ impl At<'_, '_> {
         let is_let = self.resolver.let_named(path).is_some();
         let own = field.path == self.own;
         field.takes.is_measured() && !(own && is_let)
+    }
+
+    /// A field or a result behind a band's name.
+    fn of_other(
+        &mut self,
+        band: usize,
+        rest: &str,
+        path: &Path,
+        at: Span,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Value> {
+        let results = self.resolver.results.matching(rest);
+        let exact = results.iter().find(|found| **found == rest).copied();
+        let result = match (
+            exact,
+            fields::find(rest),
+            fields::matching(rest).as_slice(),
+            results.as_slice(),
+        ) {
+            (Some(result), ..) => result,
+            (None, None, [], [result]) => *result,
+            (None, Some(field), ..) => return self.of_band(band, field, at, findings),
+            (None, None, [field], []) => return self.of_band(band, field, at, findings),
+            (None, None, [], []) => {
+                let known = FIELDS.iter().map(|field| -> &str { field.word() });
+                let near = nearest(rest, known).map(str::to_owned);
+                let help = near.as_ref().map_or_else(
+                    || "`annulet list results` and `annulet list fields` show all paths".to_owned(),
+                    |near| format!("did you mean `{near}`?"),
+                );
+                let nearest = near.and_then(|near| {
+                    path.0
+                        .strip_suffix(rest)
+                        .map(|band| format!("{band}{near}"))
+                });
+                findings.push(
+                    ModelError::UnknownName {
+                        at,
+                        name: path.0.clone(),
+                        kind: "the path",
+                        help,
+                        nearest,
+                    }
+                    .into(),
+                );
+                return None;
+            }
+            (None, None, fields, results) => {
+                let choices: Vec<String> = fields
+                    .iter()
+                    .map(|field| field.path)
+                    .chain(results.iter().copied())
+                    .map(|path| format!("`{path}`"))
+                    .collect();
+                let choices = listed(choices.iter().map(String::as_str));
+                findings.push(
+                    ModelError::AmbiguousName {
+                        at,
+                        name: path.0.clone(),
+                        choices,
+                    }
+                    .into(),
+                );
+                return None;
+            }
+        };
+        if self.band == Some(band) {
+            findings.push(
+                ModelError::OwnResult {
+                    at,
+                    name: path.0.clone(),
+                }
+                .into(),
+            );
+            return None;
+        }
+        let key = Key::Band(band);
+        if matches!(self.resolver.states.get(&key), Some(State::Working)) {
+            return self.resolver.circle(key, &path.0, at, findings);
+        }
+        let before = findings.len();
+        let value = self
+            .resolver
+            .band(band, findings)
+            .and_then(|band| self.resolver.results.value(&band, result));
+        if value.is_none() && findings.len() == before {
+            findings.push(ModelError::Unread { at }.into());
+        }
+        value
     }
 
     fn of_band(

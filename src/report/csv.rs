@@ -2,19 +2,22 @@
 
 use crate::evaluate::{Evaluation, RESULTS};
 
-/// The table of some evaluations (RFC 4180; decimal point, no grouping).
+/// Lines of the table (RFC 4180; decimal point, no grouping), with the header where it is wanted.
 #[must_use]
-pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>) -> String {
-    let mut text = String::from("band,title,alloy,holds");
-    for entry in RESULTS {
-        let unit = if entry.unit.is_empty() {
-            String::new()
-        } else {
-            format!(" ({})", entry.unit)
-        };
-        text.push_str(&format!(",{}{unit}", entry.path));
+pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) -> String {
+    let mut text = String::new();
+    if header {
+        text.push_str("band,title,alloy,holds");
+        for entry in RESULTS {
+            let unit = if entry.unit.is_empty() {
+                String::new()
+            } else {
+                format!(" ({})", entry.unit)
+            };
+            text.push_str(&format!(",{}{unit}", entry.path));
+        }
+        text.push_str("\r\n");
     }
-    text.push_str("\r\n");
     for evaluation in evaluations {
         let band = &evaluation.band;
         let holds = if evaluation.limits.is_empty() {

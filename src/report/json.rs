@@ -5,11 +5,11 @@
 
 use serde_json::{Map, Value as Json, json};
 
-use crate::evaluate::{Evaluation, RESULTS, Spread, spread};
+use crate::evaluate::{Evaluation, RESULTS, Spread, Verdict, Why, spread};
 use crate::finding::{Finding, Weight};
 use crate::model::{FieldValue, Value, check};
 use crate::quantity::{Number, Quantity};
-use crate::source::Sources;
+use crate::source::{Sources, Span};
 
 use super::number::{Digits, places, shown};
 
@@ -23,6 +23,7 @@ pub const SCHEMA: &str = include_str!("results.schema.json");
 #[must_use]
 pub fn results<'a>(
     evaluations: impl Iterator<Item = &'a Evaluation>,
+    verdicts: &[Verdict],
     findings: impl Iterator<Item = &'a Finding>,
     sources: &Sources,
     on: Option<&str>,
@@ -41,6 +42,7 @@ pub fn results<'a>(
         "on": on,
         "bands": bands,
         "results": values,
+        "requirements": verdicts.iter().map(|one| verdict(one, sources)).collect::<Vec<_>>(),
         "findings": problems,
     })
 }
@@ -60,11 +62,61 @@ pub fn answers(answers: &[(String, Value)], on: Option<&str>) -> Json {
     json!({ "annulet": "answers", "version": VERSION, "edition": 1, "on": on, "answers": list })
 }
 
-/// Findings alone, in order.
+/// Findings and requirements alone, in order.
 #[must_use]
-pub fn findings<'a>(all: impl Iterator<Item = &'a Finding>, sources: &Sources) -> Json {
-    let list: Vec<Json> = all.map(|one| finding(one, sources)).collect();
-    json!({ "annulet": "findings", "version": VERSION, "edition": 1, "findings": list })
+pub fn findings(findings: Vec<Json>, requirements: Vec<Json>) -> Json {
+    json!({
+        "annulet": "findings",
+        "version": VERSION,
+        "edition": 1,
+        "findings": findings,
+        "requirements": requirements,
+    })
+}
+
+/// One requirement with its verdict.
+#[must_use]
+pub fn verdict(verdict: &Verdict, sources: &Sources) -> Json {
+    json!({
+        "requirement": verdict.what,
+        "holds": verdict.holds.unwrap_or(false),
+        "decided": verdict.holds.is_some(),
+        "found": verdict.found,
+        "margin": verdict.margin,
+        "place": place(verdict.at, sources),
+    })
+}
+
+/// Why a value is what it is.
+#[must_use]
+pub fn why(why: &Why, on: Option<&str>) -> Json {
+    json!({ "annulet": "why", "version": VERSION, "edition": 1, "on": on, "why": why_node(why) })
+}
+
+fn why_node(why: &Why) -> Json {
+    let places: Vec<Json> = why
+        .places
+        .iter()
+        .map(|place| json!({ "place": place.place, "text": place.text }))
+        .collect();
+    let value = why.value.as_ref().map(|found| {
+        Json::Object(value(
+            found,
+            if why.formula.is_some() {
+                "computed"
+            } else {
+                "written"
+            },
+        ))
+    });
+    json!({
+        "path": why.path,
+        "value": value,
+        "meaning": why.meaning,
+        "formula": why.formula,
+        "places": places,
+        "inputs": why.inputs.iter().map(why_node).collect::<Vec<_>>(),
+    })
 }
 
 fn band(evaluation: &Evaluation) -> Json {
@@ -97,7 +149,7 @@ fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
             continue;
         };
         let mut object = quantity_json(number, entry.unit, "computed");
-        if let Some(spread) = spread(evaluation, entry.computed) {
+        if let Some(spread) = spread(evaluation, &entry.computed) {
             object.insert("spread".to_owned(), spread_json(spread));
         }
         values.insert(format!("{name}.{}", entry.path), Json::Object(object));
@@ -176,31 +228,35 @@ fn quantity_json(number: Number, unit: &str, kind: &str) -> Map<String, Json> {
     object
 }
 
-fn finding(finding: &Finding, sources: &Sources) -> Json {
+/// A span as source, lines, columns and bytes.
+fn place(span: Span, sources: &Sources) -> Option<Json> {
+    let source = sources.holding(span)?;
+    let (start, end) = (source.place(span), source.place(span.after()));
+    let range = source.range(span);
+    Some(json!({
+        "source": &*source.name,
+        "line": start.line, "column": start.column,
+        "end-line": end.line, "end-column": end.column,
+        "start-byte": range.start, "end-byte": range.end,
+    }))
+}
+
+/// One finding with its places and its repair.
+#[must_use]
+pub fn finding(finding: &Finding, sources: &Sources) -> Json {
     let severity = match finding.weight() {
         Weight::Wrong => "wrong",
         Weight::Short => "short",
         Weight::Note => "note",
     };
-    let place = |span: crate::source::Span| {
-        let source = sources.holding(span)?;
-        let (start, end) = (source.place(span), source.place(span.after()));
-        let range = source.range(span);
-        Some(json!({
-            "source": &*source.name,
-            "line": start.line, "column": start.column,
-            "end-line": end.line, "end-column": end.column,
-            "start-byte": range.start, "end-byte": range.end,
-        }))
-    };
     let labels: Vec<Json> = finding
         .labels()
         .into_iter()
-        .map(|(span, text)| json!({ "text": text, "place": place(span) }))
+        .map(|(span, text)| json!({ "text": text, "place": place(span, sources) }))
         .collect();
     let repair = finding
         .repair()
-        .map(|repair| json!({ "text": repair.text, "place": place(repair.span) }));
+        .map(|repair| json!({ "text": repair.text, "place": place(repair.span, sources) }));
     json!({
         "code": finding.code(),
         "severity": severity,

@@ -9,9 +9,13 @@ mod json;
 mod list;
 mod number;
 mod text;
+mod why;
 
 pub use csv::csv;
-pub use json::{SCHEMA, answers, findings as findings_json, results};
+pub use json::{
+    SCHEMA, answers, finding, findings as findings_json, results, verdict, why as why_json,
+};
 pub use list::{Listing, listing};
-pub use number::{Digits, Shown, places, shown};
-pub use text::report;
+pub use number::{Digits, Shown, places, shown, shown_quantity};
+pub use text::{report, requirements};
+pub use why::why;

@@ -2,7 +2,8 @@
 
 use rust_decimal::Decimal;
 
-use crate::quantity::{Number, from_f64};
+use crate::model::check;
+use crate::quantity::{Number, Quantity, from_f64};
 
 /// How many digits are shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -65,6 +66,27 @@ pub fn shown(number: Number, places: u32, digits: Digits) -> Shown {
         text: format!("{rounded:.*}", places as usize),
         rounded: rounded != exact,
     }
+}
+
+/// Shows a quantity in a unit, with how far it may be off at worst.
+#[must_use]
+pub fn shown_quantity(quantity: &Quantity, unit: Option<&str>, digits: Digits) -> String {
+    let (number, word) = check::in_unit(quantity, unit);
+    let places = places(&word);
+    let with_unit = |number: Number| {
+        let number = shown(number, places, digits).marked();
+        if word.is_empty() {
+            number
+        } else {
+            format!("{number} {word}")
+        }
+    };
+    if quantity.deviations.is_empty() {
+        return with_unit(number);
+    }
+    let worst = Quantity::new(Number::Computed(quantity.worst()), quantity.dimension);
+    let (worst, _) = check::in_unit(&worst, Some(word.as_str()));
+    format!("{} \u{B1} {}", with_unit(number), with_unit(worst))
 }
 
 /// Places behind the point that a workshop can use, by unit.

@@ -1,7 +1,7 @@
 //! The report of a band as text: what it is, its sizes, dimensions, weights, limits and cautions.
 
 use crate::catalogue;
-use crate::evaluate::{self, Evaluation, Spread, spread};
+use crate::evaluate::{self, Evaluation, Spread, Verdict, spread};
 use crate::geometry::sketch;
 use crate::model::{Alloy, AlloyDensity, Catch, Hollow, Roof, Value, check};
 use crate::quantity::{Number, RingSize};
@@ -55,7 +55,7 @@ impl Page {
             return "none".to_owned();
         };
         let value = self.number(number, entry.unit);
-        match spread(evaluation, entry.computed) {
+        match spread(evaluation, &entry.computed) {
             Some(spread) if spread != Spread::default() => {
                 let worst = shown(
                     Number::Computed(spread.high.max(-spread.low)),
@@ -449,9 +449,7 @@ fn limits(page: &mut Page, evaluation: &Evaluation) {
         .field("limit.wall")
         .is_some_and(|field| field.at.is_some());
     let basis = if stated { "" } else { ", common practice" };
-    let worst =
-        spread(evaluation, |figures| Some(figures.wall_least)).map_or(0.0, |spread| -spread.low);
-    for wall in evaluation.figures.bodies.walls() {
+    for (wall, worst) in evaluation.walls() {
         let thickness = page.number(
             Number::Computed((wall.thickness * 1e12).round() / 1e12),
             "mm",
@@ -475,6 +473,33 @@ fn limits(page: &mut Page, evaluation: &Evaluation) {
         page.line(&format!("    {name:<34}{thickness}{off}: {verdict}"));
     }
     page.line(&format!("    {:<34}{limit} mm wanted{basis}", "least wall"));
+}
+
+/// Every requirement with its margin; nothing where there is none.
+#[must_use]
+pub fn requirements(verdicts: &[Verdict]) -> Option<String> {
+    if verdicts.is_empty() {
+        return None;
+    }
+    let mut text = String::from("requirements\n");
+    for verdict in verdicts {
+        let holds = match verdict.holds {
+            Some(true) => "holds",
+            Some(false) => "broken",
+            None => "broken, not decided",
+        };
+        let margin = if verdict.margin.is_empty() {
+            String::new()
+        } else {
+            format!(", {}", verdict.margin)
+        };
+        text.push_str(&format!(
+            "    {holds}: {} ({}{margin})\n",
+            printable(&verdict.what),
+            printable(&verdict.found)
+        ));
+    }
+    Some(text)
 }
 
 /// Text in lines of at most `width` cells.

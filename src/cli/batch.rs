@@ -1,0 +1,94 @@
+//! Many recipes: read and evaluated on all cores, handed on in the order given.
+//!
+//! Each recipe has a session of its own. What cannot be read is handed on like a result, so that a bad file
+//! costs only itself.
+
+use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::mpsc;
+
+use crate::session::{Outcome, Request, Session};
+
+use super::input;
+use super::library::Folder;
+
+/// One recipe, evaluated.
+pub(super) struct Evaluated {
+    /// How it was named.
+    pub name: String,
+    /// Its sources.
+    pub session: Session,
+    /// What it came to.
+    pub outcome: Outcome,
+}
+
+/// One recipe, or why it cannot be read.
+pub(super) type Done = Result<Evaluated, String>;
+
+/// Evaluates one text.
+pub(super) fn evaluate(text: input::Text, request: &Request) -> Done {
+    let content = text.text?;
+    let mut session = Session::default();
+    let outcome = session.run_with(&text.name, &content, request, &mut Folder::of(&text.name));
+    Ok(Evaluated {
+        name: text.name,
+        session,
+        outcome,
+    })
+}
+
+/// Evaluates all files and hands each on in the order given, until `each` wants no more.
+pub(super) fn for_all(
+    files: &[String],
+    request: &Request,
+    jobs: usize,
+    each: &mut dyn FnMut(Done) -> bool,
+) {
+    let jobs = jobs.clamp(1, files.len().max(1));
+    if jobs == 1 {
+        for file in files {
+            if !each(evaluate(input::read(file), request)) {
+                return;
+            }
+        }
+        return;
+    }
+    let next = AtomicUsize::new(0);
+    let enough = AtomicBool::new(false);
+    let (sender, receiver) = mpsc::sync_channel::<(usize, Done)>(4 * jobs);
+    std::thread::scope(|scope| {
+        for _ in 0..jobs {
+            let sender = sender.clone();
+            let (next, enough) = (&next, &enough);
+            scope.spawn(move || {
+                while !enough.load(Ordering::Relaxed) {
+                    let place = next.fetch_add(1, Ordering::Relaxed);
+                    let Some(file) = files.get(place) else { return };
+                    if sender
+                        .send((place, evaluate(input::read(file), request)))
+                        .is_err()
+                    {
+                        return;
+                    }
+                }
+            });
+        }
+        drop(sender);
+        let mut waiting: BTreeMap<usize, Done> = BTreeMap::new();
+        let mut due = 0;
+        for (place, done) in receiver {
+            waiting.insert(place, done);
+            while let Some(done) = waiting.remove(&due) {
+                due += 1;
+                if !enough.load(Ordering::Relaxed) && !each(done) {
+                    enough.store(true, Ordering::Relaxed);
+                }
+            }
+        }
+    });
+}
+
+/// How many recipes are evaluated at once, unless the call says otherwise.
+pub(super) fn cores() -> usize {
+    std::thread::available_parallelism().map_or(1, std::num::NonZero::get)
+}

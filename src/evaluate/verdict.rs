@@ -1,0 +1,135 @@
+//! Whether a comparison holds, and by how much.
+//!
+//! Written quantities compare as exact decimals, computed lengths within 1e-9 mm. Where a `±` is written, a
+//! comparison must hold in the worst case.
+
+use crate::model::{Value, check};
+use crate::quantity::{Dimension, Number, Quantity};
+use crate::source::Span;
+use crate::syntax::ast::Operator;
+
+/// One requirement, judged.
+#[derive(Clone, Debug)]
+pub struct Verdict {
+    /// Its title, or its text.
+    pub what: String,
+    /// Whether it holds; none when it cannot be decided, which counts as broken.
+    pub holds: Option<bool>,
+    /// Both sides, as a person reads them.
+    pub found: String,
+    /// How much there is to spare, or missing; empty where that has no meaning.
+    pub margin: String,
+    /// Its place.
+    pub at: Span,
+}
+
+/// Computed lengths are compared within this, in mm.
+const ROUNDING: f64 = 1e-9;
+
+/// A comparison of two quantities.
+#[derive(Clone, Debug)]
+pub struct Comparison {
+    /// Whether it holds, in the worst case.
+    pub holds: bool,
+    /// How much there is to spare or missing; empty where that has no meaning.
+    pub margin: String,
+}
+
+/// Compares two quantities of one dimension; `None` for those of two.
+#[must_use]
+pub fn compared(operator: Operator, left: &Value, right: &Value) -> Option<Comparison> {
+    let (holds, margin, ordered) = margin(operator, left.quantity()?, right.quantity()?)?;
+    Some(Comparison {
+        holds,
+        margin: if ordered {
+            spare(&margin, left)
+        } else {
+            String::new()
+        },
+    })
+}
+
+/// Whether a comparison of two quantities holds in the worst case, and how much is to spare (negative: missing).
+fn margin(operator: Operator, left: &Quantity, right: &Quantity) -> Option<(bool, Quantity, bool)> {
+    let difference = match operator {
+        Operator::Less | Operator::AtMost => right.minus(left).ok()?,
+        _ => left.minus(right).ok()?,
+    };
+    let worst = difference.worst();
+    let exact = difference.number.exact().filter(|_| worst == 0.0);
+    let allowed = match exact {
+        Some(_) => 0.0,
+        None if difference.dimension == Dimension::LENGTH => ROUNDING,
+        None => 0.0,
+    };
+    let least = match exact {
+        Some(number) => Number::Exact(number),
+        None => Number::Computed(difference.number.to_f64() - worst),
+    };
+    let value = least.to_f64();
+    let holds = match operator {
+        Operator::AtMost | Operator::AtLeast => !least.is_negative() || value >= -allowed,
+        Operator::Less | Operator::More => least.compared(Number::ZERO).is_gt(),
+        Operator::Equal => {
+            difference.number.to_f64().abs() + worst <= allowed
+                && exact.is_none_or(|number| number.is_zero())
+        }
+        Operator::Unequal => exact.map_or(value.abs() > allowed, |number| !number.is_zero()),
+        _ => return None,
+    };
+    let ordered = matches!(
+        operator,
+        Operator::Less | Operator::AtMost | Operator::More | Operator::AtLeast
+    );
+    Some((holds, Quantity::new(least, difference.dimension), ordered))
+}
+
+/// `0.095 g to spare`, `0.02 mm missing`.
+fn spare(margin: &Quantity, like: &Value) -> String {
+    let unit = match like {
+        Value::Quantity { unit, .. } => unit.as_deref(),
+        _ => None,
+    };
+    let missing = margin.number.is_negative();
+    let amount = if missing {
+        margin.negated()
+    } else {
+        margin.clone()
+    };
+    let (number, word) = check::in_unit(&amount, unit);
+    let word = if word.is_empty() {
+        String::new()
+    } else {
+        format!(" {word}")
+    };
+    format!(
+        "{}{word} {}",
+        places(number),
+        if missing { "missing" } else { "to spare" }
+    )
+}
+
+/// A value with no more digits than a workshop can use.
+#[must_use]
+pub fn short(value: &Value) -> String {
+    match value {
+        Value::Quantity { quantity, unit } => {
+            let (number, word) = check::in_unit(quantity, unit.as_deref());
+            let word = if word.is_empty() {
+                String::new()
+            } else {
+                format!(" {word}")
+            };
+            format!("{}{word}", places(number))
+        }
+        other => check::shown(other),
+    }
+}
+
+/// Exact numbers as they are, computed ones to six places.
+fn places(number: Number) -> String {
+    match number {
+        Number::Exact(_) => number.to_string(),
+        Number::Computed(value) => format!("{}", (value * 1e6).round() / 1e6),
+    }
+}

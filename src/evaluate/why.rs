@@ -1,0 +1,134 @@
+//! Why a value is what it is: its formula and inputs, or every place that set it and the one that won.
+
+use crate::model::{AlloyDensity, FieldValue, Value};
+use crate::quantity::{Dimension, Number, Quantity};
+use crate::source::{Sources, Span};
+
+use super::evaluation::Evaluation;
+use super::paths::{Target, find_target};
+
+/// A value and why it is that.
+#[derive(Clone, Debug)]
+pub struct Why {
+    /// Full path, with its band.
+    pub path: String,
+    /// The value.
+    pub value: Option<Value>,
+    /// What it means.
+    pub meaning: String,
+    /// How it is computed; none for a field.
+    pub formula: Option<String>,
+    /// Where a field is set, weakest first; the last one wins.
+    pub places: Vec<WhyPlace>,
+    /// What it is computed from.
+    pub inputs: Vec<Why>,
+}
+
+/// A place that sets a field.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WhyPlace {
+    /// `file:line:column`, `--set`, or the basis of a default.
+    pub place: String,
+    /// What is said there.
+    pub text: String,
+}
+
+/// The tree of a value; inputs are followed `depth` levels down.
+#[must_use]
+pub fn explain(
+    target: &Target,
+    evaluation: &Evaluation,
+    sources: &Sources,
+    depth: usize,
+) -> Option<Why> {
+    let band = &evaluation.band;
+    match target {
+        Target::Field(field) => {
+            let value = band.field(field.path)?;
+            Some(Why {
+                path: format!("{}.{}", band.name, field.path),
+                value: Some(value.value.clone()),
+                meaning: field.meaning.to_owned(),
+                formula: None,
+                places: places(value, sources),
+                inputs: if field.path == "alloy" {
+                    vec![density(evaluation, sources)]
+                } else {
+                    Vec::new()
+                },
+            })
+        }
+        Target::Result(entry) => {
+            let quantity = evaluation.result(entry)?;
+            let unit = (!entry.unit.is_empty()).then(|| entry.unit.to_owned());
+            let (formula, needs) = evaluation.formula(entry);
+            let inputs = needs.iter().filter(|_| depth > 0).filter_map(|path| {
+                match find_target(path).as_slice() {
+                    [target] => explain(target, evaluation, sources, depth.saturating_sub(1)),
+                    _ => None,
+                }
+            });
+            Some(Why {
+                path: format!("{}.{}", band.name, entry.path),
+                value: Some(Value::Quantity { quantity, unit }),
+                meaning: entry.meaning.to_owned(),
+                formula: Some(formula.to_owned()),
+                places: Vec::new(),
+                inputs: inputs.collect(),
+            })
+        }
+    }
+}
+
+/// Every place that set a field, weakest first; a default under them all.
+fn places(value: &FieldValue, sources: &Sources) -> Vec<WhyPlace> {
+    let default = value.field.default.map(|(text, basis)| WhyPlace {
+        place: format!("default ({basis})"),
+        text: text.to_owned(),
+    });
+    let written = value.places.iter().map(|span| WhyPlace {
+        place: locate(*span, sources),
+        text: sources.slice(*span).to_owned(),
+    });
+    default.into_iter().chain(written).collect()
+}
+
+fn locate(span: Span, sources: &Sources) -> String {
+    match sources.holding(span) {
+        Some(source) if &*source.name == "--set" => "--set".to_owned(),
+        _ => sources.locate(span),
+    }
+}
+
+/// Where the density of the band's alloy comes from.
+fn density(evaluation: &Evaluation, sources: &Sources) -> Why {
+    let alloy = &evaluation.band.alloy;
+    let parts: Vec<String> = alloy
+        .parts
+        .iter()
+        .map(|(element, part)| format!("{element} {}", part.normalize()))
+        .collect();
+    let (basis, quantity) = match &alloy.density {
+        AlloyDensity::Stated {
+            basis, quantity, ..
+        } => (basis.clone(), quantity.clone()),
+        AlloyDensity::Derived(value) => (
+            "derived by ideal mixing of the elements, may be off by about 2.5 %".to_owned(),
+            Quantity::new(Number::Computed(value / 1000.0), Dimension::DENSITY),
+        ),
+    };
+    let place = alloy
+        .at
+        .map_or_else(|| "built-in alloy".to_owned(), |at| locate(at, sources));
+    Why {
+        path: format!("{}.density", alloy.name),
+        value: Some(Value::Quantity {
+            quantity,
+            unit: Some("g/cm3".to_owned()),
+        }),
+        meaning: format!("density of {} ({})", alloy.name, parts.join(", ")),
+        formula: None,
+        places: vec![WhyPlace { place, text: basis }],
+        inputs: Vec::new(),
+    }
+}

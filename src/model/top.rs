@@ -1,0 +1,363 @@
+//! The top level of a recipe and of the files it uses, sorted by what its entries are.
+//!
+//! A name of this file stands before the same name of a used file; two used files must not give one name
+//! twice, since nobody could say which of them is meant.
+
+use std::collections::HashMap;
+
+use rust_decimal::Decimal;
+
+use crate::finding::Finding;
+use crate::source::{Span, Spanned};
+use crate::suggest::{listed, nearest};
+use crate::syntax::TOP_WORDS;
+use crate::syntax::ast::{Block, Entry, Expr, ExprKind, Item, Number, Operator, entries};
+
+use super::error::ModelError;
+use super::fields::{self, PROFILES};
+use super::resolve::{Let, name_of};
+
+/// A band or a variant as written.
+pub(super) struct BandEntry<'t> {
+    pub name: String,
+    pub entry: &'t Entry,
+    /// The band that a variant is made of.
+    pub parent: Option<Spanned<String>>,
+    /// It comes from a used file: it defines, and is not reported.
+    pub used: bool,
+}
+
+/// A requirement as written.
+pub(super) struct Requirement<'t> {
+    pub values: &'t [Expr],
+    pub at: Span,
+}
+
+/// Everything at the top level.
+#[derive(Default)]
+pub(super) struct Top<'t> {
+    pub lets: Vec<Let<'t>>,
+    pub alloys: Vec<(String, &'t Entry)>,
+    pub bands: Vec<BandEntry<'t>>,
+    pub profiles: Vec<(String, &'t Entry)>,
+    pub requirements: Vec<Requirement<'t>>,
+    /// What each name was first given as, per kind of thing: in this file, and in used ones.
+    own: HashMap<(&'static str, String), Span>,
+    used: HashMap<(&'static str, String), Span>,
+}
+
+impl<'t> Top<'t> {
+    /// Takes in a file: the recipe itself first, then the files that it uses.
+    pub fn read(&mut self, items: &'t [Item], used: bool, findings: &mut Vec<Finding>) {
+        for entry in entries(items) {
+            // A header that could not be read was reported, and its block goes with it.
+            let Some(head) = entry.head.as_ref() else {
+                if !entry.values.is_empty() {
+                    findings.push(unknown_block(entry.span, "\u{2026}").into());
+                }
+                continue;
+            };
+            match head.value.0.as_str() {
+                "annulet" => {
+                    edition(entry, findings);
+                    self.is_new("annulet", "annulet", entry.header_span(), used, findings);
+                }
+                // Followed before anything is resolved; here it only has to be well written.
+                "use" => {}
+                "let" => self.read_let(entry, used, findings),
+                "alloy" => {
+                    if let Some(name) =
+                        block_name(entry, "alloy", "alloy rose-585 { \u{2026} }", findings)
+                        && self.is_new("alloy", &name, entry.header_span(), used, findings)
+                    {
+                        self.alloys.push((name, entry));
+                    }
+                }
+                "profile" => {
+                    if let Some(name) = profile_name(entry, findings)
+                        && self.is_new("profile", &name, entry.header_span(), used, findings)
+                    {
+                        self.profiles.push((name, entry));
+                    }
+                }
+                "band" => {
+                    if let Some(name) =
+                        block_name(entry, "band", "band harvest { \u{2026} }", findings)
+                        && self.is_new("band", &name, entry.header_span(), used, findings)
+                    {
+                        self.bands.push(BandEntry {
+                            name,
+                            entry,
+                            parent: None,
+                            used,
+                        });
+                    }
+                }
+                "variant" => {
+                    if let Some((name, parent)) = variant_names(entry, findings)
+                        && self.is_new("band", &name, entry.header_span(), used, findings)
+                    {
+                        self.bands.push(BandEntry {
+                            name,
+                            entry,
+                            parent: Some(parent),
+                            used,
+                        });
+                    }
+                }
+                // Requirements of a used file are that file's business.
+                "require" if used => {}
+                "require" => self.requirements.push(Requirement {
+                    values: &entry.values,
+                    at: entry.span,
+                }),
+                word if TOP_WORDS.contains(&word) => {
+                    let help = "the results do not take it into account";
+                    findings.push(
+                        ModelError::NotEvaluated {
+                            at: entry.header_span(),
+                            name: word.to_owned(),
+                            help,
+                        }
+                        .into(),
+                    );
+                }
+                word => findings.push(unknown_block(head.span, word).into()),
+            }
+        }
+    }
+
+    /// Whether a name is given for the first time; a second time in one file is a finding.
+    fn is_new(
+        &mut self,
+        kind: &'static str,
+        name: &str,
+        at: Span,
+        used: bool,
+        findings: &mut Vec<Finding>,
+    ) -> bool {
+        let key = (kind, name.to_owned());
+        if used && (kind == "annulet" || self.own.contains_key(&key)) {
+            return false;
+        }
+        let seen = if used { &mut self.used } else { &mut self.own };
+        match seen.get(&key) {
+            Some(first) => {
+                findings.push(
+                    ModelError::GivenTwice {
+                        again: at,
+                        first: *first,
+                        name: name.to_owned(),
+                    }
+                    .into(),
+                );
+                false
+            }
+            None => {
+                seen.insert(key, at);
+                true
+            }
+        }
+    }
+
+    /// `let name = value`.
+    fn read_let(&mut self, entry: &'t Entry, used: bool, findings: &mut Vec<Finding>) {
+        if let [value] = entry.values.as_slice()
+            && let ExprKind::Binary {
+                operator,
+                left,
+                right,
+            } = &value.kind
+            && operator.value == Operator::Equal
+            && let ExprKind::Path(path) = &left.kind
+            && let Some(name) = path.single()
+        {
+            if self.is_new("let", name, entry.header_span(), used, findings) {
+                self.lets.push(Let {
+                    name,
+                    at: left.span,
+                    value: right,
+                });
+            }
+            return;
+        }
+        findings.push(
+            ModelError::ValueCount {
+                at: entry
+                    .values
+                    .first()
+                    .map_or(entry.head_span().after(), |value| value.span),
+                field: "let".to_owned(),
+                wanted: "a name, `=` and a value".to_owned(),
+                label: "here",
+                help: "as in `let cut = 0.30 mm`".to_owned(),
+            }
+            .into(),
+        );
+    }
+
+    /// A `let` of the same name takes the overriding value.
+    pub fn override_let(&mut self, items: &'t [Item]) {
+        for entry in entries(items) {
+            let (Some(head), Some(value)) = (entry.head_name(), entry.values.first()) else {
+                continue;
+            };
+            for one in self.lets.iter_mut().filter(|one| one.name == head) {
+                one.value = value;
+            }
+        }
+    }
+}
+
+/// The paths of the `use` entries of a file, each with its place.
+pub fn uses(items: &[Item], findings: &mut Vec<Finding>) -> Vec<Spanned<String>> {
+    let mut paths = Vec::new();
+    for entry in entries(items).filter(|entry| entry.head_name() == Some("use")) {
+        match entry.values.as_slice() {
+            [
+                Expr {
+                    kind: ExprKind::Text(path),
+                    span,
+                },
+            ] if entry.block.is_none() => paths.push(Spanned::new(path.clone(), *span)),
+            values => findings.push(
+                ModelError::ValueCount {
+                    at: values
+                        .first()
+                        .map_or(entry.head_span().after(), |value| value.span),
+                    field: "use".to_owned(),
+                    wanted: "the path of a file, in quotes".to_owned(),
+                    label: "here",
+                    help: "as in `use \"house/alloys.annulet\"`".to_owned(),
+                }
+                .into(),
+            ),
+        }
+    }
+    paths
+}
+
+/// `variant harvest-light of harvest { … }`: its own name, and the band it is made of.
+fn variant_names(entry: &Entry, findings: &mut Vec<Finding>) -> Option<(String, Spanned<String>)> {
+    let name = |expr: &Expr| match &expr.kind {
+        ExprKind::Path(path) => path
+            .single()
+            .map(|name| Spanned::new(name.to_owned(), expr.span)),
+        _ => None,
+    };
+    if let [own, of, parent] = entry.values.as_slice()
+        && let (Some(own), Some(of), Some(parent)) = (name(own), name(of), name(parent))
+        && of.value == "of"
+    {
+        return Some((own.value, parent));
+    }
+    findings.push(
+        ModelError::ValueCount {
+            at: entry
+                .values
+                .last()
+                .map_or(entry.head_span().after(), |value| value.span),
+            field: "variant".to_owned(),
+            wanted: "a name, `of` and the name of a band".to_owned(),
+            label: "here",
+            help: "as in `variant harvest-light of harvest { hollow { \u{2026} } }`".to_owned(),
+        }
+        .into(),
+    );
+    None
+}
+
+fn block_name(
+    entry: &Entry,
+    word: &str,
+    example: &str,
+    findings: &mut Vec<Finding>,
+) -> Option<String> {
+    let name = name_of(&entry.values, word, entry.head_span(), example, findings)?;
+    if entry.block.is_none() {
+        findings.push(block_due(name.span.after(), word, example).into());
+        return None;
+    }
+    Some(name.value)
+}
+
+fn block_due(at: Span, word: &str, example: &str) -> ModelError {
+    ModelError::ValueCount {
+        at,
+        field: word.to_owned(),
+        wanted: "a name and a block".to_owned(),
+        label: "a block in braces is due",
+        help: format!("as in `{example}`"),
+    }
+}
+
+/// `profile soft domed { … }`: a name, then what a band's `profile` says.
+fn profile_name(entry: &Entry, findings: &mut Vec<Finding>) -> Option<String> {
+    if let [name, kind] = entry.values.as_slice()
+        && let (ExprKind::Path(name), ExprKind::Path(kind)) = (&name.kind, &kind.kind)
+        && PROFILES.contains(&kind.0.as_str())
+        && name.single().is_some()
+    {
+        return Some(name.0.clone());
+    }
+    findings.push(
+        ModelError::ValueCount {
+            at: entry
+                .values
+                .last()
+                .map_or(entry.head_span().after(), |value| value.span),
+            field: "profile".to_owned(),
+            wanted: "a name and a kind".to_owned(),
+            label: "here",
+            help: format!(
+                "as in `profile soft domed {{ edge 1.2 mm }}`; kinds are {}",
+                listed(PROFILES.iter().copied())
+            ),
+        }
+        .into(),
+    );
+    None
+}
+
+fn edition(entry: &Entry, findings: &mut Vec<Finding>) {
+    let one = Number::Decimal(Decimal::ONE);
+    let first = matches!(entry.values.as_slice(), [value] if matches!(&value.kind, ExprKind::Quantity { number, unit: None } if *number == one));
+    if !first || entry.block.is_some() {
+        let at = entry
+            .values
+            .first()
+            .map_or(entry.head_span().after(), |value| value.span);
+        findings.push(ModelError::Edition { at }.into());
+    }
+}
+
+fn unknown_block(at: Span, word: &str) -> ModelError {
+    let near = nearest(word, TOP_WORDS.iter().copied()).map(str::to_owned);
+    let is_field = fields::find(word).is_some();
+    let help = match &near {
+        Some(near) => format!("did you mean `{near}`?"),
+        None if is_field => format!(
+            "`{word}` is a field of a band: it stands between the braces of `band NAME {{ \u{2026} }}`"
+        ),
+        None => format!("a recipe holds {}", listed(TOP_WORDS.iter().copied())),
+    };
+    let nearest = near.filter(|_| !is_field);
+    ModelError::UnknownBlock {
+        at,
+        word: word.to_owned(),
+        help,
+        nearest,
+    }
+}
+
+/// Whether some text in a block could not be read.
+pub(super) fn has_broken(block: &Block) -> bool {
+    block.damaged
+        || block.items.iter().any(|item| match item {
+            Item::Broken(_) => true,
+            Item::Entry(entry) => {
+                entry.head.is_none() || entry.block.as_ref().is_some_and(has_broken)
+            }
+            Item::Comment(_) => false,
+        })
+}

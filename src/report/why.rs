@@ -1,0 +1,51 @@
+//! Why a value is what it is, as a readable tree.
+
+use crate::evaluate::Why;
+use crate::model::{Value, check};
+use crate::source::printable;
+
+use super::number::{Digits, shown_quantity};
+
+/// The tree as text, inputs indented under what they go into.
+#[must_use]
+pub fn why(why: &Why, digits: Digits) -> String {
+    let mut text = String::new();
+    node(&mut text, why, digits, 0);
+    text
+}
+
+fn node(text: &mut String, why: &Why, digits: Digits, depth: usize) {
+    let indent = "  ".repeat(depth);
+    let value = why
+        .value
+        .as_ref()
+        .map_or_else(String::new, |found| format!(" = {}", value(found, digits)));
+    text.push_str(&format!("{indent}{}{value}\n", why.path));
+    text.push_str(&format!("{indent}    {}\n", why.meaning));
+    if let Some(formula) = &why.formula {
+        text.push_str(&format!("{indent}    by {formula}\n"));
+    }
+    let last = why.places.len().saturating_sub(1);
+    for (place, found) in why.places.iter().enumerate() {
+        let wins = if place == last && last > 0 {
+            "  <- holds"
+        } else {
+            ""
+        };
+        text.push_str(&format!(
+            "{indent}    {}: {}{wins}\n",
+            found.place,
+            printable(&found.text)
+        ));
+    }
+    for input in &why.inputs {
+        node(text, input, digits, depth + 1);
+    }
+}
+
+fn value(value: &Value, digits: Digits) -> String {
+    match value {
+        Value::Quantity { quantity, unit } => shown_quantity(quantity, unit.as_deref(), digits),
+        other => printable(&check::shown(other)),
+    }
+}

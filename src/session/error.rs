@@ -1,0 +1,79 @@
+//! What can be wrong with used files and with what is required.
+
+use miette::Diagnostic;
+use thiserror::Error;
+
+use crate::finding::Problem;
+use crate::source::Span;
+
+/// Problems of a whole recipe with the files around it, and requirements that do not hold.
+#[derive(Debug, Error, Diagnostic)]
+pub enum SessionError {
+    /// A used file that cannot be read.
+    #[error("{message}")]
+    #[diagnostic(code(session::unread_file), help("{help}"))]
+    UnreadFile {
+        /// The path in the recipe.
+        #[label("used here")]
+        at: Span,
+        /// Why.
+        message: String,
+        /// What to do.
+        help: String,
+    },
+    /// A file that uses itself.
+    #[error("these files use each other in a circle: {chain}")]
+    #[diagnostic(
+        code(session::circle),
+        help("move what they share into a file of its own")
+    )]
+    Circle {
+        /// The `use` that closes it.
+        #[label("used again here")]
+        at: Span,
+        /// The files, in order.
+        chain: String,
+    },
+    /// More files than a recipe needs.
+    #[error("more than {limit} files are used")]
+    #[diagnostic(
+        code(session::too_many_files),
+        help("put what belongs together into one file")
+    )]
+    TooManyFiles {
+        /// The `use` that is too much.
+        #[label("not read")]
+        at: Span,
+        /// The limit.
+        limit: usize,
+    },
+    /// A requirement that does not hold.
+    #[error("{what} does not hold: {found}")]
+    #[diagnostic(code(session::broken), severity(warning), help("{help}"))]
+    Broken {
+        /// The comparison.
+        #[label("{margin}")]
+        at: Span,
+        /// Its title, or its text.
+        what: String,
+        /// Both sides.
+        found: String,
+        /// By how much.
+        margin: String,
+        /// What to do.
+        help: String,
+    },
+    /// A requirement that compares nothing.
+    #[error("a requirement compares two values")]
+    #[diagnostic(
+        code(session::no_comparison),
+        help("as in `require harvest.weight <= 2.9 g`; comparisons are <=, >=, <, >, = and !=")
+    )]
+    NoComparison {
+        /// What stands there instead.
+        #[label("no comparison")]
+        at: Span,
+    },
+}
+
+impl Problem for SessionError {}

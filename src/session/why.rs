@@ -1,0 +1,84 @@
+//! Why a value of a recipe is what it is: finds the path, and asks for its tree.
+
+use crate::evaluate::{self, Why, find_target};
+use crate::finding::Finding;
+use crate::model::{ModelError, Scope};
+use crate::syntax::ast::{self, ExprKind};
+
+use super::question::{Results, choose};
+use super::{Outcome, Session};
+
+impl Session {
+    /// Why a path of a recipe has its value; inputs are followed `depth` levels down.
+    ///
+    /// # Errors
+    /// `None`, with findings that say why not.
+    pub fn why(
+        &mut self,
+        path: &str,
+        outcome: &Outcome,
+        depth: usize,
+    ) -> (Option<Why>, Vec<Finding>) {
+        let id = self.sources.add("question", path);
+        let mut findings = Vec::new();
+        let Some(source) = self.sources.get(id) else {
+            return (None, findings);
+        };
+        let parsed = crate::syntax::parse_query(source);
+        findings.extend(parsed.findings);
+        let Some(ast::Expr {
+            kind: ExprKind::Path(path),
+            span,
+        }) = parsed.value
+        else {
+            if findings.is_empty() {
+                let at = source.span(0..source.text.len());
+                findings.push(
+                    ModelError::WrongKind {
+                        at,
+                        field: "why".to_owned(),
+                        due: "a path".to_owned(),
+                        found: "an expression".to_owned(),
+                        help: "ask for one field or result, as in `annulet why weight`".to_owned(),
+                    }
+                    .into(),
+                );
+            }
+            return (None, findings);
+        };
+        // The question itself finds and reports what is wrong with the path.
+        let mut scope = Results { outcome };
+        if Scope::name(&mut scope, &path, span, &mut findings).is_none() {
+            return (None, findings);
+        }
+        let names = &outcome.recipe.names;
+        let known = |band: &str| {
+            outcome
+                .evaluations
+                .iter()
+                .any(|evaluation| evaluation.band.name == band)
+        };
+        let qualified = path.0.split_once('.').filter(|(band, _)| known(band));
+        let (band, rest) = match qualified {
+            Some((band, rest)) => (Some(band.to_owned()), rest),
+            None => {
+                let bands: Vec<String> = names.iter().map(|named| named.name.clone()).collect();
+                (
+                    choose(&bands, outcome.chosen.as_deref(), span, &mut findings),
+                    path.0.as_str(),
+                )
+            }
+        };
+        let evaluation = band.and_then(|band| {
+            outcome
+                .evaluations
+                .iter()
+                .find(|evaluation| evaluation.band.name == band)
+        });
+        let why = evaluation.and_then(|evaluation| match find_target(rest).as_slice() {
+            [target] => evaluate::explain(target, evaluation, &self.sources, depth),
+            _ => None,
+        });
+        (why, findings)
+    }
+}
