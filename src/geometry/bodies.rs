@@ -205,7 +205,7 @@ fn parts(
 ) -> Parts {
     let radius = shape.radius;
     let floor = hollow.sleeve;
-    let base = floor + hollow.play / 2.0;
+    let base = hollow.foot();
     let level = |width: f64, height: f64| Integrals::level(width, height).revolved(radius);
     let cavity = (hollow.roof != Roof::Full)
         .then(|| Cavity::of(shape, hollow, outside))
@@ -245,8 +245,8 @@ fn parts(
         space += won;
     }
     if let Catch::Lip { height, wide, play } = hollow.catch {
-        shell += 2.0 * (level(wide, floor) - level(wide, floor - height));
-        sleeve = plain_sleeve(shape, hollow, wide + play / 2.0);
+        shell += 2.0 * (level(wide, base) - level(wide, floor - height));
+        sleeve -= beside(shape, hollow, wide + play / 2.0);
     }
     let half = shape.half();
     Parts {
@@ -264,12 +264,15 @@ fn parts(
     }
 }
 
-/// A lip's sleeve: narrower by `off` on each side.
-fn plain_sleeve(shape: &Shape, hollow: &Hollow, off: f64) -> f64 {
-    let half = shape.half() - off;
+/// What a sleeve between lips lacks: `off` on each side.
+fn beside(shape: &Shape, hollow: &Hollow, off: f64) -> f64 {
+    let half = shape.half();
     let inner = shape.eased(&shape.inside_curve(), shape.ease_bore, 1.0);
-    let bore = integrals(&clipped(&inner, -half, half));
-    Integrals::level(2.0 * half, hollow.sleeve).revolved(shape.radius) - bore.revolved(shape.radius)
+    let metal = |from: f64, to: f64| {
+        let bore = integrals(&clipped(&inner, from, to)).revolved(shape.radius);
+        Integrals::level(to - from, hollow.sleeve).revolved(shape.radius) - bore
+    };
+    metal(-half, off - half) + metal(half - off, half)
 }
 
 /// Volume won by turning the sleeve down to `wall` between the feet, but not under a ridge.
@@ -316,7 +319,7 @@ impl Cavity {
     /// The cavity; none where the roof is nowhere above the floor.
     pub fn of(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Option<Self> {
         let roof = roof(shape, hollow, outside);
-        let high = above(&roof, hollow.sleeve);
+        let high = above(&roof, hollow.foot());
         let (first, last) = (high.first()?, high.last()?);
         Some(Self {
             left: first.0,
@@ -422,7 +425,7 @@ fn walls(
     cavity: Option<&Cavity>,
 ) -> Walls {
     let half = shape.half();
-    let floor = hollow.sleeve;
+    let foot = hollow.foot();
     let ends = |curve: &Pieces| {
         [
             curve.first().map(|piece| piece.from),
@@ -432,7 +435,7 @@ fn walls(
     let side_face = ends(outside)
         .into_iter()
         .flatten()
-        .map(|end| end.y - floor)
+        .map(|end| end.y - foot)
         .fold(f64::INFINITY, f64::min);
     let (left, right) = cavity.map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right));
     // Down to the sleeve, where the shell stands on it.
@@ -446,7 +449,7 @@ fn walls(
     for piece in feet {
         let low = piece.extreme(false);
         under_cut = under_cut.thinner(Wall {
-            thickness: low.y - floor,
+            thickness: low.y - foot,
             x: low.x,
         });
     }
@@ -462,7 +465,7 @@ fn walls(
         under_cut,
         side_face,
         shell: cavity.map(|_| hollow.wall),
-        sleeve_edge: floor - shape.comfort,
+        sleeve_edge: hollow.sleeve - shape.comfort,
         relief: hollow.relief,
     }
 }

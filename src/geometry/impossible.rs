@@ -4,7 +4,7 @@
 //! computed ones within 1e-9 mm.
 
 use super::bodies::{Cavity, above, head_room, roof};
-use super::curve::{Pieces, height};
+use super::curve::{Piece, Pieces, clipped, height};
 use super::shape::{Catch, Hollow, Outside, Roof, Shape};
 
 /// A bound that a shape breaks.
@@ -274,7 +274,7 @@ fn ease(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
             ));
         }
     }
-    let floor = shape.hollow.map(|hollow| hollow.sleeve);
+    let floor = shape.hollow.map(|hollow| (hollow.sleeve, hollow.foot()));
     let room = |path, leg: f64, room: f64, what: &str| {
         let message = format!(
             "the chamfer of {} takes off the whole edge of {what}, {}",
@@ -297,9 +297,9 @@ fn ease(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
                 "the band",
             ));
         }
-        Some(floor) if floor > shape.comfort && edge > floor => {
-            if outer > 0.0 && outer >= edge - floor - WRITTEN {
-                found.push(room("ease.outer", outer, edge - floor, "the shell"));
+        Some((floor, foot)) if floor > shape.comfort && edge > foot => {
+            if outer > 0.0 && outer >= edge - foot - WRITTEN {
+                found.push(room("ease.outer", outer, edge - foot, "the shell"));
             }
             if bore > 0.0 && bore >= floor - shape.comfort - WRITTEN {
                 found.push(room("ease.bore", bore, floor - shape.comfort, "the sleeve"));
@@ -356,7 +356,7 @@ fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impos
             format!("more than {}", mm(shape.comfort)),
         ));
     }
-    if edge - floor <= WRITTEN {
+    if edge - hollow.foot() <= WRITTEN {
         let message = format!(
             "the sleeve of {} leaves no shell at the side faces, which are {} high over the smallest bore",
             mm(floor),
@@ -365,7 +365,7 @@ fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impos
         found.push(too_much(
             "hollow.sleeve",
             message,
-            format!("less than {}", mm(edge)),
+            format!("less than {}", mm(edge - hollow.play / 2.0)),
         ));
     }
     if let Some(wall) = hollow.relief
@@ -387,7 +387,7 @@ fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impos
         cavity(shape, hollow, outside, found);
     }
     if found.is_empty() {
-        parts_cut(shape, hollow, outside, edge, found);
+        parts_cut(shape, hollow, outside, found);
     }
 }
 
@@ -455,7 +455,7 @@ fn cavity(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impo
         ));
         return;
     }
-    let base = hollow.sleeve + hollow.play / 2.0;
+    let base = hollow.foot();
     let roof = roof(shape, hollow, outside);
     let high = above(&roof, base + COMPUTED);
     let least = high.first().map_or(0.0, |first| first.1 - first.0);
@@ -500,7 +500,45 @@ fn cavity(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impo
     let Some(cavity) = Cavity::of(shape, hollow, outside) else {
         return;
     };
+    ease_into(shape, outside, &cavity, found);
     ridge(hollow, &cavity, found);
+}
+
+/// A broken outer edge must not open the cavity.
+fn ease_into(shape: &Shape, outside: &Pieces, cavity: &Cavity, found: &mut Vec<Impossible>) {
+    let leg = shape.ease_outer;
+    if leg <= 0.0 {
+        return;
+    }
+    let eased = shape.eased(outside, leg, -1.0);
+    for chamfer in eased.first().into_iter().chain(eased.last()) {
+        let room = clipped(
+            &cavity.roof,
+            chamfer.from.x.max(cavity.left),
+            chamfer.to.x.min(cavity.right),
+        );
+        let slope = (chamfer.to.y - chamfer.from.y) / (chamfer.to.x - chamfer.from.x);
+        for piece in &room {
+            // Where an arc that bulges towards the edge runs along the chamfer it is nearest to it.
+            let along = (piece.radius > 0.0)
+                .then(|| piece.centre().x - piece.radius * slope / (1.0 + slope * slope).sqrt());
+            let along = along.filter(|x| *x > piece.from.x && *x < piece.to.x);
+            let ends = [piece.from.x, piece.to.x];
+            let open = ends
+                .into_iter()
+                .chain(along)
+                .find(|x| piece.height(*x) >= chamfer.height(*x) - COMPUTED);
+            if let Some(x) = open {
+                let message = format!("the chamfer of {} opens the cavity", mm(leg));
+                let bound = format!("roof at {} over the bore here", mm(piece.height(x)));
+                found.push(Impossible {
+                    x: Some(x),
+                    ..too_much("ease.outer", message, bound)
+                });
+                return;
+            }
+        }
+    }
 }
 
 fn ridge(hollow: &Hollow, cavity: &Cavity, found: &mut Vec<Impossible>) {
@@ -571,23 +609,9 @@ fn ridge(hollow: &Hollow, cavity: &Cavity, found: &mut Vec<Impossible>) {
 }
 
 /// A pattern must not cut through the shell.
-fn parts_cut(
-    shape: &Shape,
-    hollow: &Hollow,
-    outside: &Pieces,
-    edge: f64,
-    found: &mut Vec<Impossible>,
-) {
+fn parts_cut(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impossible>) {
     let Some(cut) = &shape.cut else { return };
-    let lowest = outside
-        .iter()
-        .map(|piece| piece.extreme(false).y)
-        .fold(f64::INFINITY, f64::min);
-    let over_sleeve = if hollow.roof == Roof::Full {
-        lowest - hollow.sleeve
-    } else {
-        edge - hollow.sleeve
-    };
+    let over_sleeve = over_feet(shape, hollow, outside) - hollow.foot();
     let wall = if hollow.roof == Roof::Full {
         over_sleeve
     } else {
@@ -610,6 +634,23 @@ fn parts_cut(
             format!("less than {}", mm(wall)),
         ));
     }
+}
+
+/// How low the outside comes where the shell stands on the sleeve.
+fn over_feet(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> f64 {
+    let lowest = |pieces: &[Piece]| {
+        pieces
+            .iter()
+            .map(|piece| piece.extreme(false).y)
+            .fold(f64::INFINITY, f64::min)
+    };
+    let half = shape.half();
+    let (left, right) = match hollow.roof {
+        Roof::Full => None,
+        _ => Cavity::of(shape, hollow, outside).map(|cavity| (cavity.left, cavity.right)),
+    }
+    .unwrap_or((0.0, 0.0));
+    lowest(&clipped(outside, -half, left)).min(lowest(&clipped(outside, right, half)))
 }
 
 /// The largest or smallest multiple of a micrometre that makes a shape possible, changing one field only.

@@ -128,6 +128,14 @@ pub enum Catch {
     },
 }
 
+impl Hollow {
+    /// Height of the shell's feet over the smallest bore: on the sleeve, or the running gap over it.
+    #[must_use]
+    pub fn foot(&self) -> f64 {
+        self.sleeve + self.play / 2.0
+    }
+}
+
 impl Shape {
     /// Half the width.
     #[must_use]
