@@ -32,6 +32,12 @@ impl Folder {
 }
 
 impl Library for Folder {
+    fn first(&self) -> Option<(String, String)> {
+        let first = self.first.as_ref()?;
+        let name = first.file_name()?.to_string_lossy().into_owned();
+        Some((first.to_string_lossy().into_owned(), name))
+    }
+
     fn open(&mut self, from: Option<&str>, path: &str) -> Result<Opened, (String, String)> {
         let outside = || {
             let help =
@@ -66,13 +72,6 @@ impl Library for Folder {
         let inner = found.strip_prefix(root).map_err(|_| outside())?;
         let name = inner.display().to_string();
         let id = found.to_string_lossy().into_owned();
-        if self.first.as_ref() == Some(&found) {
-            // The recipe itself: a circle, whatever is in it.
-            return Err((
-                format!("`{name}` is the recipe itself"),
-                "a recipe cannot use itself; move what is shared into a file of its own".to_owned(),
-            ));
-        }
         let text = input::read_file(&found).map_err(|message| {
             (
                 message,

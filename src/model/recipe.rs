@@ -201,24 +201,31 @@ fn chain<'a, 't>(
             break;
         };
         if let Some(from) = chain.iter().position(|link| link.name == next.name) {
-            let mut words: Vec<&str> = chain
+            // One finding for one loop: at the first of its bands in the text.
+            let first = top
+                .bands
                 .iter()
-                .skip(from)
-                .map(|link| link.name.as_str())
-                .collect();
-            words.push(&next.name);
-            let at = chain
-                .get(from)
-                .and_then(|link| link.parent.as_ref())
-                .map_or(parent.span, |parent| parent.span);
-            findings.push(
-                ModelError::Circle {
-                    at,
-                    name: next.name.clone(),
-                    chain: words.join(" needs "),
-                }
-                .into(),
-            );
+                .find(|known| chain.iter().skip(from).any(|link| link.name == known.name));
+            if first.is_some_and(|first| first.name == band.name) {
+                let mut words: Vec<&str> = chain
+                    .iter()
+                    .skip(from)
+                    .map(|link| link.name.as_str())
+                    .collect();
+                words.push(&next.name);
+                let at = chain
+                    .get(from)
+                    .and_then(|link| link.parent.as_ref())
+                    .map_or(parent.span, |parent| parent.span);
+                findings.push(
+                    ModelError::Circle {
+                        at,
+                        name: next.name.clone(),
+                        chain: words.join(" needs "),
+                    }
+                    .into(),
+                );
+            }
             break;
         }
         chain.push(next);

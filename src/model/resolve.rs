@@ -107,7 +107,7 @@ pub(super) struct Resolver<'t> {
     /// Defaults that were read already.
     defaults: HashMap<&'static str, Option<FieldValue>>,
     /// What is being evaluated, outermost first, for showing a circle.
-    chain: Vec<(Key, String)>,
+    chain: Vec<Key>,
 }
 
 impl<'t> Resolver<'t> {
@@ -152,15 +152,12 @@ impl<'t> Resolver<'t> {
         if let Some(State::DoneBand(band)) = self.states.get(&key) {
             return band.clone();
         }
-        let (name, at) = self
-            .bands
-            .get(place)
-            .map(|settings| (settings.name.clone(), settings.at))?;
+        let at = self.bands.get(place).map(|settings| settings.at)?;
         if self.chain.len() >= LONGEST_CHAIN {
             return too_long(at, findings);
         }
         self.states.insert(key, State::Working);
-        self.chain.push((key, name));
+        self.chain.push(key);
         let band = build::band(self, place, findings).map(Arc::new);
         self.chain.pop();
         self.states.insert(key, State::DoneBand(band.clone()));
@@ -179,14 +176,14 @@ impl<'t> Resolver<'t> {
         match self.states.get(&key) {
             Some(State::Done(value)) => return value.clone(),
             Some(State::Refused) => return refused(at, findings),
-            Some(State::Working) => return self.circle(key, field.path, at, findings),
+            Some(State::Working) => return self.circle(key, at, findings),
             Some(State::DoneLet(_) | State::DoneBand(_)) | None => {}
         }
         if self.chain.len() >= LONGEST_CHAIN {
             return too_long(at, findings);
         }
         self.states.insert(key, State::Working);
-        self.chain.push((key, field.path.to_owned()));
+        self.chain.push(key);
         let before = findings.len();
         let value = self.written(band, field, findings).map(Rc::new);
         self.chain.pop();
@@ -228,21 +225,18 @@ impl<'t> Resolver<'t> {
         findings: &mut Vec<Finding>,
     ) -> Option<Value> {
         let key = Key::Let(place);
-        let (name, expr) = self
-            .lets
-            .get(place)
-            .map(|one| (one.name.to_owned(), one.value))?;
+        let expr = self.lets.get(place).map(|one| one.value)?;
         match self.states.get(&key) {
             Some(State::DoneLet(value)) => return Some(value.clone()),
             Some(State::Refused) => return refused(at, findings),
-            Some(State::Working) => return self.circle(key, &name, at, findings),
+            Some(State::Working) => return self.circle(key, at, findings),
             Some(State::Done(_) | State::DoneBand(_)) | None => {}
         }
         if self.chain.len() >= LONGEST_CHAIN {
             return too_long(at, findings);
         }
         self.states.insert(key, State::Working);
-        self.chain.push((key, name));
+        self.chain.push(key);
         let value = Evaluator {
             scope: &mut At {
                 resolver: self,
@@ -264,23 +258,44 @@ impl<'t> Resolver<'t> {
         self.places.get(path.single()?).copied()
     }
 
-    fn circle<T>(&self, key: Key, name: &str, at: Span, findings: &mut Vec<Finding>) -> Option<T> {
+    /// What a key is called.
+    fn called(&self, key: Key) -> String {
+        let band = |place: usize| {
+            self.bands
+                .get(place)
+                .map_or("", |settings| settings.name.as_str())
+        };
+        match key {
+            Key::Let(place) => self.lets.get(place).map_or("", |one| one.name).to_owned(),
+            Key::Field(place, path) => format!("{}.{path}", band(place)),
+            Key::Band(place) => band(place).to_owned(),
+        }
+    }
+
+    /// The finding that a value needs itself, with the way round. Bands in it stand for their fields.
+    fn circle<T>(&self, key: Key, at: Span, findings: &mut Vec<Finding>) -> Option<T> {
         let from = self
             .chain
             .iter()
-            .position(|(known, _)| *known == key)
+            .position(|known| *known == key)
             .unwrap_or(0);
-        let mut words: Vec<&str> = self
-            .chain
-            .iter()
-            .skip(from)
-            .map(|(_, name)| name.as_str())
+        let within = self.chain.iter().skip(from).copied();
+        let fields: Vec<Key> = within
+            .clone()
+            .filter(|key| !matches!(key, Key::Band(_)))
             .collect();
-        words.push(name);
+        let way: Vec<Key> = if fields.is_empty() {
+            within.collect()
+        } else {
+            fields
+        };
+        let name = self.called(way.first().copied().unwrap_or(key));
+        let mut words: Vec<String> = way.iter().map(|key| self.called(*key)).collect();
+        words.push(name.clone());
         findings.push(
             ModelError::Circle {
                 at,
-                name: name.to_owned(),
+                name,
                 chain: words.join(" needs "),
             }
             .into(),
@@ -676,7 +691,7 @@ impl At<'_, '_> {
         }
         let key = Key::Band(band);
         if matches!(self.resolver.states.get(&key), Some(State::Working)) {
-            return self.resolver.circle(key, &path.0, at, findings);
+            return self.resolver.circle(key, at, findings);
         }
         let before = findings.len();
         let value = self

@@ -11,6 +11,11 @@ use super::error::SessionError;
 
 /// Opens used files.
 pub trait Library {
+    /// The [`Opened::id`] and the name of the recipe itself, when it is a file that others could use.
+    fn first(&self) -> Option<(String, String)> {
+        None
+    }
+
     /// Opens the file that `from` (the [`Opened::id`] of another, or nothing for the recipe itself) calls
     /// `path`.
     ///
@@ -64,9 +69,14 @@ impl Session {
         let mut trees = Vec::new();
         let mut known: Vec<String> = Vec::new();
         let uses = crate::model::uses(&tree.items, findings);
+        let (id, name) = library
+            .first()
+            .map_or((None, "this recipe".to_owned()), |(id, name)| {
+                (Some(id), name)
+            });
         let mut stack = vec![Open {
-            id: None,
-            name: "this recipe".to_owned(),
+            id,
+            name,
             uses: uses.into_iter(),
         }];
         while let Some(top) = stack.last_mut() {
