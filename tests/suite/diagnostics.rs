@@ -7,6 +7,8 @@
 
 use std::collections::BTreeSet;
 
+use annulet::finding::Finding;
+use annulet::session::{Library, Opened, Request, Session};
 use annulet::source::cells;
 use serde_json::Value;
 
@@ -28,8 +30,19 @@ fn calls() -> Vec<(&'static str, &'static [&'static str], String)> {
     ]
 }
 
-/// Codes that only the library meets: the program looks at a file's size before it reads it.
-const LIBRARY: &[&str] = &["syntax::too_large"];
+/// Codes that only the library is asked for here: the program looks at a file's size before it reads it, and
+/// a case of sixty-five files would be none.
+const LIBRARY: &[&str] = &["syntax::too_large", "session::too_many_files"];
+
+/// Any file, each an empty recipe.
+struct Endless;
+
+impl Library for Endless {
+    fn open(&mut self, _: Option<&str>, path: &str) -> Result<Opened, (String, String)> {
+        let (id, name, text) = (path.to_owned(), path.to_owned(), String::new());
+        Ok(Opened { id, name, text })
+    }
+}
 
 /// Codes of findings that are never shown: they stand for one that is.
 const HIDDEN: &[&str] = &["model::unread"];
@@ -55,9 +68,11 @@ fn codes() -> BTreeSet<String> {
 
 /// The cases with the code that each is named for.
 fn cases() -> Vec<(String, String)> {
-    let files = files_under(CASES, ".annulet");
-    files
+    // Files in the folder below are used by the cases.
+    let own = |path: &String| path.matches('/').count() == CASES.matches('/').count() + 1;
+    files_under(CASES, ".annulet")
         .into_iter()
+        .filter(own)
         .map(|path| {
             let file = path.rsplit('/').next().unwrap().to_owned();
             let code = file
@@ -120,16 +135,20 @@ fn every_call_brings_its_finding() {
     }
     let found = findings(&" ".repeat(2 << 20));
     assert_eq!((found.len(), found[0].code.as_str()), (1, LIBRARY[0]));
+    let uses: String = (0..65).map(|n| format!("use \"{n}.annulet\"\n")).collect();
+    let recipe = uses + &band_with(&[]);
+    let outcome = Session::default().run_with("r", &recipe, &Request::default(), &mut Endless);
+    let codes: Vec<String> = outcome.findings.iter().map(Finding::code).collect();
+    assert_eq!(codes, [LIBRARY[1]]);
 }
 
 #[test]
 fn every_finding_says_what_to_do() {
     for (file, code) in cases() {
-        let found = findings(&read(&format!("{CASES}/{file}")));
-        let found = &found[0];
-        assert!(!found.help.is_empty(), "{code}");
-        let texts = [&found.message, &found.help];
-        for text in texts {
+        let ran = run_in(&root().join(CASES), &["check", "--json", &file], b"");
+        let json: Value = serde_json::from_str(&ran.stdout).unwrap();
+        for key in ["message", "help"] {
+            let text = json["findings"][0][key].as_str().unwrap();
             // Size systems are written in capitals.
             let first = text.split(' ').next().unwrap();
             let lower = first.to_uppercase() == first || !first.starts_with(char::is_uppercase);
