@@ -13,6 +13,8 @@ mod why;
 pub use error::SessionError;
 pub use used::{Library, NoLibrary, Opened};
 
+use std::sync::Arc;
+
 use crate::evaluate::{self, Evaluation, Verdict};
 use crate::finding::{Finding, Weight, settle};
 use crate::model::fields::Takes;
@@ -86,7 +88,10 @@ impl Session {
         findings.extend(parsed.findings);
         let mut trees = vec![parsed.value];
         trees.extend(self.used(trees.first(), library, &mut findings));
+        let before = findings.len();
         let overrides = self.overrides(&trees, request, &mut findings);
+        // Results as if an override had not been given would be taken for those with it.
+        let refused = findings.len() > before;
         let Some((tree, used)) = trees.split_first() else {
             return Outcome::default();
         };
@@ -96,7 +101,8 @@ impl Session {
         forget_unread(&mut findings);
         let broken = Broken::of(&trees, &findings);
         let mut evaluations = Vec::new();
-        for band in recipe.bands.iter().filter(|band| !broken.holds(band)) {
+        let sound = |band: &&Arc<Band>| !refused && !broken.holds(band);
+        for band in recipe.bands.iter().filter(sound) {
             match evaluate::evaluate(band) {
                 Ok(evaluation) => {
                     if !band.used {
