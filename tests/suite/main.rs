@@ -10,12 +10,14 @@
 
 mod catalogue;
 mod closed_forms;
+mod command_line;
 mod densities;
 mod diagnostics;
 mod hollow;
 mod layers;
 mod modeller;
 mod sizes;
+mod streams;
 mod support;
 mod traps;
 mod units;
