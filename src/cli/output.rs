@@ -58,7 +58,10 @@ impl Output {
             .filter(|finding| finding.weight() >= least)
             .collect();
         let mut text = String::new();
-        for finding in shown.iter().take(MOST) {
+        for (place, finding) in shown.iter().take(MOST).enumerate() {
+            if place > 0 {
+                text.push('\n');
+            }
             text.push_str(&draw::draw(finding, sources, self.color, self.width));
         }
         if shown.len() > MOST {
