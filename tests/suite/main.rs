@@ -14,6 +14,7 @@ mod command_line;
 mod densities;
 mod diagnostics;
 mod hollow;
+mod json_schema;
 mod layers;
 mod modeller;
 mod sizes;
