@@ -17,6 +17,8 @@ mod hollow;
 mod json_schema;
 mod layers;
 mod modeller;
+mod machine_output;
+mod overrides;
 mod sizes;
 mod streams;
 mod support;
