@@ -121,6 +121,9 @@ const ALTERNATIVES: &[(&str, &str)] = &[
     ("lip", "ridge"),
 ];
 
+/// Fields whose word says what their block can hold: another word starts with an empty block.
+const KINDS: &[&str] = &["profile", "stage"];
+
 /// Takes away what a block leaves out (`without hollow`) or says in another way.
 fn make_room(nodes: &mut Vec<Node<'_>>, items: &[Item], findings: &mut Vec<Finding>) {
     if nodes.is_empty() && !entries(items).any(|entry| entry.head_name() == Some("without")) {
@@ -202,9 +205,12 @@ fn lay_entry<'t>(
     };
     node.at = entry.head_span();
     if !entry.values.is_empty() || entry.block.is_none() {
-        let changed = node.word().is_some() && first_word(&entry.values) != node.word();
+        // Words elsewhere are values like others: `ridge tall` to `ridge 0.12 mm` changes no kind.
+        let before = node.word().filter(|_| KINDS.contains(&word));
+        let changed = before.is_some() && before != first_word(&entry.values);
         if changed {
             node.children.clear();
+            node.outline = None;
         }
         node.places.push(Place {
             values: &entry.values,
