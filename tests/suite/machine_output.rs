@@ -105,17 +105,13 @@ fn core_results_are_there() {
         assert!(number(&found, &format!("harvest.{path}")) > 0.0, "{path}");
     }
     let listed = run(&["list", "results"], "").stdout;
+    let words: Vec<&str> = listed.split_whitespace().collect();
     for path in found
         .keys()
         .filter(|path| found[*path]["kind"] == "computed")
     {
-        let path = path.strip_prefix("harvest.").unwrap();
-        assert!(
-            listed
-                .lines()
-                .any(|line| line.split_whitespace().next() == Some(path)),
-            "{path}"
-        );
+        let listed = path.replacen("harvest", "BAND", 1);
+        assert!(words.contains(&listed.as_str()), "{path}");
     }
 }
 

@@ -13,6 +13,7 @@ mod closed_forms;
 mod command_line;
 mod densities;
 mod diagnostics;
+mod examples;
 mod hollow;
 mod json_schema;
 mod layers;
