@@ -11,6 +11,7 @@ use super::check;
 use super::error::ModelError;
 use super::expression::diameter_of;
 use super::fields::{self, FIELDS};
+use super::merge::Node;
 use super::metals::metal;
 use super::outline::Outline;
 use super::resolve::{Resolver, node, review};
@@ -67,8 +68,18 @@ pub(super) fn band(
         .filter_map(Finding::repair)
         .map(|repair| repair.text)
         .collect();
-    if !excused && parent.is_none_or(|parent| resolver.band(parent, &mut Vec::new()).is_some()) {
-        missing(&name, &fields, &slips, findings);
+    if !excused {
+        // What a parent of the recipe's own lacks is said of the parent.
+        let said = parent
+            .and_then(|parent| resolver.bands.get(parent))
+            .filter(|parent| !parent.used)
+            .map_or_else(Vec::new, |parent| lacking(&parent.nodes));
+        let settings = resolver.bands.get(place)?;
+        let wanted = lacking(&settings.nodes)
+            .into_iter()
+            .filter(|path| !said.contains(path))
+            .collect();
+        missing(&name, at, wanted, &slips, findings);
     }
     let whole = fields.metal("alloy", "temper", None, resolver, findings);
     let hollow = whole
@@ -326,11 +337,13 @@ fn from_outside(outside: &Quantity, bore: Number) -> Option<Length> {
     }
 }
 
-/// Fields without which nothing can be computed; what was meant by a slip is not missing.
-fn missing(name: &str, fields: &Fields, slips: &[String], findings: &mut Vec<Finding>) {
+/// Fields without which nothing can be computed, and which are not written.
+fn lacking(nodes: &[Node<'_>]) -> Vec<&'static str> {
+    let is_written = |path: &str| node(nodes, path).is_some();
+    let word = |path: &str| node(nodes, path).and_then(Node::word).unwrap_or("");
     let mut wanted = vec!["size", "width", "profile", "alloy"];
-    let kind = fields.word("profile").unwrap_or("");
-    if !fields.is_written("outside") && kind != "custom" {
+    let kind = word("profile");
+    if !is_written("outside") && kind != "custom" {
         wanted.insert(2, "thickness");
     }
     wanted.extend(match kind {
@@ -339,27 +352,39 @@ fn missing(name: &str, fields: &Fields, slips: &[String], findings: &mut Vec<Fin
         "concave" => &["profile.dip"],
         _ => &[],
     });
-    if fields.is_written("pattern") {
+    if is_written("pattern") {
         wanted.extend(["pattern.depth", "pattern.cover"]);
     }
-    if fields.is_written("hollow") {
+    if is_written("hollow") {
         wanted.extend(["hollow.shell", "hollow.sleeve"]);
     }
     for (holder, inner) in [
         ("hollow.ridge", "hollow.ridge.wide"),
         ("hollow.lip", "hollow.lip.wide"),
     ] {
-        wanted.extend(fields.is_written(holder).then_some(inner));
+        wanted.extend(is_written(holder).then_some(inner));
     }
-    if fields.word("hollow.stage") == Some("turning") {
+    if word("hollow.stage") == "turning" {
         wanted.push("hollow.stage.play");
     }
+    wanted.retain(|path| !is_written(path));
+    wanted
+}
+
+/// Says what a band lacks; what was meant by a slip is not missing.
+fn missing(
+    name: &str,
+    at: Span,
+    mut wanted: Vec<&'static str>,
+    slips: &[String],
+    findings: &mut Vec<Finding>,
+) {
     let meant = |path: &str| {
         slips
             .iter()
             .any(|slip| path.rsplit('.').next() == Some(slip))
     };
-    wanted.retain(|path| !fields.is_written(path) && !meant(path));
+    wanted.retain(|path| !meant(path));
     let Some((last, rest)) = wanted.split_last() else {
         return;
     };
@@ -380,7 +405,7 @@ fn missing(name: &str, fields: &Fields, slips: &[String], findings: &mut Vec<Fin
     let help = format!("add {}", lines.join(", "));
     findings.push(
         ModelError::MissingField {
-            at: fields.at,
+            at,
             band: name.to_owned(),
             fields: named,
             help,

@@ -8,6 +8,7 @@ mod alloy;
 mod band;
 mod build;
 pub mod check;
+mod descent;
 mod error;
 mod expression;
 pub mod fields;

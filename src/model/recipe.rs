@@ -7,15 +7,15 @@ use std::sync::Arc;
 
 use crate::finding::{Finding, settle};
 use crate::source::Span;
-use crate::suggest::nearest;
 use crate::syntax::ast::{Expr, ExprKind, Item, Tree};
 
 use super::alloy::Alloy;
 use super::band::Band;
+use super::descent::Descent;
 use super::error::ModelError;
 use super::merge::{self, Node};
 use super::resolve::{BandResults, Resolver, Settings};
-use super::top::{BandEntry, Requirement as WrittenRequirement, Top, has_broken};
+use super::top::{Requirement as WrittenRequirement, Top, has_broken};
 use super::value::Value;
 
 /// Everything that a recipe defines.
@@ -132,105 +132,62 @@ fn settings<'t>(
     overrides: &'t [Override],
     findings: &mut Vec<Finding>,
 ) -> Vec<Settings<'t>> {
-    let mut all = Vec::new();
-    for band in &top.bands {
-        let mut nodes: Vec<Node<'t>> = Vec::new();
-        let mut broken = false;
-        let chain = chain(top, band, findings);
-        for link in chain.iter().rev() {
-            let block = link.entry.block.as_ref();
-            broken |= block.is_some_and(has_broken);
-            let written = block.iter().map(|block| block.items.as_slice());
-            let laid = overrides
-                .iter()
-                .filter(|over| over.band.as_ref() == Some(&link.name))
-                .map(|over| over.items.as_slice());
-            for items in written.chain(laid) {
-                merge::lay(&mut nodes, items, &|_| false, findings);
-            }
+    let descent = Descent::of(&top.bands, findings);
+    let mut merged: Vec<Option<Merged<'t>>> = top.bands.iter().map(|_| None).collect();
+    // Each band is laid over a copy of its parent once; parents come first.
+    for place in &descent.order {
+        let Some(band) = top.bands.get(*place) else {
+            continue;
+        };
+        let parent = descent.parents.get(*place).copied().flatten();
+        let mut own = parent
+            .and_then(|parent| merged.get(parent)?.clone())
+            .unwrap_or_default();
+        let block = band.entry.block.as_ref();
+        own.broken |= block.is_some_and(has_broken);
+        own.damaged |= block.is_some_and(|block| block.damaged);
+        let written = block.iter().map(|block| block.items.as_slice());
+        let laid = overrides
+            .iter()
+            .filter(|over| over.band.as_ref() == Some(&band.name))
+            .map(|over| over.items.as_slice());
+        for items in written.chain(laid) {
+            merge::lay(&mut own.nodes, items, &|_| false, findings);
         }
+        if let Some(place) = merged.get_mut(*place) {
+            *place = Some(own);
+        }
+    }
+    let mut all = Vec::new();
+    for (place, (band, merged)) in top.bands.iter().zip(merged).enumerate() {
+        let Merged {
+            mut nodes,
+            broken,
+            damaged,
+        } = merged.unwrap_or_default();
         merge::stand_in(&mut nodes, &top.profiles, findings);
         all.push(Settings {
             name: band.name.clone(),
             at: band.entry.header_span(),
             nodes,
             broken,
-            damaged: chain
-                .iter()
-                .any(|link| link.entry.block.as_ref().is_some_and(|block| block.damaged)),
-            // A variant whose parent is not there lacks what the parent would have said.
-            orphan: chain.is_empty() || chain.last().is_some_and(|link| link.parent.is_some()),
-            parent: chain
-                .get(1)
-                .and_then(|parent| top.bands.iter().position(|known| known.name == parent.name)),
+            damaged,
+            orphan: descent.orphans.get(place) == Some(&true),
+            parent: descent.parents.get(place).copied().flatten(),
             used: band.used,
         });
     }
     all
 }
 
-/// A band and what it is made of, child first; cut short where a parent is missing or a loop closes.
-fn chain<'a, 't>(
-    top: &'a Top<'t>,
-    band: &'a BandEntry<'t>,
-    findings: &mut Vec<Finding>,
-) -> Vec<&'a BandEntry<'t>> {
-    let mut chain = vec![band];
-    while let Some(parent) = chain.last().and_then(|link| link.parent.as_ref()) {
-        let Some(next) = top.bands.iter().find(|known| known.name == parent.value) else {
-            let names = top
-                .bands
-                .iter()
-                .map(|known| known.name.as_str())
-                .filter(|name| *name != band.name);
-            let near = nearest(&parent.value, names.clone()).map(str::to_owned);
-            let help = match &near {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => format!("bands are {}", crate::suggest::listed(names)),
-            };
-            findings.push(
-                ModelError::UnknownName {
-                    at: parent.span,
-                    name: parent.value.clone(),
-                    kind: "the band",
-                    help,
-                    nearest: near,
-                }
-                .into(),
-            );
-            break;
-        };
-        if let Some(from) = chain.iter().position(|link| link.name == next.name) {
-            // One finding for one loop: at the first of its bands in the text.
-            let first = top
-                .bands
-                .iter()
-                .find(|known| chain.iter().skip(from).any(|link| link.name == known.name));
-            if first.is_some_and(|first| first.name == band.name) {
-                let mut words: Vec<&str> = chain
-                    .iter()
-                    .skip(from)
-                    .map(|link| link.name.as_str())
-                    .collect();
-                words.push(&next.name);
-                let at = chain
-                    .get(from)
-                    .and_then(|link| link.parent.as_ref())
-                    .map_or(parent.span, |parent| parent.span);
-                findings.push(
-                    ModelError::Circle {
-                        at,
-                        name: next.name.clone(),
-                        chain: words.join(" needs "),
-                    }
-                    .into(),
-                );
-            }
-            break;
-        }
-        chain.push(next);
-    }
-    chain
+/// What a band comes to when it is laid over what it is made of.
+#[derive(Clone, Default)]
+struct Merged<'t> {
+    nodes: Vec<Node<'t>>,
+    /// Some of its text could not be read.
+    broken: bool,
+    /// A brace was missing, so its entries may stand in the wrong place.
+    damaged: bool,
 }
 
 /// `require "title" left <= right`.
