@@ -132,12 +132,12 @@ pub(super) fn missing(path: &Path, shown: &str, error: &io::Error) -> String {
         .and_then(|name| name.to_str())
         .unwrap_or("");
     let found = recipes_in(folder);
-    let with_ending = format!("{name}{ENDING}");
-    let near = found
-        .iter()
-        .map(String::as_str)
-        .find(|candidate| *candidate == with_ending)
-        .or_else(|| nearest(name, found.iter().map(String::as_str)));
+    // Endings are alike in all of them, so only what stands before them is compared.
+    let stem = |name: &str| name.strip_suffix(ENDING).unwrap_or(name).to_owned();
+    let stems: Vec<String> = found.iter().map(|name| stem(name)).collect();
+    let wanted = stem(name);
+    let near =
+        nearest(&wanted, stems.iter().map(String::as_str)).map(|near| format!("{near}{ENDING}"));
     match near {
         Some(near) => format!(
             "there is no file `{shown}`; did you mean `{}`?",

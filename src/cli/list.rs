@@ -29,6 +29,16 @@ pub(super) fn run(list: &List, output: &mut Output) -> Status {
         }
         None => {
             let name = printable(list.name.as_deref().unwrap_or(""));
+            if let Some(undefined) = catalogue::undefined()
+                .iter()
+                .find(|one| *what == Listing::Sizes && one.word == name)
+            {
+                output.complain(&format!(
+                    "`{name}` is not a defined size system: {}",
+                    undefined.reason
+                ));
+                return Status::Wrong;
+            }
             let known = names(*what);
             output.complain(&match nearest(&name, known.iter().map(String::as_str)) {
                 Some(near) => format!("`{}` has no `{name}`; did you mean `{near}`?", list.what),

@@ -6,7 +6,9 @@ use crate::geometry::curve::{Piece, Point};
 use crate::geometry::{Outside, Shape, sketch};
 use crate::model::fields::{FIELDS, Takes};
 use crate::model::mixed_density;
-use crate::quantity::{Number, RingSize, designated, from_f64, unit};
+use rust_decimal::Decimal;
+
+use crate::quantity::{Dimension, Number, RingSize, designated, from_f64, unit};
 use crate::source::cells;
 
 use super::number::{Digits, shown};
@@ -368,21 +370,25 @@ fn units() -> String {
     let mut rows = vec![row(["unit", "also", "measures", "is", "basis"])];
     for unit in unit::all() {
         let measures = unit.dimension.named();
-        let base = unit::all()
+        let one = unit::all()
             .iter()
-            .find(|base| base.dimension == unit.dimension)
-            .map_or("", |base| base.word);
-        let factor = match base {
-            "%" => format!("{}", unit.factor.normalize()),
-            "karat" => "1000/24 parts per thousand".to_owned(),
-            "MPa" | "N" => unit.meaning.to_owned(),
-            base => format!("{} {base}", unit.factor.normalize()),
+            .find(|base| base.dimension == unit.dimension && base.factor == Decimal::ONE);
+        let is = match (unit.dimension, one) {
+            (Dimension::FINENESS, _) => format!("{} = 1000/24 parts per thousand", unit.meaning),
+            (Dimension::NONE, _) => format!("{} = {}", unit.meaning, unit.factor.normalize()),
+            (_, Some(one)) if one.word != unit.word => format!(
+                "{} = {} {}",
+                unit.meaning,
+                unit.factor.normalize(),
+                one.word
+            ),
+            _ => unit.meaning.to_owned(),
         };
         rows.push(vec![
             unit.word.to_owned(),
             unit.also.join(", "),
             measures,
-            format!("{} = {factor}", unit.meaning),
+            is,
             format!("{}: {}", unit.status, unit.source),
         ]);
     }

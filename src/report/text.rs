@@ -475,19 +475,14 @@ fn limits(page: &mut Page, evaluation: &Evaluation) {
     page.line(&format!("    {:<34}{limit} mm wanted{basis}", "least wall"));
 }
 
-/// Every requirement with its margin; nothing where there is none.
+/// Every requirement that could be decided, with its margin; nothing where there is none.
 #[must_use]
 pub fn requirements(verdicts: &[Verdict]) -> Option<String> {
-    if verdicts.is_empty() {
-        return None;
-    }
-    let mut text = String::from("requirements\n");
+    let mut text = String::new();
     for verdict in verdicts {
-        let holds = match verdict.holds {
-            Some(true) => "holds",
-            Some(false) => "broken",
-            None => "broken, not decided",
-        };
+        // Why one cannot be decided is a finding of its own.
+        let Some(holds) = verdict.holds else { continue };
+        let holds = if holds { "holds" } else { "broken" };
         let margin = if verdict.margin.is_empty() {
             String::new()
         } else {
@@ -499,7 +494,7 @@ pub fn requirements(verdicts: &[Verdict]) -> Option<String> {
             printable(&verdict.found)
         ));
     }
-    Some(text)
+    (!text.is_empty()).then(|| format!("requirements\n{text}"))
 }
 
 /// Text in lines of at most `width` cells.

@@ -134,7 +134,13 @@ impl Names {
         let field = field_named(path, head.span, &self.lets, findings)?;
         let band = match band {
             Some(band) => band,
-            None => choose(&self.bands, request.band.as_deref(), head.span, findings)?,
+            None => choose(
+                &self.bands,
+                request.band.as_deref(),
+                path,
+                head.span,
+                findings,
+            )?,
         };
         for (depth, word) in field.path.rsplit('.').enumerate() {
             let name = crate::source::Spanned::new(ast::Path(word.to_owned()), head.span);

@@ -55,35 +55,33 @@ pub(super) fn ambiguous<'a>(
 pub(super) fn choose(
     bands: &[String],
     wanted: Option<&str>,
+    path: &str,
     at: Span,
     findings: &mut Vec<Finding>,
 ) -> Option<String> {
     match (wanted, bands) {
-        (Some(wanted), _) => Some(wanted.to_owned()),
-        (None, [only]) => Some(only.clone()),
-        (None, _) => {
-            let choices: Vec<String> = bands.iter().map(|band| format!("`{band}`")).collect();
-            let choices = crate::suggest::listed(choices.iter().map(String::as_str));
-            let help = if bands.is_empty() {
-                "the recipe defines no band".to_owned()
-            } else {
-                format!(
-                    "put the band's name and a point before it, or use `--band`; bands are {choices}"
-                )
-            };
+        (Some(wanted), _) => return Some(wanted.to_owned()),
+        (None, [only]) => return Some(only.clone()),
+        (None, []) => {
+            let help = "the recipe defines no band".to_owned();
+            let name = path.to_owned();
             findings.push(
                 ModelError::UnknownName {
                     at,
-                    name: "band".to_owned(),
-                    kind: "which",
+                    name,
+                    kind: "the path",
                     help,
                     nearest: None,
                 }
                 .into(),
             );
-            None
+        }
+        (None, _) => {
+            let choices: Vec<String> = bands.iter().map(|band| format!("{band}.{path}")).collect();
+            findings.push(ambiguous(path, at, choices.iter().map(String::as_str)).into());
         }
     }
+    None
 }
 
 /// Names in a question: results and fields of bands.
@@ -133,7 +131,7 @@ impl Scope for Results<'_> {
             );
             return None;
         }
-        let band = choose(&bands, self.outcome.chosen.as_deref(), at, findings)?;
+        let band = choose(&bands, self.outcome.chosen.as_deref(), name, at, findings)?;
         self.of_band(&band, name, at, findings)
     }
 }

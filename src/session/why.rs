@@ -64,7 +64,13 @@ impl Session {
             None => {
                 let bands: Vec<String> = names.iter().map(|named| named.name.clone()).collect();
                 (
-                    choose(&bands, outcome.chosen.as_deref(), span, &mut findings),
+                    choose(
+                        &bands,
+                        outcome.chosen.as_deref(),
+                        &path.0,
+                        span,
+                        &mut findings,
+                    ),
                     path.0.as_str(),
                 )
             }
