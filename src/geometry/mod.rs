@@ -10,6 +10,7 @@ pub mod curve;
 mod distance;
 mod error;
 mod impossible;
+mod impossible_parts;
 mod offset;
 mod shape;
 mod sketch;

@@ -14,7 +14,8 @@ use super::fields::{self, FIELDS};
 use super::merge::Node;
 use super::metals::metal;
 use super::outline::Outline;
-use super::resolve::{Resolver, node, review};
+use super::resolve::{Resolver, node};
+use super::review::review;
 use super::value::Value;
 
 /// Resolves and types one band; `None` after saying what is wrong with it.

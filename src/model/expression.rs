@@ -697,3 +697,23 @@ pub fn is_day(year: i32, month: u8, day: u8) -> bool {
 pub(super) fn diameter_of(size: &RingSize) -> Number {
     Number::Computed(size.diameter())
 }
+
+/// A scope without any name of its own, for values that refer to nothing.
+pub struct NoNames;
+
+impl Scope for NoNames {
+    fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
+        let help = "only plain values stand here".to_owned();
+        findings.push(
+            ModelError::UnknownName {
+                at,
+                name: path.0.clone(),
+                kind: "the name",
+                help,
+                nearest: None,
+            }
+            .into(),
+        );
+        None
+    }
+}

@@ -14,6 +14,7 @@ use super::band::Metal;
 use super::error::ModelError;
 use super::merge::{self, Node};
 use super::resolve::Resolver;
+use super::written_alloy;
 
 /// Alloys by name: as written, and as built.
 pub(super) struct Metals<'t> {
@@ -68,7 +69,7 @@ impl Resolver<'_> {
                     .map_or(entry.head_span(), |value| value.span);
                 // An alloy whose figures need a band of itself finds nothing rather than going round.
                 self.metals.built.insert(name.to_owned(), None);
-                alloy::written(name, at, &nodes, &mut self.top_scope(), findings)
+                written_alloy::written(name, at, &nodes, &mut self.top_scope(), findings)
             }
             None => match alloy::built_in(name) {
                 Some(alloy) => Some(alloy),

@@ -14,16 +14,17 @@ mod expression;
 pub mod fields;
 mod merge;
 mod metals;
+mod names;
 mod outline;
 mod recipe;
 mod resolve;
+mod review;
 mod sizes;
 mod top;
 mod value;
+mod written_alloy;
 
-pub use alloy::{
-    ALLOY_FIELDS, Alloy, AlloyDensity, MIXING_ERROR, TEMPER_FIELDS, Temper, mixed_density,
-};
+pub use alloy::{Alloy, AlloyDensity, MIXING_ERROR, Temper, mixed_density};
 pub use band::{Band, Catch, FieldValue, Hollow, Inside, Metal, Pattern, Profile, Roof};
 pub use error::ModelError;
 pub use expression::{Evaluator, Scope, compare, is_day};
@@ -32,3 +33,4 @@ pub use recipe::{Named, Override, Recipe, Requirement, resolve};
 pub use resolve::{BandResults, NoResults};
 pub use top::uses;
 pub use value::Value;
+pub use written_alloy::{ALLOY_FIELDS, TEMPER_FIELDS};

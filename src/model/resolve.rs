@@ -1,7 +1,7 @@
-//! Settings to values: evaluates fields and `let`s on demand, whatever their order.
+//! Settings to values: evaluates fields, `let`s and bands on demand, whatever their order.
 //!
-//! A bare name is sought in its own block, outward to the band, then among `let`s, then as
-//! `band.field`. Each is evaluated once; a value that needs itself is a finding that shows the way round.
+//! Each is evaluated once; a value that needs itself is a finding that shows the way round. What a name
+//! means is settled in `names`.
 
 use std::collections::HashMap;
 use std::rc::Rc;
@@ -9,20 +9,20 @@ use std::sync::Arc;
 
 use crate::finding::Finding;
 use crate::quantity::Length;
-use crate::source::{Span, Spanned};
+use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax;
 use crate::syntax::ast::{Entry, Expr, ExprKind, Path};
 
-use super::alloy::NoNames;
 use super::band::{Band, FieldValue};
 use super::build;
 use super::check;
 use super::error::ModelError;
-use super::expression::{Evaluator, Scope};
-use super::fields::{self, FIELDS, Field, PROFILES, Takes};
+use super::expression::{Evaluator, NoNames, Scope};
+use super::fields::{Field, PROFILES, Takes};
 use super::merge::Node;
 use super::metals::Metals;
+use super::names::At;
 use super::outline::{self, Outline};
 use super::value::Value;
 
@@ -74,13 +74,13 @@ impl BandResults for NoResults {
 
 /// What is asked for: a `let`, or a field of a band.
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
-enum Key {
+pub(super) enum Key {
     Let(usize),
     Field(usize, &'static str),
     Band(usize),
 }
 
-enum State {
+pub(super) enum State {
     Working,
     Done(Option<Rc<FieldValue>>),
     DoneLet(Value),
@@ -102,8 +102,8 @@ pub(super) struct Resolver<'t> {
     /// The place of each `let`.
     places: HashMap<&'t str, usize>,
     pub metals: Metals<'t>,
-    results: &'t dyn BandResults,
-    states: HashMap<Key, State>,
+    pub results: &'t dyn BandResults,
+    pub states: HashMap<Key, State>,
     /// Defaults that were read already.
     defaults: HashMap<&'static str, Option<FieldValue>>,
     /// What is being evaluated, outermost first, for showing a circle.
@@ -254,7 +254,7 @@ impl<'t> Resolver<'t> {
     }
 
     /// The place of a `let`.
-    fn let_named(&self, path: &Path) -> Option<usize> {
+    pub fn let_named(&self, path: &Path) -> Option<usize> {
         self.places.get(path.single()?).copied()
     }
 
@@ -273,7 +273,7 @@ impl<'t> Resolver<'t> {
     }
 
     /// The finding that a value needs itself, with the way round. Bands in it stand for their fields.
-    fn circle<T>(&self, key: Key, at: Span, findings: &mut Vec<Finding>) -> Option<T> {
+    pub fn circle<T>(&self, key: Key, at: Span, findings: &mut Vec<Finding>) -> Option<T> {
         let from = self
             .chain
             .iter()
@@ -424,7 +424,7 @@ fn single<'e>(
             label: "a value is missing",
             help: format!("as in `{}`", check::example(field)),
         },
-        [first, second, ..] => match size_in_small_letters(field, first, second) {
+        [first, second, ..] => match misspelt_size(field, first, second) {
             Some(problem) => problem,
             None if is_exponent(first) => return Some(first),
             None => ModelError::ValueCount {
@@ -452,22 +452,33 @@ fn is_exponent(first: &Expr) -> bool {
     matches!(refused, Err((crate::quantity::unit::Refused::Exponent, ..)))
 }
 
-/// `size iso 54`: a system word is written in capitals.
-fn size_in_small_letters(field: &Field, first: &Expr, second: &Expr) -> Option<ModelError> {
+/// `size iso 54`: a system word is written in capitals; `size ISO 54mm`: and a size has no unit.
+fn misspelt_size(field: &Field, first: &Expr, second: &Expr) -> Option<ModelError> {
     let ExprKind::Path(path) = &first.kind else {
         return None;
     };
     let capitals = path.0.to_uppercase();
     let system = crate::catalogue::system_words().find(|word| word.to_uppercase() == capitals);
     let system = system.filter(|_| field.takes == Takes::Size)?;
-    let rest = match &second.kind {
-        ExprKind::Path(letter) => letter.0.to_uppercase(),
-        _ => syntax::print_expression(second),
+    let written = syntax::print_expression(second);
+    let (rest, unit) = match &second.kind {
+        ExprKind::Path(letter) => (letter.0.to_uppercase(), None),
+        ExprKind::Quantity {
+            unit: Some(unit), ..
+        } => {
+            let bare = written.strip_suffix(&unit.value).map(str::trim_end);
+            (bare.unwrap_or(&written).to_owned(), Some(unit))
+        }
+        _ => (written, None),
+    };
+    let (message, label) = match unit {
+        Some(_) if path.0 == system => ("a ring size has no unit", "a unit is too much"),
+        _ => ("a ring size is written in capitals", "not capitals"),
     };
     Some(ModelError::Size {
         at: first.span.to(second.span),
-        message: "a ring size is written in capitals".to_owned(),
-        label: "not capitals",
+        message: message.to_owned(),
+        label,
         help: format!("write `{system} {rest}`"),
         nearest: Some(format!("{system} {rest}")),
     })
@@ -533,384 +544,4 @@ fn choose(
         .into(),
     );
     None
-}
-
-/// Names as seen from a block of a band, or from the top level.
-struct At<'r, 't> {
-    resolver: &'r mut Resolver<'t>,
-    band: Option<usize>,
-    holder: &'static str,
-    /// The field whose value is being read: its name in there never means itself.
-    own: &'static str,
-}
-
-impl Scope for At<'_, '_> {
-    fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
-        if let Some(band) = self.band
-            && let Some(field) =
-                field_from(self.holder, &path.0).filter(|field| self.means(field, path))
-        {
-            return self.of_band(band, field, at, findings);
-        }
-        if let Some(place) = self.resolver.let_named(path) {
-            return self.resolver.let_value(place, at, findings);
-        }
-        if let Some((band, rest)) = path.0.split_once('.')
-            && let Some(band) = self
-                .resolver
-                .bands
-                .iter()
-                .position(|settings| settings.name == band)
-        {
-            return self.of_other(band, rest, path, at, findings);
-        }
-        if self.band.is_some()
-            && self
-                .resolver
-                .results
-                .matching(&path.0)
-                .iter()
-                .any(|found| *found == path.0)
-        {
-            findings.push(
-                ModelError::OwnResult {
-                    at,
-                    name: path.0.clone(),
-                }
-                .into(),
-            );
-            return None;
-        }
-        let mut known: Vec<&str> = self.resolver.lets.iter().map(|one| one.name).collect();
-        if self.band.is_some() {
-            let measured = FIELDS.iter().filter(|field| field.takes.is_measured());
-            known.extend(measured.map(|field| -> &str { field.word() }));
-        }
-        known.retain(|word| *word != path.0);
-        let near = nearest(&path.0, known).map(str::to_owned);
-        let help = match &near {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("give it a value with `let {} = …` at the top level", path.0),
-        };
-        findings.push(
-            ModelError::UnknownName {
-                at,
-                name: path.0.clone(),
-                kind: "the name",
-                help,
-                nearest: near,
-            }
-            .into(),
-        );
-        None
-    }
-}
-
-impl At<'_, '_> {
-    /// Whether a name in an expression means a field: one that takes a quantity or a size, and is not the
-    /// very field being read when a `let` has that name too.
-    fn means(&self, field: &Field, path: &Path) -> bool {
-        let is_let = self.resolver.let_named(path).is_some();
-        let own = field.path == self.own;
-        field.takes.is_measured() && !(own && is_let)
-    }
-
-    /// A field or a result behind a band's name.
-    fn of_other(
-        &mut self,
-        band: usize,
-        rest: &str,
-        path: &Path,
-        at: Span,
-        findings: &mut Vec<Finding>,
-    ) -> Option<Value> {
-        let results = self.resolver.results.matching(rest);
-        let exact = results.iter().find(|found| **found == rest).copied();
-        let result = match (
-            exact,
-            fields::find(rest),
-            fields::matching(rest).as_slice(),
-            results.as_slice(),
-        ) {
-            (Some(result), ..) => result,
-            (None, None, [], [result]) => *result,
-            (None, Some(field), ..) => return self.of_band(band, field, at, findings),
-            (None, None, [field], []) => return self.of_band(band, field, at, findings),
-            (None, None, [], []) => {
-                let known = FIELDS.iter().map(|field| -> &str { field.word() });
-                let near = nearest(rest, known).map(str::to_owned);
-                let help = near.as_ref().map_or_else(
-                    || "`annulet list results` and `annulet list fields` show all paths".to_owned(),
-                    |near| format!("did you mean `{near}`?"),
-                );
-                let nearest = near.and_then(|near| {
-                    path.0
-                        .strip_suffix(rest)
-                        .map(|band| format!("{band}{near}"))
-                });
-                findings.push(
-                    ModelError::UnknownName {
-                        at,
-                        name: path.0.clone(),
-                        kind: "the path",
-                        help,
-                        nearest,
-                    }
-                    .into(),
-                );
-                return None;
-            }
-            (None, None, fields, results) => {
-                let choices: Vec<String> = fields
-                    .iter()
-                    .map(|field| field.path)
-                    .chain(results.iter().copied())
-                    .map(|path| format!("`{path}`"))
-                    .collect();
-                let choices = listed(choices.iter().map(String::as_str));
-                findings.push(
-                    ModelError::AmbiguousName {
-                        at,
-                        name: path.0.clone(),
-                        choices,
-                    }
-                    .into(),
-                );
-                return None;
-            }
-        };
-        if self.band == Some(band) {
-            findings.push(
-                ModelError::OwnResult {
-                    at,
-                    name: path.0.clone(),
-                }
-                .into(),
-            );
-            return None;
-        }
-        let key = Key::Band(band);
-        if matches!(self.resolver.states.get(&key), Some(State::Working)) {
-            return self.resolver.circle(key, at, findings);
-        }
-        let before = findings.len();
-        let value = self
-            .resolver
-            .band(band, findings)
-            .and_then(|band| self.resolver.results.value(&band, result));
-        if value.is_none() && findings.len() == before {
-            findings.push(ModelError::Unread { at }.into());
-        }
-        value
-    }
-
-    fn of_band(
-        &mut self,
-        band: usize,
-        field: &'static Field,
-        at: Span,
-        findings: &mut Vec<Finding>,
-    ) -> Option<Value> {
-        let before = findings.len();
-        let value = self.resolver.field(band, field, at, findings);
-        if value.is_none() && findings.len() == before && !self.is_written(band, field) {
-            let help = format!(
-                "state `{}` in the band, or write a value here",
-                check::example(field)
-            );
-            findings.push(
-                ModelError::UnknownName {
-                    at,
-                    name: field.path.to_owned(),
-                    kind: "the value of",
-                    help,
-                    nearest: None,
-                }
-                .into(),
-            );
-        }
-        if value.is_none() && findings.len() == before {
-            findings.push(ModelError::Unread { at }.into());
-        }
-        value.map(|value| value.value.clone())
-    }
-
-    /// A written field without a value was reported where it stands.
-    fn is_written(&self, band: usize, field: &Field) -> bool {
-        self.resolver
-            .bands
-            .get(band)
-            .is_some_and(|settings| node(&settings.nodes, field.path).is_some())
-    }
-}
-
-/// The field that a name means inside a block: sought outwards, then by its unique end.
-fn field_from(holder: &str, name: &str) -> Option<&'static Field> {
-    let mut holder = holder;
-    loop {
-        let path = if holder.is_empty() {
-            name.to_owned()
-        } else {
-            format!("{holder}.{name}")
-        };
-        if let Some(field) = fields::find(&path) {
-            return Some(field);
-        }
-        if holder.is_empty() {
-            break;
-        }
-        holder = holder.rsplit_once('.').map_or("", |(outer, _)| outer);
-    }
-    match *fields::matching(name) {
-        [field] => Some(field),
-        _ => None,
-    }
-}
-
-/// Reports every word of a band that is no field where it stands, and every field not evaluated yet.
-pub(super) fn review(
-    nodes: &[Node<'_>],
-    holder: &'static str,
-    kind: Option<&str>,
-    quiet: bool,
-    findings: &mut Vec<Finding>,
-) {
-    for node in nodes {
-        let path = if holder.is_empty() {
-            node.head.to_owned()
-        } else {
-            format!("{holder}.{}", node.head)
-        };
-        let fits = |field: &&Field| {
-            field.only.is_empty() || kind.is_none_or(|kind| field.only.contains(&kind))
-        };
-        let Some(field) = fields::find(&path).filter(fits) else {
-            findings.push(unknown_field(node, holder, kind).into());
-            continue;
-        };
-        if field.later && !quiet {
-            findings.push(
-                ModelError::NotEvaluated {
-                    at: node.at,
-                    name: node.head.to_owned(),
-                    help: "the results below do not take it into account",
-                }
-                .into(),
-            );
-        }
-        if let Some(brace) = node.block.filter(|_| node.outline.is_none()) {
-            let mut held = fields::held_by(field.path).peekable();
-            if held.peek().is_none() && field.takes != Takes::Anything {
-                findings.push(
-                    ModelError::ValueCount {
-                        at: brace,
-                        field: node.head.to_owned(),
-                        wanted: "no block".to_owned(),
-                        label: "no block stands here",
-                        help: format!("as in `{}`", check::example(field)),
-                    }
-                    .into(),
-                );
-                continue;
-            }
-            // A kind that is itself a slip says nothing about the fields of its block.
-            let kind = node
-                .word()
-                .filter(|word| field.takes != Takes::Profile || PROFILES.contains(word));
-            review(
-                &node.children,
-                field.path,
-                kind,
-                quiet || field.later,
-                findings,
-            );
-        }
-        if field.takes == Takes::Block
-            && let Some(place) = node.winner()
-        {
-            let at = place
-                .values
-                .first()
-                .map_or(node.at.after(), |value| value.span);
-            findings.push(
-                ModelError::ValueCount {
-                    at,
-                    field: node.head.to_owned(),
-                    wanted: "a block".to_owned(),
-                    label: "a block in braces is due",
-                    help: format!("as in `{} {{ … }}`", node.head),
-                }
-                .into(),
-            );
-        }
-    }
-}
-
-fn unknown_field(node: &Node<'_>, holder: &'static str, kind: Option<&str>) -> ModelError {
-    let fits = |field: &&Field| {
-        field.only.is_empty() || kind.is_none_or(|kind| field.only.contains(&kind))
-    };
-    let here: Vec<&str> = fields::held_by(holder)
-        .filter(fits)
-        .map(Field::word)
-        .collect();
-    let near = nearest(node.head, here.iter().copied()).map(str::to_owned);
-    let elsewhere = fields::matching(node.head);
-    let owner = match (holder.is_empty(), kind) {
-        (true, _) => "band",
-        (false, Some(kind)) => kind,
-        (false, None) => holder,
-    };
-    let help = match (&near, elsewhere.first()) {
-        (Some(near), _) => format!("did you mean `{near}`?"),
-        (None, Some(field)) if field.holder() != holder => match field.holder() {
-            "" => format!("`{}` stands in the band itself", node.head),
-            other => format!("`{}` stands in the block of `{other}`", node.head),
-        },
-        (None, _) if here.is_empty() => format!("`{owner}` has no fields of its own"),
-        (None, _) => format!("fields here are {}", listed(here)),
-    };
-    ModelError::UnknownField {
-        at: node.at,
-        word: node.head.to_owned(),
-        holder: owner.to_owned(),
-        help,
-        nearest: near,
-    }
-}
-
-/// The name that follows a block's word, as in `band harvest {`.
-pub(super) fn name_of(
-    values: &[Expr],
-    word: &str,
-    at: Span,
-    example: &str,
-    findings: &mut Vec<Finding>,
-) -> Option<Spanned<String>> {
-    let wrong = |at: Span, label: &'static str| ModelError::ValueCount {
-        at,
-        field: word.to_owned(),
-        wanted: "a name and a block".to_owned(),
-        label,
-        help: format!("as in `{example}`"),
-    };
-    match values {
-        [first] => match &first.kind {
-            ExprKind::Path(path) if path.single().is_some() => {
-                Some(Spanned::new(path.0.clone(), first.span))
-            }
-            _ => {
-                findings.push(wrong(first.span, "not a name: a name begins with a letter").into());
-                None
-            }
-        },
-        [] => {
-            findings.push(wrong(at.after(), "a name is missing").into());
-            None
-        }
-        [_, second, ..] => {
-            findings.push(wrong(second.span, "one too many").into());
-            None
-        }
-    }
 }

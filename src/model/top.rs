@@ -15,7 +15,8 @@ use crate::syntax::ast::{Block, Entry, Expr, ExprKind, Item, Number, Operator, e
 
 use super::error::ModelError;
 use super::fields::{self, PROFILES};
-use super::resolve::{Let, name_of};
+use super::resolve::Let;
+use super::review::name_of;
 
 /// A band or a variant as written.
 pub(super) struct BandEntry<'t> {

@@ -7,7 +7,9 @@
 mod csv;
 mod json;
 mod list;
+mod list_profiles;
 mod number;
+mod page;
 mod text;
 mod why;
 

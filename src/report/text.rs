@@ -1,73 +1,14 @@
 //! The report of a band as text: what it is, its sizes, dimensions, weights, limits and cautions.
 
 use crate::catalogue;
-use crate::evaluate::{self, Evaluation, Spread, Verdict, spread};
+use crate::evaluate::{Evaluation, Verdict};
 use crate::geometry::sketch;
 use crate::model::{Alloy, AlloyDensity, Catch, Hollow, Roof, Value, check};
 use crate::quantity::{Number, RingSize};
-use crate::source::{cells, printable};
+use crate::source::printable;
 
-use super::number::{Digits, places, shown, signed};
-
-/// Lines of a report, in columns.
-struct Page {
-    text: String,
-    digits: Digits,
-    rounded: bool,
-}
-
-/// Width of the column of labels.
-const LABEL: usize = 18;
-
-impl Page {
-    fn line(&mut self, text: &str) {
-        self.text.push_str(text.trim_end());
-        self.text.push('\n');
-    }
-
-    fn heading(&mut self, text: &str) {
-        self.text.push('\n');
-        self.line(&format!("  {text}"));
-    }
-
-    fn row(&mut self, label: &str, text: &str) {
-        let pad = LABEL.saturating_sub(cells(label));
-        self.line(&format!("    {label}{:pad$}{text}", ""));
-    }
-
-    fn number(&mut self, number: Number, unit: &str) -> String {
-        let shown = shown(number, places(unit), self.digits);
-        self.rounded |= shown.rounded;
-        let unit = if unit.is_empty() {
-            String::new()
-        } else {
-            format!(" {unit}")
-        };
-        format!("{}{unit}", shown.marked())
-    }
-
-    /// A result by its path, with how far it may be off.
-    fn result(&mut self, evaluation: &Evaluation, path: &str) -> String {
-        let Some(entry) = evaluate::find(path) else {
-            return String::new();
-        };
-        let Some(number) = entry.number(evaluation) else {
-            return "none".to_owned();
-        };
-        let value = self.number(number, entry.unit);
-        match spread(evaluation, &entry.computed) {
-            Some(spread) if spread != Spread::default() => {
-                let worst = shown(
-                    Number::Computed(spread.high.max(-spread.low)),
-                    places(entry.unit),
-                    Digits::Useful,
-                );
-                format!("{value} \u{B1} {} {} at worst", worst.text, entry.unit)
-            }
-            _ => value,
-        }
-    }
-}
+use super::number::{Digits, shown, signed};
+use super::page::{LABEL, Page, wrapped};
 
 /// The report of one band.
 #[must_use]
@@ -495,21 +436,4 @@ pub fn requirements(verdicts: &[Verdict]) -> Option<String> {
         ));
     }
     (!text.is_empty()).then(|| format!("requirements\n{text}"))
-}
-
-/// Text in lines of at most `width` cells.
-fn wrapped(text: &str, width: usize) -> Vec<String> {
-    let mut lines = Vec::new();
-    let mut line = String::new();
-    for word in text.split_whitespace() {
-        if !line.is_empty() && cells(&line) + 1 + cells(word) > width {
-            lines.push(std::mem::take(&mut line));
-        }
-        if !line.is_empty() {
-            line.push(' ');
-        }
-        line.push_str(word);
-    }
-    lines.push(line);
-    lines
 }

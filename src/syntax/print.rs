@@ -90,16 +90,78 @@ fn trailing(text: &mut String, comment: Option<&Comment>) {
 }
 
 fn entry(text: &mut String, entry: &Entry, depth: usize) {
-    let head = entry.head.iter().map(|head| head.value.0.clone());
-    let parts: Vec<String> = head
-        .chain(entry.values.iter().map(print_expression))
-        .collect();
-    text.push_str(&parts.join(" "));
+    let start = text.len();
+    if let Some(head) = &entry.head {
+        text.push_str(&head.value.0);
+    }
+    let mut before = None;
+    for value in &entry.values {
+        if text.len() > start {
+            text.push(' ');
+        }
+        text.push_str(&beside(before, value));
+        before = Some(value);
+    }
     if let Some(block) = &entry.block {
-        if !parts.is_empty() {
+        if text.len() > start {
             text.push(' ');
         }
         self::block(text, block, depth);
+    }
+}
+
+/// A value behind another, such that what ends the one and begins the other is not read as one thing:
+/// `ISO 54mm` would be the size `ISO 54` if a space stood before its unit, and a fraction would join the whole
+/// number or letter before it.
+fn beside(before: Option<&Expr>, value: &Expr) -> String {
+    let mut text = print_expression(value);
+    let (Some(last), ExprKind::Quantity { number, unit }) = (before.map(last), &first(value).kind)
+    else {
+        return text;
+    };
+    let is_fraction = matches!(number, Number::Fraction { whole: 0, .. });
+    match &last.kind {
+        ExprKind::Path(path) if unit.is_some() && like_system(&path.0) => {
+            let mut digits = String::new();
+            self::number(&mut digits, *number);
+            if let Some(rest) = text.strip_prefix(&digits) {
+                text = digits + rest.trim_start();
+            }
+        }
+        ExprKind::Size { .. } | ExprKind::Quantity { .. } if is_fraction => {
+            text.insert_str(0, "0 ")
+        }
+        _ => {}
+    }
+    text
+}
+
+/// Whether the grammar would take a word for a size system.
+fn like_system(word: &str) -> bool {
+    word.len() > 1 && word.chars().take(2).all(|c| c.is_ascii_uppercase())
+}
+
+/// The operand that an expression's text begins with.
+fn first(expr: &Expr) -> &Expr {
+    match &expr.kind {
+        ExprKind::Binary { left: inner, .. }
+        | ExprKind::Convert { value: inner, .. }
+        | ExprKind::Tolerance { value: inner, .. }
+        | ExprKind::Range { from: inner, .. } => first(inner),
+        _ => expr,
+    }
+}
+
+/// The operand that an expression's text ends with.
+fn last(expr: &Expr) -> &Expr {
+    match &expr.kind {
+        ExprKind::Binary { right: inner, .. }
+        | ExprKind::Negate(inner)
+        | ExprKind::Tolerance {
+            deviation: inner, ..
+        } => last(inner),
+        ExprKind::Range { to, by, .. } => last(by.as_deref().unwrap_or(to)),
+        _ => expr,
     }
 }
 

@@ -1,0 +1,245 @@
+//! What a name means: sought in its own block, outward to the band, then among `let`s, then behind a band.
+
+use crate::finding::Finding;
+use crate::source::Span;
+use crate::suggest::{listed, nearest};
+use crate::syntax::ast::Path;
+
+use super::check;
+use super::error::ModelError;
+use super::expression::Scope;
+use super::fields::{self, FIELDS, Field};
+use super::resolve::{Key, Resolver, State, node};
+use super::value::Value;
+
+/// Names as seen from a block of a band, or from the top level.
+pub(super) struct At<'r, 't> {
+    pub resolver: &'r mut Resolver<'t>,
+    pub band: Option<usize>,
+    pub holder: &'static str,
+    /// The field whose value is being read: its name in there never means itself.
+    pub own: &'static str,
+}
+
+impl Scope for At<'_, '_> {
+    fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
+        if let Some(band) = self.band
+            && let Some(field) =
+                field_from(self.holder, &path.0).filter(|field| self.means(field, path))
+        {
+            return self.of_band(band, field, at, findings);
+        }
+        if let Some(place) = self.resolver.let_named(path) {
+            return self.resolver.let_value(place, at, findings);
+        }
+        if let Some((band, rest)) = path.0.split_once('.')
+            && let Some(band) = self
+                .resolver
+                .bands
+                .iter()
+                .position(|settings| settings.name == band)
+        {
+            return self.of_other(band, rest, path, at, findings);
+        }
+        if self.band.is_some()
+            && self
+                .resolver
+                .results
+                .matching(&path.0)
+                .iter()
+                .any(|found| *found == path.0)
+        {
+            findings.push(
+                ModelError::OwnResult {
+                    at,
+                    name: path.0.clone(),
+                }
+                .into(),
+            );
+            return None;
+        }
+        let mut known: Vec<&str> = self.resolver.lets.iter().map(|one| one.name).collect();
+        if self.band.is_some() {
+            let measured = FIELDS.iter().filter(|field| field.takes.is_measured());
+            known.extend(measured.map(|field| -> &str { field.word() }));
+        }
+        known.retain(|word| *word != path.0);
+        let near = nearest(&path.0, known).map(str::to_owned);
+        let help = match &near {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("give it a value with `let {} = …` at the top level", path.0),
+        };
+        findings.push(
+            ModelError::UnknownName {
+                at,
+                name: path.0.clone(),
+                kind: "the name",
+                help,
+                nearest: near,
+            }
+            .into(),
+        );
+        None
+    }
+}
+
+impl At<'_, '_> {
+    /// Whether a name in an expression means a field: one that takes a quantity or a size, and is not the
+    /// very field being read when a `let` has that name too.
+    fn means(&self, field: &Field, path: &Path) -> bool {
+        let is_let = self.resolver.let_named(path).is_some();
+        let own = field.path == self.own;
+        field.takes.is_measured() && !(own && is_let)
+    }
+
+    /// A field or a result behind a band's name.
+    fn of_other(
+        &mut self,
+        band: usize,
+        rest: &str,
+        path: &Path,
+        at: Span,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Value> {
+        let results = self.resolver.results.matching(rest);
+        let exact = results.iter().find(|found| **found == rest).copied();
+        let result = match (
+            exact,
+            fields::find(rest),
+            fields::matching(rest).as_slice(),
+            results.as_slice(),
+        ) {
+            (Some(result), ..) => result,
+            (None, None, [], [result]) => *result,
+            (None, Some(field), ..) => return self.of_band(band, field, at, findings),
+            (None, None, [field], []) => return self.of_band(band, field, at, findings),
+            (None, None, [], []) => {
+                let known = FIELDS.iter().map(|field| -> &str { field.word() });
+                let near = nearest(rest, known).map(str::to_owned);
+                let help = near.as_ref().map_or_else(
+                    || "`annulet list results` and `annulet list fields` show all paths".to_owned(),
+                    |near| format!("did you mean `{near}`?"),
+                );
+                let nearest = near.and_then(|near| {
+                    path.0
+                        .strip_suffix(rest)
+                        .map(|band| format!("{band}{near}"))
+                });
+                findings.push(
+                    ModelError::UnknownName {
+                        at,
+                        name: path.0.clone(),
+                        kind: "the path",
+                        help,
+                        nearest,
+                    }
+                    .into(),
+                );
+                return None;
+            }
+            (None, None, fields, results) => {
+                let choices: Vec<String> = fields
+                    .iter()
+                    .map(|field| field.path)
+                    .chain(results.iter().copied())
+                    .map(|path| format!("`{path}`"))
+                    .collect();
+                let choices = listed(choices.iter().map(String::as_str));
+                findings.push(
+                    ModelError::AmbiguousName {
+                        at,
+                        name: path.0.clone(),
+                        choices,
+                    }
+                    .into(),
+                );
+                return None;
+            }
+        };
+        if self.band == Some(band) {
+            findings.push(
+                ModelError::OwnResult {
+                    at,
+                    name: path.0.clone(),
+                }
+                .into(),
+            );
+            return None;
+        }
+        let key = Key::Band(band);
+        if matches!(self.resolver.states.get(&key), Some(State::Working)) {
+            return self.resolver.circle(key, at, findings);
+        }
+        let before = findings.len();
+        let value = self
+            .resolver
+            .band(band, findings)
+            .and_then(|band| self.resolver.results.value(&band, result));
+        if value.is_none() && findings.len() == before {
+            findings.push(ModelError::Unread { at }.into());
+        }
+        value
+    }
+
+    fn of_band(
+        &mut self,
+        band: usize,
+        field: &'static Field,
+        at: Span,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Value> {
+        let before = findings.len();
+        let value = self.resolver.field(band, field, at, findings);
+        if value.is_none() && findings.len() == before && !self.is_written(band, field) {
+            let help = format!(
+                "state `{}` in the band, or write a value here",
+                check::example(field)
+            );
+            findings.push(
+                ModelError::UnknownName {
+                    at,
+                    name: field.path.to_owned(),
+                    kind: "the value of",
+                    help,
+                    nearest: None,
+                }
+                .into(),
+            );
+        }
+        if value.is_none() && findings.len() == before {
+            findings.push(ModelError::Unread { at }.into());
+        }
+        value.map(|value| value.value.clone())
+    }
+
+    /// A written field without a value was reported where it stands.
+    fn is_written(&self, band: usize, field: &Field) -> bool {
+        self.resolver
+            .bands
+            .get(band)
+            .is_some_and(|settings| node(&settings.nodes, field.path).is_some())
+    }
+}
+
+/// The field that a name means inside a block: sought outwards, then by its unique end.
+fn field_from(holder: &str, name: &str) -> Option<&'static Field> {
+    let mut holder = holder;
+    loop {
+        let path = if holder.is_empty() {
+            name.to_owned()
+        } else {
+            format!("{holder}.{name}")
+        };
+        if let Some(field) = fields::find(&path) {
+            return Some(field);
+        }
+        if holder.is_empty() {
+            break;
+        }
+        holder = holder.rsplit_once('.').map_or("", |(outer, _)| outer);
+    }
+    match *fields::matching(name) {
+        [field] => Some(field),
+        _ => None,
+    }
+}

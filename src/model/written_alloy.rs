@@ -1,0 +1,339 @@
+//! An alloy block to an [`Alloy`]: elements that add up, a density, tempers.
+
+use rust_decimal::Decimal;
+
+use crate::catalogue;
+use crate::finding::Finding;
+use crate::quantity::{Density, Dimension};
+use crate::source::Span;
+use crate::suggest::nearest;
+use crate::syntax::ast::ExprKind;
+
+use super::alloy::{Alloy, AlloyDensity, Temper, mixed_density};
+use super::error::ModelError;
+use super::expression::{Evaluator, Scope};
+use super::merge::Node;
+use super::value::Value;
+
+/// Fields of an alloy block, beside its elements.
+pub const ALLOY_FIELDS: &[&str] = &["title", "density", "temper"];
+
+/// Fields of a temper block, and the dimension of each.
+pub const TEMPER_FIELDS: &[(&str, Dimension)] = &[
+    ("yield", Dimension::STRESS),
+    ("tensile", Dimension::STRESS),
+    ("elongation", Dimension::NONE),
+    ("modulus", Dimension::STRESS),
+    ("hardening", Dimension::STRESS),
+    ("poisson", Dimension::NONE),
+];
+
+/// An alloy of the recipe.
+pub(super) fn written(
+    name: &str,
+    at: Span,
+    nodes: &[Node<'_>],
+    scope: &mut dyn Scope,
+    findings: &mut Vec<Finding>,
+) -> Option<Alloy> {
+    let before = findings.len();
+    let mut alloy = Alloy {
+        name: name.to_owned(),
+        title: None,
+        parts: Vec::new(),
+        density: AlloyDensity::Derived(f64::NAN),
+        tempers: Vec::new(),
+        at: Some(at),
+        shadows: catalogue::alloy(name).is_some(),
+    };
+    let mut total = Decimal::ZERO;
+    let mut stated = None;
+    for node in nodes {
+        match node.head {
+            "title" => alloy.title = text(node, findings),
+            "temper" => alloy.tempers.extend(temper(node, scope, findings)),
+            "density" => stated = density(node, scope, findings),
+            element => match catalogue::element(element) {
+                Some(row) => {
+                    if let Some(part) = parts(node, scope, findings) {
+                        total += part;
+                        alloy.parts.push((row.name, part));
+                    }
+                }
+                None => findings.push(unknown_element(node).into()),
+            },
+        }
+    }
+    if findings.len() > before {
+        return None;
+    }
+    let thousand = Decimal::from(1000);
+    if total != thousand {
+        findings.push(composition(name, at, total, thousand).into());
+        return None;
+    }
+    alloy
+        .parts
+        .sort_by_key(|(_, part)| std::cmp::Reverse(*part));
+    alloy.density = match stated {
+        Some(density) => density,
+        None => AlloyDensity::Derived(mixed_density(&alloy.parts)?),
+    };
+    Some(alloy)
+}
+
+fn composition(name: &str, at: Span, total: Decimal, thousand: Decimal) -> ModelError {
+    let (label, help) = if total < thousand {
+        (
+            format!("{} missing", thousand - total),
+            format!("state the other {} parts, or correct one", thousand - total),
+        )
+    } else {
+        (
+            format!("{} too many", total - thousand),
+            format!("take {} parts off", total - thousand),
+        )
+    };
+    ModelError::Composition {
+        at,
+        alloy: name.to_owned(),
+        total: total.normalize().to_string(),
+        label,
+        help,
+    }
+}
+
+fn unknown_element(node: &Node<'_>) -> ModelError {
+    let names = catalogue::element_names();
+    let known = names
+        .iter()
+        .map(String::as_str)
+        .chain(ALLOY_FIELDS.iter().copied());
+    let near = nearest(node.head, known).map(str::to_owned);
+    let help = near.as_ref().map_or_else(
+        || "an alloy block holds elements with their parts per thousand, `density`, and `temper` blocks".to_owned(),
+        |near| format!("did you mean `{near}`?"),
+    );
+    ModelError::UnknownField {
+        at: node.at,
+        word: node.head.to_owned(),
+        holder: "alloy".to_owned(),
+        help,
+        nearest: near,
+    }
+}
+
+fn text(node: &Node<'_>, findings: &mut Vec<Finding>) -> Option<String> {
+    if let [value] = node.winner()?.values
+        && let ExprKind::Text(text) = &value.kind
+    {
+        return Some(text.clone());
+    }
+    findings.push(count(node, "a text in quotes", "title \"18 ct rose\"").into());
+    None
+}
+
+fn count(node: &Node<'_>, wanted: &str, example: &str) -> ModelError {
+    ModelError::ValueCount {
+        at: node.winner().map_or(node.at, |place| place.at),
+        field: node.head.to_owned(),
+        wanted: wanted.to_owned(),
+        label: "here",
+        help: format!("as in `{example}`"),
+    }
+}
+
+/// The one value of a node.
+fn single(
+    node: &Node<'_>,
+    due: Option<Dimension>,
+    wanted: &str,
+    example: &str,
+    scope: &mut dyn Scope,
+    findings: &mut Vec<Finding>,
+) -> Option<(Value, Span)> {
+    let place = node.winner()?;
+    let [value] = place.values else {
+        findings.push(count(node, wanted, example).into());
+        return None;
+    };
+    let span = value.span;
+    Evaluator { scope, findings }
+        .value(value, due)
+        .map(|value| (value, span))
+}
+
+/// Parts per thousand: a bare number, per cent, or karat.
+fn parts(node: &Node<'_>, scope: &mut dyn Scope, findings: &mut Vec<Finding>) -> Option<Decimal> {
+    let example = format!("{} 585", node.head);
+    let (value, at) = single(
+        node,
+        Some(Dimension::FINENESS),
+        "parts per thousand",
+        &example,
+        scope,
+        findings,
+    )?;
+    let part = match &value {
+        Value::Quantity { quantity, unit } => match (quantity.dimension, quantity.number.exact()) {
+            (Dimension::NONE, Some(number)) if unit.is_some() => {
+                number.checked_mul(Decimal::from(1000))
+            }
+            (Dimension::NONE | Dimension::FINENESS, Some(number)) => Some(number),
+            _ => None,
+        },
+        _ => None,
+    };
+    let Some(part) = part else {
+        findings.push(
+            ModelError::WrongKind {
+                at,
+                field: node.head.to_owned(),
+                due: "parts per thousand".to_owned(),
+                found: value.named(),
+                help: format!("as in `{example}` or `{} 58.5 %`", node.head),
+            }
+            .into(),
+        );
+        return None;
+    };
+    if part.is_sign_negative() || part > Decimal::from(1000) {
+        findings.push(
+            ModelError::OutOfRange {
+                at,
+                field: node.head.to_owned(),
+                found: part.to_string(),
+                range: "from 0 to 1000 per thousand".to_owned(),
+                help: format!("as in `{example}`"),
+            }
+            .into(),
+        );
+        return None;
+    }
+    Some(part.normalize())
+}
+
+fn density(
+    node: &Node<'_>,
+    scope: &mut dyn Scope,
+    findings: &mut Vec<Finding>,
+) -> Option<AlloyDensity> {
+    let (value, at) = single(
+        node,
+        Some(Dimension::DENSITY),
+        "a density",
+        "density 13.30 g/cm3",
+        scope,
+        findings,
+    )?;
+    let quantity = match value.quantity() {
+        Some(quantity) if quantity.dimension == Dimension::DENSITY => quantity.clone(),
+        Some(quantity) if quantity.dimension == Dimension::NONE => {
+            let units =
+                crate::suggest::listed(crate::quantity::unit::of_dimension(Dimension::DENSITY));
+            findings.push(
+                ModelError::UnitMissing {
+                    at,
+                    field: "density".to_owned(),
+                    due: "a density".to_owned(),
+                    units,
+                }
+                .into(),
+            );
+            return None;
+        }
+        _ => {
+            findings.push(wrong("density", "a density", &value, at, "density 13.30 g/cm3").into());
+            return None;
+        }
+    };
+    let stated = Density::from_quantity(&quantity);
+    let range = Decimal::ONE..=Decimal::from(25);
+    match stated.filter(|density| range.contains(&density.value())) {
+        Some(value) => Some(AlloyDensity::Stated {
+            value,
+            basis: "stated in the recipe".to_owned(),
+            quantity,
+        }),
+        None => {
+            findings.push(
+                ModelError::OutOfRange {
+                    at,
+                    field: "density".to_owned(),
+                    found: super::check::shown(&value),
+                    range: "from 1 to 25 g/cm3".to_owned(),
+                    help: "metals lie between 1.7 (magnesium) and 22.6 g/cm3 (iridium)".to_owned(),
+                }
+                .into(),
+            );
+            None
+        }
+    }
+}
+
+fn wrong(field: &str, due: &str, value: &Value, at: Span, example: &str) -> ModelError {
+    ModelError::WrongKind {
+        at,
+        field: field.to_owned(),
+        due: due.to_owned(),
+        found: value.named(),
+        help: format!("as in `{example}`"),
+    }
+}
+
+fn temper(node: &Node<'_>, scope: &mut dyn Scope, findings: &mut Vec<Finding>) -> Option<Temper> {
+    let Some(name) = node.word() else {
+        findings.push(count(node, "a name and a block", "temper hard { yield 520 MPa }").into());
+        return None;
+    };
+    let mut figures = Vec::new();
+    for field in &node.children {
+        let Some((word, dimension)) = TEMPER_FIELDS.iter().find(|(word, _)| *word == field.head)
+        else {
+            let near =
+                nearest(field.head, TEMPER_FIELDS.iter().map(|(word, _)| *word)).map(str::to_owned);
+            let known = crate::suggest::listed(TEMPER_FIELDS.iter().map(|(word, _)| *word));
+            let help = near.as_ref().map_or_else(
+                || format!("a temper holds {known}"),
+                |near| format!("did you mean `{near}`?"),
+            );
+            findings.push(
+                ModelError::UnknownField {
+                    at: field.at,
+                    word: field.head.to_owned(),
+                    holder: "temper".to_owned(),
+                    help,
+                    nearest: near,
+                }
+                .into(),
+            );
+            continue;
+        };
+        let example = match *dimension {
+            Dimension::STRESS => format!("{word} 300 MPa"),
+            _ => format!("{word} 40 %"),
+        };
+        let Some((value, at)) = single(
+            field,
+            Some(*dimension),
+            "one value",
+            &example,
+            scope,
+            findings,
+        ) else {
+            continue;
+        };
+        match value.quantity() {
+            Some(quantity)
+                if quantity.dimension == *dimension && !quantity.number.is_negative() =>
+            {
+                figures.push(((*word).to_owned(), value, "stated in the recipe".to_owned()));
+            }
+            _ => findings.push(wrong(word, &dimension.named(), &value, at, &example).into()),
+        }
+    }
+    Some(Temper {
+        name: name.to_owned(),
+        figures,
+    })
+}

@@ -1,0 +1,85 @@
+//! Lines of a report: labels in a column, numbers rounded and marked.
+
+use crate::evaluate::{self, Evaluation, Spread, spread};
+use crate::quantity::Number;
+use crate::source::cells;
+
+use super::number::{Digits, places, shown};
+
+/// Lines of a report, in columns.
+pub(super) struct Page {
+    pub text: String,
+    pub digits: Digits,
+    /// Some number was shortened.
+    pub rounded: bool,
+}
+
+/// Width of the column of labels.
+pub(super) const LABEL: usize = 18;
+
+impl Page {
+    pub fn line(&mut self, text: &str) {
+        self.text.push_str(text.trim_end());
+        self.text.push('\n');
+    }
+
+    pub fn heading(&mut self, text: &str) {
+        self.text.push('\n');
+        self.line(&format!("  {text}"));
+    }
+
+    pub fn row(&mut self, label: &str, text: &str) {
+        let pad = LABEL.saturating_sub(cells(label));
+        self.line(&format!("    {label}{:pad$}{text}", ""));
+    }
+
+    pub fn number(&mut self, number: Number, unit: &str) -> String {
+        let shown = shown(number, places(unit), self.digits);
+        self.rounded |= shown.rounded;
+        let unit = if unit.is_empty() {
+            String::new()
+        } else {
+            format!(" {unit}")
+        };
+        format!("{}{unit}", shown.marked())
+    }
+
+    /// A result by its path, with how far it may be off.
+    pub fn result(&mut self, evaluation: &Evaluation, path: &str) -> String {
+        let Some(entry) = evaluate::find(path) else {
+            return String::new();
+        };
+        let Some(number) = entry.number(evaluation) else {
+            return "none".to_owned();
+        };
+        let value = self.number(number, entry.unit);
+        match spread(evaluation, &entry.computed) {
+            Some(spread) if spread != Spread::default() => {
+                let worst = shown(
+                    Number::Computed(spread.high.max(-spread.low)),
+                    places(entry.unit),
+                    Digits::Useful,
+                );
+                format!("{value} \u{B1} {} {} at worst", worst.text, entry.unit)
+            }
+            _ => value,
+        }
+    }
+}
+
+/// Text in lines of at most `width` cells.
+pub(super) fn wrapped(text: &str, width: usize) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut line = String::new();
+    for word in text.split_whitespace() {
+        if !line.is_empty() && cells(&line) + 1 + cells(word) > width {
+            lines.push(std::mem::take(&mut line));
+        }
+        if !line.is_empty() {
+            line.push(' ');
+        }
+        line.push_str(word);
+    }
+    lines.push(line);
+    lines
+}
