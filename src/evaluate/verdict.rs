@@ -42,7 +42,7 @@ pub fn compared(operator: Operator, left: &Value, right: &Value) -> Option<Compa
     Some(Comparison {
         holds,
         margin: if ordered {
-            spare(&margin, left)
+            spare(&margin, holds, left)
         } else {
             String::new()
         },
@@ -69,12 +69,18 @@ fn margin(operator: Operator, left: &Quantity, right: &Quantity) -> Option<(bool
     let value = least.to_f64();
     let holds = match operator {
         Operator::AtMost | Operator::AtLeast => !least.is_negative() || value >= -allowed,
-        Operator::Less | Operator::More => least.compared(Number::ZERO).is_gt(),
+        Operator::Less | Operator::More => match exact {
+            Some(_) => least.compared(Number::ZERO).is_gt(),
+            None => value > allowed,
+        },
         Operator::Equal => {
             difference.number.to_f64().abs() + worst <= allowed
                 && exact.is_none_or(|number| number.is_zero())
         }
-        Operator::Unequal => exact.map_or(value.abs() > allowed, |number| !number.is_zero()),
+        Operator::Unequal => exact.map_or(
+            difference.number.to_f64().abs() - worst > allowed,
+            |number| !number.is_zero(),
+        ),
         _ => return None,
     };
     let ordered = matches!(
@@ -85,51 +91,60 @@ fn margin(operator: Operator, left: &Quantity, right: &Quantity) -> Option<(bool
 }
 
 /// `0.095 g to spare`, `0.02 mm missing`.
-fn spare(margin: &Quantity, like: &Value) -> String {
+fn spare(margin: &Quantity, holds: bool, like: &Value) -> String {
     let unit = match like {
         Value::Quantity { unit, .. } => unit.as_deref(),
         _ => None,
     };
-    let missing = margin.number.is_negative();
-    let amount = if missing {
+    let amount = if margin.number.is_negative() {
         margin.negated()
     } else {
         margin.clone()
     };
-    let (number, word) = check::in_unit(&amount, unit);
-    let word = if word.is_empty() {
-        String::new()
-    } else {
-        format!(" {word}")
-    };
-    format!(
-        "{}{word} {}",
-        places(number),
-        if missing { "missing" } else { "to spare" }
-    )
+    // What holds within rounding has nothing missing, and what must be more than nothing has nothing to spare.
+    let word = if holds { "to spare" } else { "missing" };
+    format!("{} {word}", in_places(&amount, unit))
 }
 
-/// A value with no more digits than a workshop can use.
+/// A value with no more digits than a workshop can use, and how far it may be off.
 #[must_use]
 pub fn short(value: &Value) -> String {
     match value {
         Value::Quantity { quantity, unit } => {
-            let (number, word) = check::in_unit(quantity, unit.as_deref());
-            let word = if word.is_empty() {
-                String::new()
-            } else {
-                format!(" {word}")
-            };
-            format!("{}{word}", places(number))
+            let shown = in_places(quantity, unit.as_deref());
+            if quantity.deviations.is_empty() {
+                return shown;
+            }
+            let worst = Quantity::new(Number::Computed(quantity.worst()), quantity.dimension);
+            format!("{shown} \u{B1} {}", in_places(&worst, unit.as_deref()))
         }
         other => check::shown(other),
     }
 }
 
-/// Exact numbers as they are, computed ones to six places.
-fn places(number: Number) -> String {
-    match number {
-        Number::Exact(_) => number.to_string(),
-        Number::Computed(value) => format!("{}", (value * 1e6).round() / 1e6),
+/// `≈ 6.245338 g`.
+fn in_places(quantity: &Quantity, unit: Option<&str>) -> String {
+    let (number, word) = check::in_unit(quantity, unit);
+    if word.is_empty() {
+        places(number)
+    } else {
+        format!("{} {word}", places(number))
     }
+}
+
+/// Exact numbers as they are, computed ones to six places, or as many as the first digit takes.
+fn places(number: Number) -> String {
+    let Number::Computed(value) = number else {
+        return number.to_string();
+    };
+    let rounded = |places: usize| format!("{value:.places$}").parse().unwrap_or(value);
+    let enough = (6..20).find(|places| value == 0.0 || rounded(*places) != 0.0);
+    let shown = rounded(enough.unwrap_or(20));
+    // Sums of decimals leave bits behind the last digit that anyone could mean.
+    let mark = if (shown - value).abs() <= 1e-12 * value.abs() {
+        ""
+    } else {
+        "\u{2248} "
+    };
+    format!("{mark}{shown}")
 }

@@ -145,7 +145,7 @@ pub(super) fn arithmetic(
         ) => {
             let (a, b) = (size.circumference(), other.circumference());
             if operator.compares() {
-                return Some(Ok(Value::Truth(super::expression::holds(
+                return Some(Ok(Value::Truth(super::comparison::holds(
                     operator,
                     a.compared(b),
                 ))));

@@ -6,7 +6,7 @@
 use crate::finding::Finding;
 use crate::model::fields::{self, Field};
 use crate::model::{ModelError, Override};
-use crate::source::Span;
+use crate::source::{Span, Spanned};
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
 
@@ -17,7 +17,8 @@ use super::{Request, Session};
 type Target = (Option<String>, String);
 
 impl Session {
-    /// Overrides as entries laid over the tree.
+    /// Overrides as entries laid over the tree: one layer for each band, however many options and in
+    /// whatever order, as if all of them had been written into its block.
     pub(super) fn overrides(
         &mut self,
         trees: &[ast::Tree],
@@ -28,91 +29,162 @@ impl Session {
         let mut seen: Vec<(Target, Span)> = Vec::new();
         let names = Names::of(trees);
         for set in &request.sets {
-            let id = self.sources.add("--set", &set.replacen('=', " ", 1));
-            let Some(source) = self.sources.get(id) else {
+            let Some(entry) = self.entry(set, findings) else {
                 continue;
             };
-            let parsed = syntax::parse(source);
-            let broken = !parsed.findings.is_empty();
-            findings.extend(parsed.findings);
-            let entry = match parsed.value.items.as_slice() {
-                [ast::Item::Entry(entry)] if entry.head.is_some() && set.contains('=') => {
-                    entry.clone()
-                }
-                _ if broken => continue,
-                _ => {
-                    let at = source.span(0..source.text.len());
-                    findings.push(
-                        ModelError::ValueCount {
-                            at,
-                            field: "--set".to_owned(),
-                            wanted: "one field and its value, joined by `=`".to_owned(),
-                            label: "not `PATH=VALUE`",
-                            help: "as in `--set \"width=4.5 mm\"`".to_owned(),
-                        }
-                        .into(),
-                    );
-                    continue;
-                }
-            };
             let at = entry.head_span();
-            let Some((target, over)) = names.place(entry, request, findings) else {
+            let Some(target) = names.place(&entry, request, findings) else {
                 continue;
             };
             // The order of options must not decide, so one field is laid over once.
-            match seen.iter().find(|(known, _)| *known == target) {
-                Some((_, first)) => {
-                    let name = target.1;
-                    findings.push(
-                        ModelError::GivenTwice {
-                            again: at,
-                            first: *first,
-                            name,
-                        }
-                        .into(),
-                    );
-                }
+            if let Some((_, first)) = seen.iter().find(|(known, _)| *known == target) {
+                findings.push(
+                    ModelError::GivenTwice {
+                        again: at,
+                        first: *first,
+                        name: target.1,
+                    }
+                    .into(),
+                );
+                continue;
+            }
+            let (band, path) = target.clone();
+            seen.push((target, at));
+            match overrides.iter_mut().find(|over| over.band == band) {
+                Some(over) => lay(&mut over.items, &path, entry),
                 None => {
-                    seen.push((target, at));
-                    overrides.push(over);
+                    let mut items = Vec::new();
+                    lay(&mut items, &path, entry);
+                    overrides.push(Override { band, items });
                 }
             }
         }
         overrides
     }
+
+    /// The one entry that an override stands for.
+    fn entry(&mut self, set: &str, findings: &mut Vec<Finding>) -> Option<ast::Entry> {
+        let id = self.sources.add("--set", &set.replacen('=', " ", 1));
+        let source = self.sources.get(id)?;
+        let parsed = syntax::parse(source);
+        let broken = !parsed.findings.is_empty();
+        findings.extend(parsed.findings);
+        match parsed.value.items.as_slice() {
+            [ast::Item::Entry(entry)] if entry.head.is_some() && set.contains('=') => {
+                return Some(entry.clone());
+            }
+            _ if broken => {}
+            _ => {
+                let at = source.span(0..source.text.len());
+                findings.push(
+                    ModelError::ValueCount {
+                        at,
+                        field: "--set".to_owned(),
+                        wanted: "one field and its value, joined by `=`".to_owned(),
+                        label: "not `PATH=VALUE`",
+                        help: "as in `--set \"width=4.5 mm\"`".to_owned(),
+                    }
+                    .into(),
+                );
+            }
+        }
+        None
+    }
 }
 
-/// Names at the top level of a tree.
+/// Puts an entry where its path leads, beside what other overrides put there.
+fn lay(items: &mut Vec<ast::Item>, path: &str, mut entry: ast::Entry) {
+    let Some(head) = entry.head.as_ref() else {
+        return;
+    };
+    let (first, rest) = path
+        .split_once('.')
+        .map_or((path, None), |(first, rest)| (first, Some(rest)));
+    let head = Spanned::new(ast::Path(first.to_owned()), head.span);
+    let known = items.iter_mut().find_map(|item| match item {
+        ast::Item::Entry(known) if known.head_name() == Some(first) => Some(known),
+        _ => None,
+    });
+    match (known, rest) {
+        (Some(known), Some(rest)) => lay(&mut block_of(known).items, rest, entry),
+        (Some(known), None) => {
+            known.head = Some(head);
+            known.values = entry.values;
+            known.span = entry.span;
+            if let Some(block) = entry.block {
+                block_of(known).items.extend(block.items);
+            }
+        }
+        (None, Some(rest)) => {
+            let mut holder = ast::Entry {
+                head: Some(head),
+                values: Vec::new(),
+                block: None,
+                comment: None,
+                joined: false,
+                spaced: false,
+                span: entry.span,
+            };
+            lay(&mut block_of(&mut holder).items, rest, entry);
+            items.push(ast::Item::Entry(holder));
+        }
+        (None, None) => {
+            entry.head = Some(head);
+            items.push(ast::Item::Entry(entry));
+        }
+    }
+}
+
+/// The block of an entry, made if there is none.
+fn block_of(entry: &mut ast::Entry) -> &mut ast::Block {
+    let open = entry.span;
+    entry.block.get_or_insert_with(|| ast::Block {
+        items: Vec::new(),
+        comment: None,
+        inline: true,
+        open,
+        damaged: false,
+    })
+}
+
+/// Names at the top level of all trees.
 struct Names {
     bands: Vec<String>,
+    /// The bands of the recipe itself, which are all that a path without a band can mean.
+    own: Vec<String>,
     lets: Vec<String>,
 }
 
 impl Names {
     fn of(trees: &[ast::Tree]) -> Self {
-        let (mut bands, mut lets) = (Vec::new(), Vec::new());
-        for entry in trees.iter().flat_map(|tree| ast::entries(&tree.items)) {
-            match (entry.head_name(), entry.values.as_slice()) {
-                (Some("band" | "variant"), [first, ..]) => bands.extend(single_name(first)),
-                (Some("let"), [first]) => {
-                    if let ast::ExprKind::Binary { left, .. } = &first.kind {
-                        lets.extend(single_name(left));
+        let (mut bands, mut own, mut lets) = (Vec::new(), Vec::new(), Vec::new());
+        for (place, tree) in trees.iter().enumerate() {
+            for entry in ast::entries(&tree.items) {
+                match (entry.head_name(), entry.values.as_slice()) {
+                    (Some("band" | "variant"), [first, ..]) => bands.extend(single_name(first)),
+                    (Some("let"), [first]) => {
+                        if let ast::ExprKind::Binary { left, .. } = &first.kind {
+                            lets.extend(single_name(left));
+                        }
                     }
+                    _ => {}
                 }
-                _ => {}
+            }
+            if place == 0 {
+                own.clone_from(&bands);
             }
         }
-        Self { bands, lets }
+        Self { bands, own, lets }
     }
 
     /// Where an override belongs.
     fn place(
         &self,
-        mut entry: ast::Entry,
+        entry: &ast::Entry,
         request: &Request,
         findings: &mut Vec<Finding>,
-    ) -> Option<(Target, Override)> {
-        let head = entry.head.clone()?;
+    ) -> Option<Target> {
+        let head = entry.head.as_ref()?;
         let path = head.value.0.as_str();
         let qualified = path
             .split_once('.')
@@ -125,64 +197,43 @@ impl Names {
             && fields::find(path).is_none()
             && self.lets.iter().any(|name| name == path)
         {
-            let over = Override {
-                band: None,
-                items: vec![ast::Item::Entry(entry)],
-            };
-            return Some(((None, path.to_owned()), over));
+            one_value(entry, findings)?;
+            return Some((None, path.to_owned()));
         }
         let field = field_named(path, head.span, &self.lets, findings)?;
         let band = match band {
             Some(band) => band,
             None => choose(
-                &self.bands,
+                &self.own,
                 request.band.as_deref(),
                 path,
                 head.span,
                 findings,
             )?,
         };
-        for (depth, word) in field.path.rsplit('.').enumerate() {
-            let name = crate::source::Spanned::new(ast::Path(word.to_owned()), head.span);
-            entry = if depth == 0 {
-                ast::Entry {
-                    head: Some(name),
-                    ..entry
-                }
-            } else {
-                around(name, entry)
-            };
-        }
-        let target = (Some(band.clone()), field.path.to_owned());
-        Some((
-            target,
-            Override {
-                band: Some(band),
-                items: vec![ast::Item::Entry(entry)],
-            },
-        ))
+        Some((Some(band), field.path.to_owned()))
     }
 }
 
-/// An entry whose block holds only another.
-fn around(head: crate::source::Spanned<ast::Path>, inner: ast::Entry) -> ast::Entry {
-    let span = inner.span;
-    let block = ast::Block {
-        items: vec![ast::Item::Entry(inner)],
-        comment: None,
-        inline: true,
-        open: span,
-        damaged: false,
+/// A `let` takes one value, and nothing else.
+fn one_value(entry: &ast::Entry, findings: &mut Vec<Finding>) -> Option<()> {
+    let (at, label) = match (entry.values.as_slice(), &entry.block) {
+        ([_], None) => return Some(()),
+        ([], None) => (entry.head_span().after(), "a value is missing"),
+        ([_, second, ..], _) => (second.span, "one too many"),
+        (_, Some(block)) => (block.open, "no block stands here"),
     };
-    ast::Entry {
-        head: Some(head),
-        values: Vec::new(),
-        block: Some(block),
-        comment: None,
-        joined: false,
-        spaced: false,
-        span,
-    }
+    findings.push(
+        ModelError::ValueCount {
+            at,
+            field: entry.head_name().unwrap_or_default().to_owned(),
+            wanted: "one value".to_owned(),
+            label,
+            help: "as in `--set \"cut=0.30 mm\"`".to_owned(),
+        }
+        .into(),
+    );
+    None
 }
 
 pub(super) fn single_name(expr: &ast::Expr) -> Option<String> {
