@@ -91,7 +91,7 @@ pub(super) enum Command {
 
 #[derive(Debug, Args)]
 pub(super) struct Eval {
-    /// Recipes; `-` is standard input
+    /// Recipes, or folders of them; `-` is standard input
     #[arg(value_name = "FILE")]
     pub files: Vec<String>,
     /// Machine output: one JSON object
@@ -136,7 +136,7 @@ pub(super) struct Why {
 
 #[derive(Debug, Args)]
 pub(super) struct Check {
-    /// Recipes; `-` is standard input
+    /// Recipes, or folders of them; `-` is standard input
     #[arg(value_name = "FILE")]
     pub files: Vec<String>,
     /// Findings as one JSON object

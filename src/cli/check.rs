@@ -38,7 +38,7 @@ pub(super) fn run(check: &Check, common: &Common, output: &mut Output) -> Status
         }
     };
     let batch = Batch {
-        files: &check.files,
+        files: &input::expanded(&check.files),
         request: request(common),
         jobs: common.jobs,
         stop: common.stop,

@@ -6,13 +6,15 @@ use super::Status;
 use super::arguments::{Common, Eval};
 use super::batch::Evaluated;
 use super::check::{Batch, day, request};
+use super::input;
 use super::output::Output;
 
 pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
     let Some(on) = day(common, output) else {
         return Status::Wrong;
     };
-    let several = eval.files.len() > 1;
+    let files = input::expanded(&eval.files);
+    let several = files.len() > 1;
     let mut first = true;
     let mut print = |done: &Evaluated, output: &mut Output| {
         let text = if eval.json {
@@ -54,7 +56,7 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
         output.result(&text);
     };
     let batch = Batch {
-        files: &eval.files,
+        files: &files,
         request: request(common),
         jobs: common.jobs,
         stop: common.stop,

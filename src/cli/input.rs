@@ -65,6 +65,27 @@ fn recipes_in(folder: &Path) -> Vec<String> {
     names
 }
 
+/// The files that a call means: a folder stands for the recipes in it, by name.
+pub(super) fn expanded(files: &[String]) -> Vec<String> {
+    let mut all = Vec::new();
+    for file in files {
+        let inside = if file != "-" && Path::new(file).is_dir() {
+            recipes_in(Path::new(file))
+        } else {
+            Vec::new()
+        };
+        if inside.is_empty() {
+            all.push(file.clone());
+        }
+        all.extend(
+            inside
+                .into_iter()
+                .map(|name| Path::new(file).join(name).display().to_string()),
+        );
+    }
+    all
+}
+
 /// Reads a file, or standard input for `-`.
 pub(super) fn read(file: &str) -> Text {
     if file == "-" {
@@ -95,13 +116,12 @@ pub(super) fn read_file(path: &Path) -> Result<String, String> {
         .metadata()
         .map_err(|error| format!("cannot read `{shown}`: {error}"))?;
     if size.is_dir() {
-        let inside = recipes_in(path);
-        let hint = if inside.is_empty() {
-            String::new()
+        let what = if recipes_in(path).is_empty() {
+            "a folder without recipes"
         } else {
-            format!("; name its recipes, as in `{shown}/*{ENDING}`")
+            "a folder; name one of its recipes"
         };
-        return Err(format!("`{shown}` is a folder{hint}"));
+        return Err(format!("`{shown}` is {what}"));
     }
     if size.len() > LARGEST as u64 {
         return Err(format!(

@@ -8,7 +8,7 @@ use crate::model::{self, Band, FieldValue};
 use super::curve::Piece;
 use super::error::GeometryError;
 use super::impossible::{Impossible, fitting, impossible, mm};
-use super::shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
+use super::shape::{Catch, Cut, Hollow, Outside, Shape};
 
 /// The shape of a band, each length and ratio as `read` gives it from its field and nominal value.
 #[must_use]
@@ -107,11 +107,7 @@ fn parts(hollow: &model::Hollow, of: &dyn Fn(&str, f64) -> f64) -> Hollow {
         wall: hollow
             .wall
             .map_or(0.0, |wall| of("hollow.shell", wall.to_mm())),
-        roof: match hollow.roof {
-            model::Roof::Uniform => Roof::Uniform,
-            model::Roof::Straight => Roof::Straight,
-            model::Roof::Full => Roof::Full,
-        },
+        roof: hollow.roof,
         nose: of("hollow.shell.nose", hollow.nose.to_mm()),
         sleeve: of("hollow.sleeve", hollow.sleeve.to_mm()),
         relief: hollow

@@ -167,8 +167,8 @@ fn wrong_calls_say_what_was_meant() {
             "did you mean `examples/harvest.annulet`?",
         ),
         (
-            &["eval", "examples"],
-            "`examples` is a folder; name its recipes",
+            &["ask", "weight", "--in", "examples"],
+            "`examples` is a folder; name one of its recipes",
         ),
         (
             &["eval", "nowhere/x.annulet"],
