@@ -23,6 +23,17 @@ pub enum ModelError {
         /// The nearest.
         nearest: Option<String>,
     },
+    /// Values without the word of what they are said of.
+    #[error("this is said of no field")]
+    #[diagnostic(
+        code(model::no_word),
+        help("begin the line with a field's word, as in `width 4.5 mm`")
+    )]
+    NoWord {
+        /// The values.
+        #[label("of what?")]
+        at: Span,
+    },
     /// A word that is no field where it stands.
     #[error("`{holder}` has no field `{word}`")]
     #[diagnostic(code(model::unknown_field), help("{help}"))]

@@ -82,6 +82,11 @@ pub fn lay<'t>(
     }
     for entry in entries(items) {
         let Some(head) = entry.head.as_ref() else {
+            // A header that could not be read was reported; it has no values either.
+            if let Some(first) = entry.values.first() {
+                let at = first.span.to(entry.header_span());
+                findings.push(ModelError::NoWord { at }.into());
+            }
             continue;
         };
         let word = head.value.0.as_str();
