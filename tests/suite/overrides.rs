@@ -154,7 +154,7 @@ fn an_unqualified_path_means_the_only_band_or_the_one_named() {
     let ran = run(&["ask", "width", "--in", "-"], &two);
     assert_eq!(ran.status, 2);
     assert!(
-        ran.stderr.contains("bands are `b` or `c`"),
+        ran.stderr.contains("`b.width` or `c.width`"),
         "{}",
         ran.stderr
     );
@@ -202,7 +202,11 @@ fn an_unqualified_path_means_the_only_band_or_the_one_named() {
     );
     let ran = run(&["eval", "-", "--set", "width=7 mm"], &two);
     assert_eq!(ran.status, 2);
-    assert!(ran.stderr.contains("`--band`"), "{}", ran.stderr);
+    assert!(
+        ran.stderr.contains("`b.width` or `c.width`"),
+        "{}",
+        ran.stderr
+    );
 }
 
 #[test]
