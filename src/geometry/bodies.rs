@@ -10,7 +10,7 @@ use smallvec::SmallVec;
 use super::curve::{Integrals, Piece, Pieces, Point, clipped, height, integrals};
 use super::distance::{Wall, shortest};
 use super::offset::{offset, root};
-use super::shape::{Catch, Cut, Hollow, Roof, Shape};
+use super::shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
 
 /// Volumes in mm3 before the pattern is cut, lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,6 +23,8 @@ pub struct Bodies {
     pub cut: f64,
     /// Thinnest wall of the solid band, under the cut.
     pub solid_wall: Wall,
+    /// The field that makes it thick or thin.
+    pub solid_path: &'static str,
     /// The two parts, when the band has two.
     pub parts: Option<Parts>,
 }
@@ -94,7 +96,7 @@ impl Bodies {
         match &self.parts {
             None => add(
                 "band",
-                "thickness",
+                self.solid_path,
                 self.solid_wall.thickness,
                 Some(self.solid_wall.x),
             ),
@@ -184,7 +186,18 @@ pub fn bodies(shape: &Shape) -> Bodies {
             .cut
             .map_or(0.0, |cut| cut_volume(shape, &cut, outer_sum)),
         solid_wall,
+        solid_path: thin_by(shape, solid_wall),
         parts,
+    }
+}
+
+/// The field that makes the solid band as thick as it is at its thinnest place.
+fn thin_by(shape: &Shape, wall: Wall) -> &'static str {
+    let at_edge = wall.x.abs() >= shape.half() - ROUNDING;
+    match (&shape.outside, &shape.cut) {
+        (Outside::Custom(_), None) => "profile",
+        (Outside::Domed { .. } | Outside::KnifeEdge { .. }, None) if at_edge => "profile.edge",
+        _ => "thickness",
     }
 }
 
@@ -342,7 +355,12 @@ impl Cavity {
         if !two {
             return SmallVec::from_slice(&[(-wide / 2.0, wide / 2.0)]);
         }
-        let high = above(&self.roof, hollow.sleeve + height);
+        let top = hollow.sleeve + height;
+        let mut high = above(&self.roof, top);
+        if high.is_empty() {
+            // As high as a level roof: they touch it.
+            high = above(&self.roof, top - ROUNDING);
+        }
         match (high.first(), high.last()) {
             (Some(first), Some(last)) => {
                 let (left, right) = (first.0 + play, last.1 - play);

@@ -147,6 +147,7 @@ impl Shape {
             _ => {}
         }
         match path {
+            "thickness" => shape.thickness = value,
             "comfort" => shape.comfort = value,
             "ease.outer" => shape.ease_outer = value,
             "ease.bore" => shape.ease_bore = value,
@@ -190,6 +191,9 @@ impl Shape {
             ("profile.dip", Outside::Concave { dip }, ..) => *dip,
             ("pattern.depth", _, Some(cut), _) => cut.depth,
             ("pattern.mean-depth", _, Some(cut), _) => cut.mean_depth,
+            // It follows from a custom outline, and cannot be changed alone.
+            ("thickness", Outside::Custom(_), ..) => 0.0,
+            ("thickness", ..) => self.thickness,
             ("comfort", ..) => self.comfort,
             ("ease.outer", ..) => self.ease_outer,
             ("ease.bore", ..) => self.ease_bore,

@@ -338,7 +338,8 @@ fn solid_cut(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
 
 /// The largest or smallest multiple of a micrometre that makes a shape possible, changing one field only.
 ///
-/// `accepts` judges a changed shape; it is asked about 20 times.
+/// `accepts` judges a changed shape; it is asked about 20 times, or 240 where the field has a range with
+/// two ends.
 #[must_use]
 pub fn fitting(less: bool, current: f64, accepts: impl Fn(f64) -> bool) -> Option<f64> {
     const STEPS: f64 = 1000.0;
@@ -351,11 +352,15 @@ pub fn fitting(less: bool, current: f64, accepts: impl Fn(f64) -> bool) -> Optio
             ((current + 20.0) * STEPS) as i64,
         )
     };
-    // The far end need not be good: the field may have a range on both sides. Look for any good place first.
+    // The far end need not be good: the field may have a range with two ends. Look for any good place first,
+    // in ever longer steps from here, then evenly.
     if !accepts(grid(good)) {
-        let span = bad - good;
-        good = (1..64)
-            .map(|part| good + span * part / 64)
+        let span = good - bad;
+        let longer = std::iter::successors(Some(1), |step| Some(step + step / 16 + 1));
+        let longer = longer.take_while(|step| *step < span.abs());
+        good = longer
+            .map(|step| bad + step * span.signum())
+            .chain((1..64).map(|part| bad + span * part / 64))
             .find(|step| accepts(grid(*step)))?;
     }
     while (bad - good).abs() > 1 {
