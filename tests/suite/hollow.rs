@@ -524,24 +524,24 @@ fn each_part_weighs_by_its_own_alloy() {
 
 /// A hollow band drawn by chance; lengths in hundredths of a millimetre.
 #[derive(Clone, Debug)]
-struct Drawn {
-    size: u32,
-    width: u32,
-    thickness: u32,
-    comfort: u32,
-    outside: String,
-    ease: (u32, u32),
-    shell: u32,
-    straight: bool,
-    nose: u32,
-    sleeve: u32,
-    relief: Option<u32>,
-    catch: Caught,
-    turning: Option<u32>,
+pub struct Drawn {
+    pub size: u32,
+    pub width: u32,
+    pub thickness: u32,
+    pub comfort: u32,
+    pub outside: String,
+    pub ease: (u32, u32),
+    pub shell: u32,
+    pub straight: bool,
+    pub nose: u32,
+    pub sleeve: u32,
+    pub relief: Option<u32>,
+    pub catch: Caught,
+    pub turning: Option<u32>,
 }
 
 #[derive(Clone, Debug)]
-enum Caught {
+pub enum Caught {
     Not,
     Ridge { height: u32, wide: u32, count: u32 },
     Lip { height: u32, wide: u32 },
@@ -552,7 +552,7 @@ fn mm(hundredths: u32) -> String {
 }
 
 impl Drawn {
-    fn recipe(&self) -> String {
+    pub fn recipe(&self) -> String {
         let lines = [
             format!("size {}", mm(self.size)),
             format!("width {}", mm(self.width)),
@@ -685,7 +685,7 @@ fn caught() -> impl Strategy<Value = Caught> {
 }
 
 /// An even width, so that a custom outline can reach the faces in hundredths.
-fn drawn() -> impl Strategy<Value = Drawn> {
+pub fn drawn() -> impl Strategy<Value = Drawn> {
     let frame = (1400..2200_u32, 150..500_u32, 140..320_u32, 0..35_u32);
     frame.prop_flat_map(|(size, half, thickness, comfort)| {
         let width = 2 * half;
@@ -721,7 +721,8 @@ fn drawn() -> impl Strategy<Value = Drawn> {
     })
 }
 
-fn chance(cases: u32) -> ProptestConfig {
+/// So many cases, and nothing written to disk.
+pub fn chance(cases: u32) -> ProptestConfig {
     ProptestConfig {
         cases,
         max_global_rejects: cases * 20,

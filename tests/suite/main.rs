@@ -14,6 +14,7 @@ mod command_line;
 mod densities;
 mod diagnostics;
 mod examples;
+mod fitting;
 mod hollow;
 mod json_schema;
 mod layers;
