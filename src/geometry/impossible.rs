@@ -343,7 +343,10 @@ fn solid_cut(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
 #[must_use]
 pub fn fitting(less: bool, current: f64, accepts: impl Fn(f64) -> bool) -> Option<f64> {
     const STEPS: f64 = 1000.0;
+    // A kilometre: no field fits beyond, and steps are counted without running over.
+    const FURTHEST: f64 = 1e6;
     let grid = |step: i64| step as f64 / STEPS;
+    let current = current.min(FURTHEST);
     let (mut bad, mut good) = if less {
         ((current * STEPS).ceil() as i64, 0)
     } else {

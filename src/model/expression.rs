@@ -110,9 +110,10 @@ impl Evaluator<'_> {
                 },
                 None,
             ) => {
-                let part =
-                    num_rational::Rational64::new(i64::from(numerator), i64::from(denominator));
-                return Some(Value::Steps(part + i64::from(whole)));
+                return match crate::quantity::mixed(whole, numerator, denominator) {
+                    Some(steps) => Some(Value::Steps(steps)),
+                    None => self.no_result(Arithmetic::Range, at),
+                };
             }
             (ast::Number::Fraction { .. }, Some(_)) => {
                 return self.report(ModelError::NoResult {

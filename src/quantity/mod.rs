@@ -19,6 +19,6 @@ pub use dimension::{Currency, Dimension};
 pub use number::Number;
 pub use quantity_value::{Arithmetic, Deviation, Quantity};
 pub use ring_size::{
-    Circumference, Law, Measure, RingSize, SizeError, Steps, System, designated, fraction,
+    Circumference, Law, Measure, RingSize, SizeError, Steps, System, designated, fraction, mixed,
 };
 pub use typed::{Density, Length, Ratio};

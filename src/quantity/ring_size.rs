@@ -148,12 +148,12 @@ impl RingSize {
         if at < system.lowest || at > system.highest {
             return Err(SizeError::Range);
         }
-        let steps = at / system.grain;
-        if !steps.is_integer() {
-            return Err(SizeError::Between(
-                steps.floor() * system.grain,
-                steps.ceil() * system.grain,
-            ));
+        let steps = divided(at, system.grain);
+        if !steps.is_some_and(|steps| steps.is_integer()) {
+            // Parts too small to count in the system's grain lie between whole sizes.
+            let grain = steps.map_or(Rational64::from_integer(1), |_| system.grain);
+            let below = steps.unwrap_or(at).floor();
+            return Err(SizeError::Between(below * grain, (below + 1) * grain));
         }
         Ok(Self { system, at })
     }
@@ -172,7 +172,8 @@ impl RingSize {
     /// # Errors
     /// [`SizeError::Between`] and [`SizeError::Range`].
     pub fn stepped(self, steps: Steps) -> Result<Self, SizeError> {
-        Self::at(self.system, self.at + steps)
+        let at = sum(self.at, steps).ok_or(SizeError::Range)?;
+        Self::at(self.system, at)
     }
 
     /// Inside circumference, in mm.
@@ -232,7 +233,7 @@ fn numbers(text: &str) -> Option<Steps> {
     let (digits, vulgar) = split_vulgar(text);
     total += vulgar;
     for part in digits.split_whitespace() {
-        total += fraction(part)?;
+        total = sum(total, fraction(part)?)?;
     }
     Some(total)
 }
@@ -256,7 +257,8 @@ fn letters(text: &str) -> Option<Steps> {
     if !past && beyond >= Rational64::from_integer(1) {
         return None;
     }
-    Some(Rational64::from_integer(i64::from(u32::from(letter) - u32::from('A'))) + beyond)
+    let letter = i64::from(u32::from(letter) - u32::from('A'));
+    sum(Rational64::from_integer(letter), beyond)
 }
 
 fn split_vulgar(text: &str) -> (&str, Rational64) {
@@ -267,6 +269,13 @@ fn split_vulgar(text: &str) -> (&str, Rational64) {
         }
     }
     (text, Rational64::from_integer(0))
+}
+
+/// A whole number and a fraction; the denominator is not zero.
+#[must_use]
+pub fn mixed(whole: u32, numerator: u32, denominator: u32) -> Option<Steps> {
+    let part = Rational64::new(numerator.into(), denominator.into());
+    sum(Rational64::from_integer(whole.into()), part)
 }
 
 /// Reads `3`, `3.25` or `1/3`, exactly.
@@ -282,6 +291,30 @@ pub fn fraction(text: &str) -> Option<Rational64> {
         i64::try_from(value.mantissa()).ok()?,
         below,
     ))
+}
+
+/// A sum, where its parts can be counted in 64 bits; any number may stand in a recipe.
+fn sum(left: Rational64, right: Rational64) -> Option<Rational64> {
+    let (left, right) = (wide(left), wide(right));
+    let (above, below) = (left.0 * right.1 + right.0 * left.1, left.1 * right.1);
+    narrow(above, below)
+}
+
+/// A quotient, likewise; the divisor is not zero.
+fn divided(left: Rational64, right: Rational64) -> Option<Rational64> {
+    let (left, right) = (wide(left), wide(right));
+    narrow(left.0 * right.1, left.1 * right.0)
+}
+
+fn wide(value: Rational64) -> (i128, i128) {
+    (i128::from(*value.numer()), i128::from(*value.denom()))
+}
+
+fn narrow(above: i128, below: i128) -> Option<Rational64> {
+    let reduced = num_rational::Ratio::new(above, below);
+    let above = i64::try_from(*reduced.numer()).ok()?;
+    let below = i64::try_from(*reduced.denom()).ok()?;
+    Some(Rational64::new(above, below))
 }
 
 fn float(value: Rational64) -> f64 {
