@@ -10,7 +10,7 @@ use std::sync::Arc;
 use miette::{Diagnostic, Severity};
 use thiserror::Error;
 
-use crate::source::Span;
+use crate::source::{Span, printable};
 
 /// A problem of some layer: message, labels, help and code by `miette`'s trait, and a repair where one is certain.
 pub trait Problem: Diagnostic + Send + Sync {
@@ -71,16 +71,17 @@ impl Finding {
             .map_or_else(String::new, |code| code.to_string())
     }
 
-    /// What is wrong, in one sentence.
+    /// What is wrong, in one sentence. Like every text of a finding it may repeat some of the recipe, but
+    /// never a character that could upset a terminal.
     #[must_use]
     pub fn message(&self) -> String {
-        self.0.to_string()
+        printable(&self.0.to_string())
     }
 
     /// One thing to do about it.
     #[must_use]
     pub fn help(&self) -> Option<String> {
-        self.0.help().map(|help| help.to_string())
+        self.0.help().map(|help| printable(&help.to_string()))
     }
 
     /// How much it weighs.
@@ -104,7 +105,7 @@ impl Finding {
                     start: clamp(label.offset()),
                     end: clamp(label.offset() + label.len()),
                 };
-                (span, label.label().unwrap_or_default().to_owned())
+                (span, printable(label.label().unwrap_or_default()))
             })
             .collect()
     }

@@ -8,7 +8,7 @@ use miette::{
 };
 
 use crate::finding::Finding;
-use crate::source::{Sources, Span};
+use crate::source::{Sources, Span, printable};
 
 /// Draws one finding.
 pub(super) fn draw(finding: &Finding, sources: &Sources, color: bool, width: usize) -> String {
@@ -85,7 +85,7 @@ impl Located<'_> {
             Some((place, _)) => place,
             None => label.len(),
         };
-        LabeledSpan::new(label.label().map(str::to_owned), label.offset(), length)
+        LabeledSpan::new(label.label().map(printable), label.offset(), length)
     }
 }
 

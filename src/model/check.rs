@@ -73,21 +73,18 @@ pub(super) fn take(
         (Takes::Size | Takes::Length | Takes::LengthOr(_), Value::Quantity { quantity, .. })
             if quantity.dimension == Dimension::LENGTH =>
         {
-            let least = quantity.number.compared(Number::ZERO).is_gt();
-            within(
-                field,
-                least,
-                value.clone(),
-                "greater than 0 mm",
-                at,
-                findings,
-            )
+            let (long, range) = too_long(quantity);
+            let range = if long { range } else { "greater than 0 mm" };
+            let fits = !long && quantity.number.compared(Number::ZERO).is_gt();
+            within(field, fits, value.clone(), range, at, findings)
         }
         (Takes::LengthOrZero, Value::Quantity { quantity, .. })
             if quantity.dimension == Dimension::LENGTH =>
         {
-            let fits = !quantity.number.is_negative();
-            within(field, fits, value.clone(), "0 mm or more", at, findings)
+            let (long, range) = too_long(quantity);
+            let range = if long { range } else { "0 mm or more" };
+            let fits = !long && !quantity.number.is_negative();
+            within(field, fits, value.clone(), range, at, findings)
         }
         (Takes::Share, Value::Quantity { quantity, .. })
             if quantity.dimension == Dimension::NONE =>
@@ -132,6 +129,13 @@ pub(super) fn take(
             None
         }
     }
+}
+
+/// Whether a length is longer than anything about a ring can be. What is computed of such lengths loses the
+/// digits that matter: beside a bore of a kilometre the wall is lost in rounding.
+fn too_long(quantity: &Quantity) -> (bool, &'static str) {
+    let most = Number::Exact(Decimal::ONE_THOUSAND);
+    (quantity.number.compared(most).is_gt(), "at most 1000 mm")
 }
 
 fn within(
