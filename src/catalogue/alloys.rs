@@ -1,6 +1,7 @@
 //! The built-in alloys: composition, density, tempers, each figure with its basis.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
+use std::sync::OnceLock;
 
 use rust_decimal::Decimal;
 use serde::Deserialize;
@@ -123,6 +124,48 @@ pub struct AlloyRow {
     pub aged: TemperRow,
 }
 
+/// A row of the table, read when it is first wanted.
+struct Row {
+    text: &'static str,
+    read: OnceLock<Option<AlloyRow>>,
+}
+
+struct Table {
+    rows: Vec<Row>,
+    /// The place of every name, other names included.
+    places: HashMap<&'static str, usize>,
+}
+
+fn table() -> &'static Table {
+    static READ: OnceLock<Table> = OnceLock::new();
+    READ.get_or_init(|| {
+        let rows: Vec<Row> = super::rows(TABLE, "[[alloy]]")
+            .map(|text| Row {
+                text,
+                read: OnceLock::new(),
+            })
+            .collect();
+        let mut places = HashMap::new();
+        for (place, row) in rows.iter().enumerate() {
+            let lines = row
+                .text
+                .lines()
+                .filter(|line| line.starts_with("name = ") || line.starts_with("also = "));
+            // Names stand between quotes: every second part.
+            for name in lines.flat_map(|line| line.split('"').skip(1).step_by(2)) {
+                places.insert(name, place);
+            }
+        }
+        Table { rows, places }
+    })
+}
+
+/// Whether a built-in alloy has that name.
+#[must_use]
+pub fn is_alloy(name: &str) -> bool {
+    table().places.contains_key(name)
+}
+
 /// The built-in alloy of that name.
 ///
 /// # Example
@@ -131,29 +174,23 @@ pub struct AlloyRow {
 /// assert_eq!(alloy.name, "silver-925");
 /// ```
 #[must_use]
-pub fn alloy(name: &str) -> Option<AlloyRow> {
-    let wanted = format!("\"{name}\"");
-    super::rows(TABLE, "[[alloy]]")
-        .filter(|row| row.contains(&wanted))
-        .find_map(|row| {
-            read(row)
-                .filter(|alloy| alloy.name == name || alloy.also.iter().any(|also| also == name))
-        })
+pub fn alloy(name: &str) -> Option<&'static AlloyRow> {
+    let table = table();
+    let row = table.rows.get(*table.places.get(name)?)?;
+    row.read.get_or_init(|| read(row.text)).as_ref()
 }
 
 /// All built-in alloys, by name.
-#[must_use]
-pub fn alloys() -> Vec<AlloyRow> {
-    super::rows(TABLE, "[[alloy]]").filter_map(read).collect()
+pub fn alloys() -> impl Iterator<Item = &'static AlloyRow> {
+    table()
+        .rows
+        .iter()
+        .filter_map(|row| row.read.get_or_init(|| read(row.text)).as_ref())
 }
 
 /// Names of all built-in alloys.
-#[must_use]
-pub fn alloy_names() -> Vec<String> {
-    alloys()
-        .into_iter()
-        .flat_map(|alloy| [vec![alloy.name], alloy.also].concat())
-        .collect()
+pub fn alloy_names() -> impl Iterator<Item = &'static str> {
+    table().places.keys().copied()
 }
 
 /// One row; its sub-tables name the array they belong to, which alone means nothing.

@@ -1,5 +1,7 @@
 //! The elements that alloys are made of: density, stiffness, basis.
 
+use std::sync::OnceLock;
+
 use rust_decimal::Decimal;
 use serde::Deserialize;
 
@@ -52,6 +54,32 @@ pub struct Reading {
     pub note: Option<String>,
 }
 
+/// A row of the table, read when it is first wanted.
+struct Row {
+    name: &'static str,
+    symbol: &'static str,
+    text: &'static str,
+    read: OnceLock<Option<ElementRow>>,
+}
+
+fn table() -> &'static [Row] {
+    static ROWS: OnceLock<Vec<Row>> = OnceLock::new();
+    ROWS.get_or_init(|| {
+        let word = |text: &'static str, field: &str| {
+            let behind = text.split_once(field).map_or("", |(_, behind)| behind);
+            behind.split('"').nth(1).unwrap_or("")
+        };
+        super::rows(TABLE, "[[element]]")
+            .map(|text| Row {
+                name: word(text, "name = "),
+                symbol: word(text, "symbol = "),
+                text,
+                read: OnceLock::new(),
+            })
+            .collect()
+    })
+}
+
 /// The element of that name or symbol.
 ///
 /// # Example
@@ -59,11 +87,11 @@ pub struct Reading {
 /// assert_eq!(annulet::catalogue::element("gold").unwrap().density.to_string(), "19.3");
 /// ```
 #[must_use]
-pub fn element(name: &str) -> Option<ElementRow> {
-    let wanted = [format!("name = \"{name}\""), format!("symbol = \"{name}\"")];
-    super::rows(TABLE, "[[element]]")
-        .filter(|row| wanted.iter().any(|wanted| row.contains(wanted.as_str())))
-        .find_map(super::read::<ElementRow>)
+pub fn element(name: &str) -> Option<&'static ElementRow> {
+    let row = table()
+        .iter()
+        .find(|row| row.name == name || row.symbol == name)?;
+    row.read.get_or_init(|| super::read(row.text)).as_ref()
 }
 
 /// All elements.
@@ -75,7 +103,6 @@ pub fn elements() -> Vec<ElementRow> {
 }
 
 /// Names of all elements.
-#[must_use]
-pub fn element_names() -> Vec<String> {
-    elements().into_iter().map(|element| element.name).collect()
+pub fn element_names() -> impl Iterator<Item = &'static str> {
+    table().iter().map(|row| row.name)
 }

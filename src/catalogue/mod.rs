@@ -9,7 +9,7 @@ mod elements;
 mod sizes;
 mod sources;
 
-pub use alloys::{AlloyRow, Figure, Melting, TemperRow, alloy, alloy_names, alloys};
+pub use alloys::{AlloyRow, Figure, Melting, TemperRow, alloy, alloy_names, alloys, is_alloy};
 pub use elements::{ElementRow, element, element_names, elements};
 pub use sizes::{SystemBasis, Undefined, system, system_basis, system_words, systems, undefined};
 pub use sources::source;

@@ -54,7 +54,7 @@ pub(super) fn run(list: &List, output: &mut Output) -> Status {
 
 fn names(what: Listing) -> Vec<String> {
     match what {
-        Listing::Alloys => catalogue::alloy_names(),
+        Listing::Alloys => catalogue::alloy_names().map(str::to_owned).collect(),
         Listing::Sizes => catalogue::system_words().map(str::to_owned).collect(),
         Listing::Profiles => crate::model::fields::PROFILES
             .iter()

@@ -114,10 +114,10 @@ pub(super) fn built_in(name: &str) -> Option<Alloy> {
         }
         None => AlloyDensity::Derived(mixed_density(&parts)?),
     };
-    let tempers = tempers(&row);
+    let tempers = tempers(row);
     Some(Alloy {
-        name: row.name,
-        title: Some(row.title),
+        name: row.name.clone(),
+        title: Some(row.title.clone()),
         parts,
         density,
         tempers,

@@ -19,13 +19,20 @@ use super::written_alloy;
 /// Alloys by name: as written, and as built.
 pub(super) struct Metals<'t> {
     written: Vec<(String, &'t Entry)>,
+    places: HashMap<String, usize>,
     built: HashMap<String, Option<Arc<Alloy>>>,
 }
 
 impl<'t> Metals<'t> {
     pub fn new(written: Vec<(String, &'t Entry)>) -> Self {
+        let places = written
+            .iter()
+            .enumerate()
+            .map(|(place, (name, _))| (name.clone(), place))
+            .collect();
         Self {
             written,
+            places,
             built: HashMap::new(),
         }
     }
@@ -56,7 +63,12 @@ impl Resolver<'_> {
         if let Some(known) = self.metals.built.get(name) {
             return known.clone();
         }
-        let alloy = match self.metals.written.iter().find(|(known, _)| known == name) {
+        let written = self
+            .metals
+            .places
+            .get(name)
+            .and_then(|place| self.metals.written.get(*place));
+        let alloy = match written {
             Some((_, entry)) => {
                 let entry = *entry;
                 let mut nodes: Vec<Node<'_>> = Vec::new();
@@ -85,9 +97,13 @@ impl Resolver<'_> {
     }
 
     fn unknown_alloy(&self, name: &str, at: Span) -> ModelError {
-        let names = catalogue::alloy_names();
         let own = self.metals.written.iter().map(|(name, _)| name.as_str());
-        let near = nearest(name, own.chain(names.iter().map(String::as_str))).map(str::to_owned);
+        // In one order, so that of two that are as near the same is offered every time.
+        let mut known: Vec<&str> = own
+            .chain(catalogue::alloy_names().map(|name| -> &str { name }))
+            .collect();
+        known.sort_unstable();
+        let near = nearest(name, known).map(str::to_owned);
         let help = match &near {
             Some(near) => {
                 format!("did you mean `{near}`? `annulet list alloys` shows the built-in ones")

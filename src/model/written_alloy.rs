@@ -44,7 +44,7 @@ pub(super) fn written(
         density: AlloyDensity::Derived(f64::NAN),
         tempers: Vec::new(),
         at: Some(at),
-        shadows: catalogue::alloy(name).is_some(),
+        shadows: catalogue::is_alloy(name),
     };
     let mut total = Decimal::ZERO;
     let mut stated = None;
@@ -57,7 +57,7 @@ pub(super) fn written(
                 Some(row) => {
                     if let Some(part) = parts(node, scope, findings) {
                         total += part;
-                        alloy.parts.push((row.name, part));
+                        alloy.parts.push((row.name.clone(), part));
                     }
                 }
                 None => findings.push(unknown_element(node).into()),
@@ -104,11 +104,7 @@ fn composition(name: &str, at: Span, total: Decimal, thousand: Decimal) -> Model
 }
 
 fn unknown_element(node: &Node<'_>) -> ModelError {
-    let names = catalogue::element_names();
-    let known = names
-        .iter()
-        .map(String::as_str)
-        .chain(ALLOY_FIELDS.iter().copied());
+    let known = catalogue::element_names().chain(ALLOY_FIELDS.iter().copied());
     let near = nearest(node.head, known).map(str::to_owned);
     let help = near.as_ref().map_or_else(
         || "an alloy block holds elements with their parts per thousand, `density`, and `temper` blocks".to_owned(),

@@ -51,7 +51,7 @@ impl Listing {
 pub fn listing(what: Listing, of: Option<&str>) -> Option<String> {
     match (what, of) {
         (Listing::Alloys, None) => Some(alloys()),
-        (Listing::Alloys, Some(name)) => catalogue::alloy(name).map(|row| alloy(&row)),
+        (Listing::Alloys, Some(name)) => catalogue::alloy(name).map(alloy),
         (Listing::Sizes, None) => Some(sizes()),
         (Listing::Sizes, Some(word)) => system(word),
         (Listing::Profiles, None) => Some(super::list_profiles::all()),
@@ -103,11 +103,11 @@ fn alloys() -> String {
         "basis",
     ])];
     for alloy in catalogue::alloys() {
-        let (density, basis) = density(&alloy);
+        let (density, basis) = density(alloy);
         rows.push(vec![
             alloy.name.clone(),
             alloy.title.clone(),
-            parts(&alloy),
+            parts(alloy),
             density,
             basis,
         ]);

@@ -174,7 +174,7 @@ fn figures<'a>(row: &'a Table, key: &str) -> Vec<&'a Table> {
 fn every_element_is_read_by_the_library() {
     let rows = rows("elements", "element");
     let names: Vec<&str> = rows.iter().map(|row| text(row, "name")).collect();
-    assert_eq!(catalogue::element_names(), names);
+    assert_eq!(catalogue::element_names().collect::<Vec<_>>(), names);
     assert_sorted_and_unique(&names);
     let symbols: BTreeSet<&str> = rows.iter().map(|row| text(row, "symbol")).collect();
     assert_eq!(symbols.len(), rows.len(), "a symbol is given twice");

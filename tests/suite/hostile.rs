@@ -1,0 +1,496 @@
+//! Bad input of every kind: an answer that tells what to do, never a panic, a hang or a wrong reading.
+//!
+//! The library is asked first, on a test thread's small stack; the program then, with the largest of them.
+//! Held against the acceptance list's points on bad input and the language page's promise that untrusted
+//! recipes are safe to open. The limit of a second is the project's own.
+
+use std::fs::File;
+use std::time::{Duration, Instant};
+
+use annulet::finding::{Finding, MOST};
+use annulet::report;
+use annulet::session::{Request, Session};
+use annulet::source::is_safe;
+use annulet::syntax::{DEEPEST, LARGEST};
+use proptest::prelude::*;
+use tempfile::TempDir;
+
+use crate::support::{band_with, found, run, run_in};
+
+/// What one recipe may take, whatever it is; the program built for tests is slower than the one shipped.
+const PATIENCE: Duration = Duration::from_secs(if cfg!(debug_assertions) { 3 } else { 1 });
+
+/// Evaluates a text all the way to its machine output; gives the codes of what was found.
+fn survive(text: &str) -> Vec<String> {
+    let start = Instant::now();
+    let mut session = Session::default();
+    let outcome = session.run("r", text, &Request::default());
+    assert!(outcome.findings.len() <= MOST + 1);
+    for evaluation in outcome.shown() {
+        assert!(evaluation.figures.weight.is_finite());
+        report::report(evaluation, report::Digits::Useful);
+    }
+    for one in found(&outcome.findings, &session) {
+        assert!(one.message.chars().all(is_safe), "{one:?}");
+        assert!(one.help.chars().all(is_safe), "{one:?}");
+    }
+    let taken = start.elapsed();
+    assert!(taken < PATIENCE, "{taken:?} for {} bytes", text.len());
+    outcome.findings.iter().map(Finding::code).collect()
+}
+
+fn is_refused(codes: &[String]) -> bool {
+    let notes = ["model::not_evaluated", "finding::too_many"];
+    codes.iter().any(|code| !notes.contains(&code.as_str()))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_text(text in ".{0,400}") {
+        survive(&text);
+    }
+
+    #[test]
+    fn any_bytes_that_are_text(bytes in prop::collection::vec(any::<u8>(), 0..400)) {
+        survive(&String::from_utf8_lossy(&bytes));
+    }
+
+    #[test]
+    fn any_row_of_the_languages_own_pieces(pieces in prop::collection::vec(prop::sample::select(PIECES.to_vec()), 0..60)) {
+        survive(&pieces.concat());
+    }
+
+    #[test]
+    fn any_line_in_a_band(pieces in prop::collection::vec(prop::sample::select(PIECES.to_vec()), 0..12)) {
+        survive(&band_with(&[&pieces.concat()]));
+    }
+
+    #[test]
+    fn any_cut_of_a_recipe(from in any::<prop::sample::Index>(), to in any::<prop::sample::Index>()) {
+        let recipe = crate::support::read("examples/workshop-pair.annulet");
+        let borders: Vec<usize> = recipe.char_indices().map(|(place, _)| place).collect();
+        let (from, to) = (borders[from.index(borders.len())], borders[to.index(borders.len())]);
+        survive(&recipe[from.min(to)..from.max(to)]);
+        survive(&format!("{}{}", &recipe[..from.min(to)], &recipe[from.max(to)..]));
+    }
+}
+
+/// What recipes are made of, and what they are not.
+const PIECES: &[&str] = &[
+    " ",
+    " ",
+    " ",
+    "\n",
+    "\n",
+    "\t",
+    ",",
+    ", ",
+    "{",
+    "}",
+    " {\n",
+    "\n}\n",
+    "(",
+    ")",
+    "[",
+    "]",
+    "\"",
+    "\\",
+    "#",
+    "band b {",
+    "alloy a {",
+    "variant v of b {",
+    "let x = ",
+    "require ",
+    "use ",
+    "annulet 1",
+    "size ",
+    "width ",
+    "thickness ",
+    "profile ",
+    "domed",
+    "flat",
+    "custom",
+    "edge ",
+    "alloy ",
+    "sterling",
+    "hollow ",
+    "shell ",
+    "pattern",
+    "gold 585",
+    "5",
+    "0.1",
+    "1/2",
+    " mm",
+    "mm",
+    " g",
+    "%",
+    "ISO 54",
+    "US 7 1/2",
+    "UK Z+3",
+    "x",
+    "b.weight",
+    "+",
+    " + ",
+    "-",
+    " - ",
+    "*",
+    " / ",
+    "/",
+    " = ",
+    "<=",
+    " >= ",
+    "..",
+    " .. ",
+    " by ",
+    " in ",
+    "\u{B1}",
+    "+/-",
+    "min(",
+    "sqrt(",
+    ".",
+    "-5 mm",
+    "1e9",
+    "99999999999999999999999999999",
+    "2026-11-25",
+    "\u{0}",
+    "\u{1B}[2J",
+    "\u{202E}",
+    "\u{FEFF}",
+    "\u{A0}",
+    "\u{BD}",
+    "\u{6307}",
+    "\r",
+    "\r\n",
+    ";",
+    "$",
+];
+
+#[test]
+fn a_hundred_thousand_brackets_of_each_kind() {
+    const MANY: usize = 100_000;
+    for bracket in [
+        "(",
+        "[",
+        "{",
+        "a {\n",
+        "a { ",
+        "min(",
+        "(-",
+        "\"(\" [",
+        "band b {\n",
+    ] {
+        let codes = survive(&bracket.repeat(MANY / bracket.len()));
+        assert!(
+            codes.contains(&"syntax::too_deep".to_owned()),
+            "{bracket:?}: {codes:?}"
+        );
+        let line = format!("width {}", bracket.repeat(MANY / bracket.len()));
+        assert!(is_refused(&survive(&band_with(&[&line]))), "{bracket:?}");
+    }
+    for bracket in [
+        ")", "]", "}", "()", "[]", "{}", ")(", "}{", "a {}\n", "\"", "\\\"", "#\n",
+    ] {
+        survive(&bracket.repeat(MANY / bracket.len()));
+        survive(&format!("let a = {}", bracket.repeat(MANY / bracket.len())));
+    }
+}
+
+#[test]
+fn brackets_up_to_the_limit_are_read() {
+    let nested = |depth: usize| format!("width {}5 mm{}", "(".repeat(depth), ")".repeat(depth));
+    assert_eq!(
+        survive(&band_with(&[&nested(DEEPEST)])),
+        Vec::<String>::new()
+    );
+    assert_eq!(
+        survive(&band_with(&[&nested(DEEPEST + 1)])),
+        ["syntax::too_deep"]
+    );
+}
+
+#[test]
+fn long_runs_of_one_thing() {
+    let pieces = [
+        "a",
+        "1",
+        "-",
+        "+",
+        "=",
+        ":",
+        ".",
+        ",",
+        "/",
+        "*",
+        "$",
+        "\u{0}",
+        "\u{6307}",
+        "\u{301}",
+        " ",
+        "\n",
+        "\r",
+        "1.",
+        "a-",
+        "a=",
+        "1,1",
+        "1-1 ",
+        "1 + ",
+        "- ",
+        "x ",
+        "!\n",
+        "}\n",
+        "5 mm ",
+        "\u{B1} ",
+        "(1) ",
+        "[1] ",
+        "\"a\" ",
+        "1e-1",
+        "1/2 ",
+        "a.b",
+        "gold 1\n",
+        "let a = 1\n",
+        "# c\n",
+        "ISO 54 ",
+        "2026-11-25 ",
+        "mm/",
+        "\u{BD}",
+        "..",
+        "a\n",
+    ];
+    for piece in pieces {
+        let many = 100_000 / piece.len();
+        for text in [
+            piece.repeat(many),
+            format!("band b {{\n{}\n}}\n", piece.repeat(many)),
+            format!("let a = {}", piece.repeat(many)),
+            band_with(&[&format!("width {}", piece.repeat(many))]),
+        ] {
+            survive(&text);
+        }
+    }
+}
+
+#[test]
+fn many_of_everything() {
+    let count = 5_000;
+    let each = |line: &dyn Fn(usize) -> String| (0..count).map(line).collect::<String>();
+    let texts = [
+        each(&|n| format!("let a{n} = {n} mm\n")),
+        each(&|n| format!("let a{n} = a{}\n", n + 1)),
+        format!(
+            "let a0 = 1 mm\n{}",
+            each(&|n| format!("let a{} = a{n} + 1 mm\n", n + 1))
+        ),
+        format!("band b {{\n{}}}\n", each(&|n| format!("  width{n} 5 mm\n"))),
+        format!("alloy a {{\n{}}}\n", each(&|n| format!("  gold{n} 5\n"))),
+        format!(
+            "alloy a {{\n  gold 1000\n{}}}\n",
+            each(&|n| format!("  temper t{n} {{ yield 5 MPa }}\n"))
+        ),
+        each(&|n| format!("use \"{n}.annulet\"\n")),
+        each(&|_| "band b {\n}\n".to_owned()),
+        format!(
+            "{}{}",
+            band_with(&[]),
+            each(&|n| format!("require b.weight > {n} kg\n"))
+        ),
+        format!(
+            "{}{}",
+            band_with(&[]),
+            each(&|n| format!("variant v{n} of b {{ width {}.5 mm }}\n", n % 9 + 1))
+        ),
+        format!("let a = [{}]\n", "1 mm, ".repeat(count)),
+        format!(
+            "{}{}",
+            "let a = 1 mm\n".repeat(count),
+            band_with(&["width a"])
+        ),
+    ];
+    for text in texts {
+        assert!(text.len() < LARGEST);
+        survive(&text);
+    }
+}
+
+#[test]
+fn values_that_need_each_other() {
+    for text in [
+        "let a = a\n".to_owned(),
+        "let a = b\nlet b = c\nlet c = a\n".to_owned(),
+        band_with(&["width thickness", "thickness width"]),
+        band_with(&["width b.width"]),
+        "let a = b.width\n".to_owned() + &band_with(&["width a"]),
+    ] {
+        let codes = survive(&text);
+        assert!(
+            codes.contains(&"model::circle".to_owned()),
+            "{text}\n{codes:?}"
+        );
+        assert_eq!(
+            codes.iter().filter(|code| *code == "model::circle").count(),
+            1,
+            "{text}"
+        );
+    }
+    // Each value is as deep as may be, and the next one lies inside it.
+    for (open, close) in [("(1 + ", ")"), ("min(", ")"), ("[", "]"), ("-(", ")")] {
+        let lets: String = (0..200)
+            .map(|n| {
+                format!(
+                    "let a{n} = {}a{}{}\n",
+                    open.repeat(24),
+                    n + 1,
+                    close.repeat(24)
+                )
+            })
+            .collect();
+        survive(&(lets + "let a200 = 1 mm\n"));
+    }
+    let sums: String = (0..200)
+        .map(|n| format!("let a{n} = a{}{}\n", n + 1, " + 1 mm".repeat(60)))
+        .collect();
+    survive(&(sums + "let a200 = 1 mm\n"));
+}
+
+#[test]
+fn numbers_at_the_ends_of_the_range() {
+    let big = "79228162514264337593543950335";
+    let lines = [
+        format!("width {big} mm"),
+        format!("width {big} km"),
+        format!("width {big} mm + {big} mm"),
+        format!("width {big} mm * {big}"),
+        "width 0.0000000000000000000000000001 mm".to_owned(),
+        format!("size {big} mm"),
+        format!("thickness {big} m"),
+        format!("width 5 mm \u{B1} {big} mm"),
+        format!("pattern {{ repeats {big}, depth 0.1 mm, cover 50 % }}"),
+        format!("pattern {{ repeats 1, depth 0.{big} mm, cover 50 % }}"),
+        "width 1/4294967295".to_owned(),
+        "width 4294967295 4294967295/4294967295".to_owned(),
+        "width 5 mm + 1/99999999999".to_owned(),
+        format!("width sqrt({big} mm * {big} mm)"),
+        "size UK Z+4294967296".to_owned(),
+        format!("size ISO {big}"),
+        format!("size US 1/{big}"),
+        "size ISO 54 + 9223372036854775807".to_owned(),
+        "size ISO 54 + 1/9223372036854775807".to_owned(),
+        "size ISO 54 \u{B1} 9223372036854775807".to_owned(),
+        "comfort 0.0000000000000000001 mm".to_owned(),
+        "thickness 0.0000000001 mm".to_owned(),
+        "width 100000 mm".to_owned(),
+    ];
+    for line in lines {
+        let mut session = Session::default();
+        let outcome = session.run("r", &band_with(&[&line]), &Request::default());
+        for evaluation in &outcome.evaluations {
+            let figures = &evaluation.figures;
+            assert!(
+                figures.weight.is_finite() && figures.weight > 0.0,
+                "{line}: {}",
+                figures.weight
+            );
+        }
+        survive(&band_with(&[&line]));
+    }
+}
+
+#[test]
+fn a_file_of_a_hundred_megabytes_is_refused_at_once() {
+    let folder = TempDir::new().unwrap();
+    // Sparse: it takes no space on the disk, and reading it whole would still take its time.
+    let file = File::create(folder.path().join("huge.annulet")).unwrap();
+    file.set_len(100 << 20).unwrap();
+    let start = Instant::now();
+    for command in [
+        &["check", "huge.annulet"][..],
+        &["eval", "huge.annulet"],
+        &["ask", "a", "--in", "huge.annulet"],
+    ] {
+        let ran = run_in(folder.path(), command, b"");
+        assert_eq!((ran.status, ran.stdout.as_str()), (2, ""), "{command:?}");
+        assert!(ran.stderr.contains("104857600 bytes"), "{}", ran.stderr);
+        assert!(ran.stderr.contains("Is it a recipe?"), "{}", ran.stderr);
+    }
+    assert!(start.elapsed() < PATIENCE);
+    let piped = run_in(folder.path(), &["check", "-"], &vec![b' '; 20 << 20]);
+    assert_eq!(piped.status, 2);
+    assert!(piped.stderr.contains("Is it a recipe?"), "{}", piped.stderr);
+    let device = run(&["check", "/dev/zero"], "");
+    assert_eq!(device.status, 2);
+}
+
+#[test]
+fn nothing_unsafe_reaches_the_terminal() {
+    let evil = "\u{1B}]0;x\u{7}\u{1B}[2J\u{202E}\u{0}\u{9B}31m";
+    let recipes = [
+        evil.to_owned(),
+        band_with(&[&format!("title \"{evil}\"")]),
+        band_with(&[&format!("width {evil} mm")]),
+        format!("# {evil}\n{}", band_with(&["width 5 mmm"])),
+        format!("band {evil} {{\n}}\n"),
+        format!("use \"{evil}\"\n{}", band_with(&[])),
+        format!("{}require \"{evil}\" b.weight < 1 g\n", band_with(&[])),
+    ];
+    let shown = |c: char| is_safe(c) || c == '\n' || c == '\r';
+    for recipe in recipes {
+        for arguments in [
+            &["eval", "-"][..],
+            &["check", "-"],
+            &["eval", "--csv", "-"],
+            &["ask", "title", "--in", "-"],
+        ] {
+            let ran = run(arguments, &recipe);
+            assert!(
+                ran.stdout.chars().all(shown),
+                "{arguments:?} {recipe:?}: {:?}",
+                ran.stdout
+            );
+            assert!(
+                ran.stderr.chars().all(shown),
+                "{arguments:?} {recipe:?}: {:?}",
+                ran.stderr
+            );
+        }
+    }
+    for arguments in [
+        vec!["eval", "a\u{1B}[2Jb"],
+        vec!["eval", "-", "--band", "\u{1B}[2J"],
+        vec!["eval", "-", "--on", "\u{1B}[2J"],
+        vec!["eval", "-", "--set", "\u{1B}[2J=5"],
+        vec!["ask", "\u{1B}[2J", "--in", "-"],
+        vec!["list", "\u{1B}[2J"],
+        vec!["list", "alloys", "\u{202E}x"],
+    ] {
+        let ran = run(&arguments, &band_with(&[]));
+        assert_eq!(ran.status, 2, "{arguments:?}");
+        assert!(
+            ran.stderr.chars().all(shown),
+            "{arguments:?}: {:?}",
+            ran.stderr
+        );
+    }
+}
+
+#[test]
+fn the_program_survives_the_worst_of_these() {
+    for text in [
+        "(".repeat(1_000_000),
+        "{".repeat(1_000_000),
+        "!\n".repeat(500_000),
+        "}".repeat(1_000_000),
+        "\u{0}".repeat(1_000_000),
+        format!("let a = {}1", "1 + ".repeat(250_000)),
+        format!("title \"{}", "x".repeat(1_000_000)),
+    ] {
+        for arguments in [&["check", "-"][..], &["check", "--json", "-"]] {
+            let start = Instant::now();
+            let ran = run(arguments, &text);
+            assert_eq!(ran.status, 2);
+            let taken = start.elapsed();
+            assert!(taken < 2 * PATIENCE, "{taken:?}");
+            assert!(ran.stderr.len() < 200_000, "{}", ran.stderr.len());
+        }
+    }
+}
