@@ -76,9 +76,8 @@ fn assert_sorted_and_unique(names: &[&str]) {
 #[test]
 fn every_alloy_is_read_by_the_library() {
     let rows = rows("alloys", "alloy");
-    let known = catalogue::alloys();
     let names: Vec<&str> = rows.iter().map(|row| text(row, "name")).collect();
-    let read: Vec<&str> = known.iter().map(|alloy| alloy.name.as_str()).collect();
+    let read: Vec<&str> = catalogue::alloys().map(|alloy| alloy.name.as_str()).collect();
     assert_eq!(read, names);
     assert_sorted_and_unique(&names);
     for row in &rows {
@@ -89,8 +88,8 @@ fn every_alloy_is_read_by_the_library() {
             assert_eq!(found.name, text(row, "name"), "{name} means two alloys");
         }
     }
-    let all = catalogue::alloy_names();
-    let distinct: BTreeSet<&String> = all.iter().collect();
+    let all: Vec<&str> = catalogue::alloy_names().collect();
+    let distinct: BTreeSet<&&str> = all.iter().collect();
     assert_eq!(all.len(), distinct.len(), "a name is given to two alloys");
 }
 
@@ -106,7 +105,7 @@ fn every_composition_adds_up_to_a_thousand() {
             assert!(decimal(part) > Decimal::ZERO, "{name}: {element}");
         }
         let alloy = catalogue::alloy(&name).unwrap();
-        let read: Vec<(String, Decimal)> = alloy.parts.into_iter().collect();
+        let read: Vec<(String, Decimal)> = alloy.parts.clone().into_iter().collect();
         let written: Vec<(String, Decimal)> = parts
             .iter()
             .map(|(element, part)| (element.clone(), decimal(part)))
