@@ -15,7 +15,6 @@ mod densities;
 mod diagnostics;
 mod examples;
 mod fitting;
-mod found_by_fuzzing;
 mod hollow;
 mod hostile;
 mod json_schema;
