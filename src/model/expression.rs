@@ -11,6 +11,7 @@ use crate::source::{Span, Spanned};
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{self, Expr, ExprKind, ListItem, Operator, Path};
 
+use super::calendar::is_day;
 use super::comparison::compare;
 use super::error::ModelError;
 use super::sizes;
@@ -497,41 +498,7 @@ pub(super) fn bare(named: &str) -> &str {
         .unwrap_or(named)
 }
 
-/// Whether the calendar has a day.
-#[must_use]
-pub fn is_day(year: i32, month: u8, day: u8) -> bool {
-    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
-    let days = match month {
-        2 if leap => 29,
-        2 => 28,
-        4 | 6 | 9 | 11 => 30,
-        1..=12 => 31,
-        _ => 0,
-    };
-    (1..=days).contains(&day)
-}
-
 /// A size and what steps or lengths do to it.
 pub(super) fn diameter_of(size: &RingSize) -> Number {
     Number::Computed(size.diameter())
-}
-
-/// A scope without any name of its own, for values that refer to nothing.
-pub struct NoNames;
-
-impl Scope for NoNames {
-    fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
-        let help = "only plain values stand here".to_owned();
-        findings.push(
-            ModelError::UnknownName {
-                at,
-                name: path.0.clone(),
-                kind: "the name",
-                help,
-                nearest: None,
-            }
-            .into(),
-        );
-        None
-    }
 }

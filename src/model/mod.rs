@@ -7,11 +7,13 @@
 mod alloy;
 mod band;
 mod build;
+mod calendar;
 pub mod check;
 mod comparison;
 mod descent;
 mod error;
 mod expression;
+mod field_value;
 pub mod fields;
 mod functions;
 mod merge;
@@ -28,9 +30,10 @@ mod written_alloy;
 
 pub use alloy::{Alloy, AlloyDensity, MIXING_ERROR, Temper, mixed_density};
 pub use band::{Band, Catch, FieldValue, Hollow, Inside, Metal, Pattern, Profile, Roof};
+pub use calendar::is_day;
 pub use comparison::compare;
 pub use error::ModelError;
-pub use expression::{Evaluator, Scope, is_day};
+pub use expression::{Evaluator, Scope};
 pub use outline::{Outline, Run};
 pub use recipe::{Named, Override, Recipe, Requirement, resolve};
 pub use resolve::{BandResults, NoResults};

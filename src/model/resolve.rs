@@ -10,19 +10,19 @@ use std::sync::Arc;
 use crate::finding::Finding;
 use crate::quantity::Length;
 use crate::source::Span;
-use crate::suggest::{listed, nearest};
 use crate::syntax;
-use crate::syntax::ast::{Entry, Expr, ExprKind, Path};
+use crate::syntax::ast::{Entry, Expr, Path};
 
 use super::band::{Band, FieldValue};
 use super::build;
 use super::check;
 use super::error::ModelError;
-use super::expression::{Evaluator, NoNames, Scope};
-use super::fields::{Field, PROFILES, Takes};
+use super::expression::{Evaluator, Scope};
+use super::field_value::{choose, single, word};
+use super::fields::Field;
 use super::merge::Node;
 use super::metals::Metals;
-use super::names::At;
+use super::names::{At, NoNames};
 use super::outline::{self, Outline};
 use super::value::Value;
 
@@ -406,142 +406,4 @@ fn default(field: &'static Field) -> Option<FieldValue> {
         at: None,
         places: Vec::new(),
     })
-}
-
-/// The one value that a field takes.
-fn single<'e>(
-    field: &'static Field,
-    values: &'e [Expr],
-    at: Span,
-    findings: &mut Vec<Finding>,
-) -> Option<&'e Expr> {
-    let problem = match values {
-        [value] => return Some(value),
-        [] => ModelError::ValueCount {
-            at: at.after(),
-            field: field.word().to_owned(),
-            wanted: check::due(field.takes).0.to_owned(),
-            label: "a value is missing",
-            help: format!("as in `{}`", check::example(field)),
-        },
-        [first, second, ..] => match misspelt_size(field, first, second) {
-            Some(problem) => problem,
-            None if is_exponent(first) => return Some(first),
-            None => ModelError::ValueCount {
-                at: second.span,
-                field: field.word().to_owned(),
-                wanted: "one value".to_owned(),
-                label: "one too many",
-                help: "a comma or a new line starts the next field; an operator has spaces on both sides".to_owned(),
-            },
-        },
-    };
-    findings.push(problem.into());
-    None
-}
-
-/// `1e3 mm`: the exponent was read as a unit, and the unit as one value too many. The first says more.
-fn is_exponent(first: &Expr) -> bool {
-    let ExprKind::Quantity {
-        unit: Some(unit), ..
-    } = &first.kind
-    else {
-        return false;
-    };
-    let refused = crate::quantity::unit::scale(&unit.value);
-    matches!(refused, Err((crate::quantity::unit::Refused::Exponent, ..)))
-}
-
-/// `size iso 54`: a system word is written in capitals; `size ISO 54mm`: and a size has no unit.
-fn misspelt_size(field: &Field, first: &Expr, second: &Expr) -> Option<ModelError> {
-    let ExprKind::Path(path) = &first.kind else {
-        return None;
-    };
-    let capitals = path.0.to_uppercase();
-    let system = crate::catalogue::system_words().find(|word| word.to_uppercase() == capitals);
-    let system = system.filter(|_| field.takes == Takes::Size)?;
-    let written = syntax::print_expression(second);
-    let (rest, unit) = match &second.kind {
-        ExprKind::Path(letter) => (letter.0.to_uppercase(), None),
-        ExprKind::Quantity {
-            unit: Some(unit), ..
-        } => {
-            let bare = written.strip_suffix(&unit.value).map(str::trim_end);
-            (bare.unwrap_or(&written).to_owned(), Some(unit))
-        }
-        _ => (written, None),
-    };
-    let (message, label) = match unit {
-        Some(_) if path.0 == system => ("a ring size has no unit", "a unit is too much"),
-        _ => ("a ring size is written in capitals", "not capitals"),
-    };
-    Some(ModelError::Size {
-        at: first.span.to(second.span),
-        message: message.to_owned(),
-        label,
-        help: format!("write `{system} {rest}`"),
-        nearest: Some(format!("{system} {rest}")),
-    })
-}
-
-/// The bare word that a field takes instead of a value, when one stands there.
-fn word<'e>(field: &Field, value: &'e Expr) -> Option<&'e str> {
-    let ExprKind::Path(path) = &value.kind else {
-        return None;
-    };
-    let word = path.single()?;
-    match field.takes {
-        Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper => Some(word),
-        Takes::LengthOr(only) => Some(word).filter(|word| *word == only),
-        Takes::Anything => Some(word),
-        _ => None,
-    }
-}
-
-/// Checks a word against the choices of its field.
-fn choose(
-    field: &Field,
-    word: &str,
-    profiles: &[String],
-    at: Span,
-    findings: &mut Vec<Finding>,
-) -> Option<Value> {
-    let choices: &[&str] = match field.takes {
-        Takes::Word(choices) => choices,
-        Takes::Profile => PROFILES,
-        _ => return Some(Value::Word(word.to_owned())),
-    };
-    if choices.contains(&word) {
-        return Some(Value::Word(word.to_owned()));
-    }
-    let named = if field.takes == Takes::Profile {
-        profiles
-    } else {
-        &[]
-    };
-    let known = choices
-        .iter()
-        .copied()
-        .chain(named.iter().map(String::as_str));
-    let near = nearest(word, known.clone()).map(str::to_owned);
-    let help = match &near {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => format!("write {}", listed(known)),
-    };
-    let kind = if field.takes == Takes::Profile {
-        "the profile"
-    } else {
-        "the word"
-    };
-    findings.push(
-        ModelError::UnknownName {
-            at,
-            name: word.to_owned(),
-            kind,
-            help,
-            nearest: near,
-        }
-        .into(),
-    );
-    None
 }
