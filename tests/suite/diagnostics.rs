@@ -9,7 +9,6 @@ use std::collections::BTreeSet;
 
 use annulet::finding::Finding;
 use annulet::session::{Library, Opened, Request, Session};
-use annulet::source::cells;
 use serde_json::Value;
 
 use crate::support::{Ran, band_with, files_under, findings, read, root, run_in};
@@ -319,71 +318,4 @@ fn set_twice_shows_both_places() {
         .map(|label| label["place"]["line"].as_u64().unwrap())
         .collect();
     assert_eq!(lines, [8, 6]);
-}
-
-#[test]
-fn columns_count_characters() {
-    // What stands before the faulty unit on its line, and the unit's column.
-    let cases = [
-        ("  width 5 ", 11),
-        ("\twidth 5 ", 10),
-        ("\twidth\t5\t", 10),
-        ("  title \"\u{6307}\u{8F2A}\", width 5 ", 25 - 2),
-        ("  title \"\u{1F48D}\", width 5 ", 22),
-        ("  title \"e\u{301}\", width 5 ", 23),
-        ("  title \"\u{DF}\u{E9}\", width 5 ", 23),
-        ("  width\u{A0}5\u{A0}", 11),
-    ];
-    let rest = "\n  size 17 mm\n  thickness 2 mm\n  profile flat\n  alloy silver-925\n}\n";
-    for (before, column) in cases {
-        for start in ["", "\u{FEFF}"] {
-            for end in ["\n", "\r\n", "\r"] {
-                let recipe = format!("{start}band b {{\n{before}mmm{rest}").replace('\n', end);
-                let found = findings(&recipe);
-                assert_eq!(found.len(), 1, "{before:?}: {found:?}");
-                assert_eq!(found[0].text, "mmm", "{before:?}");
-                assert_eq!(found[0].place, format!("2:{column}"), "{before:?} {end:?}");
-            }
-        }
-    }
-}
-
-#[test]
-fn carets_stand_under_the_right_cells() {
-    let befores = [
-        "  width 5 ",
-        "\twidth\t5\t",
-        "  title \"\u{6307}\u{8F2A}\u{FF21}\", width 5 ",
-        "  title \"e\u{301}\u{DF}\", width 5 ",
-        "  title \"\u{1F48D}\", width 5 ",
-    ];
-    for before in befores {
-        let rest = "size 17 mm\n  thickness 2 mm\n  profile flat\n  alloy silver-925\n}";
-        let recipe = format!("band b {{\n{before}milimetre\n  {rest}\n");
-        let ran = run_in(&root(), &["check", "-"], recipe.as_bytes());
-        let lines: Vec<&str> = ran.stderr.lines().collect();
-        let shown = lines
-            .iter()
-            .position(|line| line.contains("milimetre\u{20}") || line.ends_with("milimetre"));
-        let shown = shown.unwrap_or_else(|| panic!("{}", ran.stderr));
-        let word = lines[shown].find("milimetre").unwrap();
-        let mark = lines[shown + 1].find('\u{2500}').unwrap();
-        let (source, marks) = (&lines[shown][..word], &lines[shown + 1]);
-        assert_eq!(
-            cells(source),
-            cells(&marks[..mark]),
-            "{before:?}\n{}",
-            ran.stderr
-        );
-        let under: String = marks[mark..]
-            .chars()
-            .take_while(|c| "\u{2500}\u{252C}".contains(*c))
-            .collect();
-        assert_eq!(
-            cells(&under),
-            "milimetre".len(),
-            "{before:?}\n{}",
-            ran.stderr
-        );
-    }
 }

@@ -11,7 +11,6 @@ use annulet::finding::{Finding, MOST};
 use annulet::report;
 use annulet::session::{Request, Session};
 use annulet::source::is_safe;
-use annulet::syntax::{DEEPEST, LARGEST};
 use proptest::prelude::*;
 use tempfile::TempDir;
 
@@ -21,14 +20,14 @@ use crate::support::{band_with, found, run, run_in};
 const PATIENCE: Duration = Duration::from_secs(if cfg!(debug_assertions) { 3 } else { 1 });
 
 /// Evaluates a text all the way to its machine output; gives the codes of what was found.
-fn survive(text: &str) -> Vec<String> {
+pub fn survive(text: &str) -> Vec<String> {
     let start = Instant::now();
     let mut session = Session::default();
     let outcome = session.run("r", text, &Request::default());
     assert!(outcome.findings.len() <= MOST + 1);
     for evaluation in outcome.shown() {
         assert!(evaluation.figures.weight.is_finite());
-        report::report(evaluation, report::Digits::Useful);
+        assert!(!report::report(evaluation, report::Digits::Useful).is_empty());
     }
     for one in found(&outcome.findings, &session) {
         assert!(one.message.chars().all(is_safe), "{one:?}");
@@ -37,11 +36,6 @@ fn survive(text: &str) -> Vec<String> {
     let taken = start.elapsed();
     assert!(taken < PATIENCE, "{taken:?} for {} bytes", text.len());
     outcome.findings.iter().map(Finding::code).collect()
-}
-
-fn is_refused(codes: &[String]) -> bool {
-    let notes = ["model::not_evaluated", "finding::too_many"];
-    codes.iter().any(|code| !notes.contains(&code.as_str()))
 }
 
 proptest! {
@@ -168,235 +162,6 @@ const PIECES: &[&str] = &[
 ];
 
 #[test]
-fn a_hundred_thousand_brackets_of_each_kind() {
-    const MANY: usize = 100_000;
-    for bracket in [
-        "(",
-        "[",
-        "{",
-        "a {\n",
-        "a { ",
-        "min(",
-        "(-",
-        "\"(\" [",
-        "band b {\n",
-    ] {
-        let codes = survive(&bracket.repeat(MANY / bracket.len()));
-        assert!(
-            codes.contains(&"syntax::too_deep".to_owned()),
-            "{bracket:?}: {codes:?}"
-        );
-        let line = format!("width {}", bracket.repeat(MANY / bracket.len()));
-        assert!(is_refused(&survive(&band_with(&[&line]))), "{bracket:?}");
-    }
-    for bracket in [
-        ")", "]", "}", "()", "[]", "{}", ")(", "}{", "a {}\n", "\"", "\\\"", "#\n",
-    ] {
-        survive(&bracket.repeat(MANY / bracket.len()));
-        survive(&format!("let a = {}", bracket.repeat(MANY / bracket.len())));
-    }
-}
-
-#[test]
-fn brackets_up_to_the_limit_are_read() {
-    let nested = |depth: usize| format!("width {}5 mm{}", "(".repeat(depth), ")".repeat(depth));
-    assert_eq!(
-        survive(&band_with(&[&nested(DEEPEST)])),
-        Vec::<String>::new()
-    );
-    assert_eq!(
-        survive(&band_with(&[&nested(DEEPEST + 1)])),
-        ["syntax::too_deep"]
-    );
-}
-
-#[test]
-fn long_runs_of_one_thing() {
-    let pieces = [
-        "a",
-        "1",
-        "-",
-        "+",
-        "=",
-        ":",
-        ".",
-        ",",
-        "/",
-        "*",
-        "$",
-        "\u{0}",
-        "\u{6307}",
-        "\u{301}",
-        " ",
-        "\n",
-        "\r",
-        "1.",
-        "a-",
-        "a=",
-        "1,1",
-        "1-1 ",
-        "1 + ",
-        "- ",
-        "x ",
-        "!\n",
-        "}\n",
-        "5 mm ",
-        "\u{B1} ",
-        "(1) ",
-        "[1] ",
-        "\"a\" ",
-        "1e-1",
-        "1/2 ",
-        "a.b",
-        "gold 1\n",
-        "let a = 1\n",
-        "# c\n",
-        "ISO 54 ",
-        "2026-11-25 ",
-        "mm/",
-        "\u{BD}",
-        "..",
-        "a\n",
-    ];
-    for piece in pieces {
-        let many = 100_000 / piece.len();
-        for text in [
-            piece.repeat(many),
-            format!("band b {{\n{}\n}}\n", piece.repeat(many)),
-            format!("let a = {}", piece.repeat(many)),
-            band_with(&[&format!("width {}", piece.repeat(many))]),
-        ] {
-            survive(&text);
-        }
-    }
-}
-
-#[test]
-fn many_of_everything() {
-    let count = 5_000;
-    let each = |line: &dyn Fn(usize) -> String| (0..count).map(line).collect::<String>();
-    let texts = [
-        each(&|n| format!("let a{n} = {n} mm\n")),
-        each(&|n| format!("let a{n} = a{}\n", n + 1)),
-        format!(
-            "let a0 = 1 mm\n{}",
-            each(&|n| format!("let a{} = a{n} + 1 mm\n", n + 1))
-        ),
-        format!("band b {{\n{}}}\n", each(&|n| format!("  width{n} 5 mm\n"))),
-        format!("alloy a {{\n{}}}\n", each(&|n| format!("  gold{n} 5\n"))),
-        format!(
-            "alloy a {{\n  gold 1000\n{}}}\n",
-            each(&|n| format!("  temper t{n} {{ yield 5 MPa }}\n"))
-        ),
-        each(&|n| format!("use \"{n}.annulet\"\n")),
-        each(&|_| "band b {\n}\n".to_owned()),
-        format!(
-            "{}{}",
-            band_with(&[]),
-            each(&|n| format!("require b.weight > {n} kg\n"))
-        ),
-        format!(
-            "{}{}",
-            band_with(&[]),
-            each(&|n| format!("variant v{n} of b {{ width {}.5 mm }}\n", n % 9 + 1))
-        ),
-        format!("let a = [{}]\n", "1 mm, ".repeat(count)),
-        format!(
-            "{}{}",
-            "let a = 1 mm\n".repeat(count),
-            band_with(&["width a"])
-        ),
-    ];
-    for text in texts {
-        assert!(text.len() < LARGEST);
-        survive(&text);
-    }
-}
-
-#[test]
-fn values_that_need_each_other() {
-    for text in [
-        "let a = a\n".to_owned(),
-        "let a = b\nlet b = c\nlet c = a\n".to_owned(),
-        band_with(&["width thickness", "thickness width"]),
-        band_with(&["width b.width"]),
-        "let a = b.width\n".to_owned() + &band_with(&["width a"]),
-    ] {
-        let codes = survive(&text);
-        assert!(
-            codes.contains(&"model::circle".to_owned()),
-            "{text}\n{codes:?}"
-        );
-        assert_eq!(
-            codes.iter().filter(|code| *code == "model::circle").count(),
-            1,
-            "{text}"
-        );
-    }
-    // Each value is as deep as may be, and the next one lies inside it.
-    for (open, close) in [("(1 + ", ")"), ("min(", ")"), ("[", "]"), ("-(", ")")] {
-        let lets: String = (0..200)
-            .map(|n| {
-                format!(
-                    "let a{n} = {}a{}{}\n",
-                    open.repeat(24),
-                    n + 1,
-                    close.repeat(24)
-                )
-            })
-            .collect();
-        survive(&(lets + "let a200 = 1 mm\n"));
-    }
-    let sums: String = (0..200)
-        .map(|n| format!("let a{n} = a{}{}\n", n + 1, " + 1 mm".repeat(60)))
-        .collect();
-    survive(&(sums + "let a200 = 1 mm\n"));
-}
-
-#[test]
-fn numbers_at_the_ends_of_the_range() {
-    let big = "79228162514264337593543950335";
-    let lines = [
-        format!("width {big} mm"),
-        format!("width {big} km"),
-        format!("width {big} mm + {big} mm"),
-        format!("width {big} mm * {big}"),
-        "width 0.0000000000000000000000000001 mm".to_owned(),
-        format!("size {big} mm"),
-        format!("thickness {big} m"),
-        format!("width 5 mm \u{B1} {big} mm"),
-        format!("pattern {{ repeats {big}, depth 0.1 mm, cover 50 % }}"),
-        format!("pattern {{ repeats 1, depth 0.{big} mm, cover 50 % }}"),
-        "width 1/4294967295".to_owned(),
-        "width 4294967295 4294967295/4294967295".to_owned(),
-        "width 5 mm + 1/99999999999".to_owned(),
-        format!("width sqrt({big} mm * {big} mm)"),
-        "size UK Z+4294967296".to_owned(),
-        format!("size ISO {big}"),
-        format!("size US 1/{big}"),
-        "size ISO 54 + 9223372036854775807".to_owned(),
-        "size ISO 54 + 1/9223372036854775807".to_owned(),
-        "size ISO 54 \u{B1} 9223372036854775807".to_owned(),
-        "comfort 0.0000000000000000001 mm".to_owned(),
-        "thickness 0.0000000001 mm".to_owned(),
-        "width 100000 mm".to_owned(),
-    ];
-    for line in lines {
-        let mut session = Session::default();
-        let outcome = session.run("r", &band_with(&[&line]), &Request::default());
-        for evaluation in &outcome.evaluations {
-            let figures = &evaluation.figures;
-            assert!(
-                figures.weight.is_finite() && figures.weight > 0.0,
-                "{line}: {}",
-                figures.weight
-            );
-        }
-        survive(&band_with(&[&line]));
-    }
-}
-
-#[test]
 fn a_file_of_a_hundred_megabytes_is_refused_at_once() {
     let folder = TempDir::new().unwrap();
     // Sparse: it takes no space on the disk, and reading it whole would still take its time.
@@ -478,11 +243,11 @@ fn the_program_survives_the_worst_of_these() {
     for text in [
         "(".repeat(1_000_000),
         "{".repeat(1_000_000),
-        "!\n".repeat(500_000),
-        "}".repeat(1_000_000),
-        "\u{0}".repeat(1_000_000),
-        format!("let a = {}1", "1 + ".repeat(250_000)),
-        format!("title \"{}", "x".repeat(1_000_000)),
+        "!\n".repeat(200_000),
+        "}".repeat(400_000),
+        "\u{0}".repeat(400_000),
+        format!("let a = {}1", "1 + ".repeat(100_000)),
+        format!("title \"{}", "x".repeat(400_000)),
     ] {
         for arguments in [&["check", "-"][..], &["check", "--json", "-"]] {
             let start = Instant::now();

@@ -9,14 +9,17 @@
 #![allow(clippy::string_slice)]
 
 mod catalogue;
+mod characters;
 mod closed_forms;
 mod command_line;
 mod densities;
 mod diagnostics;
 mod examples;
 mod fitting;
+mod heaps;
 mod hollow;
 mod hostile;
+mod integrals;
 mod json_schema;
 mod layers;
 mod machine_output;

@@ -296,6 +296,19 @@ fn units_are_replaced_only_by_units_of_the_dimension_due() {
             "units of length",
         ),
     ]);
+    // Only a unit that is meant beyond doubt is offered as a repair.
+    for (line, repair) in [
+        ("width 1.5 milimetre", Some("millimetre")),
+        ("width 1.5 mmm", Some("mm")),
+        ("width 1.5 grm", None),
+        ("width 5 d", None),
+    ] {
+        assert_eq!(
+            only(&band_with(&[line])).repair.as_deref(),
+            repair,
+            "{line}"
+        );
+    }
     let alloy = |line: &str| {
         let mix = "gold 585, copper 325, silver 90";
         only(&format!(
@@ -432,89 +445,6 @@ fn right_after_a_number_in_is_the_inch() {
             crate::support::plain(&recipe, "width in mm"),
             "12.7",
             "{line}"
-        );
-    }
-}
-
-#[test]
-fn characters_from_elsewhere_are_refused_by_their_code_point() {
-    // A character in a line, its code point as printed, a part of the help.
-    let cases = [
-        (
-            "width 5 \u{2212} 1 mm",
-            "(U+2212)",
-            "the minus sign of the keyboard",
-        ),
-        (
-            "width 5 \u{2013} 1 mm",
-            "(U+2013)",
-            "the minus sign of the keyboard",
-        ),
-        ("title \u{201C}x", "(U+201C)", "straight quotation mark"),
-        ("width 5 mm;", "(U+003B)", "a comma or a new line"),
-        ("width 5 $", "(U+0024)", "ISO 4217 code"),
-        ("width 5 \u{20AC}", "(U+20AC)", "ISO 4217 code"),
-        ("width \u{FF15} mm", "(U+FF15)", "full-width"),
-        ("width \u{665} mm", "(U+0665)", "digits 0 to 9"),
-        ("width \u{9EB} mm", "(U+09EB)", "digits 0 to 9"),
-        ("width 5\u{2009}mm", "(U+2009)", "an ordinary space"),
-        ("width 5\u{3000}mm", "(U+3000)", "an ordinary space"),
-        ("width 5\u{200B}mm", "(U+200B)", "invisible"),
-        ("width 5\u{200D} mm", "(U+200D)", "invisible"),
-        ("width 5 \u{2264} 6 mm", "(U+2264)", "`<=`"),
-        ("width 1\u{2044}2", "(U+2044)", "stroke of the keyboard"),
-        ("width 5 mm\u{0}", "(U+0000)", "control character"),
-        ("width 5 \u{1B}[31mmm", "(U+001B)", "control character"),
-        ("width 5 mm\u{7F}", "(U+007F)", "control character"),
-        ("width 5 mm\u{85}", "(U+0085)", "control character"),
-        ("width 5\u{202E} mm", "(U+202E)", "direction of writing"),
-        ("width 5\u{2066} mm", "(U+2066)", "direction of writing"),
-        ("title \"a\u{202E}b\"", "(U+202E)", "direction of writing"),
-        ("title \"a\u{1B}[2Jb\"", "(U+001B)", "control character"),
-        (
-            "width 5 mm # a\u{202D}b",
-            "(U+202D)",
-            "direction of writing",
-        ),
-        ("width 5 \u{339C}", "(U+339C)", "remove it"),
-        ("width 5 mm\u{2028}", "(U+2028)", "an ordinary space"),
-    ];
-    for (line, code_point, help) in cases {
-        let found = only(&band_with(&[line]));
-        assert_eq!(found.code, "syntax::character", "{line:?}: {found:?}");
-        assert!(found.message.contains(code_point), "{line:?}: {found:?}");
-        assert!(found.help.contains(help), "{line:?}: {found:?}");
-        let shown = found.message.chars().all(annulet::source::is_safe);
-        assert!(shown, "{line:?}: {found:?}");
-    }
-}
-
-#[test]
-fn characters_that_are_accepted() {
-    let sound = band_with(&[]);
-    let recipes = [
-        format!("\u{FEFF}{sound}"),
-        sound.replace('\n', "\r\n"),
-        sound.replace('\n', "\r"),
-        format!("\u{FEFF}{}", sound.replace('\n', "\r\n")),
-        sound.replace("  ", "\t"),
-        sound.replace(" 5 mm", "\u{A0}5\u{A0}mm"),
-        sound.replace(" 5 mm", " 5\u{202F}mm"),
-        sound.replace("5 mm", "5000 \u{B5}m"),
-        sound.replace("5 mm", "5000 \u{3BC}m"),
-        sound.replace("5 mm", "2.5 mm \u{D7} 2"),
-        sound.replace("5 mm", "25 mm\u{B2} / (5 mm)"),
-        sound.replace("5 mm", "5mm"),
-        sound.replace("band b", "band \u{42F}-\u{6307}\u{8F2A}"),
-        sound.replace("band b", "band e\u{301}t\u{E9}"),
-        sound.trim_end().to_owned(),
-    ];
-    for recipe in recipes {
-        assert_eq!(
-            findings(&recipe).len(),
-            0,
-            "{recipe:?}: {:?}",
-            findings(&recipe)
         );
     }
 }
