@@ -374,8 +374,9 @@ impl Cavity {
 /// The roof of the cavity between the side walls, its corners rounded by the nose.
 pub(super) fn roof(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Pieces {
     let room = shape.half() - hollow.wall;
-    let uniform =
-        |distance: f64, room: f64| clipped(&offset(outside, distance, false), -room, room);
+    // Beside a steep step near a face, what the outline's end hides must not be taken for the roof.
+    let ends = matches!(shape.outside, Outside::Custom(_));
+    let uniform = |distance: f64, room: f64| clipped(&offset(outside, distance, ends), -room, room);
     let eroded = |nose: f64| {
         let inner = room - nose;
         match hollow.roof {

@@ -254,8 +254,14 @@ impl Piece {
 }
 
 /// Distance of an arc's centre from its chord.
+///
+/// A half circle's radius is half its chord but for the last bits; their root would be some nanometres.
 fn off_centre(radius: f64, half: f64) -> f64 {
-    ((radius - half) * (radius + half)).max(0.0).sqrt()
+    let over = radius - half;
+    if over <= 8.0 * f64::EPSILON * radius {
+        return 0.0;
+    }
+    (over * (radius + half)).sqrt()
 }
 
 /// Sum over pieces.
