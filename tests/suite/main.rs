@@ -24,6 +24,7 @@ mod json_schema;
 mod layers;
 mod machine_output;
 mod modeller;
+mod outlines;
 mod overrides;
 mod properties;
 mod sizes;
