@@ -16,6 +16,7 @@ mod densities;
 mod diagnostics;
 mod examples;
 mod fitting;
+mod found_by_fuzzing;
 mod heaps;
 mod hollow;
 mod hostile;
