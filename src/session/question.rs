@@ -109,9 +109,10 @@ impl Scope for Results<'_> {
         {
             return Some(value.clone());
         }
-        if bands.len() != 1
-            && self.outcome.chosen.is_none()
-            && let Some((band, _)) = name.split_once('.')
+        // What is no path of the band meant, and begins almost like a band's name, was to begin with it.
+        if find(name).is_empty()
+            && let Some((band, rest)) = name.split_once('.')
+            && !find(rest).is_empty()
             && let Some(near) = nearest(band, bands.iter().map(String::as_str))
         {
             let help = format!("did you mean `{near}`?");

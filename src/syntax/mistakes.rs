@@ -449,6 +449,15 @@ fn stop(source: &Source, start: usize, text: &str, rule: Rule) -> SyntaxError {
     } else {
         expected
     };
+    let inch = text
+        .get(..place)
+        .and_then(|before| before.trim_end().strip_suffix(" in"))
+        .is_some_and(|before| before.ends_with(|c: char| c.is_ascii_digit()));
+    let help = if inch {
+        "right behind a number `in` is the inch; to convert, put what stands before it in round brackets"
+    } else {
+        LINE
+    };
     let rest = text.get(place..).unwrap_or("");
     let spaces = rest.len() - rest.trim_start().len();
     let word = rest.split_whitespace().next().map_or(0, str::len);
@@ -456,7 +465,7 @@ fn stop(source: &Source, start: usize, text: &str, rule: Rule) -> SyntaxError {
     SyntaxError::Unreadable {
         at,
         expected,
-        help: LINE.to_owned(),
+        help: help.to_owned(),
     }
 }
 
