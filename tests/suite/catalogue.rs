@@ -77,7 +77,9 @@ fn assert_sorted_and_unique(names: &[&str]) {
 fn every_alloy_is_read_by_the_library() {
     let rows = rows("alloys", "alloy");
     let names: Vec<&str> = rows.iter().map(|row| text(row, "name")).collect();
-    let read: Vec<&str> = catalogue::alloys().map(|alloy| alloy.name.as_str()).collect();
+    let read: Vec<&str> = catalogue::alloys()
+        .map(|alloy| alloy.name.as_str())
+        .collect();
     assert_eq!(read, names);
     assert_sorted_and_unique(&names);
     for row in &rows {

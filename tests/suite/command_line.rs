@@ -183,6 +183,14 @@ fn wrong_calls_say_what_was_meant() {
             "did you mean `weight.uncut`?",
         ),
         (
+            &["ask", "harvst.weight", "--in", HARVEST],
+            "did you mean `harvest`?",
+        ),
+        (
+            &["ask", "2 * 0.375 in cm", "--in", HARVEST],
+            "right behind a number `in` is the inch",
+        ),
+        (
             &["ask", "weight", "--in", HARVEST, "--band", "harvst"],
             "did you mean `harvest`?",
         ),

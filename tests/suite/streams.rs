@@ -11,6 +11,9 @@ use tempfile::TempDir;
 
 use crate::support::{band_with, root};
 
+/// Variables and their values.
+type Environment = &'static [(&'static str, &'static str)];
+
 const PROGRAM: &str = env!("CARGO_BIN_EXE_annulet");
 
 /// Runs a shell line in a folder that holds `bad.annulet` and `good.annulet`; `$ANNULET` is the program.
@@ -88,7 +91,7 @@ fn an_option_beats_the_environment() {
 
 #[test]
 fn a_terminal_gets_colour_unless_told_otherwise() {
-    let cases: &[(&str, &[(&str, &str)], bool)] = &[
+    let cases: &[(&str, Environment, bool)] = &[
         ("$ANNULET check bad.annulet", &[], true),
         ("$ANNULET check bad.annulet", &[("NO_COLOR", "1")], false),
         ("$ANNULET check bad.annulet", &[("NO_COLOR", "")], true),
