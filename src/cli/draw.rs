@@ -123,6 +123,10 @@ impl SourceCode for Located<'_> {
             .ok_or(MietteError::OutOfBounds)?;
         let text: &'a str = &source.shown;
         let range = source.range(wanted);
+        // Two labels in two files have no lines in common.
+        if range.end > text.len() {
+            return Err(MietteError::OutOfBounds);
+        }
         // Whole lines, and no more of them than the span touches; of very long lines the part around it.
         let start = text
             .get(..range.start)

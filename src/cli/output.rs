@@ -1,5 +1,6 @@
 //! Standard streams: results to one, findings to the other, and what a closed pipe or a full disk means.
 
+use std::cell::Cell;
 use std::io::{self, Write};
 use std::process::ExitCode;
 
@@ -19,6 +20,8 @@ pub(super) struct Output {
     color: bool,
     width: usize,
     broken: Option<io::Error>,
+    /// Findings were drawn already.
+    drawn: Cell<bool>,
 }
 
 impl Output {
@@ -32,6 +35,7 @@ impl Output {
             color: color::wanted(common.color, &io::stderr()),
             width: width.clamp(40, 120),
             broken: None,
+            drawn: Cell::new(false),
         }
     }
 
@@ -59,7 +63,7 @@ impl Output {
             .collect();
         let mut text = String::new();
         for (place, finding) in shown.iter().take(MOST).enumerate() {
-            if place > 0 {
+            if place > 0 || self.drawn.replace(true) {
                 text.push('\n');
             }
             text.push_str(&draw::draw(finding, sources, self.color, self.width));

@@ -42,7 +42,7 @@ pub fn compared(operator: Operator, left: &Value, right: &Value) -> Option<Compa
     Some(Comparison {
         holds,
         margin: if ordered {
-            spare(&margin, holds, left)
+            spare(operator, holds, &margin, left)
         } else {
             String::new()
         },
@@ -90,20 +90,36 @@ fn margin(operator: Operator, left: &Quantity, right: &Quantity) -> Option<(bool
     Some((holds, Quantity::new(least, difference.dimension), ordered))
 }
 
-/// `0.095 g to spare`, `0.02 mm missing`.
-fn spare(margin: &Quantity, holds: bool, like: &Value) -> String {
+/// `0.095 g to spare`, `0.02 mm missing`, `3 g too much`.
+fn spare(operator: Operator, holds: bool, margin: &Quantity, like: &Value) -> String {
     let unit = match like {
         Value::Quantity { unit, .. } => unit.as_deref(),
         _ => None,
     };
-    let amount = if margin.number.is_negative() {
+    let short = margin.number.is_negative();
+    let amount = if short {
         margin.negated()
     } else {
         margin.clone()
     };
-    // What holds within rounding has nothing missing, and what must be more than nothing has nothing to spare.
-    let word = if holds { "to spare" } else { "missing" };
-    format!("{} {word}", in_places(&amount, unit))
+    let (number, word) = check::in_unit(&amount, unit);
+    let word = if word.is_empty() {
+        String::new()
+    } else {
+        format!(" {word}")
+    };
+    let what = match (short, operator) {
+        (false, _) => "to spare",
+        (true, Operator::Less | Operator::AtMost) => "too much",
+        (true, _) => "missing",
+    };
+    // A margin that is nothing but rounding, or a bound that is met and must not be.
+    let number = places(number);
+    match (number.as_str(), holds) {
+        ("0", true) => "nothing to spare".to_owned(),
+        ("0", false) => "met, and must not be".to_owned(),
+        _ => format!("{number}{word} {what}"),
+    }
 }
 
 /// A value with no more digits than a workshop can use, and how far it may be off.

@@ -34,4 +34,6 @@ mod support;
 mod traps;
 mod trees;
 mod units;
+mod used_files;
+mod variants;
 mod workshop;
