@@ -84,12 +84,13 @@ impl Scope for At<'_, '_> {
 }
 
 impl At<'_, '_> {
-    /// Whether a name in an expression means a field: one that takes a quantity or a size, and is not the
-    /// very field being read when a `let` has that name too.
+    /// Whether a name in an expression means a field: one that takes a quantity or a size. Where a `let` has
+    /// the name too, neither the very field being read is meant, nor one that only ends in the name.
     fn means(&self, field: &Field, path: &Path) -> bool {
         let is_let = self.resolver.let_named(path).is_some();
         let own = field.path == self.own;
-        field.takes.is_measured() && !(own && is_let)
+        let elsewhere = outwards(self.holder, &path.0).is_none();
+        field.takes.is_measured() && !(is_let && (own || elsewhere))
     }
 
     /// A field or a result behind a band's name.
@@ -223,25 +224,22 @@ impl At<'_, '_> {
 
 /// The field that a name means inside a block: sought outwards, then by its unique end.
 fn field_from(holder: &str, name: &str) -> Option<&'static Field> {
+    outwards(holder, name).or_else(|| match *fields::matching(name) {
+        [field] => Some(field),
+        _ => None,
+    })
+}
+
+/// The field of a name in a block, or in the blocks around it.
+fn outwards(holder: &str, name: &str) -> Option<&'static Field> {
     let mut holder = holder;
-    loop {
-        let path = if holder.is_empty() {
-            name.to_owned()
-        } else {
-            format!("{holder}.{name}")
-        };
-        if let Some(field) = fields::find(&path) {
+    while !holder.is_empty() {
+        if let Some(field) = fields::find(&format!("{holder}.{name}")) {
             return Some(field);
-        }
-        if holder.is_empty() {
-            break;
         }
         holder = holder.rsplit_once('.').map_or("", |(outer, _)| outer);
     }
-    match *fields::matching(name) {
-        [field] => Some(field),
-        _ => None,
-    }
+    fields::find(name)
 }
 
 /// A scope without any name of its own, for values that refer to nothing.

@@ -344,14 +344,22 @@ fn arc(
             at: entry.header_span(),
         });
     }
-    let radius = product / (2.0 * area);
-    // The centre must lie below both ends of an arc that bulges upwards, above both of one that bulges down.
     let chord = distance(a, c);
-    let bulges_far = area.abs() / chord > radius.abs() + 1e-9;
+    // From an arc of more than a half circle its chord is seen under less than a right angle; from a half
+    // circle under a right one, and half the chord is the radius without the last bits that a product leaves.
+    let seen =
+        ((a.0 - b.0) * (c.0 - b.0) + (a.1 - b.1) * (c.1 - b.1)) / (distance(a, b) * distance(b, c));
+    let radius = if seen.abs() < 1e-12 {
+        chord / 2.0 * area.signum()
+    } else {
+        product / (2.0 * area)
+    };
+    let bulges_far = seen > 1e-12;
     let off = ((radius.abs() - chord / 2.0) * (radius.abs() + chord / 2.0))
         .max(0.0)
         .sqrt()
         * radius.signum();
+    // The centre must lie below both ends of an arc that bulges upwards, above both of one that bulges down.
     let centre = (a.1 + c.1) / 2.0 - off * (c.0 - a.0) / chord;
     let overhangs = if radius > 0.0 {
         centre > a.1.min(c.1) + 1e-9

@@ -78,6 +78,12 @@ fn a_variant_says_only_what_differs() {
             "v.outside",
             "20 mm",
         ),
+        // A `let` stands before a field of another block that only ends in its name.
+        (
+            "let across = 3 mm\nvariant v of p { width across }",
+            "v.width",
+            "3 mm",
+        ),
         // Chains, in any order.
         (
             "variant w of v { width 6 mm }\nvariant v of p { thickness 2 mm }",
