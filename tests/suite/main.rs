@@ -27,6 +27,7 @@ mod machine_output;
 mod modeller;
 mod outlines;
 mod overrides;
+mod overrides_equal_edits;
 mod properties;
 mod sizes;
 mod streams;
