@@ -56,10 +56,11 @@ pub fn listing(what: Listing, of: Option<&str>) -> Option<String> {
         (Listing::Sizes, Some(word)) => system(word),
         (Listing::Profiles, None) => Some(super::list_profiles::all()),
         (Listing::Profiles, Some(kind)) => super::list_profiles::one(kind),
-        (Listing::Units, _) => Some(units()),
-        (Listing::Results, _) => Some(results()),
-        (Listing::Fields, _) => Some(fields()),
-        (Listing::Schema, _) => Some(super::json::SCHEMA.to_owned()),
+        (Listing::Units, None) => Some(units()),
+        (Listing::Results, None) => Some(results()),
+        (Listing::Fields, None) => Some(fields()),
+        (Listing::Schema, None) => Some(super::json::SCHEMA.to_owned()),
+        (Listing::Units | Listing::Results | Listing::Fields | Listing::Schema, Some(_)) => None,
     }
 }
 
