@@ -132,4 +132,8 @@ impl BandResults for Results {
             .result(entry)
             .map(|quantity| Value::Quantity { quantity, unit })
     }
+
+    fn possible(&self, band: &Arc<Band>) -> bool {
+        geometry::check(band).is_empty()
+    }
 }

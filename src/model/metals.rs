@@ -13,7 +13,7 @@ use super::alloy::{self, Alloy};
 use super::band::Metal;
 use super::error::ModelError;
 use super::merge::{self, Node};
-use super::resolve::Resolver;
+use super::resolve::{Key, Resolver};
 use super::written_alloy;
 
 /// Alloys by name: as written, and as built.
@@ -35,6 +35,11 @@ impl<'t> Metals<'t> {
             places,
             built: HashMap::new(),
         }
+    }
+
+    /// The name of the alloy at a place.
+    pub fn called(&self, place: usize) -> &str {
+        self.written.get(place).map_or("", |(name, _)| name)
     }
 }
 
@@ -63,14 +68,15 @@ impl Resolver<'_> {
         if let Some(known) = self.metals.built.get(name) {
             return known.clone();
         }
-        let written = self
-            .metals
-            .places
-            .get(name)
-            .and_then(|place| self.metals.written.get(*place));
-        let alloy = match written {
-            Some((_, entry)) => {
+        let place = self.metals.places.get(name).copied();
+        let written = place.and_then(|place| self.metals.written.get(place));
+        let alloy = match place.zip(written) {
+            Some((place, (_, entry))) => {
                 let entry = *entry;
+                let key = Key::Alloy(place);
+                if self.chain.contains(&key) {
+                    return self.circle(key, at, findings);
+                }
                 let mut nodes: Vec<Node<'_>> = Vec::new();
                 if let Some(block) = &entry.block {
                     merge::lay(&mut nodes, &block.items, &|head| head == "temper", findings);
@@ -79,9 +85,11 @@ impl Resolver<'_> {
                     .values
                     .first()
                     .map_or(entry.head_span(), |value| value.span);
-                // An alloy whose figures need a band of itself finds nothing rather than going round.
-                self.metals.built.insert(name.to_owned(), None);
-                written_alloy::written(name, at, &nodes, &mut self.top_scope(), findings)
+                self.chain.push(key);
+                let alloy =
+                    written_alloy::written(name, at, &nodes, &mut self.top_scope(), findings);
+                self.chain.pop();
+                alloy
             }
             None => match alloy::built_in(name) {
                 Some(alloy) => Some(alloy),

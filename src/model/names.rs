@@ -172,12 +172,25 @@ impl At<'_, '_> {
             return self.resolver.circle(key, at, findings);
         }
         let before = findings.len();
-        let value = self
-            .resolver
-            .band(band, findings)
-            .and_then(|band| self.resolver.results.value(&band, result));
+        let band = self.resolver.band(band, findings);
+        let value = match &band {
+            Some(band) => self.resolver.results.value(band, result),
+            None => None,
+        };
         if value.is_none() && findings.len() == before {
-            findings.push(ModelError::Unread { at }.into());
+            let possible = band.is_some_and(|band| self.resolver.results.possible(&band));
+            findings.push(if possible {
+                ModelError::UnknownName {
+                    at,
+                    name: path.0.clone(),
+                    kind: "a value of",
+                    help: "the other band states nothing that gives it one".to_owned(),
+                    nearest: None,
+                }
+                .into()
+            } else {
+                ModelError::Unread { at }.into()
+            });
         }
         value
     }
@@ -191,7 +204,13 @@ impl At<'_, '_> {
     ) -> Option<Value> {
         let before = findings.len();
         let value = self.resolver.field(band, field, at, findings);
-        if value.is_none() && findings.len() == before && !self.is_written(band, field) {
+        let orphan = self
+            .resolver
+            .bands
+            .get(band)
+            .is_some_and(|settings| settings.orphan);
+        let written = orphan || self.is_written(band, field);
+        if value.is_none() && findings.len() == before && !written {
             let help = format!(
                 "state `{}` in the band, or write a value here",
                 check::example(field)
@@ -213,7 +232,8 @@ impl At<'_, '_> {
         value.map(|value| value.value.clone())
     }
 
-    /// A written field without a value was reported where it stands.
+    /// A written field without a value was reported where it stands; what a parent that is not there would
+    /// have said was reported as the parent.
     fn is_written(&self, band: usize, field: &Field) -> bool {
         self.resolver
             .bands

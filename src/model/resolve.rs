@@ -31,6 +31,8 @@ pub(super) struct Let<'t> {
     pub name: &'t str,
     pub at: Span,
     pub value: &'t Expr,
+    /// Every place that gives it a value, weakest first.
+    pub places: Vec<Span>,
 }
 
 /// A band's settings, merged.
@@ -57,6 +59,9 @@ pub trait BandResults {
 
     /// A result by its full path; `None` when the band cannot be evaluated, or has no such result.
     fn value(&self, band: &Arc<Band>, path: &str) -> Option<Value>;
+
+    /// Whether the band can be evaluated at all.
+    fn possible(&self, band: &Arc<Band>) -> bool;
 }
 
 /// No results at all: for recipes whose fields refer to none.
@@ -70,6 +75,10 @@ impl BandResults for NoResults {
     fn value(&self, _band: &Arc<Band>, _path: &str) -> Option<Value> {
         None
     }
+
+    fn possible(&self, _band: &Arc<Band>) -> bool {
+        true
+    }
 }
 
 /// What is asked for: a `let`, or a field of a band.
@@ -78,6 +87,7 @@ pub(super) enum Key {
     Let(usize),
     Field(usize, &'static str),
     Band(usize),
+    Alloy(usize),
 }
 
 pub(super) enum State {
@@ -107,7 +117,7 @@ pub(super) struct Resolver<'t> {
     /// Defaults that were read already.
     defaults: HashMap<&'static str, Option<FieldValue>>,
     /// What is being evaluated, outermost first, for showing a circle.
-    chain: Vec<Key>,
+    pub chain: Vec<Key>,
 }
 
 impl<'t> Resolver<'t> {
@@ -269,26 +279,25 @@ impl<'t> Resolver<'t> {
             Key::Let(place) => self.lets.get(place).map_or("", |one| one.name).to_owned(),
             Key::Field(place, path) => format!("{}.{path}", band(place)),
             Key::Band(place) => band(place).to_owned(),
+            Key::Alloy(place) => self.metals.called(place).to_owned(),
         }
     }
 
-    /// The finding that a value needs itself, with the way round. Bands in it stand for their fields.
+    /// The finding that a value needs itself, with the way round. A band is not named beside its own field.
     pub fn circle<T>(&self, key: Key, at: Span, findings: &mut Vec<Finding>) -> Option<T> {
         let from = self
             .chain
             .iter()
             .position(|known| *known == key)
             .unwrap_or(0);
-        let within = self.chain.iter().skip(from).copied();
-        let fields: Vec<Key> = within
-            .clone()
-            .filter(|key| !matches!(key, Key::Band(_)))
+        let within: Vec<Key> = self.chain.iter().skip(from).copied().collect();
+        let behind = within.iter().cycle().skip(1);
+        let way: Vec<Key> = within
+            .iter()
+            .zip(behind)
+            .filter(|pair| !matches!(pair, (Key::Band(band), Key::Field(of, _)) if band == of))
+            .map(|(key, _)| *key)
             .collect();
-        let way: Vec<Key> = if fields.is_empty() {
-            within.collect()
-        } else {
-            fields
-        };
         let name = self.called(way.first().copied().unwrap_or(key));
         let mut words: Vec<String> = way.iter().map(|key| self.called(*key)).collect();
         words.push(name.clone());

@@ -45,6 +45,7 @@ pub(super) struct Top<'t> {
     /// What each name was first given as, per kind of thing: in this file, and in used ones.
     own: HashMap<(&'static str, String), Span>,
     used: HashMap<(&'static str, String), Span>,
+    let_places: HashMap<&'t str, usize>,
 }
 
 impl<'t> Top<'t> {
@@ -173,12 +174,17 @@ impl<'t> Top<'t> {
             && let ExprKind::Path(path) = &left.kind
             && let Some(name) = path.single()
         {
-            if self.is_new("let", name, entry.header_span(), used, findings) {
+            let at = entry.header_span();
+            if self.is_new("let", name, at, used, findings) {
+                self.let_places.insert(name, self.lets.len());
                 self.lets.push(Let {
                     name,
                     at: left.span,
                     value: right,
+                    places: vec![at],
                 });
+            } else if used && let Some(own) = self.own_let(name) {
+                own.places.insert(0, at);
             }
             return;
         }
@@ -197,6 +203,13 @@ impl<'t> Top<'t> {
         );
     }
 
+    /// The `let` of this file that stands before one of a used file.
+    fn own_let(&mut self, name: &str) -> Option<&mut Let<'t>> {
+        let is_own = self.own.contains_key(&("let", name.to_owned()));
+        let place = self.let_places.get(name).filter(|_| is_own)?;
+        self.lets.get_mut(*place)
+    }
+
     /// A `let` of the same name takes the overriding value.
     pub fn override_let(&mut self, items: &'t [Item]) {
         for entry in entries(items) {
@@ -205,6 +218,7 @@ impl<'t> Top<'t> {
             };
             for one in self.lets.iter_mut().filter(|one| one.name == head) {
                 one.value = value;
+                one.places.push(entry.header_span());
             }
         }
     }
