@@ -24,4 +24,4 @@ pub use paths::{Target, find_target};
 pub use results::{RESULTS, ResultEntry, find, matching};
 pub use spread::{Spread, shares, spread};
 pub use verdict::{Comparison, Verdict, compared, short};
-pub use why::{Why, WhyPlace, explain};
+pub use why::{Why, WhyPlace, explain, explain_let};

@@ -1,6 +1,6 @@
 //! Why a value is what it is: its formula and inputs, or every place that set it and the one that won.
 
-use crate::model::{AlloyDensity, FieldValue, Value};
+use crate::model::{AlloyDensity, FieldValue, LetValue, Value};
 use crate::quantity::{Dimension, Number, Quantity};
 use crate::source::{Sources, Span};
 
@@ -80,17 +80,38 @@ pub fn explain(
     }
 }
 
+/// A `let` and every place that gives it a value.
+#[must_use]
+pub fn explain_let(one: &LetValue, sources: &Sources) -> Why {
+    Why {
+        path: one.name.clone(),
+        value: Some(one.value.clone()),
+        meaning: "a value that the recipe names".to_owned(),
+        formula: None,
+        places: one
+            .places
+            .iter()
+            .map(|span| why_place(*span, sources))
+            .collect(),
+        inputs: Vec::new(),
+    }
+}
+
 /// Every place that set a field, weakest first; a default under them all.
 fn places(value: &FieldValue, sources: &Sources) -> Vec<WhyPlace> {
     let default = value.field.default.map(|(text, basis)| WhyPlace {
         place: format!("default ({basis})"),
         text: text.to_owned(),
     });
-    let written = value.places.iter().map(|span| WhyPlace {
-        place: locate(*span, sources),
-        text: sources.slice(*span).to_owned(),
-    });
+    let written = value.places.iter().map(|span| why_place(*span, sources));
     default.into_iter().chain(written).collect()
+}
+
+fn why_place(span: Span, sources: &Sources) -> WhyPlace {
+    WhyPlace {
+        place: locate(span, sources),
+        text: sources.slice(span).to_owned(),
+    }
 }
 
 fn locate(span: Span, sources: &Sources) -> String {

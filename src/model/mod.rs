@@ -35,7 +35,7 @@ pub use comparison::compare;
 pub use error::ModelError;
 pub use expression::{Evaluator, Scope};
 pub use outline::{Outline, Run};
-pub use recipe::{Named, Override, Recipe, Requirement, resolve};
+pub use recipe::{LetValue, Named, Override, Recipe, Requirement, resolve};
 pub use resolve::{BandResults, NoResults};
 pub use top::uses;
 pub use value::Value;

@@ -25,12 +25,34 @@ pub struct Recipe {
     pub bands: Vec<Arc<Band>>,
     /// The names of the recipe's own bands, faulty ones too, with their places.
     pub names: Vec<Named>,
+    /// The names of the bands of used files.
+    pub used_names: Vec<Named>,
     /// The alloys that could be resolved.
     pub alloys: Vec<Arc<Alloy>>,
     /// The values of its `let`s.
-    pub lets: Vec<(String, Value)>,
+    pub lets: Vec<LetValue>,
     /// What must hold.
     pub requirements: Vec<Requirement>,
+}
+
+impl Recipe {
+    /// Whether a name is that of a band, its own or of a used file, faulty ones too.
+    #[must_use]
+    pub fn is_band(&self, name: &str) -> bool {
+        let mut all = self.names.iter().chain(&self.used_names);
+        all.any(|named| named.name == name)
+    }
+}
+
+/// A `let` with its value.
+#[derive(Clone, Debug)]
+pub struct LetValue {
+    /// The name.
+    pub name: String,
+    /// The value.
+    pub value: Value,
+    /// Every place that gives it one, weakest first; the last one holds.
+    pub places: Vec<Span>,
 }
 
 /// A name and where it is given.
@@ -47,9 +69,9 @@ pub struct Named {
 pub struct Requirement {
     /// What the maker calls it.
     pub title: Option<String>,
-    /// The comparison.
-    pub condition: Expr,
-    /// Its place.
+    /// The comparison; none where it is a rule to be met, which this version cannot judge.
+    pub condition: Option<Expr>,
+    /// Its place, without its title.
     pub at: Span,
 }
 
@@ -86,15 +108,8 @@ pub fn resolve(
     }
     let settings = settings(&top, overrides, &mut findings);
     let mut recipe = Recipe {
-        names: top
-            .bands
-            .iter()
-            .filter(|band| !band.used)
-            .map(|band| Named {
-                name: band.name.clone(),
-                at: band.entry.header_span(),
-            })
-            .collect(),
+        names: names(&top, false),
+        used_names: names(&top, true),
         requirements: top
             .requirements
             .iter()
@@ -105,18 +120,19 @@ pub fn resolve(
     let profiles = top.profiles.iter().map(|(name, _)| name.clone()).collect();
     let mut resolver = Resolver::new(top.lets, settings, top.alloys, profiles, results);
     for place in 0..resolver.lets.len() {
-        let Some((name, at)) = resolver
+        let Some((name, at, places)) = resolver
             .lets
             .get(place)
-            .map(|one| (one.name.to_owned(), one.at))
+            .map(|one| (one.name.to_owned(), one.at, one.places.clone()))
         else {
             continue;
         };
-        recipe.lets.extend(
-            resolver
-                .let_value(place, at, &mut findings)
-                .map(|value| (name, value)),
-        );
+        let value = resolver.let_value(place, at, &mut findings);
+        recipe.lets.extend(value.map(|value| LetValue {
+            name,
+            value,
+            places,
+        }));
     }
     recipe.alloys = resolver.all_alloys(&mut findings);
     for place in 0..resolver.bands.len() {
@@ -124,6 +140,17 @@ pub fn resolve(
     }
     settle(&mut findings);
     (recipe, findings)
+}
+
+/// The names of the recipe's own bands, or of those of used files.
+fn names(top: &Top<'_>, used: bool) -> Vec<Named> {
+    let bands = top.bands.iter().filter(|band| band.used == used);
+    bands
+        .map(|band| Named {
+            name: band.name.clone(),
+            at: band.entry.header_span(),
+        })
+        .collect()
 }
 
 /// The merged settings of every band, in the order of the top level.
@@ -205,17 +232,19 @@ fn requirement(
     match rest {
         [condition] => Some(Requirement {
             title,
-            condition: condition.clone(),
-            at: written.at,
+            condition: Some(condition.clone()),
+            at: condition.span,
         }),
-        [subject, word, ..] if matches!(&word.kind, ExprKind::Path(path) if path.0 == "meets") => {
-            findings.push(
-                ModelError::Undecided {
-                    at: subject.span.to(written.at),
-                }
-                .into(),
-            );
-            None
+        [subject, word, rest @ ..]
+            if matches!(&word.kind, ExprKind::Path(path) if path.0 == "meets") =>
+        {
+            let at = subject.span.to(rest.last().unwrap_or(word).span);
+            findings.push(ModelError::Undecided { at }.into());
+            Some(Requirement {
+                title,
+                condition: None,
+                at,
+            })
         }
         _ => {
             findings.push(

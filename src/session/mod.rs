@@ -52,6 +52,8 @@ pub struct Outcome {
     pub findings: Vec<Finding>,
     /// The band that unqualified paths mean, when the request names one.
     pub chosen: Option<String>,
+    /// Why bands of used files are impossible, which matters where something rests on them.
+    aside: Vec<Finding>,
 }
 
 impl Session {
@@ -98,9 +100,9 @@ impl Session {
         let (recipe, problems) = crate::model::resolve(tree, used, &overrides, &evaluate::Results);
         findings.extend(problems);
         self.nothing_to_do(id, tree, &mut findings);
-        forget_unread(&mut findings);
         let broken = Broken::of(&trees, &findings);
         let mut evaluations = Vec::new();
+        let mut aside = Vec::new();
         let sound = |band: &&Arc<Band>| !refused && !broken.holds(band);
         for band in recipe.bands.iter().filter(sound) {
             match evaluate::evaluate(band) {
@@ -111,7 +113,7 @@ impl Session {
                     evaluations.push(evaluation);
                 }
                 Err(impossible) if !band.used => findings.extend(impossible),
-                Err(_) => {}
+                Err(impossible) => aside.extend(impossible),
             }
         }
         let mut outcome = Outcome {
@@ -120,8 +122,12 @@ impl Session {
             verdicts: Vec::new(),
             findings,
             chosen: request.band.clone(),
+            aside,
         };
         outcome.judge(&self.sources);
+        let mut findings = std::mem::take(&mut outcome.findings);
+        outcome.tell_unread(&mut findings);
+        outcome.findings = findings;
         settle(&mut outcome.findings);
         outcome
     }
@@ -163,15 +169,21 @@ impl Outcome {
             chosen && !evaluation.band.used
         })
     }
-}
 
-/// What rests on a value that was refused is not computed, but no mistake of its own: the one behind it is
-/// in the list.
-fn forget_unread(findings: &mut Vec<Finding>) {
-    let is_unread = |finding: &Finding| finding.code() == "model::unread";
-    let wrong = |finding: &&Finding| finding.weight() == Weight::Wrong && !is_unread(finding);
-    if findings.iter().any(|finding| wrong(&finding)) {
-        findings.retain(|finding| !is_unread(finding));
+    /// What rests on a value that was refused is not computed, but is no mistake of its own: the one behind it
+    /// is in the list, or stands aside because it is a used file's.
+    fn tell_unread(&self, findings: &mut Vec<Finding>) {
+        let is_unread = |finding: &Finding| finding.code() == "model::unread";
+        let wrong = |finding: &Finding| finding.weight() == Weight::Wrong && !is_unread(finding);
+        if !findings.iter().any(is_unread) {
+            return;
+        }
+        if !self.findings.iter().chain(&*findings).any(wrong) {
+            findings.extend(self.aside.iter().cloned());
+        }
+        if self.findings.iter().chain(&*findings).any(wrong) {
+            findings.retain(|finding| !is_unread(finding));
+        }
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::evaluate::{self, Evaluation, Target, find_target as find};
 use crate::finding::Finding;
 use crate::model::fields::{self, Field};
-use crate::model::{Evaluator, ModelError, Scope, Value};
+use crate::model::{Evaluator, LetValue, ModelError, Scope, Value};
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
@@ -34,6 +34,7 @@ impl Session {
             }
             _ => None,
         };
+        outcome.tell_unread(&mut findings);
         (value, findings)
     }
 }
@@ -89,10 +90,33 @@ pub(super) struct Results<'a> {
     pub outcome: &'a Outcome,
 }
 
+/// What a path of a question means.
+pub(super) enum Meant<'a> {
+    /// A `let`.
+    Let(&'a LetValue),
+    /// A path behind a band's name.
+    Of(String, &'a str),
+}
+
 impl Scope for Results<'_> {
     fn name(&mut self, path: &ast::Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
+        match self.meant(&path.0, at, findings)? {
+            Meant::Let(one) => Some(one.value.clone()),
+            Meant::Of(band, rest) => self.of_band(&band, rest, at, findings),
+        }
+    }
+}
+
+impl Results<'_> {
+    /// What a path means: behind a band's name; a full path of the one band that can be meant; a `let`; a
+    /// short path of that band. `None` after saying why it means nothing.
+    pub fn meant<'a>(
+        &'a self,
+        name: &'a str,
+        at: Span,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Meant<'a>> {
         let recipe = &self.outcome.recipe;
-        let name = path.0.as_str();
         let bands: Vec<String> = recipe
             .names
             .iter()
@@ -100,14 +124,16 @@ impl Scope for Results<'_> {
             .collect();
         let qualified = name
             .split_once('.')
-            .filter(|(band, _)| bands.iter().any(|known| known == band));
+            .filter(|(band, _)| recipe.is_band(band));
         if let Some((band, rest)) = qualified {
-            return self.of_band(band, rest, at, findings);
+            return Some(Meant::Of(band.to_owned(), rest));
         }
-        if find(name).is_empty()
-            && let Some((_, value)) = recipe.lets.iter().find(|(known, _)| known == name)
+        let one = bands.len() == 1 || self.outcome.chosen.is_some();
+        let full = evaluate::find(name).is_some() || fields::find(name).is_some();
+        if !(one && full)
+            && let Some(found) = recipe.lets.iter().find(|known| known.name == name)
         {
-            return Some(value.clone());
+            return Some(Meant::Let(found));
         }
         // What is no path of the band meant, and begins almost like a band's name, was to begin with it.
         if find(name).is_empty()
@@ -132,12 +158,10 @@ impl Scope for Results<'_> {
             );
             return None;
         }
-        let band = choose(&bands, self.outcome.chosen.as_deref(), name, at, findings)?;
-        self.of_band(&band, name, at, findings)
+        let chosen = self.outcome.chosen.as_deref();
+        choose(&bands, chosen, name, at, findings).map(|band| Meant::Of(band, name))
     }
-}
 
-impl Results<'_> {
     fn of_band(
         &self,
         band: &str,
@@ -185,32 +209,29 @@ impl Results<'_> {
         }
     }
 
-    /// A band that is not there, or could not be evaluated (which was reported).
+    /// A band that is not there, or could not be evaluated.
     fn missing_band(&self, band: &str, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
-        let names = &self.outcome.recipe.names;
-        if !names.iter().any(|named| named.name == band) {
-            let near =
-                nearest(band, names.iter().map(|named| named.name.as_str())).map(str::to_owned);
-            let help = near.as_ref().map_or_else(
-                || {
-                    format!(
-                        "bands are {}",
-                        crate::suggest::listed(names.iter().map(|named| named.name.as_str()))
-                    )
-                },
-                |near| format!("did you mean `{near}`?"),
-            );
-            findings.push(
-                ModelError::UnknownName {
-                    at,
-                    name: band.to_owned(),
-                    kind: "the band",
-                    help,
-                    nearest: near,
-                }
-                .into(),
-            );
+        let recipe = &self.outcome.recipe;
+        if recipe.is_band(band) {
+            findings.push(ModelError::Unread { at }.into());
+            return None;
         }
+        let names = || recipe.names.iter().map(|named| named.name.as_str());
+        let near = nearest(band, names()).map(str::to_owned);
+        let help = near.as_ref().map_or_else(
+            || format!("bands are {}", crate::suggest::listed(names())),
+            |near| format!("did you mean `{near}`?"),
+        );
+        findings.push(
+            ModelError::UnknownName {
+                at,
+                name: band.to_owned(),
+                kind: "the band",
+                help,
+                nearest: near,
+            }
+            .into(),
+        );
         None
     }
 }

@@ -32,7 +32,7 @@ impl Outcome {
         sources: &Sources,
         findings: &mut Vec<Finding>,
     ) -> Verdict {
-        let text = sources.slice(requirement.condition.span);
+        let text = sources.slice(requirement.at);
         let what = requirement.title.as_ref().map_or_else(
             || format!("`{text}`"),
             |title| format!("\u{201C}{title}\u{201D}"),
@@ -42,31 +42,23 @@ impl Outcome {
             holds: None,
             found: "it cannot be decided".to_owned(),
             margin: String::new(),
-            at: requirement.condition.span,
+            at: requirement.at,
         };
-        let ExprKind::Binary {
-            operator,
-            left,
-            right,
-        } = &requirement.condition.kind
-        else {
-            findings.push(
-                SessionError::NoComparison {
-                    at: requirement.condition.span,
-                }
-                .into(),
-            );
+        // That it cannot be judged was said where it was read.
+        let Some(condition) = &requirement.condition else {
             return verdict;
         };
-        if !operator.value.compares() {
-            findings.push(
-                SessionError::NoComparison {
-                    at: requirement.condition.span,
-                }
-                .into(),
-            );
-            return verdict;
-        }
+        let (operator, left, right) = match &condition.kind {
+            ExprKind::Binary {
+                operator,
+                left,
+                right,
+            } if operator.value.compares() => (operator, left, right),
+            _ => {
+                findings.push(SessionError::NoComparison { at: condition.span }.into());
+                return verdict;
+            }
+        };
         let mut scope = Results { outcome: self };
         let mut evaluator = Evaluator {
             scope: &mut scope,
@@ -102,7 +94,7 @@ impl Outcome {
                     scope: &mut Results { outcome: self },
                     findings,
                 }
-                .value(&requirement.condition, None);
+                .value(condition, None);
                 verdict.holds = whole.map(|value| value == Value::Truth(true));
             }
         }

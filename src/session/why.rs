@@ -5,7 +5,7 @@ use crate::finding::Finding;
 use crate::model::{ModelError, Scope};
 use crate::syntax::ast::{self, ExprKind};
 
-use super::question::{Results, choose};
+use super::question::{Meant, Results};
 use super::{Outcome, Session};
 
 impl Session {
@@ -48,43 +48,25 @@ impl Session {
         };
         // The question itself finds and reports what is wrong with the path.
         let mut scope = Results { outcome };
-        if Scope::name(&mut scope, &path, span, &mut findings).is_none() {
+        let found = Scope::name(&mut scope, &path, span, &mut findings);
+        outcome.tell_unread(&mut findings);
+        if found.is_none() {
             return (None, findings);
         }
-        let names = &outcome.recipe.names;
-        let known = |band: &str| {
-            outcome
-                .evaluations
-                .iter()
-                .any(|evaluation| evaluation.band.name == band)
-        };
-        let qualified = path.0.split_once('.').filter(|(band, _)| known(band));
-        let (band, rest) = match qualified {
-            Some((band, rest)) => (Some(band.to_owned()), rest),
-            None => {
-                let bands: Vec<String> = names.iter().map(|named| named.name.clone()).collect();
-                (
-                    choose(
-                        &bands,
-                        outcome.chosen.as_deref(),
-                        &path.0,
-                        span,
-                        &mut findings,
-                    ),
-                    path.0.as_str(),
-                )
+        let why = match scope.meant(&path.0, span, &mut findings) {
+            Some(Meant::Let(one)) => Some(evaluate::explain_let(one, &self.sources)),
+            Some(Meant::Of(band, rest)) => {
+                let evaluation = outcome
+                    .evaluations
+                    .iter()
+                    .find(|evaluation| evaluation.band.name == band);
+                evaluation.and_then(|evaluation| match find_target(rest).as_slice() {
+                    [target] => evaluate::explain(target, evaluation, &self.sources, depth),
+                    _ => None,
+                })
             }
+            None => None,
         };
-        let evaluation = band.and_then(|band| {
-            outcome
-                .evaluations
-                .iter()
-                .find(|evaluation| evaluation.band.name == band)
-        });
-        let why = evaluation.and_then(|evaluation| match find_target(rest).as_slice() {
-            [target] => evaluate::explain(target, evaluation, &self.sources, depth),
-            _ => None,
-        });
         (why, findings)
     }
 }
