@@ -109,8 +109,13 @@ pub(super) fn read(file: &str) -> Text {
 }
 
 /// Reads a file, within bounds.
-pub(super) fn read_file(path: &Path) -> Result<String, String> {
-    let shown = printable(&path.display().to_string());
+fn read_file(path: &Path) -> Result<String, String> {
+    read_named(path, &path.display().to_string())
+}
+
+/// Reads a file that is called by a name of its own, within bounds.
+pub(super) fn read_named(path: &Path, name: &str) -> Result<String, String> {
+    let shown = printable(name);
     let opened = fs::File::open(path).map_err(|error| missing(path, &shown, &error))?;
     let size = opened
         .metadata()
@@ -139,10 +144,21 @@ pub(super) fn read_file(path: &Path) -> Result<String, String> {
 }
 
 /// What to say of a file that cannot be opened, with the nearest that can.
-pub(super) fn missing(path: &Path, shown: &str, error: &io::Error) -> String {
+fn missing(path: &Path, shown: &str, error: &io::Error) -> String {
     if error.kind() != io::ErrorKind::NotFound {
         return format!("cannot read `{shown}`: {error}");
     }
+    match near(path) {
+        Some(near) => format!(
+            "there is no file `{shown}`; did you mean `{}`?",
+            printable(&path.with_file_name(near).display().to_string()).trim_start_matches("./")
+        ),
+        None => format!("there is no file `{shown}`"),
+    }
+}
+
+/// The name of the recipe in the same folder that a missing one's comes nearest to.
+pub(super) fn near(path: &Path) -> Option<String> {
     let folder = path
         .parent()
         .filter(|parent| !parent.as_os_str().is_empty())
@@ -156,19 +172,7 @@ pub(super) fn missing(path: &Path, shown: &str, error: &io::Error) -> String {
     let stem = |name: &str| name.strip_suffix(ENDING).unwrap_or(name).to_owned();
     let stems: Vec<String> = found.iter().map(|name| stem(name)).collect();
     let wanted = stem(name);
-    let near =
-        nearest(&wanted, stems.iter().map(String::as_str)).map(|near| format!("{near}{ENDING}"));
-    match near {
-        Some(near) => format!(
-            "there is no file `{shown}`; did you mean `{}`?",
-            folder
-                .join(near)
-                .display()
-                .to_string()
-                .trim_start_matches("./")
-        ),
-        None => format!("there is no file `{shown}`"),
-    }
+    nearest(&wanted, stems.iter().map(String::as_str)).map(|near| format!("{near}{ENDING}"))
 }
 
 /// Bytes as text; where they are not text, the place is named.

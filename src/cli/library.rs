@@ -1,8 +1,10 @@
 //! Files that a recipe uses: opened below the first file's folder only, symbolic links resolved.
 
-use std::path::{Path, PathBuf};
+use std::io;
+use std::path::{Component, Path, PathBuf};
 
 use crate::session::{Library, Opened};
+use crate::source::printable;
 
 use super::input;
 
@@ -39,45 +41,76 @@ impl Library for Folder {
     }
 
     fn open(&mut self, from: Option<&str>, path: &str) -> Result<Opened, (String, String)> {
+        let shown = printable(path);
         let outside = || {
-            let help =
-                "a recipe uses files of its own folder and of folders below it only".to_owned();
-            (
-                format!(
-                    "`{}` lies outside the recipe's folder",
-                    crate::source::printable(path)
-                ),
-                help,
-            )
+            let help = "a recipe uses files of its own folder and of folders below it only";
+            let message = format!("`{shown}` lies outside the recipe's folder");
+            (message, help.to_owned())
         };
         let root = self.root.as_ref().ok_or_else(outside)?;
         let folder = from
             .map_or(Some(root.as_path()), |from| Path::new(from).parent())
             .ok_or_else(outside)?;
-        if Path::new(path).is_absolute() {
+        let below = folder.strip_prefix(root).map_err(|_| outside())?;
+        // What is written to lead out is not even looked for: whether it is there is nobody's business.
+        if !stays(below, Path::new(path)) {
             return Err(outside());
         }
         let wanted = folder.join(path);
         let found = wanted.canonicalize().map_err(|error| {
-            let given = wanted
-                .strip_prefix(root)
-                .unwrap_or(&wanted)
-                .display()
-                .to_string();
+            let holder = wanted
+                .parent()
+                .and_then(|holder| holder.canonicalize().ok());
+            if holder.is_some_and(|holder| !holder.starts_with(root)) {
+                return outside();
+            }
             (
-                input::missing(&wanted, &crate::source::printable(&given), &error),
+                unread(&wanted, path, &error),
                 "the path counts from the file that uses it".to_owned(),
             )
         })?;
         let inner = found.strip_prefix(root).map_err(|_| outside())?;
         let name = inner.display().to_string();
-        let id = found.to_string_lossy().into_owned();
-        let text = input::read_file(&found).map_err(|message| {
-            (
-                message,
-                "name a recipe, as in `house/alloys.annulet`".to_owned(),
-            )
-        })?;
-        Ok(Opened { id, name, text })
+        let help = || "name a recipe, as in `house/alloys.annulet`".to_owned();
+        // A pipe would be waited for.
+        if !found.is_file() && !found.is_dir() {
+            return Err((format!("`{shown}` is not a file"), help()));
+        }
+        let text = input::read_named(&found, &name).map_err(|message| (message, help()))?;
+        Ok(Opened {
+            id: found.to_string_lossy().into_owned(),
+            name,
+            text,
+        })
+    }
+}
+
+/// Whether a path as written stays at or below the root, counted from a folder so far below it.
+fn stays(below: &Path, path: &Path) -> bool {
+    let mut depth = below.components().count();
+    for part in path.components() {
+        match part {
+            Component::Normal(_) => depth += 1,
+            Component::CurDir => {}
+            Component::ParentDir if depth > 0 => depth -= 1,
+            Component::ParentDir | Component::RootDir | Component::Prefix(_) => return false,
+        }
+    }
+    true
+}
+
+/// What to say of a used file that cannot be found, with the nearest that can, as the recipe would write it.
+fn unread(wanted: &Path, written: &str, error: &io::Error) -> String {
+    let shown = printable(written);
+    if error.kind() != io::ErrorKind::NotFound {
+        return format!("cannot read `{shown}`: {error}");
+    }
+    match input::near(wanted) {
+        Some(near) => {
+            let near = Path::new(written).with_file_name(near);
+            let near = printable(&near.display().to_string());
+            format!("there is no file `{shown}`; did you mean `{near}`?")
+        }
+        None => format!("there is no file `{shown}`"),
     }
 }

@@ -235,8 +235,7 @@ fn requirement(
             condition: Some(condition.clone()),
             at: condition.span,
         }),
-        [subject, word, rest @ ..]
-            if matches!(&word.kind, ExprKind::Path(path) if path.0 == "meets") =>
+        [subject, word, rest @ ..] if matches!(&word.kind, ExprKind::Path(path) if path.0 == "meets") =>
         {
             let at = subject.span.to(rest.last().unwrap_or(word).span);
             findings.push(ModelError::Undecided { at }.into());
