@@ -115,9 +115,10 @@ fn spare(operator: Operator, holds: bool, margin: &Quantity, like: &Value) -> St
     };
     // A margin that is nothing but rounding, or a bound that is met and must not be.
     let number = places(number);
-    match (number.as_str(), holds) {
-        ("0", true) => "nothing to spare".to_owned(),
-        ("0", false) => "met, and must not be".to_owned(),
+    match (short, holds) {
+        (false, true) if number == "0" => "nothing to spare".to_owned(),
+        (true, true) => "nothing to spare".to_owned(),
+        (false, false) => "met, and must not be".to_owned(),
         _ => format!("{number}{word} {what}"),
     }
 }

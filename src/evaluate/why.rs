@@ -18,6 +18,8 @@ pub struct Why {
     pub meaning: String,
     /// How it is computed; none for a field.
     pub formula: Option<String>,
+    /// Whether the recipe says nothing of it, so that its default holds.
+    pub is_default: bool,
     /// Where a field is set, weakest first; the last one wins.
     pub places: Vec<WhyPlace>,
     /// What it is computed from.
@@ -50,6 +52,7 @@ pub fn explain(
                 value: Some(value.value.clone()),
                 meaning: field.meaning.to_owned(),
                 formula: None,
+                is_default: value.at.is_none(),
                 places: places(value, sources),
                 inputs: if field.path == "alloy" {
                     vec![density(evaluation, sources)]
@@ -73,6 +76,7 @@ pub fn explain(
                 value: Some(Value::Quantity { quantity, unit }),
                 meaning: entry.meaning.to_owned(),
                 formula: Some(formula.to_owned()),
+                is_default: false,
                 places: Vec::new(),
                 inputs: inputs.collect(),
             })
@@ -88,6 +92,7 @@ pub fn explain_let(one: &LetValue, sources: &Sources) -> Why {
         value: Some(one.value.clone()),
         meaning: "a value that the recipe names".to_owned(),
         formula: None,
+        is_default: false,
         places: one
             .places
             .iter()
@@ -149,6 +154,7 @@ fn density(evaluation: &Evaluation, sources: &Sources) -> Why {
         }),
         meaning: format!("density of {} ({})", alloy.name, parts.join(", ")),
         formula: None,
+        is_default: false,
         places: vec![WhyPlace { place, text: basis }],
         inputs: Vec::new(),
     }

@@ -100,14 +100,12 @@ fn why_node(why: &Why) -> Json {
         .map(|place| json!({ "place": place.place, "text": place.text }))
         .collect();
     let value = why.value.as_ref().map(|found| {
-        Json::Object(value(
-            found,
-            if why.formula.is_some() {
-                "computed"
-            } else {
-                "written"
-            },
-        ))
+        let kind = match (&why.formula, why.is_default) {
+            (Some(_), _) => "computed",
+            (None, true) => "default",
+            (None, false) => "written",
+        };
+        Json::Object(value(found, kind))
     });
     json!({
         "path": why.path,

@@ -101,8 +101,12 @@ fn lay(items: &mut Vec<ast::Item>, path: &str, mut entry: ast::Entry) {
         .split_once('.')
         .map_or((path, None), |(first, rest)| (first, Some(rest)));
     let head = Spanned::new(ast::Path(first.to_owned()), head.span);
+    // What says a value itself is not joined: the same field twice in one block is found when it is laid.
+    let joins = |known: &ast::Entry| {
+        known.head_name() == Some(first) && (rest.is_some() || known.values.is_empty())
+    };
     let known = items.iter_mut().find_map(|item| match item {
-        ast::Item::Entry(known) if known.head_name() == Some(first) => Some(known),
+        ast::Item::Entry(known) if joins(known) => Some(known),
         _ => None,
     });
     match (known, rest) {
