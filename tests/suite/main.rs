@@ -8,6 +8,7 @@
 )]
 #![allow(clippy::string_slice)]
 
+mod batches;
 mod catalogue;
 mod characters;
 mod closed_forms;
@@ -29,6 +30,8 @@ mod outlines;
 mod overrides;
 mod overrides_equal_edits;
 mod properties;
+mod references;
+mod requirements;
 mod sizes;
 mod streams;
 mod support;
@@ -37,4 +40,5 @@ mod trees;
 mod units;
 mod used_files;
 mod variants;
+mod why;
 mod workshop;
