@@ -87,7 +87,7 @@ impl Evaluation {
     pub fn walls(&self) -> Vec<(NamedWall, f64)> {
         let walls = self.figures.bodies.walls();
         let worst = |name: &str| {
-            let read = |figures: &Figures| {
+            let read = |_: &Input, figures: &Figures| {
                 figures
                     .bodies
                     .walls()

@@ -25,7 +25,10 @@ pub struct Spread {
 
 /// How far one figure of an evaluation may be off; nothing where no `±` is written.
 #[must_use]
-pub fn spread(evaluation: &Evaluation, read: &dyn Fn(&Figures) -> Option<f64>) -> Option<Spread> {
+pub fn spread(
+    evaluation: &Evaluation,
+    read: &dyn Fn(&Input, &Figures) -> Option<f64>,
+) -> Option<Spread> {
     let moves = moves(evaluation, read)?;
     let mut spread = Spread::default();
     let mut squares = 0.0;
@@ -42,7 +45,10 @@ pub fn spread(evaluation: &Evaluation, read: &dyn Fn(&Figures) -> Option<f64>) -
 /// What each written `±` does to one figure: the variable, and how far half its range to either side moves
 /// the figure.
 #[must_use]
-pub fn shares(evaluation: &Evaluation, read: &dyn Fn(&Figures) -> Option<f64>) -> Vec<Deviation> {
+pub fn shares(
+    evaluation: &Evaluation,
+    read: &dyn Fn(&Input, &Figures) -> Option<f64>,
+) -> Vec<Deviation> {
     let moves = moves(evaluation, read).unwrap_or_default();
     moves
         .into_iter()
@@ -60,7 +66,7 @@ pub fn shares(evaluation: &Evaluation, read: &dyn Fn(&Figures) -> Option<f64>) -
 /// How one figure moves when each variable goes to its lower and its upper end.
 fn moves(
     evaluation: &Evaluation,
-    read: &dyn Fn(&Figures) -> Option<f64>,
+    read: &dyn Fn(&Input, &Figures) -> Option<f64>,
 ) -> Option<Vec<(Span, f64, f64)>> {
     let band = &evaluation.band;
     let parts = band
@@ -80,12 +86,13 @@ fn moves(
     if variables.is_empty() {
         return None;
     }
-    let nominal = read(&evaluation.figures)?;
+    let nominal = read(&evaluation.input, &evaluation.figures)?;
     variables
         .into_iter()
         .map(|variable| {
             let moved = |sign: f64| {
-                read(&figures(&moved(evaluation, variable, sign))).map(|value| value - nominal)
+                let input = moved(evaluation, variable, sign);
+                read(&input, &figures(&input)).map(|value| value - nominal)
             };
             Some((variable, moved(-1.0)?, moved(1.0)?))
         })
