@@ -7,13 +7,16 @@
 //!            v                  v                          v
 //!         Finding            Finding                    Finding          (collected, never thrown)
 //!
-//!  Band, Shape ── evaluate ──> Evaluation ── report ──> text, JSON, CSV
-//!                    ^                          ^
-//!                    └────────── session ───────┘  <── cli: files, streams, exit status
+//!  Band, Shape ── evaluate ──> Evaluation ── explore ──> Change, Comparison ── report ──> text, JSON, CSV
+//!                    ^                          ^                                ^
+//!                    └──────────────────────────┴──────────── session ───────────┘
+//!                                                                ^
+//!                              bench: lines to replies  ─────────┤
+//!                              cli: files, streams, exit status ─┘
 //! ```
 //!
 //! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `catalogue`, `syntax` ← `model`
-//! ← `geometry` ← `evaluate` ← `report` ← `session` ← `cli` ← `main`. A test holds them. What each layer
+//! ← `geometry` ← `evaluate` ← `explore` ← `report` ← `session` ← `bench` ← `cli` ← `main`. A test holds them. What each layer
 //! must *not* know: `syntax` knows no field and no unit; `model` draws nothing; `geometry` knows no metal;
 //! `evaluate` rounds nothing; nothing but `cli` opens a file, a stream or the environment, and nothing at all
 //! reads a clock.
@@ -42,6 +45,7 @@ pub mod catalogue;
 #[cfg(feature = "cli")]
 pub mod cli;
 pub mod evaluate;
+pub mod explore;
 pub mod finding;
 pub mod geometry;
 pub mod model;

@@ -245,6 +245,17 @@ impl Sources {
         id
     }
 
+    /// How many there are.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.all.len()
+    }
+
+    /// Forgets all sources behind the first `count`: texts that nothing points into any more.
+    pub fn forget_behind(&mut self, count: usize) {
+        self.all.truncate(count);
+    }
+
     /// The source of that number.
     #[must_use]
     pub fn get(&self, id: SourceId) -> Option<&Source> {

@@ -55,6 +55,7 @@ pub(super) fn request(common: &Common) -> Request {
     Request {
         sets: common.sets.clone(),
         band: common.band.clone(),
+        ..Request::default()
     }
 }
 

@@ -82,6 +82,14 @@ impl Evaluation {
         Some(quantity)
     }
 
+    /// A result as a value with the unit that it is read in.
+    #[must_use]
+    pub fn value(&self, entry: &ResultEntry) -> Option<Value> {
+        let unit = (!entry.unit.is_empty()).then(|| entry.unit.to_owned());
+        self.result(entry)
+            .map(|quantity| Value::Quantity { quantity, unit })
+    }
+
     /// Every wall, and how much thinner it may be in the worst case.
     #[must_use]
     pub fn walls(&self) -> Vec<(NamedWall, f64)> {
@@ -126,11 +134,7 @@ impl BandResults for Results {
 
     fn value(&self, band: &Arc<Band>, path: &str) -> Option<Value> {
         let evaluation = evaluate(band).ok()?;
-        let entry = super::results::find(path)?;
-        let unit = (!entry.unit.is_empty()).then(|| entry.unit.to_owned());
-        evaluation
-            .result(entry)
-            .map(|quantity| Value::Quantity { quantity, unit })
+        evaluation.value(super::results::find(path)?)
     }
 
     fn possible(&self, band: &Arc<Band>) -> bool {

@@ -3,6 +3,7 @@
 //! Order, weakest first: default, used file, this file, parent to child, what is laid over each of them
 //! from outside. An override on a parent reaches the variants that do not restate the field.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use crate::finding::{Finding, settle};
@@ -84,6 +85,36 @@ pub struct Override {
     pub items: Vec<Item>,
 }
 
+/// Which bands and `let`s are to be resolved.
+#[derive(Clone, Copy)]
+pub enum Wanted<'a> {
+    /// All.
+    All,
+    /// Those of some names.
+    Only {
+        /// The names.
+        names: &'a BTreeSet<String>,
+        /// Everything that these need, themselves included ([`super::Mentions::needs`]).
+        needed: &'a BTreeSet<String>,
+    },
+}
+
+impl Wanted<'_> {
+    fn has(self, name: &str) -> bool {
+        match self {
+            Self::All => true,
+            Self::Only { names, .. } => names.contains(name),
+        }
+    }
+
+    fn needs(self, name: &str) -> bool {
+        match self {
+            Self::All => true,
+            Self::Only { needed, .. } => needed.contains(name),
+        }
+    }
+}
+
 /// Resolves a tree, the trees that it uses (each once, in any order) and what is laid over it.
 ///
 /// `results` answers for results of other bands, which this layer cannot compute.
@@ -96,6 +127,7 @@ pub fn resolve(
     used: &[Tree],
     overrides: &[Override],
     results: &dyn BandResults,
+    wanted: Wanted<'_>,
 ) -> (Recipe, Vec<Finding>) {
     let mut findings = Vec::new();
     let mut top = Top::default();
@@ -106,7 +138,7 @@ pub fn resolve(
     for over in overrides.iter().filter(|over| over.band.is_none()) {
         top.override_let(&over.items);
     }
-    let settings = settings(&top, overrides, &mut findings);
+    let settings = settings(&top, overrides, wanted, &mut findings);
     let mut recipe = Recipe {
         names: names(&top, false),
         used_names: names(&top, true),
@@ -127,6 +159,9 @@ pub fn resolve(
         else {
             continue;
         };
+        if !wanted.has(&name) {
+            continue;
+        }
         let value = resolver.let_value(place, at, &mut findings);
         recipe.lets.extend(value.map(|value| LetValue {
             name,
@@ -134,8 +169,14 @@ pub fn resolve(
             places,
         }));
     }
-    recipe.alloys = resolver.all_alloys(&mut findings);
+    if matches!(wanted, Wanted::All) {
+        recipe.alloys = resolver.all_alloys(&mut findings);
+    }
     for place in 0..resolver.bands.len() {
+        let is_wanted = |band: &Settings<'_>| wanted.has(&band.name);
+        if !resolver.bands.get(place).is_some_and(is_wanted) {
+            continue;
+        }
         recipe.bands.extend(resolver.band(place, &mut findings));
     }
     settle(&mut findings);
@@ -157,6 +198,7 @@ fn names(top: &Top<'_>, used: bool) -> Vec<Named> {
 fn settings<'t>(
     top: &Top<'t>,
     overrides: &'t [Override],
+    wanted: Wanted<'_>,
     findings: &mut Vec<Finding>,
 ) -> Vec<Settings<'t>> {
     let descent = Descent::of(&top.bands, findings);
@@ -166,6 +208,9 @@ fn settings<'t>(
         let Some(band) = top.bands.get(*place) else {
             continue;
         };
+        if !wanted.needs(&band.name) {
+            continue;
+        }
         let parent = descent.parents.get(*place).copied().flatten();
         let mut own = parent
             .and_then(|parent| merged.get(parent)?.clone())

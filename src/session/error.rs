@@ -74,6 +74,21 @@ pub enum SessionError {
         #[label("no comparison")]
         at: Span,
     },
+    /// A step from a value that is not there.
+    #[error("`{name}` has no value to step from")]
+    #[diagnostic(
+        code(session::nothing_to_step_from),
+        help("give it a value first, as in `{path} 0.1 mm`")
+    )]
+    NothingToStepFrom {
+        /// The path.
+        #[label("the recipe does not state it")]
+        at: Span,
+        /// The path with its band.
+        name: String,
+        /// The path as written.
+        path: String,
+    },
 }
 
 impl Problem for SessionError {}

@@ -3,31 +3,44 @@
 //! A [`Session`] keeps the sources, so that findings can point into any of them. It does no input or
 //! output: whoever owns it reads the files and prints what comes back.
 
+mod broken;
 mod error;
 mod overrides;
+mod patch;
+mod prepared;
 mod question;
+mod relative;
 mod requirement;
 mod used;
 mod why;
 
 pub use error::SessionError;
+pub use prepared::Prepared;
+pub use relative::is_relative;
 pub use used::{Library, NoLibrary, Opened};
 
-use std::sync::Arc;
-
-use crate::evaluate::{self, Evaluation, Verdict};
-use crate::finding::{Finding, Weight, settle};
-use crate::model::fields::Takes;
-use crate::model::{Band, FieldValue, ModelError, Recipe, Value};
-use crate::source::{SourceId, Sources, Span};
-use crate::syntax::{self, ast};
+use crate::evaluate::{Evaluation, Verdict};
+use crate::finding::{Finding, Weight};
+use crate::model::Recipe;
+use crate::source::Sources;
 
 /// What is asked of a recipe beside its text.
 #[derive(Clone, Debug, Default)]
 pub struct Request {
-    /// Overrides as `PATH=VALUE`, in order.
+    /// Overrides as `PATH=VALUE`; their order does not matter.
     pub sets: Vec<String>,
+    /// What is tried, each laid over those before it.
+    pub tries: Vec<Tried>,
     /// The band that unqualified paths mean.
+    pub band: Option<String>,
+}
+
+/// A recipe line laid over a recipe, not yet written into it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tried {
+    /// The line.
+    pub line: String,
+    /// The band that its unqualified paths mean.
     pub band: Option<String>,
 }
 
@@ -54,6 +67,8 @@ pub struct Outcome {
     pub chosen: Option<String>,
     /// Why bands of used files are impossible, which matters where something rests on them.
     aside: Vec<Finding>,
+    /// An override was refused, so that nothing was computed.
+    pub refused: bool,
 }
 
 impl Session {
@@ -81,74 +96,8 @@ impl Session {
         request: &Request,
         library: &mut dyn Library,
     ) -> Outcome {
-        let id = self.sources.add(name, text);
-        let mut findings = Vec::new();
-        let Some(source) = self.sources.get(id).cloned() else {
-            return Outcome::default();
-        };
-        let parsed = syntax::parse(&source);
-        findings.extend(parsed.findings);
-        let mut trees = vec![parsed.value];
-        trees.extend(self.used(trees.first(), library, &mut findings));
-        let before = findings.len();
-        let overrides = self.overrides(&trees, request, &mut findings);
-        // Results as if an override had not been given would be taken for those with it.
-        let refused = findings.len() > before;
-        let Some((tree, used)) = trees.split_first() else {
-            return Outcome::default();
-        };
-        let (recipe, problems) = crate::model::resolve(tree, used, &overrides, &evaluate::Results);
-        findings.extend(problems);
-        self.nothing_to_do(id, tree, &mut findings);
-        let broken = Broken::of(&trees, &findings);
-        let mut evaluations = Vec::new();
-        let mut aside = Vec::new();
-        let sound = |band: &&Arc<Band>| !refused && !broken.holds(band);
-        for band in recipe.bands.iter().filter(sound) {
-            match evaluate::evaluate(band) {
-                Ok(evaluation) => {
-                    if !band.used {
-                        findings.extend(evaluation.limits.iter().cloned());
-                    }
-                    evaluations.push(evaluation);
-                }
-                Err(impossible) if !band.used => findings.extend(impossible),
-                Err(impossible) => aside.extend(impossible),
-            }
-        }
-        let mut outcome = Outcome {
-            recipe,
-            evaluations,
-            verdicts: Vec::new(),
-            findings,
-            chosen: request.band.clone(),
-            aside,
-        };
-        outcome.judge(&self.sources);
-        let mut findings = std::mem::take(&mut outcome.findings);
-        outcome.tell_unread(&mut findings);
-        outcome.findings = findings;
-        settle(&mut outcome.findings);
-        outcome
-    }
-
-    /// A recipe that says nothing, and has no mistake that would explain it.
-    fn nothing_to_do(&self, id: SourceId, tree: &ast::Tree, findings: &mut Vec<Finding>) {
-        let wrong = findings
-            .iter()
-            .any(|finding| finding.weight() == Weight::Wrong);
-        let says = ast::entries(&tree.items).any(|entry| entry.head_name() != Some("annulet"));
-        if let Some(source) = self.sources.get(id)
-            && !says
-            && !wrong
-        {
-            let end = source.text.len();
-            let problem = ModelError::NoBand {
-                at: source.span(end..end),
-                source_name: source.name.to_string(),
-            };
-            findings.push(problem.into());
-        }
+        let prepared = self.prepare(name, text, library);
+        self.outcome(&prepared, request)
     }
 }
 
@@ -184,68 +133,5 @@ impl Outcome {
         if self.findings.iter().chain(&*findings).any(wrong) {
             findings.retain(|finding| !is_unread(finding));
         }
-    }
-}
-
-/// The bands and alloys in whose text something could not be read: what they would come to is not known.
-struct Broken {
-    bands: Vec<String>,
-    alloys: Vec<String>,
-}
-
-impl Broken {
-    fn of(trees: &[ast::Tree], findings: &[Finding]) -> Self {
-        let mut broken = Self {
-            bands: Vec::new(),
-            alloys: Vec::new(),
-        };
-        let mut places: Vec<Span> = findings
-            .iter()
-            .filter(|finding| finding.code().starts_with("syntax::"))
-            .filter_map(Finding::span)
-            .collect();
-        places.sort_unstable();
-        let entries = || trees.iter().flat_map(|tree| ast::entries(&tree.items));
-        for entry in entries() {
-            let behind = places.partition_point(|place| place.start < entry.span.start);
-            let first = places.get(behind);
-            if first.is_none_or(|place| place.start >= entry.span.end) {
-                continue;
-            }
-            let name = entry.values.first().and_then(overrides::single_name);
-            match entry.head_name() {
-                Some("band" | "variant") => broken.bands.extend(name),
-                Some("alloy") => broken.alloys.extend(name),
-                _ => {}
-            }
-        }
-        // What is made of a broken band is broken with it, however long the chain.
-        let variants: Vec<(String, String)> = entries()
-            .filter(|entry| entry.head_name() == Some("variant"))
-            .filter_map(|entry| {
-                let name = |place: usize| entry.values.get(place).and_then(overrides::single_name);
-                name(0).zip(name(2))
-            })
-            .collect();
-        for _ in 0..variants.len() {
-            let before = broken.bands.len();
-            for (name, parent) in &variants {
-                if broken.bands.contains(parent) && !broken.bands.contains(name) {
-                    broken.bands.push(name.clone());
-                }
-            }
-            if broken.bands.len() == before {
-                break;
-            }
-        }
-        broken
-    }
-
-    fn holds(&self, band: &Band) -> bool {
-        let of_alloy = |field: &FieldValue| {
-            matches!(&field.value, Value::Word(name)
-                if field.field.takes == Takes::Alloy && self.alloys.contains(name))
-        };
-        self.bands.contains(&band.name) || band.fields.iter().any(of_alloy)
     }
 }

@@ -11,29 +11,34 @@ use crate::suggest::nearest;
 use crate::syntax::{self, ast};
 
 use super::question::{ambiguous, choose};
-use super::{Request, Session};
+use super::relative::is_relative;
+use super::{Prepared, Request, Session, Tried};
 
 /// What an override lays over: a band's field, or a `let`.
-type Target = (Option<String>, String);
+pub(super) type Target = (Option<String>, String);
 
 impl Session {
-    /// Overrides as entries laid over the tree: one layer for each band, however many options and in
-    /// whatever order, as if all of them had been written into its block.
+    /// Overrides as entries laid over the tree: of the options one layer for each band, however many and in
+    /// whatever order, as if all of them had been written into its block; then one layer for each try.
     pub(super) fn overrides(
         &mut self,
-        trees: &[ast::Tree],
+        prepared: &Prepared,
         request: &Request,
         findings: &mut Vec<Finding>,
     ) -> Vec<Override> {
         let mut overrides: Vec<Override> = Vec::new();
         let mut seen: Vec<(Target, Span)> = Vec::new();
-        let names = Names::of(trees);
-        for set in &request.sets {
-            let Some(entry) = self.entry(set, findings) else {
+        if request.sets.is_empty() && request.tries.is_empty() {
+            return overrides;
+        }
+        let names = Names::of(prepared.trees());
+        let chosen = request.band.as_deref();
+        for set in self.absolute_sets(prepared, request, findings) {
+            let Some(entry) = self.entry(&set, findings) else {
                 continue;
             };
             let at = entry.head_span();
-            let Some(target) = names.place(&entry, request, findings) else {
+            let Some(target) = names.place(&entry, chosen, findings) else {
                 continue;
             };
             // The order of options must not decide, so one field is laid over once.
@@ -59,7 +64,78 @@ impl Session {
                 }
             }
         }
+        for tried in &request.tries {
+            overrides.extend(self.tried(tried, &names, findings));
+        }
         overrides
+    }
+
+    /// The layers of one try: what it says of each band, and of `let`s.
+    fn tried(
+        &mut self,
+        tried: &Tried,
+        names: &Names,
+        findings: &mut Vec<Finding>,
+    ) -> Vec<Override> {
+        let id = self.sources.add("try", &tried.line);
+        let Some(source) = self.sources.get(id) else {
+            return Vec::new();
+        };
+        let parsed = syntax::parse(source);
+        findings.extend(parsed.findings);
+        let mut layers: Vec<Override> = Vec::new();
+        for entry in ast::entries(&parsed.value.items) {
+            let Some((band, path)) = names.place(entry, tried.band.as_deref(), findings) else {
+                continue;
+            };
+            let layer = match layers.iter_mut().position(|layer| layer.band == band) {
+                Some(place) => layers.get_mut(place),
+                None => {
+                    let items = Vec::new();
+                    layers.push(Override { band, items });
+                    layers.last_mut()
+                }
+            };
+            if let Some(layer) = layer {
+                lay(&mut layer.items, &path, entry.clone());
+            }
+        }
+        layers
+    }
+
+    /// The options, relative ones as what they come to over the recipe with the absolute ones.
+    fn absolute_sets(
+        &mut self,
+        prepared: &Prepared,
+        request: &Request,
+        findings: &mut Vec<Finding>,
+    ) -> Vec<String> {
+        // `shell + 0.05 mm`, or `shell=+ 0.05 mm`.
+        let spaced = |set: &String| {
+            let line = set.replacen('=', " ", 1);
+            is_relative(&line).then_some(line)
+        };
+        if !request.sets.iter().any(|set| spaced(set).is_some()) {
+            return request.sets.clone();
+        }
+        let (relative, mut sets): (Vec<String>, Vec<String>) = request
+            .sets
+            .iter()
+            .cloned()
+            .partition(|set| spaced(set).is_some());
+        let before = Request {
+            sets: sets.clone(),
+            tries: Vec::new(),
+            band: request.band.clone(),
+        };
+        let outcome = self.outcome(prepared, &before);
+        for set in relative.iter().filter_map(spaced) {
+            match self.absolute(&set, request.band.as_deref(), prepared, &outcome) {
+                Ok(line) => sets.push(line.replacen(' ', "=", 1)),
+                Err(problems) => findings.extend(problems),
+            }
+        }
+        sets
     }
 
     /// The one entry that an override stands for.
@@ -152,7 +228,7 @@ fn block_of(entry: &mut ast::Entry) -> &mut ast::Block {
 }
 
 /// Names at the top level of all trees.
-struct Names {
+pub(super) struct Names {
     bands: Vec<String>,
     /// The bands of the recipe itself, which are all that a path without a band can mean.
     own: Vec<String>,
@@ -160,7 +236,7 @@ struct Names {
 }
 
 impl Names {
-    fn of(trees: &[ast::Tree]) -> Self {
+    pub fn of(trees: &[ast::Tree]) -> Self {
         let (mut bands, mut own, mut lets) = (Vec::new(), Vec::new(), Vec::new());
         for (place, tree) in trees.iter().enumerate() {
             for entry in ast::entries(&tree.items) {
@@ -182,14 +258,18 @@ impl Names {
     }
 
     /// Where an override belongs.
-    fn place(
+    pub fn place(
         &self,
         entry: &ast::Entry,
-        request: &Request,
+        chosen: Option<&str>,
         findings: &mut Vec<Finding>,
     ) -> Option<Target> {
         let head = entry.head.as_ref()?;
         let path = head.value.0.as_str();
+        if path == "without" {
+            let band = choose(&self.own, chosen, path, head.span, findings)?;
+            return Some((Some(band), path.to_owned()));
+        }
         let qualified = path
             .split_once('.')
             .filter(|(band, _)| self.bands.iter().any(|name| name == band));
@@ -207,13 +287,7 @@ impl Names {
         let field = field_named(path, head.span, &self.lets, findings)?;
         let band = match band {
             Some(band) => band,
-            None => choose(
-                &self.own,
-                request.band.as_deref(),
-                path,
-                head.span,
-                findings,
-            )?,
+            None => choose(&self.own, chosen, path, head.span, findings)?,
         };
         Some((Some(band), field.path.to_owned()))
     }

@@ -243,12 +243,7 @@ fn value_of(
     findings: &mut Vec<Finding>,
 ) -> Option<Value> {
     let value = match target {
-        Target::Result(result) => {
-            let unit = (!result.unit.is_empty()).then(|| result.unit.to_owned());
-            evaluation
-                .result(result)
-                .map(|quantity| Value::Quantity { quantity, unit })
-        }
+        Target::Result(result) => evaluation.value(result),
         Target::Field(field) => evaluation
             .band
             .field(field.path)

@@ -26,7 +26,7 @@ impl Outcome {
         self.findings.extend(findings);
     }
 
-    fn verdict(
+    pub(super) fn verdict(
         &self,
         requirement: &Requirement,
         sources: &Sources,

@@ -146,6 +146,21 @@ fn begins_stretch(line: &str, holds: bool) -> bool {
     TOP_WORDS.contains(&word) && (says || holds || line.contains('{'))
 }
 
+/// How many braces a text leaves open; those between quotes and in comments count for nothing.
+pub fn braces(text: &str) -> isize {
+    let mut scan = Scan {
+        round: 0,
+        square: 0,
+        braces: 0,
+        early: false,
+        deep: None,
+    };
+    for line in text.split_inclusive(['\n', '\r']) {
+        scan.line(line, 0);
+    }
+    scan.braces
+}
+
 /// Depths while going through the lines.
 struct Scan {
     round: usize,

@@ -6,6 +6,7 @@
 
 pub mod ast;
 mod build;
+pub mod edit;
 mod error;
 mod expression;
 mod grammar;
@@ -65,6 +66,18 @@ pub fn parse(source: &Source) -> Parsed<Tree> {
     }
     let value = build::tree(source, look.stretches, &mut findings);
     Parsed { value, findings }
+}
+
+/// How many braces a text leaves open, as lines are typed: below zero where it closes more than it opened.
+///
+/// # Example
+/// ```
+/// use annulet::syntax::open_braces;
+/// assert_eq!(open_braces("band b { # {\n  title \"{\""), 1);
+/// ```
+#[must_use]
+pub fn open_braces(text: &str) -> isize {
+    guard::braces(text)
 }
 
 /// Reads one expression, as a command takes it.

@@ -22,6 +22,18 @@ fn calls() -> Vec<(&'static str, &'static [&'static str], String)> {
     vec![
         ("model::ambiguous_name", ask, band_with(&[hollow])),
         (
+            "session::nothing_to_step_from",
+            &[
+                "ask",
+                "weight",
+                "--set",
+                "pattern.depth + 0.1 mm",
+                "--in",
+                "-",
+            ],
+            band_with(&[]),
+        ),
+        (
             "finding::too_many",
             &["check", "--json", "-"],
             "gold 1\n".repeat(1001),

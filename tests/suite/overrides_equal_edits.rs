@@ -107,7 +107,14 @@ fn recipe() -> impl Strategy<Value = Recipe> {
 /// Results, requirements and codes; places are left out, since an override stands in none.
 fn outcome(text: &str, sets: Vec<String>) -> (String, Vec<String>) {
     let mut session = Session::default();
-    let outcome = session.run("r", text, &Request { sets, band: None });
+    let outcome = session.run(
+        "r",
+        text,
+        &Request {
+            sets,
+            ..Request::default()
+        },
+    );
     let json = report::results(
         outcome.shown(),
         &[],

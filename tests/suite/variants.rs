@@ -8,7 +8,14 @@ use annulet::session::{Outcome, Request, Session};
 fn outcome(recipe: &str, sets: &[&str]) -> (Session, Outcome) {
     let mut session = Session::default();
     let sets = sets.iter().map(|set| (*set).to_owned()).collect();
-    let outcome = session.run("r.annulet", recipe, &Request { sets, band: None });
+    let outcome = session.run(
+        "r.annulet",
+        recipe,
+        &Request {
+            sets,
+            ..Request::default()
+        },
+    );
     (session, outcome)
 }
 

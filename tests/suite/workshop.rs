@@ -88,7 +88,7 @@ fn moved(size: i64, density: i64, depth: i64) -> Moved {
 fn pair(sets: &[String]) -> [Evaluation; 2] {
     let request = Request {
         sets: sets.to_vec(),
-        band: None,
+        ..Request::default()
     };
     let recipe = read("examples/workshop-pair.annulet");
     let outcome = Session::default().run("pair", &recipe, &request);

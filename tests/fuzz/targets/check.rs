@@ -37,7 +37,7 @@ fuzz_target!(|text: &str| {
     let mut session = Session::default();
     let request = Request {
         sets: overrides(text),
-        band: None,
+        ..Request::default()
     };
     let outcome = session.run("recipe", text, &request);
     spans::check(&outcome.findings, &session.sources);

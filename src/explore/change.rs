@@ -1,0 +1,164 @@
+//! What moved between two evaluations of a band: fields, results, limits, cautions.
+
+use crate::evaluate::{Caution, Evaluation, RESULTS};
+use crate::finding::Finding;
+use crate::model::Value;
+use crate::model::fields::FIELDS;
+use crate::quantity::Quantity;
+
+/// Results that a maker looks at first.
+pub const HEADLINES: &[&str] = &[
+    "weight",
+    "saving",
+    "wall.least",
+    "cost",
+    "price",
+    "weight.issued",
+    "outside",
+    "bore",
+    "grip.pressure",
+];
+
+/// A field or a result before and after.
+#[derive(Clone, Debug)]
+pub struct Moved {
+    /// Its path behind the band's name.
+    pub path: &'static str,
+    /// It is a result, computed from what is written.
+    pub is_result: bool,
+    /// Its value before, where it had one.
+    pub before: Option<Value>,
+    /// Its value after, where it has one.
+    pub after: Option<Value>,
+}
+
+impl Moved {
+    /// How far it moved, when both are quantities of one kind.
+    #[must_use]
+    pub fn difference(&self) -> Option<Quantity> {
+        let (before, after) = (self.before.as_ref()?, self.after.as_ref()?);
+        let plain = |value: &Value| {
+            let found = value.quantity()?;
+            Some(Quantity::new(found.number, found.dimension))
+        };
+        plain(after)?.minus(&plain(before)?).ok()
+    }
+
+    /// How far it moved as a part of what it was.
+    #[must_use]
+    pub fn share(&self) -> Option<f64> {
+        let before = self.before.as_ref()?.quantity()?.number.to_f64();
+        let difference = self.difference()?.number.to_f64();
+        (before != 0.0).then_some(difference / before)
+    }
+
+    /// Whether it is one of those that a maker looks at first.
+    #[must_use]
+    pub fn is_headline(&self) -> bool {
+        HEADLINES.contains(&self.path)
+    }
+}
+
+/// Everything that moved.
+#[derive(Clone, Debug, Default)]
+pub struct Change {
+    /// The band's name.
+    pub band: String,
+    /// Fields and results that moved, in the order of the vocabulary, fields first.
+    pub moved: Vec<Moved>,
+    /// Limits that fall short now and did not before.
+    pub broken: Vec<Finding>,
+    /// Limits that fell short before and do not now.
+    pub met: Vec<Finding>,
+    /// Cautions that were not due before.
+    pub cautions: Vec<&'static Caution>,
+}
+
+impl Change {
+    /// Whether nothing moved at all.
+    #[must_use]
+    pub fn is_none(&self) -> bool {
+        self.moved.is_empty()
+            && self.broken.is_empty()
+            && self.met.is_empty()
+            && self.cautions.is_empty()
+    }
+}
+
+/// What moved from one evaluation of a band to another.
+///
+/// # Example
+/// ```
+/// use annulet::explore::change;
+/// use annulet::session::{Request, Session};
+/// let band = |width: &str| format!(
+///     "band b {{ size 16 mm, width {width}, thickness 2 mm, profile flat, alloy sterling }}");
+/// let evaluated = |text: &str| {
+///     Session::default().run("r", text, &Request::default()).evaluations.remove(0)
+/// };
+/// let change = change(&evaluated(&band("5 mm")), &evaluated(&band("6 mm")));
+/// let moved: Vec<&str> = change.moved.iter().map(|one| one.path).collect();
+/// assert_eq!(moved[..2], ["width", "weight"]);
+/// assert!((change.moved[1].share().unwrap() - 0.2).abs() < 1e-12);
+/// ```
+#[must_use]
+pub fn change(before: &Evaluation, after: &Evaluation) -> Change {
+    let mut moved = Vec::new();
+    for field in FIELDS {
+        let value = |of: &Evaluation| of.band.field(field.path).map(|field| field.value.clone());
+        let (before, after) = (value(before), value(after));
+        if before != after {
+            moved.push(Moved {
+                path: field.path,
+                is_result: false,
+                before,
+                after,
+            });
+        }
+    }
+    for entry in RESULTS {
+        let (old, new) = (entry.number(before), entry.number(after));
+        if old != new {
+            let value = |of: &Evaluation| of.value(entry);
+            moved.push(Moved {
+                path: entry.path,
+                is_result: true,
+                before: value(before),
+                after: value(after),
+            });
+        }
+    }
+    let (broken, met) = crossed(&before.limits, &after.limits);
+    let cautions = after
+        .cautions
+        .iter()
+        .filter(|new| !before.cautions.iter().any(|old| old.name == new.name))
+        .copied()
+        .collect();
+    Change {
+        band: after.band.name.clone(),
+        moved,
+        broken,
+        met,
+        cautions,
+    }
+}
+
+/// Limits that are broken only after, and only before.
+fn crossed(before: &[Finding], after: &[Finding]) -> (Vec<Finding>, Vec<Finding>) {
+    let only = |of: &[Finding], not: &[Finding]| {
+        let known: Vec<String> = not.iter().map(subject).collect();
+        let new = of.iter().filter(|one| !known.contains(&subject(one)));
+        new.cloned().collect()
+    };
+    (only(after, before), only(before, after))
+}
+
+/// What a finding is about: its code and its message without figures.
+fn subject(finding: &Finding) -> String {
+    let message = finding.message();
+    let words = message
+        .split_whitespace()
+        .filter(|word| !word.contains(|c: char| c.is_ascii_digit()));
+    words.fold(finding.code(), |text, word| text + " " + word)
+}

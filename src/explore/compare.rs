@@ -1,0 +1,84 @@
+//! Bands side by side: every field and result that differs, and those that are the same in all.
+
+use crate::evaluate::{Evaluation, RESULTS};
+use crate::model::Value;
+use crate::model::fields::FIELDS;
+
+/// One band of a comparison.
+#[derive(Clone, Copy, Debug)]
+pub struct Column<'a> {
+    /// What it is called there.
+    pub name: &'a str,
+    /// The band.
+    pub evaluation: &'a Evaluation,
+}
+
+/// One field or result in all columns.
+#[derive(Clone, Debug)]
+pub struct Row {
+    /// Its path behind a band's name.
+    pub path: &'static str,
+    /// It is a result.
+    pub is_result: bool,
+    /// Its value in each column, where it has one.
+    pub values: Vec<Option<Value>>,
+}
+
+/// Bands side by side.
+#[derive(Clone, Debug)]
+pub struct Comparison {
+    /// What the columns are called.
+    pub names: Vec<String>,
+    /// Whether every limit of each column is kept.
+    pub holds: Vec<bool>,
+    /// Rows in which the columns differ; results first.
+    pub different: Vec<Row>,
+    /// Rows in which all columns have the same value.
+    pub same: Vec<Row>,
+}
+
+/// Lays bands side by side; rows that no column has are left out.
+#[must_use]
+pub fn compare(columns: &[Column<'_>]) -> Comparison {
+    let mut comparison = Comparison {
+        names: columns.iter().map(|one| one.name.to_owned()).collect(),
+        holds: columns
+            .iter()
+            .map(|one| one.evaluation.limits.is_empty())
+            .collect(),
+        different: Vec::new(),
+        same: Vec::new(),
+    };
+    let results = RESULTS.iter().map(|entry| Row {
+        path: entry.path,
+        is_result: true,
+        values: columns
+            .iter()
+            .map(|one| one.evaluation.value(entry))
+            .collect(),
+    });
+    let fields = FIELDS.iter().map(|field| Row {
+        path: field.path,
+        is_result: false,
+        values: columns
+            .iter()
+            .map(|one| {
+                let found = one.evaluation.band.field(field.path);
+                found.map(|field| field.value.clone())
+            })
+            .collect(),
+    });
+    for row in results.chain(fields) {
+        let mut values = row.values.iter();
+        let first = values.next();
+        if row.values.iter().all(Option::is_none) {
+            continue;
+        }
+        if values.all(|value| Some(value) == first) {
+            comparison.same.push(row);
+        } else {
+            comparison.different.push(row);
+        }
+    }
+    comparison
+}

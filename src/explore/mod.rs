@@ -1,0 +1,9 @@
+//! What-ifs: what a change moves, and bands side by side.
+//!
+//! Input: evaluations. Output: differences as values. Nothing here knows how they look.
+
+mod change;
+mod compare;
+
+pub use change::{Change, HEADLINES, Moved, change};
+pub use compare::{Column, Comparison, Row, compare};

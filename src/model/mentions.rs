@@ -1,0 +1,163 @@
+//! Which names of the top level a change can reach: what mentions what, by words alone.
+//!
+//! Input: the trees of a recipe. Output: for some names, all that depends on them and all that they need.
+//! A word that only looks like a name counts too, so both sets may be larger than they must be, and are
+//! never smaller.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::syntax::ast::{Entry, Expr, ExprKind, Item, ListItem, Tree, entries};
+
+/// What each name of the top level mentions.
+#[derive(Clone, Debug, Default)]
+pub struct Mentions {
+    names: BTreeMap<String, BTreeSet<String>>,
+    /// The other way round.
+    by: BTreeMap<String, BTreeSet<String>>,
+}
+
+/// The name under which blocks without one (prices, the shop) are kept; every band may rest on them.
+const COMMON: &str = "";
+
+impl Mentions {
+    /// Reads the trees of a recipe and of the files that it uses.
+    #[must_use]
+    pub fn of(trees: &[Tree]) -> Self {
+        let mut known: BTreeSet<&str> = BTreeSet::new();
+        for entry in trees.iter().flat_map(|tree| entries(&tree.items)) {
+            known.extend(name(entry));
+        }
+        let mut names: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+        for entry in trees.iter().flat_map(|tree| entries(&tree.items)) {
+            if matches!(entry.head_name(), Some("require" | "use" | "annulet")) {
+                continue;
+            }
+            let own = name(entry).unwrap_or(COMMON);
+            let found = names.entry(own.to_owned()).or_default();
+            if matches!(entry.head_name(), Some("band" | "variant")) {
+                found.insert(COMMON.to_owned());
+            }
+            in_entry(entry, &mut |word| {
+                if word != own && known.contains(word) {
+                    found.insert(word.to_owned());
+                }
+            });
+        }
+        let mut by: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+        for (name, mentioned) in &names {
+            for other in mentioned {
+                by.entry(other.clone()).or_default().insert(name.clone());
+            }
+        }
+        Self { names, by }
+    }
+
+    /// All that a change of some names can reach, they themselves included.
+    #[must_use]
+    pub fn dependents(&self, of: impl IntoIterator<Item = String>) -> BTreeSet<String> {
+        closure(&self.by, of)
+    }
+
+    /// All that some names need, they themselves included.
+    #[must_use]
+    pub fn needs(&self, of: impl IntoIterator<Item = String>) -> BTreeSet<String> {
+        closure(&self.names, of)
+    }
+}
+
+/// Everything that some names lead to.
+fn closure(
+    leads: &BTreeMap<String, BTreeSet<String>>,
+    from: impl IntoIterator<Item = String>,
+) -> BTreeSet<String> {
+    let mut found: BTreeSet<String> = from.into_iter().collect();
+    let mut new: Vec<String> = found.iter().cloned().collect();
+    while let Some(name) = new.pop() {
+        for other in leads.get(&name).into_iter().flatten() {
+            if found.insert(other.clone()) {
+                new.push(other.clone());
+            }
+        }
+    }
+    found
+}
+
+/// The names of the top level that an expression mentions.
+#[must_use]
+pub fn mentioned(expr: &Expr) -> BTreeSet<String> {
+    let mut found = BTreeSet::new();
+    in_expr(expr, &mut |word| {
+        found.insert(word.to_owned());
+    });
+    found
+}
+
+/// The name that an entry of the top level gives.
+fn name(entry: &Entry) -> Option<&str> {
+    let first = &entry.values.first()?.kind;
+    match (entry.head_name()?, first) {
+        ("band" | "variant" | "alloy" | "profile" | "cutter", ExprKind::Path(path)) => {
+            path.single()
+        }
+        ("let", ExprKind::Binary { left, .. }) => match &left.kind {
+            ExprKind::Path(path) => path.single(),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
+fn in_entry(entry: &Entry, each: &mut dyn FnMut(&str)) {
+    for value in &entry.values {
+        in_expr(value, each);
+    }
+    for item in entry.block.iter().flat_map(|block| &block.items) {
+        if let Item::Entry(entry) = item {
+            in_entry(entry, each);
+        }
+    }
+}
+
+fn in_expr(expr: &Expr, each: &mut dyn FnMut(&str)) {
+    match &expr.kind {
+        ExprKind::Path(path) => {
+            if let Some(first) = path.names().next() {
+                each(first);
+            }
+        }
+        ExprKind::Negate(inner) | ExprKind::Group(inner) => in_expr(inner, each),
+        ExprKind::Convert { value, .. } => in_expr(value, each),
+        ExprKind::Binary { left, right, .. } => {
+            in_expr(left, each);
+            in_expr(right, each);
+        }
+        ExprKind::Tolerance { value, deviation } => {
+            in_expr(value, each);
+            in_expr(deviation, each);
+        }
+        ExprKind::Range { from, to, by } => {
+            in_expr(from, each);
+            in_expr(to, each);
+            if let Some(by) = by {
+                in_expr(by, each);
+            }
+        }
+        ExprKind::Call { arguments, .. } => {
+            for argument in arguments {
+                in_expr(argument, each);
+            }
+        }
+        ExprKind::List { items, .. } => {
+            for item in items {
+                if let ListItem::Value(value) = item {
+                    in_expr(value, each);
+                }
+            }
+        }
+        ExprKind::Quantity { .. }
+        | ExprKind::Size { .. }
+        | ExprKind::Text(_)
+        | ExprKind::Date(..)
+        | ExprKind::Unread(_) => {}
+    }
+}

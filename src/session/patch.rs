@@ -1,0 +1,121 @@
+//! A part of a recipe evaluated anew, put in place of what the whole came to before.
+
+use std::collections::{BTreeSet, HashMap};
+
+use crate::evaluate::Verdict;
+use crate::finding::Finding;
+use crate::model::{Requirement, mentioned};
+use crate::source::Sources;
+
+use super::Outcome;
+
+impl Outcome {
+    /// Puts the bands and `let`s of a part in place of those of the same names, and judges anew what is
+    /// required of them. The findings stay those of the whole as it was.
+    ///
+    /// Gives the requirements whose verdict changed, before and after.
+    pub fn patch(
+        &mut self,
+        part: Outcome,
+        names: &BTreeSet<String>,
+        sources: &Sources,
+    ) -> Vec<(Verdict, Verdict)> {
+        self.refused = part.refused;
+        for one in part.recipe.lets {
+            if let Some(known) = self
+                .recipe
+                .lets
+                .iter_mut()
+                .find(|known| known.name == one.name)
+            {
+                *known = one;
+            }
+        }
+        swap(&mut self.recipe.bands, part.recipe.bands, names, &|band| {
+            &band.name
+        });
+        swap(&mut self.evaluations, part.evaluations, names, &|one| {
+            &one.band.name
+        });
+        self.put_in_order();
+        self.judge_again(names, sources)
+    }
+
+    /// Bands and evaluations in the order of the names, where something was put in that was not there.
+    fn put_in_order(&mut self) {
+        let Self {
+            recipe,
+            evaluations,
+            ..
+        } = self;
+        let names = recipe.names.iter().chain(&recipe.used_names);
+        let places: HashMap<&str, usize> = names
+            .enumerate()
+            .map(|(place, named)| (named.name.as_str(), place))
+            .collect();
+        let place = |name: &str| places.get(name).copied();
+        evaluations.sort_by_key(|one| place(&one.band.name));
+        recipe.bands.sort_by_key(|band| place(&band.name));
+    }
+
+    fn judge_again(
+        &mut self,
+        names: &BTreeSet<String>,
+        sources: &Sources,
+    ) -> Vec<(Verdict, Verdict)> {
+        let requirements = std::mem::take(&mut self.recipe.requirements);
+        let mut verdicts = std::mem::take(&mut self.verdicts);
+        let mut changed = Vec::new();
+        let mut unused: Vec<Finding> = Vec::new();
+        for (requirement, verdict) in requirements.iter().zip(&mut verdicts) {
+            if !self.concerns(requirement, names) {
+                continue;
+            }
+            let after = self.verdict(requirement, sources, &mut unused);
+            let before = std::mem::replace(verdict, after.clone());
+            if before.holds != after.holds {
+                changed.push((before, after));
+            }
+        }
+        self.recipe.requirements = requirements;
+        self.verdicts = verdicts;
+        changed
+    }
+
+    /// Whether a requirement may rest on some of these names.
+    fn concerns(&self, requirement: &Requirement, names: &BTreeSet<String>) -> bool {
+        let Some(condition) = &requirement.condition else {
+            return true;
+        };
+        // A path without a band's name means the chosen band, or the only one.
+        mentioned(condition)
+            .iter()
+            .any(|word| names.contains(word) || !self.recipe.is_band(word))
+    }
+}
+
+/// Puts what is new in place of what has the same name, takes out what is gone, adds the rest at the end.
+fn swap<T>(
+    known: &mut Vec<T>,
+    new: Vec<T>,
+    names: &BTreeSet<String>,
+    name: &dyn Fn(&T) -> &String,
+) {
+    let mut new: Vec<Option<T>> = new.into_iter().map(Some).collect();
+    known.retain_mut(|one| {
+        if !names.contains(name(one)) {
+            return true;
+        }
+        let found = new
+            .iter_mut()
+            .find(|candidate| candidate.as_ref().is_some_and(|new| name(new) == name(one)));
+        match found.and_then(Option::take) {
+            Some(found) => {
+                *one = found;
+                true
+            }
+            None => false,
+        }
+    });
+    known.extend(new.into_iter().flatten());
+}

@@ -1,0 +1,162 @@
+//! A recipe read once and evaluated many times, whole or in part.
+//!
+//! Reading is by far the longest part of an evaluation. A [`Prepared`] recipe keeps its trees, so that a
+//! what-if costs only what it moves.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use crate::evaluate;
+use crate::finding::{Finding, Weight, settle};
+use crate::model::{Band, Mentions, ModelError, Wanted};
+use crate::source::SourceId;
+use crate::syntax::{self, ast};
+
+use super::broken::Broken;
+use super::{Library, Outcome, Request, Session};
+
+/// A recipe and the files that it uses, read.
+#[derive(Debug)]
+pub struct Prepared {
+    /// The recipe's own source.
+    pub id: SourceId,
+    /// Its tree, and those of the files that it uses.
+    trees: Vec<ast::Tree>,
+    findings: Vec<Finding>,
+    mentions: Mentions,
+    broken: Broken,
+}
+
+impl Prepared {
+    /// The recipe's own tree.
+    #[must_use]
+    pub fn tree(&self) -> Option<&ast::Tree> {
+        self.trees.first()
+    }
+
+    /// What mentions what at the top level.
+    #[must_use]
+    pub fn mentions(&self) -> &Mentions {
+        &self.mentions
+    }
+
+    /// The recipe's tree and those of the files that it uses.
+    pub(super) fn trees(&self) -> &[ast::Tree] {
+        &self.trees
+    }
+}
+
+impl Session {
+    /// Reads a recipe and the files that it uses.
+    pub fn prepare(&mut self, name: &str, text: &str, library: &mut dyn Library) -> Prepared {
+        let id = self.sources.add(name, text);
+        let mut findings = Vec::new();
+        let mut trees = Vec::new();
+        if let Some(source) = self.sources.get(id).cloned() {
+            let parsed = syntax::parse(&source);
+            findings.extend(parsed.findings);
+            trees.push(parsed.value);
+        }
+        trees.extend(self.used(trees.first(), library, &mut findings));
+        Prepared {
+            id,
+            mentions: Mentions::of(&trees),
+            broken: Broken::of(&trees, &findings),
+            trees,
+            findings,
+        }
+    }
+
+    /// Resolves and evaluates all of a recipe.
+    pub fn outcome(&mut self, prepared: &Prepared, request: &Request) -> Outcome {
+        let mut outcome = self.evaluated(prepared, request, None);
+        let mut findings = prepared.findings.clone();
+        findings.append(&mut outcome.findings);
+        self.nothing_to_do(prepared, &mut findings);
+        outcome.findings = findings;
+        outcome.judge(&self.sources);
+        let mut findings = std::mem::take(&mut outcome.findings);
+        outcome.tell_unread(&mut findings);
+        outcome.findings = findings;
+        settle(&mut outcome.findings);
+        outcome
+    }
+
+    /// Resolves and evaluates some bands of a recipe, by name. The outcome has those only; its requirements
+    /// are not judged.
+    pub fn part(
+        &mut self,
+        prepared: &Prepared,
+        request: &Request,
+        names: &BTreeSet<String>,
+    ) -> Outcome {
+        self.evaluated(prepared, request, Some(names))
+    }
+
+    fn evaluated(
+        &mut self,
+        prepared: &Prepared,
+        request: &Request,
+        names: Option<&BTreeSet<String>>,
+    ) -> Outcome {
+        let mut findings = Vec::new();
+        let overrides = self.overrides(prepared, request, &mut findings);
+        // Results as if an override had not been given would be taken for those with it.
+        let refused = !findings.is_empty();
+        let Some((tree, used)) = prepared.trees.split_first() else {
+            return Outcome::default();
+        };
+        let needed = names.map(|names| prepared.mentions.needs(names.iter().cloned()));
+        let wanted = match (names, &needed) {
+            (Some(names), Some(needed)) => Wanted::Only { names, needed },
+            _ => Wanted::All,
+        };
+        let (recipe, problems) =
+            crate::model::resolve(tree, used, &overrides, &evaluate::Results, wanted);
+        findings.extend(problems);
+        let mut evaluations = Vec::new();
+        let mut aside = Vec::new();
+        let sound = |band: &&Arc<Band>| !refused && !prepared.broken.holds(band);
+        for band in recipe.bands.iter().filter(sound) {
+            match evaluate::evaluate(band) {
+                Ok(evaluation) => {
+                    if !band.used {
+                        findings.extend(evaluation.limits.iter().cloned());
+                    }
+                    evaluations.push(evaluation);
+                }
+                Err(impossible) if !band.used => findings.extend(impossible),
+                Err(impossible) => aside.extend(impossible),
+            }
+        }
+        Outcome {
+            recipe,
+            evaluations,
+            verdicts: Vec::new(),
+            findings,
+            chosen: request.band.clone(),
+            aside,
+            refused,
+        }
+    }
+
+    /// A recipe that says nothing, and has no mistake that would explain it.
+    fn nothing_to_do(&self, prepared: &Prepared, findings: &mut Vec<Finding>) {
+        let wrong = findings
+            .iter()
+            .any(|finding| finding.weight() == Weight::Wrong);
+        let items = prepared.tree().map_or(&[][..], |tree| &tree.items);
+        let says = ast::entries(items).any(|entry| entry.head_name() != Some("annulet"));
+        if let Some(source) = self.sources.get(prepared.id)
+            && !says
+            && !wrong
+        {
+            let end = source.text.len();
+            let problem = ModelError::NoBand {
+                at: source.span(end..end),
+                source_name: source.name.to_string(),
+            };
+            findings.push(problem.into());
+        }
+    }
+}
