@@ -17,7 +17,7 @@ pub struct SourceId(pub u32);
 ///
 /// Positions count through all sources of a run one after the other, so that a span alone says which
 /// source it lies in ([`Sources::holding`]).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Span {
     /// First byte.
     pub start: u32,

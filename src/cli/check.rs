@@ -2,7 +2,7 @@
 
 use serde_json::Value as Json;
 
-use crate::model::is_day;
+use crate::model::Day;
 use crate::report;
 use crate::session::{Outcome, Request};
 
@@ -55,6 +55,7 @@ pub(super) fn request(common: &Common) -> Request {
     Request {
         sets: common.sets.clone(),
         band: common.band.clone(),
+        on: common.on.as_deref().and_then(Day::read),
         ..Request::default()
     }
 }
@@ -186,13 +187,7 @@ pub(super) fn day(common: &Common, output: &Output) -> Option<Option<String>> {
     let Some(text) = &common.on else {
         return Some(None);
     };
-    let mut parts = text.splitn(3, '-');
-    let day = (|| {
-        let (year, month, day) = (parts.next()?, parts.next()?, parts.next()?);
-        let digits = year.len() == 4 && month.len() == 2 && day.len() == 2;
-        let known = is_day(year.parse().ok()?, month.parse().ok()?, day.parse().ok()?);
-        (digits && known).then(|| text.clone())
-    })();
+    let day = Day::read(text).map(|_| text.clone());
     if day.is_none() {
         output.complain(&format!(
             "`--on {}` is no day; write year, month and day, as in `--on 2026-11-25`",

@@ -26,6 +26,14 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
                 &done.session.sources,
                 on.as_deref(),
             );
+            if let Some(object) = json.as_object_mut()
+                && !done.outcome.orders.is_empty()
+            {
+                object.insert(
+                    "orders".to_owned(),
+                    report::orders_json(&done.outcome.orders),
+                );
+            }
             if several && let Some(object) = json.as_object_mut() {
                 object.insert("source".to_owned(), done.name.as_str().into());
             }
@@ -42,6 +50,7 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
                 .shown()
                 .map(|evaluation| report::report(evaluation, eval.digits.into()))
                 .collect();
+            reports.extend(report::orders(&done.outcome.orders, eval.digits.into()));
             reports.extend(report::requirements(&done.outcome.verdicts));
             let gap = if first || reports.is_empty() {
                 ""

@@ -1,16 +1,18 @@
 //! One band evaluated: its figures, what falls short, what must be said.
 
-use std::sync::Arc;
+use std::borrow::Cow;
+use std::sync::{Arc, OnceLock};
 
 use crate::finding::Finding;
 use crate::geometry::{self, NamedWall};
 use crate::model::{Band, BandResults, Value};
-use crate::quantity::{Number, Quantity, unit};
+use crate::quantity::{Currency, Number, Quantity, unit};
 
 use super::cautions::{Caution, cautions};
 use super::error::thin_walls;
 use super::figures::{Figures, figures};
 use super::input::Input;
+use super::money::{self, Account, unfit_stock, unpriced};
 use super::results::ResultEntry;
 use super::spread::{shares, spread};
 
@@ -27,6 +29,8 @@ pub struct Evaluation {
     pub limits: Vec<Finding>,
     /// Cautions whose trigger is in the recipe.
     pub cautions: Vec<&'static Caution>,
+    /// Metal, cost and price, computed when they are first read.
+    account: OnceLock<Option<Box<Account>>>,
 }
 
 /// Evaluates a band.
@@ -47,18 +51,48 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
         figures,
         limits: Vec::new(),
         cautions,
+        account: OnceLock::new(),
     };
-    let thin = thin_walls(&evaluation);
-    evaluation.limits = thin.into_iter().map(Finding::from).collect();
+    let short = thin_walls(&evaluation).into_iter();
+    let short = short
+        .chain(unfit_stock(&evaluation))
+        .chain(unpriced(&evaluation));
+    evaluation.limits = short.map(Finding::from).collect();
     Ok(evaluation)
 }
 
 impl Evaluation {
+    /// Metal, cost and price; none where the recipe says nothing of prices, workshop or stock.
+    #[must_use]
+    pub fn account(&self) -> Option<&Account> {
+        let account = self
+            .account
+            .get_or_init(|| money::account(self).map(Box::new));
+        account.as_deref()
+    }
+
+    /// The unit that a result is read in: of money the currency of this band.
+    #[must_use]
+    pub fn unit(&self, entry: &ResultEntry) -> Cow<'static, str> {
+        if entry.dimension.money == 0 {
+            return Cow::Borrowed(entry.unit);
+        }
+        match self.currency() {
+            Some(currency) => Cow::Owned(entry.unit.replacen("money", currency.code(), 1)),
+            None => Cow::Borrowed(entry.unit),
+        }
+    }
+
+    fn currency(&self) -> Option<Currency> {
+        self.band.terms.as_ref()?.money.currency
+    }
+
     /// A result as a quantity in base units.
     #[must_use]
     pub fn result(&self, entry: &ResultEntry) -> Option<Quantity> {
         let number = entry.number(self)?;
-        let number = match (number, unit::scale(entry.unit)) {
+        let unit = self.unit(entry);
+        let number = match (number, unit::scale(&unit)) {
             (Number::Exact(value), Ok(scale)) => Number::Exact(scale.to_base(value)?),
             (Number::Computed(value), Ok(scale)) => {
                 let one = scale
@@ -68,11 +102,14 @@ impl Evaluation {
             }
             (number, Err(_)) => number,
         };
-        let scale = unit::scale(entry.unit).ok();
+        let scale = unit::scale(&unit).ok();
         let one = scale
             .and_then(|scale| scale.of_base(Number::Computed(1.0)))
             .map_or(1.0, Number::to_f64);
-        let mut quantity = Quantity::new(number, entry.dimension);
+        let dimension = self
+            .currency()
+            .map_or(entry.dimension, |of| entry.dimension.in_currency(of));
+        let mut quantity = Quantity::new(number, dimension);
         for share in shares(self, &entry.computed) {
             quantity = quantity.deviating(
                 share.variable,
@@ -85,7 +122,7 @@ impl Evaluation {
     /// A result as a value with the unit that it is read in.
     #[must_use]
     pub fn value(&self, entry: &ResultEntry) -> Option<Value> {
-        let unit = (!entry.unit.is_empty()).then(|| entry.unit.to_owned());
+        let unit = Some(self.unit(entry).into_owned()).filter(|unit| !unit.is_empty());
         self.result(entry)
             .map(|quantity| Value::Quantity { quantity, unit })
     }

@@ -9,6 +9,7 @@ mod error;
 mod evaluation;
 mod figures;
 mod input;
+pub mod money;
 mod paths;
 mod results;
 mod spread;

@@ -63,12 +63,15 @@ pub fn explain(
         }
         Target::Result(entry) => {
             let quantity = evaluation.result(entry)?;
-            let unit = (!entry.unit.is_empty()).then(|| entry.unit.to_owned());
+            let unit = evaluation.unit(entry).into_owned();
+            let unit = Some(unit).filter(|unit| !unit.is_empty());
             let (formula, needs) = evaluation.formula(entry);
-            let inputs = needs.iter().filter(|_| depth > 0).filter_map(|path| {
+            let inputs = needs.iter().filter(|_| depth > 0).flat_map(|path| {
                 match find_target(path).as_slice() {
-                    [target] => explain(target, evaluation, sources, depth.saturating_sub(1)),
-                    _ => None,
+                    [target] => explain(target, evaluation, sources, depth.saturating_sub(1))
+                        .into_iter()
+                        .collect(),
+                    _ => settings(path, evaluation, sources),
                 }
             });
             Some(Why {
@@ -82,6 +85,31 @@ pub fn explain(
             })
         }
     }
+}
+
+/// Everything under a path of `prices` or `shop` that the recipe states.
+fn settings(path: &str, evaluation: &Evaluation, sources: &Sources) -> Vec<Why> {
+    let Some(terms) = &evaluation.band.terms else {
+        return Vec::new();
+    };
+    let under = |known: &str| {
+        known
+            .strip_prefix(path)
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+    };
+    let stated = terms.money.fields.iter().filter(|one| under(&one.path));
+    stated
+        .filter(|one| one.value.at.is_some())
+        .map(|one| Why {
+            path: one.path.clone(),
+            value: Some(one.value.value.clone()),
+            meaning: one.value.field.meaning.to_owned(),
+            formula: None,
+            is_default: false,
+            places: places(&one.value, sources),
+            inputs: Vec::new(),
+        })
+        .collect()
 }
 
 /// A `let` and every place that gives it a value.

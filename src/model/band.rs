@@ -7,6 +7,7 @@ use crate::source::Span;
 
 use super::alloy::Alloy;
 use super::fields::Field;
+use super::money::Terms;
 use super::outline::Outline;
 use super::value::Value;
 
@@ -45,6 +46,8 @@ pub struct Band {
     pub hollow: Option<Hollow>,
     /// The wall that must remain.
     pub least_wall: Length,
+    /// Prices, the workshop, stock and sale, where the recipe says something of them.
+    pub terms: Option<Arc<Terms>>,
     /// Every field that has a value, in the order of the vocabulary.
     pub fields: Vec<FieldValue>,
 }

@@ -13,6 +13,7 @@ use super::expression::diameter_of;
 use super::fields::{self, FIELDS};
 use super::merge::Node;
 use super::metals::metal;
+use super::money;
 use super::outline::Outline;
 use super::resolve::{Resolver, node};
 use super::review::review;
@@ -87,6 +88,7 @@ pub(super) fn band(
         .as_ref()
         .and_then(|whole| fields.hollow(whole, resolver, findings));
     conflicts(&fields, findings);
+    let terms = money::terms(&fields.values, place, resolver, findings);
     if findings
         .iter()
         .skip(before)
@@ -94,7 +96,8 @@ pub(super) fn band(
     {
         return None;
     }
-    fields.band(name, used, whole?, outline, hollow)
+    let band = fields.band(name, used, whole?, outline, hollow)?;
+    Some(Band { terms, ..band })
 }
 
 /// The fields of a band that have a value.
@@ -323,6 +326,7 @@ impl Fields {
             name,
             used,
             at: self.at,
+            terms: None,
             fields: self.values,
         })
     }

@@ -20,6 +20,18 @@ pub(super) fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
             ("a length", Some(Dimension::LENGTH))
         }
         Takes::Share => ("a part of the whole", Some(Dimension::NONE)),
+        Takes::ShareBelow | Takes::ShareOrMore => ("a share", Some(Dimension::NONE)),
+        Takes::Time => ("a time", Some(Dimension::TIME)),
+        Takes::Mass => ("a mass", Some(Dimension::MASS)),
+        Takes::Money => ("money", Some(Dimension::MONEY)),
+        Takes::MoneyByWeight | Takes::MoneyByWeightOrShare => {
+            ("a price by weight", Some(Dimension::MONEY_BY_MASS))
+        }
+        Takes::MoneyByTime => ("a rate of money by time", Some(Dimension::MONEY_BY_TIME)),
+        Takes::Date => ("a day", None),
+        Takes::Currency => ("the ISO 4217 code of a currency", None),
+        Takes::Stock => ("the name of a stock", None),
+        Takes::Band => ("the name of a band", None),
         Takes::Count => ("a whole number", Some(Dimension::NONE)),
         Takes::Number => ("a plain number", Some(Dimension::NONE)),
         Takes::Steps => ("steps of the size", Some(Dimension::NONE)),
@@ -37,12 +49,24 @@ pub(super) fn example(field: &Field) -> String {
     let value = match field.takes {
         Takes::Length if word == "width" => "4.5 mm",
         Takes::Length if word == "edge" => "1.2 mm",
+        Takes::Length if field.path == "stock.outside" => "22 mm",
+        Takes::Length if field.path == "stock.bore" => "16 mm",
         Takes::Length if field.holder() == "pattern" => "0.3 mm",
         Takes::Text => "\"Harvest\"",
         Takes::Size => "ISO 54",
         Takes::Length | Takes::LengthOr(_) => "1.5 mm",
         Takes::LengthOrZero => "0.1 mm",
         Takes::Share => "90 %",
+        Takes::ShareBelow | Takes::ShareOrMore => "5 %",
+        Takes::Time => "12 min",
+        Takes::Mass => "4 g",
+        Takes::Money => "12 EUR",
+        Takes::MoneyByWeight | Takes::MoneyByWeightOrShare => "20 EUR/g",
+        Takes::MoneyByTime => "40 EUR/h",
+        Takes::Date => "2026-11-25",
+        Takes::Currency => "EUR",
+        Takes::Stock => "tube-22",
+        Takes::Band => "harvest",
         Takes::Count => "18",
         Takes::Number => "0.15",
         Takes::Steps => "1/2",
@@ -69,7 +93,9 @@ pub(super) fn take(
         | (
             Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper | Takes::LengthOr(_),
             Value::Word(_),
-        ) => Some(value),
+        )
+        | (Takes::Currency | Takes::Stock | Takes::Band, Value::Word(_))
+        | (Takes::Date, Value::Date(..)) => Some(value),
         (Takes::Size | Takes::Length | Takes::LengthOr(_), Value::Quantity { quantity, .. })
             if quantity.dimension == Dimension::LENGTH =>
         {
@@ -123,12 +149,54 @@ pub(super) fn take(
             let fits = quantity.number.compared(Number::ZERO).is_gt();
             within(field, fits, value.clone(), "greater than 0", at, findings)
         }
+        (Takes::ShareBelow, Value::Quantity { quantity, .. })
+            if quantity.dimension == Dimension::NONE =>
+        {
+            let one = Number::Exact(Decimal::ONE);
+            let fits = !quantity.number.is_negative() && quantity.number.compared(one).is_lt();
+            let range = "from 0 % to less than 100 %";
+            within(field, fits, value.clone(), range, at, findings)
+        }
+        (Takes::ShareOrMore | Takes::MoneyByWeightOrShare, Value::Quantity { quantity, .. })
+            if quantity.dimension == Dimension::NONE
+                && (field.takes == Takes::ShareOrMore || is_share(&value)) =>
+        {
+            let most = Number::Exact(Decimal::from(1000));
+            let fits = !quantity.number.is_negative() && quantity.number.compared(most).is_le();
+            let range = "from 0 % to 100000 %";
+            within(field, fits, value.clone(), range, at, findings)
+        }
+        (
+            Takes::Time
+            | Takes::Mass
+            | Takes::Money
+            | Takes::MoneyByWeight
+            | Takes::MoneyByWeightOrShare
+            | Takes::MoneyByTime,
+            Value::Quantity { quantity, .. },
+        ) if due(field.takes).1 == Some(quantity.dimension.without_currency()) => {
+            // Whatever is larger is a slip of units; it would also cost digits behind the point.
+            let most = Number::Exact(Decimal::from(1_000_000_000_000_u64));
+            let negative = quantity.number.is_negative();
+            let fits = !negative && quantity.number.compared(most).is_le();
+            let range = if negative {
+                "0 or more"
+            } else {
+                "at most 1000000000000 in base units"
+            };
+            within(field, fits, value.clone(), range, at, findings)
+        }
         (Takes::Steps, _) if value.steps().is_some() => Some(value),
         _ => {
             findings.push(unfit(field, &value, at).into());
             None
         }
     }
+}
+
+/// Whether a plain number is written as a share: per cent or per thousand.
+fn is_share(value: &Value) -> bool {
+    matches!(value, Value::Quantity { unit: Some(_), .. })
 }
 
 /// Whether a length is longer than anything about a ring can be. What is computed of such lengths loses the

@@ -195,6 +195,50 @@ pub enum ModelError {
         /// Lines to add.
         help: String,
     },
+    /// Fields that a block of the top level cannot do without.
+    #[error("{what} lacks {fields}")]
+    #[diagnostic(code(model::lacks), help("{help}"))]
+    Lacks {
+        /// The block.
+        #[label("of this")]
+        at: Span,
+        /// The block.
+        what: String,
+        /// What is missing.
+        fields: String,
+        /// Lines to add.
+        help: String,
+    },
+    /// A price or a rate of no day.
+    #[error("the {what} is of no day")]
+    #[diagnostic(
+        code(model::undated),
+        help("add `dated 2026-11-25`, with its own day, to the block `prices` or to this price")
+    )]
+    Undated {
+        /// The price.
+        #[label("of which day?")]
+        at: Span,
+        /// What it is.
+        what: String,
+    },
+    /// Two currencies without a rate.
+    #[error("there is no rate between {from} and {to}, so the two do not mix")]
+    #[diagnostic(
+        code(model::no_rate),
+        help(
+            "state one in `prices`, as in `rate 1 {from} = 0.92 {to}` with the figure of the day, or write this amount in {to}"
+        )
+    )]
+    NoRate {
+        /// The amount.
+        #[label("in {from}; all is counted in {to}")]
+        at: Span,
+        /// Its currency.
+        from: String,
+        /// The currency that all is counted in.
+        to: String,
+    },
     /// More or fewer values than a field takes.
     #[error("`{field}` takes {wanted}")]
     #[diagnostic(code(model::value_count), help("{help}"))]

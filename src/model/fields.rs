@@ -20,6 +20,10 @@ pub enum Takes {
     Share,
     /// A whole number from 1.
     Count,
+    /// A part of the whole, from 0 to below 1.
+    ShareBelow,
+    /// A share of something, from 0; more than the whole may be meant.
+    ShareOrMore,
     /// A plain number greater than zero.
     Number,
     /// Steps of the size system, from 0.
@@ -32,6 +36,26 @@ pub enum Takes {
     Temper,
     /// The outside's kind, with a block of its own fields.
     Profile,
+    /// A time of zero or more.
+    Time,
+    /// A mass of zero or more.
+    Mass,
+    /// Money, zero or more.
+    Money,
+    /// Money by weight, zero or more.
+    MoneyByWeight,
+    /// Money by weight, or a share of the metal's worth.
+    MoneyByWeightOrShare,
+    /// Money by time, zero or more.
+    MoneyByTime,
+    /// A day.
+    Date,
+    /// A currency by its ISO 4217 code.
+    Currency,
+    /// The name of a stock.
+    Stock,
+    /// The name of another band.
+    Band,
     /// Nothing: it only holds a block.
     Block,
     /// Anything; not evaluated yet.
@@ -44,12 +68,19 @@ impl Takes {
     pub fn is_measured(self) -> bool {
         match self {
             Self::Size | Self::Length | Self::LengthOrZero | Self::LengthOr(_) => true,
-            Self::Share | Self::Count | Self::Number | Self::Steps => true,
+            Self::Share | Self::ShareBelow | Self::ShareOrMore => true,
+            Self::Count | Self::Number | Self::Steps => true,
+            Self::Time | Self::Mass | Self::Money => true,
+            Self::MoneyByWeight | Self::MoneyByWeightOrShare | Self::MoneyByTime => true,
             Self::Text
             | Self::Word(_)
             | Self::Alloy
             | Self::Temper
             | Self::Profile
+            | Self::Date
+            | Self::Currency
+            | Self::Stock
+            | Self::Band
             | Self::Block
             | Self::Anything => false,
         }
@@ -74,11 +105,11 @@ pub struct Field {
 }
 
 /// A default that follows from the definition of the field.
-const DEFINED: &str = "definition";
+pub(super) const DEFINED: &str = "definition";
 /// A default that is habit, not rule.
 const PRACTICE: &str = "common practice, no source";
 
-const fn field(path: &'static str, takes: Takes, meaning: &'static str) -> Field {
+pub(super) const fn field(path: &'static str, takes: Takes, meaning: &'static str) -> Field {
     Field {
         path,
         takes,
@@ -89,7 +120,7 @@ const fn field(path: &'static str, takes: Takes, meaning: &'static str) -> Field
     }
 }
 
-const fn default(
+pub(super) const fn default(
     path: &'static str,
     takes: Takes,
     default: (&'static str, &'static str),
@@ -105,7 +136,7 @@ const fn default(
     }
 }
 
-const fn of(field: Field, only: &'static [&'static str]) -> Field {
+pub(super) const fn of(field: Field, only: &'static [&'static str]) -> Field {
     Field { only, ..field }
 }
 
@@ -153,6 +184,7 @@ pub const FIELDS: &[Field] = &[
     default("ease.bore", Takes::LengthOrZero, ("0 mm", DEFINED), "leg of the chamfer on the bore's edges"),
     field("alloy", Takes::Alloy, "the metal"),
     default("temper", Takes::Temper, ("annealed", PRACTICE), "state of the metal"),
+    field("stock", Takes::Stock, "what the solid band is made of; default: its own metal and nothing to take off"),
     field("pattern", Takes::Block, "the cut pattern"),
     field("pattern.repeats", Takes::Count, "repeats of the motif round the band"),
     field("pattern.depth", Takes::Length, "greatest depth, radial, to the tool tip"),
@@ -165,11 +197,13 @@ pub const FIELDS: &[Field] = &[
     field("hollow.shell", Takes::LengthOr("full"), "wall of the shell, normal to its surface; full: no cavity"),
     field("hollow.shell.alloy", Takes::Alloy, "the shell's metal; default: the band's"),
     field("hollow.shell.temper", Takes::Temper, "the shell's state; default: the band's"),
+    field("hollow.shell.stock", Takes::Stock, "what the shell is made of"),
     default("hollow.shell.roof", Takes::Word(&["uniform", "straight"]), ("uniform", DEFINED), "cavity follows the outside, or is a straight channel"),
     default("hollow.shell.nose", Takes::LengthOrZero, ("0 mm", DEFINED), "radius of the cavity's inner corners"),
     field("hollow.sleeve", Takes::Length, "thickness of the sleeve at mid width"),
     field("hollow.sleeve.alloy", Takes::Alloy, "the sleeve's metal; default: the band's"),
     field("hollow.sleeve.temper", Takes::Temper, "the sleeve's state; default: the band's"),
+    field("hollow.sleeve.stock", Takes::Stock, "what the sleeve is made of"),
     field("hollow.sleeve.relief", Takes::Length, "wall that the sleeve is turned down to between the feet"),
     field("hollow.ridge", Takes::Length, "height of the ridges on the sleeve"),
     field("hollow.ridge.wide", Takes::Length, "axial width of a ridge"),
@@ -194,6 +228,13 @@ pub const FIELDS: &[Field] = &[
     later("mark", Takes::Block, "a struck mark"),
     later("mark.deep", Takes::Length, "depth of the mark"),
     later("mark.on", Takes::Word(&["sleeve", "shell"]), "the part that carries it"),
+    field("sale", Takes::Word(&["piece", "weight"]), "how the band is sold: at a price by the piece, or by weight"),
+    of(field("sale.markup", Takes::ShareOrMore, "added to the cost"), &["piece"]),
+    of(field("sale.margin", Takes::ShareBelow, "what is earned, as a part of the price"), &["piece"]),
+    of(field("sale.at", Takes::Money, "the price itself, before tax"), &["piece"]),
+    of(field("sale.making", Takes::MoneyByWeightOrShare, "making charge on the charged weight, or a share of its metal's worth"), &["weight"]),
+    of(default("sale.add", Takes::ShareOrMore, ("0 %", DEFINED), "charged on top of the finished weight; a selling charge, not metal lost"), &["weight"]),
+    field("against", Takes::Band, "the band that break-even figures compare with; default: the solid of the same look"),
     field("limit", Takes::Block, "limits that the band is judged by"),
     default("limit.wall", Takes::LengthOrZero, ("0.20 mm", PRACTICE), "least wall that may remain anywhere"),
 ];

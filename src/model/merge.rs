@@ -8,7 +8,7 @@ use std::collections::HashMap;
 
 use crate::finding::Finding;
 use crate::source::Span;
-use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries};
+use crate::syntax::ast::{Entry, Expr, ExprKind, Item, Operator, entries};
 
 use super::error::ModelError;
 
@@ -52,10 +52,16 @@ impl<'t> Node<'t> {
     }
 }
 
-/// The first value as a bare word.
+/// The first value as a bare word; of an exchange (`1 USD = 0.92 EUR`) the currency that is worth something.
 fn first_word(values: &[Expr]) -> Option<&str> {
     match values.first().map(|expr| &expr.kind) {
         Some(ExprKind::Path(path)) => path.single(),
+        Some(ExprKind::Binary { operator, left, .. }) if operator.value == Operator::Equal => {
+            match &left.kind {
+                ExprKind::Quantity { unit, .. } => unit.as_ref().map(|unit| unit.value.as_str()),
+                _ => None,
+            }
+        }
         _ => None,
     }
 }
@@ -124,10 +130,16 @@ const ALTERNATIVES: &[(&str, &str)] = &[
     ("outside", "thickness"),
     ("ridge", "lip"),
     ("lip", "ridge"),
+    ("markup", "margin"),
+    ("markup", "at"),
+    ("margin", "markup"),
+    ("margin", "at"),
+    ("at", "markup"),
+    ("at", "margin"),
 ];
 
 /// Fields whose word says what their block can hold: another word starts with an empty block.
-const KINDS: &[&str] = &["profile", "stage"];
+const KINDS: &[&str] = &["profile", "stage", "sale"];
 
 /// Takes away what a block leaves out (`without hollow`) or says in another way.
 fn make_room(nodes: &mut Vec<Node<'_>>, items: &[Item], findings: &mut Vec<Finding>) {

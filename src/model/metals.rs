@@ -44,6 +44,11 @@ impl<'t> Metals<'t> {
 }
 
 impl Resolver<'_> {
+    /// Whether a word names an alloy.
+    pub fn knows_alloy(&self, name: &str) -> bool {
+        self.metals.places.contains_key(name) || catalogue::is_alloy(name)
+    }
+
     /// Every alloy that the recipe and its used files define.
     pub fn all_alloys(&mut self, findings: &mut Vec<Finding>) -> Vec<Arc<Alloy>> {
         let names: Vec<(String, Span)> = self

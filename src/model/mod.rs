@@ -19,6 +19,7 @@ mod functions;
 mod mentions;
 mod merge;
 mod metals;
+pub mod money;
 mod names;
 mod outline;
 mod recipe;
@@ -31,7 +32,7 @@ mod written_alloy;
 
 pub use alloy::{Alloy, AlloyDensity, MIXING_ERROR, Temper, mixed_density};
 pub use band::{Band, Catch, FieldValue, Hollow, Inside, Metal, Pattern, Profile, Roof};
-pub use calendar::is_day;
+pub use calendar::{Day, is_day};
 pub use comparison::compare;
 pub use error::ModelError;
 pub use expression::{Evaluator, Scope};

@@ -15,6 +15,7 @@ use super::band::Band;
 use super::descent::Descent;
 use super::error::ModelError;
 use super::merge::{self, Node};
+use super::money::{self, Money, Order};
 use super::resolve::{BandResults, Resolver, Settings};
 use super::top::{Requirement as WrittenRequirement, Top, has_broken};
 use super::value::Value;
@@ -34,6 +35,10 @@ pub struct Recipe {
     pub lets: Vec<LetValue>,
     /// What must hold.
     pub requirements: Vec<Requirement>,
+    /// Prices and the workshop.
+    pub money: Option<Arc<Money>>,
+    /// What is ordered.
+    pub orders: Vec<Order>,
 }
 
 impl Recipe {
@@ -151,6 +156,9 @@ pub fn resolve(
     };
     let profiles = top.profiles.iter().map(|(name, _)| name.clone()).collect();
     let mut resolver = Resolver::new(top.lets, settings, top.alloys, profiles, results);
+    resolver.money = top.money;
+    resolver.money.written.overrides = overrides;
+    recipe.money = money::money(&mut resolver, &mut findings);
     for place in 0..resolver.lets.len() {
         let Some((name, at, places)) = resolver
             .lets
@@ -171,6 +179,7 @@ pub fn resolve(
     }
     if matches!(wanted, Wanted::All) {
         recipe.alloys = resolver.all_alloys(&mut findings);
+        recipe.orders = money::orders(&mut resolver, &mut findings);
     }
     for place in 0..resolver.bands.len() {
         let is_wanted = |band: &Settings<'_>| wanted.has(&band.name);

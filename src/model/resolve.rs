@@ -22,6 +22,7 @@ use super::field_value::{choose, single, word};
 use super::fields::Field;
 use super::merge::Node;
 use super::metals::Metals;
+use super::money;
 use super::names::{At, NoNames};
 use super::outline::{self, Outline};
 use super::value::Value;
@@ -112,6 +113,7 @@ pub(super) struct Resolver<'t> {
     /// The place of each `let`.
     places: HashMap<&'t str, usize>,
     pub metals: Metals<'t>,
+    pub money: money::State<'t>,
     pub results: &'t dyn BandResults,
     pub states: HashMap<Key, State>,
     /// Defaults that were read already.
@@ -139,6 +141,7 @@ impl<'t> Resolver<'t> {
             profiles,
             places,
             metals: Metals::new(alloys),
+            money: money::State::default(),
             results,
             states: HashMap::new(),
             defaults: HashMap::new(),
@@ -395,7 +398,7 @@ pub(super) fn node<'a, 't>(nodes: &'a [Node<'t>], path: &str) -> Option<&'a Node
 }
 
 /// The default of a field, read by the same reader as a recipe.
-fn default(field: &'static Field) -> Option<FieldValue> {
+pub(super) fn default(field: &'static Field) -> Option<FieldValue> {
     let (text, _) = field.default?;
     let mut sources = crate::source::Sources::default();
     let id = sources.add("default", text);

@@ -15,6 +15,7 @@ use crate::syntax::ast::{Block, Entry, Expr, ExprKind, Item, Number, Operator, e
 
 use super::error::ModelError;
 use super::fields::{self, PROFILES};
+use super::money;
 use super::resolve::Let;
 use super::review::name_of;
 
@@ -42,6 +43,7 @@ pub(super) struct Top<'t> {
     pub bands: Vec<BandEntry<'t>>,
     pub profiles: Vec<(String, &'t Entry)>,
     pub requirements: Vec<Requirement<'t>>,
+    pub money: money::State<'t>,
     /// What each name was first given as, per kind of thing: in this file, and in used ones.
     own: HashMap<(&'static str, String), Span>,
     used: HashMap<(&'static str, String), Span>,
@@ -107,6 +109,37 @@ impl<'t> Top<'t> {
                         });
                     }
                 }
+                word @ ("prices" | "shop") => {
+                    if let Some(at) = plain_block(entry, word, findings)
+                        && self.is_new("block", word, at, used, findings)
+                    {
+                        let written = &mut self.money.written;
+                        let all = if word == "shop" {
+                            &mut written.shop
+                        } else {
+                            &mut written.prices
+                        };
+                        // Weakest first: the recipe itself is read before the files that it uses.
+                        all.insert(0, entry);
+                    }
+                }
+                "stock" => {
+                    if let Some(name) = money::stock_name(entry, findings)
+                        && self.is_new("stock", &name, entry.header_span(), used, findings)
+                    {
+                        self.money.written.stocks.push((name, entry));
+                    }
+                }
+                // Orders of a used file are that file's business.
+                "order" if used => {}
+                "order" => {
+                    if let Some(name) = money::order_name(entry, findings) {
+                        let known = name.clone().unwrap_or_default();
+                        if self.is_new("order", &known, entry.header_span(), used, findings) {
+                            self.money.written.orders.push((name, entry));
+                        }
+                    }
+                }
                 // Requirements of a used file are that file's business.
                 "require" if used => {}
                 "require" => self.requirements.push(Requirement {
@@ -140,7 +173,8 @@ impl<'t> Top<'t> {
     ) -> bool {
         let key = (kind, name.to_owned());
         if used && (kind == "annulet" || self.own.contains_key(&key)) {
-            return false;
+            // A block without a name of its own is laid over that of a used file.
+            return kind == "block";
         }
         let seen = if used { &mut self.used } else { &mut self.own };
         match seen.get(&key) {
@@ -294,6 +328,26 @@ fn block_name(
         return None;
     }
     Some(name.value)
+}
+
+/// `prices { … }`: a word and a block alone; its place.
+fn plain_block(entry: &Entry, word: &str, findings: &mut Vec<Finding>) -> Option<Span> {
+    let (at, label) = match (entry.values.first(), &entry.block) {
+        (None, Some(_)) => return Some(entry.header_span()),
+        (Some(value), _) => (value.span, "one too many"),
+        (None, None) => (entry.head_span().after(), "a block in braces is due"),
+    };
+    findings.push(
+        ModelError::ValueCount {
+            at,
+            field: word.to_owned(),
+            wanted: "a block and nothing before it".to_owned(),
+            label,
+            help: format!("as in `{word} {{ \u{2026} }}`"),
+        }
+        .into(),
+    );
+    None
 }
 
 fn block_due(at: Span, word: &str, example: &str) -> ModelError {

@@ -14,6 +14,21 @@ impl Currency {
         iso_currency::Currency::from_code(code).map(|_| Self(bytes))
     }
 
+    /// Places behind the point of its minor unit, as ISO 4217 lists it; 2 where the list gives none.
+    ///
+    /// # Example
+    /// ```
+    /// use annulet::quantity::Currency;
+    /// let places = |code| Currency::new(code).unwrap().places();
+    /// assert_eq!((places("EUR"), places("JPY"), places("KWD")), (2, 0, 3));
+    /// ```
+    #[must_use]
+    pub fn places(&self) -> u32 {
+        iso_currency::Currency::from_code(self.code())
+            .and_then(iso_currency::Currency::exponent)
+            .map_or(2, u32::from)
+    }
+
     /// Its code.
     #[must_use]
     pub fn code(&self) -> &str {
@@ -112,6 +127,42 @@ impl Dimension {
         time: -2,
         ..Self::NONE
     };
+
+    /// Money, of whatever currency.
+    pub const MONEY: Self = Self {
+        money: 1,
+        ..Self::NONE
+    };
+    /// Money by mass, of whatever currency.
+    pub const MONEY_BY_MASS: Self = Self {
+        money: 1,
+        mass: -1,
+        ..Self::NONE
+    };
+    /// Money by time, of whatever currency.
+    pub const MONEY_BY_TIME: Self = Self {
+        money: 1,
+        time: -1,
+        ..Self::NONE
+    };
+
+    /// The same, of whatever currency.
+    #[must_use]
+    pub fn without_currency(self) -> Self {
+        Self {
+            currency: None,
+            ..self
+        }
+    }
+
+    /// The same in a currency, where there is money in it.
+    #[must_use]
+    pub fn in_currency(self, currency: Currency) -> Self {
+        Self {
+            currency: Some(currency).filter(|_| self.money != 0),
+            ..self
+        }
+    }
 
     /// Money of a currency.
     #[must_use]

@@ -7,7 +7,7 @@ use crate::evaluate::{Evaluation, RESULTS};
 pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) -> String {
     let mut text = String::new();
     if header {
-        text.push_str("band,title,alloy,holds");
+        text.push_str("band,title,alloy,holds,currency");
         for entry in RESULTS {
             let unit = if entry.unit.is_empty() {
                 String::new()
@@ -25,11 +25,13 @@ pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) 
         } else {
             "no"
         };
+        let currency = band.terms.as_ref().and_then(|terms| terms.money.currency);
         let names = [
             band.name.as_str(),
             band.title.as_deref().unwrap_or(""),
             band.alloy.name.as_str(),
             holds,
+            currency.as_ref().map_or("", |currency| currency.code()),
         ];
         let mut cells: Vec<String> = names.into_iter().map(quoted).collect();
         cells.extend(RESULTS.iter().map(|entry| {

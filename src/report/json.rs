@@ -11,7 +11,7 @@ use crate::model::{FieldValue, Value, check};
 use crate::quantity::{Number, Quantity};
 use crate::source::{Sources, Span};
 
-use super::number::{Digits, places, shown};
+use super::number::{Digits, shown_in};
 
 /// Version of the output's shape; it changes only additively within an edition of the language.
 const VERSION: u32 = 1;
@@ -146,7 +146,7 @@ fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
         let Some(number) = entry.number(evaluation) else {
             continue;
         };
-        let mut object = quantity_json(number, entry.unit, "computed");
+        let mut object = quantity_json(number, &evaluation.unit(entry), "computed");
         if let Some(spread) = spread(evaluation, &entry.computed) {
             object.insert("spread".to_owned(), spread_json(spread));
         }
@@ -201,7 +201,7 @@ fn value(value: &Value, kind: &str) -> Map<String, Json> {
 
 fn quantity_json(number: Number, unit: &str, kind: &str) -> Map<String, Json> {
     let mut object = Map::new();
-    let display = shown(number, places(unit), Digits::Useful).marked();
+    let display = shown_in(number, unit, Digits::Useful).marked();
     let display = if unit.is_empty() {
         display
     } else {

@@ -4,6 +4,7 @@ use crate::catalogue::{self, AlloyRow, Figure};
 use crate::evaluate::RESULTS;
 use crate::model::fields::{FIELDS, Takes};
 use crate::model::mixed_density;
+use crate::model::money::{self, fields::MONEY_FIELDS};
 use rust_decimal::Decimal;
 
 use crate::quantity::{Dimension, Number, RingSize, designated, from_f64, unit};
@@ -415,7 +416,7 @@ fn results() -> String {
 
 fn fields() -> String {
     let mut rows = vec![row(["path", "takes", "default", "meaning"])];
-    for field in FIELDS {
+    for field in FIELDS.iter().chain(MONEY_FIELDS) {
         let takes = match field.takes {
             Takes::Text => "text",
             Takes::Size => "size or diameter",
@@ -423,6 +424,18 @@ fn fields() -> String {
             Takes::LengthOrZero => "length, 0 or more",
             Takes::LengthOr(_) => "length or word",
             Takes::Share => "0 % to 100 %",
+            Takes::ShareBelow => "0 % to less than 100 %",
+            Takes::ShareOrMore => "0 % or more",
+            Takes::Time => "time",
+            Takes::Mass => "mass",
+            Takes::Money => "money",
+            Takes::MoneyByWeight => "money by weight",
+            Takes::MoneyByWeightOrShare => "money by weight, or per cent",
+            Takes::MoneyByTime => "money by time",
+            Takes::Date => "day",
+            Takes::Currency => "currency",
+            Takes::Stock => "stock",
+            Takes::Band => "band",
             Takes::Count => "whole number",
             Takes::Number => "number",
             Takes::Steps => "size steps",
@@ -447,7 +460,10 @@ fn fields() -> String {
             ""
         };
         rows.push(vec![
-            format!("BAND.{}", field.path),
+            match money::fields::find(field.path) {
+                Some(_) => field.path.to_owned(),
+                None => format!("BAND.{}", field.path),
+            },
             takes,
             default,
             format!("{}{later}", field.meaning),

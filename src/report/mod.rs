@@ -8,7 +8,9 @@ mod csv;
 mod json;
 mod list;
 mod list_profiles;
+mod money;
 mod number;
+mod orders;
 mod page;
 mod text;
 mod why;
@@ -18,6 +20,7 @@ pub use json::{
     SCHEMA, answers, finding, findings as findings_json, results, verdict, why as why_json,
 };
 pub use list::{Listing, listing};
-pub use number::{Digits, Shown, places, shown, shown_quantity};
+pub use number::{Digits, Shown, places, shown, shown_in, shown_quantity};
+pub use orders::{orders, orders_json};
 pub use text::{report, requirements};
 pub use why::why;

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::model::check;
-use crate::quantity::{Number, Quantity, from_f64};
+use crate::quantity::{Currency, Number, Quantity, from_f64};
 
 /// How many digits are shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -68,13 +68,31 @@ pub fn shown(number: Number, places: u32, digits: Digits) -> Shown {
     }
 }
 
+/// Shows a number of a unit: as [`shown`], money with all places of its minor unit.
+#[must_use]
+pub fn shown_in(number: Number, unit: &str, digits: Digits) -> Shown {
+    let shown = shown(number, places(unit), digits);
+    let whole = match number {
+        Number::Exact(value) if !shown.rounded => {
+            Currency::new(unit).map(|of| (value, of.places()))
+        }
+        _ => None,
+    };
+    match whole.filter(|(value, places)| value.normalize().scale() <= *places) {
+        Some((value, places)) => Shown {
+            text: format!("{:.*}", places as usize, value.normalize()),
+            rounded: false,
+        },
+        None => shown,
+    }
+}
+
 /// Shows a quantity in a unit, with how far it may be off at worst.
 #[must_use]
 pub fn shown_quantity(quantity: &Quantity, unit: Option<&str>, digits: Digits) -> String {
     let (number, word) = check::in_unit(quantity, unit);
-    let places = places(&word);
     let with_unit = |number: Number| {
-        let number = shown(number, places, digits).marked();
+        let number = shown_in(number, &word, digits).marked();
         if word.is_empty() {
             number
         } else {
@@ -94,7 +112,7 @@ pub fn shown_quantity(quantity: &Quantity, unit: Option<&str>, digits: Digits) -
 pub fn places(unit: &str) -> u32 {
     match unit {
         "g" | "mm" | "g/cm3" => 3,
-        _ => 2,
+        _ => Currency::new(unit).map_or(2, |currency| currency.places()),
     }
 }
 

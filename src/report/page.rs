@@ -4,7 +4,7 @@ use crate::evaluate::{self, Evaluation, Spread, spread};
 use crate::quantity::Number;
 use crate::source::cells;
 
-use super::number::{Digits, places, shown};
+use super::number::{Digits, places, shown, shown_in};
 
 /// Lines of a report, in columns.
 pub(super) struct Page {
@@ -34,7 +34,7 @@ impl Page {
     }
 
     pub fn number(&mut self, number: Number, unit: &str) -> String {
-        let shown = shown(number, places(unit), self.digits);
+        let shown = shown_in(number, unit, self.digits);
         self.rounded |= shown.rounded;
         let unit = if unit.is_empty() {
             String::new()
@@ -52,15 +52,16 @@ impl Page {
         let Some(number) = entry.number(evaluation) else {
             return "none".to_owned();
         };
-        let value = self.number(number, entry.unit);
+        let unit = evaluation.unit(entry);
+        let value = self.number(number, &unit);
         match spread(evaluation, &entry.computed) {
             Some(spread) if spread != Spread::default() => {
                 let worst = shown(
                     Number::Computed(spread.high.max(-spread.low)),
-                    places(entry.unit),
+                    places(&unit),
                     Digits::Useful,
                 );
-                format!("{value} \u{B1} {} {} at worst", worst.text, entry.unit)
+                format!("{value} \u{B1} {} {} at worst", worst.text, unit)
             }
             _ => value,
         }

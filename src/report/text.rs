@@ -7,6 +7,7 @@ use crate::model::{Alloy, AlloyDensity, Catch, Hollow, Roof, Value, check};
 use crate::quantity::{Number, RingSize};
 use crate::source::printable;
 
+use super::money;
 use super::number::{Digits, shown, signed};
 use super::page::{LABEL, Page, wrapped};
 
@@ -22,6 +23,7 @@ pub fn report(evaluation: &Evaluation, digits: Digits) -> String {
     sizes(&mut page, evaluation);
     dimensions(&mut page, evaluation);
     weights(&mut page, evaluation);
+    money::account(&mut page, evaluation);
     limits(&mut page, evaluation);
     if !evaluation.cautions.is_empty() {
         page.heading("take care");

@@ -5,6 +5,7 @@
 
 mod broken;
 mod error;
+mod ordered;
 mod overrides;
 mod patch;
 mod prepared;
@@ -19,9 +20,10 @@ pub use prepared::Prepared;
 pub use relative::is_relative;
 pub use used::{Library, NoLibrary, Opened};
 
+use crate::evaluate::money::Ordered;
 use crate::evaluate::{Evaluation, Verdict};
 use crate::finding::{Finding, Weight};
-use crate::model::Recipe;
+use crate::model::{Day, Recipe};
 use crate::source::Sources;
 
 /// What is asked of a recipe beside its text.
@@ -33,6 +35,8 @@ pub struct Request {
     pub tries: Vec<Tried>,
     /// The band that unqualified paths mean.
     pub band: Option<String>,
+    /// The day that ages count to.
+    pub on: Option<Day>,
 }
 
 /// A recipe line laid over a recipe, not yet written into it.
@@ -61,6 +65,8 @@ pub struct Outcome {
     pub evaluations: Vec<Evaluation>,
     /// What it requires, judged.
     pub verdicts: Vec<Verdict>,
+    /// Its orders, added up.
+    pub orders: Vec<Ordered>,
     /// All findings, in the order of the text.
     pub findings: Vec<Finding>,
     /// The band that unqualified paths mean, when the request names one.

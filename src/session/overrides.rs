@@ -127,6 +127,7 @@ impl Session {
             sets: sets.clone(),
             tries: Vec::new(),
             band: request.band.clone(),
+            on: request.on,
         };
         let outcome = self.outcome(prepared, &before);
         for set in relative.iter().filter_map(spaced) {
@@ -273,6 +274,11 @@ impl Names {
         let qualified = path
             .split_once('.')
             .filter(|(band, _)| self.bands.iter().any(|name| name == band));
+        // Blocks of the top level that have no name of their own; whoever reads them knows their fields.
+        if let (None, Some((block @ ("prices" | "shop"), rest))) = (qualified, path.split_once('.'))
+        {
+            return Some((Some(block.to_owned()), rest.to_owned()));
+        }
         let (band, path) = match qualified {
             Some((band, rest)) => (Some(band.to_owned()), rest),
             None => (None, path),

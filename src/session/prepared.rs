@@ -70,6 +70,13 @@ impl Session {
     /// Resolves and evaluates all of a recipe.
     pub fn outcome(&mut self, prepared: &Prepared, request: &Request) -> Outcome {
         let mut outcome = self.evaluated(prepared, request, None);
+        self.order(prepared, request, &mut outcome);
+        if let Some(money) = &outcome.recipe.money {
+            let orders = &outcome.recipe.orders;
+            outcome
+                .findings
+                .extend(evaluate::money::stale(money, orders, request.on));
+        }
         let mut findings = prepared.findings.clone();
         findings.append(&mut outcome.findings);
         self.nothing_to_do(prepared, &mut findings);
@@ -133,6 +140,7 @@ impl Session {
             recipe,
             evaluations,
             verdicts: Vec::new(),
+            orders: Vec::new(),
             findings,
             chosen: request.band.clone(),
             aside,

@@ -109,6 +109,11 @@ impl Session {
                 _ => text,
             });
         };
+        if let ("prices" | "shop", Some(money)) = (band, &outcome.recipe.money) {
+            let path = format!("{band}.{path}");
+            let setting = money.fields.iter().find(|setting| setting.path == path)?;
+            return written(setting.value.places.last());
+        }
         let band = outcome
             .recipe
             .bands

@@ -26,6 +26,7 @@ mod json_schema;
 mod layers;
 mod machine_output;
 mod modeller;
+mod money;
 mod outlines;
 mod overrides;
 mod overrides_equal_edits;

@@ -1,0 +1,225 @@
+//! The metal balance of one ring: issued, finished, coming back, lost, charged.
+//!
+//! Leaves are computed masses brought to decimals once; everything else is their sum, so that the balance adds up
+//! exactly: issued = finished + turnings + offcuts + polishings, and issued = finished + recovered + lost.
+
+use std::f64::consts::PI;
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use crate::evaluate::Evaluation;
+use crate::model::Alloy;
+use crate::model::money::{Sale, Scrap, Stock, Stream, Terms};
+use crate::quantity::to_f64;
+
+use super::exact::grams;
+use super::stock::{Need, need};
+
+/// The metal of one ring, part by part.
+#[derive(Clone, Debug)]
+pub struct Balance {
+    /// The band, or shell and sleeve.
+    pub parts: Vec<PartBalance>,
+    /// Rings in the batch that it was counted for.
+    pub batch: u32,
+}
+
+/// The metal of one part, in g.
+#[derive(Clone, Debug)]
+pub struct PartBalance {
+    /// `band`, `shell` or `sleeve`.
+    pub name: &'static str,
+    /// Its metal.
+    pub alloy: Arc<Alloy>,
+    /// What it is made of.
+    pub stock: Option<Arc<Stock>>,
+    /// What a batch takes of the stock.
+    pub need: Option<Need>,
+    /// Finished weight.
+    pub finished: Decimal,
+    /// What the pattern takes off.
+    pub cut: Decimal,
+    /// What turning, facing and parting take off.
+    pub turned: Decimal,
+    /// Clean offcuts: what stays in the chuck, and sprues.
+    pub offcuts: Decimal,
+    /// Filed and polished off.
+    pub polishings: Decimal,
+}
+
+/// Weights that are never confused, in g.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Weights {
+    /// Stock to the job.
+    pub issued: Decimal,
+    /// The finished ring.
+    pub finished: Decimal,
+    /// Turnings, what the pattern takes off included.
+    pub turnings: Decimal,
+    /// Clean offcuts.
+    pub offcuts: Decimal,
+    /// Filings and polishings.
+    pub polishings: Decimal,
+    /// What the refiner pays for.
+    pub recovered: Decimal,
+    /// Issued, less finished, less recovered.
+    pub lost: Decimal,
+}
+
+impl PartBalance {
+    /// Stock to the job.
+    #[must_use]
+    pub fn issued(&self) -> Decimal {
+        self.finished + self.cut + self.turned + self.offcuts + self.polishings
+    }
+
+    /// What the refiner pays for.
+    ///
+    /// # Formula
+    /// sum over the streams of mass * collected * paid
+    #[must_use]
+    pub fn recovered(&self, scrap: &Scrap) -> Decimal {
+        let of = |mass: Decimal, stream: &Stream| mass * stream.collected * stream.paid;
+        of(self.cut + self.turned, &scrap.turnings)
+            + of(self.offcuts, &scrap.offcuts)
+            + of(self.polishings, &scrap.polishings)
+    }
+
+    /// What is sent to the refiner.
+    #[must_use]
+    pub fn collected(&self, scrap: &Scrap) -> Decimal {
+        (self.cut + self.turned) * scrap.turnings.collected
+            + self.offcuts * scrap.offcuts.collected
+            + self.polishings * scrap.polishings.collected
+    }
+
+    /// All weights of the part.
+    #[must_use]
+    pub fn weights(&self, scrap: &Scrap) -> Weights {
+        let (issued, recovered) = (self.issued(), self.recovered(scrap));
+        Weights {
+            issued,
+            finished: self.finished,
+            turnings: self.cut + self.turned,
+            offcuts: self.offcuts,
+            polishings: self.polishings,
+            recovered,
+            lost: issued - self.finished - recovered,
+        }
+    }
+}
+
+impl Balance {
+    /// The balance of one ring, made in a batch of so many.
+    #[must_use]
+    pub fn of(evaluation: &Evaluation, terms: &Terms, batch: u32) -> Self {
+        let band = &evaluation.band;
+        let figures = &evaluation.figures;
+        let scrap = &terms.money.shop.scrap;
+        let part = |name, alloy: &Arc<Alloy>, stock: &Option<Arc<Stock>>, uncut: f64, cut: f64| {
+            let density = alloy.density.grams_per_cm3() / 1000.0;
+            let polished = uncut * to_f64(scrap.polished);
+            let mut found = PartBalance {
+                name,
+                alloy: Arc::clone(alloy),
+                stock: stock.clone(),
+                need: None,
+                finished: grams(uncut - cut),
+                cut: grams(cut),
+                turned: Decimal::ZERO,
+                offcuts: Decimal::ZERO,
+                polishings: grams(polished),
+            };
+            if let Some(stock) = stock {
+                let (outside, bore) = (stock.outside.to_mm(), stock.bore.to_mm());
+                let by_mm = PI / 4.0 * (outside * outside - bore * bore) * density;
+                let need = need(stock, evaluation.input.shape.width, batch);
+                let turned = by_mm * need.piece - uncut - polished;
+                found.turned = grams(turned).max(Decimal::ZERO);
+                found.offcuts =
+                    grams(by_mm * need.offcut / f64::from(batch)) + stock.sprue.round_dp(6);
+                found.need = Some(need);
+            }
+            found
+        };
+        let parts = match (&band.hollow, &figures.hollow) {
+            (Some(hollow), Some(of)) => vec![
+                part(
+                    "shell",
+                    &hollow.shell.alloy,
+                    &terms.shell,
+                    of.shell_weight,
+                    figures.weight_cut,
+                ),
+                part(
+                    "sleeve",
+                    &hollow.sleeve_metal.alloy,
+                    &terms.sleeve,
+                    of.sleeve_weight,
+                    0.0,
+                ),
+            ],
+            _ => vec![part(
+                "band",
+                &band.alloy,
+                &terms.solid,
+                figures.weight_uncut,
+                figures.weight_cut,
+            )],
+        };
+        Self { parts, batch }
+    }
+
+    /// All weights of the ring.
+    #[must_use]
+    pub fn weights(&self, scrap: &Scrap) -> Weights {
+        self.fine(scrap, &|_| Decimal::ONE)
+    }
+
+    /// All weights of the ring in one element, fine.
+    #[must_use]
+    pub fn fine_weights(&self, scrap: &Scrap, element: &str) -> Weights {
+        self.fine(scrap, &|alloy| fineness(alloy, element))
+    }
+
+    fn fine(&self, scrap: &Scrap, part_of: &dyn Fn(&Alloy) -> Decimal) -> Weights {
+        let sum = |read: fn(&Weights) -> Decimal| {
+            let parts = self.parts.iter();
+            parts
+                .map(|part| read(&part.weights(scrap)) * part_of(&part.alloy))
+                .sum::<Decimal>()
+        };
+        Weights {
+            issued: sum(|of| of.issued),
+            finished: sum(|of| of.finished),
+            turnings: sum(|of| of.turnings),
+            offcuts: sum(|of| of.offcuts),
+            polishings: sum(|of| of.polishings),
+            recovered: sum(|of| of.recovered),
+            lost: sum(|of| of.lost),
+        }
+    }
+
+    /// What a by-weight price counts; none where the band is not sold by weight.
+    ///
+    /// # Formula
+    /// finished * (1 + add)
+    #[must_use]
+    pub fn charged(&self, sale: Option<&Sale>) -> Option<Decimal> {
+        match sale {
+            Some(Sale::Weight { add, .. }) => {
+                let finished: Decimal = self.parts.iter().map(|part| part.finished).sum();
+                Some(finished * (Decimal::ONE + add))
+            }
+            _ => None,
+        }
+    }
+}
+
+/// The part of an alloy that is one element, as a part of one.
+#[must_use]
+pub(super) fn fineness(alloy: &Alloy, element: &str) -> Decimal {
+    let found = alloy.parts.iter().find(|(name, _)| name == element);
+    found.map_or(Decimal::ZERO, |(_, part)| part / Decimal::ONE_THOUSAND)
+}

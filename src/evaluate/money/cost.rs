@@ -1,0 +1,308 @@
+//! What one ring costs, line by line, unrounded.
+//!
+//! Every line is linear in the price of each metal; [`Book`] therefore takes a price that is laid over the stated
+//! one, and what breaks even is read off two evaluations, exactly.
+
+use rust_decimal::Decimal;
+
+use crate::model::Alloy;
+use crate::model::money::{Prices, Shop, Terms};
+
+use super::balance::{Balance, PartBalance};
+use super::exact::Exact;
+
+/// Prices of metal, with what is laid over them.
+#[derive(Clone, Copy, Debug)]
+pub struct Book<'a> {
+    prices: &'a Prices,
+    laid: Option<(&'a str, Decimal)>,
+    factor: Decimal,
+}
+
+impl<'a> Book<'a> {
+    /// Prices as stated.
+    #[must_use]
+    pub fn new(prices: &'a Prices) -> Self {
+        Self {
+            prices,
+            laid: None,
+            factor: Decimal::ONE,
+        }
+    }
+
+    /// With another price of one element, money by gram of fine metal.
+    #[must_use]
+    pub fn with(self, element: &'a str, by_gram: Decimal) -> Self {
+        Self {
+            laid: Some((element, by_gram)),
+            ..self
+        }
+    }
+
+    /// With all prices times a factor.
+    #[must_use]
+    pub fn times(self, factor: Decimal) -> Self {
+        Self { factor, ..self }
+    }
+
+    /// What a gram of an alloy is worth.
+    ///
+    /// # Formula
+    /// sum over elements of parts / 1000 * price, or the price of the alloy as such
+    #[must_use]
+    pub fn worth(&self, alloy: &Alloy) -> Exact {
+        self.value(alloy, false)
+    }
+
+    /// What a gram of an alloy is bought for: its worth with the premium of each price.
+    #[must_use]
+    pub fn bought(&self, alloy: &Alloy) -> Exact {
+        self.value(alloy, true)
+    }
+
+    /// Elements of an alloy that no price is stated for, which count as nothing.
+    #[must_use]
+    pub fn unpriced<'b>(&self, alloy: &'b Alloy) -> Vec<&'b str> {
+        if self
+            .prices
+            .metals
+            .iter()
+            .any(|price| price.metal == alloy.name)
+        {
+            return Vec::new();
+        }
+        let priced = |element: &str| {
+            self.prices
+                .metals
+                .iter()
+                .any(|price| price.metal == element)
+        };
+        let parts = alloy
+            .parts
+            .iter()
+            .filter(|(element, part)| !priced(element) && !part.is_zero());
+        parts.map(|(element, _)| element.as_str()).collect()
+    }
+
+    fn value(&self, alloy: &Alloy, premium: bool) -> Exact {
+        let with = |premium_of: Decimal| {
+            Exact::ONE
+                + if premium {
+                    premium_of.into()
+                } else {
+                    Exact::ZERO
+                }
+        };
+        let prices = &self.prices.metals;
+        if let Some(price) = prices.iter().find(|price| price.metal == alloy.name) {
+            return Exact::from(price.by_gram) * self.factor.into() * with(price.premium);
+        }
+        let mut total = Exact::ZERO;
+        let mut known = false;
+        for (element, part) in &alloy.parts {
+            let Some(price) = prices.iter().find(|price| price.metal == *element) else {
+                continue;
+            };
+            let by_gram = match self.laid {
+                Some((laid, by_gram)) if laid == element => by_gram,
+                _ => price.by_gram,
+            };
+            known = true;
+            let part = Exact::from(*part) / Decimal::ONE_THOUSAND.into();
+            total = total + part * by_gram.into() * self.factor.into() * with(price.premium);
+        }
+        if known { total } else { Exact::UNKNOWN }
+    }
+}
+
+/// The work on one band.
+#[derive(Clone, Debug)]
+pub struct Job<'a> {
+    /// Its metal.
+    pub balance: &'a Balance,
+    /// Prices and the workshop.
+    pub terms: &'a Terms,
+    /// Whether it is hollow.
+    pub hollow: bool,
+}
+
+/// What one ring costs, unrounded.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Lines {
+    /// Metal as bought, premium and fabrication included.
+    pub bought: Exact,
+    /// What the refiner pays for what comes back.
+    pub returned: Exact,
+    /// The refiner's charge.
+    pub refining: Exact,
+    /// Labour.
+    pub labour: Exact,
+    /// Machine.
+    pub machine: Exact,
+    /// Overhead.
+    pub overhead: Exact,
+    /// What rejects waste.
+    pub rejects: Exact,
+    /// Fees.
+    pub fees: Exact,
+    /// What one reject wastes.
+    pub waste: Exact,
+}
+
+impl Lines {
+    /// Metal: bought, less returned, with the refiner's charge.
+    #[must_use]
+    pub fn metal(&self) -> Exact {
+        self.bought - self.returned + self.refining
+    }
+
+    /// All of it.
+    #[must_use]
+    pub fn total(&self) -> Exact {
+        self.before_rejects() + self.rejects
+    }
+
+    /// All of it but what rejects waste.
+    #[must_use]
+    pub fn before_rejects(&self) -> Exact {
+        self.metal() + self.labour + self.machine + self.overhead + self.fees
+    }
+}
+
+/// Rounded lines that add up to the rounded total; each group's lines add up to the group.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Cost {
+    /// The total.
+    pub total: Decimal,
+    /// Metal: bought, less returned, with the refiner's charge.
+    pub metal: Decimal,
+    /// Metal as bought.
+    pub bought: Decimal,
+    /// What the refiner pays.
+    pub returned: Decimal,
+    /// The refiner's charge.
+    pub refining: Decimal,
+    /// Labour.
+    pub labour: Decimal,
+    /// Machine.
+    pub machine: Decimal,
+    /// Overhead.
+    pub overhead: Decimal,
+    /// Rejects.
+    pub rejects: Decimal,
+    /// Fees.
+    pub fees: Decimal,
+}
+
+impl Job<'_> {
+    /// Seconds of labour and of the machine: once a batch, and for each ring.
+    #[must_use]
+    pub fn seconds(&self) -> ((Exact, Exact), (Exact, Exact)) {
+        let operations = self.terms.money.shop.operations.iter();
+        let mine = operations.filter(|one| if self.hollow { one.hollow } else { one.solid });
+        let zero = (Exact::ZERO, Exact::ZERO);
+        let (mut labour, mut machine) = (zero, zero);
+        for one in mine {
+            let add = |sum: (Exact, Exact)| (sum.0 + one.set_up.into(), sum.1 + one.run.into());
+            if one.labour {
+                labour = add(labour);
+            }
+            if one.machine {
+                machine = add(machine);
+            }
+        }
+        (labour, machine)
+    }
+
+    /// Share of the bands begun that is rejected.
+    #[must_use]
+    pub fn rejects(&self) -> Decimal {
+        let shop = &self.terms.money.shop;
+        if self.hollow {
+            shop.rejects_hollow
+        } else {
+            shop.rejects_solid
+        }
+    }
+}
+
+/// What one ring of a batch costs.
+///
+/// # Formula
+/// - bought = sum over parts of issued * (bought price + fabrication)
+/// - returned = sum over parts of recovered * worth
+/// - refining = max(charge * collected * batch, minimum) / batch
+/// - labour, machine = rate * (run + set-up / batch)
+/// - overhead = share * (labour + machine), or of metal bought less returned too
+/// - rejects = share / (1 - share) * what one wastes: metal bought, less what comes back of it and of the rejected
+///   ring as clean offcuts, and the work on it with its overhead
+/// - fees = sum of max(article * batch + consignment, minimum) / batch
+#[must_use]
+pub fn cost(job: &Job<'_>, book: &Book<'_>, batch: u32) -> Lines {
+    let shop = &job.terms.money.shop;
+    let count = Exact::from(Decimal::from(batch.max(1)));
+    let parts = &job.balance.parts;
+    let bought = parts.iter().map(|part| bought(part, book, job.terms)).sum();
+    let returned = parts
+        .iter()
+        .map(|part| Exact::from(part.recovered(&shop.scrap)) * book.worth(&part.alloy))
+        .sum();
+    let collected: Decimal = parts.iter().map(|part| part.collected(&shop.scrap)).sum();
+    let refining = if collected.is_zero() {
+        Exact::ZERO
+    } else {
+        let sent = Exact::from(shop.scrap.charge) * collected.into() * count;
+        sent.at_least(shop.scrap.minimum.into()) / count
+    };
+    let (labour, machine) = job.seconds();
+    let paid =
+        |rate: Decimal, (set_up, run): (Exact, Exact)| Exact::from(rate) * (run + set_up / count);
+    let run = Exact::from(shop.labour) * labour.1 + Exact::from(shop.machine) * machine.1;
+    let (labour, machine) = (paid(shop.labour, labour), paid(shop.machine, machine));
+    // The refiner's charge falls on a consignment, which need not be this batch.
+    let metal = bought - returned;
+    let overhead = |work: Exact, metal: Exact| {
+        let counted = if shop.overhead_on_cost {
+            work + metal
+        } else {
+            work
+        };
+        Exact::from(shop.overhead) * counted
+    };
+    let ring: Exact = parts
+        .iter()
+        .map(|part| {
+            let stream = &shop.scrap.offcuts;
+            Exact::from(part.finished * stream.collected * stream.paid) * book.worth(&part.alloy)
+        })
+        .sum();
+    let wasted = bought - returned - ring;
+    let waste = wasted + run + overhead(run, wasted);
+    let share = Exact::from(job.rejects());
+    Lines {
+        bought,
+        returned,
+        refining,
+        labour,
+        machine,
+        overhead: overhead(labour + machine, metal),
+        rejects: share / (Exact::ONE - share) * waste,
+        fees: fees(shop, count),
+        waste,
+    }
+}
+
+fn bought(part: &PartBalance, book: &Book<'_>, terms: &Terms) -> Exact {
+    let form = part.stock.as_ref().and_then(|stock| stock.fabrication);
+    let fabrication = form.unwrap_or(terms.money.prices.fabrication);
+    Exact::from(part.issued()) * (book.bought(&part.alloy) + fabrication.into())
+}
+
+fn fees(shop: &Shop, count: Exact) -> Exact {
+    let fees = shop.fees.iter();
+    fees.map(|fee| {
+        let all = Exact::from(fee.article) * count + fee.consignment.into();
+        all.at_least(fee.minimum.into()) / count
+    })
+    .sum()
+}

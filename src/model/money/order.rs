@@ -1,0 +1,362 @@
+//! An `order` block: how many of which band in which size, old metal that comes in, and the offer made.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
+
+use crate::finding::Finding;
+use crate::model::alloy::Alloy;
+use crate::model::calendar::Day;
+use crate::model::check;
+use crate::model::error::ModelError;
+use crate::model::expression::Evaluator;
+use crate::model::merge::{self, Node};
+use crate::model::resolve::Resolver;
+use crate::model::value::Value;
+use crate::quantity::Dimension;
+use crate::source::Span;
+use crate::suggest::{listed, nearest};
+use crate::syntax::ast::{self, Entry, Expr, ExprKind, entries};
+
+use super::fields::{find, held_by};
+use super::read;
+use super::values::Values;
+
+/// An order.
+#[derive(Clone, Debug)]
+pub struct Order {
+    /// Its name, where it has one.
+    pub name: Option<String>,
+    /// Its day.
+    pub dated: Option<Day>,
+    /// Whom it is for.
+    pub customer: Option<String>,
+    /// What is wanted, in the order written.
+    pub items: Vec<Item>,
+    /// Old metal.
+    pub credit: Option<Credit>,
+    /// The offer.
+    pub quote: Option<Quote>,
+    /// Its header.
+    pub at: Span,
+}
+
+/// So many of a band in a size.
+#[derive(Clone, Debug)]
+pub struct Item {
+    /// The band.
+    pub band: String,
+    /// How many.
+    pub count: u32,
+    /// The size as written; none: the band's own.
+    pub size: Option<String>,
+    /// Where it is written.
+    pub at: Span,
+}
+
+/// Old metal that a customer brings.
+#[derive(Clone, Debug)]
+pub struct Credit {
+    /// Its weight in g.
+    pub grams: Decimal,
+    /// Its metal.
+    pub alloy: Arc<Alloy>,
+    /// Share of its fine metal that is credited.
+    pub paid: Decimal,
+    /// Taken for this very job.
+    pub supplied: bool,
+    /// Where it is written.
+    pub at: Span,
+}
+
+/// The offer made for an order.
+#[derive(Clone, Debug)]
+pub struct Quote {
+    /// Its day.
+    pub dated: Option<Day>,
+    /// How many days it stands.
+    pub valid: Option<Decimal>,
+    /// Part of the total to be paid beforehand.
+    pub deposit: Decimal,
+    /// Move of the metal price at which a new offer is made.
+    pub trigger: Option<Decimal>,
+    /// Where it is written.
+    pub at: Span,
+}
+
+/// The name of an order: none or one.
+pub(crate) fn name(entry: &Entry, findings: &mut Vec<Finding>) -> Option<Option<String>> {
+    let name = match entry.values.as_slice() {
+        [] => Some(None),
+        [one] => match &one.kind {
+            ExprKind::Path(path) => path.single().map(|name| Some(name.to_owned())),
+            _ => None,
+        },
+        _ => None,
+    };
+    if let Some(name) = name.filter(|_| entry.block.is_some()) {
+        return Some(name);
+    }
+    findings.push(
+        ModelError::ValueCount {
+            at: entry
+                .values
+                .first()
+                .map_or(entry.head_span().after(), |value| value.span),
+            field: "order".to_owned(),
+            wanted: "a name, if any, and a block".to_owned(),
+            label: "here",
+            help: "as in `order spring { harvest { 3 of ISO 52, 8 of ISO 54 } }`".to_owned(),
+        }
+        .into(),
+    );
+    None
+}
+
+/// Reads all orders of the recipe.
+pub(crate) fn orders(resolver: &mut Resolver<'_>, findings: &mut Vec<Finding>) -> Vec<Order> {
+    let written: Vec<(Option<String>, &Entry)> = resolver.money.written.orders.clone();
+    written
+        .into_iter()
+        .filter_map(|(name, entry)| order(name, entry, resolver, findings))
+        .collect()
+}
+
+fn order(
+    name: Option<String>,
+    entry: &Entry,
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<Order> {
+    let before = findings.len();
+    let block = entry.block.as_ref()?;
+    let is_field = |head: &str| held_by("order").any(|field| field.word() == head);
+    let (mut plain, mut items) = (Vec::new(), Vec::new());
+    for entry in entries(&block.items) {
+        match entry.head_name() {
+            Some(head) if is_field(head) => plain.push(ast::Item::Entry(entry.clone())),
+            Some(head) if resolver.bands.iter().any(|band| band.name == head) => {
+                wanted(head, entry, resolver, &mut items, findings);
+            }
+            _ => findings.push(unknown(entry, resolver).into()),
+        }
+    }
+    let mut nodes: Vec<Node<'_>> = Vec::new();
+    merge::lay(&mut nodes, &plain, &|_| false, findings);
+    let mut values = Values::default();
+    for node in &nodes {
+        if let Some(field) = find(&format!("order.{}", node.head)) {
+            read::entry(&mut values, node, field, resolver, findings);
+        }
+    }
+    let place = |word: &str| {
+        nodes
+            .iter()
+            .find(|node| node.head == word)
+            .map(|node| node.at)
+    };
+    let credit = place("exchange").and_then(|at| credit(&values, at, resolver, findings));
+    let quote = place("quote").map(|at| Quote {
+        dated: values
+            .day("order.quote.dated")
+            .or_else(|| values.day("order.dated")),
+        valid: values
+            .decimal("order.quote.valid")
+            .map(|valid| valid / Decimal::from(86_400)),
+        deposit: values.decimal("order.quote.deposit").unwrap_or_default(),
+        trigger: values.decimal("order.quote.trigger"),
+        at,
+    });
+    if items.is_empty() && findings.len() == before {
+        findings.push(
+            ModelError::ValueCount {
+                at: block.open,
+                field: "order".to_owned(),
+                wanted: "bands with their counts".to_owned(),
+                label: "nothing is ordered here",
+                help: "as in `harvest { 3 of ISO 52, 8 of ISO 54 }`".to_owned(),
+            }
+            .into(),
+        );
+    }
+    if findings.len() > before {
+        return None;
+    }
+    Some(Order {
+        name,
+        dated: values.day("order.dated"),
+        customer: values.text("order.for"),
+        items,
+        credit,
+        quote,
+        at: entry.header_span(),
+    })
+}
+
+fn credit(
+    values: &Values,
+    at: Span,
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<Credit> {
+    let wanted = ["order.exchange.weight", "order.exchange.alloy"];
+    read::lacking("exchange", at, &wanted, values, findings);
+    let alloy = values.word("order.exchange.alloy")?.to_owned();
+    let place = values.at("order.exchange.alloy").unwrap_or(at);
+    Some(Credit {
+        grams: values.decimal("order.exchange.weight")?,
+        alloy: resolver.alloy(&alloy, place, findings)?,
+        paid: values.decimal("order.exchange.paid")?,
+        supplied: values.word("order.exchange.as") == Some("supplied"),
+        at,
+    })
+}
+
+/// `harvest 3`, or `harvest { 3 of ISO 52, 8 of ISO 54 }`.
+fn wanted(
+    band: &str,
+    entry: &Entry,
+    resolver: &mut Resolver<'_>,
+    items: &mut Vec<Item>,
+    findings: &mut Vec<Finding>,
+) {
+    if let (Some(block), []) = (&entry.block, entry.values.as_slice()) {
+        for line in entries(&block.items) {
+            if line.head.is_some() || line.block.is_some() {
+                findings.push(uncounted(line.span).into());
+                continue;
+            }
+            items.extend(item(band, &line.values, line.span, resolver, findings));
+        }
+    } else if entry.block.is_none() && !entry.values.is_empty() {
+        items.extend(item(
+            band,
+            &entry.values,
+            entry.header_span(),
+            resolver,
+            findings,
+        ));
+    } else {
+        let at = entry
+            .values
+            .first()
+            .map_or(entry.head_span().after(), |value| value.span);
+        findings.push(uncounted(at).into());
+    }
+}
+
+fn uncounted(at: Span) -> ModelError {
+    ModelError::ValueCount {
+        at,
+        field: "order".to_owned(),
+        wanted: "a count, and a size where it is not the band's own".to_owned(),
+        label: "here",
+        help: "as in `3 of ISO 52`".to_owned(),
+    }
+}
+
+fn item(
+    band: &str,
+    values: &[Expr],
+    at: Span,
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<Item> {
+    let (number, size) = match values {
+        [number] => (number, None),
+        [number, of, size] if matches!(&of.kind, ExprKind::Path(path) if path.0 == "of") => {
+            (number, Some(size))
+        }
+        _ => {
+            findings.push(uncounted(at).into());
+            return None;
+        }
+    };
+    let mut evaluate = |expr: &Expr, due: Option<Dimension>, findings: &mut Vec<Finding>| {
+        Evaluator {
+            scope: &mut resolver.top_scope(),
+            findings,
+        }
+        .value(expr, due)
+    };
+    let counted = evaluate(number, Some(Dimension::NONE), findings)?;
+    let size = match size {
+        None => None,
+        Some(size) => Some((
+            evaluate(size, Some(Dimension::LENGTH), findings)?,
+            size.span,
+        )),
+    };
+    let exact = counted
+        .quantity()
+        .filter(|quantity| quantity.dimension == Dimension::NONE)
+        .and_then(|quantity| quantity.number.exact());
+    let most = Decimal::from(1_000_000);
+    let whole = exact
+        .filter(|number| number.fract().is_zero() && *number >= Decimal::ONE && *number <= most)
+        .and_then(|number| number.to_u32());
+    let Some(count) = whole else {
+        findings.push(
+            ModelError::OutOfRange {
+                at: number.span,
+                field: "order".to_owned(),
+                found: check::shown(&counted),
+                range: "a whole number from 1 to 1000000".to_owned(),
+                help: "as in `3 of ISO 52`".to_owned(),
+            }
+            .into(),
+        );
+        return None;
+    };
+    let size = match size {
+        None => None,
+        Some((value, at)) => match &value {
+            Value::Size { .. } => Some(check::shown(&value)),
+            Value::Quantity { quantity, .. } if quantity.dimension == Dimension::LENGTH => {
+                Some(check::shown(&value))
+            }
+            other => {
+                findings.push(
+                    ModelError::WrongKind {
+                        at,
+                        field: "order".to_owned(),
+                        due: "a ring size or an inside diameter".to_owned(),
+                        found: other.named(),
+                        help: "as in `3 of ISO 52`".to_owned(),
+                    }
+                    .into(),
+                );
+                return None;
+            }
+        },
+    };
+    Some(Item {
+        band: band.to_owned(),
+        count,
+        size,
+        at,
+    })
+}
+
+/// Neither a field of an order nor a band.
+fn unknown(entry: &Entry, resolver: &Resolver<'_>) -> ModelError {
+    let bands = || resolver.bands.iter().map(|band| band.name.as_str());
+    let word = entry.head_name().unwrap_or_default();
+    let fields = held_by("order")
+        .map(|field| field.word())
+        .filter(|word| *word != "BAND");
+    let near = nearest(word, bands().chain(fields)).map(str::to_owned);
+    let help = match &near {
+        Some(near) => format!("did you mean `{near}`?"),
+        None if bands().next().is_none() => "the recipe defines no band".to_owned(),
+        None => format!("bands are {}", listed(bands())),
+    };
+    ModelError::UnknownField {
+        at: entry.head_span(),
+        word: word.to_owned(),
+        holder: "order".to_owned(),
+        help,
+        nearest: near,
+    }
+}

@@ -1,0 +1,221 @@
+//! The block `prices`: what metal costs, when and by whom it is said, and rates between currencies.
+
+use rust_decimal::Decimal;
+
+use crate::catalogue;
+use crate::finding::Finding;
+use crate::model::error::ModelError;
+use crate::model::merge::Node;
+use crate::model::resolve::Resolver;
+use crate::quantity::Currency;
+use crate::source::Span;
+use crate::syntax::ast::{ExprKind, Number, Operator};
+
+use super::exchange::{Exchange, Rate};
+use super::fields::find;
+use super::read;
+use super::values::Values;
+use super::{Price, Prices, Setting};
+
+/// The block's own values, its rates, and the entries of its metals.
+pub(super) struct Block<'a, 't> {
+    pub values: Values,
+    pub rates: Vec<Rate>,
+    metals: Vec<(String, &'a Node<'t>)>,
+}
+
+/// Reads everything but the prices themselves, which need the rates.
+pub(super) fn block<'a, 't>(
+    nodes: &'a [Node<'t>],
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) -> Block<'a, 't> {
+    let mut own = Vec::new();
+    let (mut metals, mut rates) = (Vec::new(), Vec::new());
+    for node in nodes {
+        match node.head {
+            "rate" => rates.push(node),
+            head if find(&format!("prices.{head}")).is_some() => own.push(node.clone()),
+            head => match metal(head, resolver) {
+                Some(metal) => metals.push((metal, node)),
+                None => {
+                    let known: Vec<&str> = catalogue::element_names()
+                        .chain(catalogue::alloy_names())
+                        .collect();
+                    findings.push(read::unknown(node, "prices", None, &known).into());
+                }
+            },
+        }
+    }
+    let values = read::block(&own, "prices", None, resolver, findings);
+    let rates = rates
+        .into_iter()
+        .filter_map(|node| rate(node, &values, resolver, findings))
+        .collect();
+    Block {
+        values,
+        rates,
+        metals,
+    }
+}
+
+/// The element of a word, or the alloy.
+fn metal(word: &str, resolver: &Resolver<'_>) -> Option<String> {
+    if let Some(element) = catalogue::element(word) {
+        return Some(element.name.clone());
+    }
+    resolver.knows_alloy(word).then(|| word.to_owned())
+}
+
+/// The prices, in the currency that is counted in.
+pub(super) fn prices(
+    block: &Block<'_, '_>,
+    exchange: &mut Exchange,
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+    settings: &mut Vec<Setting>,
+) -> Prices {
+    let values = &block.values;
+    let mut prices = Prices::default();
+    for (metal, node) in &block.metals {
+        let mut one = Values::default();
+        let Some(field) = find("prices.METAL") else {
+            continue;
+        };
+        read::entry(&mut one, node, field, resolver, findings);
+        let Some(price) = one.get("prices.METAL").cloned() else {
+            continue;
+        };
+        let at = price.at.unwrap_or(node.at);
+        let by_gram = exchange.amount(&price, findings);
+        let share = |path: &str| one.decimal(path);
+        let what = format!("price of {metal}");
+        let dated = dated(&one, "prices.METAL.dated", values, &what, at, findings);
+        let premium = share("prices.METAL.premium")
+            .or_else(|| values.decimal("prices.premium"))
+            .unwrap_or(Decimal::ZERO);
+        settings.extend(one.0.iter().map(|value| {
+            let path = value.field.path.replacen("METAL", metal, 1);
+            Setting::new(path, value.clone())
+        }));
+        if let (Some(by_gram), Some(dated)) = (by_gram, dated) {
+            prices.metals.push(Price {
+                metal: metal.clone(),
+                by_gram,
+                premium,
+                dated,
+                source: one
+                    .text("prices.METAL.source")
+                    .or_else(|| values.text("prices.source")),
+                at,
+            });
+        }
+    }
+    if let Some(value) = values.get("prices.fabrication") {
+        prices.fabrication = exchange.amount(value, findings).unwrap_or_default();
+    }
+    prices.oldest = values
+        .decimal("prices.oldest")
+        .map(|seconds| seconds / Decimal::from(86_400));
+    let plain = values
+        .0
+        .iter()
+        .map(|value| Setting::new(value.field.path.to_owned(), value.clone()));
+    settings.extend(plain);
+    prices
+}
+
+/// The day of a price or a rate: its own, or that of the block; without one it is refused.
+fn dated(
+    own: &Values,
+    path: &str,
+    block: &Values,
+    what: &str,
+    at: Span,
+    findings: &mut Vec<Finding>,
+) -> Option<crate::model::calendar::Day> {
+    let found = own.day(path).or_else(|| block.day("prices.dated"));
+    let said = own.get(path).is_some() || block.get("prices.dated").is_some();
+    if found.is_none() && !said {
+        findings.push(
+            ModelError::Undated {
+                at,
+                what: what.to_owned(),
+            }
+            .into(),
+        );
+    }
+    found
+}
+
+/// `rate 1 USD = 0.92 EUR`.
+fn rate(
+    node: &Node<'_>,
+    block: &Values,
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<Rate> {
+    let place = node.winner()?;
+    let found = match place.values {
+        [value] => match &value.kind {
+            ExprKind::Binary {
+                operator,
+                left,
+                right,
+            } if operator.value == Operator::Equal => amount(&left.kind).zip(amount(&right.kind)),
+            _ => None,
+        },
+        _ => None,
+    };
+    let wrong = |findings: &mut Vec<Finding>| {
+        findings.push(
+            ModelError::ValueCount {
+                at: place.at,
+                field: "rate".to_owned(),
+                wanted: "an amount, `=` and an amount of another currency".to_owned(),
+                label: "not a rate",
+                help: "as in `rate 1 USD = 0.92 EUR`".to_owned(),
+            }
+            .into(),
+        );
+    };
+    let Some(((one, of), (other, in_))) = found.filter(|((_, of), (_, in_))| of != in_) else {
+        wrong(findings);
+        return None;
+    };
+    let mut own = Values::default();
+    for child in &node.children {
+        match find(&format!("prices.rate.{}", child.head)) {
+            Some(field) => own.0.extend(read::value(child, field, resolver, findings)),
+            None => findings.push(read::unknown(child, "prices.rate", None, &[]).into()),
+        }
+    }
+    let what = format!("rate of {} in {}", of.code(), in_.code());
+    let dated = dated(&own, "prices.rate.dated", block, &what, place.at, findings)?;
+    let is = other.checked_div(one).filter(|is| *is > Decimal::ZERO);
+    let Some(is) = is else {
+        wrong(findings);
+        return None;
+    };
+    Some(Rate {
+        of,
+        is,
+        in_,
+        dated,
+        source: own
+            .text("prices.rate.source")
+            .or_else(|| block.text("prices.source")),
+        at: place.at,
+    })
+}
+
+/// `0.92 EUR` as a number and its currency.
+fn amount(kind: &ExprKind) -> Option<(Decimal, Currency)> {
+    match kind {
+        ExprKind::Quantity {
+            number: Number::Decimal(number),
+            unit: Some(unit),
+        } => Currency::new(&unit.value).map(|currency| (*number, currency)),
+        _ => None,
+    }
+}

@@ -1,0 +1,231 @@
+//! Blocks of the top level to values, by the table of their fields.
+//!
+//! The one reader of `prices`, `shop`, `stock` and `order`: it knows words, kinds of value and ranges from the
+//! table alone. What stands in the table under a word of the recipe's own (`METAL`, `NAME`, `BAND`) is told apart
+//! by the caller.
+
+use crate::finding::Finding;
+use crate::model::band::FieldValue;
+use crate::model::check;
+use crate::model::error::ModelError;
+use crate::model::expression::Evaluator;
+use crate::model::field_value::{choose, single, word};
+use crate::model::fields::{Field, Takes};
+use crate::model::merge::{self, Node};
+use crate::model::recipe::Override;
+use crate::model::resolve::{Resolver, default};
+use crate::source::Span;
+use crate::suggest::{listed, nearest};
+use crate::syntax::ast::Entry;
+
+use super::fields::{find, held_by};
+use super::values::Values;
+
+/// Blocks of the top level as written.
+#[derive(Default)]
+pub(crate) struct Written<'t> {
+    /// `prices`, weakest first: those of used files, then the recipe's own.
+    pub prices: Vec<&'t Entry>,
+    /// `shop`, in the same order.
+    pub shop: Vec<&'t Entry>,
+    /// `stock`, with their names.
+    pub stocks: Vec<(String, &'t Entry)>,
+    /// `order`, with their names, where they have one.
+    pub orders: Vec<(Option<String>, &'t Entry)>,
+    /// What is laid over `prices` and `shop`.
+    pub overrides: &'t [Override],
+}
+
+impl<'t> Written<'t> {
+    /// The entries of `prices` or `shop`, merged.
+    pub(super) fn merged(
+        &self,
+        word: &str,
+        entries: &[&'t Entry],
+        apart: &dyn Fn(&str) -> bool,
+        findings: &mut Vec<Finding>,
+    ) -> Vec<Node<'t>> {
+        let mut nodes = Vec::new();
+        let written = entries.iter().filter_map(|entry| entry.block.as_ref());
+        let laid = self
+            .overrides
+            .iter()
+            .filter(|over| over.band.as_deref() == Some(word))
+            .map(|over| over.items.as_slice());
+        for items in written.map(|block| block.items.as_slice()).chain(laid) {
+            merge::lay(&mut nodes, items, apart, findings);
+        }
+        nodes
+    }
+}
+
+/// Reads the entries of a block; `holder` is its path in the table, `kind` the word that says what it can hold.
+pub(super) fn block(
+    nodes: &[Node<'_>],
+    holder: &str,
+    kind: Option<&str>,
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) -> Values {
+    let mut values = Values::default();
+    into(&mut values, nodes, holder, kind, resolver, findings);
+    values
+}
+
+fn into(
+    values: &mut Values,
+    nodes: &[Node<'_>],
+    holder: &str,
+    kind: Option<&str>,
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) {
+    for node in nodes {
+        match find(&format!("{holder}.{}", node.head)).filter(|field| fits(field, kind)) {
+            Some(field) => entry(values, node, field, resolver, findings),
+            None => findings.push(unknown(node, holder, kind, &[]).into()),
+        }
+    }
+    for field in held_by(holder).filter(|field| fits(field, kind)) {
+        if values.get(field.path).is_none() {
+            values.0.extend(default(field));
+        }
+    }
+}
+
+fn fits(field: &Field, kind: Option<&str>) -> bool {
+    field.only.is_empty() || kind.is_none_or(|kind| field.only.contains(&kind))
+}
+
+/// Reads one entry and its block.
+pub(super) fn entry(
+    values: &mut Values,
+    node: &Node<'_>,
+    field: &'static Field,
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) {
+    if field.takes == Takes::Block {
+        let said = node.winner().and_then(|place| place.values.first());
+        if node.block.is_none() || said.is_some() {
+            let at = said.map_or(node.at.after(), |value| value.span);
+            findings.push(count(field, at, "a block", "a block in braces is due").into());
+        }
+    } else if let Some(value) = value(node, field, resolver, findings) {
+        values.0.push(value);
+    }
+    if let Some(brace) = node.block {
+        if held_by(field.path).next().is_none() {
+            findings.push(count(field, brace, "no block", "no block stands here").into());
+            return;
+        }
+        into(values, &node.children, field.path, None, resolver, findings);
+    }
+}
+
+fn count(field: &Field, at: Span, wanted: &str, label: &'static str) -> ModelError {
+    ModelError::ValueCount {
+        at,
+        field: field.word().to_owned(),
+        wanted: wanted.to_owned(),
+        label,
+        help: match field.takes {
+            Takes::Block => format!("as in `{} {{ \u{2026} }}`", field.word()),
+            _ => format!("as in `{}`", check::example(field)),
+        },
+    }
+}
+
+/// The value of one entry, checked.
+pub(super) fn value(
+    node: &Node<'_>,
+    field: &'static Field,
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<FieldValue> {
+    let place = *node.winner()?;
+    let expr = single(field, place.values, place.at, findings)?;
+    let at = expr.span;
+    let value = match word(field, expr) {
+        Some(word) => choose(field, word, &[], at, findings)?,
+        None => {
+            let (_, dimension) = check::due(field.takes);
+            let value = Evaluator {
+                scope: &mut resolver.top_scope(),
+                findings,
+            }
+            .value(expr, dimension)?;
+            check::take(field, value, at, findings)?
+        }
+    };
+    Some(FieldValue {
+        field,
+        value,
+        at: Some(at),
+        places: node.places.iter().map(|place| place.at).collect(),
+    })
+}
+
+/// A word that is no field where it stands; `more` are words that would do beside those of the table.
+pub(super) fn unknown(
+    node: &Node<'_>,
+    holder: &str,
+    kind: Option<&str>,
+    more: &[&str],
+) -> ModelError {
+    let here: Vec<&str> = held_by(holder)
+        .filter(|field| fits(field, kind))
+        .map(Field::word)
+        .filter(|word| word.chars().any(char::is_lowercase))
+        .collect();
+    let known = here.iter().copied().chain(more.iter().copied());
+    let near = nearest(node.head, known).map(str::to_owned);
+    let help = match &near {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("fields here are {}", listed(here)),
+    };
+    ModelError::UnknownField {
+        at: node.at,
+        word: node.head.to_owned(),
+        holder: kind
+            .unwrap_or_else(|| holder.rsplit('.').next().unwrap_or(holder))
+            .to_owned(),
+        help,
+        nearest: near,
+    }
+}
+
+/// Fields that a block lacks, as one finding.
+pub(super) fn lacking(
+    what: &str,
+    at: Span,
+    wanted: &[&str],
+    values: &Values,
+    findings: &mut Vec<Finding>,
+) {
+    let missing: Vec<&Field> = wanted
+        .iter()
+        .filter(|path| values.get(path).is_none())
+        .filter_map(|path| find(path))
+        .collect();
+    if missing.is_empty() {
+        return;
+    }
+    let named: Vec<String> = missing
+        .iter()
+        .map(|field| format!("`{}`", field.word()))
+        .collect();
+    let lines: Vec<String> = missing
+        .iter()
+        .map(|field| format!("`{}`", check::example(field)))
+        .collect();
+    findings.push(
+        ModelError::Lacks {
+            at,
+            what: what.to_owned(),
+            fields: named.join(" and "),
+            help: format!("add {}", lines.join(", ")),
+        }
+        .into(),
+    );
+}

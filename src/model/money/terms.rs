@@ -1,0 +1,305 @@
+//! Prices and the workshop read once a recipe, and what of them concerns one band.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use crate::finding::Finding;
+use crate::model::band::{Band, FieldValue};
+use crate::model::error::ModelError;
+use crate::model::resolve::{Key, Resolver, State as Known, node};
+use crate::model::top::has_broken;
+use crate::quantity::{Currency, Dimension};
+use crate::source::Span;
+use crate::suggest::{listed, nearest};
+
+use super::exchange::Exchange;
+use super::read::Written;
+use super::values::Values;
+use super::{Making, Money, Sale, Stock, Terms, prices, shop, stock};
+
+/// What is known of money while a recipe is resolved.
+#[derive(Default)]
+pub(crate) struct State<'t> {
+    /// What is written.
+    pub written: Written<'t>,
+    /// Read already: none where nothing is written, or while it is being read.
+    pub read: Option<Option<Arc<Money>>>,
+    /// Rates.
+    exchange: Exchange,
+    /// Stocks by name; none for faulty ones.
+    stocks: HashMap<String, Option<Arc<Stock>>>,
+}
+
+impl State<'_> {
+    fn says_something(&self) -> bool {
+        let written = &self.written;
+        let blocks = !written.prices.is_empty() || !written.shop.is_empty();
+        blocks || !written.stocks.is_empty() || !written.orders.is_empty()
+    }
+}
+
+/// Reads prices, shop and stocks, once.
+pub(crate) fn money(
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<Arc<Money>> {
+    if let Some(read) = &resolver.money.read {
+        return read.clone();
+    }
+    // Whatever is asked for meanwhile, a band's result in a price for one, does without.
+    resolver.money.read = Some(None);
+    if !resolver.money.says_something() {
+        return None;
+    }
+    let before = findings.len();
+    let written = &resolver.money.written;
+    // What a block would come to whose text could not be read is not known.
+    let mut blocks = written.prices.iter().chain(&written.shop);
+    let unread = blocks.any(|entry| entry.block.as_ref().is_some_and(has_broken));
+    let price_nodes = written.merged("prices", &written.prices, &|head| head == "rate", findings);
+    let named = |head: &str| matches!(head, "operation" | "fee");
+    let shop_nodes = written.merged("shop", &written.shop, &named, findings);
+    let price_block = prices::block(&price_nodes, resolver, findings);
+    let shop_block = shop::block(shop_nodes, resolver, findings);
+    let mut exchange = Exchange {
+        rates: price_block.rates.clone(),
+        to: currency(&shop_block.values, findings),
+    };
+    let mut fields = Vec::new();
+    let shop = shop::shop(&shop_block, &mut exchange, resolver, findings, &mut fields);
+    let prices = prices::prices(&price_block, &mut exchange, resolver, findings, &mut fields);
+    let stocks = resolver.money.written.stocks.clone();
+    for (name, entry) in stocks {
+        let read = stock::stock(&name, entry, &mut exchange, resolver, findings).map(Arc::new);
+        resolver.money.stocks.insert(name, read);
+    }
+    let money = Money {
+        currency: exchange.to,
+        prices,
+        shop,
+        rates: exchange.rates.clone(),
+        fields,
+    };
+    resolver.money.exchange = exchange;
+    let sound = findings.len() == before && !unread;
+    let money = sound.then(|| Arc::new(money));
+    resolver.money.read = Some(money.clone());
+    money
+}
+
+/// The currency that the shop states.
+fn currency(shop: &Values, findings: &mut Vec<Finding>) -> Option<Currency> {
+    let code = shop.word("shop.currency")?;
+    let found = Currency::new(code);
+    if found.is_none() {
+        findings.push(
+            ModelError::UnknownName {
+                at: shop.at("shop.currency").unwrap_or_default(),
+                name: code.to_owned(),
+                kind: "the currency",
+                help: "write a code of ISO 4217 in capitals, as in `currency EUR`".to_owned(),
+                nearest: None,
+            }
+            .into(),
+        );
+    }
+    found
+}
+
+/// What of it concerns one band, from the band's own fields.
+pub(crate) fn terms(
+    values: &[FieldValue],
+    own: usize,
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<Arc<Terms>> {
+    let values = Values(values.to_vec());
+    let stocked = |path: &str, findings: &mut Vec<Finding>| {
+        let name = values.word(path)?;
+        named(
+            name,
+            values.at(path).unwrap_or_default(),
+            resolver,
+            findings,
+        )
+    };
+    let (solid, shell, sleeve) = (
+        stocked("stock", findings),
+        stocked("hollow.shell.stock", findings),
+        stocked("hollow.sleeve.stock", findings),
+    );
+    let against = match (values.word("against"), values.at("against")) {
+        (Some(name), Some(at)) => other(name, at, own, resolver, findings),
+        _ => None,
+    };
+    exclusive(&values, findings);
+    // What is written and was refused is not missing.
+    let faulty = resolver.bands.get(own).is_some_and(|band| {
+        let sale = node(&band.nodes, "sale");
+        let stated = sale.iter().flat_map(|sale| &sale.children);
+        let path = |word: &str| format!("sale.{word}");
+        stated
+            .into_iter()
+            .any(|one| values.get(&path(one.head)).is_none())
+    });
+    let mut missing = Vec::new();
+    let sale = sale(&values, &mut resolver.money.exchange, &mut missing);
+    if !faulty {
+        findings.extend(missing);
+    }
+    Some(Arc::new(Terms {
+        money: resolver.money.read.clone()??,
+        solid,
+        shell,
+        sleeve,
+        sale,
+        against,
+    }))
+}
+
+/// The stock of a name; what is wrong with one is said where it is defined.
+fn named(
+    name: &str,
+    at: Span,
+    resolver: &Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<Arc<Stock>> {
+    if let Some(known) = resolver.money.stocks.get(name) {
+        return known.clone();
+    }
+    let known = || {
+        resolver
+            .money
+            .written
+            .stocks
+            .iter()
+            .map(|(name, _)| name.as_str())
+    };
+    let near = nearest(name, known()).map(str::to_owned);
+    let help = match &near {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!(
+            "define it with `stock {name} tube {{ outside 22 mm, bore 16 mm }}` at the top level"
+        ),
+    };
+    findings.push(
+        ModelError::UnknownName {
+            at,
+            name: name.to_owned(),
+            kind: "the stock",
+            help,
+            nearest: near,
+        }
+        .into(),
+    );
+    None
+}
+
+/// Another band by its name.
+fn other(
+    name: &str,
+    at: Span,
+    own: usize,
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<Arc<Band>> {
+    let found = resolver.bands.iter().position(|band| band.name == name);
+    let Some(place) = found.filter(|place| *place != own) else {
+        let bands = || {
+            let others = resolver
+                .bands
+                .iter()
+                .enumerate()
+                .filter(|(place, _)| *place != own);
+            others.map(|(_, band)| band.name.as_str())
+        };
+        let near = nearest(name, bands()).map(str::to_owned);
+        let help = match &near {
+            _ if found.is_some() => "name another band".to_owned(),
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("bands are {}", listed(bands())),
+        };
+        findings.push(
+            ModelError::UnknownName {
+                at,
+                name: name.to_owned(),
+                kind: "another band",
+                help,
+                nearest: near.filter(|_| found.is_none()),
+            }
+            .into(),
+        );
+        return None;
+    };
+    let key = Key::Band(place);
+    if matches!(resolver.states.get(&key), Some(Known::Working)) {
+        return resolver.circle(key, at, findings);
+    }
+    resolver.band(place, findings)
+}
+
+/// A price is made in one way.
+fn exclusive(values: &Values, findings: &mut Vec<Finding>) {
+    let ways = ["sale.markup", "sale.margin", "sale.at"];
+    let mut given = ways.iter().filter_map(|path| values.at(path));
+    if let (Some(first), Some(second)) = (given.next(), given.next()) {
+        findings.push(
+            ModelError::Conflict {
+                second,
+                first,
+                message: "a price is made by a markup on cost, a margin on price, or stated: not by two of them",
+                help: "keep one of the two",
+            }
+            .into(),
+        );
+    }
+}
+
+fn sale(values: &Values, exchange: &mut Exchange, findings: &mut Vec<Finding>) -> Option<Sale> {
+    match values.word("sale")? {
+        "piece" => {
+            if let Some(value) = values.get("sale.at") {
+                return exchange.amount(value, findings).map(Sale::At);
+            }
+            let share = |path: &str| values.decimal(path);
+            let markup = share("sale.markup").map(Sale::Markup);
+            let found = markup.or_else(|| share("sale.margin").map(Sale::Margin));
+            if found.is_none() {
+                findings.push(
+                    ModelError::Lacks {
+                        at: values.at("sale").unwrap_or_default(),
+                        what: "sale".to_owned(),
+                        fields: "`markup`, `margin` or `at`".to_owned(),
+                        help: "as in `sale piece { markup 120 % }`".to_owned(),
+                    }
+                    .into(),
+                );
+            }
+            found
+        }
+        _ => {
+            let Some(value) = values.get("sale.making") else {
+                findings.push(
+                    ModelError::Lacks {
+                        at: values.at("sale").unwrap_or_default(),
+                        what: "sale".to_owned(),
+                        fields: "`making`".to_owned(),
+                        help: "as in `sale weight { making 20 EUR/g }`".to_owned(),
+                    }
+                    .into(),
+                );
+                return None;
+            };
+            let is_share = value.value.quantity()?.dimension == Dimension::NONE;
+            let making = if is_share {
+                Making::Share(values.decimal("sale.making")?)
+            } else {
+                Making::ByGram(exchange.amount(value, findings)?)
+            };
+            Some(Sale::Weight {
+                making,
+                add: values.decimal("sale.add").unwrap_or_default(),
+            })
+        }
+    }
+}

@@ -1,0 +1,303 @@
+//! Metal, cost, price, and how a band stands against another build, as sections of its report.
+
+use rust_decimal::Decimal;
+
+use crate::evaluate::Evaluation;
+use crate::evaluate::money::{Account, Against, Book, Cost, Weights};
+use crate::model::money::{Money, Sale, Terms};
+use crate::quantity::Number;
+use crate::source::printable;
+
+use super::number::{Digits, shown_in};
+use super::page::{LABEL, Page, wrapped};
+
+/// Everything that is known of a band's metal and money; nothing where the recipe says nothing of it.
+pub(super) fn account(page: &mut Page, evaluation: &Evaluation) {
+    let (Some(terms), Some(account)) = (&evaluation.band.terms, evaluation.account()) else {
+        return;
+    };
+    metal(page, terms, account);
+    if let Some(cost) = &account.cost {
+        costs(page, terms, account, cost);
+    }
+    if let Some(sale) = &terms.sale {
+        price(page, sale, account);
+    }
+    if let Some(against) = &account.against {
+        stand(page, account, against);
+    }
+}
+
+/// The columns of a metal balance.
+pub(super) const COLUMNS: &str = "issued      finished    recovered   lost";
+
+/// Grams of a balance in its columns.
+pub(super) fn weights(page: &mut Page, weights: &Weights) -> String {
+    let columns = [
+        weights.issued,
+        weights.finished,
+        weights.recovered,
+        weights.lost,
+    ];
+    let cells = columns.map(|grams| {
+        let text = page.number(Number::Exact(grams), "g");
+        format!("{text:<12}")
+    });
+    cells.concat().trim_end().to_owned()
+}
+
+fn metal(page: &mut Page, terms: &Terms, account: &Account) {
+    let scrap = &terms.money.shop.scrap;
+    let balance = &account.balance;
+    page.heading(&format!("metal of one ring{}", batch(balance.batch)));
+    page.row("", COLUMNS);
+    for part in &balance.parts {
+        let text = weights(page, &part.weights(scrap));
+        page.row(part.name, &text);
+    }
+    if balance.parts.len() > 1 {
+        let text = weights(page, &account.weights);
+        page.row("ring", &text);
+    }
+    for price in &terms.money.prices.metals {
+        let fine = balance.fine_weights(scrap, &price.metal);
+        if !fine.issued.is_zero() {
+            let text = weights(page, &fine);
+            page.row(&format!("of it {}", price.metal), &text);
+        }
+    }
+    let streams = [
+        ("turnings", account.weights.turnings),
+        ("offcuts", account.weights.offcuts),
+        ("polishings", account.weights.polishings),
+    ];
+    let streams: Vec<String> = streams
+        .iter()
+        .filter(|(_, grams)| !grams.is_zero())
+        .map(|(word, grams)| format!("{} {word}", page.number(Number::Exact(*grams), "g")))
+        .collect();
+    if !streams.is_empty() {
+        page.row("taken off", &streams.join(", "));
+    }
+    for part in &balance.parts {
+        let text = match (&part.stock, &part.need) {
+            (Some(stock), Some(need)) => {
+                let length = page.number(Number::Computed(need.length), "mm");
+                let pieces = match need.lengths {
+                    Some(lengths) if stock.form.is_parted() => {
+                        let one = stock.length.map_or(Decimal::ZERO, |length| length.value());
+                        format!("{lengths} of {} mm", one.normalize())
+                    }
+                    Some(blanks) => format!("{blanks} blank{}", if blanks == 1 { "" } else { "s" }),
+                    None => length,
+                };
+                format!("{} `{}`: {pieces} a batch", stock.form.word(), stock.name)
+            }
+            _ => "no stock stated: issued is the uncut weight".to_owned(),
+        };
+        page.row(&format!("{} from", part.name), &text);
+    }
+    if let Some(charged) = account.charged {
+        let text = page.number(Number::Exact(charged), "g");
+        page.row(
+            "charged",
+            &format!("{text}: what the price by weight counts, no loss of metal"),
+        );
+    }
+}
+
+fn batch(batch: u32) -> String {
+    if batch > 1 {
+        format!(", in batches of {batch}")
+    } else {
+        String::new()
+    }
+}
+
+/// Money with all places of its minor unit, and its currency.
+pub(super) fn money(amount: Decimal, currency: &str) -> String {
+    let shown = shown_in(Number::Exact(amount), currency, Digits::All);
+    format!("{} {currency}", shown.text)
+}
+
+/// Lines of a cost, each with its share of the total.
+pub(super) fn cost_lines(page: &mut Page, cost: &Cost, currency: &str) {
+    let widest = [cost.total, cost.bought, -cost.returned];
+    let width = widest
+        .iter()
+        .map(|amount| money(*amount, currency).len())
+        .max()
+        .unwrap_or(0);
+    let mut line = |label: &str, amount: Decimal, always: bool| {
+        if amount.is_zero() && !always {
+            return;
+        }
+        let share = amount
+            .checked_mul(Decimal::ONE_HUNDRED)
+            .and_then(|amount| amount.checked_div(cost.total))
+            .filter(|_| !label.starts_with(' '))
+            .map_or_else(String::new, |share| {
+                format!("   {:>5.1} %", share.round_dp(1))
+            });
+        page.row(
+            label,
+            &format!("{:>width$}{share}", money(amount, currency)),
+        );
+    };
+    line("metal", cost.metal, true);
+    if cost.metal != cost.bought {
+        line("  bought", cost.bought, true);
+        line("  returned", -cost.returned, false);
+        line("  refining", cost.refining, false);
+    }
+    line("labour", cost.labour, false);
+    line("machine", cost.machine, false);
+    line("overhead", cost.overhead, false);
+    line("rejects", cost.rejects, false);
+    line("fees", cost.fees, false);
+    page.row("cost", &format!("{:>width$}", money(cost.total, currency)));
+}
+
+fn costs(page: &mut Page, terms: &Terms, account: &Account, cost: &Cost) {
+    let currency = account
+        .currency
+        .map_or_else(String::new, |of| of.code().to_owned());
+    page.heading(&format!("cost of one ring{}", batch(account.balance.batch)));
+    cost_lines(page, cost, &currency);
+    if let Some(more) = account.one_per_cent {
+        page.row(
+            "metal 1 % dearer",
+            &format!("{} more", money(more, &currency)),
+        );
+    }
+    let time = [
+        ("labour", account.labour_minutes),
+        ("machine", account.machine_minutes),
+    ];
+    let time: Vec<String> = time
+        .into_iter()
+        .filter_map(|(word, minutes)| Some((word, minutes.filter(|minutes| !minutes.is_zero())?)))
+        .map(|(word, minutes)| format!("{} {word}", page.number(Number::Exact(minutes), "min")))
+        .collect();
+    if !time.is_empty() {
+        page.row("time", &time.join(", "));
+    }
+    basis(page, &terms.money, &currency);
+    let book = Book::new(&terms.money.prices);
+    let mut unpriced: Vec<&str> = Vec::new();
+    for part in &account.balance.parts {
+        for element in book.unpriced(&part.alloy) {
+            if !unpriced.contains(&element) {
+                unpriced.push(element);
+            }
+        }
+    }
+    if !unpriced.is_empty() {
+        page.row(
+            "not priced",
+            &format!("{}: counted as nothing", unpriced.join(", ")),
+        );
+    }
+}
+
+/// Prices and rates with their days and sources.
+pub(super) fn basis(page: &mut Page, money: &Money, currency: &str) {
+    for price in &money.prices.metals {
+        let source = price
+            .source
+            .as_ref()
+            .map_or_else(|| "no source stated".to_owned(), |source| printable(source));
+        let by_gram = page.number(Number::Exact(price.by_gram), &format!("{currency}/g"));
+        let text = format!("{} at {by_gram}, {}: {source}", price.metal, price.dated);
+        for (place, line) in wrapped(&text, 76 - LABEL).iter().enumerate() {
+            page.row(if place == 0 { "price of" } else { "" }, line);
+        }
+    }
+    for rate in &money.rates {
+        let text = format!(
+            "1 {} = {} {}, {}",
+            rate.of.code(),
+            rate.is.normalize(),
+            rate.in_.code(),
+            rate.dated
+        );
+        page.row("rate", &text);
+    }
+}
+
+fn price(page: &mut Page, sale: &Sale, account: &Account) {
+    let (Some(net), Some(currency)) = (account.net, account.currency) else {
+        return;
+    };
+    let currency = currency.code();
+    let per_cent = |share: &Decimal| (share * Decimal::ONE_HUNDRED).normalize();
+    page.heading("price of one ring");
+    let how = match sale {
+        Sale::Markup(markup) => format!("cost and {} % of it", per_cent(markup)),
+        Sale::Margin(margin) => format!("of which {} % is earned", per_cent(margin)),
+        Sale::At(_) => "as stated".to_owned(),
+        Sale::Weight { .. } => {
+            let making = account.making.unwrap_or_default();
+            format!(
+                "metal {}, making {}",
+                money(net - making, currency),
+                money(making, currency)
+            )
+        }
+    };
+    page.row("price", &format!("{}: {how}", money(net, currency)));
+    if let Some(gross) = account.gross.filter(|gross| *gross != net) {
+        page.row("tax", &money(gross - net, currency));
+        page.row("with tax", &money(gross, currency));
+    }
+    if let Some(earning) = account.earning {
+        page.row(
+            "earned",
+            &format!("{} before tax", money(earning, currency)),
+        );
+    }
+}
+
+fn stand(page: &mut Page, account: &Account, against: &Against) {
+    let currency = account
+        .currency
+        .map_or_else(String::new, |of| of.code().to_owned());
+    let name = match &against.name {
+        Some(name) => format!("`{name}`"),
+        None => "the solid of the same look".to_owned(),
+    };
+    page.heading(&format!("against {name}"));
+    if let (Some(other), Some(own)) = (against.cost, &account.cost) {
+        let difference = own.total - other;
+        let word = if difference.is_sign_negative() {
+            "less"
+        } else {
+            "more"
+        };
+        let text = format!(
+            "{}; this one {} {word}",
+            money(other, &currency),
+            money(difference.abs(), &currency)
+        );
+        page.row("it costs", &text);
+    }
+    let unit = format!("{currency}/g");
+    for (metal, price) in &against.metals {
+        let price = page.number(Number::Exact(*price), &unit);
+        page.row("costs the same", &format!("with {metal} at {price}"));
+    }
+    match against.rejects {
+        Some(share) => {
+            let share = page.number(Number::Exact(share * Decimal::ONE_HUNDRED), "%");
+            page.row("pays", &format!("up to {share} of rejects"));
+        }
+        None => page.row("pays", "not, even without rejects"),
+    }
+    if let Some(making) = against.making {
+        let making = page.number(Number::Exact(making), &unit);
+        page.row(
+            "earns the same",
+            &format!("with a making charge of {making}"),
+        );
+    }
+}

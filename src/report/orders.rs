@@ -1,0 +1,263 @@
+//! Orders: what is wanted, what it takes, costs and comes to; and the offer made for it, ready to print.
+
+use rust_decimal::Decimal;
+use serde_json::{Value as Json, json};
+
+use crate::evaluate::money::{OrderTotals, Ordered};
+use crate::model::money::Order;
+use crate::quantity::Number;
+use crate::source::{cells, printable};
+
+use super::money::{COLUMNS, cost_lines, money, weights};
+use super::number::Digits;
+use super::page::Page;
+
+/// Every order; nothing where there is none.
+#[must_use]
+pub fn orders(orders: &[Ordered], digits: Digits) -> Option<String> {
+    let texts: Vec<String> = orders.iter().map(|one| order(one, digits)).collect();
+    (!texts.is_empty()).then(|| texts.join("\n"))
+}
+
+fn order(ordered: &Ordered, digits: Digits) -> String {
+    let mut page = Page {
+        text: String::new(),
+        digits,
+        rounded: false,
+    };
+    let order = &ordered.order;
+    let name = order
+        .name
+        .as_ref()
+        .map_or_else(String::new, |name| format!(" {name}"));
+    let dated = order
+        .dated
+        .map_or_else(String::new, |day| format!(", {day}"));
+    let customer = order
+        .customer
+        .as_ref()
+        .map_or_else(String::new, |customer| {
+            format!(", for {}", printable(customer))
+        });
+    page.line(&format!("order{name}{dated}{customer}"));
+    match &ordered.totals {
+        Some(totals) => {
+            wanted(&mut page, totals);
+            metal(&mut page, totals);
+            cost(&mut page, totals);
+            offer(&mut page, order, totals);
+        }
+        None => page.row(
+            "",
+            "not added up: a line of it cannot be made, or nothing is said of prices",
+        ),
+    }
+    if page.rounded {
+        page.line("");
+        page.line("  \u{2248} rounded for reading; `--digits all` shows every digit");
+    }
+    page.text
+}
+
+fn code(totals: &OrderTotals) -> &str {
+    totals
+        .currency
+        .as_ref()
+        .map_or("", |currency| currency.code())
+}
+
+fn wanted(page: &mut Page, totals: &OrderTotals) {
+    let currency = code(totals);
+    page.heading("wanted");
+    let widest = totals
+        .lines
+        .iter()
+        .map(|line| cells(&line.band))
+        .max()
+        .unwrap_or(0);
+    for line in &totals.lines {
+        let pad = widest.saturating_sub(cells(&line.band));
+        let weight = page.number(Number::Exact(line.finished), "g");
+        let price = line.net.map_or_else(String::new, |net| {
+            let all = net
+                .checked_mul(Decimal::from(line.count))
+                .unwrap_or_default();
+            format!(
+                "  {:>12} each  {:>13}",
+                money(net, currency),
+                money(all, currency)
+            )
+        });
+        page.line(&format!(
+            "    {:>5} {}{:pad$}  {:<12} {weight:<10}{price}",
+            line.count, line.band, "", line.size
+        ));
+    }
+}
+
+fn metal(page: &mut Page, totals: &OrderTotals) {
+    page.heading(&format!("metal of all {} rings", totals.count));
+    page.row("", COLUMNS);
+    let text = weights(page, &totals.weights);
+    page.row("rings", &text);
+    for stock in &totals.stocks {
+        let length = page.number(Number::Computed(stock.length), "mm");
+        let text = match stock.lengths {
+            Some(lengths) => format!("{lengths}, {length} in all"),
+            None => length,
+        };
+        page.row("to buy", &format!("`{}`: {text}", stock.stock));
+    }
+}
+
+fn cost(page: &mut Page, totals: &OrderTotals) {
+    let currency = code(totals);
+    if let Some(cost) = &totals.cost {
+        page.heading("cost of all");
+        cost_lines(page, cost, currency);
+        for (name, fee) in &totals.fees {
+            let fee = page.number(Number::Exact(*fee), currency);
+            page.row("of it fee", &format!("{name} {fee}"));
+        }
+        if let Some(more) = totals.one_per_cent {
+            page.row(
+                "metal 1 % dearer",
+                &format!("{} more", money(more, currency)),
+            );
+        }
+    }
+    let time = [
+        ("labour", totals.labour_minutes),
+        ("machine", totals.machine_minutes),
+    ];
+    for (word, minutes) in time {
+        if let Some(minutes) = minutes.filter(|minutes| !minutes.is_zero()) {
+            let minutes = page.number(Number::Exact(minutes), "min");
+            page.row("time", &format!("{minutes} {word}"));
+        }
+    }
+}
+
+fn offer(page: &mut Page, order: &Order, totals: &OrderTotals) {
+    let currency = code(totals);
+    let (Some(net), Some(gross), Some(due)) = (totals.net, totals.gross, totals.due) else {
+        return;
+    };
+    page.heading(if order.quote.is_some() {
+        "offer"
+    } else {
+        "to pay"
+    });
+    let mut lines = vec![("rings".to_owned(), net)];
+    if gross != net {
+        lines.push(("tax".to_owned(), gross - net));
+    }
+    if let (Some(credit), Some(of)) = (totals.credit, &order.credit) {
+        let what = if of.supplied {
+            "metal supplied"
+        } else {
+            "old metal"
+        };
+        lines.push((what.to_owned(), -credit));
+    }
+    lines.push(("to pay".to_owned(), due));
+    let deposit = totals.deposit.filter(|deposit| !deposit.is_zero());
+    if let Some(deposit) = deposit {
+        lines.push(("beforehand".to_owned(), deposit));
+        lines.push(("when ready".to_owned(), due - deposit));
+    }
+    let width = lines
+        .iter()
+        .map(|(_, amount)| money(*amount, currency).len())
+        .max()
+        .unwrap_or(0);
+    for (label, amount) in &lines {
+        page.row(label, &format!("{:>width$}", money(*amount, currency)));
+    }
+    if let Some(credit) = &order.credit {
+        let weight = page.number(Number::Exact(credit.grams), "g");
+        let share = (credit.paid * Decimal::ONE_HUNDRED).normalize();
+        let text = format!(
+            "{weight} of {}, {share} % of its fine metal",
+            credit.alloy.name
+        );
+        page.row("old metal", &text);
+    }
+    let Some(quote) = &order.quote else { return };
+    let dated = quote
+        .dated
+        .map_or_else(|| "of no day".to_owned(), |day| format!("of {day}"));
+    let valid = quote.valid.map_or_else(
+        || "without end".to_owned(),
+        |days| format!("stands for {} days", days.normalize()),
+    );
+    page.row("offer", &format!("{dated}, {valid}"));
+    for (metal, low, high) in &totals.triggers {
+        let text = format!(
+            "{metal} below {} or above {} a gram: a new offer",
+            money(*low, currency),
+            money(*high, currency)
+        );
+        page.row("if", &text);
+    }
+}
+
+/// Every order with its totals, as machine output.
+#[must_use]
+pub fn orders_json(orders: &[Ordered]) -> Json {
+    orders.iter().map(order_json).collect()
+}
+
+fn order_json(ordered: &Ordered) -> Json {
+    let order = &ordered.order;
+    let totals = ordered.totals.as_ref().map(|of| {
+        let exact = |value: Decimal| value.normalize().to_string();
+        let maybe = |value: Option<Decimal>| value.map(exact);
+        let lines: Vec<Json> = of
+            .lines
+            .iter()
+            .map(|line| {
+                json!({
+                    "band": line.band, "size": line.size, "count": line.count,
+                    "finished": exact(line.finished), "price": maybe(line.net),
+                })
+            })
+            .collect();
+        let stocks: Vec<Json> = of
+            .stocks
+            .iter()
+            .map(|one| json!({ "stock": one.stock, "length": one.length, "lengths": one.lengths }))
+            .collect();
+        let cost = of.cost.map(|cost| {
+            json!({
+                "metal": exact(cost.metal), "bought": exact(cost.bought),
+                "returned": exact(cost.returned), "refining": exact(cost.refining),
+                "labour": exact(cost.labour), "machine": exact(cost.machine),
+                "overhead": exact(cost.overhead), "rejects": exact(cost.rejects),
+                "fees": exact(cost.fees), "total": exact(cost.total),
+            })
+        });
+        json!({
+            "currency": of.currency.map(|currency| currency.code().to_owned()),
+            "count": of.count,
+            "lines": lines,
+            "grams": {
+                "issued": exact(of.weights.issued), "finished": exact(of.weights.finished),
+                "turnings": exact(of.weights.turnings), "offcuts": exact(of.weights.offcuts),
+                "polishings": exact(of.weights.polishings),
+                "recovered": exact(of.weights.recovered), "lost": exact(of.weights.lost),
+            },
+            "stock": stocks,
+            "minutes": { "labour": maybe(of.labour_minutes), "machine": maybe(of.machine_minutes) },
+            "cost": cost,
+            "price": maybe(of.net), "total": maybe(of.gross), "credit": maybe(of.credit),
+            "due": maybe(of.due), "deposit": maybe(of.deposit),
+        })
+    });
+    json!({
+        "name": order.name,
+        "dated": order.dated.map(|day| day.to_string()),
+        "for": order.customer,
+        "totals": totals,
+    })
+}

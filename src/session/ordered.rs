@@ -1,0 +1,72 @@
+//! Orders of a recipe: each line evaluated in its size, then added up.
+
+use std::collections::BTreeSet;
+
+use crate::evaluate::Evaluation;
+use crate::evaluate::money::{Ordered, order_totals};
+use crate::finding::Finding;
+
+use super::{Outcome, Prepared, Request, Session, Tried};
+
+impl Session {
+    /// Adds up every order of an outcome.
+    pub(super) fn order(&mut self, prepared: &Prepared, request: &Request, outcome: &mut Outcome) {
+        if outcome.refused {
+            return;
+        }
+        let orders = std::mem::take(&mut outcome.recipe.orders);
+        for order in &orders {
+            let mut lines: Vec<Evaluation> = Vec::new();
+            for item in &order.items {
+                let own = || {
+                    outcome
+                        .evaluations
+                        .iter()
+                        .find(|one| one.band.name == item.band)
+                };
+                let line = match &item.size {
+                    None => own().cloned(),
+                    Some(size) => {
+                        let (line, problems) = self.in_size(prepared, request, &item.band, size);
+                        // What is wrong with the band in its own size was said already.
+                        if own().is_some() {
+                            outcome.findings.extend(problems);
+                        }
+                        line
+                    }
+                };
+                lines.extend(line);
+            }
+            let whole = lines.len() == order.items.len();
+            outcome.orders.push(Ordered {
+                order: order.clone(),
+                totals: whole.then(|| order_totals(order, &lines)).flatten(),
+            });
+        }
+        outcome.recipe.orders = orders;
+    }
+
+    /// A band in another size, as if that stood in its recipe; with what then falls short or is wrong.
+    pub fn in_size(
+        &mut self,
+        prepared: &Prepared,
+        request: &Request,
+        band: &str,
+        size: &str,
+    ) -> (Option<Evaluation>, Vec<Finding>) {
+        let mut request = request.clone();
+        // A size laid over it from outside stands against the one that is asked for here.
+        request.tries.push(Tried {
+            line: format!("size {size}"),
+            band: Some(band.to_owned()),
+        });
+        let names = BTreeSet::from([band.to_owned()]);
+        let mut part = self.part(prepared, &request, &names);
+        let place = part
+            .evaluations
+            .iter()
+            .position(|one| one.band.name == band);
+        let evaluation = place.map(|place| part.evaluations.swap_remove(place));
+        (evaluation, part.findings)
+    }
+}
