@@ -129,12 +129,149 @@ pub enum LimitError {
         /// By how much it is over.
         over: String,
     },
+    /// A part is stretched further than its metal bears in one pull.
+    #[error(
+        "the {part} of `{band}` is stretched by {strain} %, past the {limit} % that it bears in one pull"
+    )]
+    #[diagnostic(code(evaluate::stretch_limit), severity(warning), help("{help}"))]
+    StretchLimit {
+        /// What makes it stretch.
+        #[label("{label}")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// The part.
+        part: &'static str,
+        /// Strain of its bore, per cent.
+        strain: String,
+        /// What it bears, per cent.
+        limit: String,
+        /// What sets the limit.
+        label: String,
+        /// What would keep the limit.
+        help: String,
+    },
+
+    /// A ring built to turn can be forced off.
+    #[error(
+        "`{band}` is built to turn, but is caught by \u{D8} {overlap} mm only, of \u{D8} {hold} mm that keep it together"
+    )]
+    #[diagnostic(code(evaluate::no_turning_window), severity(warning), help("{help}"))]
+    NoTurningWindow {
+        /// What catches.
+        #[label("{label}")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// What catches it, on the diameter.
+        overlap: String,
+        /// What should.
+        hold: String,
+        /// Where it is too low.
+        label: String,
+        /// What would do.
+        help: String,
+    },
+
+    /// A ridge that stands so far out that it meets the foot.
+    #[error(
+        "the ridges of `{band}` stand {needed} mm further out as they pass the feet, and {there} mm are free beside them"
+    )]
+    #[diagnostic(code(evaluate::ridge_too_far_out), severity(warning), help("{help}"))]
+    RidgeTooFarOut {
+        /// Its play.
+        #[label("too little play")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// How far it moves.
+        needed: String,
+        /// What is free.
+        there: String,
+        /// What would do.
+        help: String,
+    },
+
+    /// A ring that should be fixed and does not grip over the enlarger's whole window.
+    #[error("`{band}` {verdict} when opened \u{D8} {past} mm past seated, \u{B1} {enlarger} mm")]
+    #[diagnostic(code(evaluate::no_grip), severity(warning), help("{help}"))]
+    NoGrip {
+        /// The opening.
+        #[label("{label}")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// What it does.
+        verdict: &'static str,
+        /// The opening.
+        past: String,
+        /// How exact it is.
+        enlarger: String,
+        /// What is there instead.
+        label: String,
+        /// What would do.
+        help: String,
+    },
+
+    /// A key that is not reached.
+    #[error(
+        "the key of `{band}` is {key} mm deep, and the foot is opened {reached} mm past seated, radial"
+    )]
+    #[diagnostic(code(evaluate::key_not_reached), severity(warning), help("{help}"))]
+    KeyNotReached {
+        /// The key.
+        #[label("not reached")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// How deep it is.
+        key: String,
+        /// How far the foot comes.
+        reached: String,
+        /// What would do.
+        help: String,
+    },
+
+    /// Grip is asked for, and cannot be judged.
+    #[error("whether `{band}` grips cannot be told: {missing}")]
+    #[diagnostic(code(evaluate::strength_unknown), severity(warning), help("{help}"))]
+    StrengthUnknown {
+        /// What asks for grip.
+        #[label("needs yield and modulus of both parts")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// What is missing.
+        missing: String,
+        /// What would do.
+        help: String,
+    },
+
+    /// A band that would have to shrink.
+    #[error("`{band}` starts at \u{D8} {start} mm, above its finished size of \u{D8} {size} mm")]
+    #[diagnostic(code(evaluate::start_above_size), help("{help}"))]
+    StartAboveSize {
+        /// The start.
+        #[label("the start")]
+        at: Span,
+        /// The finished size.
+        #[label("the finished size")]
+        size_at: Span,
+        /// The band.
+        band: String,
+        /// Its bore.
+        start: String,
+        /// The finished bore.
+        size: String,
+        /// What would do.
+        help: String,
+    },
 }
 
 impl Problem for LimitError {}
 
 /// Computed lengths are compared within this, in mm.
-const ROUNDING: f64 = 1e-9;
+pub(super) const ROUNDING: f64 = 1e-9;
 
 /// A finding for every wall that is thinner than wanted, judged at its worst case.
 pub(super) fn thin_walls(evaluation: &Evaluation) -> Vec<LimitError> {

@@ -15,6 +15,7 @@ use super::input::Input;
 use super::money::{self, Account, unfit_stock, unpriced};
 use super::results::ResultEntry;
 use super::spread::{shares, spread};
+use super::stretch;
 
 /// A band with everything that is computed of it.
 #[derive(Clone, Debug)]
@@ -44,6 +45,10 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
     }
     let input = Input::of(band);
     let figures = figures(&input);
+    let impossible = stretch::impossible(band, &input);
+    if !impossible.is_empty() {
+        return Err(impossible.into_iter().map(Finding::from).collect());
+    }
     let cautions = cautions(band);
     let mut evaluation = Evaluation {
         band: Arc::clone(band),
@@ -56,7 +61,8 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
     let short = thin_walls(&evaluation).into_iter();
     let short = short
         .chain(unfit_stock(&evaluation))
-        .chain(unpriced(&evaluation));
+        .chain(unpriced(&evaluation))
+        .chain(stretch::findings(&evaluation));
     evaluation.limits = short.map(Finding::from).collect();
     Ok(evaluation)
 }

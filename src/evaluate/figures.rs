@@ -77,7 +77,8 @@ pub struct HollowFigures {
 ///     ease_outer: 0.0, ease_bore: 0.0, cut: None, hollow: None,
 /// };
 /// let density = 0.01036;
-/// let input = Input { shape, density, shell_density: density, sleeve_density: density, repeats: None };
+/// let input = Input { shape, density, shell_density: density, sleeve_density: density, repeats: None,
+///     stretch: Default::default(), computed: Default::default() };
 /// let weight = figures(&input).weight;
 /// assert!((weight - density * std::f64::consts::PI * 5.0 * 36.0).abs() < 1e-9);
 /// ```

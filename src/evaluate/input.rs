@@ -4,6 +4,8 @@ use crate::geometry::{Shape, shape_of};
 use crate::model::{AlloyDensity, Band, FieldValue, Value};
 use crate::quantity::{Deviation, to_f64};
 
+use super::stretch::{Lazily, Stretch, StretchInput};
+
 /// A band's geometry in mm and its densities in g/mm3.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Input {
@@ -17,6 +19,10 @@ pub struct Input {
     pub sleeve_density: f64,
     /// Repeats of the pattern round the band.
     pub repeats: Option<u32>,
+    /// What stretch and join need beside the shape.
+    pub stretch: StretchInput,
+    /// Stretch and join, computed when a figure of them is first read.
+    pub computed: Lazily<Stretch>,
 }
 
 impl Input {
@@ -45,6 +51,8 @@ impl Input {
             shell_density: part(band.hollow.as_ref().map(|hollow| &hollow.shell)),
             sleeve_density: part(band.hollow.as_ref().map(|hollow| &hollow.sleeve_metal)),
             repeats: band.pattern.and_then(|pattern| pattern.repeats),
+            stretch: StretchInput::read(band, read),
+            computed: Lazily::default(),
         }
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! Input: a [`crate::model::Band`]. Output: an [`Evaluation`]. The kernel is pure and takes plain floats
 //! ([`Input`] to [`Figures`]), so that what-ifs, deviations and `why` re-run it at will; the catalogue of
-//! results ([`RESULTS`]) names every figure once for reports, questions and JSON alike.
+//! results ([`all`]) names every figure once for reports, questions and JSON alike.
 
 mod cautions;
 mod error;
@@ -13,6 +13,7 @@ pub mod money;
 mod paths;
 mod results;
 mod spread;
+pub mod stretch;
 mod verdict;
 mod why;
 
@@ -22,7 +23,7 @@ pub use evaluation::{Evaluation, Results, evaluate};
 pub use figures::{Figures, HollowFigures, figures};
 pub use input::Input;
 pub use paths::{Target, find_target};
-pub use results::{RESULTS, ResultEntry, find, matching};
+pub use results::{ResultEntry, all, find, matching};
 pub use spread::{Spread, shares, spread};
 pub use verdict::{Comparison, Verdict, compared, short};
 pub use why::{Why, WhyPlace, explain, explain_let};

@@ -43,7 +43,7 @@ impl ResultEntry {
     }
 }
 
-const fn entry(
+pub(super) const fn entry(
     path: &'static str,
     unit: &'static str,
     dimension: Dimension,
@@ -64,7 +64,7 @@ const fn entry(
     }
 }
 
-const fn from(entry: ResultEntry, needs: &'static [&'static str]) -> ResultEntry {
+pub(super) const fn from(entry: ResultEntry, needs: &'static [&'static str]) -> ResultEntry {
     ResultEntry { needs, ..entry }
 }
 
@@ -87,7 +87,7 @@ fn part(figures: &Figures, read: fn(&HollowFigures) -> f64) -> Option<f64> {
     figures.hollow.as_ref().map(read)
 }
 
-/// All results, those of one subject together.
+/// Results of weight, size and walls, those of one subject together; [`all`] has the others too.
 #[rustfmt::skip]
 pub const RESULTS: &[ResultEntry] = &[
     hollow(
@@ -291,10 +291,15 @@ const SECTION: &[&str] = &[
     "ease.bore",
 ];
 
+/// Every result of the catalogue, whichever table it stands in.
+pub fn all() -> impl Iterator<Item = &'static ResultEntry> {
+    RESULTS.iter().chain(super::stretch::STRETCH_RESULTS)
+}
+
 /// The result of a full path behind the band's name.
 #[must_use]
 pub fn find(path: &str) -> Option<&'static ResultEntry> {
-    RESULTS.iter().find(|result| result.path == path)
+    all().find(|result| result.path == path)
 }
 
 /// Results that a short path could mean: the exact one, or those that it ends, at a point.
@@ -303,8 +308,7 @@ pub fn matching(short: &str) -> Vec<&'static ResultEntry> {
     if let Some(result) = find(short) {
         return vec![result];
     }
-    RESULTS
-        .iter()
+    all()
         .filter(|result| {
             result
                 .path

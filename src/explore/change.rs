@@ -1,6 +1,6 @@
 //! What moved between two evaluations of a band: fields, results, limits, cautions.
 
-use crate::evaluate::{Caution, Evaluation, RESULTS};
+use crate::evaluate::{self, Caution, Evaluation};
 use crate::finding::Finding;
 use crate::model::Value;
 use crate::model::fields::FIELDS;
@@ -116,7 +116,7 @@ pub fn change(before: &Evaluation, after: &Evaluation) -> Change {
             });
         }
     }
-    for entry in RESULTS {
+    for entry in evaluate::all() {
         let (old, new) = (entry.number(before), entry.number(after));
         if old != new {
             let value = |of: &Evaluation| of.value(entry);

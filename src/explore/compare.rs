@@ -1,6 +1,6 @@
 //! Bands side by side: every field and result that differs, and those that are the same in all.
 
-use crate::evaluate::{Evaluation, RESULTS};
+use crate::evaluate::{self, Evaluation};
 use crate::model::Value;
 use crate::model::fields::FIELDS;
 
@@ -49,7 +49,7 @@ pub fn compare(columns: &[Column<'_>]) -> Comparison {
         different: Vec::new(),
         same: Vec::new(),
     };
-    let results = RESULTS.iter().map(|entry| Row {
+    let results = evaluate::all().map(|entry| Row {
         path: entry.path,
         is_result: true,
         values: columns

@@ -14,6 +14,7 @@ mod impossible_parts;
 mod offset;
 mod shape;
 mod sketch;
+mod slices;
 
 pub use bodies::{Bodies, NamedWall, Parts, Walls, bodies};
 pub use check::{check, shape_of};
@@ -23,3 +24,4 @@ pub use impossible::{Impossible, fitting, impossible};
 pub use offset::offset;
 pub use shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
 pub use sketch::sketch;
+pub use slices::{Body, Slice, area, slices};

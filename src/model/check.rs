@@ -16,6 +16,10 @@ pub(super) fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
     match takes {
         Takes::Text => ("a text in quotes", None),
         Takes::Size => ("a ring size or an inside diameter", Some(Dimension::LENGTH)),
+        Takes::Start => (
+            "a ring size, an inside diameter, or `stretch` and per cent",
+            Some(Dimension::LENGTH),
+        ),
         Takes::Length | Takes::LengthOrZero | Takes::LengthOr(_) => {
             ("a length", Some(Dimension::LENGTH))
         }
@@ -54,6 +58,7 @@ pub(super) fn example(field: &Field) -> String {
         Takes::Length if field.holder() == "pattern" => "0.3 mm",
         Takes::Text => "\"Harvest\"",
         Takes::Size => "ISO 54",
+        Takes::Start => "stretch 4 %",
         Takes::Length | Takes::LengthOr(_) => "1.5 mm",
         Takes::LengthOrZero => "0.1 mm",
         Takes::Share => "90 %",
@@ -89,16 +94,17 @@ pub(super) fn take(
     match (field.takes, &value) {
         (Takes::Anything | Takes::Block, _)
         | (Takes::Text, Value::Text(_))
-        | (Takes::Size, Value::Size { .. })
+        | (Takes::Size | Takes::Start, Value::Size { .. })
         | (
             Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper | Takes::LengthOr(_),
             Value::Word(_),
         )
         | (Takes::Currency | Takes::Stock | Takes::Band, Value::Word(_))
         | (Takes::Date, Value::Date(..)) => Some(value),
-        (Takes::Size | Takes::Length | Takes::LengthOr(_), Value::Quantity { quantity, .. })
-            if quantity.dimension == Dimension::LENGTH =>
-        {
+        (
+            Takes::Size | Takes::Start | Takes::Length | Takes::LengthOr(_),
+            Value::Quantity { quantity, .. },
+        ) if quantity.dimension == Dimension::LENGTH => {
             let (long, range) = too_long(quantity);
             let range = if long { range } else { "greater than 0 mm" };
             let fits = !long && quantity.number.compared(Number::ZERO).is_gt();
@@ -187,6 +193,23 @@ pub(super) fn take(
             within(field, fits, value.clone(), range, at, findings)
         }
         (Takes::Steps, _) if value.steps().is_some() => Some(value),
+        (Takes::Start, Value::Quantity { quantity, .. })
+            if quantity.dimension == Dimension::NONE && is_share(&value) =>
+        {
+            let fits = !quantity.number.is_negative()
+                && quantity
+                    .number
+                    .compared(Number::Exact(Decimal::ONE))
+                    .is_lt();
+            within(
+                field,
+                fits,
+                value.clone(),
+                "a stretch from 0 % to under 100 %",
+                at,
+                findings,
+            )
+        }
         _ => {
             findings.push(unfit(field, &value, at).into());
             None

@@ -11,7 +11,7 @@ use crate::finding::Finding;
 use crate::quantity::Length;
 use crate::source::Span;
 use crate::syntax;
-use crate::syntax::ast::{Entry, Expr, Path};
+use crate::syntax::ast::{Entry, Expr, ExprKind, Path};
 
 use super::band::{Band, FieldValue};
 use super::build;
@@ -19,7 +19,7 @@ use super::check;
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::field_value::{choose, single, word};
-use super::fields::Field;
+use super::fields::{Field, Takes};
 use super::merge::Node;
 use super::metals::Metals;
 use super::money;
@@ -337,7 +337,12 @@ impl<'t> Resolver<'t> {
             return None;
         };
         let places = node.places.iter().map(|place| place.at).collect();
-        let value = single(field, place.values, place.at, findings)?;
+        let value = single(
+            field,
+            without_stretch(field, place.values),
+            place.at,
+            findings,
+        )?;
         let at = value.span;
         let holder = field.holder();
         let value = match word(field, value) {
@@ -364,6 +369,19 @@ impl<'t> Resolver<'t> {
             at: Some(at),
             places,
         })
+    }
+}
+
+/// The values of a field without the word `stretch`, which says of a start that a part of the bore follows.
+fn without_stretch<'e>(field: &Field, values: &'e [Expr]) -> &'e [Expr] {
+    match values {
+        [first, rest @ ..] if field.takes == Takes::Start && !rest.is_empty() => {
+            match &first.kind {
+                ExprKind::Path(path) if path.single() == Some("stretch") => rest,
+                _ => values,
+            }
+        }
+        _ => values,
     }
 }
 

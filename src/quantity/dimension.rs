@@ -127,6 +127,19 @@ impl Dimension {
         time: -2,
         ..Self::NONE
     };
+    /// Torque, in g mm2/s2.
+    pub const TORQUE: Self = Self {
+        mass: 1,
+        length: 2,
+        time: -2,
+        ..Self::NONE
+    };
+    /// Stiffness, in g/s2.
+    pub const STIFFNESS: Self = Self {
+        mass: 1,
+        time: -2,
+        ..Self::NONE
+    };
 
     /// Money, of whatever currency.
     pub const MONEY: Self = Self {
@@ -246,6 +259,8 @@ impl Dimension {
             Self::FINENESS => "a fineness",
             Self::FORCE => "a force",
             Self::STRESS => "a stress",
+            Self::TORQUE => "a torque",
+            Self::STIFFNESS => "a stiffness",
             _ if plain == money => "money",
             _ if plain == (Self { mass: -1, ..money }) => "a price by weight",
             _ if plain == (Self { time: -1, ..money }) => "a rate of money by time",

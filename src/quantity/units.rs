@@ -37,6 +37,7 @@ pub(super) const UNITS: &[Unit] = &[
     Unit { word: "GPa", also: &[], dimension: Dimension::STRESS, factor: dec!(1000000000), meaning: "gigapascal", source: SI, status: MEMORY },
     Unit { word: "Pa", also: &[], dimension: Dimension::STRESS, factor: dec!(1), meaning: "pascal", source: SI, status: MEMORY },
     Unit { word: "N", also: &[], dimension: Dimension::FORCE, factor: dec!(1000000), meaning: "newton", source: SI, status: MEMORY },
+    Unit { word: "Nmm", also: &["N mm"], dimension: Dimension::TORQUE, factor: dec!(1000000), meaning: "newton millimetre", source: SI, status: MEMORY },
     Unit { word: "karat", also: &["kt", "karats", "K"], dimension: Dimension::FINENESS, factor: dec!(41.666666666666666666666666667), meaning: "karat, 1/24 of fineness", source: "1000/24 parts per thousand by convention", status: "common practice" },
     Unit { word: "%", also: &["percent"], dimension: Dimension::NONE, factor: dec!(0.01), meaning: "per cent", source: SI, status: MEMORY },
     Unit { word: "\u{2030}", also: &["permille"], dimension: Dimension::NONE, factor: dec!(0.001), meaning: "per thousand", source: SI, status: MEMORY },

@@ -1,6 +1,6 @@
 //! A table of all results: one line a band, the same columns whatever the values, units in the header.
 
-use crate::evaluate::{Evaluation, RESULTS};
+use crate::evaluate::{self, Evaluation};
 
 /// Lines of the table (RFC 4180; decimal point, no grouping), with the header where it is wanted.
 #[must_use]
@@ -8,7 +8,7 @@ pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) 
     let mut text = String::new();
     if header {
         text.push_str("band,title,alloy,holds,currency");
-        for entry in RESULTS {
+        for entry in evaluate::all() {
             let unit = if entry.unit.is_empty() {
                 String::new()
             } else {
@@ -34,7 +34,7 @@ pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) 
             currency.as_ref().map_or("", |currency| currency.code()),
         ];
         let mut cells: Vec<String> = names.into_iter().map(quoted).collect();
-        cells.extend(RESULTS.iter().map(|entry| {
+        cells.extend(evaluate::all().map(|entry| {
             entry
                 .number(evaluation)
                 .map_or_else(String::new, |number| number.to_string())

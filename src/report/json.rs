@@ -5,7 +5,7 @@
 
 use serde_json::{Map, Value as Json, json};
 
-use crate::evaluate::{Evaluation, RESULTS, Spread, Verdict, Why, spread};
+use crate::evaluate::{self, Evaluation, Spread, Verdict, Why, spread};
 use crate::finding::{Finding, Weight};
 use crate::model::{FieldValue, Value, check};
 use crate::quantity::{Number, Quantity};
@@ -142,7 +142,7 @@ fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
             Json::Object(self::field(field)),
         );
     }
-    for entry in RESULTS {
+    for entry in evaluate::all() {
         let Some(number) = entry.number(evaluation) else {
             continue;
         };

@@ -1,7 +1,7 @@
 //! What the program knows, as tables with sources: alloys, sizes, units, results, fields.
 
 use crate::catalogue::{self, AlloyRow, Figure};
-use crate::evaluate::RESULTS;
+use crate::evaluate;
 use crate::model::fields::{FIELDS, Takes};
 use crate::model::mixed_density;
 use crate::model::money::{self, fields::MONEY_FIELDS};
@@ -395,7 +395,7 @@ fn units() -> String {
 
 fn results() -> String {
     let mut rows = vec![row(["path", "unit", "meaning", "formula"])];
-    for entry in RESULTS {
+    for entry in evaluate::all() {
         let unit = if entry.unit.is_empty() {
             "of one"
         } else {
@@ -420,6 +420,7 @@ fn fields() -> String {
         let takes = match field.takes {
             Takes::Text => "text",
             Takes::Size => "size or diameter",
+            Takes::Start => "size, diameter or stretch",
             Takes::Length => "length",
             Takes::LengthOrZero => "length, 0 or more",
             Takes::LengthOr(_) => "length or word",

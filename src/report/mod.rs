@@ -12,6 +12,7 @@ mod money;
 mod number;
 mod orders;
 mod page;
+mod stretch;
 mod text;
 mod why;
 

@@ -181,7 +181,7 @@ impl Results<'_> {
         match targets.as_slice() {
             [target] => value_of(target, evaluation, at, findings),
             [] => {
-                let known = evaluate::RESULTS.iter().map(|result| result.path);
+                let known = evaluate::all().map(|result| result.path);
                 let known = known
                     .chain(fields::FIELDS.iter().map(|field| field.path))
                     .chain(fields::FIELDS.iter().map(Field::word));

@@ -43,6 +43,8 @@ fn input(outside: Outside, hollow: Option<Hollow>) -> Input {
         shell_density: density,
         sleeve_density: density,
         repeats: Some(18),
+        stretch: Default::default(),
+        computed: Default::default(),
     }
 }
 

@@ -35,6 +35,7 @@ mod references;
 mod requirements;
 mod sizes;
 mod streams;
+mod stretch;
 mod support;
 mod traps;
 mod trees;

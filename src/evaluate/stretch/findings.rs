@@ -1,0 +1,286 @@
+//! What about stretch and join cannot be, or falls short, each with the value that would just work.
+
+use crate::geometry::{Catch, fitting, impossible as misfits};
+use crate::model::Band;
+
+use super::super::error::{LimitError, ROUNDING};
+use super::super::evaluation::Evaluation;
+use super::super::figures::figures;
+use super::super::input::Input;
+use super::hollow::{Joined, Verdict, joined};
+use super::input::Start;
+use super::judged::{Strain, strains};
+use super::limits::pulls;
+
+/// A length or a per cent for a person: six places.
+fn places(value: f64) -> String {
+    format!("{}", (value * 1e6).round() / 1e6)
+}
+
+/// A length rounded up to a thousandth, so that it is enough.
+fn enough(value: f64) -> String {
+    format!("{}", ((value - 1e-12) * 1e3).ceil() / 1e3)
+}
+
+/// A true strain in per cent of the length.
+fn percent(strain: f64) -> String {
+    format!("{}", ((libm::exp(strain) - 1.0) * 1e5).round() / 1e3)
+}
+
+/// What cannot be: a start above the finished size.
+pub(in super::super) fn impossible(band: &Band, input: &Input) -> Vec<LimitError> {
+    let size = 2.0 * input.shape.radius;
+    match input.stretch.start {
+        Some(Start::Bore(start)) if start > size + ROUNDING && band.hollow.is_none() => {
+            vec![LimitError::StartAboveSize {
+                at: band.place("start"),
+                size_at: band.place("size"),
+                band: band.name.clone(),
+                start: places(start),
+                size: places(size),
+                help: format!(
+                    "a stretch only opens; `start {} mm` would be no stretch at all",
+                    (size * 1e6).floor() / 1e6
+                ),
+            }]
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// What falls short.
+pub(in super::super) fn findings(evaluation: &Evaluation) -> Vec<LimitError> {
+    let Evaluation {
+        band,
+        input,
+        figures,
+        ..
+    } = evaluation;
+    let mut found = Vec::new();
+    if band.hollow.is_none() && input.stretch.start.is_none() {
+        return found;
+    }
+    for strain in strains(input, figures) {
+        if !strain.holds() {
+            found.push(past_limit(band, input, &strain));
+        }
+    }
+    if let Some(joined) = &super::of(input, figures).hollow {
+        found.extend(no_window(band, input, joined));
+        found.extend(too_far_out(band, joined));
+        found.extend(no_grip(band, input, joined));
+        found.extend(key(band, input, joined));
+    }
+    found
+}
+
+/// A stretch past what the metal bears.
+fn past_limit(band: &Band, input: &Input, strain: &Strain) -> LimitError {
+    let limit = strain.allowed.strain;
+    let path = match strain.part {
+        "band" => "start",
+        "shell" => "hollow.stage.past",
+        _ if matches!(
+            input.shape.hollow.map(|hollow| hollow.catch),
+            Some(Catch::Lip { .. })
+        ) =>
+        {
+            "hollow.lip"
+        }
+        _ => "hollow.ridge",
+    };
+    let word = path.rsplit('.').next().unwrap_or(path);
+    let fits = match path {
+        "start" => {
+            let bore = 2.0 * input.shape.radius / libm::exp(limit);
+            Some(format!("`start {} mm`", enough(bore)))
+        }
+        "hollow.stage.past" => None,
+        _ => input.shape.field(path).and_then(|now| {
+            let bears = |value: f64| {
+                let shape = input.shape.with(path, value);
+                let changed = Input {
+                    shape,
+                    ..input.clone()
+                };
+                misfits(&changed.shape).is_empty()
+                    && joined(&changed, &figures(&changed))
+                        .is_some_and(|joined| libm::log(1.0 + joined.strain) <= limit)
+            };
+            fitting(true, now, bears).map(|value| format!("`{word} {} mm`", places(value)))
+        }),
+    };
+    let first = match pulls(strain.strain, &strain.allowed) {
+        Some(pulls) if strain.part != "shell" => {
+            format!("anneal first and between, in {pulls} even pulls")
+        }
+        _ => "make the part to size, so that it need not stretch".to_owned(),
+    };
+    let help = match fits {
+        Some(fits) => format!("{first}; or {fits} would just do in one"),
+        None => first,
+    };
+    LimitError::StretchLimit {
+        at: band.place(path),
+        band: band.name.clone(),
+        part: strain.part,
+        strain: percent(strain.strain),
+        limit: percent(limit),
+        label: strain.allowed.basis.to_owned(),
+        help,
+    }
+}
+
+/// A ring built to turn that is caught too little.
+fn no_window(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> {
+    let hollow = input.shape.hollow?;
+    let (path, height) = match hollow.catch {
+        Catch::Ridge { height, .. } => ("hollow.ridge", height),
+        Catch::Lip { height, .. } => ("hollow.lip", height),
+        Catch::None => ("hollow.stage", 0.0),
+    };
+    if !input.stretch.turning || joined.overlap_finished >= joined.hold - ROUNDING {
+        return None;
+    }
+    let short = joined.hold - joined.overlap_finished;
+    let word = path.rsplit('.').next().unwrap_or(path);
+    let help = match hollow.catch {
+        Catch::None => "give it a ridge: without one it is only loose, seated or fixed".to_owned(),
+        _ => format!(
+            "`{word} {} mm` would just keep it together",
+            places(height + short / 2.0 + 5e-7)
+        ),
+    };
+    Some(LimitError::NoTurningWindow {
+        at: band.place(path),
+        band: band.name.clone(),
+        overlap: places(joined.overlap_finished),
+        hold: places(joined.hold),
+        label: format!("{} mm too low, radial", places(short / 2.0)),
+        help,
+    })
+}
+
+/// Two ridges that meet the feet, since a sleeve that is still small is wider.
+fn too_far_out(band: &Band, joined: &Joined) -> Option<LimitError> {
+    let (needed, there) = joined.shift?;
+    if needed <= there + ROUNDING {
+        return None;
+    }
+    let play = band.length("hollow.ridge.play").unwrap_or(0.0);
+    Some(LimitError::RidgeTooFarOut {
+        at: band.place(
+            if band
+                .field("hollow.ridge.play")
+                .is_some_and(|play| play.at.is_some())
+            {
+                "hollow.ridge.play"
+            } else {
+                "hollow.ridge"
+            },
+        ),
+        band: band.name.clone(),
+        needed: places(needed),
+        there: places(there),
+        help: format!(
+            "`play {} mm` would just let them pass",
+            enough(play + needed - there)
+        ),
+    })
+}
+
+/// A ring opened past seated that does not grip all over the enlarger's window.
+fn no_grip(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> {
+    let given = &input.stretch;
+    let past = given.past.filter(|_| !given.turning)?;
+    if joined.verdict == Verdict::Unknown {
+        let hollow = band.hollow.as_ref()?;
+        let parts = [
+            ("shell", &hollow.shell, &given.shell),
+            ("sleeve", &hollow.sleeve_metal, &given.sleeve),
+        ];
+        let missing: Vec<String> = parts
+            .into_iter()
+            .filter(|(.., strength)| !strength.missing().is_empty())
+            .map(|(part, metal, strength)| {
+                format!(
+                    "`{}` {} of the {part} states no {}",
+                    metal.alloy.name,
+                    metal.temper,
+                    strength.missing().join(" and no ")
+                )
+            })
+            .collect();
+        return Some(LimitError::StrengthUnknown {
+            at: band.place("hollow.stage.past"),
+            band: band.name.clone(),
+            missing: missing.join("; "),
+            help: "state them in an alloy block of the recipe, as in `temper hard { yield 520 MPa, modulus 90 GPa }`, or leave `past` out".to_owned(),
+        });
+    }
+    if given.key.is_some() || !matches!(joined.verdict, Verdict::Loose | Verdict::MayGrip) {
+        return None;
+    }
+    let fit = joined.fit?;
+    let off = given.enlarger;
+    let (label, help) = match joined.grip_window {
+        Some((from, to)) => (
+            format!(
+                "it grips from \u{D8} {} to {} mm, where the shell yields",
+                places(2.0 * from),
+                places(2.0 * to)
+            ),
+            format!(
+                "`past {} mm` would just grip over the whole window",
+                enough(2.0 * from + off)
+            ),
+        ),
+        None => match fit.shell_flow_needed() {
+            Some(flow) => (
+                "no opening makes it grip".to_owned(),
+                format!(
+                    "a shell with a yield of {} MPa or more would grip: a harder temper for the shell, a softer one for the sleeve",
+                    flow.ceil()
+                ),
+            ),
+            None => (
+                "no opening makes it grip".to_owned(),
+                "a harder shell over a softer sleeve grips; or give it a `key`".to_owned(),
+            ),
+        },
+    };
+    Some(LimitError::NoGrip {
+        at: band.place("hollow.stage.past"),
+        band: band.name.clone(),
+        verdict: if joined.verdict == Verdict::Loose {
+            "does not grip"
+        } else {
+            "may or may not grip"
+        },
+        past: places(past),
+        enlarger: places(off),
+        label,
+        help,
+    })
+}
+
+/// A key that the opening does not reach.
+fn key(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> {
+    let given = &input.stretch;
+    let key = given.key.filter(|_| !given.turning)?;
+    let reached = given
+        .past
+        .or(joined.aim.map(|aim| 2.0 * aim))
+        .unwrap_or(0.0)
+        / 2.0;
+    (reached < key - ROUNDING).then(|| LimitError::KeyNotReached {
+        at: band.place("hollow.stage.key"),
+        band: band.name.clone(),
+        key: places(key),
+        reached: places(reached),
+        help: format!(
+            "`past {} mm` on the diameter would just reach it",
+            places(2.0 * key)
+        ),
+    })
+}

@@ -1,0 +1,440 @@
+//! A hollow band back to its parts as machined, and forward through the enlarger, stage by stage.
+//!
+//! The finished ring is given. The sleeve's ridge top (or, between lips, its outside) must pass the shell's foot
+//! (or lip) as machined with the entry clearance: that settles how small the sleeve is turned. Each part has its
+//! own stretch; see [`super::kinematics`].
+
+use crate::geometry::{Body, Catch, Hollow, Roof, area, slices};
+
+use super::super::figures::Figures;
+use super::super::input::Input;
+use super::grip::{Fit, Press};
+use super::input::StretchInput;
+use super::kinematics::{Kinematics, Pair, State};
+use super::root::root;
+
+/// The shell as it comes off the machine; diameters and widths, mm, metal for finishing included.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MachinedShell {
+    /// Bore of its feet.
+    pub bore: f64,
+    /// Bore of its lips.
+    pub lip: Option<f64>,
+    /// Roof of the channel at mid width.
+    pub channel: Option<f64>,
+    /// Width of the channel between the feet.
+    pub channel_width: Option<f64>,
+    /// Largest outside.
+    pub outside: f64,
+    /// Width.
+    pub width: f64,
+}
+
+/// The sleeve as it comes off the machine; diameters and widths, mm, metal for finishing included.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MachinedSleeve {
+    /// Smallest bore.
+    pub bore: f64,
+    /// Outside beside the ridges.
+    pub floor: f64,
+    /// Outside of the ridges.
+    pub ridge_top: Option<f64>,
+    /// From the side face to the outer face of the outermost ridge.
+    pub ridge_from_face: Option<f64>,
+    /// Width.
+    pub width: f64,
+    /// Bore at the side faces.
+    pub edge_bore: f64,
+}
+
+/// A boundary between two stages.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Boundary {
+    /// Bore after release, mm.
+    pub bore: f64,
+    /// Opening of the mandrel under load, mm; not known without yield and modulus.
+    pub mandrel: Option<f64>,
+    /// Stretch of the bore, of one.
+    pub strain: f64,
+}
+
+/// How the fixed stage is judged.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// It grips over the enlarger's whole window.
+    Grips,
+    /// It grips in a part of the window.
+    MayGrip,
+    /// It does not grip.
+    Loose,
+    /// No opening past seated is stated.
+    Seated,
+    /// Yield or modulus of a part is not known.
+    Unknown,
+}
+
+/// A hollow band, from its parts as machined to the finished ring.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Joined {
+    /// The shell as machined.
+    pub shell: MachinedShell,
+    /// The sleeve as machined.
+    pub sleeve: MachinedSleeve,
+    /// Widths of shell and sleeve as machined if the width is held.
+    pub held: (f64, f64),
+    /// Widths of shell and sleeve as machined if it is free.
+    pub free: (f64, f64),
+    /// Stretch of the sleeve's bore, finished over machined less one.
+    pub strain: f64,
+    /// True strain of the sleeve in the mean.
+    pub sleeve_strain: f64,
+    /// Stretch of the shell's foot under load, over machined less one.
+    pub shell_strain: f64,
+    /// Sleeve's bore before the stretch, without metal for finishing.
+    pub start: f64,
+    /// The ridge is caught no more above this.
+    pub loose_ends: Option<Boundary>,
+    /// It turns and cannot come off from here.
+    pub turning: Option<Boundary>,
+    /// No play is left from here.
+    pub seated: Boundary,
+    /// Opened past seated: by what the recipe states, or by what is aimed at.
+    pub fixed: Option<Boundary>,
+    /// The finished ring.
+    pub finished: Boundary,
+    /// Overlap on the diameter that keeps the ring together.
+    pub hold: f64,
+    /// Overlap on the diameter when seated.
+    pub overlap: f64,
+    /// Overlap on the diameter in the finished ring.
+    pub overlap_finished: f64,
+    /// The turning window on the bore; 0 or less where there is none.
+    pub window: Option<f64>,
+    /// How far two ridges stand out axially as they pass the foot: needed, and there.
+    pub shift: Option<(f64, f64)>,
+    /// Sleeve in shell, where both metals are known.
+    pub fit: Option<Fit>,
+    /// Radial openings past seated between which it grips.
+    pub grip_window: Option<(f64, f64)>,
+    /// The radial opening past seated to aim at, or the one stated.
+    pub aim: Option<f64>,
+    /// What comes of that opening.
+    pub press: Option<Press>,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// The shell's thinnest section over its uncut one.
+    pub notch: f64,
+    /// Area of the sleeve's section, mm2.
+    pub sleeve_area: f64,
+}
+
+/// Least overlap on the diameter that keeps a ring together, mm (common practice, no source).
+pub const HOLD: f64 = 0.10;
+
+/// Radii of the finished ring, mm.
+#[derive(Clone, Copy)]
+struct Finished {
+    sleeve: Pair,
+    /// Ridge top; the floor where the shell has lips, or nothing catches.
+    catch: f64,
+    shell: Pair,
+    /// Below the foot: how far the lips reach.
+    lip: f64,
+    edge: f64,
+}
+
+/// Sleeve and shell as machined, as states of the finished ones.
+#[derive(Clone, Copy)]
+struct Back {
+    sleeve: State,
+    shell: State,
+    /// What catches the sleeve: foot or lip, radius as machined.
+    passes: f64,
+}
+
+impl Finished {
+    fn of(input: &Input, hollow: &Hollow) -> Self {
+        let shape = &input.shape;
+        let floor = shape.radius + hollow.sleeve;
+        let (ridge, lip) = match hollow.catch {
+            Catch::Ridge { height, .. } => (height, 0.0),
+            // Lips reach down from the floor; where the ring turns, the foot stands higher by half the play.
+            Catch::Lip { height, .. } => (0.0, height + hollow.play / 2.0),
+            Catch::None => (0.0, 0.0),
+        };
+        Self {
+            sleeve: Pair {
+                inner: shape.radius,
+                outer: floor,
+            },
+            catch: floor + ridge,
+            shell: Pair {
+                inner: shape.radius + hollow.foot(),
+                outer: shape.radius + shape.thickness,
+            },
+            lip,
+            edge: shape.radius + shape.comfort,
+        }
+    }
+
+    /// The parts as machined, for a shell whose feet are machined to the radius `foot`.
+    fn back(&self, foot: f64, entry: f64, kinematics: Kinematics) -> Option<Back> {
+        let shell = if foot >= self.shell.inner {
+            self.shell.stretched(1.0, kinematics)
+        } else {
+            self.shell.until(self.shell.inner, foot, kinematics)?
+        };
+        let passes = shell.carried(&self.shell, self.shell.inner - self.lip);
+        let wanted = passes - entry / 2.0;
+        let sleeve = if wanted >= self.catch {
+            // It passes as it is.
+            self.sleeve.stretched(1.0, kinematics)
+        } else {
+            self.sleeve.until(self.catch, wanted, kinematics)?
+        };
+        Some(Back {
+            sleeve,
+            shell,
+            passes,
+        })
+    }
+}
+
+/// Follows a hollow band back to its parts and forward through the enlarger.
+///
+/// # Range
+/// Bands that passed [`crate::geometry::check`]; `None` for solid ones.
+#[must_use]
+pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
+    let shape = &input.shape;
+    let hollow = shape.hollow?;
+    let given = &input.stretch;
+    let kinematics = given.kinematics;
+    let finished = Finished::of(input, &hollow);
+    let depth = shape.cut.map_or(0.0, |cut| cut.depth);
+    let section = |body, cut| area(&slices(shape, body, cut));
+    let (sleeve_area, shell_area) = (section(Body::Sleeve, 0.0), section(Body::Shell, depth));
+    let notch = shell_area / section(Body::Shell, 0.0);
+    let sleeve_width = match hollow.catch {
+        Catch::Lip { wide, play, .. } => shape.width - 2.0 * wide - play,
+        _ => shape.width,
+    };
+    let thick = finished.shell.outer - finished.shell.inner;
+    let fit = |foot: f64, back: &Back| {
+        let (sleeve, shell) = (&given.sleeve, &given.shell);
+        Some(Fit {
+            contact: foot,
+            sleeve: sleeve_area / sleeve_width,
+            shell: thick,
+            filled: shell_area / (shape.width * thick),
+            width: sleeve_width,
+            sleeve_flow: sleeve.flow(-libm::log(back.sleeve.lambda))?,
+            shell_flow: shell.flow(-libm::log(back.shell.lambda))?,
+            sleeve_modulus: sleeve.modulus?,
+            shell_modulus: shell.modulus?,
+            sleeve_contraction: sleeve.contraction(),
+            shell_contraction: shell.contraction(),
+            friction: given.friction,
+        })
+    };
+    let past = given.past.filter(|_| !given.turning).map(|past| past / 2.0);
+    let foot = machined_foot(&finished, given, past, &fit);
+    let back = finished.back(foot, given.entry, kinematics)?;
+    let fit = fit(foot, &back);
+    // Forward again: the sleeve as machined is now what everything is measured from.
+    let start = back.sleeve.pair;
+    let catch = back.sleeve.carried(&finished.sleeve, finished.catch);
+    let strain = |state: &State| libm::log(state.lambda);
+    let boundary = |state: &State| Boundary {
+        bore: 2.0 * state.pair.inner,
+        mandrel: given
+            .sleeve
+            .spring(strain(state))
+            .map(|spring| 2.0 * state.pair.inner * (1.0 + spring)),
+        strain: state.pair.inner / start.inner - 1.0,
+    };
+    let until = |radius: f64, wanted: f64| start.until(radius, wanted, kinematics);
+    let caught = !matches!(hollow.catch, Catch::None);
+    let hold = hold(given, 2.0 * foot);
+    let loose_ends = until(catch, back.passes).filter(|_| caught);
+    let turning = until(catch, back.passes + hold / 2.0).filter(|_| caught);
+    let seated = until(start.outer, foot)?;
+    let done = start.stretched(1.0 / back.sleeve.lambda, kinematics);
+    let window = turning.map(|turning| 2.0 * (seated.pair.inner - turning.pair.inner));
+    let overlap = 2.0 * (seated.carried(&start, catch) - back.passes);
+    let grip_window = fit.and_then(|fit| fit.window());
+    let aim = past
+        .or(grip_window.map(|(from, to)| (from + to) / 2.0))
+        .filter(|_| !given.turning);
+    let press = fit.zip(aim).map(|(fit, aim)| fit.opened(aim));
+    let fixed = press.and_then(|press| {
+        let state = until(start.outer, press.released.max(foot))?;
+        Some(Boundary {
+            // The smallest bore, which the mandrel touches; relief and comfort bore lie outside it.
+            mandrel: Some(2.0 * (press.contact - hollow.sleeve)),
+            ..boundary(&state)
+        })
+    });
+    let widths = |kinematics| {
+        let back = finished.back(foot, given.entry, kinematics);
+        let across = back.map_or((1.0, 1.0), |back| (back.shell.across, back.sleeve.across));
+        let faces = 2.0 * given.finish[2];
+        (
+            shape.width * across.0 + faces,
+            sleeve_width * across.1 + faces,
+        )
+    };
+    let parts = figures.hollow?.parts;
+    let shift = ridge_shift(
+        &start,
+        loose_ends.as_ref(),
+        &done,
+        parts.ridges,
+        shape.half(),
+        (parts.foot_left, parts.foot_right),
+    );
+    let (shell, sleeve) = machined(input, &hollow, &finished, &back, figures, sleeve_width)?;
+    let finished_edge = boundary(&done);
+    Some(Joined {
+        shell,
+        sleeve,
+        held: widths(Kinematics::Held),
+        free: widths(Kinematics::Free),
+        strain: done.pair.inner / start.inner - 1.0,
+        sleeve_strain: strain(&done),
+        shell_strain: press.map_or(0.0, |press| press.contact / foot - 1.0),
+        start: 2.0 * start.inner,
+        loose_ends: loose_ends.as_ref().map(boundary),
+        turning: turning.as_ref().map(boundary),
+        seated: boundary(&seated),
+        fixed,
+        finished: match fixed.filter(|_| past.is_some()) {
+            Some(fixed) => fixed,
+            None => finished_edge,
+        },
+        hold,
+        overlap,
+        overlap_finished: 2.0 * (done.carried(&start, catch) - back.passes),
+        window,
+        shift,
+        fit,
+        grip_window,
+        aim,
+        press,
+        verdict: verdict(given, fit.as_ref(), past),
+        notch,
+        sleeve_area,
+    })
+}
+
+/// The radius that the shell's feet are machined to: what it grows by when both are opened is taken off.
+fn machined_foot(
+    finished: &Finished,
+    given: &StretchInput,
+    past: Option<f64>,
+    fit: &dyn Fn(f64, &Back) -> Option<Fit>,
+) -> f64 {
+    let done = finished.shell.inner;
+    let Some(past) = past.filter(|past| *past > 0.0) else {
+        return done;
+    };
+    let released = |foot: f64| {
+        let back = finished.back(foot, given.entry, given.kinematics)?;
+        Some(fit(foot, &back)?.opened(past).released.max(foot))
+    };
+    let miss = |foot: f64| released(foot).unwrap_or(done) - done;
+    root(miss, done - 1.01 * past, done).unwrap_or(done)
+}
+
+/// The overlap on the diameter that keeps a ring with feet of that bore together.
+///
+/// # Formula
+/// As stated, or the larger of 0.10 mm and `2 B yield / E`: twice what a thin shell springs open.
+fn hold(given: &StretchInput, bore: f64) -> f64 {
+    let elastic = given
+        .shell
+        .spring(0.0)
+        .map_or(0.0, |spring| 2.0 * bore * spring);
+    given.hold.unwrap_or(HOLD.max(elastic))
+}
+
+/// What must be free axially beside two ridges, since a sleeve that is still small is wider; and what is free.
+fn ridge_shift(
+    start: &Pair,
+    passing: Option<&State>,
+    done: &State,
+    ridges: Option<(f64, f64)>,
+    half: f64,
+    feet: (f64, f64),
+) -> Option<(f64, f64)> {
+    let (left, right) = ridges?;
+    let passing = passing.copied().unwrap_or(State {
+        pair: *start,
+        lambda: 1.0,
+        across: 1.0,
+    });
+    let wider = passing.across / done.across - 1.0;
+    let side = |face: f64, foot: f64| (face * wider, half - foot - face);
+    let (left, right) = (side(-left, feet.0), side(right, feet.1));
+    Some(if left.1 - left.0 < right.1 - right.0 {
+        left
+    } else {
+        right
+    })
+}
+
+fn verdict(given: &StretchInput, fit: Option<&Fit>, past: Option<f64>) -> Verdict {
+    let Some(fit) = fit else {
+        return Verdict::Unknown;
+    };
+    let Some(past) = past else {
+        return Verdict::Seated;
+    };
+    // The pressure is greatest where the shell begins to yield: between the ends of the window it is no lower
+    // than at one of them.
+    let grips = |past: f64| fit.opened(past.max(0.0)).pressure > 0.0;
+    let off = given.enlarger / 2.0;
+    match (grips(past - off), grips(past), grips(past + off)) {
+        (true, true, true) => Verdict::Grips,
+        (false, false, false) => Verdict::Loose,
+        _ => Verdict::MayGrip,
+    }
+}
+
+/// The bench figures, metal for finishing included.
+fn machined(
+    input: &Input,
+    hollow: &Hollow,
+    finished: &Finished,
+    back: &Back,
+    figures: &Figures,
+    sleeve_width: f64,
+) -> Option<(MachinedShell, MachinedSleeve)> {
+    let [bore, outside, faces] = input.stretch.finish;
+    let shape = &input.shape;
+    let parts = figures.hollow?.parts;
+    let shell_at = |radius: f64| back.shell.carried(&finished.shell, radius);
+    let sleeve_at = |radius: f64| back.sleeve.carried(&finished.sleeve, radius);
+    let shell = MachinedShell {
+        bore: 2.0 * back.shell.pair.inner,
+        lip: matches!(hollow.catch, Catch::Lip { .. }).then_some(2.0 * back.passes),
+        channel: parts.roof.map(|roof| 2.0 * shell_at(shape.radius + roof)),
+        channel_width: (hollow.roof != Roof::Full)
+            .then_some((shape.width - parts.foot_left - parts.foot_right) * back.shell.across),
+        outside: 2.0 * (back.shell.pair.outer + outside),
+        width: shape.width * back.shell.across + 2.0 * faces,
+    };
+    let from_face = parts
+        .ridges
+        .map(|(left, right)| (shape.half() - right.max(-left)) * back.sleeve.across + faces);
+    let sleeve = MachinedSleeve {
+        bore: 2.0 * (back.sleeve.pair.inner - bore),
+        floor: 2.0 * back.sleeve.pair.outer,
+        ridge_top: matches!(hollow.catch, Catch::Ridge { .. })
+            .then(|| 2.0 * sleeve_at(finished.catch)),
+        ridge_from_face: from_face,
+        width: sleeve_width * back.sleeve.across + 2.0 * faces,
+        edge_bore: 2.0 * (sleeve_at(finished.edge) - bore),
+    };
+    Some((shell, sleeve))
+}

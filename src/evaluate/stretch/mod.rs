@@ -1,0 +1,44 @@
+//! Stretch and cold join: what to machine so that the ring locks at the ordered size, and what it then bears.
+//!
+//! Input: the kernel's [`super::Input`]. Output: [`Stretch`], computed when a figure of it is first read.
+
+mod findings;
+pub mod grip;
+mod hollow;
+mod input;
+mod judged;
+mod kinematics;
+pub mod limits;
+mod results;
+mod root;
+mod solid;
+
+pub(super) use findings::{findings, impossible};
+pub use hollow::{Boundary, HOLD, Joined, MachinedShell, MachinedSleeve, Verdict, joined};
+pub use input::{Lazily, POISSON, Start, Strength, StretchInput, strength};
+pub use judged::{Strain, strains};
+pub use kinematics::{Kinematics, Pair, State};
+pub use results::STRETCH_RESULTS;
+pub use root::root;
+pub use solid::{Small, small};
+
+use super::figures::Figures;
+use super::input::Input;
+
+/// Everything about stretch and join of one band.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stretch {
+    /// A solid band before its stretch.
+    pub solid: Option<Small>,
+    /// A hollow band from parts to ring.
+    pub hollow: Option<Joined>,
+}
+
+/// Stretch and join of a band, computed once for each input.
+#[must_use]
+pub fn of<'a>(input: &'a Input, figures: &Figures) -> &'a Stretch {
+    input.computed.get(|| Stretch {
+        solid: small(input),
+        hollow: joined(input, figures),
+    })
+}

@@ -1,0 +1,227 @@
+//! The results of stretch and join: rows of the one catalogue, kept beside what computes them.
+
+use crate::quantity::Dimension;
+
+use super::super::figures::Figures;
+use super::super::input::Input;
+use super::super::results::{ResultEntry, entry, from};
+use super::hollow::Joined;
+use super::solid::Small;
+
+fn hollow(input: &Input, figures: &Figures, read: fn(&Joined) -> f64) -> Option<f64> {
+    super::of(input, figures).hollow.as_ref().map(read)
+}
+
+fn maybe(input: &Input, figures: &Figures, read: fn(&Joined) -> Option<f64>) -> Option<f64> {
+    super::of(input, figures).hollow.as_ref().and_then(read)
+}
+
+fn solid(input: &Input, figures: &Figures, read: fn(&Small) -> f64) -> Option<f64> {
+    super::of(input, figures).solid.as_ref().map(read)
+}
+
+fn strain(input: &Input, figures: &Figures) -> Option<f64> {
+    hollow(input, figures, |hollow| hollow.strain)
+        .or_else(|| solid(input, figures, |solid| solid.strain))
+}
+
+fn mandrel(input: &Input, figures: &Figures) -> Option<f64> {
+    let stretch = super::of(input, figures);
+    match (&stretch.hollow, &stretch.solid) {
+        (Some(hollow), _) => hollow.finished.mandrel,
+        (None, solid) => solid.as_ref().and_then(|solid| solid.mandrel),
+    }
+}
+
+/// What the parts as machined follow from.
+const PARTS: &[&str] = &[
+    "size",
+    "width",
+    "thickness",
+    "comfort",
+    "hollow.shell",
+    "hollow.sleeve",
+    "hollow.ridge",
+    "hollow.lip",
+    "hollow.entry",
+    "hollow.stage.past",
+    "hollow.kinematics",
+    "finish.bore",
+    "finish.outside",
+    "finish.faces",
+];
+/// What a solid band as machined follows from.
+const SMALL: &[&str] = &[
+    "size",
+    "start",
+    "width",
+    "thickness",
+    "kinematics",
+    "finish.bore",
+    "finish.outside",
+    "finish.faces",
+];
+/// What both have in common.
+const BOTH: &[&str] = &["size", "start", "machined.sleeve.bore", "machined.bore"];
+/// What the stages follow from.
+const STAGE: &[&str] = &[
+    "machined.shell.bore",
+    "machined.sleeve.floor",
+    "machined.sleeve.ridge-top",
+    "machined.sleeve.bore",
+    "hollow.hold",
+];
+/// What grip follows from.
+const GRIP: &[&str] = &[
+    "machined.shell.bore",
+    "hollow.stage.past",
+    "hollow.shell.temper",
+    "hollow.sleeve.temper",
+    "hollow.shell.alloy",
+    "hollow.sleeve.alloy",
+];
+
+/// All results of stretch and join, in the order of the work.
+#[rustfmt::skip]
+pub const STRETCH_RESULTS: &[ResultEntry] = &[
+    from(
+        entry("machined.shell.bore", "mm", Dimension::LENGTH, "bore of the shell's feet as machined, a diameter", "finished foot bore less what the shell grows by when both are opened", |i, f| hollow(i, f, |h| h.shell.bore)),
+        PARTS,
+    ),
+    from(
+        entry("machined.shell.lip-bore", "mm", Dimension::LENGTH, "bore of the shell's lips as machined, a diameter", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch", |i, f| maybe(i, f, |h| h.shell.lip)),
+        PARTS,
+    ),
+    from(
+        entry("machined.shell.channel", "mm", Dimension::LENGTH, "diameter of the channel's roof at mid width, as machined", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch", |i, f| maybe(i, f, |h| h.shell.channel)),
+        PARTS,
+    ),
+    from(
+        entry("machined.shell.channel-width", "mm", Dimension::LENGTH, "axial width of the channel between the feet, as machined", "(width - foot.left - foot.right) * lambda_z", |i, f| maybe(i, f, |h| h.shell.channel_width)),
+        PARTS,
+    ),
+    from(
+        entry("machined.shell.outside", "mm", Dimension::LENGTH, "largest outside of the shell as machined, a diameter", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch, and 2 finish.outside", |i, f| hollow(i, f, |h| h.shell.outside)),
+        PARTS,
+    ),
+    from(
+        entry("machined.shell.width", "mm", Dimension::LENGTH, "width of the shell as machined", "width * lambda_z + 2 finish.faces", |i, f| hollow(i, f, |h| h.shell.width)),
+        PARTS,
+    ),
+    from(
+        entry("machined.sleeve.bore", "mm", Dimension::LENGTH, "bore of the sleeve as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot; less 2 finish.bore", |i, f| hollow(i, f, |h| h.sleeve.bore)),
+        PARTS,
+    ),
+    from(
+        entry("machined.sleeve.floor", "mm", Dimension::LENGTH, "outside of the sleeve beside the ridges as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot", |i, f| hollow(i, f, |h| h.sleeve.floor)),
+        PARTS,
+    ),
+    from(
+        entry("machined.sleeve.ridge-top", "mm", Dimension::LENGTH, "outside of the ridges as machined, a diameter", "machined.shell.bore - entry", |i, f| maybe(i, f, |h| h.sleeve.ridge_top)),
+        PARTS,
+    ),
+    from(
+        entry("machined.sleeve.ridge-from-face", "mm", Dimension::LENGTH, "from the sleeve's side face to the outer face of the outermost ridge, as machined", "ridge.from-face * lambda_z + finish.faces", |i, f| maybe(i, f, |h| h.sleeve.ridge_from_face)),
+        PARTS,
+    ),
+    from(
+        entry("machined.sleeve.width", "mm", Dimension::LENGTH, "width of the sleeve as machined", "width * lambda_z + 2 finish.faces", |i, f| hollow(i, f, |h| h.sleeve.width)),
+        PARTS,
+    ),
+    from(
+        entry("machined.sleeve.edge-bore", "mm", Dimension::LENGTH, "bore of the sleeve at its side faces as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot; less 2 finish.bore", |i, f| hollow(i, f, |h| h.sleeve.edge_bore)),
+        PARTS,
+    ),
+    from(
+        entry("machined.bore", "mm", Dimension::LENGTH, "bore of the solid band as machined, a diameter", "start, less 2 finish.bore", |i, f| solid(i, f, |s| s.bore)),
+        SMALL,
+    ),
+    from(
+        entry("machined.outside", "mm", Dimension::LENGTH, "largest outside of the solid band as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), and 2 finish.outside", |i, f| solid(i, f, |s| s.outside)),
+        SMALL,
+    ),
+    from(
+        entry("machined.thickness", "mm", Dimension::LENGTH, "thickness of the solid band as machined, radial", "(machined.outside - machined.bore) / 2", |i, f| solid(i, f, |s| s.thickness)),
+        SMALL,
+    ),
+    from(
+        entry("machined.width", "mm", Dimension::LENGTH, "width of the solid band as machined", "width * lambda_z + 2 finish.faces", |i, f| solid(i, f, |s| s.width)),
+        SMALL,
+    ),
+    from(
+        entry("stretch.strain", "", Dimension::NONE, "stretch of the bore: finished over machined, less one", "size / bore before the stretch - 1", strain),
+        BOTH,
+    ),
+    from(
+        entry("stretch.loose-ends.bore", "mm", Dimension::LENGTH, "bore after release where the ridge is caught from here on", "ridge top = foot bore", |i, f| maybe(i, f, |h| h.loose_ends.map(|at| at.bore))),
+        STAGE,
+    ),
+    from(
+        entry("stretch.loose-ends.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the ridge is caught from here on", "stretch.loose-ends.bore * (1 + flow stress / modulus)", |i, f| maybe(i, f, |h| h.loose_ends.and_then(|at| at.mandrel))),
+        STAGE,
+    ),
+    from(
+        entry("stretch.turning.bore", "mm", Dimension::LENGTH, "bore after release where it turns and cannot come off by hand from here on", "ridge top = foot bore + hold", |i, f| maybe(i, f, |h| h.turning.map(|at| at.bore))),
+        STAGE,
+    ),
+    from(
+        entry("stretch.turning.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where it turns and cannot come off by hand from here on", "stretch.turning.bore * (1 + flow stress / modulus)", |i, f| maybe(i, f, |h| h.turning.and_then(|at| at.mandrel))),
+        STAGE,
+    ),
+    from(
+        entry("stretch.seated.bore", "mm", Dimension::LENGTH, "bore after release where no play is left from here on", "floor = foot bore", |i, f| hollow(i, f, |h| h.seated.bore)),
+        STAGE,
+    ),
+    from(
+        entry("stretch.seated.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where no play is left from here on", "stretch.seated.bore * (1 + flow stress / modulus)", |i, f| maybe(i, f, |h| h.seated.mandrel)),
+        STAGE,
+    ),
+    from(
+        entry("stretch.fixed.bore", "mm", Dimension::LENGTH, "bore after release where opened past seated, as stated or as aimed at", "floor = foot bore as released from past seated", |i, f| maybe(i, f, |h| h.fixed.map(|at| at.bore))),
+        STAGE,
+    ),
+    from(
+        entry("stretch.fixed.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where opened past seated, as stated or as aimed at", "2 (contact radius under load - sleeve)", |i, f| maybe(i, f, |h| h.fixed.and_then(|at| at.mandrel))),
+        STAGE,
+    ),
+    from(
+        entry("stretch.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load for the finished ring", "size * (1 + flow stress / modulus), or stretch.fixed.mandrel", mandrel),
+        BOTH,
+    ),
+    from(
+        entry("stretch.window", "mm", Dimension::LENGTH, "how much the bore may open from turning to seated; 0 or less: it never turns without coming off", "stretch.seated.bore - stretch.turning.bore", |i, f| maybe(i, f, |h| h.window)),
+        STAGE,
+    ),
+    from(
+        entry("stretch.overlap", "mm", Dimension::LENGTH, "overlap that catches the finished ring, on the diameter", "ridge top - foot bore", |i, f| maybe(i, f, |h| h.loose_ends.map(|_| h.overlap_finished))),
+        STAGE,
+    ),
+    from(
+        entry("stretch.overlap-needed", "mm", Dimension::LENGTH, "overlap that keeps the ring together, on the diameter", "hold, or the larger of 0.10 mm and 2 foot bore yield / modulus", |i, f| maybe(i, f, |h| h.loose_ends.map(|_| h.hold))),
+        STAGE,
+    ),
+    from(
+        entry("grip.pressure", "MPa", Dimension::STRESS, "pressure that stays between sleeve and shell, per width of the sleeve; 0 or less: no grip", "least of (kappa p_c - y) and (Y_s t_s / (r_c - t_s/4)); y = p_b A / (G + C)", |i, f| maybe(i, f, |h| h.press.map(|p| p.pressure))),
+        GRIP,
+    ),
+    from(
+        entry("grip.force", "N", Dimension::FORCE, "hoop force that stays in either part", "grip.pressure * contact radius * width", |i, f| maybe(i, f, |h| h.fit.zip(h.press).map(|(fit, press)| fit.force(&press)))),
+        &["grip.pressure", "width"],
+    ),
+    from(
+        entry("grip.torque", "Nmm", Dimension::TORQUE, "torque against turning by friction: an estimate, never promised", "2 pi * friction * grip.force * contact radius", |i, f| maybe(i, f, |h| h.fit.zip(h.press).map(|(fit, press)| fit.torque(&press)))),
+        &["grip.force", "hollow.friction"],
+    ),
+    from(
+        entry("grip.from", "mm", Dimension::LENGTH, "opening past seated from which it grips, on the diameter", "where grip.pressure = 0", |i, f| maybe(i, f, |h| h.grip_window.map(|(from, _)| 2.0 * from))),
+        GRIP,
+    ),
+    from(
+        entry("grip.to", "mm", Dimension::LENGTH, "opening past seated at which the shell yields, on the diameter", "where the shell's elastic pressure meets its yield", |i, f| maybe(i, f, |h| h.grip_window.map(|(_, to)| 2.0 * to))),
+        GRIP,
+    ),
+    from(
+        entry("grip.aim", "mm", Dimension::LENGTH, "opening past seated to aim at, on the diameter", "past, or the middle of grip.from and grip.to", |i, f| maybe(i, f, |h| h.aim.map(|aim| 2.0 * aim))),
+        &["hollow.stage.past", "grip.from", "grip.to"],
+    ),
+];

@@ -1,0 +1,112 @@
+//! A solid band that is made small and stretched to size: what to machine.
+
+use crate::geometry::{Body, slices};
+
+use super::super::input::Input;
+use super::input::Start;
+use super::kinematics::{Kinematics, Pair, State};
+
+/// A solid band before its stretch; diameters and widths, mm. Metal for finishing is in all but `start`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Small {
+    /// Smallest bore.
+    pub bore: f64,
+    /// Largest outside.
+    pub outside: f64,
+    /// Half the difference of the two.
+    pub thickness: f64,
+    /// Width.
+    pub width: f64,
+    /// Width if it is held, and if it is free.
+    pub widths: (f64, f64),
+    /// Bore, without metal for finishing.
+    pub start: f64,
+    /// Outside, without metal for finishing.
+    pub crown: f64,
+    /// Stretch of the bore, finished over machined less one.
+    pub strain: f64,
+    /// True strain in the mean.
+    pub mean_strain: f64,
+    /// Opening of the mandrel under load for the finished bore.
+    pub mandrel: Option<f64>,
+    /// Volume that a pattern cut before the stretch takes off, mm3; as the kernel's where cut after.
+    pub cut: Option<f64>,
+    /// Thinnest metal under a pattern cut before the stretch, once stretched, radial.
+    pub under_cut: Option<f64>,
+}
+
+/// The state before the stretch, as one of the finished band.
+fn back(input: &Input, kinematics: Kinematics) -> Option<(Pair, State)> {
+    let shape = &input.shape;
+    let done = Pair {
+        inner: shape.radius,
+        outer: shape.radius + shape.thickness,
+    };
+    let bore = match input.stretch.start {
+        Some(Start::Bore(bore)) => bore / 2.0,
+        Some(Start::Strain(strain)) => shape.radius / (1.0 + strain),
+        None => shape.radius,
+    };
+    Some((done, done.until(done.inner, bore, kinematics)?))
+}
+
+/// A solid band before its stretch; as finished where none is stated.
+///
+/// # Range
+/// Bands that passed [`crate::geometry::check`]; `None` for hollow ones.
+#[must_use]
+pub fn small(input: &Input) -> Option<Small> {
+    let shape = &input.shape;
+    if shape.hollow.is_some() {
+        return None;
+    }
+    let given = &input.stretch;
+    let (done, state) = back(input, given.kinematics)?;
+    let [bore, outside, faces] = given.finish;
+    let width = |kinematics| {
+        back(input, kinematics).map_or(shape.width, |(_, state)| shape.width * state.across)
+            + 2.0 * faces
+    };
+    let mean_strain = -libm::log(state.lambda);
+    let (inner, outer) = (state.pair.inner, state.pair.outer);
+    let early = shape
+        .cut
+        .filter(|_| given.cut_before && given.start.is_some());
+    let cut = early.map(|cut| {
+        let sum: f64 = slices(shape, Body::Solid, 0.0)
+            .iter()
+            .map(|slice| {
+                let top = state.carried(&done, shape.radius + slice.to);
+                slice.width * state.across * (2.0 * top - cut.mean_depth)
+            })
+            .sum();
+        cut.cover * std::f64::consts::PI * cut.mean_depth * sum
+    });
+    let under_cut = early.map(|cut| {
+        let forward = state.pair.stretched(1.0 / state.lambda, given.kinematics);
+        slices(shape, Body::Solid, 0.0)
+            .iter()
+            .map(|slice| {
+                let top = state.carried(&done, shape.radius + slice.to) - cut.depth;
+                forward.carried(&state.pair, top) - shape.radius - slice.from
+            })
+            .fold(f64::INFINITY, f64::min)
+    });
+    Some(Small {
+        bore: 2.0 * (inner - bore),
+        outside: 2.0 * (outer + outside),
+        thickness: outer - inner + bore + outside,
+        width: shape.width * state.across + 2.0 * faces,
+        widths: (width(Kinematics::Held), width(Kinematics::Free)),
+        start: 2.0 * inner,
+        crown: 2.0 * outer,
+        strain: done.inner / inner - 1.0,
+        mean_strain,
+        mandrel: (given.start.is_some())
+            .then(|| given.whole.spring(mean_strain))
+            .flatten()
+            .map(|spring| 2.0 * shape.radius * (1.0 + spring)),
+        cut,
+        under_cut,
+    })
+}

@@ -1,0 +1,561 @@
+//! Stretch and join for the bench: what to machine, how to open it, whether it grips, what each allowance is.
+
+use crate::evaluate::Evaluation;
+use crate::evaluate::stretch::{self, Boundary, Joined, Small, Strain, Stretch, Verdict, limits};
+use crate::geometry::Catch;
+use crate::model::{Value, check};
+use crate::quantity::Number;
+
+use super::number::{Digits, shown};
+use super::page::{LABEL, Page, wrapped};
+
+/// Everything about stretch and join of a band; nothing for a solid band that is made to size.
+pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
+    let stretch = stretch::of(&evaluation.input, &evaluation.figures);
+    match stretch {
+        Stretch {
+            hollow: Some(joined),
+            ..
+        } => {
+            machined_parts(page, evaluation, joined);
+            enlarger(page, evaluation, joined);
+            grip(page, evaluation, joined);
+        }
+        Stretch {
+            solid: Some(small), ..
+        } if is_stretched(evaluation) => {
+            machined_band(page, evaluation, small);
+        }
+        Stretch { .. } => return allowances(page, evaluation),
+    }
+    strains(page, evaluation);
+    allowances(page, evaluation);
+}
+
+/// Whether a solid band is machined otherwise than it is finished.
+fn is_stretched(evaluation: &Evaluation) -> bool {
+    let given = &evaluation.input.stretch;
+    given.start.is_some() || given.finish.iter().any(|left| *left > 0.0)
+}
+
+/// A length in mm, rounded for reading.
+fn mm(page: &mut Page, value: f64) -> String {
+    page.number(Number::Computed((value * 1e12).round() / 1e12), "mm")
+}
+
+/// A width that lies between that of a held and of a free ring.
+fn between(page: &mut Page, now: f64, held: f64, free: f64) -> String {
+    let width = mm(page, now);
+    if (held - free).abs() < 5e-4 {
+        return width;
+    }
+    let (held, free) = (mm(page, held), mm(page, free));
+    format!("{width}; {held} if it is held, {free} if it is free")
+}
+
+/// Text under a label, wrapped.
+fn words(page: &mut Page, label: &str, text: &str) {
+    for (place, line) in wrapped(text, 76 - LABEL).into_iter().enumerate() {
+        page.row(if place == 0 { label } else { "" }, &line);
+    }
+}
+
+fn machined_band(page: &mut Page, evaluation: &Evaluation, small: &Small) {
+    page.heading("to machine, before the stretch; metal for finishing included");
+    for (label, path) in [("bore", "machined.bore"), ("outside", "machined.outside")] {
+        let diameter = page.result(evaluation, path);
+        page.row(label, &format!("\u{D8} {diameter}"));
+    }
+    let thickness = page.result(evaluation, "machined.thickness");
+    page.row("thickness", &format!("{thickness}, radial"));
+    let width = between(page, small.width, small.widths.0, small.widths.1);
+    page.row("width", &width);
+    edges(page, evaluation);
+    let given = &evaluation.input.stretch;
+    if given.start.is_none() {
+        return;
+    }
+    let strain = page.number(Number::Computed(small.strain * 100.0), "%");
+    page.row("stretch", &format!("{strain} of the bore"));
+    match small.mandrel {
+        Some(mandrel) => {
+            let mandrel = mm(page, mandrel);
+            page.row(
+                "mandrel",
+                &format!("open to \u{D8} {mandrel} under load; it springs back to size"),
+            );
+        }
+        None => words(page, "mandrel", &missing(evaluation, "the band")),
+    }
+    if evaluation.band.pattern.is_some() {
+        let crown = std::f64::consts::PI
+            * (2.0 * evaluation.input.shape.radius + 2.0 * evaluation.input.shape.thickness);
+        let early = std::f64::consts::PI * small.crown;
+        let longer = page.number(Number::Computed((crown / early - 1.0) * 100.0), "%");
+        let strip = mm(page, if given.cut_before { early } else { crown });
+        let text = if given.cut_before {
+            format!("cut before the stretch, on a strip of {strip}, which gets {longer} longer")
+        } else {
+            format!("cut after the stretch, on a strip of {strip}")
+        };
+        page.row("pattern", &text);
+    }
+}
+
+/// Broken edges are the same in every state, near enough.
+fn edges(page: &mut Page, evaluation: &Evaluation) {
+    let shape = &evaluation.input.shape;
+    if shape.ease_outer > 0.0 || shape.ease_bore > 0.0 {
+        let (outer, bore) = (mm(page, shape.ease_outer), mm(page, shape.ease_bore));
+        page.row(
+            "broken edges",
+            &format!("{outer} outside, {bore} in the bore, both legs"),
+        );
+    }
+}
+
+fn machined_parts(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
+    page.heading("to machine: shell; metal for finishing included");
+    let shape = &evaluation.input.shape;
+    let of = |page: &mut Page, path: &str| page.result(evaluation, path);
+    let feet = of(page, "machined.shell.bore");
+    page.row("bore of the feet", &format!("\u{D8} {feet}"));
+    if joined.shell.lip.is_some() {
+        let lip = of(page, "machined.shell.lip-bore");
+        page.row("bore of the lips", &format!("\u{D8} {lip}"));
+    }
+    if joined.shell.channel.is_some() {
+        let roof = of(page, "machined.shell.channel");
+        let wide = of(page, "machined.shell.channel-width");
+        page.row(
+            "channel",
+            &format!("\u{D8} {roof} at mid width, {wide} wide"),
+        );
+    }
+    let outside = of(page, "machined.shell.outside");
+    page.row("outside", &format!("\u{D8} {outside}"));
+    let width = between(page, joined.shell.width, joined.held.0, joined.free.0);
+    page.row("width", &width);
+
+    page.heading("to machine: sleeve");
+    let bore = of(page, "machined.sleeve.bore");
+    let edge = if shape.comfort > 0.0 {
+        let edge = of(page, "machined.sleeve.edge-bore");
+        format!(" at mid width, \u{D8} {edge} at the side faces")
+    } else {
+        String::new()
+    };
+    page.row("bore", &format!("\u{D8} {bore}{edge}"));
+    let floor = of(page, "machined.sleeve.floor");
+    page.row("outside", &format!("\u{D8} {floor}"));
+    if joined.sleeve.ridge_top.is_some() {
+        let top = of(page, "machined.sleeve.ridge-top");
+        let from = match joined.sleeve.ridge_from_face {
+            Some(_) => format!(
+                ", {} from the face",
+                of(page, "machined.sleeve.ridge-from-face")
+            ),
+            None => String::new(),
+        };
+        page.row("ridge", &format!("\u{D8} {top}{from}"));
+    }
+    let width = between(page, joined.sleeve.width, joined.held.1, joined.free.1);
+    page.row("width", &width);
+    edges(page, evaluation);
+    let entry = mm(page, evaluation.input.stretch.entry);
+    page.row(
+        "entry",
+        &format!("the parts go together with \u{D8} {entry} to spare"),
+    );
+}
+
+/// One step of the list for the enlarger.
+fn step(
+    page: &mut Page,
+    evaluation: &Evaluation,
+    joined: &Joined,
+    name: &str,
+    at: &Boundary,
+    feel: &str,
+) {
+    let opened = at.bore - joined.start;
+    let steps = std::f64::consts::PI * opened / evaluation.input.stretch.step;
+    let number =
+        |value: f64, places: u32| shown(Number::Computed(value), places, Digits::Useful).text;
+    let mandrel = at
+        .mandrel
+        .map_or_else(|| "?".to_owned(), |mandrel| number(mandrel, 3));
+    page.rounded = true;
+    page.line(&format!(
+        "    {name:<16}{mandrel:>9}{:>11}{:>10}{:>8}{:>8}",
+        number(at.bore, 3),
+        number(opened, 3),
+        number(at.strain * 100.0, 2),
+        number(steps, 2),
+    ));
+    for line in wrapped(feel, 70) {
+        page.line(&format!("        {line}"));
+    }
+}
+
+fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
+    let given = &evaluation.input.stretch;
+    page.heading("at the enlarger: \u{D8} in mm, stretch from the sleeve as machined");
+    page.line("    from here on      mandrel   released    opened   per ct   sizes");
+    let lips = matches!(
+        evaluation.input.shape.hollow.map(|hollow| hollow.catch),
+        Some(Catch::Lip { .. })
+    );
+    let (what, through) = if lips {
+        ("sleeve", "lips")
+    } else {
+        ("ridge", "foot")
+    };
+    if let Some(at) = &joined.loose_ends {
+        step(
+            page,
+            evaluation,
+            joined,
+            "catching",
+            at,
+            &format!(
+                "until here the shell slides on and off; now the {what} catches the {through}: it may still be forced off, so it is no product yet"
+            ),
+        );
+    }
+    let no_window = joined.window.is_some_and(|window| window <= 0.0);
+    if let Some(at) = joined.turning.as_ref().filter(|_| !no_window) {
+        step(
+            page,
+            evaluation,
+            joined,
+            "turning",
+            at,
+            "the shell turns freely and does not come off by hand; confirm by a pull test",
+        );
+    }
+    step(
+        page,
+        evaluation,
+        joined,
+        "seated",
+        &joined.seated,
+        "no play left: the shell drags, then stops turning under light fingers",
+    );
+    if !given.turning
+        && let Some(at) = &joined.fixed
+    {
+        let name = if given.past.is_some() {
+            "fixed"
+        } else {
+            "fixed, aim"
+        };
+        step(
+            page,
+            evaluation,
+            joined,
+            name,
+            at,
+            "opened past seated; let go, and twist to see whether it holds",
+        );
+    }
+    if given.turning {
+        step(
+            page,
+            evaluation,
+            joined,
+            "finished",
+            &joined.finished,
+            "stop here: this is the ordered size",
+        );
+    }
+    if joined.seated.mandrel.is_none() {
+        words(page, "mandrel", &missing(evaluation, "the sleeve"));
+    }
+    if joined.loose_ends.is_some() {
+        let (overlap, hold) = (
+            page.result(evaluation, "stretch.overlap"),
+            page.result(evaluation, "stretch.overlap-needed"),
+        );
+        page.row(
+            "overlap",
+            &format!("\u{D8} {overlap} in the finished ring, {hold} keep it together"),
+        );
+        match joined.window {
+            Some(window) if window > 0.0 => {
+                let window = mm(page, window);
+                page.row("turning window", &format!("{window} on the bore"));
+            }
+            _ => words(
+                page,
+                "turning window",
+                "none: the overlap when seated is less than what keeps it together, so this ring never turns without coming off",
+            ),
+        }
+    }
+    if given.turning {
+        let play = evaluation
+            .input
+            .shape
+            .hollow
+            .map_or(0.0, |hollow| hollow.play);
+        let play = mm(page, play);
+        page.row("running play", &format!("\u{D8} {play}"));
+    }
+    if let Some((needed, there)) = joined.shift {
+        let (needed, there) = (mm(page, needed), mm(page, there));
+        page.row(
+            "beside the ridge",
+            &format!("{needed} axial needed while the sleeve is wide, {there} there"),
+        );
+    }
+}
+
+/// What a metal does not state, in words.
+fn missing(evaluation: &Evaluation, part: &str) -> String {
+    let given = &evaluation.input.stretch;
+    let strength = if part == "the band" {
+        &given.whole
+    } else {
+        &given.sleeve
+    };
+    format!(
+        "not known: the metal of {part} states no {} in its temper; state it in an alloy block",
+        strength.missing().join(" and no ")
+    )
+}
+
+fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
+    let given = &evaluation.input.stretch;
+    if given.turning {
+        return;
+    }
+    page.heading("grip: an estimate; confirm by a twist test");
+    if joined.verdict == Verdict::Unknown {
+        let mut parts = Vec::new();
+        for (part, strength) in [("shell", &given.shell), ("sleeve", &given.sleeve)] {
+            if !strength.missing().is_empty() {
+                parts.push(format!(
+                    "the {part}'s temper states no {}",
+                    strength.missing().join(" and no ")
+                ));
+            }
+        }
+        words(
+            page,
+            "verdict",
+            &format!(
+                "cannot be told: {}. The ring is reported as seated; state the figures in an alloy block to have it judged",
+                parts.join("; ")
+            ),
+        );
+    } else {
+        let verdict = match joined.verdict {
+            Verdict::Grips => "grips over the enlarger's whole window",
+            Verdict::MayGrip => "may grip: not over the enlarger's whole window",
+            Verdict::Loose => "does not grip",
+            Verdict::Seated | Verdict::Unknown => {
+                "seated: no opening past seated is stated, so it is not called fixed"
+            }
+        };
+        page.row("verdict", verdict);
+        match joined.grip_window {
+            Some(_) => {
+                let (from, to) = (
+                    page.result(evaluation, "grip.from"),
+                    page.result(evaluation, "grip.to"),
+                );
+                words(
+                    page,
+                    "window",
+                    &format!(
+                        "opened past seated by \u{D8} {from} it begins to grip, by \u{D8} {to} the shell yields"
+                    ),
+                );
+                let aim = page.result(evaluation, "grip.aim");
+                let enlarger = mm(page, given.enlarger);
+                let at = match joined.fixed.and_then(|fixed| fixed.mandrel) {
+                    Some(mandrel) => format!(", mandrel \u{D8} {}", mm(page, mandrel)),
+                    None => String::new(),
+                };
+                page.row(if given.past.is_some() { "stated" } else { "aim" }, &format!("\u{D8} {aim} past seated{at}; the enlarger repeats within \u{B1} {enlarger}"));
+            }
+            None => {
+                let needed = joined.fit.and_then(|fit| fit.shell_flow_needed());
+                let text = match needed {
+                    Some(flow) => format!("none: the shell yields before it grips. It would grip with a shell that yields at {} MPa or more (now {}), or on a softer sleeve", flow.ceil(), given.shell.yield_stress.unwrap_or(0.0)),
+                    None => "none: the shell yields before it grips, whatever its yield; a softer or thinner sleeve, or a key, is needed".to_owned(),
+                };
+                words(page, "window", &text);
+            }
+        }
+        if let (Some(press), Some(fit)) = (&joined.press, &joined.fit) {
+            let pressure = page.result(evaluation, "grip.pressure");
+            page.row(
+                "pressure",
+                &format!("{pressure}, spread over the sleeve's width"),
+            );
+            if press.pressure > 0.0 {
+                let force = page.result(evaluation, "grip.force");
+                page.row("hoop force", &force);
+                // It touches at its feet only: an order of magnitude is all that the estimate gives.
+                if fit.filled < 0.999 {
+                    let (low, high) = (fit.torque(press) / 3.0, fit.torque(press) * 3.0);
+                    let (low, high) = (
+                        page.number(Number::Computed(low), ""),
+                        page.number(Number::Computed(high), "Nmm"),
+                    );
+                    words(
+                        page,
+                        "torque",
+                        &format!(
+                            "between {low} and {high}, by friction: the order of magnitude only, since the shell touches at its feet"
+                        ),
+                    );
+                } else {
+                    let torque = page.result(evaluation, "grip.torque");
+                    page.row("torque", &format!("{torque}, by friction"));
+                }
+            }
+        }
+    }
+    match given.key {
+        Some(key) => {
+            let reached = joined.aim.is_some_and(|aim| aim >= key - 1e-9);
+            let key = mm(page, key);
+            page.row(
+                "held by",
+                &format!(
+                    "shape, a key {key} deep{}",
+                    if reached {
+                        ""
+                    } else {
+                        ", if it is reached: see the findings"
+                    }
+                ),
+            );
+        }
+        None => words(
+            page,
+            "held by",
+            "friction at best, which is not promised; a `key` in the foot holds by shape",
+        ),
+    }
+}
+
+fn strains(page: &mut Page, evaluation: &Evaluation) {
+    let strains = stretch::strains(&evaluation.input, &evaluation.figures);
+    if strains.is_empty() {
+        return;
+    }
+    page.heading("stretch in one pull, at the bore");
+    for Strain {
+        part,
+        strain,
+        allowed,
+    } in &strains
+    {
+        let per_cent = |strain: f64| Number::Computed((libm::exp(strain) - 1.0) * 100.0);
+        let holds = if *strain <= allowed.strain + 1e-9 {
+            "holds"
+        } else {
+            "falls short"
+        };
+        let (is, most) = (
+            page.number(per_cent(*strain), "%"),
+            page.number(per_cent(allowed.strain), "%"),
+        );
+        let more = match limits::pulls(*strain, allowed) {
+            Some(pulls) if pulls > 1 && *part != "shell" => {
+                format!("; anneal first and between, {pulls} pulls")
+            }
+            _ => String::new(),
+        };
+        page.row(part, &format!("{is} of {most}: {holds}{more}"));
+        words(page, "", allowed.basis);
+    }
+    if let Some(reach) = reach(evaluation) {
+        words(page, "serves", &reach);
+    }
+}
+
+/// Which ordered sizes the same blank or shell can serve.
+fn reach(evaluation: &Evaluation) -> Option<String> {
+    let stretch = stretch::of(&evaluation.input, &evaluation.figures);
+    let size = evaluation.band.inside.size?;
+    let named = |bore: f64| {
+        crate::quantity::RingSize::nearest(size.system, std::f64::consts::PI * bore)
+            .map_or_else(|| format!("\u{D8} {bore:.2} mm"), |near| format!("{near}"))
+    };
+    match (&stretch.hollow, &stretch.solid) {
+        (Some(joined), _) => {
+            let least = evaluation.band.least_wall.to_mm() + evaluation.input.shape.comfort;
+            let foot = joined.shell.bore;
+            Some(format!(
+                "the same shell takes other sleeves: at the least wall of the sleeve it comes to about {}, and each 0.1 mm more of sleeve makes the ring \u{D8} 0.2 mm smaller",
+                named(foot - 2.0 * least)
+            ))
+        }
+        (None, Some(small)) => {
+            let strains = stretch::strains(&evaluation.input, &evaluation.figures);
+            let most = small.start * libm::exp(strains.first()?.allowed.strain);
+            Some(format!(
+                "the same blank comes to sizes from about {} to {} in one pull",
+                named(small.start),
+                named(most)
+            ))
+        }
+        _ => None,
+    }
+}
+
+/// Every allowance on a line of its own: they are never one figure.
+fn allowances(page: &mut Page, evaluation: &Evaluation) {
+    let band = &evaluation.band;
+    let given = &evaluation.input.stretch;
+    let stated = |path: &str| band.field(path).filter(|field| field.at.is_some());
+    let written = ["allow.wide", "allow.comfort"]
+        .iter()
+        .any(|path| stated(path).is_some());
+    let stretched = band.hollow.is_some() || given.start.is_some();
+    let finish = given.finish.iter().any(|left| *left > 0.0);
+    if !written && !finish && !stretched {
+        return;
+    }
+    page.heading("allowances, each on its own");
+    for (label, path) in [
+        ("wide band", "allow.wide"),
+        ("comfort bore", "allow.comfort"),
+    ] {
+        let steps = stated(path).map(|field| check::shown(&field.value));
+        let text = match steps {
+            Some(steps) => format!(
+                "{steps} steps of the size are for it: the finger is measured that much smaller"
+            ),
+            None => "0 steps".to_owned(),
+        };
+        page.row(label, &text);
+    }
+    if let Some(Value::Size { size, .. }) = band.field("size").map(|field| &field.value) {
+        page.row(
+            "finished size",
+            &format!("{size}, allowances for wearing in it"),
+        );
+    }
+    if stretched {
+        let stretch = stretch::of(&evaluation.input, &evaluation.figures);
+        let start = match (&stretch.hollow, &stretch.solid) {
+            (Some(joined), _) => joined.start,
+            (None, Some(small)) => small.start,
+            _ => return,
+        };
+        let opened = mm(page, 2.0 * evaluation.input.shape.radius - start);
+        page.row("stretch", &format!("\u{D8} {opened} smaller before it"));
+    }
+    let [bore, outside, faces] = given.finish;
+    let (bore, outside, faces) = (mm(page, bore), mm(page, outside), mm(page, faces));
+    page.row(
+        "finish",
+        &format!("{bore} on the bore, {outside} outside, {faces} on each face; per side"),
+    );
+}
