@@ -33,6 +33,18 @@ const CAUTIONS: &[Caution] = &[
         name: "enlarger",
         text: "At the ring enlarger: eye protection, fingers clear; a band may snap.",
         basis: "common practice, no source",
+        trigger: |band| band.hollow.is_some() || band.field("start").is_some(),
+    },
+    Caution {
+        name: "twist-test",
+        text: "Whether a cold join holds is an estimate: pull and twist each ring by hand before it is sold. Friction alone is not promised.",
+        basis: "common practice, no source",
+        trigger: |band| band.hollow.is_some(),
+    },
+    Caution {
+        name: "strength",
+        text: "Strength figures are no safety rating: a ring on a finger meets other forces than two opposed ones, and denting of a thin roof is not covered.",
+        basis: "common practice, no source",
         trigger: |band| band.hollow.is_some(),
     },
     Caution {

@@ -234,6 +234,16 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             "the shell turns freely and does not come off by hand; confirm by a pull test",
         );
     }
+    if given.turning {
+        step(
+            page,
+            evaluation,
+            joined,
+            "finished",
+            &joined.finished,
+            "stop here: this is the ordered size",
+        );
+    }
     step(
         page,
         evaluation,
@@ -257,16 +267,6 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             name,
             at,
             "opened past seated; let go, and twist to see whether it holds",
-        );
-    }
-    if given.turning {
-        step(
-            page,
-            evaluation,
-            joined,
-            "finished",
-            &joined.finished,
-            "stop here: this is the ordered size",
         );
     }
     if joined.seated.mandrel.is_none() {

@@ -864,7 +864,7 @@ const LIMITS: &[Limit] = &[
             0.75,
             &[
                 "profile domed { edge 1 mm }",
-                "hollow { shell 0.3 mm, sleeve {}, stage turning { play 0.1 mm } }",
+                "hollow { shell 0.3 mm, sleeve {}, stage turning { play 0.1 mm }, ridge 0.1 mm { wide 0.3 mm, count 1 } }",
             ],
         ),
     ),
@@ -1027,7 +1027,12 @@ proptest! {
             mended.replace_range(source.range(span), &text);
             let again = Session::default().run("r.annulet", &mended, &Request::default());
             // An impossible band becomes one that can be made; a wall that falls short becomes one that holds.
-            let passes = again.weight() < Some(finding.weight());
+            // How the parts are opened and held is another matter, judged once the walls are sound.
+            let of_walls = |found: &&annulet::finding::Finding| {
+                found.code().starts_with("geometry::") || found.code() == "evaluate::thin_wall"
+            };
+            let worst = again.findings.iter().filter(of_walls).map(|found| found.weight()).max();
+            let passes = worst < Some(finding.weight());
             prop_assert!(passes, "{finding:?}\n{recipe}{mended}{:?}", again.findings);
         }
     }
