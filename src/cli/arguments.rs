@@ -82,6 +82,14 @@ pub(super) enum Command {
     /// What the program knows: alloys, fields, profiles, results, schema, sizes, units
     #[command(after_help = "Example:\n  annulet list alloys yellow-750")]
     List(List),
+    /// Orders as they are handed to the customer: rings, price, old metal, deposit, until when
+    #[command(after_help = "Example:\n  annulet offer fair --in examples/market-day.annulet")]
+    Offer(Offer),
+    /// One band over many sizes: weight, strip, cost, price and limits of each
+    #[command(
+        after_help = "Example:\n  annulet run harvest-light --sizes \"ISO 48 .. ISO 62 by 2\" --in examples/market-day.annulet\n\nSizes are a range, a list (\"[US 6, US 7 1/2]\") or inside diameters (\"16 mm .. 20 mm by 0.5 mm\")."
+    )]
+    Run(Run),
     /// Where a value comes from: formula and inputs, or every place that set it
     #[command(
         after_help = "Example:\n  annulet why weight --in examples/harvest.annulet\n  annulet why width --depth 0"
@@ -98,6 +106,51 @@ pub(super) struct Eval {
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
     /// A table with one line a band
+    #[arg(long)]
+    pub csv: bool,
+    /// Digits shown: useful or all
+    #[arg(
+        long,
+        value_name = "HOW",
+        default_value = "useful",
+        hide_possible_values = true
+    )]
+    pub digits: Shown,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Offer {
+    /// The order; all, where none is named
+    #[arg(value_name = "ORDER")]
+    pub order: Option<String>,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// Digits shown: useful or all
+    #[arg(
+        long,
+        value_name = "HOW",
+        default_value = "useful",
+        hide_possible_values = true
+    )]
+    pub digits: Shown,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Run {
+    /// The band; the only one, where there is but one
+    #[arg(value_name = "BAND")]
+    pub band_name: Option<String>,
+    /// The sizes, in any system
+    #[arg(long, value_name = "SIZES")]
+    pub sizes: String,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// Machine output: one JSON object
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// The table as CSV
     #[arg(long)]
     pub csv: bool,
     /// Digits shown: useful or all

@@ -13,7 +13,9 @@ mod eval;
 mod input;
 mod library;
 mod list;
+mod offer;
 mod output;
+mod run;
 mod why;
 
 use std::ffi::OsString;
@@ -58,6 +60,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Check(check) => check::run(check, &arguments.common, &mut output),
         Command::Ask(ask) => ask::run(ask, &arguments.common, &mut output),
         Command::List(list) => list::run(list, &mut output),
+        Command::Offer(offer) => offer::run(offer, &arguments.common, &mut output),
+        Command::Run(sizes) => run::run(sizes, &arguments.common, &mut output),
         Command::Why(why) => why::run(why, &arguments.common, &mut output),
     };
     output.finish(status)

@@ -26,4 +26,4 @@ pub use paths::{Target, find_target};
 pub use results::{ResultEntry, all, find, matching};
 pub use spread::{Spread, shares, spread};
 pub use verdict::{Comparison, Verdict, compared, short};
-pub use why::{Why, WhyPlace, explain, explain_let};
+pub use why::{Why, WhyPlace, explain, explain_let, explain_setting};

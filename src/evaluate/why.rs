@@ -1,5 +1,6 @@
 //! Why a value is what it is: its formula and inputs, or every place that set it and the one that won.
 
+use crate::model::money::Setting;
 use crate::model::{AlloyDensity, FieldValue, LetValue, Value};
 use crate::quantity::{Dimension, Number, Quantity};
 use crate::source::{Sources, Span};
@@ -100,16 +101,22 @@ fn settings(path: &str, evaluation: &Evaluation, sources: &Sources) -> Vec<Why> 
     let stated = terms.money.fields.iter().filter(|one| under(&one.path));
     stated
         .filter(|one| one.value.at.is_some())
-        .map(|one| Why {
-            path: one.path.clone(),
-            value: Some(one.value.value.clone()),
-            meaning: one.value.field.meaning.to_owned(),
-            formula: None,
-            is_default: false,
-            places: places(&one.value, sources),
-            inputs: Vec::new(),
-        })
+        .map(|one| explain_setting(one, sources))
         .collect()
+}
+
+/// What `prices` or `shop` says, and every place that says it.
+#[must_use]
+pub fn explain_setting(setting: &Setting, sources: &Sources) -> Why {
+    Why {
+        path: setting.path.clone(),
+        value: Some(setting.value.value.clone()),
+        meaning: setting.value.field.meaning.to_owned(),
+        formula: None,
+        is_default: setting.value.at.is_none(),
+        places: places(&setting.value, sources),
+        inputs: Vec::new(),
+    }
 }
 
 /// A `let` and every place that gives it a value.

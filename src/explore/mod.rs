@@ -4,6 +4,8 @@
 
 mod change;
 mod compare;
+mod size_run;
 
 pub use change::{Change, HEADLINES, Moved, change};
 pub use compare::{Column, Comparison, Row, compare};
+pub use size_run::{MOST, SizeRow, SizeRun, sizes};

@@ -1,5 +1,8 @@
 //! The calendar: which days there are.
 
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
+
 /// Whether the calendar has a day.
 #[must_use]
 pub fn is_day(year: i32, month: u8, day: u8) -> bool {
@@ -57,6 +60,19 @@ impl Day {
     #[must_use]
     pub fn days_after(self, other: Self) -> i64 {
         self.number() - other.number()
+    }
+
+    /// The day so many whole days later; none beyond some 27 years.
+    #[must_use]
+    pub fn after(self, days: Decimal) -> Option<Self> {
+        let days = days.trunc().to_u32().filter(|days| *days <= 10_000)?;
+        let mut now = self;
+        for _ in 0..days {
+            now = Self::new(now.year, now.month, now.day + 1)
+                .or_else(|| Self::new(now.year, now.month + 1, 1))
+                .or_else(|| Self::new(now.year + 1, 1, 1))?;
+        }
+        Some(now)
     }
 
     /// Days since the first day of the year 0; the year is counted from March, so that a leap day ends it.

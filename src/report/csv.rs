@@ -46,7 +46,7 @@ pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) 
 }
 
 /// A cell, in quotes where it holds a comma, a quote or a line end.
-fn quoted(cell: &str) -> String {
+pub(super) fn quoted(cell: &str) -> String {
     if cell.contains([',', '"', '\n', '\r']) {
         format!("\"{}\"", cell.replace('"', "\"\""))
     } else {

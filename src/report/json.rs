@@ -199,7 +199,7 @@ fn value(value: &Value, kind: &str) -> Map<String, Json> {
     }
 }
 
-fn quantity_json(number: Number, unit: &str, kind: &str) -> Map<String, Json> {
+pub(super) fn quantity_json(number: Number, unit: &str, kind: &str) -> Map<String, Json> {
     let mut object = Map::new();
     let display = shown_in(number, unit, Digits::Useful).marked();
     let display = if unit.is_empty() {

@@ -66,7 +66,7 @@ pub fn listing(what: Listing, of: Option<&str>) -> Option<String> {
 }
 
 /// Rows in columns, each as wide as its widest cell.
-fn table(rows: &[Vec<String>]) -> String {
+pub(super) fn table(rows: &[Vec<String>]) -> String {
     let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
     let width = |column: usize| {
         rows.iter()

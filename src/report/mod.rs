@@ -10,9 +10,11 @@ mod list;
 mod list_profiles;
 mod money;
 mod number;
+mod offer;
 mod orders;
 mod page;
 mod stretch;
+mod size_run;
 mod text;
 mod why;
 
@@ -22,6 +24,8 @@ pub use json::{
 };
 pub use list::{Listing, listing};
 pub use number::{Digits, Shown, places, shown, shown_in, shown_quantity};
+pub use offer::offer;
 pub use orders::{orders, orders_json};
+pub use size_run::{size_run, size_run_csv, size_run_json};
 pub use text::{report, requirements};
 pub use why::why;

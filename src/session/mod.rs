@@ -12,6 +12,7 @@ mod prepared;
 mod question;
 mod relative;
 mod requirement;
+mod size_run;
 mod used;
 mod why;
 

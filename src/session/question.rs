@@ -3,6 +3,7 @@
 use crate::evaluate::{self, Evaluation, Target, find_target as find};
 use crate::finding::Finding;
 use crate::model::fields::{self, Field};
+use crate::model::money::Setting;
 use crate::model::{Evaluator, LetValue, ModelError, Scope, Value};
 use crate::source::Span;
 use crate::suggest::nearest;
@@ -100,6 +101,9 @@ pub(super) enum Meant<'a> {
 
 impl Scope for Results<'_> {
     fn name(&mut self, path: &ast::Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
+        if let Some(setting) = self.setting(&path.0) {
+            return Some(setting.value.value.clone());
+        }
         match self.meant(&path.0, at, findings)? {
             Meant::Let(one) => Some(one.value.clone()),
             Meant::Of(band, rest) => self.of_band(&band, rest, at, findings),
@@ -108,6 +112,16 @@ impl Scope for Results<'_> {
 }
 
 impl Results<'_> {
+    /// What `prices` or `shop` says under a full path, such as `prices.gold`.
+    pub fn setting(&self, path: &str) -> Option<&Setting> {
+        let (block, _) = path.split_once('.')?;
+        if !matches!(block, "prices" | "shop") || self.outcome.recipe.is_band(block) {
+            return None;
+        }
+        let fields = &self.outcome.recipe.money.as_ref()?.fields;
+        fields.iter().find(|setting| setting.path == path)
+    }
+
     /// What a path means: behind a band's name; a full path of the one band that can be meant; a `let`; a
     /// short path of that band. `None` after saying why it means nothing.
     pub fn meant<'a>(

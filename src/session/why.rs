@@ -53,6 +53,9 @@ impl Session {
         if found.is_none() {
             return (None, findings);
         }
+        if let Some(setting) = scope.setting(&path.0) {
+            return (Some(evaluate::explain_setting(setting, &self.sources)), findings);
+        }
         let why = match scope.meant(&path.0, span, &mut findings) {
             Some(Meant::Let(one)) => Some(evaluate::explain_let(one, &self.sources)),
             Some(Meant::Of(band, rest)) => {

@@ -684,3 +684,112 @@ fn a_stock_that_cannot_make_its_part_names_the_dimension_and_the_value_that_woul
         );
     }
 }
+
+#[test]
+fn a_run_over_sizes_gives_what_each_size_gives_alone() {
+    let recipe = solid("sale piece { margin 45 % }").replace("size 16 mm", "size ISO 54")
+        .replace("outside 21 mm", "outside 22 mm");
+    let ran = run(
+        &[
+            "run",
+            "--sizes",
+            "ISO 52 .. ISO 58 by 2",
+            "--csv",
+            "--in",
+            "-",
+        ],
+        &recipe,
+    );
+    assert_eq!(
+        (ran.status, ran.stderr.as_str()),
+        (1, ""),
+        "ISO 58 does not come out of the tube"
+    );
+    let mut reader = csv::Reader::from_reader(ran.stdout.as_bytes());
+    let header = reader.headers().unwrap().clone();
+    let place = |name: &str| header.iter().position(|column| column == name).unwrap();
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    assert_eq!(rows.len(), 4, "the end of the range is in it");
+    for (row, size) in rows.iter().zip(["ISO 52", "ISO 54", "ISO 56", "ISO 58"]) {
+        assert_eq!(&row[0], size);
+        let alone = |path: &str| {
+            let set = format!("size={size}");
+            let ran = run(
+                &["ask", path, "--plain", "--in", "-", "--set", &set],
+                &recipe,
+            );
+            ran.stdout.trim().to_owned()
+        };
+        assert_eq!(&row[place("weight (g)")], alone("weight"));
+        assert_eq!(&row[place("cost (EUR)")], alone("cost"));
+        assert_eq!(&row[place("price (EUR)")], alone("price"));
+        let limits = if size == "ISO 58" { "wrong" } else { "holds" };
+        assert_eq!(&row[place("limits")], limits);
+    }
+}
+
+#[test]
+fn sizes_of_a_run_are_ranges_and_lists_of_any_system() {
+    let recipe = solid("").replace("outside 21 mm, bore 15 mm", "outside 40 mm, bore 8 mm");
+    let sizes = |text: &str| {
+        let ran = run(
+            &["run", "b", "--sizes", text, "--json", "--in", "-"],
+            &recipe,
+        );
+        assert_eq!((ran.status, ran.stderr.as_str()), (0, ""), "{text}");
+        let json: serde_json::Value = serde_json::from_str(&ran.stdout).unwrap();
+        let rows = json["sizes"].as_array().unwrap();
+        rows.iter()
+            .map(|row| row["size"].as_str().unwrap().to_owned())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(sizes("UK N .. UK O by 1/2"), ["UK N", "UK N 1/2", "UK O"]);
+    assert_eq!(
+        sizes("[US 6 1/2, ISO 54, 17 mm]"),
+        ["US 6 1/2", "ISO 54", "17 mm"]
+    );
+    assert_eq!(
+        sizes("16 mm .. 16.3 mm by 0.1 mm"),
+        ["16 mm", "16.1 mm", "16.2 mm", "16.3 mm"]
+    );
+    assert_eq!(sizes("JP 13 .. JP 15"), ["JP 13", "JP 14", "JP 15"]);
+    for text in [
+        "ISO 50 .. US 7",
+        "ISO 54 .. ISO 50",
+        "ISO 50 .. ISO 54 by 0",
+        "3 g",
+        "16 mm .. 18 mm",
+        "16 mm .. ISO 54",
+    ] {
+        let ran = run(&["run", "b", "--sizes", text, "--in", "-"], &recipe);
+        assert_eq!((ran.status, ran.stdout.as_str()), (2, ""), "{text}");
+        assert!(ran.stderr.contains("help: "), "{text}");
+    }
+    let ran = run(&["run", "bb", "--sizes", "ISO 54", "--in", "-"], &recipe);
+    assert_eq!(ran.status, 2);
+    assert!(ran.stderr.contains("did you mean `b`?"));
+}
+
+#[test]
+fn an_offer_shows_what_the_customer_pays_and_nothing_of_the_cost() {
+    let ran = run(&["offer", "fair", "--in", "examples/market-day.annulet"], "");
+    assert_eq!((ran.status, ran.stderr.as_str()), (0, ""));
+    let outcome = run(&["eval", "--json", "examples/market-day.annulet"], "");
+    let json: serde_json::Value = serde_json::from_str(&outcome.stdout).unwrap();
+    let totals = &json["orders"][0]["totals"];
+    for key in ["due", "deposit"] {
+        let amount = format!("{:.2} EUR", totals[key].as_str().unwrap().parse::<f64>().unwrap());
+        assert!(ran.stdout.contains(&amount), "{key} {amount}\n{}", ran.stdout);
+    }
+    // 14 days after 25 November.
+    assert!(ran.stdout.contains("until 2026-12-09"));
+    assert!(ran.stdout.contains("hollow, not solid"));
+    let cost = totals["cost"]["total"].as_str().unwrap();
+    assert!(!ran.stdout.contains(cost) && !ran.stdout.contains("labour"));
+    let late = run(&["offer", "--in", "examples/market-day.annulet", "--on", "2026-12-10"], "");
+    assert_eq!(late.status, 1);
+    assert!(late.stderr.contains("evaluate::expired_offer"));
+    let other = run(&["offer", "far", "--in", "examples/market-day.annulet"], "");
+    assert_eq!(other.status, 2);
+    assert!(other.stderr.contains("there is no order `far`"));
+}

@@ -14,7 +14,7 @@ use crate::model::money::{Sale, Scrap, Stock, Stream, Terms};
 use crate::quantity::to_f64;
 
 use super::exact::grams;
-use super::stock::{Need, need};
+use super::stock::{Need, need, width};
 
 /// The metal of one ring, part by part.
 #[derive(Clone, Debug)]
@@ -134,7 +134,7 @@ impl Balance {
             if let Some(stock) = stock {
                 let (outside, bore) = (stock.outside.to_mm(), stock.bore.to_mm());
                 let by_mm = PI / 4.0 * (outside * outside - bore * bore) * density;
-                let need = need(stock, evaluation.input.shape.width, batch);
+                let need = need(stock, width(evaluation, name), batch);
                 let turned = by_mm * need.piece - uncut - polished;
                 found.turned = grams(turned).max(Decimal::ZERO);
                 found.offcuts =

@@ -88,15 +88,15 @@ type Part<'a> = (Wanted, Option<&'a Stock>, &'static str);
 
 fn wanted<'a>(evaluation: &Evaluation, terms: &'a Terms) -> Vec<Part<'a>> {
     let figures = &evaluation.figures;
-    let width = evaluation.input.shape.width;
-    let part = |name, outside, bore| Wanted {
-        name,
-        outside,
-        bore,
-        width,
-    };
+    // As machined, where that is computed; else as finished.
+    let known = |path: &str, finished: f64| machined(evaluation, path).unwrap_or(finished);
     let Some(hollow) = &evaluation.band.hollow else {
-        let whole = part("band", figures.outside, figures.bore);
+        let whole = Wanted {
+            name: "band",
+            outside: known("machined.outside", figures.outside),
+            bore: known("machined.bore", figures.bore),
+            width: width(evaluation, "band"),
+        };
         return vec![(whole, terms.solid.as_deref(), "stock")];
     };
     let floor = figures.bore + 2.0 * hollow.sleeve.to_mm();
@@ -106,12 +106,40 @@ fn wanted<'a>(evaluation: &Evaluation, terms: &'a Terms) -> Vec<Part<'a>> {
         Catch::Lip { height, .. } => (0.0, 2.0 * height.to_mm()),
         Catch::None => (0.0, 0.0),
     };
-    let shell = part("shell", figures.outside, floor + play - inwards);
-    let sleeve = part("sleeve", floor + out, figures.bore);
+    let foot = known("machined.shell.bore", floor + play - inwards);
+    let shell = Wanted {
+        name: "shell",
+        outside: known("machined.shell.outside", figures.outside),
+        bore: known("machined.shell.lip-bore", foot),
+        width: width(evaluation, "shell"),
+    };
+    let ridge_top = known("machined.sleeve.floor", floor + out);
+    let sleeve = Wanted {
+        name: "sleeve",
+        outside: known("machined.sleeve.ridge-top", ridge_top),
+        bore: known("machined.sleeve.bore", figures.bore),
+        width: width(evaluation, "sleeve"),
+    };
     vec![
         (shell, terms.shell.as_deref(), "hollow.shell.stock"),
         (sleeve, terms.sleeve.as_deref(), "hollow.sleeve.stock"),
     ]
+}
+
+/// A result of the parts as machined, by its name; none where it is not computed.
+fn machined(evaluation: &Evaluation, path: &str) -> Option<f64> {
+    let number = crate::evaluate::find(path)?.number(evaluation)?;
+    Some(number.to_f64())
+}
+
+/// The width that a part is parted off to: as machined, where that is computed; mm.
+pub(super) fn width(evaluation: &Evaluation, part: &str) -> f64 {
+    let path = match part {
+        "shell" => "machined.shell.width",
+        "sleeve" => "machined.sleeve.width",
+        _ => "machined.width",
+    };
+    machined(evaluation, path).unwrap_or(evaluation.input.shape.width)
 }
 
 fn judge(

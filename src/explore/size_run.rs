@@ -1,0 +1,269 @@
+//! One band over many sizes: which sizes a text means, and the table of what each comes to.
+//!
+//! Input: an expression such as `ISO 48 .. ISO 62 by 2`, `[US 6, US 7 1/2]` or `16 mm .. 20 mm by 0.5 mm`, and the
+//! band evaluated in each. Output: sizes as a recipe would write them, and rows of results.
+
+use num_rational::Rational64;
+use rust_decimal::Decimal;
+
+use crate::evaluate::{self, Evaluation, ResultEntry};
+use crate::finding::{Finding, Weight};
+use crate::model::{Evaluator, ModelError, Scope, Value, check};
+use crate::quantity::{Dimension, Number, Quantity, RingSize};
+use crate::source::Span;
+use crate::syntax::ast::{Expr, ExprKind, ListItem};
+
+/// Results that a run shows, those that a band has; whatever else a table knows is asked for by name.
+pub const COLUMNS: &[&str] = &[
+    "bore",
+    "outside",
+    "strip.length",
+    "weight",
+    "weight.issued",
+    "wall.least",
+    "machined.bore",
+    "machined.outside",
+    "machined.shell.bore",
+    "machined.shell.outside",
+    "machined.sleeve.bore",
+    "machined.sleeve.ridge-top",
+    "cost",
+    "price",
+];
+
+/// The most sizes of one run.
+pub const MOST: usize = 1000;
+
+/// A band in one size.
+#[derive(Clone, Debug)]
+pub struct SizeRow {
+    /// The size as a recipe would write it.
+    pub size: String,
+    /// The band in it; none where it cannot be made.
+    pub evaluation: Option<Evaluation>,
+    /// What is wrong with it, or falls short; nothing where all holds.
+    pub problems: Vec<Finding>,
+}
+
+impl SizeRow {
+    /// The heaviest of its problems.
+    #[must_use]
+    pub fn weight(&self) -> Option<Weight> {
+        self.problems.iter().map(Finding::weight).max()
+    }
+}
+
+/// A run over sizes.
+#[derive(Clone)]
+pub struct SizeRun {
+    /// The band.
+    pub band: String,
+    /// Its columns: those of [`COLUMNS`] that some size has.
+    pub columns: Vec<&'static ResultEntry>,
+    /// The sizes in the order asked for.
+    pub rows: Vec<SizeRow>,
+}
+
+impl SizeRun {
+    /// Lays the rows into a table.
+    #[must_use]
+    pub fn of(band: &str, rows: Vec<SizeRow>) -> Self {
+        let evaluations = || rows.iter().filter_map(|row| row.evaluation.as_ref());
+        let has = |entry: &&ResultEntry| evaluations().any(|one| entry.number(one).is_some());
+        let named = COLUMNS.iter().filter_map(|path| evaluate::find(path));
+        Self {
+            band: band.to_owned(),
+            columns: named.filter(has).collect(),
+            rows,
+        }
+    }
+}
+
+/// The sizes that an expression means, each as a recipe would write it.
+///
+/// # Range
+/// At most [`MOST`] sizes. The end of a range is in it when it fits exactly.
+///
+/// # Errors
+/// None after a finding that says what is wrong.
+pub fn sizes(
+    expr: &Expr,
+    scope: &mut dyn Scope,
+    findings: &mut Vec<Finding>,
+) -> Option<Vec<String>> {
+    let mut all = Vec::new();
+    match &expr.kind {
+        ExprKind::List { items, .. } => {
+            for item in items {
+                if let ListItem::Value(value) = item {
+                    all.extend(sizes(value, scope, findings)?);
+                }
+            }
+        }
+        ExprKind::Range { from, to, by } => {
+            all = range(from, to, by.as_deref(), scope, findings)?;
+        }
+        _ => {
+            let value = Evaluator { scope, findings }.value(expr, Some(Dimension::LENGTH))?;
+            all.push(one(&value, expr.span, findings)?);
+        }
+    }
+    if all.is_empty() {
+        let help = "write the smaller end first";
+        return refuse(
+            expr.span,
+            "no size lies between these two ends",
+            help,
+            findings,
+        );
+    }
+    if all.len() > MOST {
+        let help = "take a longer step";
+        return refuse(expr.span, "a run has at most 1000 sizes", help, findings);
+    }
+    Some(all)
+}
+
+/// A size or an inside diameter, as a recipe would write it.
+fn one(value: &Value, at: Span, findings: &mut Vec<Finding>) -> Option<String> {
+    match value {
+        Value::Size { .. } => Some(check::shown(value)),
+        Value::Quantity { quantity, .. } if quantity.dimension == Dimension::LENGTH => {
+            Some(check::shown(value))
+        }
+        other => {
+            findings.push(
+                ModelError::WrongKind {
+                    at,
+                    field: "size".to_owned(),
+                    due: "a ring size or an inside diameter".to_owned(),
+                    found: other.named(),
+                    help: "as in `ISO 48 .. ISO 62 by 2`".to_owned(),
+                }
+                .into(),
+            );
+            None
+        }
+    }
+}
+
+fn range(
+    from: &Expr,
+    to: &Expr,
+    by: Option<&Expr>,
+    scope: &mut dyn Scope,
+    findings: &mut Vec<Finding>,
+) -> Option<Vec<String>> {
+    let mut value = |expr: &Expr, findings: &mut Vec<Finding>| {
+        Evaluator {
+            scope: &mut *scope,
+            findings,
+        }
+        .value(expr, Some(Dimension::LENGTH))
+    };
+    let (low, high) = (value(from, findings)?, value(to, findings)?);
+    let step = match by {
+        Some(by) => Some((value(by, findings)?, by.span)),
+        None => None,
+    };
+    let at = from.span.to(by.unwrap_or(to).span);
+    match (&low, &high) {
+        (Value::Size { size: low, .. }, Value::Size { size: high, .. }) => {
+            if low.system.word != high.system.word {
+                let help = "write both ends in one system";
+                return refuse(at, "a range of sizes is of one system", help, findings);
+            }
+            let step = match step {
+                None => Some(Rational64::from_integer(1)),
+                Some((value, _)) => value.steps(),
+            };
+            steps(
+                low,
+                high,
+                step.filter(|step| *step > Rational64::from_integer(0)),
+                at,
+                findings,
+            )
+        }
+        (
+            Value::Quantity {
+                quantity: low,
+                unit,
+            },
+            Value::Quantity { quantity: high, .. },
+        ) if low.dimension == Dimension::LENGTH && high.dimension == Dimension::LENGTH => {
+            let step = step.and_then(|(value, _)| value.quantity().cloned());
+            let step = step
+                .filter(|step| step.dimension == Dimension::LENGTH)
+                .and_then(|step| step.number.exact())
+                .filter(|step| *step > Decimal::ZERO);
+            let (Some(low), Some(high), Some(step)) =
+                (low.number.exact(), high.number.exact(), step)
+            else {
+                let help = "as in `16 mm .. 20 mm by 0.5 mm`";
+                return refuse(at, "this range has no step that leads on", help, findings);
+            };
+            let mut all = Vec::new();
+            let mut now = low;
+            while now <= high && all.len() <= MOST {
+                let quantity = Quantity::new(Number::Exact(now), Dimension::LENGTH);
+                all.push(check::shown_quantity(&quantity, unit.as_deref()));
+                now = now.checked_add(step)?;
+            }
+            Some(all)
+        }
+        _ => {
+            one(&low, from.span, findings)?;
+            one(&high, to.span, findings)?;
+            let help = "write both ends as sizes, or both as diameters";
+            refuse(
+                at,
+                "a size and a diameter are no two ends of a range",
+                help,
+                findings,
+            )
+        }
+    }
+}
+
+fn steps(
+    low: &RingSize,
+    high: &RingSize,
+    step: Option<Rational64>,
+    at: Span,
+    findings: &mut Vec<Finding>,
+) -> Option<Vec<String>> {
+    let Some(step) = step else {
+        let help = "as in `ISO 48 .. ISO 62 by 2`";
+        return refuse(at, "this range has no step that leads on", help, findings);
+    };
+    let mut all = Vec::new();
+    let mut now = *low;
+    while now.at <= high.at && all.len() <= MOST {
+        all.push(now.to_string());
+        match now.stepped(step) {
+            Ok(next) => now = next,
+            Err(_) if now.at + step > high.at => break,
+            Err(_) => {
+                let help = "take a step that this system has";
+                return refuse(
+                    at,
+                    "the steps of this range lead between two sizes",
+                    help,
+                    findings,
+                );
+            }
+        }
+    }
+    Some(all)
+}
+
+fn refuse<T>(
+    at: Span,
+    message: &'static str,
+    help: &'static str,
+    findings: &mut Vec<Finding>,
+) -> Option<T> {
+    findings.push(ModelError::NoResult { at, message, help }.into());
+    None
+}

@@ -1,0 +1,135 @@
+//! An order as it is handed to the customer: what is offered, at what price, and until when. Nothing of the workshop's
+//! own cost stands in it.
+
+use rust_decimal::Decimal;
+
+use crate::evaluate::money::{OrderTotals, Ordered};
+use crate::model::Band;
+use crate::quantity::Number;
+use crate::source::printable;
+
+use super::money::money;
+use super::number::Digits;
+use super::page::{Page, wrapped};
+
+/// The offer of an order; none where it has no price. `bands` are those of the recipe.
+#[must_use]
+pub fn offer<'a>(
+    ordered: &Ordered,
+    bands: &dyn Fn(&str) -> Option<&'a Band>,
+    digits: Digits,
+) -> Option<String> {
+    let totals = ordered.totals.as_ref()?;
+    let order = &ordered.order;
+    let currency = totals.currency?;
+    let currency = currency.code();
+    let (net, gross, due) = (totals.net?, totals.gross?, totals.due?);
+    let mut page = Page {
+        text: String::new(),
+        digits,
+        rounded: false,
+    };
+    let quote = order.quote.as_ref();
+    page.line(if quote.is_some() { "Offer" } else { "Order" });
+    if let Some(customer) = &order.customer {
+        page.line(&format!("for {}", printable(customer)));
+    }
+    if let Some(day) = quote.and_then(|quote| quote.dated).or(order.dated) {
+        page.line(&format!("of {day}"));
+    }
+    let mut hollow = false;
+    for (place, line) in totals.lines.iter().enumerate() {
+        let band = bands(&line.band);
+        hollow |= band.is_some_and(|band| band.hollow.is_some());
+        item(&mut page, place + 1, line, band, currency);
+    }
+    page.line("");
+    sums(&mut page, ordered, totals, currency, [net, gross, due]);
+    if let Some(quote) = quote {
+        page.line("");
+        if let (Some(dated), Some(valid)) = (quote.dated, quote.valid) {
+            let until = dated.after(valid).map_or_else(String::new, |day| format!(", until {day}"));
+            page.line(&format!("  This offer stands for {} days{until}.", valid.normalize()));
+        }
+        for (metal, low, high) in &totals.triggers {
+            let text = format!(
+                "Should a gram of fine {metal} cost less than {} or more than {}, a new offer is made.",
+                money(*low, currency),
+                money(*high, currency)
+            );
+            for line in wrapped(&text, 76) {
+                page.line(&format!("  {line}"));
+            }
+        }
+    }
+    page.line("");
+    let mut words = vec!["Weights are computed before the rings are made; fineness is nominal, not assayed."];
+    if hollow {
+        words.push("Rings in two parts are hollow, not solid; they cannot be soldered, heated or resized later.");
+    }
+    for line in words.iter().flat_map(|text| wrapped(text, 76)) {
+        page.line(&format!("  {line}"));
+    }
+    Some(page.text)
+}
+
+fn item(
+    page: &mut Page,
+    place: usize,
+    line: &crate::evaluate::money::OrderLine,
+    band: Option<&Band>,
+    currency: &str,
+) {
+    let title = band.and_then(|band| band.title.as_deref()).unwrap_or(&line.band);
+    page.line("");
+    page.line(&format!("  {place}. {}, size {}", printable(title), line.size));
+    if let Some(band) = band {
+        let build = if band.hollow.is_some() { "hollow, in two parts" } else { "solid" };
+        page.line(&format!("     {build}, of {}", metals(band)));
+    }
+    let weight = page.number(Number::Exact(line.finished), "g");
+    let Some(net) = line.net else { return };
+    let all = net.checked_mul(Decimal::from(line.count)).unwrap_or_default();
+    let sum = format!("{} at {}", line.count, money(net, currency));
+    page.line(&format!("     about {} each", weight.trim_start_matches("\u{2248} ")));
+    page.line(&format!("     {sum:<46}{:>14}", money(all, currency)));
+}
+
+/// The metals of a band by name.
+fn metals(band: &Band) -> String {
+    match &band.hollow {
+        Some(hollow) if hollow.shell.alloy.name != hollow.sleeve_metal.alloy.name => {
+            format!("{} on {}", hollow.shell.alloy.name, hollow.sleeve_metal.alloy.name)
+        }
+        Some(hollow) => hollow.shell.alloy.name.clone(),
+        None => band.alloy.name.clone(),
+    }
+}
+
+fn sums(
+    page: &mut Page,
+    ordered: &Ordered,
+    totals: &OrderTotals,
+    currency: &str,
+    [net, gross, due]: [Decimal; 3],
+) {
+    let mut line = |label: &str, amount: Decimal| {
+        page.line(&format!("     {label:<46}{:>14}", money(amount, currency)));
+    };
+    line("together", net);
+    if gross != net {
+        line("tax", gross - net);
+    }
+    if let (Some(credit), Some(of)) = (totals.credit, &ordered.order.credit) {
+        let share = (of.paid * Decimal::ONE_HUNDRED).normalize();
+        let grams = of.grams.normalize();
+        let what = if of.supplied { "metal supplied" } else { "old metal" };
+        let label = format!("{what}: {grams} g of {}, {share} % credited", of.alloy.name);
+        line(&label, -credit);
+    }
+    line("to pay", due);
+    if let Some(deposit) = totals.deposit.filter(|deposit| !deposit.is_zero()) {
+        line("of it beforehand", deposit);
+        line("and when ready", due - deposit);
+    }
+}

@@ -1,0 +1,121 @@
+//! A run over sizes as a table, CSV or JSON.
+
+use serde_json::{Map, Value as Json, json};
+
+use crate::evaluate::ResultEntry;
+use crate::explore::{SizeRow, SizeRun};
+use crate::finding::Weight;
+
+use super::csv::quoted;
+use super::json::quantity_json;
+use super::list::table;
+use super::number::{Digits, shown_in};
+
+/// Whether all holds in a size, in a word.
+fn verdict(row: &SizeRow) -> &'static str {
+    match (&row.evaluation, row.weight()) {
+        (None, _) => "cannot be made",
+        (Some(_), Some(Weight::Wrong)) => "wrong",
+        (Some(_), Some(Weight::Short)) => "falls short",
+        (Some(_), _) => "holds",
+    }
+}
+
+/// The unit of a column: of money that of the first size that has it.
+fn unit(run: &SizeRun, entry: &ResultEntry) -> String {
+    let mut evaluations = run.rows.iter().filter_map(|row| row.evaluation.as_ref());
+    evaluations
+        .next()
+        .map_or_else(|| entry.unit.to_owned(), |one| one.unit(entry).into_owned())
+}
+
+/// The run as a table, with what first stands in the way of a size behind it.
+#[must_use]
+pub fn size_run(run: &SizeRun, digits: Digits) -> String {
+    let units: Vec<String> = run.columns.iter().map(|entry| unit(run, entry)).collect();
+    let mut header = vec!["size".to_owned()];
+    header.extend(run.columns.iter().map(|entry| entry.path.to_owned()));
+    header.push("limits".to_owned());
+    let mut under = vec![String::new()];
+    under.extend(units.iter().cloned());
+    let mut rows = vec![header, under];
+    let mut rounded = false;
+    for row in &run.rows {
+        let mut cells = vec![row.size.clone()];
+        for (entry, unit) in run.columns.iter().zip(&units) {
+            let number = row.evaluation.as_ref().and_then(|one| entry.number(one));
+            cells.push(number.map_or_else(String::new, |number| {
+                let shown = shown_in(number, unit, digits);
+                rounded |= shown.rounded;
+                shown.marked()
+            }));
+        }
+        let first = row.problems.iter().find(|one| one.weight() > Weight::Note);
+        cells.push(match first {
+            Some(first) => format!("{}: {}", verdict(row), first.message()),
+            None => verdict(row).to_owned(),
+        });
+        rows.push(cells);
+    }
+    let note = if rounded {
+        "\n\u{2248} rounded for reading; `--digits all` shows every digit\n"
+    } else {
+        ""
+    };
+    format!("{}\n{}{note}", run.band, table(&rows))
+}
+
+/// The run as CSV (RFC 4180), all digits, units in the header.
+#[must_use]
+pub fn size_run_csv(run: &SizeRun) -> String {
+    let mut text = String::from("size");
+    for entry in &run.columns {
+        let unit = unit(run, entry);
+        let unit = if unit.is_empty() {
+            unit
+        } else {
+            format!(" ({unit})")
+        };
+        text.push_str(&format!(",{}{unit}", entry.path));
+    }
+    text.push_str(",limits\r\n");
+    for row in &run.rows {
+        let mut cells = vec![quoted(&row.size)];
+        cells.extend(run.columns.iter().map(|entry| {
+            let number = row.evaluation.as_ref().and_then(|one| entry.number(one));
+            number.map_or_else(String::new, |number| number.to_string())
+        }));
+        cells.push(verdict(row).to_owned());
+        text.push_str(&cells.join(","));
+        text.push_str("\r\n");
+    }
+    text
+}
+
+/// The run as machine output.
+#[must_use]
+pub fn size_run_json(run: &SizeRun, on: Option<&str>) -> Json {
+    let rows: Vec<Json> = run
+        .rows
+        .iter()
+        .map(|row| {
+            let mut results = Map::new();
+            for entry in &run.columns {
+                let Some(one) = &row.evaluation else { continue };
+                if let Some(number) = entry.number(one) {
+                    let object = quantity_json(number, &one.unit(entry), "computed");
+                    results.insert(entry.path.to_owned(), Json::Object(object));
+                }
+            }
+            let problems: Vec<Json> = row
+                .problems
+                .iter()
+                .map(|one| json!({ "code": one.code(), "message": one.message() }))
+                .collect();
+            json!({ "size": row.size, "limits": verdict(row), "results": results, "problems": problems })
+        })
+        .collect();
+    json!({
+        "annulet": "run", "version": 1, "edition": 1, "on": on, "band": run.band, "sizes": rows,
+    })
+}
