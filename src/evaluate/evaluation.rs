@@ -7,6 +7,7 @@ use crate::finding::Finding;
 use crate::geometry::{self, NamedWall};
 use crate::model::{Band, BandResults, Value};
 use crate::quantity::{Currency, Number, Quantity, unit};
+use crate::source::Span;
 
 use super::cautions::{Caution, cautions};
 use super::error::thin_walls;
@@ -14,7 +15,7 @@ use super::figures::{Figures, figures};
 use super::input::Input;
 use super::money::{self, Account, unfit_stock, unpriced};
 use super::results::ResultEntry;
-use super::spread::{shares, spread};
+use super::spread::{shares_of, spread};
 use super::stretch;
 
 /// A band with everything that is computed of it.
@@ -32,6 +33,8 @@ pub struct Evaluation {
     pub cautions: Vec<&'static Caution>,
     /// Metal, cost and price, computed when they are first read.
     account: OnceLock<Option<Box<Account>>>,
+    /// The variable that stands at one end, and at which, where it is not as written.
+    pub(super) moved: Option<(Span, f64)>,
 }
 
 /// Evaluates a band.
@@ -57,6 +60,7 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
         limits: Vec::new(),
         cautions,
         account: OnceLock::new(),
+        moved: None,
     };
     let short = thin_walls(&evaluation).into_iter();
     let short = short
@@ -75,6 +79,25 @@ impl Evaluation {
             .account
             .get_or_init(|| money::account(self).map(Box::new));
         account.as_deref()
+    }
+
+    /// The same with another band, input and figures; limits and cautions stay those that they are.
+    pub(super) fn with(
+        &self,
+        band: Arc<Band>,
+        input: Input,
+        figures: Figures,
+        moved: (Span, f64),
+    ) -> Self {
+        Self {
+            band,
+            input,
+            figures,
+            limits: self.limits.clone(),
+            cautions: self.cautions.clone(),
+            account: OnceLock::new(),
+            moved: Some(moved),
+        }
     }
 
     /// The unit that a result is read in: of money the currency of this band.
@@ -116,7 +139,7 @@ impl Evaluation {
             .currency()
             .map_or(entry.dimension, |of| entry.dimension.in_currency(of));
         let mut quantity = Quantity::new(number, dimension);
-        for share in shares(self, &entry.computed) {
+        for share in shares_of(self, entry) {
             quantity = quantity.deviating(
                 share.variable,
                 Number::Computed(share.amount.to_f64() / one),

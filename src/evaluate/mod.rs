@@ -24,6 +24,6 @@ pub use figures::{Figures, HollowFigures, figures};
 pub use input::Input;
 pub use paths::{Target, find_target};
 pub use results::{ResultEntry, all, find, matching};
-pub use spread::{Spread, shares, spread};
+pub use spread::{Spread, shares, shares_of, spread, spread_of};
 pub use verdict::{Comparison, Verdict, compared, short};
 pub use why::{Why, WhyPlace, explain, explain_let, explain_setting};

@@ -5,12 +5,17 @@
 //! standard deviation adds squares, each `±` taken as the half width of a rectangular distribution
 //! (divided by the root of 3, as the Guide to the Expression of Uncertainty in Measurement does for bounds).
 
-use crate::quantity::{Deviation, Number};
+use std::sync::Arc;
+
+use crate::model::Band;
+use crate::model::money::Terms;
+use crate::quantity::{Deviation, Number, from_f64, to_f64};
 use crate::source::Span;
 
 use super::evaluation::Evaluation;
 use super::figures::{Figures, figures};
 use super::input::{Input, density_deviations, deviations};
+use super::results::ResultEntry;
 
 /// How far a result may be off.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -23,13 +28,99 @@ pub struct Spread {
     pub deviation: f64,
 }
 
+/// How far a result may be off; nothing where no `±` is written. Money and issued metal are computed anew at
+/// either end of each `±`, those of prices included.
+#[must_use]
+pub fn spread_of(evaluation: &Evaluation, entry: &ResultEntry) -> Option<Spread> {
+    summed(moves_of(evaluation, entry)?)
+}
+
+/// What each written `±` does to a result, as [`shares`].
+#[must_use]
+pub fn shares_of(evaluation: &Evaluation, entry: &ResultEntry) -> Vec<Deviation> {
+    halved(moves_of(evaluation, entry).unwrap_or_default())
+}
+
+fn moves_of(evaluation: &Evaluation, entry: &ResultEntry) -> Option<Vec<(Span, f64, f64)>> {
+    if (entry.computed)(&evaluation.input, &evaluation.figures).is_some() {
+        return moves(evaluation, &entry.computed);
+    }
+    let variables = variables(evaluation, &prices(evaluation));
+    if variables.is_empty() {
+        return None;
+    }
+    let read = |of: &Evaluation| (entry.exact)(of).map(to_f64);
+    let nominal = read(evaluation)?;
+    variables
+        .into_iter()
+        .map(|variable| {
+            let moved = |sign: f64| {
+                let moved = at_end(evaluation, variable, sign);
+                read(&moved).map(|value| value - nominal)
+            };
+            Some((variable, moved(-1.0)?, moved(1.0)?))
+        })
+        .collect()
+}
+
+/// An evaluation with one variable at one end.
+pub(super) fn at_end(evaluation: &Evaluation, variable: Span, sign: f64) -> Evaluation {
+    let input = moved(evaluation, variable, sign);
+    let figures = figures(&input);
+    let band = dearer(evaluation, variable, sign);
+    evaluation.with(band, input, figures, (variable, sign))
+}
+
+/// Deviations of the prices of metal.
+fn prices(evaluation: &Evaluation) -> Vec<Span> {
+    let terms = evaluation.band.terms.iter();
+    let prices = terms.flat_map(|terms| &terms.money.prices.metals);
+    prices
+        .flat_map(|price| &price.deviations)
+        .map(|one| one.variable)
+        .collect()
+}
+
+/// The band with the prices of metal at one end of a variable.
+fn dearer(evaluation: &Evaluation, variable: Span, sign: f64) -> Arc<Band> {
+    let band = &evaluation.band;
+    let Some(terms) = band
+        .terms
+        .as_ref()
+        .filter(|_| prices(evaluation).contains(&variable))
+    else {
+        return Arc::clone(band);
+    };
+    let mut money = (*terms.money).clone();
+    for price in &mut money.prices.metals {
+        let all = price
+            .deviations
+            .iter()
+            .filter(|one| one.variable == variable);
+        let by: f64 = all.map(|one| one.amount.to_f64() * sign).sum();
+        let moved = from_f64(by).and_then(|by| price.by_gram.checked_add(by));
+        price.by_gram = moved.unwrap_or(price.by_gram);
+    }
+    let terms = Terms {
+        money: Arc::new(money),
+        ..(**terms).clone()
+    };
+    Arc::new(Band {
+        terms: Some(Arc::new(terms)),
+        ..(**band).clone()
+    })
+}
+
 /// How far one figure of an evaluation may be off; nothing where no `±` is written.
 #[must_use]
 pub fn spread(
     evaluation: &Evaluation,
     read: &dyn Fn(&Input, &Figures) -> Option<f64>,
 ) -> Option<Spread> {
-    let moves = moves(evaluation, read)?;
+    summed(moves(evaluation, read)?)
+}
+
+fn summed(moves: Vec<(Span, f64, f64)>) -> Option<Spread> {
     let mut spread = Spread::default();
     let mut squares = 0.0;
     for (_, below, above) in moves {
@@ -49,7 +140,10 @@ pub fn shares(
     evaluation: &Evaluation,
     read: &dyn Fn(&Input, &Figures) -> Option<f64>,
 ) -> Vec<Deviation> {
-    let moves = moves(evaluation, read).unwrap_or_default();
+    halved(moves(evaluation, read).unwrap_or_default())
+}
+
+fn halved(moves: Vec<(Span, f64, f64)>) -> Vec<Deviation> {
     moves
         .into_iter()
         .filter(|(_, below, above)| *below != 0.0 || *above != 0.0)
@@ -68,21 +162,7 @@ fn moves(
     evaluation: &Evaluation,
     read: &dyn Fn(&Input, &Figures) -> Option<f64>,
 ) -> Option<Vec<(Span, f64, f64)>> {
-    let band = &evaluation.band;
-    let parts = band
-        .hollow
-        .iter()
-        .flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve_metal.alloy]);
-    let alloys = std::iter::once(&band.alloy).chain(parts);
-    let mut variables: Vec<Span> = band
-        .fields
-        .iter()
-        .flat_map(|field| deviations(&field.value))
-        .chain(alloys.flat_map(|alloy| density_deviations(&alloy.density)))
-        .map(|deviation| deviation.variable)
-        .collect();
-    variables.sort_unstable();
-    variables.dedup();
+    let variables = variables(evaluation, &[]);
     if variables.is_empty() {
         return None;
     }
@@ -97,6 +177,27 @@ fn moves(
             Some((variable, moved(-1.0)?, moved(1.0)?))
         })
         .collect()
+}
+
+/// Every `±` that a band rests on, and some more, each once.
+fn variables(evaluation: &Evaluation, more: &[Span]) -> Vec<Span> {
+    let band = &evaluation.band;
+    let parts = band
+        .hollow
+        .iter()
+        .flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve_metal.alloy]);
+    let alloys = std::iter::once(&band.alloy).chain(parts);
+    let mut variables: Vec<Span> = band
+        .fields
+        .iter()
+        .flat_map(|field| deviations(&field.value))
+        .chain(alloys.flat_map(|alloy| density_deviations(&alloy.density)))
+        .map(|deviation| deviation.variable)
+        .chain(more.iter().copied())
+        .collect();
+    variables.sort_unstable();
+    variables.dedup();
+    variables
 }
 
 /// The input with one variable at one end.

@@ -5,7 +5,7 @@
 
 use serde_json::{Map, Value as Json, json};
 
-use crate::evaluate::{self, Evaluation, Spread, Verdict, Why, spread};
+use crate::evaluate::{self, Evaluation, Spread, Verdict, Why, spread_of};
 use crate::finding::{Finding, Weight};
 use crate::model::{FieldValue, Value, check};
 use crate::quantity::{Number, Quantity};
@@ -147,7 +147,7 @@ fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
             continue;
         };
         let mut object = quantity_json(number, &evaluation.unit(entry), "computed");
-        if let Some(spread) = spread(evaluation, &entry.computed) {
+        if let Some(spread) = spread_of(evaluation, entry) {
             object.insert("spread".to_owned(), spread_json(spread));
         }
         values.insert(format!("{name}.{}", entry.path), Json::Object(object));

@@ -48,8 +48,13 @@ pub fn offer<'a>(
     if let Some(quote) = quote {
         page.line("");
         if let (Some(dated), Some(valid)) = (quote.dated, quote.valid) {
-            let until = dated.after(valid).map_or_else(String::new, |day| format!(", until {day}"));
-            page.line(&format!("  This offer stands for {} days{until}.", valid.normalize()));
+            let until = dated
+                .after(valid)
+                .map_or_else(String::new, |day| format!(", until {day}"));
+            page.line(&format!(
+                "  This offer stands for {} days{until}.",
+                valid.normalize()
+            ));
         }
         for (metal, low, high) in &totals.triggers {
             let text = format!(
@@ -63,7 +68,8 @@ pub fn offer<'a>(
         }
     }
     page.line("");
-    let mut words = vec!["Weights are computed before the rings are made; fineness is nominal, not assayed."];
+    let mut words =
+        vec!["Weights are computed before the rings are made; fineness is nominal, not assayed."];
     if hollow {
         words.push("Rings in two parts are hollow, not solid; they cannot be soldered, heated or resized later.");
     }
@@ -80,18 +86,33 @@ fn item(
     band: Option<&Band>,
     currency: &str,
 ) {
-    let title = band.and_then(|band| band.title.as_deref()).unwrap_or(&line.band);
+    let title = band
+        .and_then(|band| band.title.as_deref())
+        .unwrap_or(&line.band);
     page.line("");
-    page.line(&format!("  {place}. {}, size {}", printable(title), line.size));
+    page.line(&format!(
+        "  {place}. {}, size {}",
+        printable(title),
+        line.size
+    ));
     if let Some(band) = band {
-        let build = if band.hollow.is_some() { "hollow, in two parts" } else { "solid" };
+        let build = if band.hollow.is_some() {
+            "hollow, in two parts"
+        } else {
+            "solid"
+        };
         page.line(&format!("     {build}, of {}", metals(band)));
     }
     let weight = page.number(Number::Exact(line.finished), "g");
     let Some(net) = line.net else { return };
-    let all = net.checked_mul(Decimal::from(line.count)).unwrap_or_default();
+    let all = net
+        .checked_mul(Decimal::from(line.count))
+        .unwrap_or_default();
     let sum = format!("{} at {}", line.count, money(net, currency));
-    page.line(&format!("     about {} each", weight.trim_start_matches("\u{2248} ")));
+    page.line(&format!(
+        "     about {} each",
+        weight.trim_start_matches("\u{2248} ")
+    ));
     page.line(&format!("     {sum:<46}{:>14}", money(all, currency)));
 }
 
@@ -99,7 +120,10 @@ fn item(
 fn metals(band: &Band) -> String {
     match &band.hollow {
         Some(hollow) if hollow.shell.alloy.name != hollow.sleeve_metal.alloy.name => {
-            format!("{} on {}", hollow.shell.alloy.name, hollow.sleeve_metal.alloy.name)
+            format!(
+                "{} on {}",
+                hollow.shell.alloy.name, hollow.sleeve_metal.alloy.name
+            )
         }
         Some(hollow) => hollow.shell.alloy.name.clone(),
         None => band.alloy.name.clone(),
@@ -123,7 +147,11 @@ fn sums(
     if let (Some(credit), Some(of)) = (totals.credit, &ordered.order.credit) {
         let share = (of.paid * Decimal::ONE_HUNDRED).normalize();
         let grams = of.grams.normalize();
-        let what = if of.supplied { "metal supplied" } else { "old metal" };
+        let what = if of.supplied {
+            "metal supplied"
+        } else {
+            "old metal"
+        };
         let label = format!("{what}: {grams} g of {}, {share} % credited", of.alloy.name);
         line(&label, -credit);
     }

@@ -1,6 +1,6 @@
 //! Lines of a report: labels in a column, numbers rounded and marked.
 
-use crate::evaluate::{self, Evaluation, Spread, spread};
+use crate::evaluate::{self, Evaluation, Spread, spread_of};
 use crate::quantity::Number;
 use crate::source::cells;
 
@@ -54,7 +54,7 @@ impl Page {
         };
         let unit = evaluation.unit(entry);
         let value = self.number(number, &unit);
-        match spread(evaluation, &entry.computed) {
+        match spread_of(evaluation, entry) {
             Some(spread) if spread != Spread::default() => {
                 let worst = shown(
                     Number::Computed(spread.high.max(-spread.low)),

@@ -54,7 +54,10 @@ impl Session {
             return (None, findings);
         }
         if let Some(setting) = scope.setting(&path.0) {
-            return (Some(evaluate::explain_setting(setting, &self.sources)), findings);
+            return (
+                Some(evaluate::explain_setting(setting, &self.sources)),
+                findings,
+            );
         }
         let why = match scope.meant(&path.0, span, &mut findings) {
             Some(Meant::Let(one)) => Some(evaluate::explain_let(one, &self.sources)),

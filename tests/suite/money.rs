@@ -687,7 +687,8 @@ fn a_stock_that_cannot_make_its_part_names_the_dimension_and_the_value_that_woul
 
 #[test]
 fn a_run_over_sizes_gives_what_each_size_gives_alone() {
-    let recipe = solid("sale piece { margin 45 % }").replace("size 16 mm", "size ISO 54")
+    let recipe = solid("sale piece { margin 45 % }")
+        .replace("size 16 mm", "size ISO 54")
         .replace("outside 21 mm", "outside 22 mm");
     let ran = run(
         &[
@@ -772,24 +773,105 @@ fn sizes_of_a_run_are_ranges_and_lists_of_any_system() {
 
 #[test]
 fn an_offer_shows_what_the_customer_pays_and_nothing_of_the_cost() {
-    let ran = run(&["offer", "fair", "--in", "examples/market-day.annulet"], "");
+    let ran = run(
+        &["offer", "fair", "--in", "examples/market-day.annulet"],
+        "",
+    );
     assert_eq!((ran.status, ran.stderr.as_str()), (0, ""));
     let outcome = run(&["eval", "--json", "examples/market-day.annulet"], "");
     let json: serde_json::Value = serde_json::from_str(&outcome.stdout).unwrap();
     let totals = &json["orders"][0]["totals"];
     for key in ["due", "deposit"] {
-        let amount = format!("{:.2} EUR", totals[key].as_str().unwrap().parse::<f64>().unwrap());
-        assert!(ran.stdout.contains(&amount), "{key} {amount}\n{}", ran.stdout);
+        let amount = format!(
+            "{:.2} EUR",
+            totals[key].as_str().unwrap().parse::<f64>().unwrap()
+        );
+        assert!(
+            ran.stdout.contains(&amount),
+            "{key} {amount}\n{}",
+            ran.stdout
+        );
     }
     // 14 days after 25 November.
     assert!(ran.stdout.contains("until 2026-12-09"));
     assert!(ran.stdout.contains("hollow, not solid"));
     let cost = totals["cost"]["total"].as_str().unwrap();
     assert!(!ran.stdout.contains(cost) && !ran.stdout.contains("labour"));
-    let late = run(&["offer", "--in", "examples/market-day.annulet", "--on", "2026-12-10"], "");
+    let late = run(
+        &[
+            "offer",
+            "--in",
+            "examples/market-day.annulet",
+            "--on",
+            "2026-12-10",
+        ],
+        "",
+    );
     assert_eq!(late.status, 1);
     assert!(late.stderr.contains("evaluate::expired_offer"));
     let other = run(&["offer", "far", "--in", "examples/market-day.annulet"], "");
     assert_eq!(other.status, 2);
     assert!(other.stderr.contains("there is no order `far`"));
+}
+
+#[test]
+fn what_may_be_off_is_carried_through_to_cost_and_break_even() {
+    let with = |gold: &str, width: &str| {
+        pair(&format!("{gold} EUR/g"), "8 %", "").replace("width 4.5 mm", &format!("width {width}"))
+    };
+    let results = results(&with("98.40 \u{B1} 2", "4.5 \u{B1} 0.05 mm"));
+    let exact = |gold: &str, width: &str, path: &str| {
+        let text = with(gold, width);
+        let outcome = outcome(&text);
+        let account = band(&outcome, "light").account().unwrap().clone();
+        let value = match path {
+            "cost" => account.lines.total().0.unwrap(),
+            _ => {
+                account
+                    .against
+                    .unwrap()
+                    .metals
+                    .iter()
+                    .find(|(metal, _)| metal == "gold")
+                    .unwrap()
+                    .1
+            }
+        };
+        annulet::quantity::to_f64(value)
+    };
+    // Each variable alone at either end, the worst of both added up, recipes written anew.
+    for (path, key, within) in [
+        ("cost", "light.cost", 0.02),
+        ("gold", "light.break-even.gold", 2e-6),
+    ] {
+        let nominal = exact("98.40", "4.5 mm", path);
+        let ends = |values: [f64; 2]| {
+            let moves = values.map(|value| value - nominal);
+            (
+                moves[0].min(moves[1]).min(0.0),
+                moves[0].max(moves[1]).max(0.0),
+            )
+        };
+        let gold = ends([
+            exact("96.40", "4.5 mm", path),
+            exact("100.40", "4.5 mm", path),
+        ]);
+        let width = ends([
+            exact("98.40", "4.45 mm", path),
+            exact("98.40", "4.55 mm", path),
+        ]);
+        let spread = &results[key]["spread"];
+        let found = |end: &str| spread[end].as_f64().unwrap();
+        assert!(
+            (found("low") - gold.0 - width.0).abs() < within,
+            "{key} {spread}"
+        );
+        assert!(
+            (found("high") - gold.1 - width.1).abs() < within,
+            "{key} {spread}"
+        );
+        assert!(found("high") > 0.0);
+    }
+    let refused = findings(&solid("").replace("labour 42 EUR/h", "labour 42 \u{B1} 2 EUR/h"));
+    assert_eq!(refused[0].code, "model::no_result");
 }

@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use crate::evaluate::Evaluation;
 use crate::evaluate::error::LimitError;
 use crate::evaluate::evaluation::evaluate;
+use crate::evaluate::spread::at_end;
 use crate::finding::Finding;
 use crate::model::Band;
 use crate::model::money::{Sale, Terms};
@@ -205,8 +206,12 @@ fn against(evaluation: &Evaluation, terms: &Terms, own: &Side<'_>) -> Option<Aga
         None => return None,
     };
     let currency = terms.money.currency?;
-    let evaluated = evaluate(&other).ok()?;
-    let other_terms = other.terms.as_ref()?;
+    let mut evaluated = evaluate(&other).ok()?;
+    // What both share is off in both by the same.
+    if let Some((variable, sign)) = evaluation.moved {
+        evaluated = at_end(&evaluated, variable, sign);
+    }
+    let other_terms = evaluated.band.terms.as_ref()?;
     let side = Side::of(&evaluated, other_terms);
     let (lines, other_lines) = (own.lines(), side.lines());
     let batch = terms.money.shop.batch;

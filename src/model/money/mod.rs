@@ -18,7 +18,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use crate::quantity::{Currency, Length};
+use crate::quantity::{Currency, Deviation, Length};
 use crate::source::Span;
 
 use super::band::{Band, FieldValue};
@@ -72,6 +72,8 @@ pub struct Price {
     pub metal: String,
     /// Money by gram.
     pub by_gram: Decimal,
+    /// What may be off, money by gram.
+    pub deviations: Vec<Deviation>,
     /// What is paid on top when buying, as a share.
     pub premium: Decimal,
     /// The day that it is of.

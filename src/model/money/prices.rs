@@ -4,12 +4,13 @@ use rust_decimal::Decimal;
 
 use crate::catalogue;
 use crate::finding::Finding;
+use crate::model::band::FieldValue;
 use crate::model::error::ModelError;
 use crate::model::merge::Node;
 use crate::model::resolve::Resolver;
-use crate::quantity::Currency;
+use crate::quantity::{Currency, Deviation, Number, to_f64};
 use crate::source::Span;
-use crate::syntax::ast::{ExprKind, Number, Operator};
+use crate::syntax::ast::{self, ExprKind, Operator};
 
 use super::exchange::{Exchange, Rate};
 use super::fields::find;
@@ -102,6 +103,7 @@ pub(super) fn prices(
             prices.metals.push(Price {
                 metal: metal.clone(),
                 by_gram,
+                deviations: deviations(&price, by_gram),
                 premium,
                 dated,
                 source: one
@@ -123,6 +125,21 @@ pub(super) fn prices(
         .map(|value| Setting::new(value.field.path.to_owned(), value.clone()));
     settings.extend(plain);
     prices
+}
+
+/// What may be off of a price, in the currency that is counted in.
+fn deviations(price: &FieldValue, by_gram: Decimal) -> Vec<Deviation> {
+    let Some(quantity) = price.value.quantity() else {
+        return Vec::new();
+    };
+    let rate = to_f64(by_gram) / quantity.number.to_f64();
+    let each = quantity.deviations.iter();
+    each.map(|one| Deviation {
+        variable: one.variable,
+        amount: Number::Computed(one.amount.to_f64() * rate),
+    })
+    .filter(|one| one.amount.to_f64().is_finite())
+    .collect()
 }
 
 /// The day of a price or a rate: its own, or that of the block; without one it is refused.
@@ -213,7 +230,7 @@ fn rate(
 fn amount(kind: &ExprKind) -> Option<(Decimal, Currency)> {
     match kind {
         ExprKind::Quantity {
-            number: Number::Decimal(number),
+            number: ast::Number::Decimal(number),
             unit: Some(unit),
         } => Currency::new(&unit.value).map(|currency| (*number, currency)),
         _ => None,

@@ -155,7 +155,20 @@ pub(super) fn value(
                 findings,
             }
             .value(expr, dimension)?;
-            check::take(field, value, at, findings)?
+            let value = check::take(field, value, at, findings)?;
+            let deviates = value.quantity().is_some_and(|of| !of.deviations.is_empty());
+            if deviates && field.path != "prices.METAL" {
+                findings.push(
+                    ModelError::NoResult {
+                        at,
+                        message: "of money only prices of metal carry a `\u{B1}`",
+                        help: "write the value alone",
+                    }
+                    .into(),
+                );
+                return None;
+            }
+            value
         }
     };
     Some(FieldValue {
