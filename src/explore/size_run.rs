@@ -70,10 +70,21 @@ impl SizeRun {
     pub fn of(band: &str, rows: Vec<SizeRow>) -> Self {
         let evaluations = || rows.iter().filter_map(|row| row.evaluation.as_ref());
         let has = |entry: &&ResultEntry| evaluations().any(|one| entry.number(one).is_some());
+        // What is machined as it is finished needs no column of its own.
+        let new = |entry: &&ResultEntry| {
+            let finished = entry
+                .path
+                .strip_prefix("machined.")
+                .and_then(evaluate::find);
+            let Some(finished) = finished else {
+                return true;
+            };
+            evaluations().any(|one| entry.number(one) != finished.number(one))
+        };
         let named = COLUMNS.iter().filter_map(|path| evaluate::find(path));
         Self {
             band: band.to_owned(),
-            columns: named.filter(has).collect(),
+            columns: named.filter(has).filter(new).collect(),
             rows,
         }
     }

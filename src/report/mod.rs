@@ -13,8 +13,8 @@ mod number;
 mod offer;
 mod orders;
 mod page;
-mod stretch;
 mod size_run;
+mod stretch;
 mod text;
 mod why;
 
