@@ -81,7 +81,10 @@ pub(super) fn example(field: &Field) -> String {
         Takes::Temper => "annealed",
         Takes::Block | Takes::Anything => "{ }",
     };
-    format!("{word} {value}")
+    match field.path {
+        "prices.METAL" => "gold 98 EUR/g".to_owned(),
+        _ => format!("{word} {value}"),
+    }
 }
 
 /// Checks a value; gives it back as the field keeps it.

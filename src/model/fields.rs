@@ -253,7 +253,12 @@ impl Field {
     /// The last word of its path, which is the word that a recipe writes.
     #[must_use]
     pub fn word(&self) -> &'static str {
-        self.path.rsplit('.').next().unwrap_or(self.path)
+        match self.path.rsplit('.').next() {
+            // The table's stand-in for a word of the recipe's own.
+            Some("METAL") => "price",
+            Some(word) => word,
+            None => self.path,
+        }
     }
 
     /// The path of the block it stands in; empty for the band itself.

@@ -178,7 +178,8 @@ impl At<'_, '_> {
             None => None,
         };
         if value.is_none() && findings.len() == before {
-            let possible = band.is_some_and(|band| self.resolver.results.possible(&band));
+            let possible = !self.resolver.money.is_faulty
+                && band.is_some_and(|band| self.resolver.results.possible(&band));
             findings.push(if possible {
                 ModelError::UnknownName {
                     at,

@@ -37,6 +37,8 @@ pub struct Recipe {
     pub requirements: Vec<Requirement>,
     /// Prices and the workshop.
     pub money: Option<Arc<Money>>,
+    /// Something is wrong with prices, workshop or stock, so that nothing of them is known.
+    pub money_is_faulty: bool,
     /// What is ordered.
     pub orders: Vec<Order>,
 }
@@ -159,6 +161,7 @@ pub fn resolve(
     resolver.money = top.money;
     resolver.money.written.overrides = overrides;
     recipe.money = money::money(&mut resolver, &mut findings);
+    recipe.money_is_faulty = resolver.money.is_faulty;
     for place in 0..resolver.lets.len() {
         let Some((name, at, places)) = resolver
             .lets

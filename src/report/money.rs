@@ -59,6 +59,10 @@ fn metal(page: &mut Page, terms: &Terms, account: &Account) {
         let text = weights(page, &account.weights);
         page.row("ring", &text);
     }
+    if balance.batch > 1 {
+        let text = weights(page, &account.weights.times(balance.batch));
+        page.row("batch", &text);
+    }
     for price in &terms.money.prices.metals {
         let fine = balance.fine_weights(scrap, &price.metal);
         if !fine.issued.is_zero() {

@@ -1,7 +1,7 @@
 //! Questions about a recipe: expressions over the fields and results of its bands.
 
 use crate::evaluate::{self, Evaluation, Target, find_target as find};
-use crate::finding::Finding;
+use crate::finding::{Finding, Weight};
 use crate::model::fields::{self, Field};
 use crate::model::money::Setting;
 use crate::model::{Evaluator, LetValue, ModelError, Scope, Value};
@@ -193,7 +193,15 @@ impl Results<'_> {
         };
         let targets = find(path);
         match targets.as_slice() {
-            [target] => value_of(target, evaluation, at, findings),
+            [target] => {
+                let value = value_of(target, evaluation, at, findings);
+                if value.is_none() && self.rests_on_mistake(target, evaluation) {
+                    // What is wrong is in the list already.
+                    findings.pop();
+                    findings.push(ModelError::Unread { at }.into());
+                }
+                value
+            }
             [] => {
                 let known = evaluate::all().map(|result| result.path);
                 let known = known
@@ -221,6 +229,17 @@ impl Results<'_> {
                 None
             }
         }
+    }
+
+    /// Whether a result has no value because of a mistake that was reported.
+    fn rests_on_mistake(&self, target: &Target, evaluation: &Evaluation) -> bool {
+        let of_money = |path: &str| {
+            let mut all = evaluate::money::MONEY_RESULTS.iter();
+            all.any(|entry| entry.path == path)
+        };
+        let wrong = |finding: &Finding| finding.weight() == Weight::Wrong;
+        of_money(target.path())
+            && (self.outcome.recipe.money_is_faulty || evaluation.limits.iter().any(wrong))
     }
 
     /// A band that is not there, or could not be evaluated.

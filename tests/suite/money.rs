@@ -875,3 +875,48 @@ fn what_may_be_off_is_carried_through_to_cost_and_break_even() {
     let refused = findings(&solid("").replace("labour 42 EUR/h", "labour 42 \u{B1} 2 EUR/h"));
     assert_eq!(refused[0].code, "model::no_result");
 }
+
+#[test]
+fn one_slip_is_one_finding() {
+    let recipe = crate::support::read("examples/market-day.annulet");
+    for (from, to, code) in [
+        (
+            "gold 98.40 EUR/g",
+            "gold 98.40 EUR/oz",
+            "model::ambiguous_unit",
+        ),
+        ("gold 98.40 EUR/g", "gold 98.40", "model::unit_missing"),
+        (
+            "gold 98.40 EUR/g",
+            "gold harvest.weight * 1 EUR/g",
+            "model::circle",
+        ),
+        ("dated 2026-11-20", "dated 2026-13-20", "model::date"),
+        (
+            "rate 1 USD = 0.92 EUR",
+            "rate 1 USD = 0 EUR",
+            "model::value_count",
+        ),
+        ("batch 20", "batch 0", "model::out_of_range"),
+        ("3 of ISO 52", "3 ISO 52", "model::value_count"),
+        ("3 of ISO 52", "2.5 of ISO 52", "model::out_of_range"),
+        ("harvest { 3", "harvst { 3", "model::unknown_field"),
+        ("weight 6.4 g", "weight 6.4 mm", "model::wrong_kind"),
+        (
+            "alloy yellow-750, paid",
+            "alloy yelow-750, paid",
+            "model::unknown_name",
+        ),
+        ("prices {", "prices today {", "model::value_count"),
+    ] {
+        assert!(recipe.contains(from), "{from}");
+        let found = findings(&recipe.replacen(from, to, 1));
+        let wrong: Vec<&str> = found.iter().map(|one| one.code.as_str()).collect();
+        if to == "prices today {" {
+            // Without prices the cost is not known, which is said of each band.
+            assert_eq!(wrong.first(), Some(&code));
+        } else {
+            assert_eq!(wrong, [code], "{to}: {found:?}");
+        }
+    }
+}

@@ -67,6 +67,23 @@ pub struct Weights {
     pub lost: Decimal,
 }
 
+impl Weights {
+    /// Of so many rings.
+    #[must_use]
+    pub fn times(&self, count: u32) -> Self {
+        let all = |grams: Decimal| grams * Decimal::from(count);
+        Self {
+            issued: all(self.issued),
+            finished: all(self.finished),
+            turnings: all(self.turnings),
+            offcuts: all(self.offcuts),
+            polishings: all(self.polishings),
+            recovered: all(self.recovered),
+            lost: all(self.lost),
+        }
+    }
+}
+
 impl PartBalance {
     /// Stock to the job.
     #[must_use]

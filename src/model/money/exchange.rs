@@ -35,6 +35,8 @@ pub struct Exchange {
     pub rates: Vec<Rate>,
     /// The currency that is counted in.
     pub to: Option<Currency>,
+    /// A rate was refused, so that one may be missing for that alone.
+    pub faulty: bool,
 }
 
 impl Exchange {
@@ -65,7 +67,7 @@ impl Exchange {
             (None, Some(rate)) => number.checked_div(rate.is),
             (None, None) => None,
         };
-        if found.is_none() {
+        if found.is_none() && !self.faulty {
             findings.push(
                 ModelError::NoRate {
                     at: value.at.unwrap_or_default(),

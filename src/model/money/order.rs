@@ -156,7 +156,8 @@ fn order(
             .find(|node| node.head == word)
             .map(|node| node.at)
     };
-    let credit = place("exchange").and_then(|at| credit(&values, at, resolver, findings));
+    let exchange = nodes.iter().find(|node| node.head == "exchange");
+    let credit = exchange.and_then(|node| credit(&values, node, resolver, findings));
     let quote = place("quote").map(|at| Quote {
         dated: values
             .day("order.quote.dated")
@@ -196,11 +197,15 @@ fn order(
 
 fn credit(
     values: &Values,
-    at: Span,
+    node: &Node<'_>,
     resolver: &mut Resolver<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Credit> {
-    let wanted = ["order.exchange.weight", "order.exchange.alloy"];
+    let at = node.at;
+    // What is written and was refused is not missing.
+    let is_written = |path: &str| node.children.iter().any(|one| path.ends_with(one.head));
+    let mut wanted = vec!["order.exchange.weight", "order.exchange.alloy"];
+    wanted.retain(|path| !is_written(path));
     read::lacking("exchange", at, &wanted, values, findings);
     let alloy = values.word("order.exchange.alloy")?.to_owned();
     let place = values.at("order.exchange.alloy").unwrap_or(at);
@@ -300,7 +305,7 @@ fn item(
         findings.push(
             ModelError::OutOfRange {
                 at: number.span,
-                field: "order".to_owned(),
+                field: "count".to_owned(),
                 found: check::shown(&counted),
                 range: "a whole number from 1 to 1000000".to_owned(),
                 help: "as in `3 of ISO 52`".to_owned(),

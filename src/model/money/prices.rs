@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use crate::catalogue;
 use crate::finding::Finding;
 use crate::model::band::FieldValue;
+use crate::model::calendar::Day;
 use crate::model::error::ModelError;
 use crate::model::merge::Node;
 use crate::model::resolve::Resolver;
@@ -22,6 +23,10 @@ use super::{Price, Prices, Setting};
 pub(super) struct Block<'a, 't> {
     pub values: Values,
     pub rates: Vec<Rate>,
+    /// A rate was refused.
+    pub faulty_rate: bool,
+    /// It states its day, right or wrong.
+    is_dated: bool,
     metals: Vec<(String, &'a Node<'t>)>,
 }
 
@@ -49,12 +54,16 @@ pub(super) fn block<'a, 't>(
         }
     }
     let values = read::block(&own, "prices", None, resolver, findings);
-    let rates = rates
+    let is_dated = own.iter().any(|node| node.head == "dated");
+    let written = rates.len();
+    let rates: Vec<Rate> = rates
         .into_iter()
-        .filter_map(|node| rate(node, &values, resolver, findings))
+        .filter_map(|node| rate(node, &values, is_dated, resolver, findings))
         .collect();
     Block {
         values,
+        faulty_rate: rates.len() < written,
+        is_dated,
         rates,
         metals,
     }
@@ -91,7 +100,9 @@ pub(super) fn prices(
         let by_gram = exchange.amount(&price, findings);
         let share = |path: &str| one.decimal(path);
         let what = format!("price of {metal}");
-        let dated = dated(&one, "prices.METAL.dated", values, &what, at, findings);
+        let is_dated = block.is_dated || node.children.iter().any(|child| child.head == "dated");
+        let own_day = one.day("prices.METAL.dated");
+        let dated = dated(own_day, values, is_dated, &what, at, findings);
         let premium = share("prices.METAL.premium")
             .or_else(|| values.decimal("prices.premium"))
             .unwrap_or(Decimal::ZERO);
@@ -142,18 +153,18 @@ fn deviations(price: &FieldValue, by_gram: Decimal) -> Vec<Deviation> {
     .collect()
 }
 
-/// The day of a price or a rate: its own, or that of the block; without one it is refused.
+/// The day of a price or a rate: its own, or that of the block; without one it is refused. A day that was refused
+/// itself is not missing.
 fn dated(
-    own: &Values,
-    path: &str,
+    own: Option<Day>,
     block: &Values,
+    is_dated: bool,
     what: &str,
     at: Span,
     findings: &mut Vec<Finding>,
-) -> Option<crate::model::calendar::Day> {
-    let found = own.day(path).or_else(|| block.day("prices.dated"));
-    let said = own.get(path).is_some() || block.get("prices.dated").is_some();
-    if found.is_none() && !said {
+) -> Option<Day> {
+    let found = own.or_else(|| block.day("prices.dated"));
+    if found.is_none() && !is_dated {
         findings.push(
             ModelError::Undated {
                 at,
@@ -169,6 +180,7 @@ fn dated(
 fn rate(
     node: &Node<'_>,
     block: &Values,
+    is_dated: bool,
     resolver: &mut Resolver<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Rate> {
@@ -208,7 +220,9 @@ fn rate(
         }
     }
     let what = format!("rate of {} in {}", of.code(), in_.code());
-    let dated = dated(&own, "prices.rate.dated", block, &what, place.at, findings)?;
+    let is_dated = is_dated || node.children.iter().any(|child| child.head == "dated");
+    let own_day = own.day("prices.rate.dated");
+    let dated = dated(own_day, block, is_dated, &what, place.at, findings)?;
     let is = other.checked_div(one).filter(|is| *is > Decimal::ZERO);
     let Some(is) = is else {
         wrong(findings);

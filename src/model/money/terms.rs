@@ -24,6 +24,10 @@ pub(crate) struct State<'t> {
     pub written: Written<'t>,
     /// Read already: none where nothing is written, or while it is being read.
     pub read: Option<Option<Arc<Money>>>,
+    /// Something of it is wrong, so that nothing of it is known.
+    pub is_faulty: bool,
+    /// It is being read.
+    is_working: bool,
     /// Rates.
     exchange: Exchange,
     /// Stocks by name; none for faulty ones.
@@ -46,11 +50,11 @@ pub(crate) fn money(
     if let Some(read) = &resolver.money.read {
         return read.clone();
     }
-    // Whatever is asked for meanwhile, a band's result in a price for one, does without.
     resolver.money.read = Some(None);
     if !resolver.money.says_something() {
         return None;
     }
+    resolver.money.is_working = true;
     let before = findings.len();
     let written = &resolver.money.written;
     // What a block would come to whose text could not be read is not known.
@@ -64,6 +68,7 @@ pub(crate) fn money(
     let mut exchange = Exchange {
         rates: price_block.rates.clone(),
         to: currency(&shop_block.values, findings),
+        faulty: price_block.faulty_rate,
     };
     let mut fields = Vec::new();
     let shop = shop::shop(&shop_block, &mut exchange, resolver, findings, &mut fields);
@@ -83,6 +88,8 @@ pub(crate) fn money(
     resolver.money.exchange = exchange;
     let sound = findings.len() == before && !unread;
     let money = sound.then(|| Arc::new(money));
+    resolver.money.is_working = false;
+    resolver.money.is_faulty = !sound;
     resolver.money.read = Some(money.clone());
     money
 }
@@ -113,6 +120,25 @@ pub(crate) fn terms(
     resolver: &mut Resolver<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Arc<Terms>> {
+    if resolver.money.is_working {
+        let at = resolver
+            .bands
+            .get(own)
+            .map_or_else(Span::default, |band| band.at);
+        let name = resolver
+            .bands
+            .get(own)
+            .map_or("", |band| band.name.as_str());
+        findings.push(
+            ModelError::Circle {
+                at,
+                name: "prices".to_owned(),
+                chain: format!("a price needs {name}, and what {name} costs needs the prices"),
+            }
+            .into(),
+        );
+        return None;
+    }
     let values = Values(values.to_vec());
     let stocked = |path: &str, findings: &mut Vec<Finding>| {
         let name = values.word(path)?;
