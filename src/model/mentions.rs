@@ -55,7 +55,16 @@ impl Mentions {
     /// All that a change of some names can reach, they themselves included.
     #[must_use]
     pub fn dependents(&self, of: impl IntoIterator<Item = String>) -> BTreeSet<String> {
-        closure(&self.by, of)
+        closure(&self.by, of.into_iter().map(|name| self.kept(name)))
+    }
+
+    /// The name under which something is kept: `prices` and `shop` have none of their own.
+    fn kept(&self, name: String) -> String {
+        let is_common = matches!(name.as_str(), "prices" | "shop");
+        if is_common && !self.names.contains_key(&name) {
+            return COMMON.to_owned();
+        }
+        name
     }
 
     /// All that some names need, they themselves included.

@@ -21,6 +21,8 @@ impl Outcome {
         sources: &Sources,
     ) -> Vec<(Verdict, Verdict)> {
         self.refused = part.refused;
+        self.recipe.money = part.recipe.money;
+        self.recipe.money_is_faulty = part.recipe.money_is_faulty;
         for one in part.recipe.lets {
             if let Some(known) = self
                 .recipe

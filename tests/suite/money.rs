@@ -920,3 +920,36 @@ fn one_slip_is_one_finding() {
         }
     }
 }
+
+#[test]
+fn a_change_of_prices_reaches_every_band() {
+    use annulet::session::NoLibrary;
+    use std::collections::BTreeSet;
+    let recipe = pair("98.40 EUR/g", "8 %", "sale piece { markup 110 % }");
+    let mut session = Session::default();
+    let prepared = session.prepare("r", &recipe, &mut NoLibrary);
+    let mut whole = session.outcome(&prepared, &Request::default());
+    let request = Request {
+        sets: vec!["prices.gold=110 EUR/g".to_owned()],
+        ..Request::default()
+    };
+    let reach = prepared.mentions().dependents(["prices".to_owned()]);
+    for name in ["whole", "light"] {
+        assert!(reach.contains(name), "{reach:?}");
+    }
+    let part = session.part(&prepared, &request, &reach);
+    whole.patch(part, &reach, &session.sources);
+    let anew = session.outcome(&prepared, &request);
+    for name in ["whole", "light"] {
+        let cost = |outcome: &Outcome| band(outcome, name).account().unwrap().cost.unwrap();
+        assert_eq!(cost(&whole), cost(&anew));
+    }
+    let (price, problems) = session.ask("prices.gold in EUR/g", &whole);
+    assert!(problems.is_empty());
+    assert_eq!(
+        price.unwrap().quantity().unwrap().number.exact(),
+        Some(Decimal::from(110))
+    );
+    let none: BTreeSet<String> = prepared.mentions().dependents(["nothing".to_owned()]);
+    assert_eq!(none.len(), 1);
+}
