@@ -41,6 +41,7 @@
 //! ```
 #![deny(missing_docs)]
 
+pub mod bench;
 pub mod catalogue;
 #[cfg(feature = "cli")]
 pub mod cli;

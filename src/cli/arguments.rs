@@ -13,12 +13,11 @@ use crate::report::Digits;
     version,
     about = "Finger-ring bands before the metal is cut: weight, dimensions and limits from a written recipe",
     after_help = "Example:\n  annulet eval examples/harvest.annulet\n\nExit status: 0 all well; 1 sound, but a limit falls short; 2 the recipe, a file or the call is wrong.",
-    disable_help_subcommand = true,
-    arg_required_else_help = true
+    disable_help_subcommand = true
 )]
 pub(super) struct Arguments {
     #[command(subcommand)]
-    pub command: Command,
+    pub command: Option<Command>,
     #[command(flatten)]
     pub common: Common,
 }
@@ -66,6 +65,11 @@ pub(super) enum When {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// The interactive bench: what-ifs at a prompt, or lines from a pipe
+    #[command(
+        after_help = "Example:\n  annulet bench examples/workshop-pair.annulet\n  echo \"try width 5 mm\" | annulet bench examples/harvest.annulet\n\n`annulet` alone does the same without a recipe. Earlier lines are kept in the file that ANNULET_HISTORY names; `off` keeps none."
+    )]
+    Bench(Bench),
     /// Report of each band: sizes, dimensions, weights, limits, cautions
     #[command(
         after_help = "Example:\n  annulet eval examples/harvest.annulet --set \"width=5 mm\"\n\n`-` reads standard input; without a file: piped input, else the one *.annulet file of this folder."
@@ -79,6 +83,11 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet ask weight \"strip.length in in\" --in examples/harvest.annulet\n\n`annulet list results` and `annulet list fields` show all paths."
     )]
     Ask(Ask),
+    /// Bands side by side, differences first; `solid` is the solid band of the same look
+    #[command(
+        after_help = "Example:\n  annulet compare millstone millstone-light --in examples/workshop-pair.annulet\n  annulet compare millstone-light solid --in examples/workshop-pair.annulet --csv"
+    )]
+    Compare(Compare),
     /// What the program knows: alloys, fields, profiles, results, schema, sizes, units
     #[command(after_help = "Example:\n  annulet list alloys yellow-750")]
     List(List),
@@ -95,6 +104,13 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet why weight --in examples/harvest.annulet\n  annulet why width --depth 0"
     )]
     Why(Why),
+}
+
+#[derive(Debug, Default, Args)]
+pub(super) struct Bench {
+    /// The recipe; a new one where there is no such file
+    #[arg(value_name = "FILE")]
+    pub file: Option<String>,
 }
 
 #[derive(Debug, Args)]
@@ -177,6 +193,30 @@ pub(super) struct Why {
     /// The tree as JSON
     #[arg(long)]
     pub json: bool,
+    /// Digits shown: useful or all
+    #[arg(
+        long,
+        value_name = "HOW",
+        default_value = "useful",
+        hide_possible_values = true
+    )]
+    pub digits: Shown,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Compare {
+    /// Bands by their names, and `solid`
+    #[arg(value_name = "BAND")]
+    pub bands: Vec<String>,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// Machine output: one JSON object
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// A table with one line a path and one column a band
+    #[arg(long)]
+    pub csv: bool,
     /// Digits shown: useful or all
     #[arg(
         long,

@@ -6,8 +6,10 @@
 mod arguments;
 mod ask;
 mod batch;
+mod bench;
 mod check;
 mod color;
+mod compare;
 mod draw;
 mod eval;
 mod input;
@@ -55,10 +57,13 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Err(error) => return arguments::refuse(&error),
     };
     let mut output = Output::new(&arguments.common);
-    let status = match &arguments.command {
+    let bench = Command::Bench(arguments::Bench::default());
+    let status = match arguments.command.as_ref().unwrap_or(&bench) {
+        Command::Bench(bench) => bench::run(bench, &arguments.common, &mut output),
         Command::Eval(eval) => eval::run(eval, &arguments.common, &mut output),
         Command::Check(check) => check::run(check, &arguments.common, &mut output),
         Command::Ask(ask) => ask::run(ask, &arguments.common, &mut output),
+        Command::Compare(compare) => compare::run(compare, &arguments.common, &mut output),
         Command::List(list) => list::run(list, &mut output),
         Command::Offer(offer) => offer::run(offer, &arguments.common, &mut output),
         Command::Run(sizes) => run::run(sizes, &arguments.common, &mut output),

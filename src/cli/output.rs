@@ -39,6 +39,11 @@ impl Output {
         }
     }
 
+    /// Cells of a line.
+    pub fn width(&self) -> usize {
+        self.width
+    }
+
     /// Writes results.
     pub fn result(&mut self, text: &str) {
         if self.broken.is_none() {

@@ -26,4 +26,4 @@ pub use paths::{Target, find_target};
 pub use results::{ResultEntry, all, find, matching};
 pub use spread::{Spread, shares, shares_of, spread, spread_of};
 pub use verdict::{Comparison, Verdict, compared, short};
-pub use why::{Why, WhyPlace, explain, explain_let, explain_setting};
+pub use why::{Why, WhyPlace, explain, explain_let, explain_setting, locate};

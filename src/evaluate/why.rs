@@ -154,9 +154,11 @@ fn why_place(span: Span, sources: &Sources) -> WhyPlace {
     }
 }
 
-fn locate(span: Span, sources: &Sources) -> String {
+/// Where something is written: `file:line:column`, `--set`, or `try`.
+#[must_use]
+pub fn locate(span: Span, sources: &Sources) -> String {
     match sources.holding(span) {
-        Some(source) if &*source.name == "--set" => "--set".to_owned(),
+        Some(source) if matches!(&*source.name, "--set" | "try") => source.name.to_string(),
         _ => sources.locate(span),
     }
 }

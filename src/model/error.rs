@@ -410,6 +410,23 @@ pub enum ModelError {
         #[label("not decided")]
         at: Span,
     },
+    /// A written deviation that an override takes away.
+    #[error("the \u{B1} that is written is dropped")]
+    #[diagnostic(
+        code(model::deviation_dropped),
+        severity(advice),
+        help(
+            "write it again if it still holds, or move the value by a step (`+ 0.05 mm`), which keeps it"
+        )
+    )]
+    DeviationDropped {
+        /// The override.
+        #[label("says nothing of it")]
+        at: Span,
+        /// Where the deviation is written.
+        #[label("written here")]
+        written: Span,
+    },
     /// Known, read, but not evaluated yet.
     #[error("`{name}` is read, but this version does not evaluate it yet")]
     #[diagnostic(code(model::not_evaluated), severity(advice), help("{help}"))]

@@ -313,6 +313,10 @@ impl Evaluator<'_> {
                 "state a dated `rate` between them",
             ),
             Arithmetic::Dimensions => ("these dimensions have no such result", "check the units"),
+            Arithmetic::NoSize => (
+                "the system has no size there",
+                "`annulet list sizes` shows where sizes begin and end, and what lies between two",
+            ),
             Arithmetic::Range => (
                 "the result has more digits than are kept",
                 "check the units; workshop figures are far smaller",

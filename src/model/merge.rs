@@ -141,6 +141,55 @@ const ALTERNATIVES: &[(&str, &str)] = &[
 /// Fields whose word says what their block can hold: another word starts with an empty block.
 const KINDS: &[&str] = &["profile", "stage", "sale"];
 
+/// The field that gives way to one by its full path, because both say the same thing.
+#[must_use]
+pub fn alternative(path: &str) -> Option<&'static str> {
+    let (holder, word) = path.rsplit_once('.').unwrap_or(("", path));
+    let found = ALTERNATIVES.iter().find(|(stated, _)| *stated == word);
+    found.map(|(_, other)| *other).filter(|other| {
+        let other = if holder.is_empty() {
+            (*other).to_owned()
+        } else {
+            format!("{holder}.{other}")
+        };
+        super::fields::find(&other).is_some()
+    })
+}
+
+/// Whether a field's word, by its full path, says what its block can hold.
+#[must_use]
+pub fn says_kind(path: &str) -> bool {
+    KINDS.contains(&path.rsplit('.').next().unwrap_or(path))
+}
+
+/// Whether laying some entries over what is there takes away a written `±`: where, and where it is written.
+pub fn dropped(nodes: &[Node<'_>], items: &[Item]) -> Vec<(Span, Span)> {
+    let mut found = Vec::new();
+    for entry in entries(items) {
+        let Some(node) = nodes
+            .iter()
+            .find(|node| entry.head_name() == Some(node.head))
+        else {
+            continue;
+        };
+        let deviates = |values: &[Expr]| {
+            let mut values = values.iter();
+            values.any(|value| matches!(value.kind, ExprKind::Tolerance { .. }))
+        };
+        if let Some(before) = node.winner()
+            && deviates(before.values)
+            && !entry.values.is_empty()
+            && !deviates(&entry.values)
+        {
+            found.push((entry.header_span(), before.at));
+        }
+        if let Some(block) = &entry.block {
+            found.extend(dropped(&node.children, &block.items));
+        }
+    }
+    found
+}
+
 /// Takes away what a block leaves out (`without hollow`) or says in another way.
 fn make_room(nodes: &mut Vec<Node<'_>>, items: &[Item], findings: &mut Vec<Finding>) {
     if nodes.is_empty() && !entries(items).any(|entry| entry.head_name() == Some("without")) {

@@ -37,6 +37,7 @@ pub use comparison::compare;
 pub use error::ModelError;
 pub use expression::{Evaluator, Scope};
 pub use mentions::{Mentions, mentioned};
+pub use merge::{alternative, says_kind};
 pub use outline::{Outline, Run};
 pub use recipe::{LetValue, Named, Override, Recipe, Requirement, Wanted, resolve};
 pub use resolve::{BandResults, NoResults};

@@ -235,7 +235,16 @@ fn settings<'t>(
             .iter()
             .filter(|over| over.band.as_ref() == Some(&band.name))
             .map(|over| over.items.as_slice());
-        for items in written.chain(laid) {
+        for items in written {
+            merge::lay(&mut own.nodes, items, &|_| false, findings);
+        }
+        for items in laid {
+            let dropped = merge::dropped(&own.nodes, items);
+            findings.extend(
+                dropped
+                    .into_iter()
+                    .map(|(at, written)| ModelError::DeviationDropped { at, written }.into()),
+            );
             merge::lay(&mut own.nodes, items, &|_| false, findings);
         }
         if let Some(place) = merged.get_mut(*place) {

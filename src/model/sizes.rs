@@ -177,7 +177,7 @@ pub(super) fn arithmetic(
                 size,
                 deviations: deviations.clone(),
             });
-            Some(moved.map_err(|_| Arithmetic::Range))
+            Some(moved.map_err(|_| Arithmetic::NoSize))
         }
         _ => None,
     }

@@ -104,6 +104,16 @@ impl Number {
             .map(Self::Computed)
     }
 
+    /// The number without its sign.
+    #[must_use]
+    pub fn abs(self) -> Self {
+        if self.is_negative() {
+            self.negated()
+        } else {
+            self
+        }
+    }
+
     /// Whether it is less than zero.
     #[must_use]
     pub fn is_negative(self) -> bool {

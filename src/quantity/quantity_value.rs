@@ -40,6 +40,8 @@ pub enum Arithmetic {
     NegativeRoot,
     /// More digits than are kept.
     Range,
+    /// A step to where the system has no size.
+    NoSize,
 }
 
 impl Quantity {

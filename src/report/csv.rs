@@ -1,6 +1,7 @@
 //! A table of all results: one line a band, the same columns whatever the values, units in the header.
 
 use crate::evaluate::{self, Evaluation};
+use crate::model::{Value, check};
 
 /// Lines of the table (RFC 4180; decimal point, no grouping), with the header where it is wanted.
 #[must_use]
@@ -43,6 +44,17 @@ pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) 
         text.push_str("\r\n");
     }
     text
+}
+
+/// A value as a bare number in a unit, all digits; what is no number as a recipe writes it.
+pub(super) fn plain(value: &Value, unit: &str) -> String {
+    match value {
+        Value::Quantity { quantity, .. } => {
+            let unit = (!unit.is_empty()).then_some(unit);
+            check::in_unit(quantity, unit).0.to_string()
+        }
+        other => check::shown(other),
+    }
 }
 
 /// A cell, in quotes where it holds a comma, a quote or a line end.

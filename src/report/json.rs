@@ -14,7 +14,7 @@ use crate::source::{Sources, Span};
 use super::number::{Digits, shown_in};
 
 /// Version of the output's shape; it changes only additively within an edition of the language.
-const VERSION: u32 = 1;
+pub(super) const VERSION: u32 = 1;
 
 /// The published schema of the output (JSON Schema, draft 2020-12).
 pub const SCHEMA: &str = include_str!("results.schema.json");
@@ -170,7 +170,7 @@ fn field(field: &FieldValue) -> Map<String, Json> {
 }
 
 /// A value as an object of kind, value, unit and display text.
-fn value(value: &Value, kind: &str) -> Map<String, Json> {
+pub(super) fn value(value: &Value, kind: &str) -> Map<String, Json> {
     match value {
         Value::Quantity { quantity, unit } => {
             let (number, word) = check::in_unit(quantity, unit.as_deref());

@@ -4,9 +4,12 @@
 //! locale. A number shown with fewer digits than it has carries `≈`; [`Digits::All`] shows every digit.
 //! Colour is the business of the outermost layer.
 
+mod change;
+mod compare;
 mod csv;
 mod json;
 mod list;
+mod list_asked;
 mod list_profiles;
 mod money;
 mod number;
@@ -15,9 +18,12 @@ mod orders;
 mod page;
 mod size_run;
 mod stretch;
+mod table;
 mod text;
 mod why;
 
+pub use change::{change, difference, value};
+pub use compare::{compare, compare_csv, compare_json};
 pub use csv::csv;
 pub use json::{
     SCHEMA, answers, finding, findings as findings_json, results, verdict, why as why_json,
@@ -27,5 +33,7 @@ pub use number::{Digits, Shown, places, shown, shown_in, shown_quantity};
 pub use offer::offer;
 pub use orders::{orders, orders_json};
 pub use size_run::{size_run, size_run_csv, size_run_json};
+pub use list_asked::{list, rows};
+pub use page::wrapped;
 pub use text::{report, requirements};
 pub use why::why;

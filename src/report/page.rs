@@ -69,7 +69,7 @@ impl Page {
 }
 
 /// Text in lines of at most `width` cells.
-pub(super) fn wrapped(text: &str, width: usize) -> Vec<String> {
+pub fn wrapped(text: &str, width: usize) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
     for word in text.split_whitespace() {

@@ -89,6 +89,19 @@ pub enum SessionError {
         /// The path as written.
         path: String,
     },
+    /// Something that is defined in a used file, and so cannot be changed in this one.
+    #[error("`{name}` is defined in a file that the recipe uses")]
+    #[diagnostic(
+        code(session::written_elsewhere),
+        help("change it there, or make a variant of it: `variant mine of {name} {{ \u{2026} }}`")
+    )]
+    WrittenElsewhere {
+        /// The path.
+        #[label("not of this file")]
+        at: Span,
+        /// The band.
+        name: String,
+    },
 }
 
 impl Problem for SessionError {}

@@ -4,6 +4,7 @@
 //! output: whoever owns it reads the files and prints what comes back.
 
 mod broken;
+mod edit;
 mod error;
 mod ordered;
 mod overrides;
@@ -13,12 +14,16 @@ mod question;
 mod relative;
 mod requirement;
 mod size_run;
+mod sides;
 mod used;
 mod why;
 
+pub use edit::with_block;
 pub use error::SessionError;
+pub use overrides::band_names;
 pub use prepared::Prepared;
 pub use relative::is_relative;
+pub use sides::{SOLID, Side};
 pub use used::{Library, NoLibrary, Opened};
 
 use crate::evaluate::money::Ordered;
@@ -47,6 +52,24 @@ pub struct Tried {
     pub line: String,
     /// The band that its unqualified paths mean.
     pub band: Option<String>,
+    /// Where it was typed, as long as it is new.
+    pub typed: Option<Typed>,
+}
+
+/// Where a line was typed, so that what is wrong with it is found there.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Typed {
+    /// What findings call the place.
+    pub name: String,
+    /// The number of its first line there.
+    pub line: usize,
+}
+
+impl Typed {
+    /// The text at its place: behind as many empty lines as stand before it.
+    pub(crate) fn placed(&self, text: &str) -> String {
+        "\n".repeat(self.line.saturating_sub(1)) + text
+    }
 }
 
 /// Sources of one run.

@@ -3,10 +3,12 @@
 //! An override is an edit not yet written: its text is read as the recipe's own line would be, and its
 //! result is that of the edited text.
 
+use std::collections::BTreeSet;
+
 use crate::finding::Finding;
 use crate::model::fields::{self, Field};
 use crate::model::{ModelError, Override};
-use crate::source::{Span, Spanned};
+use crate::source::{SourceId, Span, Spanned};
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
 
@@ -70,6 +72,30 @@ impl Session {
         overrides
     }
 
+    /// The bands and `let`s that a line says something of.
+    ///
+    /// # Errors
+    /// What is wrong with the line.
+    pub fn targets(
+        &mut self,
+        prepared: &Prepared,
+        tried: &Tried,
+    ) -> Result<BTreeSet<String>, Vec<Finding>> {
+        let mut findings = Vec::new();
+        let names = Names::of(prepared.trees());
+        let layers = self.tried(tried, &names, &mut findings);
+        if !findings.is_empty() {
+            return Err(findings);
+        }
+        let name = |layer: Override| match layer.band {
+            Some(band) => vec![band],
+            None => ast::entries(&layer.items)
+                .filter_map(|entry| entry.head_name().map(str::to_owned))
+                .collect(),
+        };
+        Ok(layers.into_iter().flat_map(name).collect())
+    }
+
     /// The layers of one try: what it says of each band, and of `let`s.
     fn tried(
         &mut self,
@@ -77,7 +103,7 @@ impl Session {
         names: &Names,
         findings: &mut Vec<Finding>,
     ) -> Vec<Override> {
-        let id = self.sources.add("try", &tried.line);
+        let id = self.add_tried(tried);
         let Some(source) = self.sources.get(id) else {
             return Vec::new();
         };
@@ -101,6 +127,14 @@ impl Session {
             }
         }
         layers
+    }
+
+    /// Takes in the text of a try; a new one stands where it was typed.
+    pub(super) fn add_tried(&mut self, tried: &Tried) -> SourceId {
+        match &tried.typed {
+            Some(typed) => self.sources.add(&typed.name, &typed.placed(&tried.line)),
+            None => self.sources.add("try", &tried.line),
+        }
     }
 
     /// The options, relative ones as what they come to over the recipe with the absolute ones.
@@ -297,6 +331,15 @@ impl Names {
         };
         Some((Some(band), field.path.to_owned()))
     }
+}
+
+/// The names of the bands among some items.
+#[must_use]
+pub fn band_names(items: &[ast::Item]) -> Vec<String> {
+    ast::entries(items)
+        .filter(|entry| matches!(entry.head_name(), Some("band" | "variant")))
+        .filter_map(|entry| entry.values.first().and_then(single_name))
+        .collect()
 }
 
 /// A `let` takes one value, and nothing else.

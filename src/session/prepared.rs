@@ -34,6 +34,23 @@ impl Prepared {
         self.trees.first()
     }
 
+    /// The entry of a band, here or in a used file.
+    #[must_use]
+    pub fn band(&self, name: &str) -> Option<&ast::Entry> {
+        let mut trees = self.trees.iter();
+        trees.find_map(|tree| super::edit::find_band(tree, name))
+    }
+
+    /// The names that blocks of a kind give: `alloy`, `profile`.
+    #[must_use]
+    pub fn named(&self, kind: &str) -> Vec<String> {
+        let entries = self.trees.iter().flat_map(|tree| ast::entries(&tree.items));
+        entries
+            .filter(|entry| entry.head_name() == Some(kind))
+            .filter_map(|entry| entry.values.first().and_then(super::overrides::single_name))
+            .collect()
+    }
+
     /// What mentions what at the top level.
     #[must_use]
     pub fn mentions(&self) -> &Mentions {

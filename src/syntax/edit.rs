@@ -252,7 +252,13 @@ impl<'a> Editor<'a> {
             .items
             .iter()
             .rposition(|item| matches!(item, Item::Entry(entry) if of(entry) <= rank));
-        let anchor = place.and_then(|place| last_on_line(&block.items, place));
+        let anchor = place.and_then(|place| {
+            if block.inline {
+                entry_at(&block.items, place)
+            } else {
+                last_on_line(&block.items, place)
+            }
+        });
         let text = one_line(std::slice::from_ref(said));
         if block.inline {
             match anchor {
@@ -418,7 +424,11 @@ fn last_on_line(items: &[Item], place: usize) -> Option<&Entry> {
     {
         last += 1;
     }
-    match items.get(last) {
+    entry_at(items, last)
+}
+
+fn entry_at(items: &[Item], place: usize) -> Option<&Entry> {
+    match items.get(place) {
         Some(Item::Entry(entry)) => Some(entry),
         _ => None,
     }

@@ -9,6 +9,8 @@
 #![allow(clippy::string_slice)]
 
 mod batches;
+mod bench;
+mod bench_model;
 mod catalogue;
 mod characters;
 mod closed_forms;

@@ -1,0 +1,160 @@
+//! Questions at the bench: values, reasons, comparisons, reports.
+
+use crate::explore::{self, Column};
+use crate::report;
+use crate::session::Outcome;
+use crate::source::Sources;
+use crate::syntax;
+use crate::syntax::ast::{Expr, ExprKind};
+
+use super::{Bench, Reply};
+
+/// How many levels of inputs `why` shows.
+const DEPTH: usize = 9;
+
+impl Bench {
+    /// The answer to a line that reads as one expression; none where it does not.
+    pub(super) fn question(&mut self, line: &str) -> Option<Reply> {
+        let mut scratch = Sources::default();
+        let id = scratch.add("line", line.trim());
+        let parsed = syntax::parse_query(scratch.get(id)?);
+        let expr = parsed.value.filter(|_| parsed.findings.is_empty())?;
+        if let Some(reply) = self.is_choice(&expr) {
+            return Some(reply);
+        }
+        let (value, findings) = self.session.ask(line.trim(), &self.outcome);
+        Some(match value {
+            Some(value) => Reply {
+                text: format!("{}\n", report::value(&value, self.digits)),
+                findings,
+                ..Reply::default()
+            },
+            None => Reply::refused(findings),
+        })
+    }
+
+    /// A command's word that is spelt wrong, or the name of a band alone.
+    fn is_choice(&self, expr: &Expr) -> Option<Reply> {
+        let ExprKind::Path(path) = &expr.kind else {
+            return None;
+        };
+        let name = path.single()?;
+        if self.outcome.recipe.is_band(name) {
+            return Some(Reply::complaint(format!(
+                "`{name}` is a band; `on {name}` chooses it, `show {name}` shows it, `{name}.weight` asks for its weight"
+            )));
+        }
+        None
+    }
+
+    /// `why PATH`.
+    pub(super) fn why(&mut self, path: &str) -> Reply {
+        if path.is_empty() {
+            return Reply::complaint("why what? as in `why weight`");
+        }
+        let (why, findings) = self.session.why(path, &self.outcome, DEPTH);
+        match why {
+            Some(why) => Reply {
+                text: report::why(&why, self.digits),
+                findings,
+                ..Reply::default()
+            },
+            None => Reply::refused(findings),
+        }
+    }
+
+    /// `eval`, `eval BAND`, `eval json`, `eval csv`.
+    pub(super) fn eval(&mut self, what: &str) -> Reply {
+        let mut request = self.request();
+        match what.trim_start_matches("--") {
+            how @ ("json" | "csv") => {
+                request.band = None;
+                let outcome = self.session.outcome(&self.prepared, &request);
+                Reply::of(self.machine(how, &outcome))
+            }
+            name => {
+                let name = match (name, &self.band) {
+                    ("", Some(band)) => Ok(band.clone()),
+                    ("", None) => Err(Reply::complaint("there is no band yet; `help recipe`")),
+                    (name, _) => self.known_band(name),
+                };
+                let name = match name {
+                    Ok(name) => name,
+                    Err(reply) => return reply,
+                };
+                let outcome = self.session.outcome(&self.prepared, &request);
+                let mut evaluations = outcome.evaluations.iter();
+                let text = evaluations
+                    .find(|one| one.band.name == name)
+                    .map(|one| report::report(one, self.digits))
+                    .unwrap_or_default();
+                Reply {
+                    text,
+                    findings: outcome.findings,
+                    ..Reply::default()
+                }
+            }
+        }
+    }
+
+    fn machine(&self, how: &str, outcome: &Outcome) -> String {
+        if how == "csv" {
+            return report::csv(outcome.shown(), true);
+        }
+        let json = report::results(
+            outcome.shown(),
+            &outcome.verdicts,
+            outcome.findings.iter(),
+            &self.session.sources,
+            self.on.as_deref(),
+        );
+        format!("{json:#}\n")
+    }
+
+    /// `check`.
+    pub(super) fn check(&mut self) -> Reply {
+        let request = self.request();
+        let outcome = self.session.outcome(&self.prepared, &request);
+        let mut text = report::requirements(&outcome.verdicts).unwrap_or_default();
+        if outcome.findings.is_empty() && text.is_empty() {
+            text = "all holds\n".to_owned();
+        }
+        Reply {
+            text,
+            findings: outcome.findings,
+            ..Reply::default()
+        }
+    }
+
+    /// `compare [BAND…] [solid]`.
+    pub(super) fn compare(&mut self, names: &str) -> Reply {
+        let words: Vec<&str> = names
+            .split(|c: char| c.is_whitespace() || c == ',')
+            .filter(|word| !word.is_empty())
+            .collect();
+        let sides = match self.outcome.sides(&words, !self.state.tries.is_empty()) {
+            Ok(sides) => sides,
+            Err(message) => return Reply::complaint(message),
+        };
+        let request = self.request();
+        let mut found: Vec<(String, Outcome)> = Vec::new();
+        for side in &sides {
+            let one = self
+                .session
+                .side(side, &self.prepared, &request, &self.outcome);
+            match one {
+                Ok(outcome) => found.push((side.title(), outcome)),
+                Err(findings) => return Reply::refused(findings),
+            }
+        }
+        let columns: Vec<Column<'_>> = found
+            .iter()
+            .filter_map(|(name, outcome)| {
+                let evaluation = outcome.evaluations.first()?;
+                Some(Column { name, evaluation })
+            })
+            .collect();
+        let comparison = explore::compare(&columns);
+        Reply::of(report::compare(&comparison, self.digits, self.width))
+    }
+}

@@ -1,0 +1,410 @@
+//! What fits at the cursor: commands, fields of the place, units of the dimension due, names.
+//!
+//! Input: a bench, the text typed so far and the cursor. Output: where the word begins that is completed, and
+//! what it can become. Nothing is evaluated.
+
+use crate::catalogue;
+use crate::evaluate;
+use crate::model::fields::{self, Field, PROFILES, Takes};
+use crate::model::{ALLOY_FIELDS, TEMPER_FIELDS};
+use crate::quantity::{Dimension, RingSize, Steps, unit};
+use crate::report::{Listing, rows};
+use crate::syntax::TOP_WORDS;
+
+use super::words::{Then, WORDS, command};
+use super::{Bench, help};
+
+/// One thing that a word can become.
+pub type Candidate = String;
+
+/// The place of the cursor: the blocks around it, and the entry that it stands in.
+#[derive(Debug, Default)]
+struct Place<'t> {
+    /// The headers of the open blocks, outermost first.
+    holders: Vec<&'t str>,
+    /// The entry up to the word that is completed.
+    before: &'t str,
+    /// The word itself.
+    word: &'t str,
+}
+
+/// What the word before the cursor can become.
+///
+/// # Example
+/// ```
+/// use annulet::bench::{Bench, NoFiles, complete};
+/// let mut bench = Bench::new(Box::new(NoFiles), None);
+/// let line = "band b { width 4.5 m";
+/// let (start, words) = complete(&mut bench, line, line.len());
+/// assert_eq!((start, words.join(" ")), (19, "mm m".to_owned()));
+/// ```
+pub fn complete(bench: &mut Bench, text: &str, cursor: usize) -> (usize, Vec<Candidate>) {
+    let text = text.get(..cursor).unwrap_or(text);
+    let Some(place) = place(text) else {
+        return (cursor, Vec::new());
+    };
+    let start = cursor - place.word.len();
+    let mut found = candidates(bench, &place);
+    found.retain(|one| one.starts_with(place.word));
+    let mut seen = std::collections::BTreeSet::new();
+    found.retain(|one| seen.insert(one.clone()));
+    (start, found)
+}
+
+/// Where the end of a text stands; none inside a comment or between quotes.
+fn place(text: &str) -> Option<Place<'_>> {
+    let mut holders: Vec<&str> = Vec::new();
+    let (mut start, mut round, mut quoted, mut comment) = (0, 0_usize, false, false);
+    for (at, c) in text.char_indices() {
+        if comment {
+            if c == '\n' {
+                comment = false;
+                start = at + 1;
+            }
+            continue;
+        }
+        match c {
+            '"' => quoted = !quoted,
+            _ if quoted => {}
+            '#' => comment = true,
+            '(' | '[' => round += 1,
+            ')' | ']' => round = round.saturating_sub(1),
+            '{' => {
+                holders.push(text.get(start..at).unwrap_or("").trim());
+                start = at + 1;
+            }
+            '}' => {
+                holders.pop();
+                start = at + 1;
+            }
+            '\n' => start = at + 1,
+            ',' if round == 0 => start = at + 1,
+            _ => {}
+        }
+    }
+    if quoted || comment {
+        return None;
+    }
+    let entry = text.get(start..).unwrap_or("");
+    let begins = entry
+        .char_indices()
+        .rev()
+        .take_while(|(_, c)| !c.is_whitespace() && !matches!(c, '(' | '[' | ',' | '='))
+        .last()
+        .map_or(entry.len(), |(at, _)| at);
+    Some(Place {
+        holders,
+        before: entry.get(..begins).unwrap_or(""),
+        word: entry.get(begins..).unwrap_or(""),
+    })
+}
+
+fn candidates(bench: &mut Bench, place: &Place<'_>) -> Vec<Candidate> {
+    let before = place.before.trim();
+    let (Some(outer), inner) = (place.holders.first(), place.holders.get(1..)) else {
+        return at_the_top(bench, place, before);
+    };
+    // A command can stand before what is typed in a block: `try hollow { shell 0.5 mm }`.
+    let outer = command(outer).map_or(*outer, |(_, rest)| rest);
+    let mut words = outer.split_whitespace();
+    let head = words.next().unwrap_or("");
+    let mut path = match head {
+        "band" | "variant" => String::new(),
+        "alloy" if words.next().is_some() => return in_alloy(bench, inner.unwrap_or(&[]), before),
+        "profile" if words.clone().count() > 1 => "profile".to_owned(),
+        word if TOP_WORDS.contains(&word) && word != "profile" => return Vec::new(),
+        word => full(word),
+    };
+    for holder in inner.unwrap_or(&[]) {
+        let word = holder.split_whitespace().next().unwrap_or("");
+        path = if path.is_empty() {
+            word.to_owned()
+        } else {
+            format!("{path}.{word}")
+        };
+    }
+    if before.is_empty() {
+        let mut words: Vec<Candidate> = fields::held_by(&path)
+            .map(|field| field.word().to_owned())
+            .collect();
+        if path.is_empty() {
+            words.push("without".to_owned());
+        }
+        return words;
+    }
+    behind_a_field(bench, &path, place, before)
+}
+
+/// On a line of its own.
+fn at_the_top(bench: &mut Bench, place: &Place<'_>, before: &str) -> Vec<Candidate> {
+    if let Some((word, rest)) = command(before).filter(|_| !before.is_empty()) {
+        return match word.then {
+            Then::Nothing => Vec::new(),
+            Then::Field if rest.is_empty() => field_paths(bench, place.word),
+            Then::Field => behind_a_field(bench, "", place, rest),
+            Then::Band => {
+                let mut names = bands(bench);
+                if word.word == "compare" {
+                    names.push(crate::session::SOLID.to_owned());
+                }
+                names
+            }
+            Then::Path => paths(bench, place.word),
+            Then::File => bench.files.beginning(place.word),
+            Then::Listing if rest.is_empty() => Listing::ALL
+                .iter()
+                .map(|(word, _)| (*word).to_owned())
+                .collect(),
+            Then::Listing => {
+                let what = Listing::ALL.iter().find(|(word, _)| *word == rest);
+                what.map_or_else(Vec::new, |(_, what)| rows(*what))
+            }
+            Then::Topic => help::topics().map(str::to_owned).collect(),
+            Then::Words(words) => {
+                let words = words.iter().map(|word| (*word).to_owned());
+                let bands = bands(bench).into_iter();
+                words.chain(bands.filter(|_| word.word == "eval")).collect()
+            }
+        };
+    }
+    if before.is_empty() {
+        let words = WORDS.iter().map(|word| word.word.to_owned());
+        let blocks = TOP_WORDS.iter().map(|word| (*word).to_owned());
+        let mut all: Vec<Candidate> = words.chain(blocks).collect();
+        all.extend(paths(bench, place.word));
+        return all;
+    }
+    let head = before.split_whitespace().next().unwrap_or("");
+    match head {
+        "variant" => match before.split_whitespace().nth(1) {
+            None => Vec::new(),
+            Some(_) if before.ends_with(" of") => bands(bench),
+            Some(_) => vec!["of".to_owned()],
+        },
+        "use" => bench.files.beginning(place.word),
+        "require" => paths(bench, place.word),
+        _ if !fields::matching(head).is_empty() => behind_a_field(bench, "", place, before),
+        _ => in_an_expression(bench, place, before, None),
+    }
+}
+
+/// In an `alloy` block: elements and its fields; in a temper, its figures and their units.
+fn in_alloy(bench: &Bench, inner: &[&str], before: &str) -> Vec<Candidate> {
+    if inner.is_empty() {
+        return match before.split_whitespace().next() {
+            None => catalogue::element_names()
+                .chain(ALLOY_FIELDS.iter().copied())
+                .map(str::to_owned)
+                .collect(),
+            Some("density") if ends_in_number(before) => units(Dimension::DENSITY),
+            Some("temper") => tempers(bench),
+            Some(_) => Vec::new(),
+        };
+    }
+    let word = before.split_whitespace().next();
+    match TEMPER_FIELDS.iter().find(|(known, _)| Some(*known) == word) {
+        Some((_, dimension)) if ends_in_number(before) => units(*dimension),
+        Some(_) => Vec::new(),
+        None => TEMPER_FIELDS
+            .iter()
+            .map(|(word, _)| (*word).to_owned())
+            .collect(),
+    }
+}
+
+/// Behind the word of a field: what its value can be.
+fn behind_a_field(
+    bench: &mut Bench,
+    holder: &str,
+    place: &Place<'_>,
+    before: &str,
+) -> Vec<Candidate> {
+    let (head, rest) = before
+        .split_once(char::is_whitespace)
+        .map_or((before, ""), |(head, rest)| (head, rest.trim()));
+    if head == "without" {
+        return vec!["hollow".to_owned(), "pattern".to_owned()];
+    }
+    let path = if holder.is_empty() {
+        full(unqualified(bench, head))
+    } else {
+        format!("{holder}.{head}")
+    };
+    let Some(field) = fields::find(&path) else {
+        return in_an_expression(bench, place, before, None);
+    };
+    match field.takes {
+        Takes::Alloy => alloys(bench),
+        Takes::Temper => tempers(bench),
+        Takes::Profile => {
+            let named = bench.prepared.named("profile").into_iter();
+            PROFILES
+                .iter()
+                .map(|word| (*word).to_owned())
+                .chain(named)
+                .collect()
+        }
+        Takes::Word(words) if rest.is_empty() => {
+            words.iter().map(|word| (*word).to_owned()).collect()
+        }
+        Takes::Size => sizes(rest),
+        Takes::Text | Takes::Block | Takes::Word(_) => Vec::new(),
+        _ => {
+            let mut all = in_an_expression(bench, place, rest, dimension(field));
+            if let Takes::LengthOr(word) = field.takes
+                && rest.is_empty()
+            {
+                all.insert(0, word.to_owned());
+            }
+            all
+        }
+    }
+}
+
+/// In an expression: units behind a number or `in`, else names.
+fn in_an_expression(
+    bench: &mut Bench,
+    place: &Place<'_>,
+    before: &str,
+    due: Option<Dimension>,
+) -> Vec<Candidate> {
+    let of = |dimension: Option<Dimension>| match dimension {
+        Some(dimension) => units(dimension),
+        None => unit::all()
+            .iter()
+            .map(|unit| unit.word.to_owned())
+            .collect(),
+    };
+    if ends_in_number(before) {
+        return of(due);
+    }
+    if let Some(asked) = before.strip_suffix(" in") {
+        return of(due.or_else(|| dimension_of(asked)));
+    }
+    paths(bench, place.word)
+}
+
+/// The dimension of the result or field that a path ends in.
+fn dimension_of(path: &str) -> Option<Dimension> {
+    let last = path.split_whitespace().last()?;
+    let whole = evaluate::find_target(last);
+    let behind = || {
+        last.split_once('.')
+            .map(|(_, rest)| evaluate::find_target(rest))
+    };
+    let found = if whole.is_empty() { behind()? } else { whole };
+    match found.first()? {
+        evaluate::Target::Result(entry) => Some(entry.dimension),
+        evaluate::Target::Field(field) => dimension(field),
+    }
+}
+
+fn dimension(field: &Field) -> Option<Dimension> {
+    match field.takes {
+        Takes::Length | Takes::LengthOrZero | Takes::LengthOr(_) | Takes::Size => {
+            Some(Dimension::LENGTH)
+        }
+        Takes::Share | Takes::Count | Takes::Number | Takes::Steps => Some(Dimension::NONE),
+        _ => None,
+    }
+}
+
+fn ends_in_number(text: &str) -> bool {
+    let last = text.split_whitespace().last().unwrap_or("");
+    last.starts_with(|c: char| c.is_ascii_digit()) && last.ends_with(|c: char| c.is_ascii_digit())
+}
+
+fn units(dimension: Dimension) -> Vec<Candidate> {
+    unit::of_dimension(dimension)
+        .into_iter()
+        .map(str::to_owned)
+        .collect()
+}
+
+/// The full path of a short one that means one field, or the path as it is.
+fn full(path: &str) -> String {
+    match fields::matching(path).as_slice() {
+        [field] => field.path.to_owned(),
+        _ => path.to_owned(),
+    }
+}
+
+/// A path without the band's name before it.
+fn unqualified<'p>(bench: &Bench, path: &'p str) -> &'p str {
+    match path.split_once('.') {
+        Some((band, rest)) if bench.outcome.recipe.is_band(band) => rest,
+        _ => path,
+    }
+}
+
+fn bands(bench: &Bench) -> Vec<Candidate> {
+    bench.prepared_names()
+}
+
+fn alloys(bench: &Bench) -> Vec<Candidate> {
+    let own = bench.prepared.named("alloy").into_iter();
+    own.chain(catalogue::alloy_names().map(str::to_owned))
+        .collect()
+}
+
+/// The states that alloys are known in; those of the recipe's own alloys too.
+fn tempers(bench: &Bench) -> Vec<Candidate> {
+    let usual = ["annealed", "hard", "aged"].map(str::to_owned);
+    let own = bench.outcome.recipe.alloys.iter();
+    let own = own.flat_map(|alloy| alloy.tempers.iter().map(|temper| temper.name.clone()));
+    usual.into_iter().chain(own).collect()
+}
+
+/// System words, and behind one its sizes.
+fn sizes(rest: &str) -> Vec<Candidate> {
+    let Some(system) = catalogue::system(rest) else {
+        return if rest.is_empty() {
+            catalogue::system_words().map(str::to_owned).collect()
+        } else {
+            Vec::new()
+        };
+    };
+    let mut found = Vec::new();
+    let mut next = RingSize::at(system, system.lowest).ok();
+    while let Some(size) = next {
+        found.push(size.designation());
+        next = size.stepped(Steps::from_integer(1)).ok();
+    }
+    found
+}
+
+/// Fields as they can be typed at the bench: by their short word where it is enough, or behind a band's name.
+fn field_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
+    let short = fields::FIELDS.iter().map(|field| {
+        let unique = fields::matching(field.word()).len() == 1;
+        if unique { field.word() } else { field.path }.to_owned()
+    });
+    let lets = bench.outcome.recipe.lets.iter().map(|one| one.name.clone());
+    let mut all: Vec<Candidate> = short.chain(lets).collect();
+    if let Some((band, _)) = word.split_once('.')
+        && bench.outcome.recipe.is_band(band)
+    {
+        all.extend(
+            fields::FIELDS
+                .iter()
+                .map(|field| format!("{band}.{}", field.path)),
+        );
+    }
+    all.extend(fields::FIELDS.iter().map(|field| field.path.to_owned()));
+    all
+}
+
+/// Everything that a question can name.
+fn paths(bench: &Bench, word: &str) -> Vec<Candidate> {
+    let results = || evaluate::RESULTS.iter().map(|entry| entry.path);
+    let mut all: Vec<Candidate> = results().map(str::to_owned).collect();
+    all.extend(field_paths(bench, word));
+    if let Some((band, _)) = word.split_once('.')
+        && bench.outcome.recipe.is_band(band)
+    {
+        all.extend(results().map(|path| format!("{band}.{path}")));
+    } else {
+        all.extend(bands(bench));
+    }
+    all
+}

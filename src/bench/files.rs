@@ -1,0 +1,123 @@
+//! Opening and saving at the bench.
+
+use crate::source::printable;
+
+use super::{Asks, Bench, Reply, State};
+
+impl Bench {
+    /// `open FILE`.
+    pub(super) fn open(&mut self, name: &str) -> Reply {
+        if name.is_empty() {
+            return Reply::complaint("open what? as in `open harvest.annulet`");
+        }
+        if self.unsaved() {
+            return Reply {
+                asks: Some(Asks::BeforeOpen(name.to_owned())),
+                ..Reply::default()
+            };
+        }
+        self.opened(name)
+    }
+
+    /// Opens a recipe, whatever becomes of the one before it.
+    pub fn opened(&mut self, name: &str) -> Reply {
+        self.forget();
+        let text = match self.files.read(name) {
+            Ok(text) => text,
+            Err(message) => return Reply::complaint(message),
+        };
+        let first = self.state.file.is_none() && self.state.text.is_empty();
+        let state = State {
+            file: Some(name.to_owned()),
+            text: text.into(),
+            tries: Vec::new(),
+        };
+        self.disk.insert(name.to_owned(), state.text.clone());
+        let before = std::mem::replace(&mut self.state, state);
+        if !first {
+            self.past.note(before, &format!("open {name}"));
+        }
+        self.band = None;
+        self.run();
+        Reply {
+            text: self.welcome(),
+            findings: self.outcome.findings.clone(),
+            ..Reply::default()
+        }
+    }
+
+    /// A recipe that is still to be written, under its file's name.
+    pub fn begin(&mut self, name: &str) -> Reply {
+        self.state.file = Some(name.to_owned());
+        self.disk.insert(name.to_owned(), "".into());
+        Reply::of(format!(
+            "{}: a new recipe; `help recipe` shows how one begins\n",
+            printable(name)
+        ))
+    }
+
+    /// `save [FILE] [over]`.
+    pub(super) fn save(&mut self, rest: &str) -> Reply {
+        let (name, over) = match rest.strip_suffix("over") {
+            Some(name) if name.is_empty() || name.ends_with(char::is_whitespace) => {
+                (name.trim(), true)
+            }
+            _ => (rest, false),
+        };
+        let name = match (name, &self.state.file) {
+            ("", Some(file)) => file.clone(),
+            ("", None) => {
+                return Reply::complaint("save under which name? as in `save harvest.annulet`");
+            }
+            (name, _) if name.ends_with(".annulet") => name.to_owned(),
+            (name, _) => {
+                let name = printable(name);
+                return Reply::complaint(format!(
+                    "a recipe's file ends in .annulet; `save {name}.annulet`"
+                ));
+            }
+        };
+        if !over && let Some(refusal) = self.not_ours(&name) {
+            return Reply::complaint(refusal);
+        }
+        if let Err(message) = self.files.write(&name, &self.state.text) {
+            return Reply::complaint(message);
+        }
+        self.disk.insert(name.clone(), self.state.text.clone());
+        let shown = printable(&name);
+        if self.state.file.as_ref() != Some(&name) {
+            self.state.file = Some(name);
+            self.run();
+        }
+        let tried = match self.state.tries.len() {
+            0 => "",
+            _ => "; what is tried is not in it (`keep` writes it in)",
+        };
+        Reply::of(format!("saved {shown}{tried}\n"))
+    }
+
+    /// Why a file is not written over: it holds something that this session did not put there or read.
+    fn not_ours(&mut self, name: &str) -> Option<String> {
+        let shown = printable(name);
+        let known = self.disk.get(name).cloned();
+        if !self.files.exists(name) {
+            let was = known.is_some_and(|known| !known.is_empty());
+            return was.then(|| {
+                format!(
+                    "`{shown}` is gone since it was opened; `save {shown} over` writes it again"
+                )
+            });
+        }
+        match (self.files.read(name), known) {
+            (Ok(found), Some(known)) if *found == *known => None,
+            (Ok(_), Some(_)) => Some(format!(
+                "`{shown}` was changed since it was opened; `save {shown} over` writes over that, `open {shown}` reads it"
+            )),
+            (Ok(found), None) if *found == *self.state.text => None,
+            (Ok(_), None) => Some(format!(
+                "there is a file `{shown}` already; `save {shown} over` writes over it"
+            )),
+            (Err(message), _) => Some(message),
+        }
+    }
+}

@@ -1,0 +1,528 @@
+//! The interactive bench: a line in, a reply out.
+//!
+//! A [`Bench`] holds a recipe's text in memory, what is tried over it, and the way back through all changes.
+//! [`Bench::step`] takes one line (or a block) and gives a [`Reply`]; it prints nothing and reads nothing but
+//! through [`Files`], so that prompt, pipe and tests drive the same code. `terminal` alone knows rustyline.
+
+mod ask;
+mod complete;
+mod edit;
+mod files;
+mod help;
+mod hint;
+mod look;
+mod past;
+mod show;
+#[cfg(feature = "cli")]
+mod terminal;
+mod tries;
+mod words;
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::finding::{Finding, Weight};
+use crate::report::{self, Digits};
+use crate::session::{Library, NoLibrary, Outcome, Prepared, Request, Session, Tried, Typed};
+use crate::source::Sources;
+use crate::suggest::nearest;
+use crate::syntax;
+
+pub use complete::{Candidate, complete};
+pub use look::{Kind, look};
+#[cfg(feature = "cli")]
+pub use terminal::{Manner, Screen, converse};
+pub use words::{Then, WORDS, Word, command, find};
+
+/// Reads and writes recipe files for the bench.
+pub trait Files {
+    /// The text of a file.
+    ///
+    /// # Errors
+    /// Why it cannot be read.
+    fn read(&mut self, name: &str) -> Result<String, String>;
+
+    /// Writes a file whole or not at all.
+    ///
+    /// # Errors
+    /// Why it cannot be written; the old file is then as it was.
+    fn write(&mut self, name: &str, text: &str) -> Result<(), String>;
+
+    /// Whether there is a file of that name.
+    fn exists(&mut self, name: &str) -> bool;
+
+    /// Opens the files that a recipe uses.
+    fn library(&mut self, name: &str) -> Box<dyn Library>;
+
+    /// Names of recipes and folders that begin so, for completion.
+    fn beginning(&mut self, start: &str) -> Vec<String>;
+}
+
+/// No files at all: for benches that only live in memory.
+pub struct NoFiles;
+
+impl Files for NoFiles {
+    fn read(&mut self, name: &str) -> Result<String, String> {
+        Err(format!("cannot read `{name}` here"))
+    }
+
+    fn write(&mut self, name: &str, _text: &str) -> Result<(), String> {
+        Err(format!("cannot write `{name}` here"))
+    }
+
+    fn exists(&mut self, _name: &str) -> bool {
+        false
+    }
+
+    fn library(&mut self, _name: &str) -> Box<dyn Library> {
+        Box::new(NoLibrary)
+    }
+
+    fn beginning(&mut self, _start: &str) -> Vec<String> {
+        Vec::new()
+    }
+}
+
+/// What a line came to.
+#[derive(Debug, Default)]
+pub struct Reply {
+    /// What is printed.
+    pub text: String,
+    /// What there is to say about it, to be drawn with [`Bench::sources`].
+    pub findings: Vec<Finding>,
+    /// What is wrong beside findings, in words.
+    pub complaint: Option<String>,
+    /// The line was refused, and changed nothing.
+    pub refused: bool,
+    /// What the bench must know before it goes on.
+    pub asks: Option<Asks>,
+    /// The session ends.
+    pub ends: bool,
+}
+
+impl Reply {
+    fn of(text: impl Into<String>) -> Self {
+        Self {
+            text: text.into(),
+            ..Self::default()
+        }
+    }
+
+    fn complaint(message: impl Into<String>) -> Self {
+        Self {
+            complaint: Some(message.into()),
+            refused: true,
+            ..Self::default()
+        }
+    }
+
+    fn refused(findings: Vec<Finding>) -> Self {
+        Self {
+            findings,
+            refused: true,
+            ..Self::default()
+        }
+    }
+}
+
+/// A question about changes that are not saved.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Asks {
+    /// Before the session ends.
+    BeforeQuit,
+    /// Before another recipe takes its place.
+    BeforeOpen(String),
+}
+
+/// What the bench works on.
+#[derive(Clone, Debug, PartialEq)]
+struct State {
+    /// The file's name, once it has one.
+    file: Option<String>,
+    text: Arc<str>,
+    tries: Vec<Tried>,
+}
+
+/// The bench.
+pub struct Bench {
+    session: Session,
+    prepared: Prepared,
+    /// What the recipe comes to, with all that is tried; its findings are those of the last whole run.
+    outcome: Outcome,
+    state: State,
+    /// The band that bare names mean.
+    band: Option<String>,
+    past: past::Past,
+    /// What each file held when it was last read or written here.
+    disk: BTreeMap<String, Arc<str>>,
+    files: Box<dyn Files>,
+    /// The day that ages count to.
+    on: Option<String>,
+    digits: Digits,
+    /// Cells of a line.
+    width: usize,
+    /// Sources that the present state points into; those behind are forgotten with the next line.
+    kept: usize,
+    /// What the recipe came to before the last change.
+    before: Outcome,
+    /// Texts that the findings of a refused line point into.
+    shown: Option<Sources>,
+    /// Where the present line is typed.
+    typed: Typed,
+    /// Comment lines before a block that is still to come.
+    comments: Vec<String>,
+}
+
+/// What a recipe without a file is called.
+const UNNAMED: &str = "recipe";
+
+impl Bench {
+    /// An empty bench.
+    #[must_use]
+    pub fn new(files: Box<dyn Files>, on: Option<String>) -> Self {
+        let mut session = Session::default();
+        let prepared = session.prepare(UNNAMED, "", &mut NoLibrary);
+        let kept = session.sources.count();
+        Self {
+            session,
+            prepared,
+            outcome: Outcome::default(),
+            state: State {
+                file: None,
+                text: "".into(),
+                tries: Vec::new(),
+            },
+            band: None,
+            past: past::Past::default(),
+            disk: BTreeMap::new(),
+            files,
+            on,
+            digits: Digits::Useful,
+            width: 80,
+            kept,
+            before: Outcome::default(),
+            shown: None,
+            typed: Typed {
+                name: "line".to_owned(),
+                line: 1,
+            },
+            comments: Vec::new(),
+        }
+    }
+
+    /// The texts that findings point into.
+    #[must_use]
+    pub fn sources(&self) -> &Sources {
+        self.shown.as_ref().unwrap_or(&self.session.sources)
+    }
+
+    /// The recipe's text as it is in memory.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.state.text
+    }
+
+    /// How many tries are laid over it.
+    #[must_use]
+    pub fn tries(&self) -> usize {
+        self.state.tries.len()
+    }
+
+    /// What the recipe comes to, with what is tried.
+    #[must_use]
+    pub fn outcome(&self) -> &Outcome {
+        &self.outcome
+    }
+
+    /// The heaviest finding of the whole recipe as it is, with what is tried.
+    #[must_use]
+    pub fn weight(&mut self) -> Option<Weight> {
+        if self.state.text.trim().is_empty() {
+            return None;
+        }
+        let request = self.request();
+        let outcome = self.session.outcome(&self.prepared, &request);
+        let weight = outcome.weight();
+        self.forget();
+        weight
+    }
+
+    /// Whether the text differs from its file.
+    #[must_use]
+    pub fn unsaved(&self) -> bool {
+        match &self.state.file {
+            Some(file) => self.disk.get(file) != Some(&self.state.text),
+            None => !self.state.text.trim().is_empty(),
+        }
+    }
+
+    /// What is shown before a line.
+    #[must_use]
+    pub fn prompt(&self) -> String {
+        let name = self.band.as_deref().unwrap_or("annulet");
+        let tried = match self.state.tries.len() {
+            0 => String::new(),
+            count => format!(" +{count}"),
+        };
+        let mark = if self.unsaved() { "*" } else { "" };
+        format!("{name}{mark}{tried}> ")
+    }
+
+    /// What a newcomer sees first, or what is open.
+    #[must_use]
+    pub fn welcome(&self) -> String {
+        if self.state.file.is_none() {
+            return help::WELCOME.to_owned();
+        }
+        let bands: Vec<&str> = self.band_names();
+        let name = self.state.file.as_deref().unwrap_or_default();
+        format!(
+            "{}: {}. `help` lists what can be typed.\n",
+            crate::source::printable(name),
+            if bands.is_empty() {
+                "no band yet".to_owned()
+            } else {
+                bands.join(", ")
+            }
+        )
+    }
+
+    /// Sets how many cells a line has.
+    pub fn set_width(&mut self, width: usize) {
+        self.width = width.clamp(20, 200);
+    }
+
+    /// Says where the next line comes from: the name of the input, and the number of its line.
+    pub fn typed_at(&mut self, name: &str, line: usize) {
+        self.typed = Typed {
+            name: name.to_owned(),
+            line,
+        };
+    }
+
+    /// Takes a line, a block, or several of them one after the other.
+    pub fn step(&mut self, text: &str) -> Reply {
+        let mut whole = Reply::default();
+        for statement in statements(text) {
+            let reply = self.one(statement);
+            whole.text.push_str(&reply.text);
+            whole.findings.extend(reply.findings);
+            if let Some(complaint) = reply.complaint {
+                let known = whole
+                    .complaint
+                    .take()
+                    .map_or(String::new(), |one| one + "\n");
+                whole.complaint = Some(known + &complaint);
+            }
+            whole.refused |= reply.refused;
+            whole.ends = reply.ends;
+            whole.asks = reply.asks;
+            if whole.ends || whole.asks.is_some() {
+                break;
+            }
+        }
+        whole
+    }
+
+    /// One statement.
+    fn one(&mut self, line: &str) -> Reply {
+        self.forget();
+        let trimmed = line.trim();
+        if trimmed.is_empty() {
+            return Reply::default();
+        }
+        if trimmed.starts_with('#') {
+            // It belongs to the block that follows it, as in a file.
+            self.comments.push(trimmed.to_owned());
+            return Reply::default();
+        }
+        let comments = std::mem::take(&mut self.comments);
+        let Some((word, rest)) = command(trimmed) else {
+            return self.recipe_line(line, &comments);
+        };
+        if word.then == Then::Nothing && !rest.is_empty() {
+            return self.too_much(word, rest);
+        }
+        match word.word {
+            "try" => self.try_line(rest),
+            "keep" => self.keep(),
+            "drop" => self.drop_tries(),
+            "undo" => self.undo(),
+            "redo" => self.redo(),
+            "on" => self.on_band(rest),
+            "show" => self.show(rest),
+            "compare" => self.compare(rest),
+            "why" => self.why(rest),
+            "eval" => self.eval(rest),
+            "check" => self.check(),
+            "list" => list(rest),
+            "open" => self.open(rest),
+            "save" => self.save(rest),
+            "digits" => self.set_digits(rest),
+            "help" => help_on(rest),
+            _ => self.quit(),
+        }
+    }
+
+    /// A command that takes nothing, with something behind it: a field of that name was meant.
+    fn too_much(&self, word: &Word, rest: &str) -> Reply {
+        let fields = crate::model::fields::matching(word.word);
+        let hint = match fields.as_slice() {
+            [field, ..] => format!("; for the field write `{} {rest}`", field.path),
+            [] => String::new(),
+        };
+        Reply::complaint(format!("`{}` stands alone{hint}", word.word))
+    }
+
+    /// What is asked of the recipe.
+    fn request(&self) -> Request {
+        Request {
+            sets: Vec::new(),
+            tries: self.state.tries.clone(),
+            band: self.band.clone(),
+        }
+    }
+
+    /// Forgets the texts of earlier lines, which nothing points into any more.
+    fn forget(&mut self) {
+        self.shown = None;
+        self.session.sources.forget_behind(self.kept);
+    }
+
+    /// Reads the text anew and evaluates all of it; gives what it came to before.
+    fn run(&mut self) -> Outcome {
+        self.session = Session::default();
+        let name = self
+            .state
+            .file
+            .clone()
+            .unwrap_or_else(|| UNNAMED.to_owned());
+        let mut library = self.files.library(&name);
+        self.prepared = self
+            .session
+            .prepare(&name, &self.state.text, library.as_mut());
+        self.evaluate()
+    }
+
+    /// Evaluates all of the text as read; gives what it came to before.
+    fn evaluate(&mut self) -> Outcome {
+        let names = || self.prepared_names();
+        if !self
+            .band
+            .as_ref()
+            .is_some_and(|band| names().contains(band))
+        {
+            self.band = names().into_iter().next();
+        }
+        let request = self.request();
+        let outcome = self.session.outcome(&self.prepared, &request);
+        self.kept = self.session.sources.count();
+        std::mem::replace(&mut self.outcome, outcome)
+    }
+
+    /// The names of the recipe's own bands as read.
+    fn prepared_names(&self) -> Vec<String> {
+        let items = self.prepared.tree().map_or(&[][..], |tree| &tree.items);
+        crate::session::band_names(items)
+    }
+
+    fn band_names(&self) -> Vec<&str> {
+        let names = self.outcome.recipe.names.iter();
+        names.map(|named| named.name.as_str()).collect()
+    }
+
+    /// A band by its name, or what to say where there is none.
+    fn known_band(&self, name: &str) -> Result<String, Reply> {
+        self.outcome.known(name).map_err(Reply::complaint)
+    }
+
+    fn on_band(&mut self, name: &str) -> Reply {
+        if name.is_empty() {
+            let names = self.band_names();
+            let current = self.band.as_deref();
+            let rows = names.iter().map(|name| {
+                let mark = if Some(*name) == current { "> " } else { "  " };
+                format!("{mark}{name}\n")
+            });
+            return Reply::of(rows.collect::<String>());
+        }
+        match self.known_band(name) {
+            Ok(name) => {
+                self.outcome.chosen = Some(name.clone());
+                self.band = Some(name);
+                Reply::default()
+            }
+            Err(reply) => reply,
+        }
+    }
+
+    fn set_digits(&mut self, how: &str) -> Reply {
+        match how {
+            "all" => self.digits = Digits::All,
+            "useful" => self.digits = Digits::Useful,
+            _ => return Reply::complaint("write `digits all` or `digits useful`"),
+        }
+        Reply::default()
+    }
+
+    fn quit(&mut self) -> Reply {
+        Reply {
+            ends: !self.unsaved(),
+            asks: self.unsaved().then_some(Asks::BeforeQuit),
+            ..Reply::default()
+        }
+    }
+}
+
+fn list(rest: &str) -> Reply {
+    let (what, name) = rest
+        .split_once(char::is_whitespace)
+        .map_or((rest, None), |(what, name)| (what, Some(name.trim())));
+    match report::list(what, name) {
+        Ok(text) => Reply::of(text),
+        Err(message) => Reply::complaint(message),
+    }
+}
+
+fn help_on(topic: &str) -> Reply {
+    match help::help(topic) {
+        Some(text) => Reply::of(text),
+        None => {
+            let topic = crate::source::printable(topic);
+            Reply::complaint(match nearest(&topic, help::topics()) {
+                Some(near) => format!("there is no help on `{topic}`; did you mean `{near}`?"),
+                None => format!("there is no help on `{topic}`; `help` lists what there is"),
+            })
+        }
+    }
+}
+
+/// The statements of a text: lines, and blocks over several lines.
+///
+/// # Example
+/// ```
+/// assert_eq!(annulet::bench::statements("a {\n b\n}\nc\n"), ["a {\n b\n}", "c"]);
+/// ```
+#[must_use]
+pub fn statements(text: &str) -> Vec<&str> {
+    let mut found = Vec::new();
+    let (mut start, mut end) = (0, 0);
+    let mut open = 0;
+    for line in text.split_inclusive('\n') {
+        end += line.len();
+        open += syntax::open_braces(line);
+        if open <= 0 {
+            found.push(
+                text.get(start..end)
+                    .unwrap_or("")
+                    .trim_end_matches(['\n', '\r']),
+            );
+            start = end;
+            open = 0;
+        }
+    }
+    if start < end {
+        found.push(text.get(start..end).unwrap_or(""));
+    }
+    found
+}

@@ -1,0 +1,288 @@
+//! The bench on a terminal: keys, history, completion, colour. The only file that names rustyline.
+
+use std::borrow::Cow;
+use std::cell::RefCell;
+use std::path::PathBuf;
+use std::rc::Rc;
+
+use rustyline::completion::{Completer, Pair};
+use rustyline::error::ReadlineError;
+use rustyline::highlight::{CmdKind, Highlighter};
+use rustyline::hint::{Hint, Hinter};
+use rustyline::history::FileHistory;
+use rustyline::validate::Validator;
+use rustyline::{ColorMode, CompletionType, Config, Context, Editor, Helper};
+
+use crate::source::cells;
+use crate::syntax;
+
+use super::look::{Kind, look};
+use super::{Asks, Bench, Reply, complete};
+
+/// Where replies are shown.
+pub trait Screen {
+    /// Shows a reply; its findings point into the bench's sources.
+    fn show(&mut self, bench: &Bench, reply: &Reply);
+
+    /// Says something about the session itself.
+    fn note(&mut self, message: &str);
+}
+
+/// How the conversation is held.
+#[derive(Clone, Debug, Default)]
+pub struct Manner {
+    /// Colour is wanted.
+    pub color: bool,
+    /// Where earlier lines are kept.
+    pub history: Option<PathBuf>,
+}
+
+/// Lines before a block is closed carry this.
+const CONTINUES: &str = "  \u{2026} ";
+
+/// How many earlier lines are kept.
+const MOST: usize = 10_000;
+
+/// Talks until the session ends.
+///
+/// # Errors
+/// The terminal cannot be used.
+pub fn converse(
+    bench: Bench,
+    screen: &mut dyn Screen,
+    manner: &Manner,
+) -> Result<(), ReadlineError> {
+    let config = Config::builder()
+        .max_history_size(MOST)?
+        .history_ignore_dups(true)?
+        .history_ignore_space(true)
+        .auto_add_history(false)
+        .completion_type(CompletionType::List)
+        .color_mode(if manner.color {
+            ColorMode::Enabled
+        } else {
+            ColorMode::Disabled
+        })
+        .build();
+    let bench = Rc::new(RefCell::new(bench));
+    let pending = Rc::new(RefCell::new(String::new()));
+    let mut editor: Editor<AtTheBench, FileHistory> = Editor::with_config(config)?;
+    editor.set_helper(Some(AtTheBench {
+        bench: Rc::clone(&bench),
+        pending: Rc::clone(&pending),
+        color: manner.color,
+    }));
+    if let Some(path) = &manner.history
+        && path.exists()
+        && let Err(error) = editor.load_history(path)
+    {
+        screen.note(&format!("earlier lines cannot be read: {error}"));
+    }
+    let mut keeps = true;
+    loop {
+        if let Some((columns, _)) = editor.dimensions() {
+            bench.borrow_mut().set_width(usize::from(columns));
+        }
+        let prompt = if pending.borrow().is_empty() {
+            bench.borrow().prompt()
+        } else {
+            CONTINUES.to_owned()
+        };
+        let line = match editor.readline(&prompt) {
+            Ok(line) => line,
+            // Nothing of a half block is glued to what is typed next.
+            Err(ReadlineError::Interrupted) => {
+                pending.borrow_mut().clear();
+                continue;
+            }
+            Err(ReadlineError::Eof) if !pending.borrow().is_empty() => {
+                pending.borrow_mut().clear();
+                continue;
+            }
+            Err(ReadlineError::Eof) => "quit".to_owned(),
+            Err(ReadlineError::Signal(_)) => continue,
+            Err(error) => return Err(error),
+        };
+        let text = {
+            let mut pending = pending.borrow_mut();
+            if !pending.is_empty() {
+                pending.push('\n');
+            }
+            pending.push_str(&line);
+            if syntax::open_braces(&pending) > 0 {
+                continue;
+            }
+            std::mem::take(&mut *pending)
+        };
+        if !text.trim().is_empty() {
+            editor.add_history_entry(text.as_str())?;
+            // Line by line, so that they outlive whatever ends the session.
+            if let Some(path) = &manner.history
+                && keeps
+                && let Err(error) = editor.append_history(path)
+            {
+                keeps = false;
+                screen.note(&format!("lines cannot be kept for later: {error}"));
+            }
+        }
+        let reply = bench.borrow_mut().step(&text);
+        screen.show(&bench.borrow(), &reply);
+        if reply.ends {
+            return Ok(());
+        }
+        if let Some(asks) = reply.asks
+            && settle(&asks, &mut editor, &bench, screen)?
+        {
+            return Ok(());
+        }
+    }
+}
+
+/// Asks what becomes of unsaved changes; whether the session ends.
+fn settle(
+    asks: &Asks,
+    editor: &mut Editor<AtTheBench, FileHistory>,
+    bench: &RefCell<Bench>,
+    screen: &mut dyn Screen,
+) -> Result<bool, ReadlineError> {
+    let question = "the recipe has changes that are not saved; save them first? (yes, no, stay) ";
+    let answer = match editor.readline(question) {
+        Ok(answer) => answer,
+        // A second Ctrl-D means it.
+        Err(ReadlineError::Eof) if *asks == Asks::BeforeQuit => return Ok(true),
+        Err(ReadlineError::Eof | ReadlineError::Interrupted) => return Ok(false),
+        Err(error) => return Err(error),
+    };
+    match answer.trim().to_lowercase().as_str() {
+        "y" | "yes" => {
+            let reply = bench.borrow_mut().step("save");
+            screen.show(&bench.borrow(), &reply);
+            if reply.refused {
+                return Ok(false);
+            }
+        }
+        "n" | "no" => {}
+        _ => return Ok(false),
+    }
+    match asks {
+        Asks::BeforeQuit => Ok(true),
+        Asks::BeforeOpen(name) => {
+            let reply = bench.borrow_mut().opened(name);
+            screen.show(&bench.borrow(), &reply);
+            Ok(false)
+        }
+    }
+}
+
+/// What rustyline asks while a line is typed.
+struct AtTheBench {
+    bench: Rc<RefCell<Bench>>,
+    /// Lines of a block that is not closed yet.
+    pending: Rc<RefCell<String>>,
+    color: bool,
+}
+
+impl Helper for AtTheBench {}
+
+/// A block ends by its own brace, not by a rule of the editor.
+impl Validator for AtTheBench {}
+
+impl Completer for AtTheBench {
+    type Candidate = Pair;
+
+    fn complete(
+        &self,
+        line: &str,
+        cursor: usize,
+        _: &Context<'_>,
+    ) -> Result<(usize, Vec<Pair>), ReadlineError> {
+        let before = match self.pending.borrow().as_str() {
+            "" => String::new(),
+            pending => format!("{pending}\n"),
+        };
+        let text = format!("{before}{line}");
+        let cursor = before.len() + cursor;
+        let (start, words) = complete(&mut self.bench.borrow_mut(), &text, cursor);
+        let pairs = words.into_iter().map(|word| Pair {
+            // What is whole is left behind; a folder is gone into.
+            replacement: if word.ends_with('/') {
+                word.clone()
+            } else {
+                format!("{word} ")
+            },
+            display: word,
+        });
+        Ok((start.saturating_sub(before.len()), pairs.collect()))
+    }
+}
+
+/// A hint that is only shown: no key takes it over.
+struct Shown(String);
+
+impl Hint for Shown {
+    fn display(&self) -> &str {
+        &self.0
+    }
+
+    fn completion(&self) -> Option<&str> {
+        None
+    }
+}
+
+impl Hinter for AtTheBench {
+    type Hint = Shown;
+
+    fn hint(&self, line: &str, cursor: usize, _: &Context<'_>) -> Option<Shown> {
+        if cursor < line.len() || !self.pending.borrow().is_empty() {
+            return None;
+        }
+        let mut bench = self.bench.borrow_mut();
+        // It must not break the line.
+        let taken = cells(&bench.prompt()) + cells(line) + 4;
+        let room = bench.width.checked_sub(taken)?;
+        let hint = bench.hint(line, room)?;
+        Some(Shown(format!("   {hint}")))
+    }
+}
+
+impl Highlighter for AtTheBench {
+    fn highlight<'l>(&self, line: &'l str, _: usize) -> Cow<'l, str> {
+        if !self.color {
+            return Cow::Borrowed(line);
+        }
+        let mut text = String::new();
+        let mut at = 0;
+        for (range, kind) in look(line) {
+            text.push_str(line.get(at..range.start).unwrap_or(""));
+            let part = line.get(range.clone()).unwrap_or("");
+            text.push_str(&format!("\u{1b}[{}m{part}\u{1b}[0m", style(kind)));
+            at = range.end;
+        }
+        text.push_str(line.get(at..).unwrap_or(""));
+        Cow::Owned(text)
+    }
+
+    fn highlight_hint<'h>(&self, hint: &'h str) -> Cow<'h, str> {
+        if self.color {
+            Cow::Owned(format!("\u{1b}[2m{hint}\u{1b}[0m"))
+        } else {
+            Cow::Borrowed(hint)
+        }
+    }
+
+    fn highlight_char(&self, _: &str, _: usize, _: CmdKind) -> bool {
+        self.color
+    }
+}
+
+/// How a part of a line is drawn (ECMA-48, select graphic rendition).
+fn style(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Command => "1",
+        Kind::Field => "36",
+        Kind::Number => "33",
+        Kind::Unit => "2;33",
+        Kind::Text => "32",
+        Kind::Comment => "2",
+    }
+}

@@ -1,0 +1,117 @@
+//! Bands side by side, as text, JSON and CSV.
+
+use serde_json::{Map, Value as Json, json};
+
+use crate::explore::{Comparison, Row};
+use crate::model::Value;
+
+use super::change::value;
+use super::csv::{plain, quoted};
+use super::json::{VERSION, value as json_value};
+use super::number::Digits;
+use super::page::wrapped;
+use super::table::table;
+
+/// The comparison as text, differences first, for a page so many cells wide.
+#[must_use]
+pub fn compare(comparison: &Comparison, digits: Digits, width: usize) -> String {
+    let mut rows = vec![heading(comparison)];
+    rows.extend(comparison.different.iter().map(|one| row(one, digits)));
+    let holds = comparison
+        .holds
+        .iter()
+        .map(|holds| if *holds { "all hold" } else { "falls short" }.to_owned());
+    rows.push(std::iter::once("limits".to_owned()).chain(holds).collect());
+    let mut text = table(&rows, 2, width);
+    if comparison.different.is_empty() {
+        text.push_str("  nothing differs\n");
+    }
+    let same: Vec<String> = comparison
+        .same
+        .iter()
+        .filter_map(|row| {
+            let found = row.values.first()?.as_ref()?;
+            Some(format!("{} {}", row.path, value(found, digits)))
+        })
+        .collect();
+    if !same.is_empty() {
+        text.push_str("\n  the same in all\n");
+        for line in wrapped(&same.join("; "), width.saturating_sub(4).max(20)) {
+            text.push_str(&format!("    {line}\n"));
+        }
+    }
+    text
+}
+
+fn heading(comparison: &Comparison) -> Vec<String> {
+    let names = comparison.names.iter().cloned();
+    std::iter::once(String::new()).chain(names).collect()
+}
+
+fn row(row: &Row, digits: Digits) -> Vec<String> {
+    let shown = row.values.iter().map(|found| {
+        found
+            .as_ref()
+            .map_or("\u{2013}".to_owned(), |found| value(found, digits))
+    });
+    std::iter::once(row.path.to_owned()).chain(shown).collect()
+}
+
+/// The comparison as JSON: rows in order, each with its value in every column or null.
+#[must_use]
+pub fn compare_json(comparison: &Comparison, on: Option<&str>) -> Json {
+    let row = |row: &Row, differs: bool| {
+        let kind = if row.is_result { "computed" } else { "written" };
+        let values: Map<String, Json> = comparison
+            .names
+            .iter()
+            .zip(&row.values)
+            .map(|(name, found)| {
+                let found = found.as_ref().map(|found| json_value(found, kind));
+                (name.clone(), found.map_or(Json::Null, Json::Object))
+            })
+            .collect();
+        json!({ "path": row.path, "differs": differs, "values": values })
+    };
+    let different = comparison.different.iter().map(|one| row(one, true));
+    let same = comparison.same.iter().map(|one| row(one, false));
+    json!({
+        "annulet": "comparison",
+        "version": VERSION,
+        "edition": 1,
+        "on": on,
+        "bands": comparison.names.iter().zip(&comparison.holds)
+            .map(|(name, holds)| json!({ "name": name, "holds": holds }))
+            .collect::<Vec<_>>(),
+        "rows": different.chain(same).collect::<Vec<_>>(),
+    })
+}
+
+/// The comparison as a table (RFC 4180): one line a path, one column a band; all rows, differences first.
+#[must_use]
+pub fn compare_csv(comparison: &Comparison) -> String {
+    let header = ["path".to_owned(), "unit".to_owned(), "differs".to_owned()];
+    let mut text = line(header.into_iter().chain(comparison.names.iter().cloned()));
+    let different = comparison.different.iter().map(|row| (row, "yes"));
+    let same = comparison.same.iter().map(|row| (row, "no"));
+    for (row, differs) in different.chain(same) {
+        let unit = row.values.iter().flatten().find_map(|found| match found {
+            Value::Quantity { unit, .. } => unit.clone(),
+            _ => None,
+        });
+        let unit = unit.unwrap_or_default();
+        let cells = row.values.iter().map(|found| {
+            found
+                .as_ref()
+                .map_or_else(String::new, |found| plain(found, &unit))
+        });
+        let head = [row.path.to_owned(), unit.clone(), differs.to_owned()];
+        text.push_str(&line(head.into_iter().chain(cells)));
+    }
+    text
+}
+
+fn line(cells: impl Iterator<Item = String>) -> String {
+    let cells: Vec<String> = cells.map(|cell| quoted(&cell)).collect();
+    cells.join(",") + "\r\n"
+}

@@ -1,0 +1,260 @@
+//! Recipe lines written into a recipe's text, in place.
+//!
+//! Input: a prepared recipe and a line that could be laid over it, or a block of the top level. Output: the
+//! text as a person would have edited it. Whether the result is sound is for the next evaluation to say.
+
+use crate::finding::Finding;
+use crate::model::fields::{FIELDS, Field};
+use crate::model::{alternative, says_kind};
+use crate::source::{Source, Sources};
+use crate::syntax::ast::{self, Entry, ExprKind, Tree};
+use crate::syntax::edit::{self, Manner, Said};
+use crate::syntax::{self, TOP_WORDS};
+
+use super::error::SessionError;
+use super::overrides::{Names, single_name};
+use super::{Outcome, Prepared, Session, Tried};
+
+/// The order of fields in a band, and of blocks in a recipe.
+struct AsInTheVocabulary;
+
+impl Manner for AsInTheVocabulary {
+    fn rank(&self, path: &str) -> usize {
+        let is_it = |field: &Field| field.path == path;
+        if path == "without" {
+            return 0;
+        }
+        FIELDS.iter().position(is_it).unwrap_or(FIELDS.len())
+    }
+
+    fn instead(&self, path: &str) -> Option<&'static str> {
+        alternative(path)
+    }
+}
+
+/// The order of blocks at the top level.
+struct AsInARecipe;
+
+impl Manner for AsInARecipe {
+    fn rank(&self, word: &str) -> usize {
+        // Variants stand among the bands.
+        let word = if word == "variant" { "band" } else { word };
+        let last = ["require", "order", "weighed", "made"];
+        match last.iter().position(|known| *known == word) {
+            Some(place) => TOP_WORDS.len() + place,
+            None if word == "band" => TOP_WORDS.len(),
+            None => TOP_WORDS
+                .iter()
+                .position(|known| *known == word)
+                .unwrap_or(TOP_WORDS.len()),
+        }
+    }
+
+    fn instead(&self, _path: &str) -> Option<&'static str> {
+        None
+    }
+}
+
+impl Session {
+    /// The recipe's text with what was tried written into it.
+    ///
+    /// # Errors
+    /// What the line means cannot be found, or is written in a file that the recipe uses.
+    pub fn written(
+        &mut self,
+        prepared: &Prepared,
+        outcome: &Outcome,
+        tried: &Tried,
+    ) -> Result<String, Vec<Finding>> {
+        let mut findings = Vec::new();
+        let Some(own) = self.sources.get(prepared.id).cloned() else {
+            return Err(findings);
+        };
+        let id = self.add_tried(tried);
+        let Some(line) = self.sources.get(id).cloned() else {
+            return Err(findings);
+        };
+        let parsed = syntax::parse(&line);
+        if !parsed.findings.is_empty() {
+            return Err(parsed.findings);
+        }
+        let names = Names::of(prepared.trees());
+        let mut text = own.text.to_string();
+        for entry in ast::entries(&parsed.value.items) {
+            let place = names.place(entry, tried.band.as_deref(), &mut findings);
+            let Some((band, path)) = place else {
+                return Err(findings);
+            };
+            // Each edit moves what stands behind it, so the text is read again for the next.
+            let mut scratch = Sources::default();
+            let id = scratch.add("recipe", &text);
+            let Some(source) = scratch.get(id) else {
+                return Err(findings);
+            };
+            let tree = syntax::parse(source).value;
+            let said = Said::of(entry, &line);
+            let edited = match &band {
+                None => Some(let_says(source, &tree, &path, &said.values)),
+                Some(band) => find_band(&tree, band)
+                    .map(|found| band_says(source, found, &path, said, outcome)),
+            };
+            text = match edited {
+                Some(edited) => edited,
+                None => {
+                    let problem = SessionError::WrittenElsewhere {
+                        at: entry.head_span(),
+                        name: band.unwrap_or(path),
+                    };
+                    return Err(vec![problem.into()]);
+                }
+            };
+        }
+        Ok(text)
+    }
+}
+
+/// The recipe's text with an entry of the top level in it, in place of the one that it gives anew.
+///
+/// # Example
+/// ```
+/// use annulet::session::with_block;
+/// let text = "band b {\n  width 5 mm\n}\n";
+/// assert_eq!(with_block(text, "let cut = 0.3 mm"), "let cut = 0.3 mm\n\nband b {\n  width 5 mm\n}\n");
+/// assert_eq!(with_block(text, "band b { width 6 mm }"), "band b { width 6 mm }\n");
+/// ```
+#[must_use]
+pub fn with_block(text: &str, block: &str) -> String {
+    let mut sources = Sources::default();
+    let (own, new) = (sources.add("recipe", text), sources.add("line", block));
+    let (Some(own), Some(new)) = (sources.get(own), sources.get(new)) else {
+        return text.to_owned();
+    };
+    let (tree, added) = (syntax::parse(own).value, syntax::parse(new).value);
+    let Some(entry) = ast::entries(&added.items).next() else {
+        return text.to_owned();
+    };
+    let known = ast::entries(&tree.items).find(|known| is_same(known, entry));
+    edit::put_top(own, &tree, known, block.trim_end(), &AsInARecipe)
+}
+
+/// Whether two entries of the top level give the same thing.
+fn is_same(known: &Entry, new: &Entry) -> bool {
+    let first = |entry: &Entry| entry.values.first().and_then(single_name);
+    match (known.head_name(), new.head_name()) {
+        (Some("band" | "variant"), Some("band" | "variant")) => first(known) == first(new),
+        (Some("let"), Some("let")) => let_name(known) == let_name(new),
+        (Some("require" | "use"), Some("require" | "use")) => {
+            known.head == new.head && known.values == new.values
+        }
+        (Some("annulet"), Some("annulet")) => true,
+        (known_head, new_head) => known_head == new_head && first(known) == first(new),
+    }
+}
+
+/// A field of a band says something else.
+fn band_says(source: &Source, band: &Entry, path: &str, said: Said, outcome: &Outcome) -> String {
+    if path == "without" {
+        return leave_out(source, band, &said.values, outcome);
+    }
+    let mut said = said.at(path);
+    mark_kinds(&mut said, band, "");
+    edit::put(source, band, &[said], &AsInTheVocabulary)
+}
+
+/// Marks what changes its kind, so that what its block said goes with it.
+fn mark_kinds(said: &mut Said, holder: &Entry, path: &str) {
+    let path = if path.is_empty() {
+        said.head.clone()
+    } else {
+        format!("{path}.{}", said.head)
+    };
+    let known = holder.block.as_ref().and_then(|block| {
+        let mut entries = block.entries();
+        entries.find(|known| known.head_name() == Some(&said.head))
+    });
+    let Some(known) = known else { return };
+    if says_kind(&path) && !said.values.is_empty() {
+        let before = edit::first_word(&known.values);
+        let after = said.values.split_whitespace().next();
+        // An outline replaces another whole.
+        said.anew = before != after || after == Some("custom");
+    }
+    for inner in &mut said.inner {
+        mark_kinds(inner, known, &path);
+    }
+}
+
+/// `without hollow`: the block goes where it is written, and is said where it would come from a parent.
+fn leave_out(source: &Source, band: &Entry, what: &str, outcome: &Outcome) -> String {
+    let gone = edit::take_out(source, band, what).unwrap_or_else(|| source.text.to_string());
+    let parent = band.values.get(2).and_then(single_name);
+    let inherits = parent.is_some_and(|parent| {
+        let mut bands = outcome.recipe.bands.iter();
+        let found = bands.find(|known| known.name == parent);
+        found.is_some_and(|parent| {
+            let inside = format!("{what}.");
+            let mut fields = parent.fields.iter();
+            fields.any(|field| field.field.path == what || field.field.path.starts_with(&inside))
+        })
+    });
+    if !inherits {
+        return gone;
+    }
+    let mut scratch = Sources::default();
+    let id = scratch.add("recipe", &gone);
+    let Some(source) = scratch.get(id) else {
+        return gone;
+    };
+    let tree = syntax::parse(source).value;
+    let name = band
+        .values
+        .first()
+        .and_then(single_name)
+        .unwrap_or_default();
+    let Some(band) = find_band(&tree, &name) else {
+        return gone.clone();
+    };
+    let said = Said {
+        head: "without".to_owned(),
+        values: what.to_owned(),
+        ..Said::default()
+    };
+    edit::put(source, band, &[said], &AsInTheVocabulary)
+}
+
+/// A `let` gets another value; one of a used file gets one of its name in front of it.
+fn let_says(source: &Source, tree: &Tree, name: &str, value: &str) -> String {
+    let known = ast::entries(&tree.items).find(|entry| let_name(entry).as_deref() == Some(name));
+    let right = known.and_then(|entry| match &entry.values.first()?.kind {
+        ExprKind::Binary { right, .. } => Some(right.span),
+        _ => None,
+    });
+    match right {
+        Some(span) => edit::replace(source, span, value),
+        None => edit::put_top(
+            source,
+            tree,
+            None,
+            &format!("let {name} = {value}"),
+            &AsInARecipe,
+        ),
+    }
+}
+
+fn let_name(entry: &Entry) -> Option<String> {
+    if entry.head_name() != Some("let") {
+        return None;
+    }
+    match &entry.values.first()?.kind {
+        ExprKind::Binary { left, .. } => single_name(left),
+        _ => None,
+    }
+}
+
+/// The entry of a band by its name.
+pub(super) fn find_band<'t>(tree: &'t Tree, name: &str) -> Option<&'t Entry> {
+    ast::entries(&tree.items).find(|entry| {
+        let is_band = matches!(entry.head_name(), Some("band" | "variant"));
+        is_band && entry.values.first().and_then(single_name).as_deref() == Some(name)
+    })
+}
