@@ -4,6 +4,8 @@ use std::borrow::Cow;
 use std::cell::RefCell;
 use std::path::PathBuf;
 use std::rc::Rc;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use rustyline::completion::{Completer, Pair};
 use rustyline::error::ReadlineError;
@@ -11,7 +13,10 @@ use rustyline::highlight::{CmdKind, Highlighter};
 use rustyline::hint::{Hint, Hinter};
 use rustyline::history::FileHistory;
 use rustyline::validate::Validator;
-use rustyline::{ColorMode, CompletionType, Config, Context, Editor, Helper};
+use rustyline::{
+    Cmd, ColorMode, CompletionType, ConditionalEventHandler, Config, Context, Editor, Event,
+    EventContext, EventHandler, Helper, KeyEvent, RepeatCount,
+};
 
 use crate::source::cells;
 use crate::syntax;
@@ -72,6 +77,11 @@ pub fn converse(
         pending: Rc::clone(&pending),
         color: manner.color,
     }));
+    let cancelled = Arc::new(AtomicBool::new(false));
+    editor.bind_sequence(
+        KeyEvent::ctrl('C'),
+        EventHandler::Conditional(Box::new(Cancel(Arc::clone(&cancelled)))),
+    );
     if let Some(path) = &manner.history
         && path.exists()
         && let Err(error) = editor.load_history(path)
@@ -90,7 +100,6 @@ pub fn converse(
         };
         let line = match editor.readline(&prompt) {
             Ok(line) => line,
-            // Nothing of a half block is glued to what is typed next.
             Err(ReadlineError::Interrupted) => {
                 pending.borrow_mut().clear();
                 continue;
@@ -103,6 +112,11 @@ pub fn converse(
             Err(ReadlineError::Signal(_)) => continue,
             Err(error) => return Err(error),
         };
+        // Nothing of a half block is glued to what is typed next.
+        if cancelled.swap(false, Ordering::Relaxed) {
+            pending.borrow_mut().clear();
+            continue;
+        }
         let text = {
             let mut pending = pending.borrow_mut();
             if !pending.is_empty() {
@@ -135,6 +149,8 @@ pub fn converse(
         {
             return Ok(());
         }
+        // Ctrl-C at the question answered it.
+        cancelled.store(false, Ordering::Relaxed);
     }
 }
 
@@ -171,6 +187,16 @@ fn settle(
             screen.show(&bench.borrow(), &reply);
             Ok(false)
         }
+    }
+}
+
+/// Ctrl-C: the line is handed over to be forgotten. (An error would take with it what was typed ahead.)
+struct Cancel(Arc<AtomicBool>);
+
+impl ConditionalEventHandler for Cancel {
+    fn handle(&self, _: &Event, _: RepeatCount, _: bool, _: &EventContext) -> Option<Cmd> {
+        self.0.store(true, Ordering::Relaxed);
+        Some(Cmd::AcceptLine)
     }
 }
 

@@ -185,7 +185,11 @@ fn a_kept_try_changes_its_own_line_and_no_comment() {
 fn sizes_step_in_their_own_system() {
     let (mut bench, _) = bench_on(PAIR);
     typed(&mut bench, &["size US 7", "try size + 1/2", "keep"]);
-    assert!(bench.text().contains("size    US 7 1/2\n"), "{}", bench.text());
+    assert!(
+        bench.text().contains("size    US 7 1/2\n"),
+        "{}",
+        bench.text()
+    );
     typed(&mut bench, &["size ISO 53"]);
     let reply = refused(&mut bench, "try size + 1/2");
     assert!(reply.findings[0].message().contains("no size there"));

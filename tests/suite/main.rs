@@ -39,6 +39,7 @@ mod sizes;
 mod streams;
 mod stretch;
 mod support;
+mod terminal;
 mod traps;
 mod trees;
 mod units;
