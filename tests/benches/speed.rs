@@ -5,6 +5,7 @@
 
 use std::f64::consts::PI;
 
+use annulet::bench::{Bench, NoFiles, complete, look};
 use annulet::evaluate::{Input, figures};
 use annulet::geometry::curve::{Piece, Point};
 use annulet::geometry::{Catch, Cut, Hollow, Outside, Roof, Shape};
@@ -189,4 +190,47 @@ fn parse_5000_lines(bencher: Bencher) {
 fn resolve_and_evaluate_5000_lines(bencher: Bencher) {
     let text = long_recipe();
     bencher.bench(|| Session::default().run("long", black_box(&text), &Request::default()));
+}
+
+/// A bench on a recipe of about 5,000 lines, in its middle.
+fn long_bench() -> Bench {
+    let mut bench = Bench::new(Box::new(NoFiles), None);
+    let reply = bench.step(&long_recipe());
+    assert!(!reply.refused);
+    bench.step("on band-200");
+    bench
+}
+
+/// Baseline: the same override by evaluating the whole recipe again.
+#[divan::bench(sample_count = 30, sample_size = 1)]
+fn baseline_override_5000_lines(bencher: Bencher) {
+    let text = long_recipe();
+    let request = Request {
+        sets: vec!["width=5 mm".to_owned()],
+        band: Some("band-200".to_owned()),
+        ..Request::default()
+    };
+    bencher.bench(|| Session::default().run("recipe", black_box(&text), &request));
+}
+
+#[divan::bench(sample_count = 30, sample_size = 1)]
+fn try_in_5000_lines(bencher: Bencher) {
+    bencher
+        .with_inputs(long_bench)
+        .bench_local_refs(|bench| bench.step("try width 5 mm"));
+}
+
+#[divan::bench(sample_count = 30, sample_size = 1)]
+fn keystroke_in_5000_lines(bencher: Bencher) {
+    let mut bench = long_bench();
+    bencher.bench_local(|| {
+        let line = black_box("try width 5.25 mm");
+        (look(line), bench.hint(line, 80))
+    });
+}
+
+#[divan::bench(sample_count = 30, sample_size = 1)]
+fn completion_in_5000_lines(bencher: Bencher) {
+    let mut bench = long_bench();
+    bencher.bench_local(|| complete(&mut bench, "why band-2", 10));
 }

@@ -5,6 +5,9 @@
 
 use std::process::Command;
 
+use annulet::bench::{Bench, Files};
+use annulet::session::{Library, NoLibrary};
+
 use crate::support::{files_under, read, root, run};
 
 #[test]
@@ -139,6 +142,78 @@ fn every_call_that_a_page_shows_prints_what_it_shows() {
             }
         }
     }
+}
+
+/// The recipes of the package, for a bench.
+struct Package;
+
+impl Files for Package {
+    fn read(&mut self, name: &str) -> Result<String, String> {
+        Ok(read(name))
+    }
+
+    fn write(&mut self, name: &str, _: &str) -> Result<(), String> {
+        Err(format!("`{name}` is not written over"))
+    }
+
+    fn exists(&mut self, _: &str) -> bool {
+        true
+    }
+
+    fn library(&mut self, _: &str) -> Box<dyn Library> {
+        Box::new(NoLibrary)
+    }
+
+    fn beginning(&mut self, _: &str) -> Vec<String> {
+        Vec::new()
+    }
+}
+
+#[test]
+fn every_session_that_a_page_shows_runs_as_shown() {
+    let mut typed = 0;
+    for (page, text) in pages() {
+        for block in blocks(&text)
+            .iter()
+            .filter(|block| block.language == "bench")
+        {
+            let file = block.lines[0].strip_prefix("$ annulet bench ").unwrap();
+            let mut bench = Bench::new(Box::new(Package), None);
+            let mut found: Vec<String> = Vec::new();
+            let mut wanted: Vec<&str> = Vec::new();
+            let opened = bench.step(&format!("open {file}")).text;
+            found.extend(opened.lines().map(str::to_owned));
+            for line in &block.lines[1..] {
+                let prompt = bench.prompt();
+                if let Some(typed_line) = line.strip_prefix(&prompt) {
+                    let shown: Vec<&str> = found.iter().map(String::as_str).collect();
+                    assert!(
+                        matches(&shown, &wanted),
+                        "{page}: before {line}\n{}",
+                        shown.join("\n")
+                    );
+                    wanted.clear();
+                    let reply = bench.step(typed_line);
+                    assert!(!reply.refused, "{page}: {line}");
+                    found = reply
+                        .text
+                        .lines()
+                        .map(|line| line.trim_end().to_owned())
+                        .collect();
+                    typed += 1;
+                } else {
+                    wanted.push(line);
+                }
+            }
+            let shown: Vec<&str> = found.iter().map(String::as_str).collect();
+            assert!(
+                matches(&shown, &wanted),
+                "{page}: the end\n{}",
+                shown.join("\n")
+            );
+        }
+    }
+    assert!(typed > 4);
 }
 
 #[test]

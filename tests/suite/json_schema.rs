@@ -114,6 +114,30 @@ fn answers_and_reasons_are_accepted() {
 }
 
 #[test]
+fn comparisons_are_accepted_and_a_missing_key_is_refused() {
+    let schema = Schema::published();
+    let pair = "examples/workshop-pair.annulet";
+    let calls: [&[&str]; 2] = [
+        &["millstone", "millstone-light"],
+        &["millstone-light", "solid"],
+    ];
+    for bands in calls {
+        let mut call = vec!["compare", "--json", "--on", "2026-11-25", "--in", pair];
+        call.extend(bands);
+        let output = output(&call, "");
+        schema.accepts(&output).unwrap();
+        let rows = output["rows"].as_array().unwrap();
+        assert!(rows[0]["differs"] == true && rows.last().unwrap()["differs"] == false);
+        for (path, less) in without_one_key(&output) {
+            // Which columns there are depends on the call.
+            let is_column = path.starts_with("rows/0/values/") && path.matches('/').count() == 3;
+            let free = is_column || path.ends_with("spread") || path.ends_with("within");
+            assert_eq!(schema.accepts(&less).is_ok(), free, "{path}");
+        }
+    }
+}
+
+#[test]
 fn several_recipes_of_one_call_are_accepted() {
     let schema = Schema::published();
     let two = [

@@ -15,6 +15,7 @@ mod catalogue;
 mod characters;
 mod closed_forms;
 mod command_line;
+mod compare;
 mod densities;
 mod diagnostics;
 mod examples;
