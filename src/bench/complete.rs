@@ -396,7 +396,7 @@ fn field_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
 
 /// Everything that a question can name.
 fn paths(bench: &Bench, word: &str) -> Vec<Candidate> {
-    let results = || evaluate::RESULTS.iter().map(|entry| entry.path);
+    let results = || evaluate::all().map(|entry| entry.path);
     let mut all: Vec<Candidate> = results().map(str::to_owned).collect();
     all.extend(field_paths(bench, word));
     if let Some((band, _)) = word.split_once('.')

@@ -22,6 +22,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::finding::{Finding, Weight};
+use crate::model::Day;
 use crate::report::{self, Digits};
 use crate::session::{Library, NoLibrary, Outcome, Prepared, Request, Session, Tried, Typed};
 use crate::source::Sources;
@@ -380,6 +381,7 @@ impl Bench {
             sets: Vec::new(),
             tries: self.state.tries.clone(),
             band: self.band.clone(),
+            on: self.on.as_deref().and_then(Day::read),
         }
     }
 

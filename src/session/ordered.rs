@@ -59,6 +59,7 @@ impl Session {
         request.tries.push(Tried {
             line: format!("size {size}"),
             band: Some(band.to_owned()),
+            typed: None,
         });
         let names = BTreeSet::from([band.to_owned()]);
         let mut part = self.part(prepared, &request, &names);
