@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value as Json, json};
 
-use crate::explore::{Comparison, Row};
+use crate::explore::{Comparison, HEADLINES, Row};
 use crate::model::Value;
 
 use super::change::value;
@@ -16,7 +16,12 @@ use super::table::table;
 #[must_use]
 pub fn compare(comparison: &Comparison, digits: Digits, width: usize) -> String {
     let mut rows = vec![heading(comparison)];
-    rows.extend(comparison.different.iter().map(|one| row(one, digits)));
+    let several = |row: &&Row| row.values.iter().flatten().count() > 1;
+    let (shared, single): (Vec<&Row>, Vec<&Row>) = comparison.different.iter().partition(several);
+    let (first, rest): (Vec<&Row>, Vec<&Row>) = shared
+        .into_iter()
+        .partition(|row| HEADLINES.contains(&row.path));
+    rows.extend(first.into_iter().chain(rest).map(|one| row(one, digits)));
     let holds = comparison
         .holds
         .iter()
@@ -26,21 +31,36 @@ pub fn compare(comparison: &Comparison, digits: Digits, width: usize) -> String 
     if comparison.different.is_empty() {
         text.push_str("  nothing differs\n");
     }
-    let same: Vec<String> = comparison
+    for (place, name) in comparison.names.iter().enumerate() {
+        let own = single
+            .iter()
+            .filter_map(|row| Some((row.path, row.values.get(place)?.as_ref()?)));
+        text.push_str(&listed(&format!("only in {name}"), own, digits, width));
+    }
+    let same = comparison
         .same
         .iter()
-        .filter_map(|row| {
-            let found = row.values.first()?.as_ref()?;
-            Some(format!("{} {}", row.path, value(found, digits)))
-        })
-        .collect();
-    if !same.is_empty() {
-        text.push_str("\n  the same in all\n");
-        for line in wrapped(&same.join("; "), width.saturating_sub(4).max(20)) {
-            text.push_str(&format!("    {line}\n"));
-        }
-    }
+        .filter_map(|row| Some((row.path, row.values.first()?.as_ref()?)));
+    text.push_str(&listed("the same in all", same, digits, width));
     text
+}
+
+/// Paths with their values, one behind the other; nothing where there are none.
+fn listed<'a>(
+    heading: &str,
+    values: impl Iterator<Item = (&'a str, &'a Value)>,
+    digits: Digits,
+    width: usize,
+) -> String {
+    let all: Vec<String> = values
+        .map(|(path, found)| format!("{path} {}", value(found, digits)))
+        .collect();
+    if all.is_empty() {
+        return String::new();
+    }
+    let lines = wrapped(&all.join("; "), width.saturating_sub(4).max(20));
+    let lines: String = lines.iter().map(|line| format!("    {line}\n")).collect();
+    format!("\n  {heading}\n{lines}")
 }
 
 fn heading(comparison: &Comparison) -> Vec<String> {

@@ -13,8 +13,8 @@ mod prepared;
 mod question;
 mod relative;
 mod requirement;
-mod size_run;
 mod sides;
+mod size_run;
 mod used;
 mod why;
 

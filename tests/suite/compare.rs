@@ -64,8 +64,10 @@ fn differences_come_first_and_the_rest_is_named() {
         "",
     );
     let (different, same) = ran.stdout.split_once("the same in all").unwrap();
-    assert!(different.contains("weight") && !different.contains("bore"));
-    assert!(same.contains("bore"), "{same}");
+    let (both, only) = different.split_once("only in millstone-light").unwrap();
+    assert!(both.contains("weight") && !both.contains("strip.pitch") && !both.contains('\u{2013}'));
+    assert!(only.contains("hollow.shell 0.55 mm"), "{only}");
+    assert!(same.contains("strip.pitch"), "{same}");
     let json = run(
         &[
             "compare",
