@@ -5,7 +5,7 @@ use crate::model::{Value, check};
 use crate::quantity::{Number, Quantity};
 use crate::source::printable;
 
-use super::number::{Digits, places, shown, shown_quantity};
+use super::number::{Digits, shown_in, shown_quantity};
 use super::page::wrapped;
 use super::table::table;
 
@@ -93,7 +93,7 @@ pub fn difference(moved: &Moved, digits: Digits) -> String {
         _ => None,
     };
     let (number, word) = check::in_unit(&difference, unit);
-    let figure = shown(number.abs(), places(&word), digits);
+    let figure = shown_in(number.abs(), &word, digits);
     let sign = sign(number);
     let gap = if word.is_empty() { "" } else { " " };
     // A share of a share would only confuse.

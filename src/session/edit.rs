@@ -95,16 +95,22 @@ impl Session {
             let said = Said::of(entry, &line);
             let edited = match &band {
                 None => Some(let_says(source, &tree, &path, &said.values)),
-                Some(band) => find_band(&tree, band)
+                Some(holder) => find_holder(&tree, holder)
                     .map(|found| band_says(source, found, &path, said, outcome)),
             };
             text = match edited {
                 Some(edited) => edited,
                 None => {
-                    let problem = SessionError::WrittenElsewhere {
-                        at: entry.head_span(),
-                        name: band.unwrap_or(path),
+                    let name = band.unwrap_or(path);
+                    let help = if UNNAMED.contains(&name.as_str()) {
+                        "change it there".to_owned()
+                    } else {
+                        format!(
+                            "change it there, or make a variant of it: `variant mine of {name} {{ \u{2026} }}`"
+                        )
                     };
+                    let at = entry.head_span();
+                    let problem = SessionError::WrittenElsewhere { at, name, help };
                     return Err(vec![problem.into()]);
                 }
             };
@@ -250,6 +256,15 @@ fn let_name(entry: &Entry) -> Option<String> {
         _ => None,
     }
 }
+
+/// The entry that an override lays over: a band by its name, or a block that has none by its word.
+pub(super) fn find_holder<'t>(tree: &'t Tree, name: &str) -> Option<&'t Entry> {
+    let block = || ast::entries(&tree.items).find(|entry| entry.head_name() == Some(name));
+    find_band(tree, name).or_else(|| block().filter(|_| UNNAMED.contains(&name)))
+}
+
+/// Blocks of the top level that give no name.
+const UNNAMED: &[&str] = &["prices", "shop"];
 
 /// The entry of a band by its name.
 pub(super) fn find_band<'t>(tree: &'t Tree, name: &str) -> Option<&'t Entry> {

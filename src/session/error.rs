@@ -91,16 +91,15 @@ pub enum SessionError {
     },
     /// Something that is defined in a used file, and so cannot be changed in this one.
     #[error("`{name}` is defined in a file that the recipe uses")]
-    #[diagnostic(
-        code(session::written_elsewhere),
-        help("change it there, or make a variant of it: `variant mine of {name} {{ \u{2026} }}`")
-    )]
+    #[diagnostic(code(session::written_elsewhere), help("{help}"))]
     WrittenElsewhere {
         /// The path.
         #[label("not of this file")]
         at: Span,
-        /// The band.
+        /// The band or the block.
         name: String,
+        /// What to do.
+        help: String,
     },
 }
 

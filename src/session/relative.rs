@@ -11,6 +11,7 @@ use crate::source::Span;
 use crate::syntax;
 use crate::syntax::ast::{self, ExprKind};
 
+use super::edit::find_holder;
 use super::error::SessionError;
 use super::overrides::Names;
 use super::question::Results;
@@ -77,7 +78,10 @@ impl Session {
         let Some((of, path)) = names.place(entry, band, &mut findings) else {
             return Err(findings);
         };
-        let Some(current) = self.current(of.as_deref(), &path, outcome) else {
+        let current = self
+            .current(of.as_deref(), &path, outcome)
+            .or_else(|| self.in_block(of.as_deref()?, &path, prepared));
+        let Some(current) = current else {
             let name = match &of {
                 Some(of) => format!("{of}.{path}"),
                 None => path,
@@ -126,6 +130,18 @@ impl Session {
         };
         let FieldValue { places, value, .. } = field;
         written(places.last()).or_else(|| Some(check::shown(value)))
+    }
+
+    /// The text of a value of a block that is no band.
+    fn in_block(&self, block: &str, path: &str, prepared: &Prepared) -> Option<String> {
+        let mut trees = prepared.trees().iter();
+        let mut entry = trees.find_map(|tree| find_holder(tree, block))?;
+        for word in path.split('.') {
+            let mut inner = entry.block.as_ref()?.entries();
+            entry = inner.find(|inner| inner.head_name() == Some(word))?;
+        }
+        let (first, last) = (entry.values.first()?, entry.values.last()?);
+        Some(self.sources.slice(first.span.to(last.span)).to_owned())
     }
 
     /// A written value with a step behind it, added up where both are plain numbers.

@@ -676,3 +676,25 @@ fn the_program_alone_is_the_bench_and_folders_stand_beside_files() {
         ran.stderr
     );
 }
+
+#[test]
+fn prices_and_the_shop_are_tried_stepped_and_kept_like_fields() {
+    let recipe = read("examples/market-day.annulet");
+    let (mut bench, _) = bench_on(&recipe);
+    let shown = typed(&mut bench, &["try prices.gold 110 EUR/g"]);
+    assert!(
+        shown.contains("cost") && shown.contains("harvest-light: cost"),
+        "{shown}"
+    );
+    typed(
+        &mut bench,
+        &["try prices.gold + 5 EUR/g", "try shop.batch 40", "keep"],
+    );
+    let (gone, come) = changed_lines(&recipe, bench.text());
+    assert_eq!((gone.len(), come.len()), (2, 2), "{come:?}");
+    assert!(
+        come[0].starts_with("  gold 115 EUR/g # of fine gold"),
+        "{come:?}"
+    );
+    assert!(come[1].starts_with("  batch 40 # rings"), "{come:?}");
+}
