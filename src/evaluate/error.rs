@@ -247,6 +247,23 @@ pub enum LimitError {
         help: String,
     },
 
+    /// Measured parts that contradict each other.
+    #[error("the parts made for `{band}` contradict each other: {what}")]
+    #[diagnostic(code(evaluate::made_contradicts), help("{help}"))]
+    MadeContradicts {
+        /// What was measured.
+        #[label("{label}")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// What against what.
+        what: String,
+        /// The other figure.
+        label: String,
+        /// What would do.
+        help: String,
+    },
+
     /// A band that would have to shrink.
     #[error("`{band}` starts at \u{D8} {start} mm, above its finished size of \u{D8} {size} mm")]
     #[diagnostic(code(evaluate::start_above_size), help("{help}"))]

@@ -239,6 +239,13 @@ pub const FIELDS: &[Field] = &[
     of(field("sale.making", Takes::MoneyByWeightOrShare, "making charge on the charged weight, or a share of its metal's worth"), &["weight"]),
     of(default("sale.add", Takes::ShareOrMore, ("0 %", DEFINED), "charged on top of the finished weight; a selling charge, not metal lost"), &["weight"]),
     field("against", Takes::Band, "the band that break-even figures compare with; default: the solid of the same look"),
+    field("made", Takes::Block, "parts of a hollow band as they came off the machine; written as `made BAND { \u{2026} }` beside the band"),
+    field("made.shell-bore", Takes::Length, "measured bore of the shell's feet, a diameter"),
+    field("made.shell-outside", Takes::Length, "measured largest outside of the shell, a diameter"),
+    field("made.sleeve-bore", Takes::Length, "measured bore of the sleeve, a diameter"),
+    field("made.sleeve-floor", Takes::Length, "measured outside of the sleeve beside the ridges, a diameter"),
+    field("made.sleeve-ridge", Takes::Length, "measured outside of the ridges, a diameter"),
+    field("made.sleeve-width", Takes::Length, "measured width of the sleeve"),
     field("limit", Takes::Block, "limits that the band is judged by"),
     default("limit.wall", Takes::LengthOrZero, ("0.20 mm", PRACTICE), "least wall that may remain anywhere"),
 ];

@@ -214,6 +214,25 @@ fn settings<'t>(
     findings: &mut Vec<Finding>,
 ) -> Vec<Settings<'t>> {
     let descent = Descent::of(&top.bands, findings);
+    for (name, _) in &top.made {
+        if top.bands.iter().all(|band| band.name != name.value) {
+            let bands = top.bands.iter().map(|band| band.name.as_str());
+            let near = crate::suggest::nearest(&name.value, bands.clone()).map(str::to_owned);
+            findings.push(
+                ModelError::UnknownName {
+                    at: name.span,
+                    name: name.value.clone(),
+                    kind: "the band",
+                    help: near.as_ref().map_or_else(
+                        || format!("bands are {}", crate::suggest::listed(bands)),
+                        |near| format!("did you mean `{near}`?"),
+                    ),
+                    nearest: near,
+                }
+                .into(),
+            );
+        }
+    }
     let mut merged: Vec<Option<Merged<'t>>> = top.bands.iter().map(|_| None).collect();
     // Each band is laid over a copy of its parent once; parents come first.
     for place in &descent.order {
@@ -258,6 +277,17 @@ fn settings<'t>(
             broken,
             damaged,
         } = merged.unwrap_or_default();
+        for (_, items) in top
+            .made
+            .iter()
+            .filter(|(name, _)| name.value == band.name && !band.used)
+        {
+            merge::lay(&mut nodes, items, &|_| false, findings);
+            // The band's name behind the word is no value of the block.
+            for node in nodes.iter_mut().filter(|node| node.head == "made") {
+                node.places.clear();
+            }
+        }
         merge::stand_in(&mut nodes, &top.profiles, findings);
         all.push(Settings {
             name: band.name.clone(),

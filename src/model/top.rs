@@ -43,6 +43,8 @@ pub(super) struct Top<'t> {
     pub bands: Vec<BandEntry<'t>>,
     pub profiles: Vec<(String, &'t Entry)>,
     pub requirements: Vec<Requirement<'t>>,
+    /// Parts as made: the band, its place, and the entry as an item.
+    pub made: Vec<(Spanned<String>, &'t [Item])>,
     pub money: money::State<'t>,
     /// What each name was first given as, per kind of thing: in this file, and in used ones.
     own: HashMap<(&'static str, String), Span>,
@@ -142,6 +144,9 @@ impl<'t> Top<'t> {
                 }
                 // Requirements of a used file are that file's business.
                 "require" if used => {}
+                // Parts as made with a used file are that file's business.
+                "made" if used => {}
+                "made" => self.read_made(items, entry, findings),
                 "require" => self.requirements.push(Requirement {
                     values: &entry.values,
                     at: entry.span,
@@ -193,6 +198,21 @@ impl<'t> Top<'t> {
                 seen.insert(key, at);
                 true
             }
+        }
+    }
+
+    /// `made BAND { … }`: measured parts, laid into the band as its block `made`.
+    fn read_made(&mut self, items: &'t [Item], entry: &'t Entry, findings: &mut Vec<Finding>) {
+        let example = "made harvest-light { shell-bore 17.52 mm }";
+        let at = entry.head_span();
+        let Some(name) = name_of(&entry.values, "made", at, example, findings) else {
+            return;
+        };
+        let is_this = |item: &&Item| matches!(item, Item::Entry(one) if one.span == entry.span);
+        if self.is_new("made", &name.value, entry.header_span(), false, findings)
+            && let Some(item) = items.iter().find(is_this)
+        {
+            self.made.push((name, std::slice::from_ref(item)));
         }
     }
 

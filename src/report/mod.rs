@@ -18,6 +18,7 @@ mod orders;
 mod page;
 mod size_run;
 mod stretch;
+mod stretch_limits;
 mod table;
 mod text;
 mod why;

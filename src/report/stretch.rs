@@ -1,13 +1,13 @@
 //! Stretch and join for the bench: what to machine, how to open it, whether it grips, what each allowance is.
 
 use crate::evaluate::Evaluation;
-use crate::evaluate::stretch::{self, Boundary, Joined, Small, Strain, Stretch, Verdict, limits};
+use crate::evaluate::stretch::{self, Boundary, Joined, Small, Stretch, Verdict};
 use crate::geometry::Catch;
-use crate::model::{Value, check};
 use crate::quantity::Number;
 
 use super::number::{Digits, shown};
 use super::page::{LABEL, Page, wrapped};
+use super::stretch_limits::{allowances, strains, strength};
 
 /// Everything about stretch and join of a band; nothing for a solid band that is made to size.
 pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
@@ -20,16 +20,18 @@ pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
             machined_parts(page, evaluation, joined);
             enlarger(page, evaluation, joined);
             grip(page, evaluation, joined);
+            made(page, evaluation);
         }
         Stretch {
             solid: Some(small), ..
         } if is_stretched(evaluation) => {
             machined_band(page, evaluation, small);
         }
-        Stretch { .. } => return allowances(page, evaluation),
+        Stretch { .. } => {}
     }
     strains(page, evaluation);
     allowances(page, evaluation);
+    strength(page, evaluation);
 }
 
 /// Whether a solid band is machined otherwise than it is finished.
@@ -39,7 +41,7 @@ fn is_stretched(evaluation: &Evaluation) -> bool {
 }
 
 /// A length in mm, rounded for reading.
-fn mm(page: &mut Page, value: f64) -> String {
+pub(super) fn mm(page: &mut Page, value: f64) -> String {
     page.number(Number::Computed((value * 1e12).round() / 1e12), "mm")
 }
 
@@ -54,7 +56,7 @@ fn between(page: &mut Page, now: f64, held: f64, free: f64) -> String {
 }
 
 /// Text under a label, wrapped.
-fn words(page: &mut Page, label: &str, text: &str) {
+pub(super) fn words(page: &mut Page, label: &str, text: &str) {
     for (place, line) in wrapped(text, 76 - LABEL).into_iter().enumerate() {
         page.row(if place == 0 { label } else { "" }, &line);
     }
@@ -443,119 +445,52 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     }
 }
 
-fn strains(page: &mut Page, evaluation: &Evaluation) {
-    let strains = stretch::strains(&evaluation.input, &evaluation.figures);
-    if strains.is_empty() {
-        return;
-    }
-    page.heading("stretch in one pull, at the bore");
-    for Strain {
-        part,
-        strain,
-        allowed,
-    } in &strains
+/// What parts as they came off the machine come to.
+fn made(page: &mut Page, evaluation: &Evaluation) {
+    if stretch::of(&evaluation.input, &evaluation.figures)
+        .made
+        .is_none()
     {
-        let per_cent = |strain: f64| Number::Computed((libm::exp(strain) - 1.0) * 100.0);
-        let holds = if *strain <= allowed.strain + 1e-9 {
-            "holds"
-        } else {
-            "falls short"
-        };
-        let (is, most) = (
-            page.number(per_cent(*strain), "%"),
-            page.number(per_cent(allowed.strain), "%"),
-        );
-        let more = match limits::pulls(*strain, allowed) {
-            Some(pulls) if pulls > 1 && *part != "shell" => {
-                format!("; anneal first and between, {pulls} pulls")
-            }
-            _ => String::new(),
-        };
-        page.row(part, &format!("{is} of {most}: {holds}{more}"));
-        words(page, "", allowed.basis);
-    }
-    if let Some(reach) = reach(evaluation) {
-        words(page, "serves", &reach);
-    }
-}
-
-/// Which ordered sizes the same blank or shell can serve.
-fn reach(evaluation: &Evaluation) -> Option<String> {
-    let stretch = stretch::of(&evaluation.input, &evaluation.figures);
-    let size = evaluation.band.inside.size?;
-    let named = |bore: f64| {
-        crate::quantity::RingSize::nearest(size.system, std::f64::consts::PI * bore)
-            .map_or_else(|| format!("\u{D8} {bore:.2} mm"), |near| format!("{near}"))
-    };
-    match (&stretch.hollow, &stretch.solid) {
-        (Some(joined), _) => {
-            let least = evaluation.band.least_wall.to_mm() + evaluation.input.shape.comfort;
-            let foot = joined.shell.bore;
-            Some(format!(
-                "the same shell takes other sleeves: at the least wall of the sleeve it comes to about {}, and each 0.1 mm more of sleeve makes the ring \u{D8} 0.2 mm smaller",
-                named(foot - 2.0 * least)
-            ))
-        }
-        (None, Some(small)) => {
-            let strains = stretch::strains(&evaluation.input, &evaluation.figures);
-            let most = small.start * libm::exp(strains.first()?.allowed.strain);
-            Some(format!(
-                "the same blank comes to sizes from about {} to {} in one pull",
-                named(small.start),
-                named(most)
-            ))
-        }
-        _ => None,
-    }
-}
-
-/// Every allowance on a line of its own: they are never one figure.
-fn allowances(page: &mut Page, evaluation: &Evaluation) {
-    let band = &evaluation.band;
-    let given = &evaluation.input.stretch;
-    let stated = |path: &str| band.field(path).filter(|field| field.at.is_some());
-    let written = ["allow.wide", "allow.comfort"]
-        .iter()
-        .any(|path| stated(path).is_some());
-    let stretched = band.hollow.is_some() || given.start.is_some();
-    let finish = given.finish.iter().any(|left| *left > 0.0);
-    if !written && !finish && !stretched {
         return;
     }
-    page.heading("allowances, each on its own");
-    for (label, path) in [
-        ("wide band", "allow.wide"),
-        ("comfort bore", "allow.comfort"),
+    page.heading("parts as made, forward");
+    for (label, path, tail) in [
+        ("go together", "made.clearance", " to spare on the diameter"),
+        (
+            "caught from",
+            "made.loose-ends.bore",
+            ", bore after release",
+        ),
+        ("turning from", "made.turning.bore", ", bore after release"),
+        ("seated at", "made.seated.bore", ", bore after release"),
+        ("comes to", "made.bore", ", the finished bore"),
     ] {
-        let steps = stated(path).map(|field| check::shown(&field.value));
-        let text = match steps {
-            Some(steps) => format!(
-                "{steps} steps of the size are for it: the finger is measured that much smaller"
-            ),
-            None => "0 steps".to_owned(),
-        };
-        page.row(label, &text);
+        let figure = page.result(evaluation, path);
+        if figure != "none" {
+            page.row(label, &format!("\u{D8} {figure}{tail}"));
+        }
     }
-    if let Some(Value::Size { size, .. }) = band.field("size").map(|field| &field.value) {
-        page.row(
-            "finished size",
-            &format!("{size}, allowances for wearing in it"),
-        );
-    }
-    if stretched {
-        let stretch = stretch::of(&evaluation.input, &evaluation.figures);
-        let start = match (&stretch.hollow, &stretch.solid) {
-            (Some(joined), _) => joined.start,
-            (None, Some(small)) => small.start,
-            _ => return,
-        };
-        let opened = mm(page, 2.0 * evaluation.input.shape.radius - start);
-        page.row("stretch", &format!("\u{D8} {opened} smaller before it"));
-    }
-    let [bore, outside, faces] = given.finish;
-    let (bore, outside, faces) = (mm(page, bore), mm(page, outside), mm(page, faces));
-    page.row(
-        "finish",
-        &format!("{bore} on the bore, {outside} outside, {faces} on each face; per side"),
+    let (weight, deepest) = (
+        page.result(evaluation, "made.weight"),
+        page.result(evaluation, "made.deepest-cut"),
+    );
+    page.row("weighs", &weight);
+    page.row("cut at most", &format!("{deepest} deep, radial"));
+    let (bore, floor) = (
+        page.result(evaluation, "made.turn.bore"),
+        page.result(evaluation, "made.turn.floor"),
+    );
+    let ridge = page.result(evaluation, "made.turn.ridge-top");
+    let ridge = if ridge == "none" {
+        String::new()
+    } else {
+        format!(", ridge \u{D8} {ridge}")
+    };
+    words(
+        page,
+        "sleeve to turn",
+        &format!(
+            "for this shell and the ordered size: bore \u{D8} {bore}, outside \u{D8} {floor}{ridge}"
+        ),
     );
 }

@@ -70,6 +70,7 @@ pub(in super::super) fn findings(evaluation: &Evaluation) -> Vec<LimitError> {
         found.extend(too_far_out(band, joined));
         found.extend(no_grip(band, input, joined));
         found.extend(key(band, input, joined));
+        found.extend(contradiction(evaluation));
     }
     found
 }
@@ -282,5 +283,82 @@ fn key(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> {
             "`past {} mm` on the diameter would just reach it",
             places(2.0 * key)
         ),
+    })
+}
+
+/// Measured parts that cannot be of one ring.
+fn contradiction(evaluation: &Evaluation) -> Option<LimitError> {
+    let Evaluation {
+        band,
+        input,
+        figures,
+        ..
+    } = evaluation;
+    let measured = &input.stretch.made;
+    let made = super::of(input, figures).made;
+    let (foot, bore, floor, ridge) = match made {
+        Some(made) => made.parts,
+        None if measured.is_empty() => return None,
+        None => (
+            measured.shell_bore.unwrap_or(f64::INFINITY),
+            measured.sleeve_bore.unwrap_or(0.0),
+            measured.sleeve_floor.unwrap_or(f64::INFINITY),
+            measured.sleeve_ridge.unwrap_or(f64::INFINITY),
+        ),
+    };
+    let tell = |path: &'static str, what: String, label: String, help: String| {
+        LimitError::MadeContradicts {
+            at: band.place(path),
+            band: band.name.clone(),
+            what,
+            label,
+            help,
+        }
+    };
+    let measured_first = |paths: [&'static str; 3]| {
+        paths
+            .into_iter()
+            .find(|path| band.field(path).is_some())
+            .unwrap_or("made.shell-bore")
+    };
+    if floor <= bore {
+        return Some(tell(
+            measured_first(["made.sleeve-floor", "made.sleeve-bore", "made.sleeve-ridge"]),
+            format!(
+                "the sleeve's outside of \u{D8} {} mm is no larger than its bore of \u{D8} {} mm",
+                places(floor),
+                places(bore)
+            ),
+            "no metal between".to_owned(),
+            format!(
+                "measure again; `sleeve-floor {} mm` would leave the least wall",
+                places(bore + 2.0 * input.stretch.least_wall)
+            ),
+        ));
+    }
+    if ridge < floor - ROUNDING {
+        return Some(tell(
+            measured_first(["made.sleeve-ridge", "made.sleeve-floor", "made.sleeve-bore"]),
+            format!(
+                "the ridges' \u{D8} {} mm is under the outside of \u{D8} {} mm that they stand on",
+                places(ridge),
+                places(floor)
+            ),
+            "below the sleeve's outside".to_owned(),
+            format!(
+                "measure again; `sleeve-ridge {} mm` would be no ridge at all",
+                places(floor)
+            ),
+        ));
+    }
+    let clearance = made?.entry;
+    (clearance < -ROUNDING).then(|| {
+        let top = ridge + clearance;
+        tell(
+            measured_first(["made.sleeve-ridge", "made.sleeve-floor", "made.shell-bore"]),
+            format!("\u{D8} {} mm does not go through \u{D8} {} mm (feet \u{D8} {} mm)", places(ridge), places(top), places(foot)),
+            "too large to go in".to_owned(),
+            format!("turn the sleeve down by \u{D8} {} mm, or bore the shell out by as much: they would just slide", enough(-clearance)),
+        )
     })
 }

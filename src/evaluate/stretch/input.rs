@@ -6,6 +6,7 @@ use crate::model::{Alloy, Band, FieldValue, Inside, Value};
 use crate::quantity::{Dimension, Quantity, to_f64};
 
 use super::kinematics::Kinematics;
+use super::made::Measured;
 
 /// A metal's strength in its state; what is not known is `None`. MPa.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -94,6 +95,10 @@ pub struct StretchInput {
     pub enlarger: f64,
     /// Metal left on for finishing, per side: bore, outside, faces.
     pub finish: [f64; 3],
+    /// Parts as they came off the machine.
+    pub made: Measured,
+    /// The least wall that the band is judged by, mm.
+    pub least_wall: f64,
     /// One step of the band's size system, as a circumference.
     pub step: f64,
     /// The band's metal.
@@ -143,6 +148,15 @@ impl StretchInput {
             enlarger: length("hollow.enlarger").unwrap_or(0.03),
             finish: ["finish.bore", "finish.outside", "finish.faces"]
                 .map(|path| length(path).unwrap_or(0.0)),
+            made: Measured {
+                shell_bore: length("made.shell-bore"),
+                shell_outside: length("made.shell-outside"),
+                sleeve_bore: length("made.sleeve-bore"),
+                sleeve_floor: length("made.sleeve-floor"),
+                sleeve_ridge: length("made.sleeve-ridge"),
+                sleeve_width: length("made.sleeve-width"),
+            },
+            least_wall: band.least_wall.to_mm(),
             step: step(&band.inside),
             whole: strength(&band.alloy, &band.temper),
             shell: part(hollow.map(|hollow| &hollow.shell)),

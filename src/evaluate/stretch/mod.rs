@@ -9,15 +9,18 @@ mod input;
 mod judged;
 mod kinematics;
 pub mod limits;
+mod made;
 mod results;
 mod root;
 mod solid;
+pub mod strength;
 
 pub(super) use findings::{findings, impossible};
 pub use hollow::{Boundary, HOLD, Joined, MachinedShell, MachinedSleeve, Verdict, joined};
 pub use input::{Lazily, POISSON, Start, Strength, StretchInput, strength};
 pub use judged::{Strain, strains};
 pub use kinematics::{Kinematics, Pair, State};
+pub use made::{Made, Measured};
 pub use results::STRETCH_RESULTS;
 pub use root::root;
 pub use solid::{Small, small};
@@ -32,13 +35,22 @@ pub struct Stretch {
     pub solid: Option<Small>,
     /// A hollow band from parts to ring.
     pub hollow: Option<Joined>,
+    /// What the parts as they came off the machine come to.
+    pub made: Option<Made>,
+    /// What it bears between two opposed forces.
+    pub bears: Option<strength::Bears>,
 }
 
 /// Stretch and join of a band, computed once for each input.
 #[must_use]
 pub fn of<'a>(input: &'a Input, figures: &Figures) -> &'a Stretch {
-    input.computed.get(|| Stretch {
-        solid: small(input),
-        hollow: joined(input, figures),
+    input.computed.get(|| {
+        let hollow = joined(input, figures);
+        Stretch {
+            solid: small(input),
+            hollow,
+            made: hollow.and_then(|hollow| made::made(input, figures, &hollow)),
+            bears: strength::bears(input),
+        }
     })
 }

@@ -6,7 +6,9 @@ use super::super::figures::Figures;
 use super::super::input::Input;
 use super::super::results::{ResultEntry, entry, from};
 use super::hollow::Joined;
+use super::made::Made;
 use super::solid::Small;
+use super::strength::Bears;
 
 fn hollow(input: &Input, figures: &Figures, read: fn(&Joined) -> f64) -> Option<f64> {
     super::of(input, figures).hollow.as_ref().map(read)
@@ -32,6 +34,38 @@ fn mandrel(input: &Input, figures: &Figures) -> Option<f64> {
         (None, solid) => solid.as_ref().and_then(|solid| solid.mandrel),
     }
 }
+
+fn bears(input: &Input, figures: &Figures, read: fn(&Bears) -> Option<f64>) -> Option<f64> {
+    super::of(input, figures).bears.as_ref().and_then(read)
+}
+
+fn made(input: &Input, figures: &Figures, read: fn(&Made) -> Option<f64>) -> Option<f64> {
+    super::of(input, figures).made.as_ref().and_then(read)
+}
+
+/// What parts as made come to.
+const MADE: &[&str] = &[
+    "made.shell-bore",
+    "made.shell-outside",
+    "made.sleeve-bore",
+    "made.sleeve-floor",
+    "made.sleeve-ridge",
+    "made.sleeve-width",
+];
+
+/// What strength follows from.
+const BEARS: &[&str] = &[
+    "size",
+    "width",
+    "thickness",
+    "profile",
+    "pattern.depth",
+    "hollow.shell",
+    "hollow.sleeve",
+    "temper",
+    "hollow.shell.temper",
+    "hollow.sleeve.temper",
+];
 
 /// What the parts as machined follow from.
 const PARTS: &[&str] = &[
@@ -223,5 +257,65 @@ pub const STRETCH_RESULTS: &[ResultEntry] = &[
     from(
         entry("grip.aim", "mm", Dimension::LENGTH, "opening past seated to aim at, on the diameter", "past, or the middle of grip.from and grip.to", |i, f| maybe(i, f, |h| h.aim.map(|aim| 2.0 * aim))),
         &["hollow.stage.past", "grip.from", "grip.to"],
+    ),
+    from(
+        entry("strength.stiffness", "N/mm", Dimension::STIFFNESS, "force between two opposed points for each mm that the diameter shortens; hollow: a bound from below", "E A e / (R^2 (pi k1 / 4 - 2 k2^2 / pi)); hollow: sleeve + 0.74 shell", |i, f| bears(i, f, |b| b.stiffness)),
+        BEARS,
+    ),
+    from(
+        entry("strength.load", "N", Dimension::FORCE, "force between two opposed points at which the metal first yields; a bound from below, no safety rating", "yield / greatest curved-beam stress of 1 N; hollow: where the first part yields", |i, f| bears(i, f, |b| b.load)),
+        BEARS,
+    ),
+    from(
+        entry("strength.stiffness-ratio", "", Dimension::NONE, "stiffness over that of the solid band of the same look", "strength.stiffness / that of the solid", |i, f| bears(i, f, |b| b.stiffness_ratio)),
+        &["strength.stiffness"],
+    ),
+    from(
+        entry("strength.load-ratio", "", Dimension::NONE, "load at first yield over that of the solid band of the same look", "strength.load / that of the solid", |i, f| bears(i, f, |b| b.load_ratio)),
+        &["strength.load"],
+    ),
+    from(
+        entry("made.bore", "mm", Dimension::LENGTH, "bore that the parts as made come to, a diameter", "floor opened to the feet as measured, and what the shell grows by", |i, f| made(i, f, |m| Some(m.bore))),
+        MADE,
+    ),
+    from(
+        entry("made.strain", "", Dimension::NONE, "stretch of the sleeve's bore as made until then", "made.bore / bore as made - 1", |i, f| made(i, f, |m| Some(m.strain))),
+        MADE,
+    ),
+    from(
+        entry("made.clearance", "mm", Dimension::LENGTH, "clearance on the diameter at which the parts as made go together", "foot or lip bore - ridge top", |i, f| made(i, f, |m| Some(m.entry))),
+        MADE,
+    ),
+    from(
+        entry("made.loose-ends.bore", "mm", Dimension::LENGTH, "bore after release where the ridge as made is caught", "ridge top = foot bore", |i, f| made(i, f, |m| m.loose_ends)),
+        MADE,
+    ),
+    from(
+        entry("made.turning.bore", "mm", Dimension::LENGTH, "bore after release where the parts as made turn and cannot come off", "ridge top = foot bore + hold", |i, f| made(i, f, |m| m.turning)),
+        MADE,
+    ),
+    from(
+        entry("made.seated.bore", "mm", Dimension::LENGTH, "bore after release where the parts as made have no play left", "floor = foot bore", |i, f| made(i, f, |m| Some(m.seated))),
+        MADE,
+    ),
+    from(
+        entry("made.weight", "g", Dimension::MASS, "weight of the ring that the parts as made come to", "weight + pi/4 w (what diameters and widths differ by) * density", |i, f| made(i, f, |m| Some(m.weight))),
+        MADE,
+    ),
+    from(
+        entry("made.deepest-cut", "mm", Dimension::LENGTH, "deepest cut that leaves the least wall on the shell as made", "pattern.depth + wall.under-cut - limit.wall + half of what the outside is larger", |i, f| made(i, f, |m| Some(m.deepest))),
+        MADE,
+    ),
+    from(
+        entry("made.turn.bore", "mm", Dimension::LENGTH, "bore of the sleeve to turn for the shell as made", "as machined.sleeve.bore, for this shell's feet", |i, f| made(i, f, |m| Some(m.turn.0))),
+        MADE,
+    ),
+    from(
+        entry("made.turn.floor", "mm", Dimension::LENGTH, "outside of the sleeve to turn for the shell as made", "as machined.sleeve.floor, for this shell's feet", |i, f| made(i, f, |m| Some(m.turn.1))),
+        MADE,
+    ),
+    from(
+        entry("made.turn.ridge-top", "mm", Dimension::LENGTH, "outside of the ridges to turn for the shell as made", "feet as made - entry", |i, f| made(i, f, |m| m.turn.2)),
+        MADE,
     ),
 ];

@@ -1,0 +1,164 @@
+//! What the metal of a band bears in the report: stretch in one pull, allowances apart, two opposed forces.
+
+use crate::evaluate::Evaluation;
+use crate::evaluate::stretch::{self, Strain, limits};
+use crate::model::{Value, check};
+use crate::quantity::Number;
+
+use super::page::Page;
+use super::stretch::{mm, words};
+
+pub(super) fn strains(page: &mut Page, evaluation: &Evaluation) {
+    let strains = stretch::strains(&evaluation.input, &evaluation.figures);
+    if strains.is_empty() {
+        return;
+    }
+    page.heading("stretch in one pull, at the bore");
+    for Strain {
+        part,
+        strain,
+        allowed,
+    } in &strains
+    {
+        let per_cent = |strain: f64| Number::Computed((libm::exp(strain) - 1.0) * 100.0);
+        let holds = if *strain <= allowed.strain + 1e-9 {
+            "holds"
+        } else {
+            "falls short"
+        };
+        let (is, most) = (
+            page.number(per_cent(*strain), "%"),
+            page.number(per_cent(allowed.strain), "%"),
+        );
+        let more = match limits::pulls(*strain, allowed) {
+            Some(pulls) if pulls > 1 && *part != "shell" => {
+                format!("; anneal first and between, {pulls} pulls")
+            }
+            _ => String::new(),
+        };
+        page.row(part, &format!("{is} of {most}: {holds}{more}"));
+        words(page, "", allowed.basis);
+    }
+    if let Some(reach) = reach(evaluation) {
+        words(page, "serves", &reach);
+    }
+}
+
+/// Which ordered sizes the same blank or shell can serve.
+fn reach(evaluation: &Evaluation) -> Option<String> {
+    let stretch = stretch::of(&evaluation.input, &evaluation.figures);
+    let size = evaluation.band.inside.size?;
+    let named = |bore: f64| {
+        crate::quantity::RingSize::nearest(size.system, std::f64::consts::PI * bore)
+            .map_or_else(|| format!("\u{D8} {bore:.2} mm"), |near| format!("{near}"))
+    };
+    match (&stretch.hollow, &stretch.solid) {
+        (Some(joined), _) => {
+            let least = evaluation.band.least_wall.to_mm() + evaluation.input.shape.comfort;
+            let foot = joined.shell.bore;
+            Some(format!(
+                "the same shell takes other sleeves: at the least wall of the sleeve it comes to about {}, and each 0.1 mm more of sleeve makes the ring \u{D8} 0.2 mm smaller",
+                named(foot - 2.0 * least)
+            ))
+        }
+        (None, Some(small)) => {
+            let strains = stretch::strains(&evaluation.input, &evaluation.figures);
+            let most = small.start * libm::exp(strains.first()?.allowed.strain);
+            Some(format!(
+                "the same blank comes to sizes from about {} to {} in one pull",
+                named(small.start),
+                named(most)
+            ))
+        }
+        _ => None,
+    }
+}
+
+/// Every allowance on a line of its own: they are never one figure.
+pub(super) fn allowances(page: &mut Page, evaluation: &Evaluation) {
+    let band = &evaluation.band;
+    let given = &evaluation.input.stretch;
+    let stated = |path: &str| band.field(path).filter(|field| field.at.is_some());
+    let written = ["allow.wide", "allow.comfort"]
+        .iter()
+        .any(|path| stated(path).is_some());
+    let stretched = band.hollow.is_some() || given.start.is_some();
+    let finish = given.finish.iter().any(|left| *left > 0.0);
+    if !written && !finish && !stretched {
+        return;
+    }
+    page.heading("allowances, each on its own");
+    for (label, path) in [
+        ("wide band", "allow.wide"),
+        ("comfort bore", "allow.comfort"),
+    ] {
+        let steps = stated(path).map(|field| check::shown(&field.value));
+        let text = match steps {
+            Some(steps) => format!(
+                "{steps} steps of the size are for it: the finger is measured that much smaller"
+            ),
+            None => "0 steps".to_owned(),
+        };
+        page.row(label, &text);
+    }
+    if let Some(Value::Size { size, .. }) = band.field("size").map(|field| &field.value) {
+        page.row(
+            "finished size",
+            &format!("{size}, allowances for wearing in it"),
+        );
+    }
+    if stretched {
+        let stretch = stretch::of(&evaluation.input, &evaluation.figures);
+        let start = match (&stretch.hollow, &stretch.solid) {
+            (Some(joined), _) => joined.start,
+            (None, Some(small)) => small.start,
+            _ => return,
+        };
+        let opened = mm(page, 2.0 * evaluation.input.shape.radius - start);
+        page.row("stretch", &format!("\u{D8} {opened} smaller before it"));
+    }
+    let [bore, outside, faces] = given.finish;
+    let (bore, outside, faces) = (mm(page, bore), mm(page, outside), mm(page, faces));
+    page.row(
+        "finish",
+        &format!("{bore} on the bore, {outside} outside, {faces} on each face; per side"),
+    );
+}
+
+/// What it bears between two opposed forces.
+pub(super) fn strength(page: &mut Page, evaluation: &Evaluation) {
+    let stretch = stretch::of(&evaluation.input, &evaluation.figures);
+    let Some(bears) = stretch
+        .bears
+        .filter(|bears| bears.stiffness.is_some() || bears.load.is_some())
+    else {
+        return;
+    };
+    page.heading("strength between two opposed forces: a bound, no safety rating");
+    let ratio = |page: &mut Page, ratio: Option<f64>| match ratio {
+        Some(ratio) => format!(
+            ", {} of the solid's",
+            page.number(Number::Computed(ratio * 100.0), "%")
+        ),
+        None => String::new(),
+    };
+    if bears.stiffness.is_some() {
+        let stiffness = page.result(evaluation, "strength.stiffness");
+        let of = ratio(page, bears.stiffness_ratio);
+        page.row("stiffness", &format!("{stiffness}{of}"));
+    }
+    if bears.load.is_some() {
+        let load = page.result(evaluation, "strength.load");
+        let of = ratio(page, bears.load_ratio);
+        page.row("first yield", &format!("{load}{of}"));
+    } else {
+        page.row("first yield", "not known: a temper states no yield");
+    }
+    if evaluation.band.hollow.is_some() {
+        words(
+            page,
+            "",
+            "shell and sleeve side by side, the shell's channel taken as 0.74 as stiff as its section; denting of the roof is not covered",
+        );
+    }
+}
