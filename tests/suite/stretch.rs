@@ -432,3 +432,37 @@ fn a_hollow_ring_bears_less_than_the_solid_and_more_than_its_sleeve() {
         assert!(number(&hollow, figure) > number(&sleeve, figure));
     }
 }
+
+#[test]
+fn parts_made_as_worked_back_come_to_the_ordered_ring() {
+    // There and back: the nominal parts, told as measured ones, must come to the size, weight and sleeve they are of.
+    let band = "band b { size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy silver-925\nhollow { shell 0.5 mm, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm, count 1 }, stage fixed { past 0.03 mm } } }\n";
+    let nominal = results(band);
+    let of = |path: &str| number(&nominal, &format!("b.machined.{path}"));
+    let (shell, bore, floor, ridge) = (
+        of("shell.bore"),
+        of("sleeve.bore"),
+        of("sleeve.floor"),
+        of("sleeve.ridge-top"),
+    );
+    let made = |shell: f64, bore: f64, floor: f64, ridge: f64| {
+        results(&format!(
+            "{band}made b {{ shell-bore {shell:.9} mm, sleeve-bore {bore:.9} mm, sleeve-floor {floor:.9} mm, sleeve-ridge {ridge:.9} mm }}"
+        ))
+    };
+    let same = made(shell, bore, floor, ridge);
+    let is = |path: &str| number(&same, &format!("b.made.{path}"));
+    assert!((is("bore") - 17.3).abs() < 1e-7);
+    assert!((is("clearance") - 0.04).abs() < 1e-7);
+    assert!((is("weight") - number(&nominal, "b.weight")).abs() < 1e-6);
+    assert!((is("turn.bore") - bore).abs() < 1e-7);
+    assert!((is("turn.ridge-top") - ridge).abs() < 1e-7);
+    // A thicker sleeve by 0.02 mm of diameter at the same outside: the ring ends that much smaller, less what the
+    // wall thins by under the stretch (by volume at the mean radius, under 3 % of it here).
+    let thick = made(shell, bore - 0.02, floor, ridge);
+    let less = 17.3 - number(&thick, "b.made.bore");
+    assert!((0.0188..0.0202).contains(&less), "{less}");
+    // A shell bored 0.05 mm too large takes a sleeve 0.05 mm larger outside where it is seated.
+    let wide = made(shell + 0.05, bore, floor, ridge);
+    assert!((number(&wide, "b.made.turn.ridge-top") - ridge - 0.05).abs() < 1e-7);
+}
