@@ -6,6 +6,7 @@
 use crate::catalogue;
 use crate::evaluate;
 use crate::model::fields::{self, Field, PROFILES, Takes};
+use crate::model::money::fields as money;
 use crate::model::{ALLOY_FIELDS, TEMPER_FIELDS};
 use crate::quantity::{Dimension, RingSize, Steps, unit};
 use crate::report::{Listing, rows};
@@ -112,6 +113,7 @@ fn candidates(bench: &mut Bench, place: &Place<'_>) -> Vec<Candidate> {
         "band" | "variant" => String::new(),
         "alloy" if words.next().is_some() => return in_alloy(bench, inner.unwrap_or(&[]), before),
         "profile" if words.clone().count() > 1 => "profile".to_owned(),
+        "prices" | "shop" | "stock" | "order" => head.to_owned(),
         word if TOP_WORDS.contains(&word) && word != "profile" => return Vec::new(),
         word => full(word),
     };
@@ -124,8 +126,18 @@ fn candidates(bench: &mut Bench, place: &Place<'_>) -> Vec<Candidate> {
         };
     }
     if before.is_empty() {
+        let money = money::held_by(&path).flat_map(|field| {
+            // Words in capitals stand for names of the recipe's own.
+            match field.path.rsplit('.').next() {
+                Some("METAL") => metals(bench),
+                Some("BAND") => bands(bench),
+                _ => vec![field.word().to_owned()],
+            }
+        });
         let mut words: Vec<Candidate> = fields::held_by(&path)
+            .filter(|_| !matches!(head, "prices" | "shop" | "stock" | "order"))
             .map(|field| field.word().to_owned())
+            .chain(money)
             .collect();
         if path.is_empty() {
             words.push("without".to_owned());
@@ -230,7 +242,7 @@ fn behind_a_field(
     } else {
         format!("{holder}.{head}")
     };
-    let Some(field) = fields::find(&path) else {
+    let Some(field) = fields::find(&path).or_else(|| money::find(&path)) else {
         return in_an_expression(bench, place, before, None);
     };
     match field.takes {
@@ -304,7 +316,14 @@ fn dimension(field: &Field) -> Option<Dimension> {
         Takes::Length | Takes::LengthOrZero | Takes::LengthOr(_) | Takes::Size => {
             Some(Dimension::LENGTH)
         }
-        Takes::Share | Takes::Count | Takes::Number | Takes::Steps => Some(Dimension::NONE),
+        Takes::Time => Some(Dimension::TIME),
+        Takes::Mass => Some(Dimension::MASS),
+        Takes::Share
+        | Takes::ShareOrMore
+        | Takes::ShareBelow
+        | Takes::Count
+        | Takes::Number
+        | Takes::Steps => Some(Dimension::NONE),
         _ => None,
     }
 }
@@ -345,6 +364,12 @@ fn alloys(bench: &Bench) -> Vec<Candidate> {
     let own = bench.prepared.named("alloy").into_iter();
     own.chain(catalogue::alloy_names().map(str::to_owned))
         .collect()
+}
+
+/// What a price can be of: an element when fine, or an alloy as such.
+fn metals(bench: &Bench) -> Vec<Candidate> {
+    let elements = catalogue::element_names().map(str::to_owned);
+    elements.chain(alloys(bench)).collect()
 }
 
 /// The states that alloys are known in; those of the recipe's own alloys too.

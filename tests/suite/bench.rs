@@ -7,7 +7,7 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-use annulet::bench::{Bench, Files, Reply, WORDS, statements};
+use annulet::bench::{Bench, Files, Reply, WORDS, complete, statements};
 use annulet::session::{Library, NoLibrary, Request, Session};
 
 use crate::support::{read, root, run, run_in};
@@ -697,4 +697,33 @@ fn prices_and_the_shop_are_tried_stepped_and_kept_like_fields() {
         "{come:?}"
     );
     assert!(come[1].starts_with("  batch 40 # rings"), "{come:?}");
+}
+
+#[test]
+fn completion_knows_the_place_and_the_dimension() {
+    let (mut bench, _) = bench_on(&read("examples/market-day.annulet"));
+    let mut offered = |text: &str| complete(&mut bench, text, text.len()).1;
+    assert_eq!(
+        offered("band b { width 1.5 "),
+        ["mm", "cm", "m", "\u{B5}m", "in"]
+    );
+    assert_eq!(offered("band b { hollow { shell 0.5 mm { ro"), ["roof"]);
+    assert_eq!(
+        offered("shop { operation x { run 3 "),
+        ["s", "min", "h", "day"]
+    );
+    assert_eq!(offered("shop { scrap { turnings { "), ["collected", "paid"]);
+    assert_eq!(offered("prices { pall")[0], "palladium");
+    assert_eq!(
+        offered("try harvest-light.hollow.sleeve.a"),
+        ["harvest-light.hollow.sleeve.alloy"]
+    );
+    assert_eq!(offered("variant x o"), ["of"]);
+    assert_eq!(
+        offered("size US 1"),
+        ["1", "10", "11", "12", "13", "14", "15", "16"]
+    );
+    assert_eq!(offered("help tr"), ["try"]);
+    assert_eq!(offered("title \"wid"), Vec::<String>::new());
+    assert_eq!(offered("width 5 mm # wid"), Vec::<String>::new());
 }

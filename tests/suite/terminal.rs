@@ -17,6 +17,9 @@ use crate::support::root;
 /// How long a screen may take to show what is waited for; only a broken bench takes as long.
 const PATIENCE: Duration = Duration::from_secs(20);
 
+/// A history whose place is not said.
+const NOWHERE: &str = "not said";
+
 const PAIR: &str = "examples/workshop-pair.annulet";
 
 /// A bench on a terminal.
@@ -55,10 +58,13 @@ impl Terminal {
         let mut command = Command::new(env!("CARGO_BIN_EXE_annulet"))
             .args(start.arguments)
             .current_dir(root())
-            .env("ANNULET_HISTORY", history)
+            .env("ANNULET_HISTORY", &history)
             .env("TERM", "xterm-256color")
             .env_remove("NO_COLOR")
             .env_remove("COLUMNS");
+        if history == Path::new(NOWHERE) {
+            command = command.env_remove("ANNULET_HISTORY");
+        }
         for (name, value) in start.environment {
             command = command.env(name, value);
         }
@@ -287,19 +293,27 @@ fn lines_survive_a_kill_and_two_sessions_keep_both() {
 fn history_can_be_off_or_stand_in_the_folder_for_state() {
     let folder = TempDir::new().unwrap();
     let state = folder.path().to_str().unwrap();
+    let kept = || {
+        let lines = Path::new(state).join("annulet/history");
+        std::fs::read_to_string(lines).unwrap_or_default()
+    };
+    for off in ["off", ""] {
+        let terminal = Terminal::start(&Start {
+            environment: &[("XDG_STATE_HOME", state), ("ANNULET_HISTORY", off)],
+            ..Start::default()
+        });
+        terminal.line("weight in dwt");
+        terminal.kill();
+        assert_eq!(kept(), "");
+    }
     let terminal = Terminal::start(&Start {
+        history: Some(PathBuf::from(NOWHERE)),
         environment: &[("XDG_STATE_HOME", state)],
         ..Start::default()
     });
-    terminal.line("weight");
+    terminal.line("weight in dwt");
     terminal.kill();
-    assert!(!Path::new(state).join("annulet").exists());
-    let terminal = Terminal::start(&Start {
-        history: Some(PathBuf::new()),
-        ..Start::default()
-    });
-    terminal.line("weight");
-    terminal.kill();
+    assert!(kept().contains("weight in dwt"));
 }
 
 #[test]
