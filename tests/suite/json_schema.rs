@@ -107,6 +107,15 @@ fn answers_and_reasons_are_accepted() {
     }
     let found = output(&["ask", "--json", "weight", "size", "--in", "-"], &recipe);
     assert_eq!(found["answers"].as_array().unwrap().len(), 2);
+    let sizes = "[US 6, US 7, 3 mm]";
+    let found = output(&["run", "--json", "--sizes", sizes, "--in", "-"], &recipe);
+    assert_eq!(schema.accepts(&found), Ok(()), "{found:#}");
+    let mut lacking = found.clone();
+    lacking["sizes"][0]
+        .as_object_mut()
+        .unwrap()
+        .remove("results");
+    assert!(schema.accepts(&lacking).is_err());
     for path in ["weight", "width", "size", "density"] {
         let found = output(&["why", "--json", path, "--in", "-"], &recipe);
         assert_eq!(schema.accepts(&found), Ok(()), "{path}: {found:#}");
