@@ -953,3 +953,18 @@ fn a_change_of_prices_reaches_every_band() {
     let none: BTreeSet<String> = prepared.mentions().dependents(["nothing".to_owned()]);
     assert_eq!(none.len(), 1);
 }
+
+#[test]
+fn what_is_tried_of_prices_is_kept_in_their_own_line() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("r.annulet");
+    let recipe = crate::support::read("examples/market-day.annulet");
+    std::fs::write(&file, &recipe).unwrap();
+    let script = "try prices.gold + 5 EUR/g\ntry shop.rejects.hollow 9 %\nkeep\nsave\n";
+    let ran = crate::support::run_in(folder.path(), &["bench", "r.annulet"], script.as_bytes());
+    assert_eq!(ran.status, 0, "{}", ran.stderr);
+    let wanted = recipe
+        .replace("gold 98.40 EUR/g #", "gold 103.4 EUR/g #")
+        .replace("hollow 6 %", "hollow 9 %");
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), wanted);
+}
