@@ -1,6 +1,5 @@
 //! Questions at the bench: values, reasons, comparisons, reports.
 
-use crate::explore::{self, Column};
 use crate::report;
 use crate::session::Outcome;
 use crate::source::Sources;
@@ -73,12 +72,7 @@ impl Bench {
                 Reply::of(self.machine(how, &outcome))
             }
             name => {
-                let name = match (name, &self.band) {
-                    ("", Some(band)) => Ok(band.clone()),
-                    ("", None) => Err(Reply::complaint("there is no band yet; `help recipe`")),
-                    (name, _) => self.known_band(name),
-                };
-                let name = match name {
+                let name = match self.named_band(name) {
                     Ok(name) => name,
                     Err(reply) => return reply,
                 };
@@ -137,24 +131,13 @@ impl Bench {
             Err(message) => return Reply::complaint(message),
         };
         let request = self.request();
-        let mut found: Vec<(String, Outcome)> = Vec::new();
-        for side in &sides {
-            let one = self
-                .session
-                .side(side, &self.prepared, &request, &self.outcome);
-            match one {
-                Ok(outcome) => found.push((side.title(), outcome)),
-                Err(findings) => return Reply::refused(findings),
-            }
-        }
-        let columns: Vec<Column<'_>> = found
-            .iter()
-            .filter_map(|(name, outcome)| {
-                let evaluation = outcome.evaluations.first()?;
-                Some(Column { name, evaluation })
-            })
-            .collect();
-        let comparison = explore::compare(&columns);
+        let compared = self
+            .session
+            .side_by_side(&sides, &self.prepared, &request, &self.outcome);
+        let comparison = match compared {
+            Ok(comparison) => comparison,
+            Err((_, findings)) => return Reply::refused(findings),
+        };
         Reply::of(report::compare(&comparison, self.digits, self.width))
     }
 }

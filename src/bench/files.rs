@@ -1,8 +1,58 @@
 //! Opening and saving at the bench.
 
+use crate::session::{Library, NoLibrary};
 use crate::source::printable;
 
 use super::{Asks, Bench, Reply, State};
+
+/// Reads and writes recipe files for the bench.
+pub trait Files {
+    /// The text of a file.
+    ///
+    /// # Errors
+    /// Why it cannot be read.
+    fn read(&mut self, name: &str) -> Result<String, String>;
+
+    /// Writes a file whole or not at all.
+    ///
+    /// # Errors
+    /// Why it cannot be written; the old file is then as it was.
+    fn write(&mut self, name: &str, text: &str) -> Result<(), String>;
+
+    /// Whether there is a file of that name.
+    fn exists(&mut self, name: &str) -> bool;
+
+    /// Opens the files that a recipe uses.
+    fn library(&mut self, name: &str) -> Box<dyn Library>;
+
+    /// Names of recipes and folders that begin so, for completion.
+    fn beginning(&mut self, start: &str) -> Vec<String>;
+}
+
+/// No files at all: for benches that only live in memory.
+pub struct NoFiles;
+
+impl Files for NoFiles {
+    fn read(&mut self, name: &str) -> Result<String, String> {
+        Err(format!("cannot read `{name}` here"))
+    }
+
+    fn write(&mut self, name: &str, _text: &str) -> Result<(), String> {
+        Err(format!("cannot write `{name}` here"))
+    }
+
+    fn exists(&mut self, _name: &str) -> bool {
+        false
+    }
+
+    fn library(&mut self, _name: &str) -> Box<dyn Library> {
+        Box::new(NoLibrary)
+    }
+
+    fn beginning(&mut self, _start: &str) -> Vec<String> {
+        Vec::new()
+    }
+}
 
 impl Bench {
     /// `open FILE`.

@@ -24,65 +24,17 @@ use std::sync::Arc;
 use crate::finding::{Finding, Weight};
 use crate::model::Day;
 use crate::report::{self, Digits};
-use crate::session::{Library, NoLibrary, Outcome, Prepared, Request, Session, Tried, Typed};
+use crate::session::{NoLibrary, Outcome, Prepared, Request, Session, Tried, Typed};
 use crate::source::Sources;
 use crate::suggest::nearest;
 use crate::syntax;
 
 pub use complete::{Candidate, complete};
+pub use files::{Files, NoFiles};
 pub use look::{Kind, look};
 #[cfg(feature = "cli")]
 pub use terminal::{Manner, Screen, converse};
 pub use words::{Then, WORDS, Word, command, find};
-
-/// Reads and writes recipe files for the bench.
-pub trait Files {
-    /// The text of a file.
-    ///
-    /// # Errors
-    /// Why it cannot be read.
-    fn read(&mut self, name: &str) -> Result<String, String>;
-
-    /// Writes a file whole or not at all.
-    ///
-    /// # Errors
-    /// Why it cannot be written; the old file is then as it was.
-    fn write(&mut self, name: &str, text: &str) -> Result<(), String>;
-
-    /// Whether there is a file of that name.
-    fn exists(&mut self, name: &str) -> bool;
-
-    /// Opens the files that a recipe uses.
-    fn library(&mut self, name: &str) -> Box<dyn Library>;
-
-    /// Names of recipes and folders that begin so, for completion.
-    fn beginning(&mut self, start: &str) -> Vec<String>;
-}
-
-/// No files at all: for benches that only live in memory.
-pub struct NoFiles;
-
-impl Files for NoFiles {
-    fn read(&mut self, name: &str) -> Result<String, String> {
-        Err(format!("cannot read `{name}` here"))
-    }
-
-    fn write(&mut self, name: &str, _text: &str) -> Result<(), String> {
-        Err(format!("cannot write `{name}` here"))
-    }
-
-    fn exists(&mut self, _name: &str) -> bool {
-        false
-    }
-
-    fn library(&mut self, _name: &str) -> Box<dyn Library> {
-        Box::new(NoLibrary)
-    }
-
-    fn beginning(&mut self, _start: &str) -> Vec<String> {
-        Vec::new()
-    }
-}
 
 /// What a line came to.
 #[derive(Debug, Default)]
@@ -436,6 +388,15 @@ impl Bench {
     /// A band by its name, or what to say where there is none.
     fn known_band(&self, name: &str) -> Result<String, Reply> {
         self.outcome.known(name).map_err(Reply::complaint)
+    }
+
+    /// The band of a name or, where none is given, the one that bare names mean.
+    fn named_band(&self, name: &str) -> Result<String, Reply> {
+        match (name, &self.band) {
+            ("", Some(band)) => Ok(band.clone()),
+            ("", None) => Err(Reply::complaint("there is no band yet; `help recipe`")),
+            (name, _) => self.known_band(name),
+        }
     }
 
     fn on_band(&mut self, name: &str) -> Reply {

@@ -9,12 +9,7 @@ use super::{Bench, Reply};
 impl Bench {
     /// `show [BAND]`.
     pub(super) fn show(&mut self, name: &str) -> Reply {
-        let name = match (name, &self.band) {
-            ("", Some(band)) => Ok(band.clone()),
-            ("", None) => Err(Reply::complaint("there is no band yet; `help recipe`")),
-            (name, _) => self.known_band(name),
-        };
-        let name = match name {
+        let name = match self.named_band(name) {
             Ok(name) => name,
             Err(reply) => return reply,
         };

@@ -124,14 +124,8 @@ pub(super) struct Eval {
     /// A table with one line a band
     #[arg(long)]
     pub csv: bool,
-    /// Digits shown: useful or all
-    #[arg(
-        long,
-        value_name = "HOW",
-        default_value = "useful",
-        hide_possible_values = true
-    )]
-    pub digits: Shown,
+    #[command(flatten)]
+    pub digits: HowMany,
 }
 
 #[derive(Debug, Args)]
@@ -142,14 +136,8 @@ pub(super) struct Offer {
     /// The recipe; `-` is standard input
     #[arg(long = "in", value_name = "FILE")]
     pub file: Option<String>,
-    /// Digits shown: useful or all
-    #[arg(
-        long,
-        value_name = "HOW",
-        default_value = "useful",
-        hide_possible_values = true
-    )]
-    pub digits: Shown,
+    #[command(flatten)]
+    pub digits: HowMany,
 }
 
 #[derive(Debug, Args)]
@@ -169,14 +157,8 @@ pub(super) struct Run {
     /// The table as CSV
     #[arg(long)]
     pub csv: bool,
-    /// Digits shown: useful or all
-    #[arg(
-        long,
-        value_name = "HOW",
-        default_value = "useful",
-        hide_possible_values = true
-    )]
-    pub digits: Shown,
+    #[command(flatten)]
+    pub digits: HowMany,
 }
 
 #[derive(Debug, Args)]
@@ -193,14 +175,8 @@ pub(super) struct Why {
     /// The tree as JSON
     #[arg(long)]
     pub json: bool,
-    /// Digits shown: useful or all
-    #[arg(
-        long,
-        value_name = "HOW",
-        default_value = "useful",
-        hide_possible_values = true
-    )]
-    pub digits: Shown,
+    #[command(flatten)]
+    pub digits: HowMany,
 }
 
 #[derive(Debug, Args)]
@@ -217,14 +193,8 @@ pub(super) struct Compare {
     /// A table with one line a path and one column a band
     #[arg(long)]
     pub csv: bool,
-    /// Digits shown: useful or all
-    #[arg(
-        long,
-        value_name = "HOW",
-        default_value = "useful",
-        hide_possible_values = true
-    )]
-    pub digits: Shown,
+    #[command(flatten)]
+    pub digits: HowMany,
 }
 
 #[derive(Debug, Args)]
@@ -254,6 +224,21 @@ pub(super) struct Ask {
     /// Answers as one JSON object
     #[arg(long, conflicts_with = "plain")]
     pub json: bool,
+    #[command(flatten)]
+    pub digits: HowMany,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct List {
+    /// alloys, fields, profiles, results, schema, sizes or units
+    pub what: String,
+    /// One row of it, shown whole
+    pub name: Option<String>,
+}
+
+/// How many digits are shown, for every command that prints numbers.
+#[derive(Clone, Copy, Debug, Args)]
+pub(super) struct HowMany {
     /// Digits shown: useful or all
     #[arg(
         long,
@@ -264,12 +249,10 @@ pub(super) struct Ask {
     pub digits: Shown,
 }
 
-#[derive(Debug, Args)]
-pub(super) struct List {
-    /// alloys, fields, profiles, results, schema, sizes or units
-    pub what: String,
-    /// One row of it, shown whole
-    pub name: Option<String>,
+impl From<HowMany> for Digits {
+    fn from(how: HowMany) -> Self {
+        how.digits.into()
+    }
 }
 
 /// How many digits are shown.

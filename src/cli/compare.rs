@@ -1,6 +1,5 @@
 //! `annulet compare`: bands side by side, differences first.
 
-use crate::explore::{self, Column};
 use crate::report;
 use crate::session::Session;
 
@@ -42,25 +41,14 @@ pub(super) fn run(compare: &Compare, common: &Common, output: &mut Output) -> St
             return Status::Wrong;
         }
     };
-    let mut found = Vec::new();
-    for side in &sides {
-        match session.side(side, &prepared, &request, &outcome) {
-            Ok(part) => found.push((side.title(), part)),
-            Err(_) => {
-                output.findings(&outcome.findings, &session.sources);
-                output.complain(&format!("`{}` cannot be evaluated", side.title()));
-                return Status::Wrong;
-            }
+    let comparison = match session.side_by_side(&sides, &prepared, &request, &outcome) {
+        Ok(comparison) => comparison,
+        Err((title, _)) => {
+            output.findings(&outcome.findings, &session.sources);
+            output.complain(&format!("`{title}` cannot be evaluated"));
+            return Status::Wrong;
         }
-    }
-    let columns: Vec<Column<'_>> = found
-        .iter()
-        .filter_map(|(name, outcome)| {
-            let evaluation = outcome.evaluations.first()?;
-            Some(Column { name, evaluation })
-        })
-        .collect();
-    let comparison = explore::compare(&columns);
+    };
     if compare.json {
         let json = report::compare_json(&comparison, on.as_deref());
         output.result(&format!("{json:#}\n"));

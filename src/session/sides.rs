@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use crate::explore::{Column, Comparison, compare};
 use crate::finding::Finding;
 use crate::source::printable;
 use crate::suggest::{listed, nearest};
@@ -110,11 +111,36 @@ impl Outcome {
 }
 
 impl Session {
-    /// One side, evaluated alone: the outcome has its band first.
+    /// Sides laid beside each other.
     ///
     /// # Errors
-    /// Why it cannot be made.
-    pub fn side(
+    /// The title of one that cannot be made, and why.
+    pub fn side_by_side(
+        &mut self,
+        sides: &[Side],
+        prepared: &Prepared,
+        request: &Request,
+        outcome: &Outcome,
+    ) -> Result<Comparison, (String, Vec<Finding>)> {
+        let mut found = Vec::new();
+        for side in sides {
+            match self.side(side, prepared, request, outcome) {
+                Ok(part) => found.push((side.title(), part)),
+                Err(findings) => return Err((side.title(), findings)),
+            }
+        }
+        let columns: Vec<Column<'_>> = found
+            .iter()
+            .filter_map(|(name, outcome)| {
+                let evaluation = outcome.evaluations.first()?;
+                Some(Column { name, evaluation })
+            })
+            .collect();
+        Ok(compare(&columns))
+    }
+
+    /// One side, evaluated alone: the outcome has its band first.
+    fn side(
         &mut self,
         side: &Side,
         prepared: &Prepared,

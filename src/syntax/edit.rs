@@ -9,19 +9,9 @@ use std::ops::Range;
 use crate::source::{Source, Span};
 
 use super::ast::{self, Block, Entry, Expr, ExprKind, Item, Tree};
+use super::said::{block_text, one_line, split};
 
-/// What an entry is to say.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Said {
-    /// The word that names it.
-    pub head: String,
-    /// The values as text; empty: they stay as they are.
-    pub values: String,
-    /// What its block says.
-    pub inner: Vec<Said>,
-    /// Another kind than before: what its block said does not apply to it.
-    pub anew: bool,
-}
+pub use super::said::Said;
 
 /// What the caller knows of the words.
 pub trait Manner {
@@ -434,76 +424,11 @@ fn entry_at(items: &[Item], place: usize) -> Option<&Entry> {
     }
 }
 
-/// Entries on one line.
-fn one_line(said: &[Said]) -> String {
-    let one = |said: &Said| {
-        let gap = if said.values.is_empty() { "" } else { " " };
-        format!(
-            "{}{gap}{}{}",
-            said.head,
-            said.values,
-            block_text(&said.inner)
-        )
-    };
-    said.iter().map(one).collect::<Vec<_>>().join(", ")
-}
-
-/// A block on one line, with the space before it; nothing where it would be empty.
-fn block_text(inner: &[Said]) -> String {
-    if inner.is_empty() {
-        String::new()
-    } else {
-        format!(" {{ {} }}", one_line(inner))
-    }
-}
-
 fn joined(path: &str, head: &str) -> String {
     if path.is_empty() {
         head.to_owned()
     } else {
         format!("{path}.{head}")
-    }
-}
-
-fn split(path: &str) -> (&str, Option<&str>) {
-    path.split_once('.')
-        .map_or((path, None), |(first, rest)| (first, Some(rest)))
-}
-
-impl Said {
-    /// What an entry says, its texts as the source has them.
-    #[must_use]
-    pub fn of(entry: &Entry, source: &Source) -> Self {
-        let values = match (entry.values.first(), entry.values.last()) {
-            (Some(first), Some(last)) => source.slice(first.span.to(last.span)).to_owned(),
-            _ => String::new(),
-        };
-        let inner = entry.block.iter().flat_map(Block::entries);
-        Self {
-            head: entry
-                .head
-                .as_ref()
-                .map_or_else(String::new, |head| head.value.0.clone()),
-            values,
-            inner: inner.map(|inner| Self::of(inner, source)).collect(),
-            anew: false,
-        }
-    }
-
-    /// The same, held by the blocks that a path leads through.
-    #[must_use]
-    pub fn at(self, path: &str) -> Self {
-        match split(path) {
-            (first, Some(rest)) => Self {
-                head: first.to_owned(),
-                inner: vec![self.at(rest)],
-                ..Self::default()
-            },
-            (last, None) => Self {
-                head: last.to_owned(),
-                ..self
-            },
-        }
     }
 }
 

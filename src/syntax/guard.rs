@@ -60,13 +60,7 @@ pub fn look(source: &Source, findings: &mut Vec<Finding>) -> Look {
             stretches: Vec::new(),
         };
     }
-    let mut scan = Scan {
-        round: 0,
-        square: 0,
-        braces: 0,
-        early: false,
-        deep: None,
-    };
+    let mut scan = Scan::default();
     let mut stretches = vec![Stretch {
         indented: true,
         ..Stretch::default()
@@ -148,13 +142,7 @@ fn begins_stretch(line: &str, holds: bool) -> bool {
 
 /// How many braces a text leaves open; those between quotes and in comments count for nothing.
 pub fn braces(text: &str) -> isize {
-    let mut scan = Scan {
-        round: 0,
-        square: 0,
-        braces: 0,
-        early: false,
-        deep: None,
-    };
+    let mut scan = Scan::default();
     for line in text.split_inclusive(['\n', '\r']) {
         scan.line(line, 0);
     }
@@ -162,6 +150,7 @@ pub fn braces(text: &str) -> isize {
 }
 
 /// Depths while going through the lines.
+#[derive(Default)]
 struct Scan {
     round: usize,
     square: usize,
