@@ -3,12 +3,15 @@
 use miette::Diagnostic;
 use thiserror::Error;
 
-use crate::finding::Problem;
+use crate::finding::{Problem, Repair};
 use crate::source::Span;
 
 use crate::geometry::{bodies, fitting, impossible};
 
+use crate::model::Band;
+
 use super::evaluation::Evaluation;
+use super::fineness::contacts;
 use super::input::least_wall;
 
 /// A limit that is not kept.
@@ -69,6 +72,30 @@ pub enum LimitError {
         /// The band.
         band: String,
         /// What to state.
+        help: String,
+    },
+    /// More of an element than the skin may meet.
+    #[error(
+        "the {part} of `{band}` holds {element} {held} per thousand, and {market} bans {most} or more"
+    )]
+    #[diagnostic(code(evaluate::restricted), severity(warning), help("{help}"))]
+    Restricted {
+        /// The alloy.
+        #[label("{element} in it")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// The part.
+        part: &'static str,
+        /// The element.
+        element: String,
+        /// Parts per thousand.
+        held: String,
+        /// Where it is banned.
+        market: String,
+        /// From how much on.
+        most: String,
+        /// The text, and what to do.
         help: String,
     },
     /// A price older than it may be.
@@ -287,6 +314,104 @@ pub enum LimitError {
 
 impl Problem for LimitError {}
 
+/// What is wrong with a claim of fineness.
+#[derive(Debug, Error, Diagnostic)]
+pub enum FinenessError {
+    /// A figure that is no standard of the rulebook.
+    #[error("`{book}` has no standard {said} for {metal}")]
+    #[diagnostic(code(evaluate::unknown_standard), help("{help}"))]
+    UnknownStandard {
+        /// The figure.
+        #[label("no standard")]
+        at: Span,
+        /// The rulebook.
+        book: String,
+        /// The figure.
+        said: String,
+        /// The metal.
+        metal: String,
+        /// The nearest, and all.
+        help: String,
+        /// The nearest.
+        nearest: Option<String>,
+    },
+    /// A claim in a metal that no part holds.
+    #[error("`{band}` holds no {metal} to claim")]
+    #[diagnostic(code(evaluate::metal_not_there), help("{help}"))]
+    MetalNotThere {
+        /// The claim.
+        #[label("not in it")]
+        at: Span,
+        /// The band or part.
+        band: String,
+        /// The metal.
+        metal: String,
+        /// What the parts hold.
+        help: String,
+    },
+    /// A rulebook that gives no verdict.
+    #[error("`{book}` gives no verdict on `{band}`, which counts as broken: {why}")]
+    #[diagnostic(code(evaluate::no_verdict), severity(warning), help("{help}"))]
+    NoVerdict {
+        /// The requirement.
+        #[label("not decided")]
+        at: Span,
+        /// The rulebook.
+        book: String,
+        /// The band.
+        band: String,
+        /// Why.
+        why: String,
+        /// What to do.
+        help: String,
+    },
+}
+
+impl Problem for FinenessError {
+    fn repair(&self) -> Option<Repair> {
+        match self {
+            Self::UnknownStandard { at, nearest, .. } => Some(Repair {
+                span: *at,
+                text: nearest.clone()?,
+            }),
+            _ => None,
+        }
+    }
+}
+
+/// A finding for every part that holds more of an element than the law lets the skin meet.
+pub(super) fn restricted(band: &Band) -> Vec<LimitError> {
+    let all = contacts(band).into_iter();
+    let broken = all.filter(|one| one.limit.binding && one.broken == Some(true));
+    let found = broken.filter_map(|one| {
+        let own = match one.part {
+            "shell" => "hollow.shell.alloy",
+            "sleeve" => "hollow.sleeve.alloy",
+            "solder" => "solder",
+            _ => "alloy",
+        };
+        let path = if band.field(own).is_some() {
+            own
+        } else {
+            "alloy"
+        };
+        Some(LimitError::Restricted {
+            at: band.place(path),
+            band: band.name.clone(),
+            part: one.part,
+            element: one.limit.element.clone(),
+            held: one.held.normalize().to_string(),
+            market: format!("the {}", one.limit.market),
+            most: one.limit.limit?.normalize().to_string(),
+            help: format!(
+                "take an alloy with less; {}, {}",
+                one.limit.text, one.limit.clause
+            ),
+        })
+    });
+    found.collect()
+}
+
 /// Computed lengths are compared within this, in mm.
 pub(super) const ROUNDING: f64 = 1e-9;
 
@@ -315,6 +440,27 @@ pub(super) fn thin_walls(evaluation: &Evaluation) -> Vec<LimitError> {
             ),
             None => format!("{} is {} mm", wall.name, places(wall.thickness)),
         };
+        if wall.path == "mark.deep" {
+            let deep = band.length("mark.deep").unwrap_or(0.0) - short;
+            let help = if deep > ROUNDING {
+                format!(
+                    "`deep {} mm` would keep it; or have the mark lasered",
+                    places((deep * 1e6).floor() / 1e6)
+                )
+            } else {
+                "the wall is too thin for any struck mark: have it lasered".to_owned()
+            };
+            findings.push(LimitError::ThinWall {
+                at: band.place(path),
+                band: band.name.clone(),
+                wall: places(wall.thickness - worst),
+                limit: places(limit),
+                what: wall.name,
+                label,
+                help,
+            });
+            continue;
+        }
         let shape = &input.shape;
         let enough = |value: f64| {
             let changed = shape.with(path, value);

@@ -10,9 +10,10 @@ use crate::quantity::{Currency, Number, Quantity, unit};
 use crate::source::Span;
 
 use super::cautions::{Caution, cautions};
-use super::error::thin_walls;
+use super::error::{restricted, thin_walls};
 use super::figures::{Figures, figures};
 use super::input::Input;
+use super::marks::under_marks;
 use super::money::{self, Account, unfit_stock, unpriced};
 use super::results::ResultEntry;
 use super::spread::{shares_of, spread};
@@ -66,6 +67,7 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
     let short = short
         .chain(unfit_stock(&evaluation))
         .chain(unpriced(&evaluation))
+        .chain(restricted(band))
         .chain(stretch::findings(&evaluation));
     evaluation.limits = short.map(Finding::from).collect();
     Ok(evaluation)
@@ -159,12 +161,15 @@ impl Evaluation {
     /// Every wall, and how much thinner it may be in the worst case.
     #[must_use]
     pub fn walls(&self) -> Vec<(NamedWall, f64)> {
-        let walls = self.figures.bodies.walls();
+        let all = |input: &Input, figures: &Figures| {
+            let mut walls = figures.bodies.walls();
+            walls.extend(under_marks(input, &figures.bodies));
+            walls
+        };
+        let walls = all(&self.input, &self.figures);
         let worst = |name: &str| {
-            let read = |_: &Input, figures: &Figures| {
-                figures
-                    .bodies
-                    .walls()
+            let read = |input: &Input, figures: &Figures| {
+                all(input, figures)
                     .iter()
                     .find(|wall| wall.name == name)
                     .map(|wall| wall.thickness)

@@ -5,6 +5,7 @@ use std::f64::consts::PI;
 use crate::geometry::{Bodies, Parts, bodies};
 
 use super::input::Input;
+use super::marks::under_marks;
 
 /// Everything that is computed of a band; mm, mm2, mm3, g, g/cm3.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -70,7 +71,7 @@ pub struct HollowFigures {
 ///
 /// # Example
 /// ```
-/// use annulet::evaluate::{Input, figures};
+/// use annulet::evaluate::{Input, Marks, figures};
 /// use annulet::geometry::{Outside, Shape};
 /// let shape = Shape {
 ///     radius: 8.0, width: 5.0, thickness: 2.0, comfort: 0.0, outside: Outside::Flat,
@@ -78,7 +79,7 @@ pub struct HollowFigures {
 /// };
 /// let density = 0.01036;
 /// let input = Input { shape, density, shell_density: density, sleeve_density: density, repeats: None,
-///     stretch: Default::default(), computed: Default::default() };
+///     stretch: Default::default(), marks: Marks::default(), computed: Default::default() };
 /// let weight = figures(&input).weight;
 /// assert!((weight - density * std::f64::consts::PI * 5.0 * 36.0).abs() < 1e-9);
 /// ```
@@ -120,7 +121,12 @@ pub fn figures(input: &Input) -> Figures {
         weight_uncut,
         weight_cut,
         weight,
-        wall_least: tidied(bodies.least_wall()),
+        wall_least: tidied(
+            under_marks(input, &bodies)
+                .iter()
+                .map(|wall| wall.thickness)
+                .fold(bodies.least_wall(), f64::min),
+        ),
         strip_length,
         strip_height: shape.width,
         pitch: input

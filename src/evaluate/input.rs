@@ -4,6 +4,7 @@ use crate::geometry::{Shape, shape_of};
 use crate::model::{AlloyDensity, Band, FieldValue, Value};
 use crate::quantity::{Deviation, to_f64};
 
+use super::marks::Marks;
 use super::stretch::{Lazily, Stretch, StretchInput};
 
 /// A band's geometry in mm and its densities in g/mm3.
@@ -23,6 +24,8 @@ pub struct Input {
     pub stretch: StretchInput,
     /// Stretch and join, computed when a figure of them is first read.
     pub computed: Lazily<Stretch>,
+    /// Depths of struck marks.
+    pub marks: Marks,
 }
 
 impl Input {
@@ -53,7 +56,24 @@ impl Input {
             repeats: band.pattern.and_then(|pattern| pattern.repeats),
             stretch: StretchInput::read(band, read),
             computed: Lazily::default(),
+            marks: marks(band, read),
         }
+    }
+}
+
+/// Depths of the marks; where the part is not stated, either may carry it.
+fn marks(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Marks {
+    let deep = band.field("mark.deep").zip(band.length("mark.deep"));
+    let deep = deep.map_or(0.0, |(field, nominal)| read(field, nominal));
+    let mark = band.marking.mark.as_ref();
+    let on = mark.and_then(|mark| mark.on.as_deref());
+    let struck = |part: &str| match on {
+        Some(on) if on != part && on != "both" => 0.0,
+        _ => deep,
+    };
+    Marks {
+        shell: struck("shell"),
+        sleeve: struck("sleeve"),
     }
 }
 

@@ -151,8 +151,8 @@ pub const RESULTS: &[ResultEntry] = &[
     ),
     from(entry("section.area", "mm2", Dimension::AREA, "area of the solid section before the pattern is cut", "integral of (outside - inside) dx", |_, f| Some(f.area)), SECTION),
     hollow(
-        from(entry("wall.least", "mm", Dimension::LENGTH, "thinnest wall that remains anywhere", "least of all walls, under the cut where there is one", |_, f| Some(f.wall_least)), &["wall.under-cut"]),
-        "least of all walls, under the cut where there is one", &["wall.under-cut", "hollow.shell", "wall.side-face", "wall.sleeve-edge", "hollow.sleeve.relief"],
+        from(entry("wall.least", "mm", Dimension::LENGTH, "thinnest wall that remains anywhere", "least of all walls, under the cut and under a struck mark", |_, f| Some(f.wall_least)), &["wall.under-cut", "mark.deep"]),
+        "least of all walls, under the cut and under a struck mark", &["wall.under-cut", "hollow.shell", "wall.side-face", "wall.sleeve-edge", "hollow.sleeve.relief", "mark.deep"],
     ),
     from(
         entry("wall.under-cut", "mm", Dimension::LENGTH, "thinnest metal under the cut", "least distance from the cut surface to cavity, sleeve or bore", |_, f| {
@@ -206,6 +206,7 @@ pub fn all() -> impl Iterator<Item = &'static ResultEntry> {
         .iter()
         .chain(super::money::MONEY_RESULTS)
         .chain(super::stretch::STRETCH_RESULTS)
+        .chain(super::fineness::FINENESS_RESULTS)
 }
 
 /// The result of a full path behind the band's name.

@@ -6,6 +6,7 @@ use crate::quantity::{Dimension, Number, Quantity};
 use crate::source::{Sources, Span};
 
 use super::evaluation::Evaluation;
+use super::fineness;
 use super::paths::{Target, find_target};
 
 /// A value and why it is that.
@@ -81,7 +82,9 @@ pub fn explain(
                 meaning: entry.meaning.to_owned(),
                 formula: Some(formula.to_owned()),
                 is_default: false,
-                places: Vec::new(),
+                places: fineness::explain(evaluation, entry.path, sources)
+                    .map(|why| why.places)
+                    .unwrap_or_default(),
                 inputs: inputs.collect(),
             })
         }

@@ -32,6 +32,21 @@ pub struct Alloy {
     pub at: Option<Span>,
     /// It has the name of a built-in alloy.
     pub shadows: bool,
+    /// What an assay of this lot found of its precious metal, in parts per thousand, and its day and number.
+    pub assay: Option<(Decimal, String)>,
+    /// Its colour, where the recipe states one.
+    pub colour: Option<String>,
+}
+
+impl Alloy {
+    /// Whether it is white: as stated, or by the built-in name, which is that of the trade.
+    #[must_use]
+    pub fn is_white(&self) -> bool {
+        match &self.colour {
+            Some(colour) => colour == "white",
+            None => self.name.starts_with("white-"),
+        }
+    }
 }
 
 /// A density and how it is known.
@@ -123,6 +138,8 @@ pub(super) fn built_in(name: &str) -> Option<Alloy> {
         tempers,
         at: None,
         shadows: false,
+        assay: None,
+        colour: None,
     })
 }
 

@@ -7,6 +7,7 @@ use crate::source::Span;
 
 use super::alloy::Alloy;
 use super::fields::Field;
+use super::marking::Marking;
 use super::money::Terms;
 use super::outline::Outline;
 use super::value::Value;
@@ -48,6 +49,8 @@ pub struct Band {
     pub least_wall: Length,
     /// Prices, the workshop, stock and sale, where the recipe says something of them.
     pub terms: Option<Arc<Terms>>,
+    /// Assay lines, solder, marks and the rulebooks that stand for it.
+    pub marking: Marking,
     /// Every field that has a value, in the order of the vocabulary.
     pub fields: Vec<FieldValue>,
 }

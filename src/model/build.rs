@@ -11,6 +11,7 @@ use super::check;
 use super::error::ModelError;
 use super::expression::diameter_of;
 use super::fields::{self, FIELDS};
+use super::marking::{Assay, BandSolder, Marking, StruckMark};
 use super::merge::Node;
 use super::metals::metal;
 use super::money;
@@ -87,6 +88,7 @@ pub(super) fn band(
     let hollow = whole
         .as_ref()
         .and_then(|whole| fields.hollow(whole, resolver, findings));
+    let marking = fields.marking(&name, resolver, findings);
     conflicts(&fields, findings);
     let terms = money::terms(&fields.values, place, resolver, findings);
     if findings
@@ -97,7 +99,11 @@ pub(super) fn band(
         return None;
     }
     let band = fields.band(name, used, whole?, outline, hollow)?;
-    Some(Band { terms, ..band })
+    Some(Band {
+        terms,
+        marking,
+        ..band
+    })
 }
 
 /// The fields of a band that have a value.
@@ -240,6 +246,62 @@ impl Fields {
         Catch::None
     }
 
+    /// What the band states of its marks.
+    fn marking(
+        &self,
+        name: &str,
+        resolver: &mut Resolver<'_>,
+        findings: &mut Vec<Finding>,
+    ) -> Marking {
+        let value = |path: &str| self.get(path).map(|value| &value.value);
+        let text = |path: &str| match value(path) {
+            Some(Value::Text(text)) => Some(text.clone()),
+            _ => None,
+        };
+        let fineness = |path: &str| value(path).and_then(check::per_thousand);
+        let yes = |path: &str| self.word(path).map(|word| word == "yes");
+        let assay = |path: &str| {
+            let notes = [
+                value(&format!("{path}.dated")).map(check::shown),
+                text(&format!("{path}.lot")).map(|lot| format!("lot {lot}")),
+            ];
+            let note: Vec<String> = notes.into_iter().flatten().collect();
+            fineness(path).map(|figure| Assay {
+                figure,
+                note: note.join(", "),
+            })
+        };
+        let solder = self.word("solder").filter(|word| *word != "none");
+        let solder = solder.and_then(|word| {
+            let amount = self.quantity("solder.amount");
+            Some(BandSolder {
+                alloy: resolver.alloy(word, self.place("solder"), findings)?,
+                amount: amount.and_then(|amount| check::in_unit(amount, Some("g")).0.exact()),
+                authorised: yes("solder.authorised"),
+            })
+        });
+        let asked = resolver.rules.asked.iter();
+        Marking {
+            own: resolver.rules.own.clone(),
+            asked: asked
+                .filter(|(band, _)| band == name)
+                .map(|(_, word)| word.clone())
+                .collect(),
+            assay: assay("assay"),
+            shell: assay("hollow.shell.assay"),
+            sleeve: assay("hollow.sleeve.assay"),
+            whole: fineness("assay.whole"),
+            solder_stated: self.is_written("solder"),
+            solder,
+            apart: yes("hollow.apart"),
+            mark: self.is_written("mark").then(|| StruckMark {
+                deep: self.length("mark.deep"),
+                on: self.word("mark.on").map(str::to_owned),
+            }),
+            tag: text("tag"),
+        }
+    }
+
     fn profile(&self, outline: Option<Outline>) -> Option<Profile> {
         let length = |path: &str| self.length(path);
         Some(match self.word("profile")? {
@@ -323,6 +385,7 @@ impl Fields {
             pattern: self.pattern(),
             hollow,
             least_wall: self.length("limit.wall")?,
+            marking: Marking::default(),
             name,
             used,
             at: self.at,

@@ -42,6 +42,8 @@ pub(super) fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
         Takes::Word(_) | Takes::Profile => ("one of its words", None),
         Takes::Alloy => ("the name of an alloy", None),
         Takes::Temper => ("the name of a temper", None),
+        Takes::Fineness => ("parts per thousand", Some(Dimension::FINENESS)),
+        Takes::Day => ("a day", None),
         Takes::Block => ("a block", None),
         Takes::Anything => ("a value", None),
     }
@@ -77,8 +79,11 @@ pub(super) fn example(field: &Field) -> String {
         Takes::Steps => "1/2",
         Takes::Word(words) => words.first().copied().unwrap_or(""),
         Takes::Profile => "domed { edge 1.2 mm }",
+        Takes::Alloy if word == "solder" => "none",
         Takes::Alloy => "silver-925",
         Takes::Temper => "annealed",
+        Takes::Fineness => "750.2",
+        Takes::Day => "2026-11-25",
         Takes::Block | Takes::Anything => "{ }",
     };
     match field.path {
@@ -213,6 +218,13 @@ pub(super) fn take(
                 findings,
             )
         }
+        (Takes::Day, Value::Date(..)) => Some(value),
+        (Takes::Fineness, Value::Quantity { .. }) if per_thousand(&value).is_some() => {
+            let found = per_thousand(&value).unwrap_or_default();
+            let fits = !found.is_sign_negative() && found <= Decimal::ONE_THOUSAND;
+            let range = "from 0 to 1000 per thousand";
+            within(field, fits, value.clone(), range, at, findings)
+        }
         _ => {
             findings.push(unfit(field, &value, at).into());
             None
@@ -223,6 +235,21 @@ pub(super) fn take(
 /// Whether a plain number is written as a share: per cent or per thousand.
 fn is_share(value: &Value) -> bool {
     matches!(value, Value::Quantity { unit: Some(_), .. })
+}
+
+/// Parts per thousand, exact: a bare number, per cent, or karats.
+#[must_use]
+pub fn per_thousand(value: &Value) -> Option<Decimal> {
+    let Value::Quantity { quantity, unit } = value else {
+        return None;
+    };
+    let number = quantity.number.exact()?;
+    match quantity.dimension {
+        Dimension::NONE if unit.is_some() => number.checked_mul(Decimal::ONE_THOUSAND),
+        Dimension::NONE | Dimension::FINENESS => Some(number),
+        _ => None,
+    }
+    .map(|number| number.normalize())
 }
 
 /// Whether a length is longer than anything about a ring can be. What is computed of such lengths loses the

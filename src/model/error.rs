@@ -398,18 +398,6 @@ pub enum ModelError {
         /// The name.
         name: String,
     },
-    /// A requirement that this version cannot judge; it counts as broken.
-    #[error("this requirement cannot be decided, which counts as broken")]
-    #[diagnostic(
-        code(model::undecided),
-        severity(warning),
-        help("this version has no rulebooks of fineness yet")
-    )]
-    Undecided {
-        /// The requirement.
-        #[label("not decided")]
-        at: Span,
-    },
     /// A written deviation that an override takes away.
     #[error("the \u{B1} that is written is dropped")]
     #[diagnostic(

@@ -36,6 +36,10 @@ pub enum Takes {
     Alloy,
     /// The name of a temper.
     Temper,
+    /// Parts per thousand, per cent or karats.
+    Fineness,
+    /// A day.
+    Day,
     /// The outside's kind, with a block of its own fields.
     Profile,
     /// A time of zero or more.
@@ -75,7 +79,9 @@ impl Takes {
             Self::Count | Self::Number | Self::Steps => true,
             Self::Time | Self::Mass | Self::Money => true,
             Self::MoneyByWeight | Self::MoneyByWeightOrShare | Self::MoneyByTime => true,
+            Self::Fineness => true,
             Self::Text
+            | Self::Day
             | Self::Word(_)
             | Self::Alloy
             | Self::Temper
@@ -200,12 +206,18 @@ pub const FIELDS: &[Field] = &[
     field("hollow", Takes::Block, "the two-part build: shell and sleeve"),
     field("hollow.shell", Takes::LengthOr("full"), "wall of the shell, normal to its surface; full: no cavity"),
     field("hollow.shell.alloy", Takes::Alloy, "the shell's metal; default: the band's"),
+    field("hollow.shell.assay", Takes::Fineness, "fineness of the shell found by assay"),
+    field("hollow.shell.assay.dated", Takes::Day, "day of that assay"),
+    field("hollow.shell.assay.lot", Takes::Text, "its lot, or the number of the assay"),
     field("hollow.shell.temper", Takes::Temper, "the shell's state; default: the band's"),
     field("hollow.shell.stock", Takes::Stock, "what the shell is made of"),
     default("hollow.shell.roof", Takes::Word(&["uniform", "straight"]), ("uniform", DEFINED), "cavity follows the outside, or is a straight channel"),
     default("hollow.shell.nose", Takes::LengthOrZero, ("0 mm", DEFINED), "radius of the cavity's inner corners"),
     field("hollow.sleeve", Takes::Length, "thickness of the sleeve at mid width"),
     field("hollow.sleeve.alloy", Takes::Alloy, "the sleeve's metal; default: the band's"),
+    field("hollow.sleeve.assay", Takes::Fineness, "fineness of the sleeve found by assay"),
+    field("hollow.sleeve.assay.dated", Takes::Day, "day of that assay"),
+    field("hollow.sleeve.assay.lot", Takes::Text, "its lot, or the number of the assay"),
     field("hollow.sleeve.temper", Takes::Temper, "the sleeve's state; default: the band's"),
     field("hollow.sleeve.stock", Takes::Stock, "what the sleeve is made of"),
     field("hollow.sleeve.relief", Takes::Length, "wall that the sleeve is turned down to between the feet"),
@@ -216,6 +228,7 @@ pub const FIELDS: &[Field] = &[
     field("hollow.lip", Takes::Length, "how far the shell's lips reach inwards"),
     field("hollow.lip.wide", Takes::Length, "axial width of a lip"),
     default("hollow.lip.play", Takes::LengthOrZero, ("0.05 mm", PRACTICE), "axial clearance of the sleeve between the lips, in all"),
+    field("hollow.apart", Takes::Word(&["yes", "no"]), "whether the eye tells shell and sleeve apart"),
     default("hollow.entry", Takes::LengthOrZero, ("0.04 mm", PRACTICE), "clearance on the diameter at which the parts go together, as machined"),
     field("hollow.hold", Takes::Length, "overlap on the diameter that keeps the ring together; default: the larger of 0.10 mm (common practice) and twice what the foot springs open"),
     default("hollow.stage", Takes::Word(&["fixed", "turning"]), ("fixed", DEFINED), "the stage that the ring is built to"),
@@ -229,9 +242,18 @@ pub const FIELDS: &[Field] = &[
     default("finish.bore", Takes::LengthOrZero, ("0 mm", DEFINED), "left on the bore, radial"),
     default("finish.outside", Takes::LengthOrZero, ("0 mm", DEFINED), "left on the outside, radial"),
     default("finish.faces", Takes::LengthOrZero, ("0 mm", DEFINED), "left on each side face"),
-    later("mark", Takes::Block, "a struck mark"),
-    later("mark.deep", Takes::Length, "depth of the mark"),
-    later("mark.on", Takes::Word(&["sleeve", "shell"]), "the part that carries it"),
+    field("mark", Takes::Block, "a struck mark"),
+    field("mark.deep", Takes::Length, "depth of the mark; counts in the walls"),
+    field("mark.on", Takes::Word(&["sleeve", "shell", "both"]), "the part that carries it; both: each its own"),
+    default("mark.struck", Takes::Word(&["before", "after"]), ("before", PRACTICE), "struck before or after the parts are joined"),
+    field("tag", Takes::Text, "the words that the band is sold under"),
+    field("solder", Takes::Alloy, "the solder that joins it, or `none`"),
+    field("solder.amount", Takes::Mass, "weight of the solder in the band"),
+    field("solder.authorised", Takes::Word(&["yes", "no"]), "whether the office allows solder of a lower fineness"),
+    field("assay", Takes::Fineness, "fineness found by assay, of every part that states none of its own"),
+    field("assay.whole", Takes::Fineness, "fineness found of the whole, melted with its solder"),
+    field("assay.dated", Takes::Day, "day of the assay"),
+    field("assay.lot", Takes::Text, "the lot, or the number of the assay"),
     field("sale", Takes::Word(&["piece", "weight"]), "how the band is sold: at a price by the piece, or by weight"),
     of(field("sale.markup", Takes::ShareOrMore, "added to the cost"), &["piece"]),
     of(field("sale.margin", Takes::ShareBelow, "what is earned, as a part of the price"), &["piece"]),

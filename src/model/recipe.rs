@@ -6,6 +6,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use crate::catalogue::{self, Own, Rulebook};
 use crate::finding::{Finding, settle};
 use crate::source::Span;
 use crate::syntax::ast::{Expr, ExprKind, Item, Tree};
@@ -14,9 +15,11 @@ use super::alloy::Alloy;
 use super::band::Band;
 use super::descent::Descent;
 use super::error::ModelError;
+use super::meets::{self, Meets};
 use super::merge::{self, Node};
 use super::money::{self, Money, Order};
-use super::resolve::{BandResults, Resolver, Settings};
+use super::resolve::{BandResults, Resolver, Rules, Settings};
+use super::rulebooks;
 use super::top::{Requirement as WrittenRequirement, Top, has_broken};
 use super::value::Value;
 
@@ -41,6 +44,8 @@ pub struct Recipe {
     pub money_is_faulty: bool,
     /// What is ordered.
     pub orders: Vec<Order>,
+    /// Its own rulebooks.
+    pub rules: Arc<[Arc<Rulebook>]>,
 }
 
 impl Recipe {
@@ -77,8 +82,10 @@ pub struct Named {
 pub struct Requirement {
     /// What the maker calls it.
     pub title: Option<String>,
-    /// The comparison; none where it is a rule to be met, which this version cannot judge.
+    /// The comparison; none where it is a rule to be met, or could not be read.
     pub condition: Option<Expr>,
+    /// The rule to be met.
+    pub meets: Option<Meets>,
     /// Its place, without its title.
     pub at: Span,
 }
@@ -146,14 +153,29 @@ pub fn resolve(
         top.override_let(&over.items);
     }
     let settings = settings(&top, overrides, wanted, &mut findings);
+    let own = rulebooks::read(&top.rules, &mut findings);
+    let requirements: Vec<Requirement> = {
+        let mut books: Vec<&str> = catalogue::rulebook_words().collect();
+        for book in own.iter().filter(|book| book.own == Some(Own::New)) {
+            books.push(&book.word);
+        }
+        let bands = top.bands.iter().map(|band| band.name.as_str()).collect();
+        let known = meets::Known { bands, books };
+        let mut all = Vec::new();
+        for one in &top.requirements {
+            all.extend(requirement(one, &known, &mut findings));
+        }
+        all
+    };
+    let asked = requirements.iter().filter_map(|one| one.meets.as_ref());
+    let asked = asked
+        .map(|meets| (meets.band.value.clone(), meets.book.value.clone()))
+        .collect();
     let mut recipe = Recipe {
         names: names(&top, false),
         used_names: names(&top, true),
-        requirements: top
-            .requirements
-            .iter()
-            .filter_map(|one| requirement(one, &mut findings))
-            .collect(),
+        requirements,
+        rules: Arc::clone(&own),
         ..Recipe::default()
     };
     let profiles = top.profiles.iter().map(|(name, _)| name.clone()).collect();
@@ -162,6 +184,7 @@ pub fn resolve(
     resolver.money.written.overrides = overrides;
     recipe.money = money::money(&mut resolver, &mut findings);
     recipe.money_is_faulty = resolver.money.is_faulty;
+    resolver.rules = Rules { own, asked };
     for place in 0..resolver.lets.len() {
         let Some((name, at, places)) = resolver
             .lets
@@ -316,6 +339,7 @@ struct Merged<'t> {
 /// `require "title" left <= right`.
 fn requirement(
     written: &WrittenRequirement<'_>,
+    known: &meets::Known<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Requirement> {
     let (title, rest) = match written.values {
@@ -329,15 +353,16 @@ fn requirement(
         [condition] => Some(Requirement {
             title,
             condition: Some(condition.clone()),
+            meets: None,
             at: condition.span,
         }),
         [subject, word, rest @ ..] if matches!(&word.kind, ExprKind::Path(path) if path.0 == "meets") =>
         {
             let at = subject.span.to(rest.last().unwrap_or(word).span);
-            findings.push(ModelError::Undecided { at }.into());
             Some(Requirement {
                 title,
                 condition: None,
+                meets: meets::read(subject, rest, known, findings),
                 at,
             })
         }

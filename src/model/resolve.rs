@@ -7,6 +7,7 @@ use std::collections::HashMap;
 use std::rc::Rc;
 use std::sync::Arc;
 
+use crate::catalogue::Rulebook;
 use crate::finding::Finding;
 use crate::quantity::Length;
 use crate::source::Span;
@@ -120,6 +121,15 @@ pub(super) struct Resolver<'t> {
     defaults: HashMap<&'static str, Option<FieldValue>>,
     /// What is being evaluated, outermost first, for showing a circle.
     pub chain: Vec<Key>,
+    pub rules: Rules,
+}
+
+/// Rulebooks of the recipe, and what it requires of which band.
+#[derive(Default)]
+pub(super) struct Rules {
+    pub own: Arc<[Arc<Rulebook>]>,
+    /// Band and word of a rulebook.
+    pub asked: Vec<(String, String)>,
 }
 
 impl<'t> Resolver<'t> {
@@ -146,6 +156,7 @@ impl<'t> Resolver<'t> {
             states: HashMap::new(),
             defaults: HashMap::new(),
             chain: Vec::new(),
+            rules: Rules::default(),
         }
     }
 

@@ -42,6 +42,7 @@ pub(super) struct Top<'t> {
     pub alloys: Vec<(String, &'t Entry)>,
     pub bands: Vec<BandEntry<'t>>,
     pub profiles: Vec<(String, &'t Entry)>,
+    pub rules: Vec<(String, &'t Entry)>,
     pub requirements: Vec<Requirement<'t>>,
     /// Parts as made: the band, its place, and the entry as an item.
     pub made: Vec<(Spanned<String>, &'t [Item])>,
@@ -77,6 +78,14 @@ impl<'t> Top<'t> {
                         && self.is_new("alloy", &name, entry.header_span(), used, findings)
                     {
                         self.alloys.push((name, entry));
+                    }
+                }
+                "rules" => {
+                    if let Some(name) =
+                        block_name(entry, "rules", "rules house { \u{2026} }", findings)
+                        && self.is_new("rules", &name, entry.header_span(), used, findings)
+                    {
+                        self.rules.push((name, entry));
                     }
                 }
                 "profile" => {

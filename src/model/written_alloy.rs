@@ -16,7 +16,7 @@ use super::merge::Node;
 use super::value::Value;
 
 /// Fields of an alloy block, beside its elements.
-pub const ALLOY_FIELDS: &[&str] = &["title", "density", "temper"];
+pub const ALLOY_FIELDS: &[&str] = &["title", "density", "temper", "assay", "colour"];
 
 /// Fields of a temper block, and the dimension of each.
 pub const TEMPER_FIELDS: &[(&str, Dimension)] = &[
@@ -45,6 +45,8 @@ pub(super) fn written(
         tempers: Vec::new(),
         at: Some(at),
         shadows: catalogue::is_alloy(name),
+        assay: None,
+        colour: None,
     };
     let mut total = Decimal::ZERO;
     let mut stated = None;
@@ -53,6 +55,8 @@ pub(super) fn written(
             "title" => alloy.title = text(node, findings),
             "temper" => alloy.tempers.extend(temper(node, scope, findings)),
             "density" => stated = density(node, scope, findings),
+            "assay" => alloy.assay = assay(node, scope, findings),
+            "colour" => alloy.colour = node.word().map(str::to_owned),
             element => match catalogue::element(element) {
                 Some(row) => {
                     if let Some(part) = parts(node, scope, findings) {
@@ -159,6 +163,57 @@ fn single(
         .map(|value| (value, span))
 }
 
+/// `assay 749.8 { dated 2026-11-20, lot "A17" }`: what was found of a lot.
+fn assay(
+    node: &Node<'_>,
+    scope: &mut dyn Scope,
+    findings: &mut Vec<Finding>,
+) -> Option<(Decimal, String)> {
+    let figure = parts(node, scope, findings)?;
+    let mut notes = Vec::new();
+    for field in &node.children {
+        let example = match field.head {
+            "dated" => "dated 2026-11-25",
+            "lot" => "lot \"A17\"",
+            _ => {
+                let near = nearest(field.head, ["dated", "lot"]).map(str::to_owned);
+                findings.push(
+                    ModelError::UnknownField {
+                        at: field.at,
+                        word: field.head.to_owned(),
+                        holder: "assay".to_owned(),
+                        help: "an assay holds `dated` and `lot`".to_owned(),
+                        nearest: near,
+                    }
+                    .into(),
+                );
+                continue;
+            }
+        };
+        let found = single(field, None, "one value", example, scope, findings);
+        match (field.head, found) {
+            ("dated", Some((value @ Value::Date(..), _))) => {
+                notes.push(super::check::shown(&value))
+            }
+            ("lot", Some((Value::Text(lot), _))) => notes.push(format!("lot {lot}")),
+            (_, Some((value, at))) => {
+                findings.push(
+                    wrong(
+                        field.head,
+                        "a day, or a text in quotes",
+                        &value,
+                        at,
+                        example,
+                    )
+                    .into(),
+                );
+            }
+            (_, None) => {}
+        }
+    }
+    Some((figure, notes.join(", ")))
+}
+
 /// Parts per thousand: a bare number, per cent, or karat.
 fn parts(node: &Node<'_>, scope: &mut dyn Scope, findings: &mut Vec<Finding>) -> Option<Decimal> {
     let example = format!("{} 585", node.head);
@@ -170,17 +225,7 @@ fn parts(node: &Node<'_>, scope: &mut dyn Scope, findings: &mut Vec<Finding>) ->
         scope,
         findings,
     )?;
-    let part = match &value {
-        Value::Quantity { quantity, unit } => match (quantity.dimension, quantity.number.exact()) {
-            (Dimension::NONE, Some(number)) if unit.is_some() => {
-                number.checked_mul(Decimal::from(1000))
-            }
-            (Dimension::NONE | Dimension::FINENESS, Some(number)) => Some(number),
-            _ => None,
-        },
-        _ => None,
-    };
-    let Some(part) = part else {
+    let Some(part) = super::check::per_thousand(&value) else {
         findings.push(
             ModelError::WrongKind {
                 at,

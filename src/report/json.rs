@@ -5,7 +5,7 @@
 
 use serde_json::{Map, Value as Json, json};
 
-use crate::evaluate::{self, Evaluation, Spread, Verdict, Why, spread_of};
+use crate::evaluate::{self, Evaluation, Spread, Verdict, Why, fineness, spread_of};
 use crate::finding::{Finding, Weight};
 use crate::model::{FieldValue, Value, check};
 use crate::quantity::{Number, Quantity};
@@ -151,6 +151,24 @@ fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
             object.insert("spread".to_owned(), spread_json(spread));
         }
         values.insert(format!("{name}.{}", entry.path), Json::Object(object));
+    }
+    // Rulebooks of the recipe's own are no part of the catalogue of results.
+    let own: Vec<String> = evaluation
+        .band
+        .marking
+        .own_words()
+        .map(str::to_owned)
+        .collect();
+    let mut paths: Vec<String> = fineness::paths(&own).collect();
+    let asked = evaluation.band.marking.asked.iter();
+    paths.extend(asked.map(|word| format!("fineness.{word}.verdict")));
+    for path in paths {
+        if let Some(found) = fineness::asked(evaluation, &path) {
+            values.insert(
+                format!("{name}.{path}"),
+                Json::Object(value(&found, "computed")),
+            );
+        }
     }
 }
 

@@ -27,6 +27,8 @@ pub enum Listing {
     Results,
     /// Fields of a band.
     Fields,
+    /// Rulebooks of fineness.
+    Rules,
     /// The schema of the machine output.
     Schema,
 }
@@ -38,6 +40,7 @@ impl Listing {
         ("fields", Self::Fields),
         ("profiles", Self::Profiles),
         ("results", Self::Results),
+        ("rules", Self::Rules),
         ("schema", Self::Schema),
         ("sizes", Self::Sizes),
         ("units", Self::Units),
@@ -57,6 +60,8 @@ pub fn listing(what: Listing, of: Option<&str>) -> Option<String> {
         (Listing::Sizes, Some(word)) => system(word),
         (Listing::Profiles, None) => Some(super::list_profiles::all()),
         (Listing::Profiles, Some(kind)) => super::list_profiles::one(kind),
+        (Listing::Rules, None) => Some(super::list_rules::all()),
+        (Listing::Rules, Some(word)) => super::list_rules::one(word),
         (Listing::Units, None) => Some(units()),
         (Listing::Results, None) => Some(results()),
         (Listing::Fields, None) => Some(fields()),
@@ -92,7 +97,7 @@ pub(super) fn table(rows: &[Vec<String>]) -> String {
     text
 }
 
-fn row<const N: usize>(cells: [&str; N]) -> Vec<String> {
+pub(super) fn row<const N: usize>(cells: [&str; N]) -> Vec<String> {
     cells.iter().map(|cell| (*cell).to_owned()).collect()
 }
 
@@ -443,6 +448,8 @@ fn fields() -> String {
             Takes::Word(_) => "word",
             Takes::Alloy => "alloy",
             Takes::Temper => "temper",
+            Takes::Fineness => "parts per thousand",
+            Takes::Day => "day",
             Takes::Profile => "profile",
             Takes::Block => "block",
             Takes::Anything => "value",

@@ -55,6 +55,7 @@ pub fn list(what: &str, name: Option<&str>) -> Result<String, String> {
 pub fn rows(what: Listing) -> Vec<String> {
     match what {
         Listing::Alloys => catalogue::alloy_names().map(str::to_owned).collect(),
+        Listing::Rules => catalogue::rulebook_words().map(str::to_owned).collect(),
         Listing::Sizes => catalogue::system_words().map(str::to_owned).collect(),
         Listing::Profiles => crate::model::fields::PROFILES
             .iter()

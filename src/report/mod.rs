@@ -7,10 +7,12 @@
 mod change;
 mod compare;
 mod csv;
+mod fineness;
 mod json;
 mod list;
 mod list_asked;
 mod list_profiles;
+mod list_rules;
 mod money;
 mod number;
 mod offer;

@@ -25,6 +25,7 @@ pub fn report(evaluation: &Evaluation, digits: Digits) -> String {
     weights(&mut page, evaluation);
     money::account(&mut page, evaluation);
     limits(&mut page, evaluation);
+    super::fineness::section(&mut page, evaluation);
     super::stretch::sections(&mut page, evaluation);
     if !evaluation.cautions.is_empty() {
         page.heading("take care");

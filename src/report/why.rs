@@ -27,7 +27,7 @@ fn node(text: &mut String, why: &Why, digits: Digits, depth: usize) {
     }
     let last = why.places.len().saturating_sub(1);
     for (place, found) in why.places.iter().enumerate() {
-        let wins = if place == last && last > 0 {
+        let wins = if place == last && last > 0 && why.formula.is_none() {
             "  <- holds"
         } else {
             ""

@@ -2,7 +2,7 @@
 
 use crate::evaluate::{self, Evaluation, Target, find_target as find};
 use crate::finding::{Finding, Weight};
-use crate::model::fields::{self, Field};
+use crate::model::fields;
 use crate::model::money::Setting;
 use crate::model::{Evaluator, LetValue, ModelError, Scope, Value};
 use crate::source::Span;
@@ -203,10 +203,17 @@ impl Results<'_> {
                 value
             }
             [] => {
-                let known = evaluate::all().map(|result| result.path);
+                if let Some(value) = evaluate::fineness::asked(evaluation, path) {
+                    return Some(value);
+                }
+                let words: Vec<String> =
+                    evaluation.band.marking.words().map(str::to_owned).collect();
+                let fineness: Vec<String> = evaluate::fineness::paths(&words).collect();
+                let known = evaluate::all().map(|result| -> &str { result.path });
                 let known = known
-                    .chain(fields::FIELDS.iter().map(|field| field.path))
-                    .chain(fields::FIELDS.iter().map(Field::word));
+                    .chain(fields::FIELDS.iter().map(|field| -> &str { field.path }))
+                    .chain(fields::FIELDS.iter().map(|field| -> &str { field.word() }));
+                let known = known.chain(fineness.iter().map(String::as_str));
                 let near = nearest(path, known).map(str::to_owned);
                 let help = near.as_ref().map_or_else(
                     || "`annulet list results` and `annulet list fields` show all paths".to_owned(),

@@ -44,6 +44,10 @@ impl Outcome {
             margin: String::new(),
             at: requirement.at,
         };
+        if let Some(meets) = &requirement.meets {
+            self.meets(meets, &mut verdict, findings);
+            return verdict;
+        }
         // That it cannot be judged was said where it was read.
         let Some(condition) = &requirement.condition else {
             return verdict;

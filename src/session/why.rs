@@ -68,7 +68,7 @@ impl Session {
                     .find(|evaluation| evaluation.band.name == band);
                 evaluation.and_then(|evaluation| match find_target(rest).as_slice() {
                     [target] => evaluate::explain(target, evaluation, &self.sources, depth),
-                    _ => None,
+                    _ => evaluate::fineness::explain(evaluation, rest, &self.sources),
                 })
             }
             None => None,

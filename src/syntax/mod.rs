@@ -28,8 +28,8 @@ use grammar::{Grammar, Rule};
 
 /// Words that begin a block or a statement at the top level; in column 1 they end what was left open.
 pub const TOP_WORDS: &[&str] = &[
-    "annulet", "use", "let", "alloy", "profile", "cutter", "band", "variant", "require", "prices",
-    "shop", "stock", "order", "weighed", "made",
+    "annulet", "use", "let", "alloy", "profile", "cutter", "band", "variant", "require", "rules",
+    "prices", "shop", "stock", "order", "weighed", "made",
 ];
 
 /// A tree or an expression, and what was found while reading it.

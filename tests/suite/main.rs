@@ -19,6 +19,7 @@ mod compare;
 mod densities;
 mod diagnostics;
 mod examples;
+mod fineness;
 mod fitting;
 mod found_by_fuzzing;
 mod heaps;

@@ -318,10 +318,10 @@ fn statuses_and_what_is_printed() {
             "\u{201C}wide enough\u{201D} does not hold: 5 mm >= 6 mm",
         ),
         (
-            "require \"hallmark\" b meets UK 925\n",
+            "require \"hallmark\" b meets TR 925\n",
             1,
             "",
-            "this requirement cannot be decided, which counts as broken",
+            "gives no verdict on `b`, which counts as broken",
         ),
         (
             "require b.width\n",
@@ -358,7 +358,7 @@ fn statuses_and_what_is_printed() {
 /// One requirement of each kind.
 fn mixed() -> String {
     format!(
-        "{}require \"wide enough\" b.width >= 6 mm\nrequire b.weight <= 9 g\nrequire b meets UK 925\n",
+        "{}require \"wide enough\" b.width >= 6 mm\nrequire b.weight <= 9 g\nrequire b meets TR 925\n",
         band_with(&[])
     )
 }
@@ -377,7 +377,11 @@ fn all_of_them_are_listed_on_demand() {
         ]
     );
     // Why one cannot be decided is a finding.
-    assert!(ran.stderr.contains("model::undecided"), "{}", ran.stderr);
+    assert!(
+        ran.stderr.contains("evaluate::no_verdict"),
+        "{}",
+        ran.stderr
+    );
     // Nothing required, nothing listed.
     let none = run(&["check", "--held", "-"], &band_with(&[]));
     assert_eq!((none.status, none.stdout.as_str()), (0, ""));
@@ -420,7 +424,7 @@ fn machine_output_has_all_of_them() {
                     "\u{2248} 2.816089 g to spare",
                     9
                 ),
-                ("`b meets UK 925`", false, false, "", 10),
+                ("`b meets TR 925`", false, false, "", 10),
             ],
             "{command}"
         );

@@ -1,0 +1,42 @@
+//! Elements that the skin should not meet: the limits, each with its text, clause and how it is known.
+
+use std::sync::OnceLock;
+
+use rust_decimal::Decimal;
+use serde::Deserialize;
+
+const TABLE: &str = include_str!("rules/skin.toml");
+
+/// One limit.
+#[derive(Clone, Debug, Deserialize, PartialEq)]
+#[serde(deny_unknown_fields)]
+pub struct SkinLimit {
+    /// The element.
+    pub element: String,
+    /// Where it holds.
+    pub market: String,
+    /// Parts per thousand by mass at which it is broken; none where composition does not tell.
+    #[serde(default)]
+    pub limit: Option<Decimal>,
+    /// What it says.
+    pub says: String,
+    /// It is law for finger rings, not a voluntary standard or a law of other wares.
+    #[serde(default)]
+    pub binding: bool,
+    /// The text, with its date.
+    pub text: String,
+    /// Where in it.
+    pub clause: String,
+    /// How it is known.
+    pub status: String,
+}
+
+/// All limits.
+pub fn skin_limits() -> &'static [SkinLimit] {
+    static READ: OnceLock<Vec<SkinLimit>> = OnceLock::new();
+    READ.get_or_init(|| {
+        super::rows(TABLE, "[[limit]]")
+            .filter_map(super::read)
+            .collect()
+    })
+}

@@ -1,0 +1,87 @@
+//! What a band states of its marks: assay lines, solder, a struck mark, and the words that it is sold under.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use crate::catalogue::{self, Rulebook};
+use crate::quantity::Length;
+
+use super::alloy::Alloy;
+
+/// Everything about marks that a band states, with the rulebooks that stand for it.
+#[derive(Clone, Debug, Default)]
+pub struct Marking {
+    /// The recipe's own rulebooks, which stand before built-in ones of the same word.
+    pub own: Arc<[Arc<Rulebook>]>,
+    /// Words of the rulebooks that the recipe requires of this band.
+    pub asked: Vec<String>,
+    /// Fineness found of the whole band, and of its parts where they state none.
+    pub assay: Option<Assay>,
+    /// Fineness found of the shell.
+    pub shell: Option<Assay>,
+    /// Fineness found of the sleeve.
+    pub sleeve: Option<Assay>,
+    /// Fineness found of the whole, melted with its solder.
+    pub whole: Option<Decimal>,
+    /// Whether the recipe says anything of solder.
+    pub solder_stated: bool,
+    /// The solder; none for `solder none`, or where nothing is stated.
+    pub solder: Option<BandSolder>,
+    /// Whether the eye tells its parts apart, where the recipe says so.
+    pub apart: Option<bool>,
+    /// A struck mark.
+    pub mark: Option<StruckMark>,
+    /// The words that it is sold under.
+    pub tag: Option<String>,
+}
+
+/// What an assay found of a part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Assay {
+    /// Parts per thousand.
+    pub figure: Decimal,
+    /// Its day and number, as far as they are stated.
+    pub note: String,
+}
+
+/// Solder in a band.
+#[derive(Clone, Debug)]
+pub struct BandSolder {
+    /// What it is made of.
+    pub alloy: Arc<Alloy>,
+    /// Its weight in grams.
+    pub amount: Option<Decimal>,
+    /// Whether solder of a lower fineness is authorised.
+    pub authorised: Option<bool>,
+}
+
+/// A struck mark.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StruckMark {
+    /// How deep.
+    pub deep: Option<Length>,
+    /// `sleeve`, `shell` or `both`.
+    pub on: Option<String>,
+}
+
+impl Marking {
+    /// The rulebook of a word: the recipe's own, else the built-in one.
+    #[must_use]
+    pub fn rulebook(&self, word: &str) -> Option<Arc<Rulebook>> {
+        let own = self.own.iter().find(|book| book.word == word);
+        own.or_else(|| catalogue::rulebook(word)).map(Arc::clone)
+    }
+
+    /// The words of all rulebooks: the built-in ones, then those that only the recipe has.
+    pub fn words(&self) -> impl Iterator<Item = &str> {
+        let built_in = catalogue::rulebook_words().map(|word| -> &str { word });
+        built_in.chain(self.own_words())
+    }
+
+    /// The words of rulebooks that only the recipe has.
+    pub fn own_words(&self) -> impl Iterator<Item = &str> {
+        let own = self.own.iter().map(|book| book.word.as_str());
+        own.filter(|word| catalogue::rulebook_words().all(|known| known != *word))
+    }
+}

@@ -1,0 +1,396 @@
+//! Rulebooks of the recipe: `rules house { like UK, standards gold [585, 750], shortfall gold 0 }`.
+//!
+//! One that is `like` another starts from it; what it states stands in place of what the other says. Every
+//! value that it states is known as `stated in the recipe`.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+
+use crate::catalogue::{self, Exempt, Own, Parts, Rulebook, Say, Standards, Text, Word};
+use crate::finding::Finding;
+use crate::quantity::Dimension;
+use crate::source::Span;
+use crate::suggest::{listed, nearest};
+use crate::syntax::ast::{Block, Entry, Expr, ExprKind};
+
+use super::check;
+use super::error::ModelError;
+use super::expression::Evaluator;
+use super::names::NoNames;
+use super::value::Value;
+
+/// What a rulebook holds, each with an example.
+const FIELDS: &[(&str, &str)] = &[
+    ("title", "title \"House rules\""),
+    ("like", "like UK"),
+    ("standards", "standards gold [585, 750]"),
+    ("shortfall", "shortfall gold 0"),
+    ("whole", "whole gold 10"),
+    ("exempt", "exempt gold 1 g"),
+    ("system", "system compulsory"),
+    ("finenesses", "finenesses lowest"),
+    ("metals", "metals each-own"),
+    ("base", "base refused"),
+    ("say", "say \"sold as hollow\""),
+];
+
+/// Words that a field chooses from.
+const CHOICES: &[(&str, &[&str])] = &[
+    (
+        "system",
+        &["compulsory", "own-mark", "voluntary", "recommended"],
+    ),
+    (
+        "finenesses",
+        &["lowest", "each-own", "whole", "refused-inside"],
+    ),
+    (
+        "metals",
+        &[
+            "full-on-least",
+            "each-if-apart",
+            "each-own",
+            "apart-by-colour",
+        ],
+    ),
+    (
+        "base",
+        &["apart-or-named", "left-out-if-cold", "refused", "ask"],
+    ),
+];
+
+/// Id of the text that stands for the recipe.
+const RECIPE: &str = "recipe";
+/// How a value that the recipe states is known.
+const STATED: &str = "stated in the recipe";
+
+/// All rulebooks that the recipe and its used files define.
+pub(super) fn read(
+    written: &[(String, &Entry)],
+    findings: &mut Vec<Finding>,
+) -> Arc<[Arc<Rulebook>]> {
+    let mut all = Vec::new();
+    for (name, entry) in written {
+        all.push(Arc::new(rulebook(name, entry, findings)));
+    }
+    all.into()
+}
+
+fn rulebook(name: &str, entry: &Entry, findings: &mut Vec<Finding>) -> Rulebook {
+    let items = || entry.block.iter().flat_map(Block::entries);
+    let like = items().find(|item| item.head_name() == Some("like"));
+    let mut book = like
+        .and_then(|like| liked(like, findings))
+        .unwrap_or_default();
+    let shadows = catalogue::rulebook_words().any(|word| word == name);
+    book.own = Some(if shadows { Own::Shadows } else { Own::New });
+    book.word = name.to_owned();
+    if book.title.is_empty() {
+        book.title = "of the recipe".to_owned();
+    }
+    book.silent = None;
+    book.texts.push(Text {
+        id: RECIPE.to_owned(),
+        short: format!("`rules {name}`"),
+        title: "the recipe".to_owned(),
+        date: "as it stands".to_owned(),
+    });
+    let mut seen: Vec<(String, Span)> = Vec::new();
+    for item in items() {
+        let Some(head) = item.head_name() else {
+            continue;
+        };
+        let key = match (head, item.values.first().map(|value| &value.kind)) {
+            ("standards" | "shortfall" | "whole" | "exempt", Some(ExprKind::Path(metal))) => {
+                format!("{head} {}", metal.0)
+            }
+            ("say", _) => format!("say {}", seen.len()),
+            _ => head.to_owned(),
+        };
+        if let Some((_, first)) = seen.iter().find(|(known, _)| *known == key) {
+            let again = item.header_span();
+            let problem = ModelError::GivenTwice {
+                again,
+                first: *first,
+                name: key,
+            };
+            findings.push(problem.into());
+            continue;
+        }
+        seen.push((key, item.header_span()));
+        field(&mut book, head, item, findings);
+    }
+    book
+}
+
+/// The rulebook that another is like.
+fn liked(item: &Entry, findings: &mut Vec<Finding>) -> Option<Rulebook> {
+    let [
+        Expr {
+            kind: ExprKind::Path(word),
+            span,
+        },
+    ] = item.values.as_slice()
+    else {
+        findings.push(count(item, "like").into());
+        return None;
+    };
+    if let Some(book) = catalogue::rulebook(&word.0) {
+        return Some(Rulebook::clone(book));
+    }
+    let help = format!(
+        "built-in rulebooks are {}",
+        listed(catalogue::rulebook_words())
+    );
+    findings.push(
+        ModelError::UnknownName {
+            at: *span,
+            name: word.0.clone(),
+            kind: "the rulebook",
+            help,
+            nearest: None,
+        }
+        .into(),
+    );
+    None
+}
+
+fn field(book: &mut Rulebook, head: &str, item: &Entry, findings: &mut Vec<Finding>) {
+    let clause = head.to_owned();
+    let (text, status) = (RECIPE.to_owned(), STATED.to_owned());
+    match head {
+        "like" => {}
+        "title" => match item.values.as_slice() {
+            [
+                Expr {
+                    kind: ExprKind::Text(title),
+                    ..
+                },
+            ] => book.title.clone_from(title),
+            _ => findings.push(count(item, head).into()),
+        },
+        "say" => match item.values.as_slice() {
+            [
+                Expr {
+                    kind: ExprKind::Text(says),
+                    ..
+                },
+            ] => book.say.push(Say {
+                when: Vec::new(),
+                from: None,
+                below: None,
+                kind: "say".to_owned(),
+                says: says.clone(),
+                text,
+                clause,
+                status,
+            }),
+            _ => findings.push(count(item, head).into()),
+        },
+        "system" | "finenesses" | "metals" | "base" => {
+            let Some(value) = chosen(item, head, findings) else {
+                return;
+            };
+            let word = Some(Word {
+                value,
+                says: None,
+                text,
+                clause,
+                status,
+            });
+            match head {
+                "system" => book.system = word,
+                "finenesses" => book.finenesses = word,
+                "metals" => book.metals = word,
+                _ => book.base = word,
+            }
+        }
+        "standards" => {
+            let Some((metal, value)) = of_metal(item, head, None, findings) else {
+                return;
+            };
+            let values = match value {
+                Value::List(values) => values,
+                one => vec![one],
+            };
+            let figures: Option<Vec<Decimal>> = values.iter().map(figure).collect();
+            match figures.filter(|figures| !figures.is_empty()) {
+                Some(mut value) => {
+                    value.sort_unstable();
+                    value.dedup();
+                    book.any.remove(&metal);
+                    // A standard that nothing is tested by would be reached by any metal.
+                    if !book.part.contains_key(&metal) && !book.whole.contains_key(&metal) {
+                        let row = Parts {
+                            value: Decimal::ZERO,
+                            soldered: None,
+                            text: text.clone(),
+                            clause: "no shortfall where none is stated".to_owned(),
+                            status: status.clone(),
+                        };
+                        book.part.insert(metal.clone(), row);
+                    }
+                    let row = Standards {
+                        value,
+                        above: false,
+                        with: Vec::new(),
+                        text,
+                        clause,
+                        status,
+                    };
+                    book.standards.insert(metal, row);
+                }
+                None => findings.push(count(item, head).into()),
+            }
+        }
+        "shortfall" | "whole" => {
+            let Some((metal, value)) = of_metal(item, head, None, findings) else {
+                return;
+            };
+            let Some(value) = figure(&value) else {
+                findings.push(count(item, head).into());
+                return;
+            };
+            let row = Parts {
+                value,
+                soldered: None,
+                text,
+                clause,
+                status,
+            };
+            let rows = if head == "whole" {
+                &mut book.whole
+            } else {
+                &mut book.part
+            };
+            rows.insert(metal, row);
+        }
+        "exempt" => {
+            let due = Some(Dimension::MASS);
+            let Some((metal, value)) = of_metal(item, head, due, findings) else {
+                return;
+            };
+            let quantity = value
+                .quantity()
+                .filter(|quantity| quantity.dimension == Dimension::MASS);
+            match quantity.and_then(|quantity| check::in_unit(quantity, Some("g")).0.exact()) {
+                Some(below) => {
+                    let row = Exempt {
+                        below,
+                        lost_beside: Vec::new(),
+                        text,
+                        clause,
+                        status,
+                    };
+                    book.exempt.insert(metal, row);
+                }
+                None => findings.push(count(item, head).into()),
+            }
+        }
+        other => {
+            let words = || FIELDS.iter().map(|(word, _)| *word);
+            let near = nearest(other, words()).map(str::to_owned);
+            let help = near.as_ref().map_or_else(
+                || format!("a rulebook holds {}", listed(words())),
+                |near| format!("did you mean `{near}`?"),
+            );
+            findings.push(
+                ModelError::UnknownField {
+                    at: item.head_span(),
+                    word: other.to_owned(),
+                    holder: "rules".to_owned(),
+                    help,
+                    nearest: near,
+                }
+                .into(),
+            );
+        }
+    }
+}
+
+/// Parts per thousand within their range.
+fn figure(value: &Value) -> Option<Decimal> {
+    let found = check::per_thousand(value)?;
+    (!found.is_sign_negative() && found <= Decimal::ONE_THOUSAND).then_some(found)
+}
+
+/// `gold 750`: a precious metal, and a value.
+fn of_metal(
+    item: &Entry,
+    head: &str,
+    due: Option<Dimension>,
+    findings: &mut Vec<Finding>,
+) -> Option<(String, Value)> {
+    let [metal, value] = item.values.as_slice() else {
+        findings.push(count(item, head).into());
+        return None;
+    };
+    let ExprKind::Path(path) = &metal.kind else {
+        findings.push(count(item, head).into());
+        return None;
+    };
+    const METALS: [&str; 4] = ["platinum", "gold", "palladium", "silver"];
+    if !METALS.contains(&path.0.as_str()) {
+        let near = nearest(&path.0, METALS).map(str::to_owned);
+        let help = format!("precious metals are {}", listed(METALS));
+        findings.push(
+            ModelError::UnknownName {
+                at: metal.span,
+                name: path.0.clone(),
+                kind: "the precious metal",
+                help,
+                nearest: near,
+            }
+            .into(),
+        );
+        return None;
+    }
+    let mut evaluator = Evaluator {
+        scope: &mut NoNames,
+        findings,
+    };
+    Some((path.0.clone(), evaluator.value(value, due)?))
+}
+
+fn chosen(item: &Entry, head: &str, findings: &mut Vec<Finding>) -> Option<String> {
+    let choices = CHOICES.iter().find(|(word, _)| *word == head);
+    let choices = choices.map(|(_, choices)| *choices).unwrap_or_default();
+    let [
+        Expr {
+            kind: ExprKind::Path(word),
+            span,
+        },
+    ] = item.values.as_slice()
+    else {
+        findings.push(count(item, head).into());
+        return None;
+    };
+    if choices.contains(&word.0.as_str()) {
+        return Some(word.0.clone());
+    }
+    let near = nearest(&word.0, choices.iter().copied()).map(str::to_owned);
+    findings.push(
+        ModelError::UnknownName {
+            at: *span,
+            name: word.0.clone(),
+            kind: "the word",
+            help: format!("write {}", listed(choices.iter().copied())),
+            nearest: near,
+        }
+        .into(),
+    );
+    None
+}
+
+fn count(item: &Entry, head: &str) -> ModelError {
+    let example = FIELDS.iter().find(|(word, _)| *word == head);
+    let example = example.map_or("", |(_, example)| example);
+    ModelError::ValueCount {
+        at: item.header_span(),
+        field: head.to_owned(),
+        wanted: "what its example shows".to_owned(),
+        label: "here",
+        help: format!("as in `{example}`"),
+    }
+}

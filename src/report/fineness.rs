@@ -1,0 +1,189 @@
+//! The report's section on fineness: what each rulebook lets the band carry, and what must be said with it.
+
+use crate::catalogue::Own;
+use crate::evaluate::Evaluation;
+use crate::evaluate::fineness::{
+    CLOSING, Judgement, Kind, all_said, contacts, label, verdict_line,
+};
+use crate::model::{StruckMark, Value};
+use crate::source::printable;
+
+use super::page::{LABEL, Page, wrapped};
+
+/// Writes the section.
+pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
+    let marking = &evaluation.band.marking;
+    page.heading("fineness");
+    for part in evaluation.article().parts {
+        let known = match &part.assay {
+            Some(assay) if assay.note.is_empty() => format!("assayed {}", assay.figure.normalize()),
+            Some(assay) => format!(
+                "assayed {}, {}",
+                assay.figure.normalize(),
+                printable(&assay.note)
+            ),
+            None => "nominal, not assayed".to_owned(),
+        };
+        let held: Vec<String> = part
+            .contents
+            .iter()
+            .filter(|(element, _)| crate::evaluate::fineness::PRECIOUS.contains(&element.as_str()))
+            .map(|(element, held)| format!("{element} {}", held.normalize()))
+            .collect();
+        let held = if held.is_empty() {
+            "base metal".to_owned()
+        } else {
+            held.join(", ")
+        };
+        page.row(&part.name, &format!("{held}; {known}"));
+    }
+    let solder = match (&marking.solder, marking.solder_stated) {
+        (Some(solder), _) => format!("{}, as stated", solder.alloy.name),
+        (None, true) => "none, as stated".to_owned(),
+        (None, false) => "none stated, so none is reckoned with".to_owned(),
+    };
+    page.row("solder", &solder);
+    if let Some(mark) = &marking.mark {
+        mark_row(page, evaluation, mark);
+    }
+    let is_asked = |word: &str| marking.asked.iter().any(|asked| asked == word);
+    // Rulebooks that say the same share a line, save those that the recipe asks for.
+    let mut lines: Vec<(Vec<&str>, String)> = Vec::new();
+    for word in marking.words() {
+        let Some(judged) = evaluation.fineness(word) else {
+            continue;
+        };
+        let own = marking.own.iter().find(|book| book.word == word);
+        let shadows = own.is_some_and(|book| book.own == Some(Own::Shadows));
+        let mut line = line_of(&judged, is_asked(word));
+        if shadows {
+            line.push_str("; the recipe's own rulebook, in place of the built-in one");
+        }
+        let alone = is_asked(word);
+        match lines.iter_mut().find(|(words, known)| {
+            *known == line && !alone && !words.iter().any(|word| is_asked(word))
+        }) {
+            Some((words, _)) => words.push(word),
+            None => lines.push((vec![word], line)),
+        }
+    }
+    for (words, line) in lines {
+        rows(page, &printable(&words.join(" ")), &printable(&line));
+        if let [word] = words.as_slice()
+            && is_asked(word)
+            && let Some(judged) = evaluation.fineness(word)
+        {
+            details(page, &judged);
+        }
+    }
+    skin(page, evaluation);
+    let how = format!(
+        "`annulet why {}.fineness.UK` gives clauses, conditions and what must be said. {CLOSING}",
+        evaluation.band.name
+    );
+    for line in wrapped(&how, 76) {
+        page.line(&format!("    {line}"));
+    }
+}
+
+/// A verdict in a line; why there is none is told where it was asked for.
+fn line_of(judged: &Judgement, asked: bool) -> String {
+    if judged.passes.is_none() && !asked {
+        return "no verdict from the texts read".to_owned();
+    }
+    let margin = judged
+        .margin()
+        .filter(|margin| !margin.is_sign_negative() && !margin.is_zero())
+        .filter(|_| judged.passes == Some(true))
+        .map(|margin| format!(", {} to spare", margin.normalize()))
+        .unwrap_or_default();
+    let line = verdict_line(judged);
+    match line.split_once("; ") {
+        Some((marks, rest)) => format!("{marks}{margin}; {rest}"),
+        None => format!("{line}{margin}"),
+    }
+}
+
+/// What is stated of a struck mark.
+fn mark_row(page: &mut Page, evaluation: &Evaluation, mark: &StruckMark) {
+    let deep = mark
+        .deep
+        .map(|deep| format!("{} mm deep", deep.value().normalize()));
+    let hollow = evaluation.band.hollow.is_some();
+    let on = mark.on.as_deref().filter(|_| hollow).map(|on| match on {
+        "both" => "on shell and sleeve".to_owned(),
+        part => format!("on the {part}"),
+    });
+    let struck = evaluation.band.field("mark.struck");
+    let after = struck.is_some_and(|field| field.value == Value::Word("after".to_owned()));
+    let when = match (hollow, after) {
+        (false, _) => None,
+        (true, true) => Some(
+            "struck after joining, when nothing holds the wall from behind: ask the office first"
+                .to_owned(),
+        ),
+        (true, false) => Some(
+            "struck before joining: ask the office first, it may want to see all parts".to_owned(),
+        ),
+    };
+    let all: Vec<String> = [deep, on, when].into_iter().flatten().collect();
+    rows(page, "mark", &all.join(", "));
+}
+
+/// What the skin meets: nickel, cadmium and lead, where a part holds any.
+fn skin(page: &mut Page, evaluation: &Evaluation) {
+    let contacts = contacts(&evaluation.band);
+    if contacts.is_empty() {
+        return;
+    }
+    page.heading("skin contact");
+    for one in contacts {
+        let verdict = match one.broken {
+            Some(true) => "; broken",
+            Some(false) => "; holds",
+            None => "",
+        };
+        let text = format!(
+            "{} {} per thousand; {}: {}{verdict} ({}, {})",
+            one.limit.element,
+            one.held.normalize(),
+            one.limit.market,
+            one.limit.says,
+            one.limit.text,
+            one.limit.clause
+        );
+        rows(page, one.part, &text);
+    }
+}
+
+/// A row over as many lines as it takes.
+fn rows(page: &mut Page, name: &str, text: &str) {
+    for (place, line) in wrapped(text, 78 - LABEL).iter().enumerate() {
+        page.row(if place == 0 { name } else { "" }, line);
+    }
+}
+
+/// What goes with the verdict of a rulebook that the recipe asks for.
+fn details(page: &mut Page, judged: &Judgement) {
+    // Why there is no verdict stands in the verdict itself.
+    let undecided = |kind| kind == Kind::Undecided && judged.passes.is_none();
+    for said in all_said(judged).filter(|said| !undecided(said.kind)) {
+        let cite = if said.cite.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", said.cite)
+        };
+        rows(
+            page,
+            "",
+            &printable(&format!("{}: {}{cite}", label(said.kind), said.text)),
+        );
+    }
+    for value in &judged.memory {
+        rows(
+            page,
+            "",
+            &format!("from memory, not read: {}", printable(value)),
+        );
+    }
+}

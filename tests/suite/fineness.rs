@@ -1,0 +1,597 @@
+//! Fineness against the texts of the rulebooks: every worked case of the fineness reference with the section
+//! that decides it, and its borders from both sides.
+//!
+//! The cases (F01 to F25) and their outcomes are the reference's, worked from the sections named beside each;
+//! karats are 1000/24 parts per thousand by common practice. None of the figures comes from this program.
+
+use annulet::catalogue::{rulebook, rulebook_words};
+use annulet::evaluate::fineness::{
+    Article, Assayed, Claim, Judgement, Kind, Need, Part, Soldered, judge,
+};
+use rust_decimal::{Decimal, dec};
+use serde_json::Value;
+
+use crate::support::{band_with, findings, run};
+
+fn metal(name: &str, parts: Decimal) -> Vec<(String, Decimal)> {
+    let rest = if name == "copper" { "zinc" } else { "copper" };
+    vec![
+        (name.to_owned(), parts),
+        (rest.to_owned(), dec!(1000) - parts),
+    ]
+}
+
+fn part(name: &str, of: &str, parts: Decimal, weight: Decimal) -> Part {
+    Part {
+        name: name.to_owned(),
+        contents: metal(of, parts),
+        weight,
+        ..Part::default()
+    }
+}
+
+/// A ring of gold in two parts of 2 g each.
+fn gold(shell: Decimal, sleeve: Decimal) -> Article {
+    two(("gold", shell, dec!(2)), ("gold", sleeve, dec!(2)))
+}
+
+fn two(shell: (&str, Decimal, Decimal), sleeve: (&str, Decimal, Decimal)) -> Article {
+    let parts = vec![
+        part("shell", shell.0, shell.1, shell.2),
+        part("sleeve", sleeve.0, sleeve.1, sleeve.2),
+    ];
+    Article {
+        weight: shell.2 + sleeve.2,
+        parts,
+        cavity: true,
+        ..Article::default()
+    }
+}
+
+/// A solid ring.
+fn solid(of: &str, parts: Decimal, weight: Decimal) -> Article {
+    Article {
+        parts: vec![part("band", of, parts, weight)],
+        weight,
+        ..Article::default()
+    }
+}
+
+fn judged(article: &Article, book: &str, claim: Option<Claim>) -> Judgement {
+    judge(article, rulebook(book).unwrap(), claim.as_ref())
+}
+
+/// Whether a claim passes, and the highest mark.
+fn outcome(article: &Article, book: &str, claim: Claim) -> (bool, Option<Decimal>) {
+    let judged = judged(article, book, Some(claim));
+    (judged.passes.unwrap(), judged.best())
+}
+
+fn cites(judged: &Judgement) -> String {
+    let tests = judged.tests.iter().map(|test| test.cite.clone());
+    let said = judged
+        .refused
+        .iter()
+        .chain(&judged.says)
+        .map(|said| said.cite.clone());
+    tests
+        .chain(said)
+        .chain([judged.need_cite.clone()])
+        .collect::<Vec<_>>()
+        .join(" | ")
+}
+
+/// One row: the section, the case, what is expected.
+struct Row {
+    section: &'static str,
+    article: Article,
+    book: &'static str,
+    claim: Claim,
+    passes: bool,
+    best: Option<Decimal>,
+}
+
+fn row(
+    section: &'static str,
+    article: Article,
+    book: &'static str,
+    claim: Claim,
+    passes: bool,
+    best: Option<Decimal>,
+) -> Row {
+    Row {
+        section,
+        article,
+        book,
+        claim,
+        passes,
+        best,
+    }
+}
+
+#[test]
+#[rustfmt::skip]
+fn the_worked_cases() {
+    let g = |figure| Claim::parts("gold", figure);
+    let s = |figure| Claim::parts("silver", figure);
+    let k = |karats| Claim::karats("gold", karats);
+    let whole = |parts: Decimal, whole| Article { whole: Some(whole), ..gold(parts, parts) };
+    let sterling = |parts| solid("silver", parts, dec!(5));
+    let sterling_whole = |whole| Article { whole: Some(whole), ..solid("silver", dec!(925), dec!(5)) };
+    let authorised = |whole| Article {
+        whole: Some(whole),
+        solder: Some(Soldered { contents: metal("gold", dec!(700)), weight: None, authorised: Some(true) }),
+        ..gold(dec!(750), dec!(750))
+    };
+    let rows = [
+        // F01, F02 and the border between them.
+        row("s.22(1), s.4(1), s.1(4A)-(4D)", gold(dec!(749.9), dec!(749.9)), "UK", g(dec!(750)), false, Some(dec!(585))),
+        row("s.22(1), s.4(1), s.1(4A)-(4D)", gold(dec!(750.0), dec!(750.0)), "UK", g(dec!(750)), true, Some(dec!(750))),
+        row("s.22(1)", gold(dec!(749.999999999), dec!(750)), "UK", g(dec!(750)), false, Some(dec!(585))),
+        row("s.22(1)", gold(dec!(750.000000001), dec!(750)), "UK", g(dec!(750)), true, Some(dec!(750))),
+        // F03: 14/24 is not 585.
+        row("s.22(1)", gold(dec!(583.3333), dec!(583.3333)), "UK", g(dec!(585)), false, Some(dec!(375))),
+        // F04, F05: the floor of a part marked 14 K is 14/24 less 3, 580.333…
+        row("s.295", gold(dec!(580.4), dec!(580.4)), "US", k(dec!(14)), true, Some(dec!(583.4))),
+        row("s.295", gold(dec!(580.3), dec!(583.4)), "US", k(dec!(14)), false, Some(dec!(583.3))),
+        row("s.295", gold(dec!(580.3333333333), dec!(583.4)), "US", k(dec!(14)), false, Some(dec!(583.3333333333))),
+        row("s.295", gold(dec!(580.3333333334), dec!(583.4)), "US", k(dec!(14)), true, Some(dec!(583.3333333334))),
+        // F06 to F08: both tests on their line; each broken alone.
+        row("s.295", whole(dec!(582.0), dec!(578.0)), "US", g(dec!(585)), true, Some(dec!(585))),
+        row("s.295", whole(dec!(585.0), dec!(577.9)), "US", g(dec!(585)), false, Some(dec!(584.9))),
+        row("s.295", whole(dec!(585.0), dec!(578.0)), "US", g(dec!(585)), true, Some(dec!(585))),
+        row("s.295", whole(dec!(581.9), dec!(581.9)), "US", g(dec!(585)), false, Some(dec!(584.9))),
+        // F09, F10 and Switzerland: the lower figure stands for the whole.
+        row("s.22(1)", gold(dec!(750), dec!(375)), "UK", g(dec!(750)), false, Some(dec!(375))),
+        row("s.22(1)", gold(dec!(750), dec!(375)), "UK", g(dec!(375)), true, Some(dec!(375))),
+        row("Annex II 4.4", gold(dec!(750), dec!(375)), "VC", g(dec!(375)), true, Some(dec!(375))),
+        row("Annex I 2.3.1", gold(dec!(750), dec!(374.9)), "VC", g(dec!(375)), false, None),
+        row("art. 46(3)", gold(dec!(750), dec!(375)), "CH", g(dec!(375)), true, Some(dec!(375))),
+        // F12: 750 x 4 g and 375 x 2 g melt to 625; ten less is allowed.
+        row("s.5(2)", two(("gold", dec!(750), dec!(4)), ("gold", dec!(375), dec!(2))), "DE", g(dec!(750)), false, Some(dec!(635))),
+        row("s.5(2)", two(("gold", dec!(750), dec!(4)), ("gold", dec!(375), dec!(2))), "DE", g(dec!(635)), true, Some(dec!(635))),
+        row("s.5(2)", two(("gold", dec!(750), dec!(4)), ("gold", dec!(375), dec!(2))), "DE", g(dec!(635.001)), false, Some(dec!(635))),
+        // F18, F19: ten less only with authorised lower solder.
+        row("art. 36(3)", authorised(dec!(740.0)), "CH", g(dec!(750)), true, Some(dec!(750))),
+        row("art. 36(3)", authorised(dec!(739.9)), "CH", g(dec!(750)), false, Some(dec!(585))),
+        row("art. 7(2)", gold(dec!(750), dec!(749.9)), "CH", g(dec!(750)), false, Some(dec!(585))),
+        row("art. 7(2)", gold(dec!(750), dec!(750)), "CH", g(dec!(750)), true, Some(dec!(750))),
+        // F20: sterling, 4 in a part and 10 in the whole.
+        row("s.296", sterling(dec!(921.0)), "US", s(dec!(925)), true, Some(dec!(925))),
+        row("s.296", sterling(dec!(920.9)), "US", s(dec!(925)), false, Some(dec!(924.9))),
+        row("s.296", sterling_whole(dec!(915.0)), "US", s(dec!(925)), true, Some(dec!(925))),
+        row("s.296", sterling_whole(dec!(914.9)), "US", s(dec!(925)), false, Some(dec!(924.9))),
+        row("s.296", sterling(dec!(896)), "US", s(dec!(900)), true, Some(dec!(900))),
+        row("s.296", sterling(dec!(895.9)), "US", s(dec!(900)), false, Some(dec!(899.9))),
+        // F23: between two standards the lower; above the highest any figure.
+        row("tolerances", solid("gold", dec!(690), dec!(4)), "IT", g(dec!(750)), false, Some(dec!(585))),
+        row("tolerances", solid("gold", dec!(916), dec!(4)), "IT", g(dec!(916)), true, Some(dec!(916))),
+        // Italy allows 5 of platinum without solder; platinum in the United States nothing.
+        row("tolerances", solid("platinum", dec!(945), dec!(4)), "IT", Claim::parts("platinum", dec!(950)), true, Some(dec!(950))),
+        row("tolerances", solid("platinum", dec!(944.9), dec!(4)), "IT", Claim::parts("platinum", dec!(950)), false, Some(dec!(900))),
+        row("23.6", solid("platinum", dec!(949.9), dec!(4)), "US", Claim::parts("platinum", dec!(950)), false, Some(dec!(900))),
+        // China: the whole, no shortfall.
+        row("whole finished article", Article { whole: Some(dec!(749.9)), ..gold(dec!(750), dec!(750)) }, "CN", g(dec!(750)), false, Some(dec!(749.9))),
+        row("whole finished article", gold(dec!(750), dec!(750)), "CN", g(dec!(750)), true, Some(dec!(750))),
+    ];
+    for Row { section, article, book, claim, passes, best } in rows {
+        let found = outcome(&article, book, claim.clone());
+        assert_eq!(found, (passes, best), "{book} {} by {section}: {article:?}", claim.said);
+        let judged = judged(&article, book, Some(claim));
+        assert!(cites(&judged).contains(section), "{section} not in {}", cites(&judged));
+    }
+}
+
+#[test]
+fn a_shell_marked_alone() {
+    // F11: 15 USC s.297(b)(B): the sleeve must carry its own 9K, in the same pattern and size.
+    let article = Article {
+        marked: Some(vec!["shell".to_owned()]),
+        ..gold(dec!(750), dec!(375))
+    };
+    let found = judged(&article, "US", Some(Claim::karats("gold", dec!(18))));
+    assert_eq!(found.passes, Some(false));
+    let refused = &found.refused[0];
+    assert!(
+        refused.text.contains("9K") && refused.text.contains("sleeve"),
+        "{refused:?}"
+    );
+    assert!(refused.cite.contains("s.297(b)(B)"));
+    // Where each carries its own, neither is refused.
+    let both = Article {
+        marked: Some(Vec::new()),
+        ..article
+    };
+    assert_eq!(judged(&both, "US", None).refused, []);
+}
+
+#[test]
+fn silver_and_gold_in_one_ring() {
+    // F13: Hallmarking Act Sch.1 Pt II 12A(2)(a), Sch.2 paras 6, 7, 10, s.4(3A).
+    let ring = |apart| Article {
+        apart,
+        ..two(("silver", dec!(925), dec!(3)), ("gold", dec!(375), dec!(2)))
+    };
+    let found = judged(&ring(Some(true)), "UK", None);
+    assert_eq!(found.passes, Some(true));
+    assert_eq!(found.need, Need::Office);
+    assert!(found.need_cite.contains("12A"), "{}", found.need_cite);
+    let marks: Vec<_> = found
+        .marks
+        .iter()
+        .map(|mark| (mark.metal.as_str(), mark.figure))
+        .collect();
+    assert_eq!(
+        marks,
+        [("silver", Some(dec!(925))), ("gold", Some(dec!(375)))]
+    );
+    let says = &found
+        .says
+        .iter()
+        .find(|said| said.cite.contains("s.4(3A)"))
+        .unwrap()
+        .text;
+    assert!(
+        says.contains("925 on the shell (silver)") && says.contains("375 on the sleeve (gold)"),
+        "{says}"
+    );
+    // It must be possible to tell the parts apart.
+    assert_eq!(judged(&ring(Some(false)), "UK", None).passes, Some(false));
+    // Vienna, Annex II 4.6.2: not told apart, the dearer bears no mark.
+    let vienna = judged(&ring(Some(false)), "VC", None);
+    assert_eq!(
+        (vienna.passes, vienna.best()),
+        (Some(true), Some(dec!(925)))
+    );
+    assert!(vienna.says.iter().any(|said| said.cite.contains("4.6.2") && said.text.contains("no mark for the dearer")));
+}
+
+#[test]
+fn exempt_by_weight() {
+    // F14, F15: under 1 g of gold, Sch.1 12B; F24: under 2 g in India; France 3 g; silver 7.78 g, platinum 0.5 g.
+    let rows = [
+        ("UK", "gold", dec!(750), dec!(0.99), Need::Exempt),
+        ("UK", "gold", dec!(750), dec!(0.999999), Need::Exempt),
+        ("UK", "gold", dec!(750), dec!(1.00), Need::Office),
+        ("UK", "silver", dec!(925), dec!(7.779999), Need::Exempt),
+        ("UK", "silver", dec!(925), dec!(7.78), Need::Office),
+        ("UK", "platinum", dec!(950), dec!(0.49), Need::Exempt),
+        ("UK", "platinum", dec!(950), dec!(0.5), Need::Office),
+        ("UK", "palladium", dec!(950), dec!(0.99), Need::Exempt),
+        ("UK", "palladium", dec!(950), dec!(1), Need::Office),
+        // 12B(2)(b): every part at least of the least standard.
+        ("UK", "gold", dec!(374.9), dec!(0.5), Need::Office),
+        ("IN", "gold", dec!(916.0), dec!(1.99), Need::Exempt),
+        ("IN", "gold", dec!(916.0), dec!(2.00), Need::Office),
+        ("FR", "gold", dec!(750), dec!(2.99), Need::Exempt),
+        ("FR", "gold", dec!(750), dec!(3), Need::Office),
+        ("FR", "silver", dec!(925), dec!(29.99), Need::Exempt),
+        ("VC", "gold", dec!(750), dec!(0.1), Need::Voluntary),
+        ("DE", "gold", dec!(750), dec!(0.1), Need::Voluntary),
+    ];
+    for (book, of, parts, weight, need) in rows {
+        let found = judged(&solid(of, parts, weight), book, None);
+        assert_eq!(
+            found.need, need,
+            "{book} {of} {weight} g: {}",
+            found.need_cite
+        );
+    }
+}
+
+#[test]
+fn solder_in_britain() {
+    let ring = |white, solder: Vec<(String, Decimal)>| {
+        let mut article = solid("gold", dec!(750), dec!(0.99));
+        article.parts[0].white = white;
+        article.solder = Some(Soldered {
+            contents: solder,
+            ..Soldered::default()
+        });
+        article
+    };
+    // F16: yellow 750 with solder 700: exemption lost (14AA) and refusable (s.4(3)(b)(i)).
+    let found = judged(&ring(false, metal("gold", dec!(700))), "UK", None);
+    assert_eq!((found.passes, found.need), (Some(false), Need::Office));
+    assert!(
+        cites(&found).contains("14AA") && cites(&found).contains("s.4(3)(b)(i)"),
+        "{}",
+        cites(&found)
+    );
+    // Solder of the article's fineness keeps it.
+    let found = judged(&ring(false, metal("gold", dec!(750))), "UK", None);
+    assert_eq!((found.passes, found.need), (Some(true), Need::Exempt));
+    // F17: white 750 with solder 500, s.4(3)(b)(i)(c); a tenth less is not enough.
+    let found = judged(&ring(true, metal("gold", dec!(500))), "UK", None);
+    assert_eq!(found.passes, Some(true));
+    let found = judged(&ring(true, metal("gold", dec!(499.9))), "UK", None);
+    assert_eq!(found.passes, Some(false));
+    assert!(cites(&found).contains("s.4(3)(b)(i)(c)"));
+    // Silver 650, s.4(3)(b)(ii).
+    let silver = |parts| {
+        let mut article = solid("silver", dec!(925), dec!(9));
+        article.solder = Some(Soldered {
+            contents: metal("silver", parts),
+            ..Soldered::default()
+        });
+        article
+    };
+    assert_eq!(judged(&silver(dec!(650)), "UK", None).passes, Some(true));
+    assert_eq!(judged(&silver(dec!(649.9)), "UK", None).passes, Some(false));
+}
+
+#[test]
+fn a_sleeve_of_steel() {
+    let steel = vec![
+        ("iron".to_owned(), dec!(900)),
+        ("nickel".to_owned(), dec!(100)),
+    ];
+    let ring = |solder: bool| {
+        let mut article = gold(dec!(750), dec!(750));
+        article.parts[1].contents = steel.clone();
+        article.solder = solder.then(|| Soldered {
+            contents: metal("gold", dec!(750)),
+            weight: Some(dec!(0.05)),
+            authorised: None,
+        });
+        article
+    };
+    let claim = Claim::parts("gold", dec!(750));
+    // F21, F22: FeinGehG s.8(3) no. 3 and s.8(2).
+    let cold = judged(&ring(false), "DE", Some(claim.clone()));
+    assert_eq!(cold.passes, Some(true));
+    assert!(cites(&cold).contains("s.8(3) no. 3"));
+    let soldered = judged(&ring(true), "DE", Some(claim.clone()));
+    assert_eq!(soldered.passes, Some(false));
+    assert!(soldered.refused[0].text.contains("no fineness mark"));
+    // Switzerland, ordinance art. 37; Italy, D.P.R. 150/2002 art. 39(1); United States, s.297(a).
+    for (book, section) in [("CH", "art. 37"), ("IT", "art. 39(1)"), ("US", "s.297(a)")] {
+        let found = judged(&ring(false), book, Some(claim.clone()));
+        assert_eq!(found.passes, Some(false), "{book}");
+        assert!(cites(&found).contains(section), "{book}: {}", cites(&found));
+    }
+}
+
+#[test]
+fn words_of_a_tag() {
+    // F25: 16 CFR 23.3, note to (c)(1).
+    let ring = |tag: &str, cavity| Article {
+        tag: Some(tag.to_owned()),
+        cavity,
+        ..gold(dec!(750), dec!(750))
+    };
+    let claim = Claim::karats("gold", dec!(18));
+    let passes = |tag, cavity| {
+        judged(&ring(tag, cavity), "US", Some(claim.clone()))
+            .passes
+            .unwrap()
+    };
+    assert!(!passes("solid 18K gold", true));
+    assert!(!passes("18 karat gold", true));
+    assert!(passes("18 Karat Gold-Hollow Center", true));
+    assert!(
+        passes("18K", true),
+        "a karat without the word gold is not named there"
+    );
+    assert!(passes("solid 18K gold", false));
+    let found = judged(&ring("solid 18K gold", true), "US", Some(claim));
+    assert!(cites(&found).contains("23.3, note to (c)(1)"));
+    let disclosed = found
+        .says
+        .iter()
+        .any(|said| said.kind == Kind::Say && said.text.contains("hollow centre"));
+    assert!(disclosed);
+}
+
+#[test]
+fn an_assay_decides() {
+    let mut article = gold(dec!(750), dec!(750));
+    article.parts[1].assay = Some(Assayed {
+        figure: dec!(749.6),
+        note: String::new(),
+    });
+    let found = judged(&article, "UK", Some(Claim::parts("gold", dec!(750))));
+    assert_eq!(
+        (found.passes, found.margin()),
+        (Some(false), Some(dec!(-0.4)))
+    );
+    assert_eq!(found.nominal, ["shell"]);
+}
+
+#[test]
+fn lower_solder_needs_its_weight_for_the_whole() {
+    // 15 USC s.295: (2.00 x 750 + 2.00 x 750 + w x 500) / (4.00 + w) >= 743 <=> w <= 28 / 243 g = 0.115226…
+    let ring = |weight: Option<Decimal>| Article {
+        solder: Some(Soldered {
+            contents: metal("gold", dec!(500)),
+            weight,
+            authorised: None,
+        }),
+        ..gold(dec!(750), dec!(750))
+    };
+    let claim = Claim::parts("gold", dec!(750));
+    let passes = |weight| judged(&ring(weight), "US", Some(claim.clone())).passes;
+    assert_eq!(passes(Some(dec!(0.115226))), Some(true));
+    assert_eq!(passes(Some(dec!(0.115227))), Some(false));
+    assert_eq!(passes(None), None);
+}
+
+#[test]
+fn no_verdict_without_a_text() {
+    for book in ["TR", "AE"] {
+        let found = judged(&solid("gold", dec!(750), dec!(4)), book, None);
+        assert_eq!(found.passes, None, "{book}");
+        assert!(!found.undecided[0].text.is_empty());
+    }
+    // Palladium is in neither the German nor the French text.
+    for book in ["DE", "FR"] {
+        let found = judged(&solid("palladium", dec!(950), dec!(4)), book, None);
+        assert_eq!(found.passes, None, "{book}");
+    }
+}
+
+#[test]
+fn every_rulebook_reads_and_cites_its_own_texts() {
+    let words: Vec<&str> = rulebook_words().collect();
+    assert_eq!(words.len(), 13);
+    for word in words {
+        let book = rulebook(word).unwrap_or_else(|| panic!("{word} cannot be read"));
+        assert_eq!(book.word, word);
+        let shown = run(&["list", "rules", word], "");
+        assert_eq!(shown.status, 0);
+        assert!(shown.stdout.contains("The assay office decides"));
+        let mut cites = Vec::new();
+        cites.extend(book.system.iter().map(|row| row.cite()));
+        cites.extend(book.standards.values().map(|row| row.cite()));
+        cites.extend(book.any.values().map(|row| row.cite()));
+        cites.extend(
+            book.part
+                .values()
+                .chain(book.whole.values())
+                .map(|row| row.cite()),
+        );
+        cites.extend(book.exempt.values().map(|row| row.cite()));
+        cites.extend(book.solder.iter().map(|row| row.cite()));
+        cites.extend(book.say.iter().map(|row| row.cite()));
+        cites.extend(book.tag.iter().map(|row| row.cite()));
+        let words = [&book.finenesses, &book.metals, &book.base];
+        cites.extend(words.into_iter().flatten().map(|row| row.cite()));
+        for cite in cites {
+            assert!(book.text(cite.text).is_some(), "{word} cites {}", cite.text);
+            assert!(
+                ["read", "from memory"].contains(&cite.status),
+                "{word}: {}",
+                cite.status
+            );
+            assert!(!cite.clause.is_empty());
+        }
+        for row in book.standards.values() {
+            assert!(row.value.windows(2).all(|pair| pair[0] < pair[1]), "{word}");
+        }
+        for row in &book.say {
+            assert!(
+                ["say", "condition", "ask", "note"].contains(&row.kind.as_str()),
+                "{word}: {}",
+                row.kind
+            );
+        }
+    }
+}
+
+/// What one requirement of a plain band of an alloy comes to: status, and the first code.
+fn required(alloy: &str, requirement: &str) -> (i32, String) {
+    let recipe = format!(
+        "{}require {requirement}\n",
+        band_with(&[&format!("alloy {alloy}")])
+    );
+    let ran = run(&["check", "--json", "-"], &recipe);
+    let json: Value = serde_json::from_str(&ran.stdout).unwrap();
+    let code = json["findings"][0]["code"]
+        .as_str()
+        .unwrap_or("")
+        .to_owned();
+    (ran.status, code)
+}
+
+#[test]
+fn a_requirement_as_a_maker_writes_it() {
+    let rows = [
+        ("yellow-750", "b meets UK 750", 0, ""),
+        ("yellow-750", "b meets UK", 0, ""),
+        ("yellow-750", "b meets UK gold 750", 0, ""),
+        ("yellow-750", "b meets UK 18 karat", 0, ""),
+        ("yellow-750", "b meets US 18 karat", 0, ""),
+        ("yellow-750", "b meets US 18K", 0, ""),
+        ("yellow-750", "b meets UK gold 75 %", 0, ""),
+        ("yellow-750", "b meets UK 916", 1, "session::broken"),
+        ("silver-925", "b meets UK silver 925", 0, ""),
+        ("silver-925", "b meets US sterling", 0, ""),
+        ("silver-925", "b meets US coin", 0, ""),
+        ("silver-800", "b meets US sterling", 1, "session::broken"),
+        // Bad input, each with its own word.
+        ("yellow-750", "b meets UKK 750", 2, "model::unknown_name"),
+        ("yellow-750", "b meets uk 750", 2, "model::unknown_name"),
+        ("yellow-750", "c meets UK 750", 2, "model::unknown_name"),
+        (
+            "yellow-750",
+            "b.shell meets UK 750",
+            2,
+            "model::unknown_name",
+        ),
+        (
+            "yellow-750",
+            "b meets UK 725",
+            2,
+            "evaluate::unknown_standard",
+        ),
+        (
+            "yellow-750",
+            "b meets UK 18",
+            2,
+            "evaluate::unknown_standard",
+        ),
+        (
+            "yellow-750",
+            "b meets UK sterling",
+            2,
+            "evaluate::unknown_standard",
+        ),
+        (
+            "silver-925",
+            "b meets US 18 karat",
+            2,
+            "evaluate::metal_not_there",
+        ),
+        (
+            "silver-925",
+            "b meets UK gold 750",
+            2,
+            "evaluate::metal_not_there",
+        ),
+        ("yellow-750", "b meets UK 18 ct", 2, "model::ambiguous_unit"),
+        (
+            "yellow-750",
+            "b meets UK 750 karat",
+            2,
+            "model::out_of_range",
+        ),
+        ("yellow-750", "b meets UK 750 g", 2, "model::wrong_kind"),
+        ("yellow-750", "b meets", 2, "model::value_count"),
+        ("yellow-750", "b meets TR 750", 1, "evaluate::no_verdict"),
+    ];
+    for (alloy, requirement, status, code) in rows {
+        let found = required(alloy, requirement);
+        assert_eq!(found, (status, code.to_owned()), "{alloy}: {requirement}");
+    }
+}
+
+#[test]
+fn slips_are_offered_the_nearest() {
+    let one = |requirement: &str| {
+        let recipe = format!(
+            "{}require {requirement}\n",
+            band_with(&["alloy yellow-750"])
+        );
+        findings(&recipe).into_iter().next().unwrap()
+    };
+    let standard = one("b meets UK 725");
+    assert_eq!(
+        (standard.text.as_str(), standard.repair.as_deref()),
+        ("725", Some("750"))
+    );
+    assert!(
+        standard.help.contains("375, 585, 750, 916, 990 or 999"),
+        "{}",
+        standard.help
+    );
+    let book = one("b meets uk 750");
+    assert_eq!(
+        (book.text.as_str(), book.repair.as_deref()),
+        ("uk", Some("UK"))
+    );
+    assert!(book.help.contains("UK, VC, US"), "{}", book.help);
+    let karat = one("b meets UK 18");
+    assert!(karat.help.contains("`18 karat`"), "{}", karat.help);
+    let carat = one("b meets UK 18 ct");
+    assert!(carat.help.contains("`18 karat`"), "{}", carat.help);
+}
