@@ -1,6 +1,8 @@
 //! `B meets UK 750`, judged: the claim against the band's parts, by the rulebook's own tests.
 
-use crate::evaluate::fineness::{Article, CLOSING, Claim, ClaimError, Judgement, judge};
+use rust_decimal::Decimal;
+
+use crate::evaluate::fineness::{Article, Claim, ClaimError, Judgement, judge};
 use crate::evaluate::{FinenessError, Verdict};
 use crate::finding::Finding;
 use crate::model::Meets;
@@ -48,11 +50,11 @@ impl Outcome {
         verdict.found = found(&judged, said, &article);
         verdict.margin = judged.margin().map_or_else(String::new, |margin| {
             if margin.is_sign_negative() && !margin.is_zero() {
-                format!("{} per thousand missing", -margin)
+                format!("{} per thousand missing", short(-margin))
             } else if margin.is_zero() {
                 "nothing to spare".to_owned()
             } else {
-                format!("{margin} per thousand to spare")
+                format!("{} per thousand to spare", short(margin))
             }
         });
         if judged.passes.is_none() {
@@ -67,7 +69,7 @@ impl Outcome {
                     band: named,
                     why: why.to_owned(),
                     help: format!(
-                        "`annulet list rules {}` shows what was read; {CLOSING}",
+                        "`annulet list rules {}` shows what was read; ask the assay office, which decides",
                         book.word
                     ),
                 }
@@ -75,6 +77,13 @@ impl Outcome {
             );
         }
     }
+}
+
+/// An exact margin as a person reads it: thirds of a karat have no end.
+fn short(margin: Decimal) -> String {
+    let shown = margin.round_dp(6).normalize();
+    let mark = if shown == margin { "" } else { "\u{2248} " };
+    format!("{mark}{shown}")
 }
 
 /// What decides, in one line with its clause.

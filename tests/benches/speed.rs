@@ -44,6 +44,7 @@ fn input(outside: Outside, hollow: Option<Hollow>) -> Input {
         shell_density: density,
         sleeve_density: density,
         repeats: Some(18),
+        marks: annulet::evaluate::Marks::default(),
         stretch: Default::default(),
         computed: Default::default(),
     }

@@ -715,7 +715,7 @@ fn completion_knows_the_place_and_the_dimension() {
     assert_eq!(offered("shop { scrap { turnings { "), ["collected", "paid"]);
     assert_eq!(offered("prices { pall")[0], "palladium");
     assert_eq!(
-        offered("try harvest-light.hollow.sleeve.a"),
+        offered("try harvest-light.hollow.sleeve.al"),
         ["harvest-light.hollow.sleeve.alloy"]
     );
     assert_eq!(offered("variant x o"), ["of"]);

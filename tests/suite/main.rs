@@ -20,6 +20,7 @@ mod densities;
 mod diagnostics;
 mod examples;
 mod fineness;
+mod fineness_in_recipes;
 mod fitting;
 mod found_by_fuzzing;
 mod heaps;

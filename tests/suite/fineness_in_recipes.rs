@@ -1,0 +1,215 @@
+//! Fineness as a recipe states it: assays, solder, own rulebooks, struck marks, what touches the skin.
+//!
+//! Limits of cadmium and lead are those of Regulation (EC) 1907/2006, Annex XVII, entries 23 and 63 (from 0.01 %
+//! and 0.05 % by mass), as the fineness reference gives them. Walls under a mark are wall less depth, by hand.
+
+use crate::support::{band_with, plain, run};
+
+fn reported(recipe: &str) -> String {
+    let ran = run(&["eval", "-"], recipe);
+    assert!(ran.status < 2, "{}", ran.stderr);
+    // Lines of one paragraph read as one.
+    ran.stdout
+        .split_whitespace()
+        .collect::<Vec<&str>>()
+        .join(" ")
+}
+
+fn verdicts(recipe: &str) -> Vec<(bool, String)> {
+    let ran = run(&["check", "--json", "-"], recipe);
+    let json: serde_json::Value = serde_json::from_str(&ran.stdout).unwrap();
+    let of = json["requirements"].as_array().unwrap().iter();
+    of.map(|one| {
+        let found = one["found"].as_str().unwrap().to_owned();
+        (one["holds"].as_bool().unwrap(), found)
+    })
+    .collect()
+}
+
+const ALLOY: &str = "alloy mine { gold 750, silver 125, copper 125\n  density 15 g/cm3 }\n";
+
+fn gold(lines: &[&str]) -> String {
+    let mut all = vec!["alloy mine"];
+    all.extend(lines);
+    format!("{ALLOY}{}", band_with(&all))
+}
+
+const HOLLOW: &str = "hollow { shell 0.5 mm, sleeve 0.4 mm, ridge 0.1 mm { wide 0.3 mm } }";
+
+#[test]
+fn nominal_figures_are_called_so_and_an_assay_decides() {
+    let required = |lines: &[&str]| {
+        let found = verdicts(&format!("{}require b meets UK 750\n", gold(lines)));
+        assert_eq!(found.len(), 1);
+        found[0].clone()
+    };
+    let (holds, found) = required(&[]);
+    assert!(holds && found.contains("nominal, not assayed"), "{found}");
+    // 750 is 750: a tenth below fails, whatever was mixed.
+    let (holds, found) = required(&["assay 749.9 { dated 2026-11-20 }"]);
+    assert!(
+        !holds && found.contains("749.9") && found.contains("assayed 2026-11-20"),
+        "{found}"
+    );
+    let (holds, _) = required(&["assay 750"]);
+    assert!(holds);
+    let part =
+        "hollow { shell 0.5 mm, sleeve 0.4 mm { assay 749.999 }, ridge 0.1 mm { wide 0.3 mm } }";
+    let (holds, found) = required(&[part]);
+    assert!(!holds && found.starts_with("sleeve 749.999"), "{found}");
+    let lot = gold(&[]).replace(
+        "density 15 g/cm3",
+        "density 15 g/cm3\n  assay 750.2 { lot \"melt 3\" }",
+    );
+    let found = verdicts(&format!("{lot}require b meets UK 750\n"));
+    assert!(found[0].0 && found[0].1.contains("lot melt 3"), "{found:?}");
+}
+
+#[test]
+fn a_recipes_own_rulebook_is_used_and_called_its_own() {
+    let recipe = format!(
+        "rules house {{ like UK, standards gold [585, 750], shortfall gold 0 }}\n{}require b meets house 750\nrequire b meets house 585\n",
+        gold(&[])
+    );
+    let found = verdicts(&recipe);
+    assert!(
+        found
+            .iter()
+            .all(|(holds, found)| *holds && found.contains("rules house")),
+        "{found:?}"
+    );
+    assert!(reported(&recipe).contains("house gold 750"));
+    // A shadowed one no longer knows what the built-in one knew.
+    let shadow = recipe
+        .replace("rules house", "rules UK")
+        .replace("meets house", "meets UK");
+    let shadow = shadow
+        .replace("[585, 750]", "[585]")
+        .replace("meets UK 750\nrequire", "meets UK 585\nrequire");
+    assert!(
+        reported(&shadow).contains("in place of the built-in"),
+        "{}",
+        reported(&shadow)
+    );
+    let ran = run(
+        &["check", "-"],
+        &shadow.replace("meets UK 585", "meets UK 750"),
+    );
+    assert!(
+        ran.status == 2 && ran.stderr.contains("750"),
+        "{}",
+        ran.stderr
+    );
+}
+
+#[test]
+fn solder_is_reckoned_with_as_it_is_stated() {
+    let silent = reported(&gold(&[]));
+    assert!(
+        silent.contains("none stated, so none is reckoned with"),
+        "{silent}"
+    );
+    assert!(reported(&gold(&["solder none"])).contains("none, as stated"));
+    let solder = "alloy low { gold 585, silver 215, zinc 200\n  density 12 g/cm3 }\n";
+    let recipe = |amount: &str| {
+        format!(
+            "{solder}{}require b meets UK 750\n",
+            gold(&[&format!("solder low {{ amount {amount} }}")])
+        )
+    };
+    let found = verdicts(&recipe("0.05 g"));
+    assert!(
+        !found[0].0,
+        "solder below the standard is refused unless the office allows it: {found:?}"
+    );
+}
+
+#[test]
+fn a_struck_mark_counts_in_the_walls_of_its_part() {
+    // Walls less the depth of the mark.
+    let wall = |lines: &[&str]| {
+        let mut all = lines.to_vec();
+        all.push("limit { wall 0.1 mm }");
+        plain(&gold(&all), "wall.least")
+    };
+    assert_eq!(wall(&[HOLLOW]), "0.4");
+    assert_eq!(wall(&[HOLLOW, "mark { deep 0.15 mm, on sleeve }"]), "0.25");
+    assert_eq!(wall(&[HOLLOW, "mark { deep 0.35 mm, on shell }"]), "0.15");
+    let thin = run(
+        &["check", "-"],
+        &gold(&[HOLLOW, "mark { deep 0.25 mm, on sleeve }"]),
+    );
+    assert!(
+        thin.status == 1 && thin.stderr.contains("under the mark"),
+        "{}",
+        thin.stderr
+    );
+    let asked = reported(&gold(&[
+        HOLLOW,
+        "mark { deep 0.1 mm, on sleeve, struck after }",
+    ]));
+    assert!(asked.contains("ask the office first"), "{asked}");
+}
+
+#[test]
+fn nickel_warns_cadmium_and_lead_have_limits() {
+    let of = |parts: &str| format!("alloy mine {{ {parts} }}\n{}", band_with(&["alloy mine"]));
+    let nickel = reported(&of("gold 750, nickel 100, copper 150"));
+    assert!(
+        nickel.contains("nickel") && nickel.contains("EN 1811"),
+        "{nickel}"
+    );
+    for (parts, status) in [
+        ("silver 925, copper 74.901, cadmium 0.099", 0),
+        ("silver 925, copper 74.9, cadmium 0.1", 1),
+        ("silver 925, copper 74.501, lead 0.499", 0),
+        ("silver 925, copper 74.5, lead 0.5", 1),
+    ] {
+        let ran = run(&["check", "-"], &of(parts));
+        assert_eq!(ran.status, status, "{parts}: {}", ran.stderr);
+        assert_eq!(
+            ran.stderr.contains("evaluate::restricted"),
+            status == 1,
+            "{parts}"
+        );
+    }
+}
+
+#[test]
+fn every_verdict_says_who_decides_and_why_cites_the_clause() {
+    let recipe = gold(&[HOLLOW]);
+    let report = reported(&recipe);
+    assert!(
+        report.contains(
+            "The assay office decides; check the current text; this is not legal advice."
+        ),
+        "{report}"
+    );
+    let why = run(&["why", "fineness.UK", "--in", "-"], &recipe).stdout;
+    assert!(why.contains("Hallmarking Act 1973, s.22(1)"), "{why}");
+    assert_eq!(plain(&recipe, "fineness.UK"), "750");
+    assert_eq!(plain(&recipe, "fineness.UK.margin"), "0");
+    let list = run(&["list", "rules"], "").stdout;
+    for word in [
+        "UK", "VC", "US", "IN", "CH", "DE", "FR", "IT", "JP", "CN", "ISO", "TR", "AE",
+    ] {
+        assert!(list.lines().any(|line| line.starts_with(word)), "{word}");
+        assert_eq!(run(&["list", "rules", word], "").status, 0, "{word}");
+    }
+    let silent = verdicts(&format!("{recipe}require b meets TR 750\n"));
+    assert!(!silent[0].0, "{silent:?}");
+}
+
+#[test]
+fn figures_ask_to_be_tried_at_the_bench_too() {
+    let ran = run(
+        &["bench", "examples/hallmark.annulet"],
+        "fineness.UK\ntry assay 749.9\nfineness.UK\n",
+    );
+    assert_eq!(ran.status, 1, "{}", ran.stderr);
+    assert!(
+        ran.stdout.starts_with("750\n") && ran.stdout.contains("required, broken now"),
+        "{}",
+        ran.stdout
+    );
+}
