@@ -18,7 +18,7 @@ pub use rules::{
     Text, Word, rulebook, rulebook_words,
 };
 pub use sizes::{SystemBasis, Undefined, system, system_basis, system_words, systems, undefined};
-pub use skin::{SkinLimit, skin_limits};
+pub use skin::{SkinLimit, is_limited, skin_limits};
 pub use sources::source;
 
 use serde::Deserialize;

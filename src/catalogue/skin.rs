@@ -40,3 +40,8 @@ pub fn skin_limits() -> &'static [SkinLimit] {
             .collect()
     })
 }
+
+/// Whether some limit is of an element; the table is not read for that.
+pub fn is_limited(element: &str) -> bool {
+    TABLE.contains(&format!("element = \"{element}\""))
+}

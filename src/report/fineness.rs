@@ -46,41 +46,38 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
     if let Some(mark) = &marking.mark {
         mark_row(page, evaluation, mark);
     }
+    // Only rulebooks that the recipe names, or gives, are judged here: nobody sells under all of them.
     let is_asked = |word: &str| marking.asked.iter().any(|asked| asked == word);
-    // Rulebooks that say the same share a line, save those that the recipe asks for.
-    let mut lines: Vec<(Vec<&str>, String)> = Vec::new();
-    for word in marking.words() {
+    let is_own = |word: &str| marking.own.iter().any(|book| book.word == word);
+    let named: Vec<&str> = marking
+        .words()
+        .filter(|word| is_asked(word) || is_own(word))
+        .collect();
+    for word in &named {
         let Some(judged) = evaluation.fineness(word) else {
             continue;
         };
-        let own = marking.own.iter().find(|book| book.word == word);
+        let own = marking.own.iter().find(|book| book.word == *word);
         let shadows = own.is_some_and(|book| book.own == Some(Own::Shadows));
         let mut line = line_of(&judged, is_asked(word));
         if shadows {
             line.push_str("; the recipe's own rulebook, in place of the built-in one");
         }
-        let alone = is_asked(word);
-        match lines.iter_mut().find(|(words, known)| {
-            *known == line && !alone && !words.iter().any(|word| is_asked(word))
-        }) {
-            Some((words, _)) => words.push(word),
-            None => lines.push((vec![word], line)),
-        }
-    }
-    for (words, line) in lines {
-        rows(page, &printable(&words.join(" ")), &printable(&line));
-        if let [word] = words.as_slice()
-            && is_asked(word)
-            && let Some(judged) = evaluation.fineness(word)
-        {
+        rows(page, &printable(word), &printable(&line));
+        if is_asked(word) {
             details(page, &judged);
         }
     }
     skin(page, evaluation);
-    let how = format!(
-        "`annulet why {}.fineness.UK` gives clauses, conditions and what must be said. {CLOSING}",
-        evaluation.band.name
-    );
+    let name = &evaluation.band.name;
+    let how = match named.first() {
+        Some(word) => format!(
+            "`annulet why {name}.fineness.{word}` gives clauses, conditions and what must be said. {CLOSING}"
+        ),
+        None => format!(
+            "No rulebook is named: `require {name} meets UK 585` judges by one, `annulet ask {name}.fineness.UK` asks, `annulet list rules` shows them. {CLOSING}"
+        ),
+    };
     for line in wrapped(&how, 76) {
         page.line(&format!("    {line}"));
     }

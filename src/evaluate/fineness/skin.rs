@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::catalogue::{SkinLimit, skin_limits};
+use crate::catalogue::{SkinLimit, is_limited, skin_limits};
 use crate::model::{Alloy, Band};
 
 /// An element in a part, under one limit.
@@ -26,7 +26,8 @@ pub struct Contact {
 pub fn contacts(band: &Band) -> Vec<Contact> {
     let mut all = Vec::new();
     for (part, alloy) in metals(band) {
-        for (element, held) in alloy.parts.iter().filter(|(_, held)| !held.is_zero()) {
+        let held = alloy.parts.iter().filter(|(_, held)| !held.is_zero());
+        for (element, held) in held.filter(|(element, _)| is_limited(element)) {
             let limits = skin_limits().iter();
             for limit in limits.filter(|limit| limit.element == *element) {
                 all.push(Contact {
