@@ -6,13 +6,14 @@ use thiserror::Error;
 use crate::finding::{Problem, Repair};
 use crate::source::Span;
 
-use crate::geometry::{bodies, fitting, impossible};
+use crate::geometry::{fitting, impossible};
 
 use crate::model::Band;
 
 use super::evaluation::Evaluation;
+use super::figures::figures;
 use super::fineness::contacts;
-use super::input::least_wall;
+use super::input::{Input, least_wall};
 
 /// A limit that is not kept.
 #[derive(Debug, Error, Diagnostic)]
@@ -463,9 +464,12 @@ pub(super) fn thin_walls(evaluation: &Evaluation) -> Vec<LimitError> {
         }
         let shape = &input.shape;
         let enough = |value: f64| {
-            let changed = shape.with(path, value);
-            impossible(&changed).is_empty()
-                && bodies(&changed).least_wall() - worst >= limit - ROUNDING
+            let changed = Input {
+                shape: shape.with(path, value),
+                ..input.clone()
+            };
+            impossible(&changed.shape).is_empty()
+                && figures(&changed).bodies.least_wall() - worst >= limit - ROUNDING
         };
         let fits = shape.field(path).and_then(|now| {
             let less = path == "pattern.depth"

@@ -6,6 +6,7 @@ use crate::geometry::{Bodies, Parts, bodies};
 
 use super::input::Input;
 use super::marks::under_marks;
+use super::stretch;
 
 /// Everything that is computed of a band; mm, mm2, mm3, g, g/cm3.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -86,10 +87,18 @@ pub struct HollowFigures {
 #[must_use]
 pub fn figures(input: &Input) -> Figures {
     let shape = &input.shape;
-    let bodies = bodies(shape);
+    let mut bodies = bodies(shape);
+    let early = stretch::early(input);
+    if let Some(early) = &early {
+        bodies.cut = early.cut;
+        match &mut bodies.parts {
+            Some(parts) => parts.walls.under_cut = early.under,
+            None => bodies.solid_wall = early.under,
+        }
+    }
     let bore = 2.0 * shape.radius;
     let outside = bore + 2.0 * shape.thickness;
-    let strip_length = PI * outside;
+    let strip_length = PI * early.map_or(outside, |early| early.outside);
     let (volume_uncut, weight_uncut, cut_density) = match &bodies.parts {
         None => (bodies.solid, bodies.solid * input.density, input.density),
         Some(parts) => (
@@ -128,7 +137,7 @@ pub fn figures(input: &Input) -> Figures {
                 .fold(bodies.least_wall(), f64::min),
         ),
         strip_length,
-        strip_height: shape.width,
+        strip_height: early.map_or(shape.width, |early| early.width),
         pitch: input
             .repeats
             .map(|repeats| strip_length / f64::from(repeats)),

@@ -35,8 +35,8 @@ impl Input {
         Self::read(band, &|_, nominal| nominal, &|density, _| density)
     }
 
-    /// The figures of a band, each as `read` gives it from its field, each density (g/mm3) as `dense` gives
-    /// it from its deviations.
+    /// The figures of a band, each as `read` gives it from its field, each figure of an alloy (density in g/mm3,
+    /// strength in Pa) as `dense` gives it from its deviations.
     #[must_use]
     pub fn read(
         band: &Band,
@@ -54,7 +54,7 @@ impl Input {
             shell_density: part(band.hollow.as_ref().map(|hollow| &hollow.shell)),
             sleeve_density: part(band.hollow.as_ref().map(|hollow| &hollow.sleeve_metal)),
             repeats: band.pattern.and_then(|pattern| pattern.repeats),
-            stretch: StretchInput::read(band, read),
+            stretch: StretchInput::read(band, read, dense),
             computed: Lazily::default(),
             marks: marks(band, read),
         }

@@ -105,7 +105,7 @@ pub const RESULTS: &[ResultEntry] = &[
         &["volume.uncut", "volume", "density"],
     ),
     from(
-        entry("volume", "mm3", Dimension::VOLUME, "finished volume of the metal", "volume.uncut - cover * 2 pi * integral of (r^2 - (r - mean-depth)^2) / 2 dx along the outside", |_, f| Some(f.volume)),
+        entry("volume", "mm3", Dimension::VOLUME, "finished volume of the metal", "volume.uncut - cover * 2 pi * integral of (r^2 - (r - mean-depth)^2) / 2 dx along the outside as it is when cut", |_, f| Some(f.volume)),
         &["volume.uncut", "pattern.mean-depth", "pattern.depth", "pattern.cover"],
     ),
     hollow(
@@ -144,8 +144,8 @@ pub const RESULTS: &[ResultEntry] = &[
         &["hollow.shell", "hollow.sleeve", "profile"],
     ),
     from(
-        entry("ridge.from-face", "mm", Dimension::LENGTH, "from the side face to the outer face of the outermost ridge", "as far out as the roof allows, plus play", |_, f| {
-            f.hollow?.parts.ridges.map(|(left, right)| tidied(f.strip_height / 2.0 - right.max(-left)))
+        entry("ridge.from-face", "mm", Dimension::LENGTH, "from the side face to the outer face of the outermost ridge", "as far out as the roof allows, plus play", |i, f| {
+            f.hollow?.parts.ridges.map(|(left, right)| tidied(i.shape.width / 2.0 - right.max(-left)))
         }),
         &["hollow.ridge", "hollow.ridge.wide", "hollow.ridge.count", "hollow.ridge.play", "hollow.shell"],
     ),
@@ -171,8 +171,8 @@ pub const RESULTS: &[ResultEntry] = &[
         let band = &evaluation.band;
         band.inside.size.and_then(|size| size.circumference().exact())
     }),
-    from(entry("strip.length", "mm", Dimension::LENGTH, "length of the pattern strip", "pi * outside", |_, f| Some(f.strip_length)), &["outside"]),
-    exact(from(entry("strip.height", "mm", Dimension::LENGTH, "height of the pattern strip", "width", |_, f| Some(f.strip_height)), &["width"]), |of| Some(of.band.width.value())),
+    from(entry("strip.length", "mm", Dimension::LENGTH, "length of the pattern strip", "pi * outside; of a pattern cut before the stretch the outside before it", |_, f| Some(f.strip_length)), &["outside", "pattern.cut", "start", "hollow.stage.past"]),
+    exact(from(entry("strip.height", "mm", Dimension::LENGTH, "height of the pattern strip", "width; of a pattern cut before the stretch the width before it", |_, f| Some(f.strip_height)), &["width", "pattern.cut", "start"]), |of| (of.figures.strip_height == of.input.shape.width).then(|| of.band.width.value())),
     from(entry("strip.pitch", "mm", Dimension::LENGTH, "length of one repeat along the strip", "strip.length / repeats", |_, f| f.pitch), &["strip.length", "pattern.repeats"]),
     exact(from(entry("density", "g/cm3", Dimension::DENSITY, "density of the band's alloy", "stated, or 1 / sum of (part / density of the element)", |_, f| Some(f.density)), &["alloy"]), |evaluation| {
         let band = &evaluation.band;

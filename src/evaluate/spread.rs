@@ -16,6 +16,7 @@ use super::evaluation::Evaluation;
 use super::figures::{Figures, figures};
 use super::input::{Input, density_deviations, deviations};
 use super::results::ResultEntry;
+use super::stretch::temper_deviations;
 
 /// How far a result may be off.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -185,13 +186,18 @@ fn variables(evaluation: &Evaluation, more: &[Span]) -> Vec<Span> {
     let parts = band
         .hollow
         .iter()
-        .flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve_metal.alloy]);
-    let alloys = std::iter::once(&band.alloy).chain(parts);
+        .flat_map(|hollow| [&hollow.shell, &hollow.sleeve_metal])
+        .map(|metal| (&metal.alloy, &metal.temper));
+    let metals = std::iter::once((&band.alloy, &band.temper)).chain(parts);
     let mut variables: Vec<Span> = band
         .fields
         .iter()
         .flat_map(|field| deviations(&field.value))
-        .chain(alloys.flat_map(|alloy| density_deviations(&alloy.density)))
+        .chain(metals.flat_map(|(alloy, temper)| {
+            density_deviations(&alloy.density)
+                .iter()
+                .chain(temper_deviations(alloy, temper))
+        }))
         .map(|deviation| deviation.variable)
         .chain(more.iter().copied())
         .collect();

@@ -11,6 +11,7 @@ use super::curve::{Integrals, Piece, Pieces, Point, clipped, height, integrals};
 use super::distance::{Wall, shortest};
 use super::offset::{offset, root};
 use super::shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
+use super::walls::walls;
 
 /// Volumes in mm3 before the pattern is cut, lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -404,7 +405,7 @@ pub(super) fn roof(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Pieces {
 }
 
 /// Stretches closer than this are one, in mm.
-const ROUNDING: f64 = 1e-9;
+pub(super) const ROUNDING: f64 = 1e-9;
 
 /// Stretches of a curve that lie above a level.
 pub(super) fn above(curve: &[Piece], level: f64) -> SmallVec<[(f64, f64); 2]> {
@@ -433,60 +434,6 @@ pub(super) fn above(curve: &[Piece], level: f64) -> SmallVec<[(f64, f64); 2]> {
 fn below(curve: &[Piece], level: f64) -> SmallVec<[(f64, f64); 2]> {
     let flipped: Pieces = curve.iter().map(Piece::flipped).collect();
     above(&flipped, -level)
-}
-
-/// Every wall of the two parts.
-fn walls(
-    shape: &Shape,
-    hollow: &Hollow,
-    outside: &Pieces,
-    lowered: &Pieces,
-    cavity: Option<&Cavity>,
-) -> Walls {
-    let half = shape.half();
-    let foot = hollow.foot();
-    let ends = |curve: &Pieces| {
-        [
-            curve.first().map(|piece| piece.from),
-            curve.last().map(|piece| piece.to),
-        ]
-    };
-    let side_face = ends(outside)
-        .into_iter()
-        .flatten()
-        .map(|end| end.y - foot)
-        .fold(f64::INFINITY, f64::min);
-    let (left, right) = cavity.map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right));
-    // Down to the sleeve, where the shell stands on it.
-    let feet = clipped(lowered, -half, left)
-        .into_iter()
-        .chain(clipped(lowered, right, half));
-    let mut under_cut = Wall {
-        thickness: f64::INFINITY,
-        x: 0.0,
-    };
-    for piece in feet {
-        let low = piece.extreme(false);
-        under_cut = under_cut.thinner(Wall {
-            thickness: low.y - foot,
-            x: low.x,
-        });
-    }
-    if let Some(cavity) = cavity {
-        let roof = clipped(&cavity.roof, left, right);
-        // The roof is usually a wall away; corners rounded by the nose can be all further.
-        let near = shortest(lowered, &roof, hollow.wall * 1.001 + ROUNDING);
-        if let Some(wall) = near.or_else(|| shortest(lowered, &roof, shape.thickness)) {
-            under_cut = under_cut.thinner(wall);
-        }
-    }
-    Walls {
-        under_cut,
-        side_face,
-        shell: cavity.map(|_| hollow.wall),
-        sleeve_edge: hollow.sleeve - shape.comfort,
-        relief: hollow.relief,
-    }
 }
 
 /// Whether a rectangle on the floor stands inside the cavity: the lowest that the roof comes down over it.

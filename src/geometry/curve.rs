@@ -90,6 +90,27 @@ impl Piece {
         }
     }
 
+    /// The arc from one point over a second to a third, from left to right; a line where they lie on one.
+    #[must_use]
+    pub fn through(from: Point, over: Point, to: Point) -> Self {
+        let (dx, dy) = (to.x - from.x, to.y - from.y);
+        let chord = (dx * dx + dy * dy).sqrt();
+        // Twice the area of the triangle: positive where the middle lies above the chord.
+        let above = dx * (over.y - from.y) - dy * (over.x - from.x);
+        if above.abs() <= 1e-13 * chord {
+            return Self::line(from, to);
+        }
+        let away = |end: Point| {
+            let (x, y) = (over.x - end.x, over.y - end.y);
+            (x * x + y * y).sqrt()
+        };
+        Self {
+            from,
+            to,
+            radius: chord * away(from) * away(to) / (2.0 * above),
+        }
+    }
+
     /// Its integrals, exact to rounding.
     ///
     /// # Formula

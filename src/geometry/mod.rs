@@ -15,6 +15,7 @@ mod offset;
 mod shape;
 mod sketch;
 mod slices;
+mod walls;
 
 pub use bodies::{Bodies, NamedWall, Parts, Walls, bodies};
 pub use check::{check, shape_of};
@@ -25,3 +26,4 @@ pub use offset::offset;
 pub use shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
 pub use sketch::sketch;
 pub use slices::{Body, Slice, area, slices};
+pub use walls::wall_under;

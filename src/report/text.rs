@@ -1,6 +1,7 @@
 //! The report of a band as text: what it is, its sizes, dimensions, weights, limits and cautions.
 
 use crate::catalogue;
+use crate::evaluate::stretch::early;
 use crate::evaluate::{Evaluation, Verdict};
 use crate::geometry::sketch;
 use crate::model::{Alloy, AlloyDensity, Catch, Hollow, Roof, Value, check};
@@ -180,7 +181,15 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
         page.result(evaluation, "strip.length"),
         page.result(evaluation, "strip.height"),
     );
-    page.row("pattern strip", &format!("{length} long, {height} high"));
+    let as_cut = if early(&evaluation.input).is_some() {
+        ", as cut before the stretch"
+    } else {
+        ""
+    };
+    page.row(
+        "pattern strip",
+        &format!("{length} long, {height} high{as_cut}"),
+    );
     if let Some(pattern) = &band.pattern {
         if let Some(repeats) = pattern.repeats {
             let pitch = page.result(evaluation, "strip.pitch");

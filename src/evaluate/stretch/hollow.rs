@@ -200,6 +200,66 @@ impl Finished {
     }
 }
 
+/// Sections that grip is estimated from; mm, mm2.
+#[derive(Clone, Copy)]
+struct Sections {
+    sleeve: f64,
+    sleeve_width: f64,
+    /// Thinnest, under the cut.
+    shell: f64,
+}
+
+impl Sections {
+    fn of(input: &Input, hollow: &Hollow) -> Self {
+        let shape = &input.shape;
+        let depth = shape.cut.map_or(0.0, |cut| cut.depth);
+        let section = |body, cut| area(&slices(shape, body, cut));
+        Self {
+            sleeve: section(Body::Sleeve, 0.0),
+            sleeve_width: match hollow.catch {
+                Catch::Lip { wide, play, .. } => shape.width - 2.0 * wide - play,
+                _ => shape.width,
+            },
+            shell: section(Body::Shell, depth),
+        }
+    }
+
+    /// Sleeve in shell, for feet machined to the radius `foot`.
+    fn fit(&self, input: &Input, finished: &Finished, foot: f64, back: &Back) -> Option<Fit> {
+        let given = &input.stretch;
+        let (sleeve, shell) = (&given.sleeve, &given.shell);
+        let thick = finished.shell.outer - finished.shell.inner;
+        Some(Fit {
+            contact: foot,
+            sleeve: self.sleeve / self.sleeve_width,
+            shell: thick,
+            filled: self.shell / (input.shape.width * thick),
+            width: self.sleeve_width,
+            sleeve_flow: sleeve.flow(-libm::log(back.sleeve.lambda))?,
+            shell_flow: shell.flow(-libm::log(back.shell.lambda))?,
+            sleeve_modulus: sleeve.modulus?,
+            shell_modulus: shell.modulus?,
+            sleeve_contraction: sleeve.contraction(),
+            shell_contraction: shell.contraction(),
+            friction: given.friction,
+        })
+    }
+}
+
+/// The shell's surfaces when finished, and its state before it is opened with the sleeve; `None` where it is not
+/// opened.
+pub(super) fn shell_before(input: &Input) -> Option<(Pair, State)> {
+    let hollow = input.shape.hollow?;
+    let given = &input.stretch;
+    let past = given.past.filter(|past| *past > 0.0 && !given.turning)?;
+    let finished = Finished::of(input, &hollow);
+    let sections = Sections::of(input, &hollow);
+    let fit = |foot: f64, back: &Back| sections.fit(input, &finished, foot, back);
+    let foot = machined_foot(&finished, given, Some(past / 2.0), &fit);
+    let back = finished.back(foot, given.entry, given.kinematics)?;
+    Some((finished.shell, back.shell))
+}
+
 /// Follows a hollow band back to its parts and forward through the enlarger.
 ///
 /// # Range
@@ -211,32 +271,10 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
     let given = &input.stretch;
     let kinematics = given.kinematics;
     let finished = Finished::of(input, &hollow);
-    let depth = shape.cut.map_or(0.0, |cut| cut.depth);
-    let section = |body, cut| area(&slices(shape, body, cut));
-    let (sleeve_area, shell_area) = (section(Body::Sleeve, 0.0), section(Body::Shell, depth));
-    let notch = shell_area / section(Body::Shell, 0.0);
-    let sleeve_width = match hollow.catch {
-        Catch::Lip { wide, play, .. } => shape.width - 2.0 * wide - play,
-        _ => shape.width,
-    };
-    let thick = finished.shell.outer - finished.shell.inner;
-    let fit = |foot: f64, back: &Back| {
-        let (sleeve, shell) = (&given.sleeve, &given.shell);
-        Some(Fit {
-            contact: foot,
-            sleeve: sleeve_area / sleeve_width,
-            shell: thick,
-            filled: shell_area / (shape.width * thick),
-            width: sleeve_width,
-            sleeve_flow: sleeve.flow(-libm::log(back.sleeve.lambda))?,
-            shell_flow: shell.flow(-libm::log(back.shell.lambda))?,
-            sleeve_modulus: sleeve.modulus?,
-            shell_modulus: shell.modulus?,
-            sleeve_contraction: sleeve.contraction(),
-            shell_contraction: shell.contraction(),
-            friction: given.friction,
-        })
-    };
+    let sections = Sections::of(input, &hollow);
+    let (sleeve_area, sleeve_width) = (sections.sleeve, sections.sleeve_width);
+    let notch = sections.shell / area(&slices(shape, Body::Shell, 0.0));
+    let fit = |foot: f64, back: &Back| sections.fit(input, &finished, foot, back);
     let past = given.past.filter(|_| !given.turning).map(|past| past / 2.0);
     let foot = machined_foot(&finished, given, past, &fit);
     let back = finished.back(foot, given.entry, kinematics)?;

@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use crate::model::{Alloy, Band, FieldValue, Inside, Value};
-use crate::quantity::{Dimension, Quantity, to_f64};
+use crate::quantity::{Deviation, Dimension};
 
 use super::kinematics::Kinematics;
 use super::made::Measured;
@@ -110,9 +110,14 @@ pub struct StretchInput {
 }
 
 impl StretchInput {
-    /// The figures of a band, each as `read` gives it from its field.
+    /// The figures of a band, each as `read` gives it from its field, those of its tempers as `moved` gives them
+    /// from their deviations.
     #[must_use]
-    pub fn read(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Self {
+    pub fn read(
+        band: &Band,
+        read: &dyn Fn(&FieldValue, f64) -> f64,
+        moved: &dyn Fn(f64, &[Deviation]) -> f64,
+    ) -> Self {
         let length = |path: &str| {
             let field = band.field(path)?;
             let quantity = field.value.quantity()?;
@@ -122,7 +127,7 @@ impl StretchInput {
             Value::Word(word) => Some(word.as_str()),
             _ => None,
         };
-        let strength = |alloy: &Alloy, temper: &str| strength(alloy, temper);
+        let strength = |alloy: &Alloy, temper: &str| strength(alloy, temper, moved);
         let part = |metal: Option<&crate::model::Metal>| match metal {
             Some(metal) => strength(&metal.alloy, &metal.temper),
             None => strength(&band.alloy, &band.temper),
@@ -158,7 +163,7 @@ impl StretchInput {
             },
             least_wall: band.least_wall.to_mm(),
             step: step(&band.inside),
-            whole: strength(&band.alloy, &band.temper),
+            whole: part(None),
             shell: part(hollow.map(|hollow| &hollow.shell)),
             sleeve: part(hollow.map(|hollow| &hollow.sleeve_metal)),
         }
@@ -200,32 +205,40 @@ fn step(inside: &Inside) -> f64 {
     }
 }
 
-/// What is known of an alloy in a state.
-#[must_use]
-pub fn strength(alloy: &Alloy, temper: &str) -> Strength {
-    let figures = alloy
-        .tempers
-        .iter()
-        .find(|known| known.name == temper)
-        .map_or(&[][..], |known| &known.figures);
+/// What is known of an alloy in a state, each figure as `moved` gives it from its deviations.
+fn strength(alloy: &Alloy, temper: &str, moved: &dyn Fn(f64, &[Deviation]) -> f64) -> Strength {
     let figure = |name: &str| {
-        let found = figures.iter().find(|(known, ..)| known == name);
-        found.and_then(|(_, value, _)| value.quantity())
+        let (_, value, _) = temper_figures(alloy, temper)
+            .iter()
+            .find(|(known, ..)| known == name)?;
+        let quantity = value.quantity()?;
+        Some(moved(quantity.number.to_f64(), &quantity.deviations))
     };
-    let stress = |name: &str| figure(name).map(mpa);
+    // The base unit of a stress is g/(mm s2), which is a pascal.
+    let stress = |name: &str| figure(name).map(|pascal| pascal / 1e6);
     Strength {
         yield_stress: stress("yield"),
         tensile: stress("tensile"),
         modulus: stress("modulus"),
         hardening: stress("hardening"),
-        elongation: figure("elongation").map(|value| value.number.to_f64()),
-        poisson: figure("poisson").map(|value| value.number.to_f64()),
+        elongation: figure("elongation"),
+        poisson: figure("poisson"),
     }
 }
 
-/// A stress in MPa; its base unit is g/(mm s2), which is a pascal.
-fn mpa(quantity: &Quantity) -> f64 {
-    quantity.number.to_f64() / to_f64(rust_decimal::dec!(1_000_000))
+fn temper_figures<'a>(alloy: &'a Alloy, temper: &str) -> &'a [(String, Value, String)] {
+    let state = alloy.tempers.iter().find(|known| known.name == temper);
+    state.map_or(&[], |known| &known.figures)
+}
+
+/// Deviations of all that is known of an alloy in a state.
+pub(in super::super) fn temper_deviations<'a>(
+    alloy: &'a Alloy,
+    temper: &str,
+) -> impl Iterator<Item = &'a Deviation> {
+    temper_figures(alloy, temper)
+        .iter()
+        .flat_map(|(_, value, _)| super::super::input::deviations(value))
 }
 
 /// A value that is computed when it is first read. A copy begins empty, so that it never outlives what it was

@@ -2,6 +2,7 @@
 //!
 //! Input: the kernel's [`super::Input`]. Output: [`Stretch`], computed when a figure of it is first read.
 
+mod early;
 mod findings;
 pub mod grip;
 mod hollow;
@@ -15,9 +16,11 @@ mod root;
 mod solid;
 pub mod strength;
 
+pub use early::{Early, early};
 pub(super) use findings::{findings, impossible};
 pub use hollow::{Boundary, HOLD, Joined, MachinedShell, MachinedSleeve, Verdict, joined};
-pub use input::{Lazily, POISSON, Start, Strength, StretchInput, strength};
+pub(super) use input::temper_deviations;
+pub use input::{Lazily, POISSON, Start, Strength, StretchInput};
 pub use judged::{Strain, strains};
 pub use kinematics::{Kinematics, Pair, State};
 pub use made::{Made, Measured};

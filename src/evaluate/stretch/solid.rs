@@ -1,7 +1,5 @@
 //! A solid band that is made small and stretched to size: what to machine.
 
-use crate::geometry::{Body, slices};
-
 use super::super::input::Input;
 use super::input::Start;
 use super::kinematics::{Kinematics, Pair, State};
@@ -29,14 +27,10 @@ pub struct Small {
     pub mean_strain: f64,
     /// Opening of the mandrel under load for the finished bore.
     pub mandrel: Option<f64>,
-    /// Volume that a pattern cut before the stretch takes off, mm3; as the kernel's where cut after.
-    pub cut: Option<f64>,
-    /// Thinnest metal under a pattern cut before the stretch, once stretched, radial.
-    pub under_cut: Option<f64>,
 }
 
 /// The state before the stretch, as one of the finished band.
-fn back(input: &Input, kinematics: Kinematics) -> Option<(Pair, State)> {
+pub(super) fn back(input: &Input, kinematics: Kinematics) -> Option<(Pair, State)> {
     let shape = &input.shape;
     let done = Pair {
         inner: shape.radius,
@@ -69,29 +63,6 @@ pub fn small(input: &Input) -> Option<Small> {
     };
     let mean_strain = -libm::log(state.lambda);
     let (inner, outer) = (state.pair.inner, state.pair.outer);
-    let early = shape
-        .cut
-        .filter(|_| given.cut_before && given.start.is_some());
-    let cut = early.map(|cut| {
-        let sum: f64 = slices(shape, Body::Solid, 0.0)
-            .iter()
-            .map(|slice| {
-                let top = state.carried(&done, shape.radius + slice.to);
-                slice.width * state.across * (2.0 * top - cut.mean_depth)
-            })
-            .sum();
-        cut.cover * std::f64::consts::PI * cut.mean_depth * sum
-    });
-    let under_cut = early.map(|cut| {
-        let forward = state.pair.stretched(1.0 / state.lambda, given.kinematics);
-        slices(shape, Body::Solid, 0.0)
-            .iter()
-            .map(|slice| {
-                let top = state.carried(&done, shape.radius + slice.to) - cut.depth;
-                forward.carried(&state.pair, top) - shape.radius - slice.from
-            })
-            .fold(f64::INFINITY, f64::min)
-    });
     Some(Small {
         bore: 2.0 * (inner - bore),
         outside: 2.0 * (outer + outside),
@@ -106,7 +77,5 @@ pub fn small(input: &Input) -> Option<Small> {
             .then(|| given.whole.spring(mean_strain))
             .flatten()
             .map(|spring| 2.0 * shape.radius * (1.0 + spring)),
-        cut,
-        under_cut,
     })
 }
