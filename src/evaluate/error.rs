@@ -241,6 +241,42 @@ pub enum LimitError {
         help: String,
     },
 
+    /// An opening at which the shell yields.
+    #[error(
+        "the shell of `{band}` yields when opened \u{D8} {past} mm past seated: it bears \u{D8} {yields} mm"
+    )]
+    #[diagnostic(code(evaluate::shell_yields), severity(warning), help("{help}"))]
+    ShellYields {
+        /// The opening.
+        #[label("what is opened further stretches the shell and adds no grip")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// The opening.
+        past: String,
+        /// Where the shell yields.
+        yields: String,
+        /// What would do.
+        help: String,
+    },
+
+    /// A start that a hollow band has no use for.
+    #[error("`{band}` is hollow: its `start` is not used")]
+    #[diagnostic(
+        code(evaluate::start_unused),
+        severity(advice),
+        help(
+            "its parts follow from what catches them; `without start` in the hollow band says so"
+        )
+    )]
+    StartUnused {
+        /// The start.
+        #[label("for a solid band")]
+        at: Span,
+        /// The band.
+        band: String,
+    },
+
     /// A key that is not reached.
     #[error(
         "the key of `{band}` is {key} mm deep, and the foot is opened {reached} mm past seated, radial"

@@ -594,3 +594,121 @@ fn a_pattern_cut_when_finished_is_as_without_a_stretch() {
         }
     }
 }
+
+/// Two metals and a hollow band of them, opened past seated.
+fn opened(shell: &str, sleeve: &str, past: &str) -> String {
+    format!(
+        "alloy h {{ silver 1000, temper hard {{ {shell} }} }}\nalloy s {{ silver 1000, temper annealed {{ {sleeve} }} }}\nband b {{ size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy s\nhollow {{ shell 0.5 mm {{ alloy h, temper hard }}, sleeve 0.4 mm, ridge 0.15 mm {{ wide 0.3 mm, count 1 }}, stage fixed {{ past {past} mm }} }} }}"
+    )
+}
+
+#[test]
+fn what_a_temper_may_be_off_by_reaches_grip_and_strength() {
+    // Closed form: a solid's load at first yield goes with the yield stress, its stiffness with the modulus.
+    let solid = evaluated(
+        "alloy a { silver 1000, temper annealed { yield 300 ± 15 MPa, modulus 90 ± 3 GPa } }\nband b { size 17.3 mm, width 5 mm, thickness 1.5 mm, profile flat, alloy a }",
+    );
+    let spread = |of: &Evaluation, path: &str| {
+        annulet::evaluate::spread_of(of, annulet::evaluate::find(path).unwrap()).unwrap()
+    };
+    for (path, part) in [
+        ("strength.load", 15.0 / 300.0),
+        ("strength.stiffness", 3.0 / 90.0),
+    ] {
+        let (value, spread) = (found(&solid, path).unwrap(), spread(&solid, path));
+        assert!(agree(spread.high, value * part, 1e-9), "{path} {spread:?}");
+        assert!(agree(-spread.low, value * part, 1e-9), "{path} {spread:?}");
+    }
+    assert_eq!(spread(&solid, "weight").high, 0.0);
+    // Grip at either end, written out, one figure after the other.
+    let sleeve = "yield 150 MPa, modulus 90 GPa";
+    for (loose, ends) in [
+        (
+            "yield 520 ± 20 MPa, modulus 90 GPa, hardening 600 MPa",
+            [
+                "yield 500 MPa, modulus 90 GPa, hardening 600 MPa",
+                "yield 540 MPa, modulus 90 GPa, hardening 600 MPa",
+            ],
+        ),
+        (
+            "yield 520 MPa, modulus 90 ± 4 GPa, hardening 600 MPa",
+            [
+                "yield 520 MPa, modulus 86 GPa, hardening 600 MPa",
+                "yield 520 MPa, modulus 94 GPa, hardening 600 MPa",
+            ],
+        ),
+        (
+            "yield 520 MPa, modulus 90 GPa, hardening 600 ± 200 MPa",
+            [
+                "yield 520 MPa, modulus 90 GPa, hardening 400 MPa",
+                "yield 520 MPa, modulus 90 GPa, hardening 800 MPa",
+            ],
+        ),
+    ] {
+        let nominal = evaluated(&opened(loose, sleeve, "0.16"));
+        for path in ["grip.pressure", "grip.to", "strength.load"] {
+            let value = found(&nominal, path).unwrap();
+            let moved = ends.map(|shell| {
+                found(&evaluated(&opened(shell, sleeve, "0.16")), path).unwrap() - value
+            });
+            let spread = spread(&nominal, path);
+            let low = moved[0].min(moved[1]).min(0.0);
+            let high = moved[0].max(moved[1]).max(0.0);
+            assert!(
+                (spread.low - low).abs() < 1e-9,
+                "{loose} {path} {spread:?} {low}"
+            );
+            assert!(
+                (spread.high - high).abs() < 1e-9,
+                "{loose} {path} {spread:?} {high}"
+            );
+        }
+    }
+}
+
+#[test]
+fn an_opening_past_the_shells_yield_is_told_with_what_it_bears() {
+    let (shell, sleeve) = (
+        "yield 350 MPa, modulus 86 GPa, elongation 60 %",
+        "yield 124 MPa, modulus 86 GPa",
+    );
+    let far = opened(shell, sleeve, "0.2");
+    // The model's equation of section 3, solved by halving: elastic and plastic pressure of the shell are one.
+    let foot = number(&results(&far), "b.machined.shell.bore") / 2.0;
+    let over = |u: f64| {
+        let (inner, outer) = (foot + u, foot + u + 1.4);
+        let (a, b) = (inner * inner, outer * outer);
+        86e3 * (u / inner) * (b - a) / (b + a + 0.38 * (b - a)) - 350.0 * 1.4 / (inner + 0.35)
+    };
+    let (mut low, mut high) = (0.0, 1.0);
+    for _ in 0..100 {
+        let middle = (low + high) / 2.0;
+        if over(middle) > 0.0 {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    assert!((number(&results(&far), "b.grip.to") - 2.0 * low).abs() < 1e-9);
+    let told = |recipe: &str| {
+        findings(recipe)
+            .into_iter()
+            .find(|one| one.code == "evaluate::shell_yields")
+    };
+    let help = told(&far).unwrap().help;
+    let offer: f64 = help
+        .split("`past ")
+        .nth(1)
+        .and_then(|rest| rest.split(' ').next())
+        .unwrap()
+        .parse()
+        .unwrap();
+    assert!(
+        (2.0 * low - 0.005..2.0 * low + 0.005).contains(&offer),
+        "{help}"
+    );
+    assert!(told(&opened(shell, sleeve, &offer.to_string())).is_none());
+    assert!(told(&opened(shell, sleeve, &format!("{:.3}", offer + 0.001))).is_some());
+    // A key holds by shape, whether the shell yields or not.
+    assert!(told(&far.replace("past 0.2 mm", "past 0.2 mm, key 0.05 mm")).is_none());
+}

@@ -41,7 +41,7 @@ b.weight = ≈ 5.274 g
     by volume * density
   b.volume = ≈ 509.11 mm3
       finished volume of the metal
-      by volume.uncut - cover * 2 pi * integral of (r^2 - (r - mean-depth)^2) / 2 dx along the outside
+      by volume.uncut - cover * 2 pi * integral of (r^2 - (r - mean-depth)^2) / 2 dx along the outside as it is when cut
     b.volume.uncut = ≈ 596.90 mm3
         volume of the metal before the pattern is cut
         by 2 pi * integral of r dA over the section (Pappus and Guldinus)

@@ -60,6 +60,12 @@ pub(in super::super) fn findings(evaluation: &Evaluation) -> Vec<LimitError> {
     if band.hollow.is_none() && input.stretch.start.is_none() {
         return found;
     }
+    if band.hollow.is_some() && band.field("start").is_some() {
+        found.push(LimitError::StartUnused {
+            at: band.place("start"),
+            band: band.name.clone(),
+        });
+    }
     for strain in strains(input, figures) {
         if !strain.holds() {
             found.push(past_limit(band, input, &strain));
@@ -69,6 +75,7 @@ pub(in super::super) fn findings(evaluation: &Evaluation) -> Vec<LimitError> {
         found.extend(no_window(band, input, joined));
         found.extend(too_far_out(band, joined));
         found.extend(no_grip(band, input, joined));
+        found.extend(shell_yields(band, input, joined));
         found.extend(key(band, input, joined));
         found.extend(contradiction(evaluation));
     }
@@ -231,10 +238,14 @@ fn no_grip(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> {
                 places(2.0 * from),
                 places(2.0 * to)
             ),
-            format!(
-                "`past {} mm` would just grip over the whole window",
-                enough(2.0 * from + off)
-            ),
+            if 2.0 * from + off > 2.0 * to {
+                "before the shell yields no opening grips over the whole window: a harder shell would, or an enlarger that repeats better".to_owned()
+            } else {
+                format!(
+                    "`past {} mm` would just grip over the whole window",
+                    enough(2.0 * from + off)
+                )
+            },
         ),
         None => match fit.shell_flow_needed() {
             Some(flow) => (
@@ -263,6 +274,36 @@ fn no_grip(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> {
         label,
         help,
     })
+}
+
+/// A ring opened further than its shell bears before it yields; a key holds by shape, yielded or not.
+fn shell_yields(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> {
+    let given = &input.stretch;
+    let past = given
+        .past
+        .filter(|_| !given.turning && given.key.is_none())?;
+    let yields = |joined: &Joined| joined.grip_window.map(|(_, to)| 2.0 * to);
+    let to = yields(joined).filter(|to| past > to + ROUNDING)?;
+    let bears = |past: f64| {
+        let mut changed = input.clone();
+        changed.stretch.past = Some(past);
+        joined_of(&changed).is_some_and(|joined| yields(&joined).is_some_and(|to| past <= to))
+    };
+    let help = match fitting(true, past, bears) {
+        Some(past) => format!("`past {} mm` would just leave it elastic", places(past)),
+        None => "leave `past` out: the report then says what to aim at".to_owned(),
+    };
+    Some(LimitError::ShellYields {
+        at: band.place("hollow.stage.past"),
+        band: band.name.clone(),
+        past: places(past),
+        yields: places(to),
+        help,
+    })
+}
+
+fn joined_of(input: &Input) -> Option<Joined> {
+    joined(input, &figures(input))
 }
 
 /// A key that the opening does not reach.
