@@ -104,10 +104,12 @@ const STAGE: &[&str] = &[
     "machined.sleeve.ridge-top",
     "machined.sleeve.bore",
     "hollow.hold",
+    "hollow.kinematics",
 ];
 /// What grip follows from.
 const GRIP: &[&str] = &[
     "machined.shell.bore",
+    "machined.sleeve.floor",
     "hollow.stage.past",
     "hollow.shell.temper",
     "hollow.sleeve.temper",
@@ -187,36 +189,36 @@ pub const STRETCH_RESULTS: &[ResultEntry] = &[
         BOTH,
     ),
     from(
-        entry("stretch.loose-ends.bore", "mm", Dimension::LENGTH, "bore after release where the ridge is caught from here on", "ridge top = foot bore", |i, f| maybe(i, f, |h| h.loose_ends.map(|at| at.bore))),
+        entry("stretch.loose-ends.bore", "mm", Dimension::LENGTH, "bore after release where the ridge is caught from here on", "the bore at which the ridge top (between lips the floor) has grown to the foot bore (lip bore)", |i, f| maybe(i, f, |h| h.loose_ends.map(|at| at.bore))),
         STAGE,
     ),
     from(
         entry("stretch.loose-ends.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the ridge is caught from here on", "stretch.loose-ends.bore * (1 + flow stress / modulus)", |i, f| maybe(i, f, |h| h.loose_ends.and_then(|at| at.mandrel))),
-        STAGE,
+        &["stretch.loose-ends.bore", "hollow.sleeve.alloy", "hollow.sleeve.temper"],
     ),
     from(
-        entry("stretch.turning.bore", "mm", Dimension::LENGTH, "bore after release where it turns and cannot come off by hand from here on", "ridge top = foot bore + hold", |i, f| maybe(i, f, |h| h.turning.map(|at| at.bore))),
+        entry("stretch.turning.bore", "mm", Dimension::LENGTH, "bore after release where it turns and cannot come off by hand from here on", "the bore at which the ridge top has grown to the foot bore + stretch.overlap-needed", |i, f| maybe(i, f, |h| h.turning.map(|at| at.bore))),
         STAGE,
     ),
     from(
         entry("stretch.turning.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where it turns and cannot come off by hand from here on", "stretch.turning.bore * (1 + flow stress / modulus)", |i, f| maybe(i, f, |h| h.turning.and_then(|at| at.mandrel))),
-        STAGE,
+        &["stretch.turning.bore", "hollow.sleeve.alloy", "hollow.sleeve.temper"],
     ),
     from(
-        entry("stretch.seated.bore", "mm", Dimension::LENGTH, "bore after release where no play is left from here on", "floor = foot bore", |i, f| hollow(i, f, |h| h.seated.bore)),
+        entry("stretch.seated.bore", "mm", Dimension::LENGTH, "bore after release where no play is left from here on", "the bore at which the floor has grown to the foot bore", |i, f| hollow(i, f, |h| h.seated.bore)),
         STAGE,
     ),
     from(
         entry("stretch.seated.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where no play is left from here on", "stretch.seated.bore * (1 + flow stress / modulus)", |i, f| maybe(i, f, |h| h.seated.mandrel)),
-        STAGE,
+        &["stretch.seated.bore", "hollow.sleeve.alloy", "hollow.sleeve.temper"],
     ),
     from(
-        entry("stretch.fixed.bore", "mm", Dimension::LENGTH, "bore after release where opened past seated, as stated or as aimed at", "floor = foot bore as released from past seated", |i, f| maybe(i, f, |h| h.fixed.map(|at| at.bore))),
-        STAGE,
+        entry("stretch.fixed.bore", "mm", Dimension::LENGTH, "bore after release where opened past seated, as stated or as aimed at", "the bore at which the floor has grown to the foot bore as it is released: contact radius under load - C (kappa p_c - p)", |i, f| maybe(i, f, |h| h.fixed.map(|at| at.bore))),
+        GRIP,
     ),
     from(
         entry("stretch.fixed.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where opened past seated, as stated or as aimed at", "2 (contact radius under load - sleeve)", |i, f| maybe(i, f, |h| h.fixed.and_then(|at| at.mandrel))),
-        STAGE,
+        GRIP,
     ),
     from(
         entry("stretch.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load for the finished ring", "size * (1 + flow stress / modulus), or stretch.fixed.mandrel", mandrel),
@@ -224,7 +226,7 @@ pub const STRETCH_RESULTS: &[ResultEntry] = &[
     ),
     from(
         entry("stretch.window", "mm", Dimension::LENGTH, "how much the bore may open from turning to seated; 0 or less: it never turns without coming off", "stretch.seated.bore - stretch.turning.bore", |i, f| maybe(i, f, |h| h.window)),
-        STAGE,
+        &["stretch.seated.bore", "stretch.turning.bore"],
     ),
     from(
         entry("stretch.overlap", "mm", Dimension::LENGTH, "overlap that catches the finished ring, on the diameter", "ridge top - foot bore", |i, f| maybe(i, f, |h| h.loose_ends.map(|_| h.overlap_finished))),
@@ -247,15 +249,15 @@ pub const STRETCH_RESULTS: &[ResultEntry] = &[
         &["grip.force", "hollow.friction"],
     ),
     from(
-        entry("grip.from", "mm", Dimension::LENGTH, "opening past seated from which it grips, on the diameter", "where grip.pressure = 0", |i, f| maybe(i, f, |h| h.grip_window.map(|(from, _)| 2.0 * from))),
+        entry("grip.from", "mm", Dimension::LENGTH, "opening past seated from which it grips, on the diameter", "the opening at which grip.pressure rises to 0", |i, f| maybe(i, f, |h| h.grip_window.map(|(from, _)| 2.0 * from))),
         GRIP,
     ),
     from(
-        entry("grip.to", "mm", Dimension::LENGTH, "opening past seated at which the shell yields, on the diameter", "where the shell's elastic pressure meets its yield", |i, f| maybe(i, f, |h| h.grip_window.map(|(_, to)| 2.0 * to))),
+        entry("grip.to", "mm", Dimension::LENGTH, "opening past seated at which the shell yields, on the diameter", "u where E_h (u/r_c) (r_o^2 - r_c^2) / (r_o^2 + r_c^2 + nu (r_o^2 - r_c^2)) = Y_h t_h / (r_c + t_h/4), r_c = foot + u; twice, for the diameter", |i, f| maybe(i, f, |h| h.grip_window.map(|(_, to)| 2.0 * to))),
         GRIP,
     ),
     from(
-        entry("grip.aim", "mm", Dimension::LENGTH, "opening past seated to aim at, on the diameter", "past, or the middle of grip.from and grip.to", |i, f| maybe(i, f, |h| h.aim.map(|aim| 2.0 * aim))),
+        entry("grip.aim", "mm", Dimension::LENGTH, "opening past seated to aim at, on the diameter", "hollow.stage.past where stated, else (grip.from + grip.to) / 2", |i, f| maybe(i, f, |h| h.aim.map(|aim| 2.0 * aim))),
         &["hollow.stage.past", "grip.from", "grip.to"],
     ),
     from(
