@@ -20,7 +20,7 @@ mod verdict;
 mod why;
 
 pub use cautions::{Caution, cautions};
-pub use error::{FinenessError, LimitError};
+pub use error::LimitError;
 pub use evaluation::{Evaluation, Results, evaluate};
 pub use figures::{Figures, HollowFigures, figures};
 pub use input::Input;

@@ -2,8 +2,8 @@
 
 use rust_decimal::Decimal;
 
-use crate::evaluate::fineness::{Article, Claim, ClaimError, Judgement, judge};
-use crate::evaluate::{FinenessError, Verdict};
+use crate::evaluate::Verdict;
+use crate::evaluate::fineness::{Article, Claim, ClaimError, FinenessError, Judgement, judge};
 use crate::finding::Finding;
 use crate::model::Meets;
 

@@ -8,6 +8,7 @@
 mod article;
 mod asked;
 mod claim;
+mod error;
 mod judge;
 mod of_band;
 mod results;
@@ -18,6 +19,7 @@ mod solder;
 pub use article::{Article, Assayed, PRECIOUS, Part, Soldered};
 pub use asked::{all_said, asked, explain, label, paths, reasons};
 pub use claim::{Claim, ClaimError};
+pub use error::FinenessError;
 pub use judge::{Judgement, Mark, Need, Test, judge};
 pub use of_band::{CLOSING, margin, mark, verdict_line};
 pub use results::FINENESS_RESULTS;
