@@ -5,11 +5,14 @@
 //! changes nothing.
 
 use crate::finding::{Finding, Weight};
+use crate::model::fields;
 use crate::session::{Tried, with_block};
 use crate::source::Sources;
+use crate::suggest::nearest;
 use crate::syntax::{self, TOP_WORDS, ast};
 
 use super::tries::fresh;
+use super::words::WORDS;
 use super::{Bench, Reply};
 
 impl Bench {
@@ -83,6 +86,9 @@ impl Bench {
             band: self.band.clone(),
             typed: Some(self.typed.clone()),
         };
+        if let Some(near) = self.misspelt_command(line) {
+            return Reply::complaint(format!("did you mean `{near}`? `help` lists the words"));
+        }
         // Laid over first: what is wrong is then shown in the line as typed.
         if let Err(findings) = self.lay(&tried) {
             return Reply::refused(findings);
@@ -91,6 +97,24 @@ impl Bench {
             Ok(text) => self.edited(text, line.trim()),
             Err(findings) => Reply::refused(findings),
         }
+    }
+
+    /// The command that a line's first word comes nearest to, when that word is nothing that a recipe knows.
+    fn misspelt_command(&self, line: &str) -> Option<&'static str> {
+        let word = line.split_whitespace().next()?;
+        let recipe = &self.outcome.recipe;
+        let first = word.split('.').next().unwrap_or(word);
+        let is_known = !fields::matching(word).is_empty()
+            || recipe.is_band(first)
+            || recipe.lets.iter().any(|one| one.name == word)
+            || word.contains('.');
+        let commands = WORDS.iter().map(|known| known.word);
+        let all = commands.chain(fields::FIELDS.iter().map(|field| field.word()));
+        let near = nearest(word, all).filter(|_| !is_known)?;
+        WORDS
+            .iter()
+            .map(|known| known.word)
+            .find(|known| *known == near)
     }
 
     /// The recipe with another text, unless that brings mistakes.

@@ -35,7 +35,9 @@ pub fn change(change: &Change, digits: Digits, width: usize) -> String {
         .collect();
     text.push_str(&table(&rows, 2, width));
     if rest.len() > most {
-        text.push_str(&format!("  and {} more results\n", rest.len() - most));
+        let left = rest.len() - most;
+        let results = if left == 1 { "result" } else { "results" };
+        text.push_str(&format!("  and {left} more {results}\n"));
     }
     let mut say = |what: &str, of: &str| {
         let message = format!("{what}: {of}");

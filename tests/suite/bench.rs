@@ -348,6 +348,21 @@ fn refused_lines_leave_nothing_behind() {
 }
 
 #[test]
+fn a_misspelt_word_is_offered_the_nearest() {
+    let (mut bench, _) = bench_on(PAIR);
+    for (line, near) in [
+        ("tyr width 5 mm", "`try`"),
+        ("comapre mill light", "`compare`"),
+    ] {
+        let said = refused(&mut bench, line).complaint.unwrap();
+        assert!(said.contains(near), "{line}: {said}");
+    }
+    // A field that is spelt wrong stays a field.
+    let found = refused(&mut bench, "widht 5 mm").findings;
+    assert!(found[0].help().unwrap().contains("`width`"));
+}
+
+#[test]
 fn a_file_changed_by_someone_else_is_not_written_over() {
     let (mut bench, files) = bench_on(PAIR);
     typed(&mut bench, &["width 5 mm"]);
