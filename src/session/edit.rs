@@ -12,7 +12,7 @@ use crate::syntax::edit::{self, Manner, Said};
 use crate::syntax::{self, TOP_WORDS};
 
 use super::error::SessionError;
-use super::overrides::{Names, single_name};
+use super::overrides::single_name;
 use super::{Outcome, Prepared, Session, Tried};
 
 /// The order of fields in a band, and of blocks in a recipe.
@@ -78,7 +78,7 @@ impl Session {
         if !parsed.findings.is_empty() {
             return Err(parsed.findings);
         }
-        let names = Names::of(prepared.trees());
+        let names = prepared.names();
         let mut text = own.text.to_string();
         for entry in ast::entries(&parsed.value.items) {
             let place = names.place(entry, tried.band.as_deref(), &mut findings);

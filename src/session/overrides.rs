@@ -33,7 +33,7 @@ impl Session {
         if request.sets.is_empty() && request.tries.is_empty() {
             return overrides;
         }
-        let names = Names::of(prepared.trees());
+        let names = prepared.names();
         let chosen = request.band.as_deref();
         for set in self.absolute_sets(prepared, request, findings) {
             let Some(entry) = self.entry(&set, findings) else {
@@ -67,7 +67,7 @@ impl Session {
             }
         }
         for tried in &request.tries {
-            overrides.extend(self.tried(tried, &names, findings));
+            overrides.extend(self.tried(tried, names, findings));
         }
         overrides
     }
@@ -82,8 +82,8 @@ impl Session {
         tried: &Tried,
     ) -> Result<BTreeSet<String>, Vec<Finding>> {
         let mut findings = Vec::new();
-        let names = Names::of(prepared.trees());
-        let layers = self.tried(tried, &names, &mut findings);
+        let names = prepared.names();
+        let layers = self.tried(tried, names, &mut findings);
         if !findings.is_empty() {
             return Err(findings);
         }
@@ -263,6 +263,7 @@ fn block_of(entry: &mut ast::Entry) -> &mut ast::Block {
 }
 
 /// Names at the top level of all trees.
+#[derive(Debug)]
 pub(super) struct Names {
     bands: Vec<String>,
     /// The bands of the recipe itself, which are all that a path without a band can mean.

@@ -33,13 +33,15 @@ impl Outcome {
                 *known = one;
             }
         }
-        swap(&mut self.recipe.bands, part.recipe.bands, names, &|band| {
+        let bands = swap(&mut self.recipe.bands, part.recipe.bands, names, &|band| {
             &band.name
         });
-        swap(&mut self.evaluations, part.evaluations, names, &|one| {
+        let evaluations = swap(&mut self.evaluations, part.evaluations, names, &|one| {
             &one.band.name
         });
-        self.put_in_order();
+        if bands || evaluations {
+            self.put_in_order();
+        }
         self.judge_again(names, sources)
     }
 
@@ -96,13 +98,14 @@ impl Outcome {
     }
 }
 
-/// Puts what is new in place of what has the same name, takes out what is gone, adds the rest at the end.
+/// Puts what is new in place of what has the same name, takes out what is gone, adds the rest at the end;
+/// whether there was such a rest.
 fn swap<T>(
     known: &mut Vec<T>,
     new: Vec<T>,
     names: &BTreeSet<String>,
     name: &dyn Fn(&T) -> &String,
-) {
+) -> bool {
     let mut new: Vec<Option<T>> = new.into_iter().map(Some).collect();
     known.retain_mut(|one| {
         if !names.contains(name(one)) {
@@ -119,5 +122,7 @@ fn swap<T>(
             None => false,
         }
     });
+    let before = known.len();
     known.extend(new.into_iter().flatten());
+    known.len() > before
 }

@@ -13,6 +13,7 @@ use crate::source::SourceId;
 use crate::syntax::{self, ast};
 
 use super::broken::Broken;
+use super::overrides::Names;
 use super::{Library, Outcome, Request, Session};
 
 /// A recipe and the files that it uses, read.
@@ -25,6 +26,7 @@ pub struct Prepared {
     findings: Vec<Finding>,
     mentions: Mentions,
     broken: Broken,
+    names: Names,
 }
 
 impl Prepared {
@@ -57,6 +59,11 @@ impl Prepared {
         &self.mentions
     }
 
+    /// The names of its top level.
+    pub(super) fn names(&self) -> &Names {
+        &self.names
+    }
+
     /// The recipe's tree and those of the files that it uses.
     pub(super) fn trees(&self) -> &[ast::Tree] {
         &self.trees
@@ -78,6 +85,7 @@ impl Session {
         Prepared {
             id,
             mentions: Mentions::of(&trees),
+            names: Names::of(&trees),
             broken: Broken::of(&trees, &findings),
             trees,
             findings,

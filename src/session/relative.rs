@@ -13,7 +13,6 @@ use crate::syntax::ast::{self, ExprKind};
 
 use super::edit::find_holder;
 use super::error::SessionError;
-use super::overrides::Names;
 use super::question::Results;
 use super::{Outcome, Prepared, Session};
 
@@ -74,7 +73,7 @@ impl Session {
         let Some(entry) = ast::entries(&parsed.value.items).next() else {
             return Err(findings);
         };
-        let names = Names::of(prepared.trees());
+        let names = prepared.names();
         let Some((of, path)) = names.place(entry, band, &mut findings) else {
             return Err(findings);
         };
