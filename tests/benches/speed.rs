@@ -5,11 +5,11 @@
 
 use std::f64::consts::PI;
 
-use annulet::bench::{Bench, NoFiles, complete, look};
+use annulet::bench::{Bench, Files, complete, look};
 use annulet::evaluate::{Input, figures};
 use annulet::geometry::curve::{Piece, Point};
 use annulet::geometry::{Catch, Cut, Hollow, Outside, Roof, Shape};
-use annulet::session::{Request, Session};
+use annulet::session::{Library, NoLibrary, Request, Session};
 use annulet::source::Sources;
 use annulet::syntax;
 use divan::{Bencher, black_box};
@@ -193,10 +193,35 @@ fn resolve_and_evaluate_5000_lines(bencher: Bencher) {
     bencher.bench(|| Session::default().run("long", black_box(&text), &Request::default()));
 }
 
+/// The long recipe, as a file.
+struct LongFile;
+
+impl Files for LongFile {
+    fn read(&mut self, _: &str) -> Result<String, String> {
+        Ok(long_recipe())
+    }
+
+    fn write(&mut self, _: &str, _: &str) -> Result<(), String> {
+        Ok(())
+    }
+
+    fn exists(&mut self, _: &str) -> bool {
+        true
+    }
+
+    fn library(&mut self, _: &str) -> Box<dyn Library> {
+        Box::new(NoLibrary)
+    }
+
+    fn beginning(&mut self, _: &str) -> Vec<String> {
+        Vec::new()
+    }
+}
+
 /// A bench on a recipe of about 5,000 lines, in its middle.
 fn long_bench() -> Bench {
-    let mut bench = Bench::new(Box::new(NoFiles), None);
-    let reply = bench.step(&long_recipe());
+    let mut bench = Bench::new(Box::new(LongFile), None);
+    let reply = bench.step("open long.annulet");
     assert!(!reply.refused);
     bench.step("on band-200");
     bench
