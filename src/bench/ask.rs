@@ -95,13 +95,7 @@ impl Bench {
         if how == "csv" {
             return report::csv(outcome.shown(), true);
         }
-        let json = report::results(
-            outcome.shown(),
-            &outcome.verdicts,
-            outcome.findings.iter(),
-            &self.session.sources,
-            self.on.as_deref(),
-        );
+        let json = outcome.json(&self.session.sources, self.on.as_deref());
         format!("{json:#}\n")
     }
 

@@ -11,7 +11,7 @@ use crate::source::Sources;
 use crate::suggest::nearest;
 use crate::syntax::{self, TOP_WORDS, ast};
 
-use super::tries::fresh;
+use super::tries::{fresh, lost_comments};
 use super::words::WORDS;
 use super::{Bench, Reply};
 
@@ -139,9 +139,17 @@ impl Bench {
             self.shown = Some(sources);
             return Reply::refused(wrong);
         }
+        let gone = lost_comments(&state.text, &self.state.text);
+        let hidden = !state.tries.is_empty();
         self.past.note(state, what);
         self.before = before;
         let mut reply = self.say_moved(what);
+        if hidden {
+            reply
+                .text
+                .push_str("  in the recipe now; what is tried still lies over it\n");
+        }
+        reply.text.push_str(&gone);
         reply.findings.retain(|one| !is_empty(one));
         reply
     }

@@ -164,8 +164,6 @@ fn settle(
     let question = "the recipe has changes that are not saved; save them first? (yes, no, stay) ";
     let answer = match editor.readline(question) {
         Ok(answer) => answer,
-        // A second Ctrl-D means it.
-        Err(ReadlineError::Eof) if *asks == Asks::BeforeQuit => return Ok(true),
         Err(ReadlineError::Eof | ReadlineError::Interrupted) => return Ok(false),
         Err(error) => return Err(error),
     };

@@ -7,6 +7,8 @@ use crate::explore::{self, Change};
 use crate::finding::{Finding, Weight};
 use crate::report;
 use crate::session::{Outcome, Tried, is_relative};
+use crate::source::{Sources, printable};
+use crate::syntax::{self, ast::Item};
 
 use super::{Bench, Reply};
 
@@ -121,15 +123,21 @@ impl Bench {
                     }
                 }
                 Err(findings) => {
+                    let sources = self.session.sources.clone();
                     self.state = state;
                     self.run();
+                    self.shown = Some(sources);
                     return Reply::refused(findings);
                 }
             }
         }
+        let before = state.text.clone();
         self.past.note(state, "keep");
         let lines = if count == 1 { "it is" } else { "they are" };
-        self.say_moved(&format!("kept; {lines} in the recipe now"))
+        let gone = lost_comments(&before, &self.state.text);
+        let mut reply = self.say_moved(&format!("kept; {lines} in the recipe now"));
+        reply.text.push_str(&gone);
+        reply
     }
 
     /// `drop`.
@@ -236,6 +244,49 @@ impl Bench {
             _ => "; a limit falls short now",
         };
         format!("{}: {}{short}", change.band, moved.trim_end())
+    }
+}
+
+/// Comments that stood in what was replaced, as lines; they cannot be kept where their block is gone.
+pub(super) fn lost_comments(before: &str, after: &str) -> String {
+    let mut left = comments(after);
+    let mut text = String::new();
+    for comment in comments(before) {
+        match left.iter().position(|known| *known == comment) {
+            Some(place) => drop(left.swap_remove(place)),
+            None => text.push_str(&format!(
+                "  gone with what was replaced: {}\n",
+                printable(&comment)
+            )),
+        }
+    }
+    text
+}
+
+/// All comments of a text, in order.
+fn comments(text: &str) -> Vec<String> {
+    let mut sources = Sources::default();
+    let id = sources.add("recipe", text);
+    let mut found = Vec::new();
+    if let Some(source) = sources.get(id) {
+        in_items(&syntax::parse(source).value.items, &mut found);
+    }
+    found
+}
+
+fn in_items(items: &[Item], found: &mut Vec<String>) {
+    for item in items {
+        match item {
+            Item::Comment(comment) => found.push(comment.text.clone()),
+            Item::Entry(entry) => {
+                if let Some(block) = &entry.block {
+                    found.extend(block.comment.iter().map(|one| one.text.clone()));
+                    in_items(&block.items, found);
+                }
+                found.extend(entry.comment.iter().map(|one| one.text.clone()));
+            }
+            Item::Broken(_) => {}
+        }
     }
 }
 

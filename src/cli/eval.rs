@@ -18,22 +18,7 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
     let mut first = true;
     let mut print = |done: &Evaluated, output: &mut Output| {
         let text = if eval.json {
-            let outcome = &done.outcome;
-            let mut json = report::results(
-                outcome.shown(),
-                &outcome.verdicts,
-                outcome.findings.iter(),
-                &done.session.sources,
-                on.as_deref(),
-            );
-            if let Some(object) = json.as_object_mut()
-                && !done.outcome.orders.is_empty()
-            {
-                object.insert(
-                    "orders".to_owned(),
-                    report::orders_json(&done.outcome.orders),
-                );
-            }
+            let mut json = done.outcome.json(&done.session.sources, on.as_deref());
             if several && let Some(object) = json.as_object_mut() {
                 object.insert("source".to_owned(), done.name.as_str().into());
             }

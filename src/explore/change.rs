@@ -4,7 +4,7 @@ use crate::evaluate::{self, Caution, Evaluation};
 use crate::finding::Finding;
 use crate::model::Value;
 use crate::model::fields::FIELDS;
-use crate::quantity::Quantity;
+use crate::quantity::{Number, Quantity};
 
 /// Results that a maker looks at first.
 pub const HEADLINES: &[&str] = &[
@@ -118,7 +118,7 @@ pub fn change(before: &Evaluation, after: &Evaluation) -> Change {
     }
     for entry in evaluate::all() {
         let (old, new) = (entry.number(before), entry.number(after));
-        if old != new {
+        if differ(old, new) {
             let value = |of: &Evaluation| of.value(entry);
             moved.push(Moved {
                 path: entry.path,
@@ -141,6 +141,16 @@ pub fn change(before: &Evaluation, after: &Evaluation) -> Change {
         broken,
         met,
         cautions,
+    }
+}
+
+/// Whether a result moved: the last digits of a float are no move.
+fn differ(old: Option<Number>, new: Option<Number>) -> bool {
+    match (old, new) {
+        (Some(Number::Computed(old)), Some(Number::Computed(new))) => {
+            (old - new).abs() > 1e-12 * old.abs().max(new.abs())
+        }
+        (old, new) => old != new,
     }
 }
 

@@ -49,7 +49,7 @@ pub fn change(change: &Change, digits: Digits, width: usize) -> String {
         say("falls short now", &finding.message());
     }
     for finding in &change.met {
-        say("holds again", &finding.message());
+        say("holds again; before", &finding.message());
     }
     for caution in &change.cautions {
         say("take care", caution.text);

@@ -6,6 +6,7 @@
 mod broken;
 mod edit;
 mod error;
+mod machine;
 mod meets;
 mod ordered;
 mod overrides;

@@ -300,7 +300,11 @@ impl Names {
         chosen: Option<&str>,
         findings: &mut Vec<Finding>,
     ) -> Option<Target> {
-        let head = entry.head.as_ref()?;
+        let Some(head) = entry.head.as_ref() else {
+            let at = entry.header_span();
+            findings.push(ModelError::NoWord { at }.into());
+            return None;
+        };
         let path = head.value.0.as_str();
         if path == "without" {
             let band = choose(&self.own, chosen, path, head.span, findings)?;

@@ -210,7 +210,8 @@ impl<'a> Editor<'a> {
             }
         }
         match &entry.block {
-            Some(_) if said.anew => {
+            Some(block) if said.anew => {
+                self.carry_comments(entry, block);
                 let from = self.source.range(entry.header_span()).end;
                 let to = self.source.range(entry.span).end;
                 let text = block_text(&said.inner);
@@ -223,8 +224,31 @@ impl<'a> Editor<'a> {
         }
     }
 
+    /// Comments inside a block that goes, each on a line of its own above what takes its place.
+    fn carry_comments(&mut self, entry: &Entry, block: &Block) {
+        let start = self.line_start(self.source.range(entry.span).start);
+        let text = self.carried(entry, block);
+        if !text.is_empty() {
+            self.insert(start, text);
+        }
+    }
+
+    fn carried(&self, entry: &Entry, block: &Block) -> String {
+        let indent = self.indent_at(self.source.range(entry.span).start);
+        let mut found = Vec::new();
+        inside(block, &mut found);
+        let line_end = self.line_end;
+        found
+            .iter()
+            .map(|comment| format!("{indent}{comment}{line_end}"))
+            .collect()
+    }
+
     /// An entry gives way to one that says the same thing in another way.
     fn stands_instead(&mut self, entry: &Entry, said: &Said) {
+        if let Some(block) = &entry.block {
+            self.carry_comments(entry, block);
+        }
         let text = format!("{} {}{}", said.head, said.values, block_text(&said.inner));
         self.change(entry.span, text);
     }
@@ -354,10 +378,11 @@ impl<'a> Editor<'a> {
         } else {
             span
         };
-        self.changes.push(Change {
-            range,
-            text: String::new(),
-        });
+        let text = match &entry.block {
+            Some(block) if alone => self.carried(entry, block),
+            _ => String::new(),
+        };
+        self.changes.push(Change { range, text });
     }
 
     /// Where an entry ends, a comment behind it included.
@@ -403,6 +428,23 @@ impl<'a> Editor<'a> {
 
     fn byte(&self, at: usize) -> Option<u8> {
         self.source.text.as_bytes().get(at).copied()
+    }
+}
+
+/// All comments inside a block, in order.
+fn inside(block: &Block, found: &mut Vec<String>) {
+    found.extend(block.comment.iter().map(|comment| comment.text.clone()));
+    for item in &block.items {
+        match item {
+            Item::Comment(comment) => found.push(comment.text.clone()),
+            Item::Entry(entry) => {
+                if let Some(block) = &entry.block {
+                    inside(block, found);
+                }
+                found.extend(entry.comment.iter().map(|comment| comment.text.clone()));
+            }
+            Item::Broken(_) => {}
+        }
     }
 }
 

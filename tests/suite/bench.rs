@@ -10,7 +10,7 @@ use std::rc::Rc;
 use annulet::bench::{Bench, Files, Reply, WORDS, complete, statements};
 use annulet::session::{Library, NoLibrary, Request, Session};
 
-use crate::support::{read, root, run, run_in};
+use crate::support::{files_under, read, root, run, run_in};
 
 /// Files in memory.
 #[derive(Clone, Default)]
@@ -741,4 +741,83 @@ fn completion_knows_the_place_and_the_dimension() {
     assert_eq!(offered("help tr"), ["try"]);
     assert_eq!(offered("title \"wid"), Vec::<String>::new());
     assert_eq!(offered("width 5 mm # wid"), Vec::<String>::new());
+}
+
+#[test]
+fn machine_output_is_that_of_the_command_line_for_every_example() {
+    for file in files_under("examples", ".annulet") {
+        for how in ["json", "csv"] {
+            let session = run(&["bench", &file], &format!("eval {how}\n"));
+            let call = run(&["eval", &format!("--{how}"), &file], "");
+            assert_eq!(session.stdout, call.stdout, "{file} {how}");
+        }
+    }
+}
+
+#[test]
+fn nothing_is_refused_or_taken_in_silence() {
+    let (mut bench, _) = bench_on(PAIR);
+    for line in ["try 5 mm", "try \"abc\""] {
+        assert!(!refused(&mut bench, line).findings.is_empty(), "{line}");
+        assert_eq!(bench.tries(), 0);
+    }
+    let (mut bench, _) = bench_on(&PAIR.replace("width   4.5 mm", "widht   4.5 mm"));
+    for line in ["weight", "why thickness"] {
+        let said = refused(&mut bench, line).complaint.unwrap();
+        assert!(said.contains("`check`"), "{line}: {said}");
+    }
+    let (mut bench, _) = bench_on(PAIR);
+    let hidden = typed(&mut bench, &["try width 5 mm", "width 6 mm"]);
+    assert!(hidden.contains("still lies over it"), "{hidden}");
+    let gone = typed(
+        &mut bench,
+        &["drop", "on light", "try without hollow", "keep"],
+    );
+    // The block goes, its comment stays.
+    assert!(!gone.contains("gone with"), "{gone}");
+    assert!(bench.text().contains("\n  # 0.25 is left\n") && !bench.text().contains("hollow"));
+    let (mut bench, _) = bench_on(PAIR);
+    let gone = typed(&mut bench, &["variant light of mill {\n  width 5 mm\n}"]);
+    assert!(
+        gone.contains("gone with what was replaced: # 0.25 is left"),
+        "{gone}"
+    );
+    let written = PAIR.replace(
+        "profile domed { edge 1.3 mm }",
+        "profile domed { # p\n    edge 1.3 mm # e\n    # tail\n  } # after",
+    );
+    let (mut bench, _) = bench_on(&written);
+    typed(&mut bench, &["try profile flat", "keep"]);
+    let carried = "  # p\n  # e\n  # tail\n  profile flat # after\n";
+    assert!(bench.text().contains(carried), "{}", bench.text());
+    let (mut bench, _) = bench_on(PAIR);
+    let gone = typed(&mut bench, &["let cut = 0.2 mm"]);
+    assert!(!gone.contains("gone with"), "{gone}");
+}
+
+#[test]
+fn a_refused_keep_points_into_the_line_that_was_tried() {
+    let ran = run(
+        &["bench", "tests/suite/cases/errors/used/two.annulet"],
+        "on first\ntry width 5 mm\nkeep\n",
+    );
+    let width = ran
+        .stderr
+        .lines()
+        .any(|line| line.ends_with("\u{2502} width 5 mm"));
+    assert!(
+        width && !ran.stderr.contains("OutOfBounds"),
+        "{}",
+        ran.stderr
+    );
+}
+
+#[test]
+fn last_digits_are_no_move() {
+    let (mut bench, _) = bench_on(&read("examples/workshop-pair.annulet"));
+    let shown = typed(
+        &mut bench,
+        &["on millstone-light", "try measured 13.1 g/cm3"],
+    );
+    assert!(!shown.contains("0000000"), "{shown}");
 }
