@@ -8,7 +8,7 @@ use crate::finding::{Finding, Weight};
 use crate::report;
 use crate::session::{Outcome, Tried, is_relative};
 use crate::source::{Sources, printable};
-use crate::syntax::{self, ast::Item};
+use crate::syntax::{self, ast};
 
 use super::{Bench, Reply};
 
@@ -267,27 +267,10 @@ pub(super) fn lost_comments(before: &str, after: &str) -> String {
 fn comments(text: &str) -> Vec<String> {
     let mut sources = Sources::default();
     let id = sources.add("recipe", text);
-    let mut found = Vec::new();
-    if let Some(source) = sources.get(id) {
-        in_items(&syntax::parse(source).value.items, &mut found);
-    }
-    found
-}
-
-fn in_items(items: &[Item], found: &mut Vec<String>) {
-    for item in items {
-        match item {
-            Item::Comment(comment) => found.push(comment.text.clone()),
-            Item::Entry(entry) => {
-                if let Some(block) = &entry.block {
-                    found.extend(block.comment.iter().map(|one| one.text.clone()));
-                    in_items(&block.items, found);
-                }
-                found.extend(entry.comment.iter().map(|one| one.text.clone()));
-            }
-            Item::Broken(_) => {}
-        }
-    }
+    let tree = sources.get(id).map(|source| syntax::parse(source).value);
+    let items = tree.as_ref().map_or(&[][..], |tree| &tree.items);
+    let found = ast::comments(items).into_iter();
+    found.map(|comment| comment.text.clone()).collect()
 }
 
 /// A try evaluated, not yet taken.

@@ -391,7 +391,6 @@ pub(super) const ROUNDING: f64 = 1e-9;
 pub(super) fn thin_walls(evaluation: &Evaluation) -> Vec<LimitError> {
     let Evaluation { band, input, .. } = evaluation;
     let limit = least_wall(band);
-    let places = |value: f64| format!("{}", (value * 1e6).round() / 1e6);
     let mut findings = Vec::new();
     for (wall, worst) in evaluation.walls() {
         let short = limit - (wall.thickness - worst);
@@ -412,48 +411,10 @@ pub(super) fn thin_walls(evaluation: &Evaluation) -> Vec<LimitError> {
             ),
             None => format!("{} is {} mm", wall.name, places(wall.thickness)),
         };
-        if wall.path == "mark.deep" {
-            let deep = band.length("mark.deep").unwrap_or(0.0) - short;
-            let help = if deep > ROUNDING {
-                format!(
-                    "`deep {} mm` would keep it; or have the mark lasered",
-                    places((deep * 1e6).floor() / 1e6)
-                )
-            } else {
-                "the wall is too thin for any struck mark: have it lasered".to_owned()
-            };
-            findings.push(LimitError::ThinWall {
-                at: band.place(path),
-                band: band.name.clone(),
-                wall: places(wall.thickness - worst),
-                limit: places(limit),
-                what: wall.name,
-                label,
-                help,
-            });
-            continue;
-        }
-        let shape = &input.shape;
-        let enough = |value: f64| {
-            let changed = Input {
-                shape: shape.with(path, value),
-                ..input.clone()
-            };
-            impossible(&changed.shape).is_empty()
-                && figures(&changed).bodies.least_wall() - worst >= limit - ROUNDING
-        };
-        let fits = shape.field(path).and_then(|now| {
-            let less = path == "pattern.depth"
-                || path == "hollow.sleeve" && wall.name.starts_with("shell");
-            fitting(less, now, enough)
-        });
-        let word = path.rsplit('.').next().unwrap_or(path);
-        let help = match fits {
-            Some(value) => format!("`{word} {} mm` would keep it everywhere", places(value)),
-            None => format!(
-                "{} mm are missing; no other `{word}` alone would keep it everywhere",
-                places(short)
-            ),
+        let help = if wall.path == "mark.deep" {
+            shallower(band.length(path).unwrap_or(0.0) - short)
+        } else {
+            kept_by(input, path, wall.name, worst, limit, short)
         };
         findings.push(LimitError::ThinWall {
             at: band.place(path),
@@ -466,4 +427,42 @@ pub(super) fn thin_walls(evaluation: &Evaluation) -> Vec<LimitError> {
         });
     }
     findings
+}
+
+/// How deep a mark may be struck, in whole nanometres, so that the wall under it keeps the limit.
+fn shallower(deep: f64) -> String {
+    let deep = ((deep + ROUNDING) * 1e6).floor() / 1e6;
+    if deep > ROUNDING {
+        format!("`deep {deep} mm` would keep it; or have the mark lasered")
+    } else {
+        "the wall is too thin for any struck mark: have it lasered".to_owned()
+    }
+}
+
+/// The value of a field that alone would keep the least wall everywhere.
+fn kept_by(input: &Input, path: &str, wall: &str, worst: f64, limit: f64, short: f64) -> String {
+    let shape = &input.shape;
+    let enough = |value: f64| {
+        let changed = Input {
+            shape: shape.with(path, value),
+            ..input.clone()
+        };
+        impossible(&changed.shape).is_empty()
+            && figures(&changed).bodies.least_wall() - worst >= limit - ROUNDING
+    };
+    let less = path == "pattern.depth" || path == "hollow.sleeve" && wall.starts_with("shell");
+    let fits = shape.field(path).and_then(|now| fitting(less, now, enough));
+    let word = path.rsplit('.').next().unwrap_or(path);
+    match fits {
+        Some(value) => format!("`{word} {} mm` would keep it everywhere", places(value)),
+        None => format!(
+            "{} mm are missing; no other `{word}` alone would keep it everywhere",
+            places(short)
+        ),
+    }
+}
+
+/// A length to a nanometre.
+fn places(value: f64) -> String {
+    format!("{}", (value * 1e6).round() / 1e6)
 }

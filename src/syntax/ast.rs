@@ -118,6 +118,12 @@ impl PartialEq for Block {
 }
 
 impl Block {
+    /// All comments inside it, in order.
+    #[must_use]
+    pub fn comments(&self) -> Vec<&Comment> {
+        self.comment.iter().chain(comments(&self.items)).collect()
+    }
+
     /// The entries, without comments and broken text.
     pub fn entries(&self) -> impl Iterator<Item = &Entry> {
         entries(&self.items)
@@ -130,6 +136,23 @@ pub fn entries(items: &[Item]) -> impl Iterator<Item = &Entry> {
         Item::Entry(entry) => Some(entry),
         Item::Comment(_) | Item::Broken(_) => None,
     })
+}
+
+/// All comments among some items and inside them, in order.
+#[must_use]
+pub fn comments(items: &[Item]) -> Vec<&Comment> {
+    let mut found = Vec::new();
+    for item in items {
+        match item {
+            Item::Comment(comment) => found.push(comment),
+            Item::Entry(entry) => {
+                found.extend(entry.block.iter().flat_map(Block::comments));
+                found.extend(&entry.comment);
+            }
+            Item::Broken(_) => {}
+        }
+    }
+    found
 }
 
 /// Names joined by points.

@@ -235,12 +235,10 @@ impl<'a> Editor<'a> {
 
     fn carried(&self, entry: &Entry, block: &Block) -> String {
         let indent = self.indent_at(self.source.range(entry.span).start);
-        let mut found = Vec::new();
-        inside(block, &mut found);
         let line_end = self.line_end;
-        found
-            .iter()
-            .map(|comment| format!("{indent}{comment}{line_end}"))
+        let comments = block.comments().into_iter();
+        comments
+            .map(|comment| format!("{indent}{}{line_end}", comment.text))
             .collect()
     }
 
@@ -428,23 +426,6 @@ impl<'a> Editor<'a> {
 
     fn byte(&self, at: usize) -> Option<u8> {
         self.source.text.as_bytes().get(at).copied()
-    }
-}
-
-/// All comments inside a block, in order.
-fn inside(block: &Block, found: &mut Vec<String>) {
-    found.extend(block.comment.iter().map(|comment| comment.text.clone()));
-    for item in &block.items {
-        match item {
-            Item::Comment(comment) => found.push(comment.text.clone()),
-            Item::Entry(entry) => {
-                if let Some(block) = &entry.block {
-                    inside(block, found);
-                }
-                found.extend(entry.comment.iter().map(|comment| comment.text.clone()));
-            }
-            Item::Broken(_) => {}
-        }
     }
 }
 

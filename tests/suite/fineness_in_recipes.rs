@@ -144,6 +144,10 @@ fn a_struck_mark_counts_in_the_walls_of_its_part() {
         "{}",
         thin.stderr
     );
+    // A sleeve of 0.4 mm with 0.2 mm to remain; put back, it passes.
+    assert!(thin.stderr.contains("`deep 0.2 mm` would keep it"));
+    let mended = gold(&[HOLLOW, "mark { deep 0.2 mm, on sleeve }"]);
+    assert_eq!(run(&["check", "-"], &mended).status, 0);
     let asked = reported(&gold(&[
         HOLLOW,
         "mark { deep 0.1 mm, on sleeve, struck after }",

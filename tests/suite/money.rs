@@ -11,7 +11,7 @@ use annulet::session::{Outcome, Request, Session};
 use num_rational::Ratio;
 use rust_decimal::Decimal;
 
-use crate::support::{findings, results, run};
+use crate::support::{findings, read, results, run};
 
 type Fraction = Ratio<i128>;
 
@@ -967,4 +967,14 @@ fn what_is_tried_of_prices_is_kept_in_their_own_line() {
         .replace("gold 98.40 EUR/g #", "gold 103.4 EUR/g #")
         .replace("hollow 6 %", "hollow 9 %");
     assert_eq!(std::fs::read_to_string(&file).unwrap(), wanted);
+}
+
+#[test]
+fn a_deviation_on_a_sale_is_refused_where_it_stands() {
+    let recipe = read("examples/market-day.annulet");
+    let recipe = recipe.replace("markup 90 %", "markup 90 % \u{B1} 10 %");
+    let ran = run(&["check", "-"], &recipe);
+    assert_eq!(ran.status, 2, "{}", ran.stderr);
+    assert!(ran.stderr.contains("of money only prices of metal"));
+    assert!(ran.stderr.contains("90 % \u{B1} 10 %"), "{}", ran.stderr);
 }

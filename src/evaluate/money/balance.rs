@@ -68,6 +68,24 @@ pub struct Weights {
 }
 
 impl Weights {
+    /// The sum of weights, each counted so many times.
+    #[must_use]
+    pub fn sum(each: &[(Decimal, Self)]) -> Self {
+        let sum = |read: fn(&Self) -> Decimal| -> Decimal {
+            let each = each.iter();
+            each.map(|(count, weights)| *count * read(weights)).sum()
+        };
+        Self {
+            issued: sum(|of| of.issued),
+            finished: sum(|of| of.finished),
+            turnings: sum(|of| of.turnings),
+            offcuts: sum(|of| of.offcuts),
+            polishings: sum(|of| of.polishings),
+            recovered: sum(|of| of.recovered),
+            lost: sum(|of| of.lost),
+        }
+    }
+
     /// Of so many rings.
     #[must_use]
     pub fn times(&self, count: u32) -> Self {
@@ -201,21 +219,11 @@ impl Balance {
     }
 
     fn fine(&self, scrap: &Scrap, part_of: &dyn Fn(&Alloy) -> Decimal) -> Weights {
-        let sum = |read: fn(&Weights) -> Decimal| {
-            let parts = self.parts.iter();
-            parts
-                .map(|part| read(&part.weights(scrap)) * part_of(&part.alloy))
-                .sum::<Decimal>()
-        };
-        Weights {
-            issued: sum(|of| of.issued),
-            finished: sum(|of| of.finished),
-            turnings: sum(|of| of.turnings),
-            offcuts: sum(|of| of.offcuts),
-            polishings: sum(|of| of.polishings),
-            recovered: sum(|of| of.recovered),
-            lost: sum(|of| of.lost),
-        }
+        let parts = self.parts.iter();
+        let each: Vec<(Decimal, Weights)> = parts
+            .map(|part| (part_of(&part.alloy), part.weights(scrap)))
+            .collect();
+        Weights::sum(&each)
     }
 
     /// What a by-weight price counts; none where the band is not sold by weight.

@@ -316,20 +316,7 @@ fn weights(made: &[Made<'_>]) -> Weights {
             (Decimal::from(one.count), one.balance.weights(scrap))
         })
         .collect();
-    let sum = |read: fn(&Weights) -> Decimal| -> Decimal {
-        each.iter()
-            .map(|(count, weights)| *count * read(weights))
-            .sum()
-    };
-    Weights {
-        issued: sum(|of| of.issued),
-        finished: sum(|of| of.finished),
-        turnings: sum(|of| of.turnings),
-        offcuts: sum(|of| of.offcuts),
-        polishings: sum(|of| of.polishings),
-        recovered: sum(|of| of.recovered),
-        lost: sum(|of| of.lost),
-    }
+    Weights::sum(&each)
 }
 
 /// Minutes of labour and of the machine: set-up once a band, the run for each ring.

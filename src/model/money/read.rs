@@ -14,6 +14,7 @@ use crate::model::fields::{Field, Takes};
 use crate::model::merge::{self, Node};
 use crate::model::recipe::Override;
 use crate::model::resolve::{Resolver, default};
+use crate::model::value::Value;
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::Entry;
@@ -156,16 +157,7 @@ pub(super) fn value(
             }
             .value(expr, dimension)?;
             let value = check::take(field, value, at, findings)?;
-            let deviates = value.quantity().is_some_and(|of| !of.deviations.is_empty());
-            if deviates && field.path != "prices.METAL" {
-                findings.push(
-                    ModelError::NoResult {
-                        at,
-                        message: "of money only prices of metal carry a `\u{B1}`",
-                        help: "write the value alone",
-                    }
-                    .into(),
-                );
+            if field.path != "prices.METAL" && deviates(&value, at, findings) {
                 return None;
             }
             value
@@ -177,6 +169,22 @@ pub(super) fn value(
         at: Some(at),
         places: node.places.iter().map(|place| place.at).collect(),
     })
+}
+
+/// Whether a value carries a `±`, which is then refused: only prices of metal are carried through.
+pub(super) fn deviates(value: &Value, at: Span, findings: &mut Vec<Finding>) -> bool {
+    let deviates = value.quantity().is_some_and(|of| !of.deviations.is_empty());
+    if deviates {
+        findings.push(
+            ModelError::NoResult {
+                at,
+                message: "of money only prices of metal carry a `\u{B1}`",
+                help: "write the value alone",
+            }
+            .into(),
+        );
+    }
+    deviates
 }
 
 /// A word that is no field where it stands; `more` are words that would do beside those of the table.

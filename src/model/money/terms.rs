@@ -13,7 +13,7 @@ use crate::source::Span;
 use crate::suggest::{listed, nearest};
 
 use super::exchange::Exchange;
-use super::read::Written;
+use super::read::{Written, deviates};
 use super::values::Values;
 use super::{Making, Money, Sale, Stock, Terms, prices, shop, stock};
 
@@ -159,6 +159,13 @@ pub(crate) fn terms(
         _ => None,
     };
     exclusive(&values, findings);
+    for field in &values.0 {
+        if let Some(at) = field.at
+            && field.field.path.starts_with("sale.")
+        {
+            deviates(&field.value, at, findings);
+        }
+    }
     // What is written and was refused is not missing.
     let faulty = resolver.bands.get(own).is_some_and(|band| {
         let sale = node(&band.nodes, "sale");
