@@ -1,10 +1,11 @@
 //! Questions at the bench: values, reasons, comparisons, reports.
 
+use crate::model::fields;
 use crate::report;
 use crate::session::Outcome;
 use crate::source::Sources;
 use crate::syntax;
-use crate::syntax::ast::{Expr, ExprKind};
+use crate::syntax::ast::{Expr, ExprKind, Operator};
 
 use super::{Bench, Reply};
 
@@ -24,12 +25,48 @@ impl Bench {
         let (value, findings) = self.session.ask(line.trim(), &self.outcome);
         Some(match value {
             Some(value) => Reply {
-                text: format!("{}\n", report::value(&value, self.digits)),
+                text: format!(
+                    "{}\n{}",
+                    report::value(&value, self.digits),
+                    self.meant_to_set(&expr, line)
+                ),
                 findings,
                 ..Reply::default()
             },
             None => Reply::refused(findings),
         })
+    }
+
+    /// `width = 5 mm` compares, which is not what was meant where `width` can be set.
+    fn meant_to_set(&self, expr: &Expr, line: &str) -> String {
+        let ExprKind::Binary {
+            operator,
+            left,
+            right,
+        } = &expr.kind
+        else {
+            return String::new();
+        };
+        let (ExprKind::Path(path), Operator::Equal) = (&left.kind, operator.value) else {
+            return String::new();
+        };
+        let mut lets = self.outcome.recipe.lets.iter();
+        let is_let = lets.any(|one| one.name == path.0);
+        let field = path.0.rsplit('.').next().unwrap_or(&path.0);
+        if !is_let && fields::matching(field).is_empty() {
+            return String::new();
+        }
+        let end = right.span.end as usize;
+        let value = line
+            .trim()
+            .get(right.span.start as usize..end)
+            .unwrap_or("");
+        let sets = if is_let {
+            format!("let {} = {value}", path.0)
+        } else {
+            format!("{} {value}", path.0)
+        };
+        format!("  `=` compares; to set it write `{sets}`\n")
     }
 
     /// A command's word that is spelt wrong, or the name of a band alone.

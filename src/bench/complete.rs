@@ -7,7 +7,7 @@ use crate::catalogue;
 use crate::evaluate;
 use crate::model::fields::{self, Field, PROFILES, Takes};
 use crate::model::money::fields as money;
-use crate::model::{ALLOY_FIELDS, TEMPER_FIELDS};
+use crate::model::{ALLOY_FIELDS, TEMPER_FIELDS, Value};
 use crate::quantity::{Dimension, RingSize, Steps, unit};
 use crate::report::{Listing, rows};
 use crate::syntax::TOP_WORDS;
@@ -196,7 +196,12 @@ fn at_the_top(bench: &mut Bench, place: &Place<'_>, before: &str) -> Vec<Candida
         "use" => bench.files.beginning(place.word),
         "require" => paths(bench, place.word),
         _ if !fields::matching(head).is_empty() => behind_a_field(bench, "", place, before),
-        _ => in_an_expression(bench, place, before, None),
+        "let" => {
+            let name = before.split_whitespace().nth(1).unwrap_or("");
+            let due = dimension_of_let(bench, name);
+            in_an_expression(bench, place, before, due)
+        }
+        _ => in_an_expression(bench, place, before, dimension_of_let(bench, head)),
     }
 }
 
@@ -236,6 +241,13 @@ fn behind_a_field(
         .map_or((before, ""), |(head, rest)| (head, rest.trim()));
     if head == "without" {
         return vec!["hollow".to_owned(), "pattern".to_owned()];
+    }
+    // A `let` of that name is meant before a field's short word.
+    if holder.is_empty() && fields::find(head).is_none() {
+        let due = dimension_of_let(bench, head);
+        if due.is_some() {
+            return in_an_expression(bench, place, rest, due);
+        }
     }
     let path = if holder.is_empty() {
         full(unqualified(bench, head))
@@ -311,6 +323,16 @@ fn dimension_of(path: &str) -> Option<Dimension> {
     }
 }
 
+/// The dimension of a `let`'s present value.
+fn dimension_of_let(bench: &Bench, name: &str) -> Option<Dimension> {
+    let mut lets = bench.outcome.recipe.lets.iter();
+    match &lets.find(|one| one.name == name)?.value {
+        Value::Quantity { quantity, .. } => Some(quantity.dimension),
+        Value::Size { .. } => Some(Dimension::LENGTH),
+        _ => None,
+    }
+}
+
 fn dimension(field: &Field) -> Option<Dimension> {
     match field.takes {
         Takes::Length | Takes::LengthOrZero | Takes::LengthOr(_) | Takes::Size => {
@@ -361,9 +383,11 @@ fn bands(bench: &Bench) -> Vec<Candidate> {
 }
 
 fn alloys(bench: &Bench) -> Vec<Candidate> {
-    let own = bench.prepared.named("alloy").into_iter();
-    own.chain(catalogue::alloy_names().map(str::to_owned))
-        .collect()
+    let mut own = bench.prepared.named("alloy");
+    let mut known: Vec<Candidate> = catalogue::alloy_names().map(str::to_owned).collect();
+    known.sort_unstable();
+    own.append(&mut known);
+    own
 }
 
 /// What a price can be of: an element when fine, or an alloy as such.

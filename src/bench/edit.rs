@@ -1,8 +1,8 @@
 //! Recipe lines and questions typed at the bench.
 //!
 //! What reads as one expression is a question; a word of the top level begins a block of the recipe; all else
-//! is a field of the current band, written into the recipe's text in place. A line that brings a mistake
-//! changes nothing.
+//! is a field of the current band, written into the recipe's text in place. A line that brings a mistake and
+//! mends none changes nothing. What is not said yet is no mistake here: a band may be built line by line.
 
 use crate::finding::{Finding, Weight};
 use crate::model::fields;
@@ -12,19 +12,20 @@ use crate::suggest::nearest;
 use crate::syntax::{self, TOP_WORDS, ast};
 
 use super::tries::{fresh, lost_comments};
-use super::words::WORDS;
+use super::words::{WORDS, later};
 use super::{Bench, Reply};
 
 impl Bench {
     /// A line that is no command.
-    pub(super) fn recipe_line(&mut self, line: &str, comments: &[String]) -> Reply {
-        let word: String = line
-            .trim_start()
-            .chars()
-            .take_while(|c| c.is_alphanumeric() || matches!(c, '-' | '_' | '.'))
-            .collect();
-        if TOP_WORDS.contains(&word.as_str()) && !self.is_field_line(line, &word) {
-            return self.block(line, comments);
+    pub(super) fn recipe_line(&mut self, line: &str) -> Reply {
+        let word = word_of(line);
+        if TOP_WORDS.contains(&word) && !self.is_field_line(line, word) {
+            return self.block(line);
+        }
+        if let Some(word) = later(line)
+            && !self.gives(word)
+        {
+            return Reply::complaint(format!("`{word}` is not built in this version yet"));
         }
         match self.question(line) {
             Some(reply) => reply,
@@ -51,7 +52,7 @@ impl Bench {
     }
 
     /// A block of the top level.
-    fn block(&mut self, line: &str, comments: &[String]) -> Reply {
+    fn block(&mut self, line: &str) -> Reply {
         // Its shape is looked at in the line itself, so that the caret stands under what was typed.
         let placed = self.typed.placed(line);
         let id = self.session.sources.add(&self.typed.name, &placed);
@@ -64,15 +65,22 @@ impl Bench {
         }
         let named = crate::session::band_names(&parsed.value.items);
         let mut block = line.trim().to_owned();
-        if !comments.is_empty() {
-            block = format!("{}\n{block}", comments.join("\n"));
+        if !self.comments.is_empty() {
+            block = format!("{}\n{block}", self.comments.join("\n"));
         }
-        let text = with_block(&self.state.text, &block);
+        // A recipe that begins here says its edition, as a person would.
+        let text = match self.state.text.trim() {
+            "" if word_of(line) != "annulet" => with_block(EDITION, &block),
+            _ => with_block(&self.state.text, &block),
+        };
         let band = self.band.clone();
         if let Some(name) = named.first() {
             self.band = Some(name.clone());
         }
-        let reply = self.edited(text, first_line(line));
+        // A band that was whole is not replaced by a part of one.
+        let mut evaluations = self.outcome.evaluations.iter();
+        let whole = evaluations.any(|one| named.contains(&one.band.name));
+        let reply = self.edited(text, first_line(line), whole);
         if reply.refused {
             self.band = band;
         }
@@ -81,22 +89,45 @@ impl Bench {
 
     /// A field of the current band, or of the one that its path names.
     fn field(&mut self, line: &str) -> Reply {
+        if let Some(near) = self.misspelt_command(line) {
+            return Reply::complaint(format!("did you mean `{near}`? `help` lists the words"));
+        }
+        if self.prepared_names().is_empty() {
+            return Reply::complaint(
+                "there is no band yet that it could be said of; `band mine { size ISO 54 }` begins one",
+            );
+        }
         let tried = Tried {
             line: line.trim().to_owned(),
             band: self.band.clone(),
             typed: Some(self.typed.clone()),
         };
-        if let Some(near) = self.misspelt_command(line) {
-            return Reply::complaint(format!("did you mean `{near}`? `help` lists the words"));
+        let comments = &self.comments;
+        let written = self
+            .session
+            .written(&self.prepared, &self.outcome, &tried, comments);
+        let reply = match written {
+            Ok(text) => self.edited(text, line.trim(), false),
+            Err(findings) => return Reply::refused(findings),
+        };
+        if !reply.refused {
+            return reply;
         }
-        // Laid over first: what is wrong is then shown in the line as typed.
-        if let Err(findings) = self.lay(&tried) {
-            return Reply::refused(findings);
+        // What is wrong is shown in the line as typed, where laying it over the recipe finds it too.
+        match self.lay(&tried) {
+            Err(mut findings) if findings.iter().any(is_mistake) => {
+                self.shown = None;
+                findings.retain(is_mistake);
+                Reply::refused(findings)
+            }
+            _ => reply,
         }
-        match self.session.written(&self.prepared, &self.outcome, &tried) {
-            Ok(text) => self.edited(text, line.trim()),
-            Err(findings) => Reply::refused(findings),
-        }
+    }
+
+    /// Whether the recipe gives a name to something.
+    fn gives(&self, name: &str) -> bool {
+        let recipe = &self.outcome.recipe;
+        recipe.is_band(name) || recipe.lets.iter().any(|one| one.name == name)
     }
 
     /// The command that a line's first word comes nearest to, when that word is nothing that a recipe knows.
@@ -106,7 +137,7 @@ impl Bench {
         let first = word.split('.').next().unwrap_or(word);
         let is_known = !fields::matching(word).is_empty()
             || recipe.is_band(first)
-            || recipe.lets.iter().any(|one| one.name == word)
+            || self.gives(word)
             || word.contains('.');
         let commands = WORDS.iter().map(|known| known.word);
         let all = commands.chain(fields::FIELDS.iter().map(|field| field.word()));
@@ -117,28 +148,35 @@ impl Bench {
             .find(|known| *known == near)
     }
 
-    /// The recipe with another text, unless that brings mistakes.
-    fn edited(&mut self, text: String, what: &str) -> Reply {
+    /// The recipe with another text, unless that brings mistakes and mends none; where it is to stay whole,
+    /// what lacks something is a mistake too.
+    fn edited(&mut self, text: String, what: &str, whole: bool) -> Reply {
         if *text == *self.state.text {
             return Reply::of("that is in the recipe already\n");
         }
         let state = self.state.clone();
-        let known = self.outcome.findings.clone();
+        let (known, known_alone) = (self.outcome.findings.clone(), self.of_text_alone());
         self.state.text = text.into();
         let before = self.run();
-        let is_empty = |one: &Finding| one.code() == "model::no_band";
-        let mut wrong = fresh(&self.outcome.findings, &known, |weight| {
-            weight == Weight::Wrong
-        });
-        wrong.retain(|one| !is_empty(one));
-        if !wrong.is_empty() {
+        let alone = self.of_text_alone();
+        let mistakes = |now: &[Finding], then: &[Finding]| {
+            let mut found = fresh(now, then, |weight| weight == Weight::Wrong);
+            found.retain(|one| whole || is_mistake(one));
+            found
+        };
+        let mut brought = mistakes(&alone, &known_alone);
+        if brought.is_empty() {
+            brought = mistakes(&self.outcome.findings, &known);
+        }
+        if !brought.is_empty() && mistakes(&known_alone, &alone).is_empty() {
             // The findings point into the text as it would be, so that stays until they are drawn.
             let sources = self.session.sources.clone();
             self.state = state;
             self.run();
             self.shown = Some(sources);
-            return Reply::refused(wrong);
+            return Reply::refused(brought);
         }
+        self.comments.clear();
         let gone = lost_comments(&state.text, &self.state.text);
         let hidden = !state.tries.is_empty();
         self.past.note(state, what);
@@ -150,9 +188,53 @@ impl Bench {
                 .push_str("  in the recipe now; what is tried still lies over it\n");
         }
         reply.text.push_str(&gone);
-        reply.findings.retain(|one| !is_empty(one));
+        reply.text.push_str(&self.still_missing());
+        reply
+            .findings
+            .retain(|one| one.weight() != Weight::Wrong || is_mistake(one));
         reply
     }
+
+    /// What is wrong or short in the text alone, without what is tried over it.
+    fn of_text_alone(&mut self) -> Vec<Finding> {
+        if self.state.tries.is_empty() {
+            return self.outcome.findings.clone();
+        }
+        let tries = std::mem::take(&mut self.state.tries);
+        let request = self.request();
+        self.state.tries = tries;
+        self.session.outcome(&self.prepared, &request).findings
+    }
+
+    /// What is not said yet, a line for each band.
+    fn still_missing(&self) -> String {
+        let lacks = |one: &&Finding| one.code() == "model::missing_field";
+        let found = self.outcome.findings.iter().filter(lacks);
+        found
+            .map(|one| {
+                let help = one.help().unwrap_or_default();
+                format!("  not whole yet: {}; {help}\n", one.message())
+            })
+            .collect()
+    }
+}
+
+/// Whether a finding tells of a slip, and not only of what is still to be said.
+fn is_mistake(finding: &Finding) -> bool {
+    !matches!(
+        finding.code().as_str(),
+        "model::missing_field" | "model::no_band"
+    )
+}
+
+/// The first line of a recipe.
+const EDITION: &str = "annulet 1\n";
+
+/// The word that a line begins with.
+fn word_of(line: &str) -> &str {
+    let line = line.trim_start();
+    let end = line.find(|c: char| !(c.is_alphanumeric() || matches!(c, '-' | '_' | '.')));
+    line.get(..end.unwrap_or(line.len())).unwrap_or("")
 }
 
 fn first_line(text: &str) -> &str {

@@ -1,5 +1,8 @@
 //! Help at the prompt: the words, each with examples that run; and how a recipe is written.
 
+use crate::report::wrapped;
+use crate::source::cells;
+
 use super::words::{WORDS, find};
 
 /// A topic that is no command.
@@ -8,6 +11,7 @@ struct Topic {
     text: &'static str,
 }
 
+/// Paragraphs stand on one line each; lines with an indent stay as they are.
 const TOPICS: &[Topic] = &[
     Topic {
         name: "recipe",
@@ -15,13 +19,15 @@ const TOPICS: &[Topic] = &[
 A recipe describes bands, one field a line. Type its lines here, or edit the file.
 
   band harvest {
-    size ISO 54, width 4.5 mm, thickness 1.5 mm
+    size ISO 54, width 4.5 mm
+    thickness 1.5 mm
     profile domed { edge 1.2 mm }
     alloy sterling
   }
 
-A line such as `width 5 mm` changes the band in memory; `save` writes the file. A block with its
-braces is typed over several lines, or pasted. `list fields` shows every field with its default.
+A line such as `width 5 mm` changes the band in memory; `save` writes the file. A block with its \
+braces is typed over several lines, or pasted; or begin a band with `band mine { size ISO 54 }` and \
+give it a line at a time. `list fields` shows every field with its default.
 ",
     },
     Topic {
@@ -40,11 +46,16 @@ A path or an expression prints its value.
     Topic {
         name: "keys",
         text: "\
-  Tab       completes the word: fields that fit here, units, alloys, bands, paths
+Keys of the prompt:
+
+  Tab       complete the word
   Up, Down  earlier lines; a block comes back whole
   Ctrl-R    search earlier lines
-  Ctrl-C    forget the line, or the block that is not closed yet; it never ends the bench
-  Ctrl-D    on an empty line: end, asking where something is not saved
+  Ctrl-C    forget the line, or the open block
+  Ctrl-D    on an empty line: end
+
+What Tab completes: fields that fit there, units, alloys, bands, paths. Ctrl-C never ends the bench; \
+Ctrl-D asks where something is not saved.
 
 Earlier lines are kept in the file that ANNULET_HISTORY names; `ANNULET_HISTORY=off` keeps none.
 ",
@@ -57,18 +68,21 @@ pub(super) fn topics() -> impl Iterator<Item = &'static str> {
     words.chain(TOPICS.iter().map(|topic| topic.name))
 }
 
-/// The help of a topic, or the list of words; none where there is no such topic.
-pub(super) fn help(topic: &str) -> Option<String> {
+/// The help of a topic, or the list of words, in lines of no more than some cells where they can be broken;
+/// none where there is no such topic.
+pub(super) fn help(topic: &str, width: usize) -> Option<String> {
     if topic.is_empty() {
-        return Some(all());
+        return Some(all(width));
     }
     if let Some(topic) = TOPICS.iter().find(|known| known.name == topic) {
-        return Some(topic.text.to_owned());
+        return Some(paragraphs(topic.text, width));
     }
     let word = find(topic)?;
-    let mut text = format!("{} {}\n  {}\n", word.word, word.takes, word.does);
-    if !word.more.is_empty() {
-        for line in crate::report::wrapped(word.more, 76) {
+    let mut text = format!("{} {}", word.word, word.takes);
+    text.truncate(text.trim_end().len());
+    text.push('\n');
+    for said in [word.does, word.more] {
+        for line in wrapped(said, width.saturating_sub(2)) {
             text.push_str(&format!("  {line}\n"));
         }
     }
@@ -81,26 +95,50 @@ pub(super) fn help(topic: &str) -> Option<String> {
     Some(text)
 }
 
-fn all() -> String {
+/// Paragraphs wrapped; what is indented, and empty lines, as they are.
+fn paragraphs(text: &str, width: usize) -> String {
+    let mut whole = String::new();
+    for line in text.lines() {
+        if line.is_empty() || line.starts_with(' ') {
+            whole.push_str(&format!("{line}\n"));
+            continue;
+        }
+        for line in wrapped(line, width) {
+            whole.push_str(&format!("{line}\n"));
+        }
+    }
+    whole
+}
+
+fn all(width: usize) -> String {
     let rows: Vec<(String, &str)> = WORDS
         .iter()
         .map(|word| (format!("{} {}", word.word, word.takes), word.does))
         .collect();
-    let wide = rows
-        .iter()
-        .map(|(left, _)| crate::source::cells(left))
-        .max()
-        .unwrap_or(0);
+    let wide = rows.iter().map(|(left, _)| cells(left)).max().unwrap_or(0);
+    // Where there is no room beside a word, what it does stands below it.
+    let beside = width >= wide + 34;
+    let room = width.saturating_sub(if beside { wide + 4 } else { 6 });
     let mut text = String::new();
     for (left, does) in rows {
-        let pad = wide - crate::source::cells(&left) + 2;
-        text.push_str(&format!("  {left}{:pad$}{does}\n", ""));
+        let left = left.trim_end();
+        text.push_str(&format!("  {left}"));
+        let mut gap = wide - cells(left) + 2;
+        for (place, line) in wrapped(does, room).iter().enumerate() {
+            let start = if beside && place == 0 { "" } else { "\n" };
+            if place > 0 || !beside {
+                gap = if beside { wide + 4 } else { 6 };
+            }
+            text.push_str(&format!("{start}{:gap$}{line}", ""));
+        }
+        text.push('\n');
     }
-    text.push_str(
-        "\nAny other line is part of the recipe (`width 5 mm`) or a question (`weight`).\n\
-         More: `help try`, `help recipe`, `help questions`, `help keys`.\n",
-    );
-    text
+    text.push('\n');
+    let end = "\
+Any other line is part of the recipe (`width 5 mm`) or a question (`weight`).
+More: `help try`, `help recipe`, `help questions`, `help keys`.
+";
+    text + &paragraphs(end, width)
 }
 
 /// What a newcomer sees first.

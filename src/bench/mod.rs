@@ -122,7 +122,7 @@ pub struct Bench {
     shown: Option<Sources>,
     /// Where the present line is typed.
     typed: Typed,
-    /// Comment lines before a block that is still to come.
+    /// Comment lines before what is still to be said of the recipe.
     comments: Vec<String>,
 }
 
@@ -290,13 +290,12 @@ impl Bench {
             return Reply::default();
         }
         if trimmed.starts_with('#') {
-            // It belongs to the block that follows it, as in a file.
+            // It belongs to the recipe line that follows it, as in a file.
             self.comments.push(trimmed.to_owned());
             return Reply::default();
         }
-        let comments = std::mem::take(&mut self.comments);
         let Some((word, rest)) = command(trimmed) else {
-            return self.recipe_line(line, &comments);
+            return self.recipe_line(line);
         };
         if word.then == Then::Nothing && !rest.is_empty() {
             return self.too_much(word, rest);
@@ -317,7 +316,7 @@ impl Bench {
             "open" => self.open(rest),
             "save" => self.save(rest),
             "digits" => self.set_digits(rest),
-            "help" => help_on(rest),
+            "help" => help_on(rest, self.width),
             _ => self.quit(),
         }
     }
@@ -452,8 +451,8 @@ fn list(rest: &str) -> Reply {
     }
 }
 
-fn help_on(topic: &str) -> Reply {
-    match help::help(topic) {
+fn help_on(topic: &str, width: usize) -> Reply {
+    match help::help(topic, width) {
         Some(text) => Reply::of(text),
         None => {
             let topic = crate::source::printable(topic);

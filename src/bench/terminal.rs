@@ -98,6 +98,7 @@ pub fn converse(
         } else {
             CONTINUES.to_owned()
         };
+        let mut typed = true;
         let line = match editor.readline(&prompt) {
             Ok(line) => line,
             Err(ReadlineError::Interrupted) => {
@@ -108,7 +109,10 @@ pub fn converse(
                 pending.borrow_mut().clear();
                 continue;
             }
-            Err(ReadlineError::Eof) => "quit".to_owned(),
+            Err(ReadlineError::Eof) => {
+                typed = false;
+                "quit".to_owned()
+            }
             Err(ReadlineError::Signal(_)) => continue,
             Err(error) => return Err(error),
         };
@@ -128,7 +132,7 @@ pub fn converse(
             }
             std::mem::take(&mut *pending)
         };
-        if !text.trim().is_empty() {
+        if typed && !text.trim().is_empty() {
             editor.add_history_entry(text.as_str())?;
             // Line by line, so that they outlive whatever ends the session.
             if let Some(path) = &manner.history

@@ -113,7 +113,10 @@ impl Bench {
             let Some(tried) = state.tries.get(place) else {
                 break;
             };
-            match self.session.written(&self.prepared, &self.outcome, tried) {
+            let written = self
+                .session
+                .written(&self.prepared, &self.outcome, tried, &[]);
+            match written {
                 Ok(text) => {
                     self.state.text = text.into();
                     self.state.tries = state.tries.get(place + 1..).unwrap_or(&[]).to_vec();
@@ -211,7 +214,7 @@ impl Bench {
                         .and_then(|entry| new.value(entry))
                         .map(|weight| report::value(&weight, self.digits));
                     let weight = weight.unwrap_or_default();
-                    aside.push(format!("{name}: {weight}"));
+                    aside.push(format!("{name}: weight {weight}"));
                 }
                 (Some(old), None) if !old.band.used => aside.push(format!("{name}: no result now")),
                 _ => {}

@@ -12,7 +12,7 @@ use crate::report::Digits;
     name = "annulet",
     version,
     about = "Finger-ring bands before the metal is cut: weight, dimensions and limits from a written recipe",
-    after_help = "Example:\n  annulet eval examples/harvest.annulet\n\nExit status: 0 all well; 1 sound, but a limit falls short; 2 the recipe, a file or the call is wrong.",
+    after_help = "Example:\n  annulet eval examples/harvest.annulet\n\nExit status: 0 all well; 1 sound, but a limit falls short; 2 the recipe, a file or the call is wrong; 130 interrupted.",
     disable_help_subcommand = true
 )]
 pub(super) struct Arguments {
@@ -108,7 +108,7 @@ pub(super) enum Command {
 
 #[derive(Debug, Default, Args)]
 pub(super) struct Bench {
-    /// The recipe; a new one where there is no such file
+    /// The recipe; on a terminal a new one where there is no such file
     #[arg(value_name = "FILE")]
     pub file: Option<String>,
 }

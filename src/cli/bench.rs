@@ -187,7 +187,9 @@ impl Files for Disk {
     /// The text goes into a new file beside the old one, which then takes its place in one step: whatever
     /// happens meanwhile, there is the old file or the new one, whole.
     fn write(&mut self, name: &str, text: &str) -> Result<(), String> {
-        let refuse = |error: io::Error| format!("cannot save `{}`: {error}", printable(name));
+        // The kind of an error names no file of ours.
+        let refuse =
+            |error: io::Error| format!("cannot save `{}`: {}", printable(name), error.kind());
         // A link stays a link: what it points to is replaced.
         let path = Path::new(name);
         let target = path.canonicalize().unwrap_or_else(|_| path.to_path_buf());
@@ -195,6 +197,13 @@ impl Files for Disk {
             .parent()
             .filter(|folder| !folder.as_os_str().is_empty())
             .unwrap_or(Path::new("."));
+        if !folder.is_dir() {
+            return Err(format!(
+                "cannot save `{}`: there is no folder `{}`",
+                printable(name),
+                printable(&folder.to_string_lossy())
+            ));
+        }
         let mut builder = tempfile::Builder::new();
         builder.prefix(".annulet-");
         let old = std::fs::metadata(&target).ok();

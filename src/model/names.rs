@@ -1,5 +1,6 @@
 //! What a name means: sought in its own block, outward to the band, then among `let`s, then behind a band.
 
+use crate::catalogue;
 use crate::finding::Finding;
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
@@ -65,7 +66,12 @@ impl Scope for At<'_, '_> {
         }
         known.retain(|word| *word != path.0);
         let near = nearest(&path.0, known).map(str::to_owned);
+        let is_system = catalogue::system(&path.0).is_some();
         let help = match &near {
+            _ if is_system => format!(
+                "a size is a system and a number or letter, as in `ISO 54`; `annulet list sizes {}` shows them",
+                path.0
+            ),
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("give it a value with `let {} = …` at the top level", path.0),
         };

@@ -21,6 +21,9 @@ pub fn list(what: &str, name: Option<&str>) -> Result<String, String> {
     let words = || Listing::ALL.iter().map(|(word, _)| *word);
     let Some((_, found)) = Listing::ALL.iter().find(|(word, _)| *word == what) else {
         let asked = printable(what);
+        if asked.is_empty() {
+            return Err(format!("list what? there are {}", listed(words())));
+        }
         return Err(match nearest(&asked, words()) {
             Some(near) => format!("there is no list of `{asked}`; did you mean `{near}`?"),
             None => format!(

@@ -56,7 +56,7 @@ impl Manner for AsInARecipe {
 }
 
 impl Session {
-    /// The recipe's text with what was tried written into it.
+    /// The recipe's text with what was tried written into it, and comments that were typed above it.
     ///
     /// # Errors
     /// What the line means cannot be found, or is written in a file that the recipe uses.
@@ -65,6 +65,7 @@ impl Session {
         prepared: &Prepared,
         outcome: &Outcome,
         tried: &Tried,
+        comments: &[String],
     ) -> Result<String, Vec<Finding>> {
         let mut findings = Vec::new();
         let Some(own) = self.sources.get(prepared.id).cloned() else {
@@ -80,6 +81,7 @@ impl Session {
         }
         let names = prepared.names();
         let mut text = own.text.to_string();
+        let mut above = comments;
         for entry in ast::entries(&parsed.value.items) {
             let place = names.place(entry, tried.band.as_deref(), &mut findings);
             let Some((band, path)) = place else {
@@ -92,7 +94,10 @@ impl Session {
                 return Err(findings);
             };
             let tree = syntax::parse(source).value;
-            let said = Said::of(entry, &line);
+            let said = Said {
+                above: std::mem::take(&mut above).to_vec(),
+                ..Said::of(entry, &line)
+            };
             let edited = match &band {
                 None => Some(let_says(source, &tree, &path, &said.values)),
                 Some(holder) => find_holder(&tree, holder)

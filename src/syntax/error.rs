@@ -41,12 +41,25 @@ pub enum SyntaxError {
     #[diagnostic(code(syntax::tight_operator), help("{help}"))]
     TightOperator {
         /// The operator with its neighbours.
-        #[label("two readings without spaces")]
+        #[label("{label}")]
         at: Span,
         /// The operator.
         operator: String,
+        /// What its lack means.
+        label: &'static str,
         /// The readings.
         help: String,
+    },
+    /// `==`.
+    #[error("`==` is no operator")]
+    #[diagnostic(
+        code(syntax::double_equal),
+        help("equal is one `=`, with a space on both sides")
+    )]
+    DoubleEqual {
+        /// Both signs.
+        #[label("one is enough")]
+        at: Span,
     },
     /// `1 / 2 mm`.
     #[error("a number divided by a quantity can be read in two ways")]
@@ -267,6 +280,7 @@ impl Problem for SyntaxError {
             | Self::Unreadable { .. }
             | Self::DecimalComma { .. }
             | Self::TightOperator { .. }
+            | Self::DoubleEqual { .. }
             | Self::TwoReadings { .. }
             | Self::Character { instead: None, .. }
             | Self::Digits { .. }

@@ -152,6 +152,23 @@ fn trap(
                 c.len_utf8(),
             ))
         }
+        '=' | '<' | '>' | '!' => {
+            let spaced = |c: Option<char>| c.is_none_or(char::is_whitespace);
+            let length = 1 + usize::from(next == Some('='));
+            let operator = text.get(place..place + length).unwrap_or("");
+            if operator == "==" {
+                let at = span(place, place + 2);
+                return Some((SyntaxError::DoubleEqual { at }, 2));
+            }
+            // What is no operator is said by the shape of the line.
+            if operator == "!"
+                || matches!(last, Some('<' | '>' | '!'))
+                || spaced(last) && spaced(behind.chars().nth(length - 1))
+            {
+                return None;
+            }
+            Some(tight(source, start, text, place, operator))
+        }
         '+' | '-' | '*' | '/' | '\u{D7}' => {
             let spaced = |c: Option<char>| c.is_none_or(char::is_whitespace);
             if spaced(last) && spaced(next) {
@@ -231,6 +248,11 @@ fn tight(
     let problem = SyntaxError::TightOperator {
         at: source.span(start + place - left.len()..start + end),
         operator: operator.to_owned(),
+        label: if operator.contains(['=', '<', '>']) {
+            "it stands tight"
+        } else {
+            "two readings without spaces"
+        },
         help: readings(before, operator, behind, left, right),
     };
     (problem, operator.len() + right.len())

@@ -13,7 +13,6 @@ mod grammar;
 mod guard;
 mod mistakes;
 mod print;
-mod said;
 
 pub use error::SyntaxError;
 pub use guard::{DEEPEST, LARGEST, LONGEST};

@@ -54,7 +54,8 @@ fn mm(value: u32) -> String {
 
 fn text(values: &Values) -> String {
     let mut text =
-        "# A look.\nband b {\n  size ISO 54\n  profile flat, alloy sterling\n".to_owned();
+        "annulet 1\n\n# A look.\nband b {\n  size ISO 54\n  profile flat, alloy sterling\n"
+            .to_owned();
     for ((_, before, behind), value) in LINES.iter().zip(values) {
         text.push_str(&format!("{before}{} mm{behind}\n", mm(*value)));
     }

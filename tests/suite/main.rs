@@ -10,6 +10,7 @@
 
 mod batches;
 mod bench;
+mod bench_lines;
 mod bench_model;
 mod catalogue;
 mod characters;

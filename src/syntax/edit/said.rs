@@ -1,0 +1,228 @@
+//! What an edit is to say, and how that is written.
+
+use crate::source::Source;
+
+use super::super::ast::{self, Block, Entry, Item};
+
+/// What an entry is to say.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Said {
+    /// The word that names it.
+    pub head: String,
+    /// The values as text; empty: they stay as they are.
+    pub values: String,
+    /// What its block says.
+    pub inner: Vec<Said>,
+    /// Another kind than before: what its block said does not apply to it.
+    pub anew: bool,
+    /// Comments on lines of their own above it.
+    pub above: Vec<String>,
+    /// The comment behind it.
+    pub comment: Option<String>,
+    /// Comments at the end of its block.
+    pub tail: Vec<String>,
+    /// Its block stands on several lines.
+    pub tall: bool,
+    /// It shares the line of what stands before it.
+    pub joined: bool,
+}
+
+impl Said {
+    /// What an entry says, its texts as the source has them.
+    #[must_use]
+    pub fn of(entry: &Entry, source: &Source) -> Self {
+        let values = match (entry.values.first(), entry.values.last()) {
+            (Some(first), Some(last)) => source.slice(first.span.to(last.span)).to_owned(),
+            _ => String::new(),
+        };
+        let mut said = Self {
+            head: entry
+                .head
+                .as_ref()
+                .map_or_else(String::new, |head| head.value.0.clone()),
+            values,
+            comment: entry.comment.as_ref().map(|comment| comment.text.clone()),
+            joined: entry.joined,
+            ..Self::default()
+        };
+        if let Some(block) = &entry.block {
+            said.inside(block, source);
+        }
+        said
+    }
+
+    fn inside(&mut self, block: &Block, source: &Source) {
+        self.tall = !block.inline;
+        let behind_brace = block.comment.iter();
+        let mut above: Vec<String> = behind_brace.map(|one| one.text.clone()).collect();
+        for item in &block.items {
+            match item {
+                Item::Comment(comment) => above.push(comment.text.clone()),
+                Item::Entry(entry) => self.inner.push(Self {
+                    above: std::mem::take(&mut above),
+                    ..Self::of(entry, source)
+                }),
+                Item::Broken(_) => {}
+            }
+        }
+        self.tail = above;
+    }
+
+    /// The same, held by the blocks that a path leads through.
+    #[must_use]
+    pub fn at(self, path: &str) -> Self {
+        match split(path) {
+            (first, Some(rest)) => Self {
+                head: first.to_owned(),
+                inner: vec![self.at(rest)],
+                ..Self::default()
+            },
+            (last, None) => Self {
+                head: last.to_owned(),
+                ..self
+            },
+        }
+    }
+
+    /// The same with the comments of what a path alone put inside it on the outside, so that it can stand on
+    /// one line.
+    pub(super) fn lifted(mut self) -> Self {
+        if self.tall {
+            return self;
+        }
+        if let [inner] = self.inner.as_mut_slice() {
+            *inner = std::mem::take(inner).lifted();
+            self.above.append(&mut inner.above);
+            self.comment = self.comment.or(inner.comment.take());
+        }
+        self
+    }
+
+    /// The same with each of what its block says lifted; what has comments stands on lines of its own.
+    pub(super) fn lifted_inside(mut self) -> Self {
+        self.inner = self.inner.into_iter().map(Said::lifted).collect();
+        self
+    }
+
+    /// All comments in it and about it.
+    pub(super) fn comments(&self) -> Vec<&str> {
+        let mut found: Vec<&str> = self.above.iter().map(String::as_str).collect();
+        found.extend(self.inner.iter().flat_map(Said::comments));
+        found.extend(self.tail.iter().chain(&self.comment).map(String::as_str));
+        found
+    }
+
+    /// Its text, without the comments about it: one line where it can be, else several.
+    pub(super) fn text(&self, layout: &Layout) -> String {
+        let gap = if self.values.is_empty() { "" } else { " " };
+        let block = block_text(self, layout);
+        format!("{}{gap}{}{block}", self.head, self.values)
+    }
+}
+
+/// How lines are written where something new is put.
+#[derive(Clone, Debug)]
+pub(super) struct Layout {
+    /// What the line of the entry begins with.
+    pub indent: String,
+    /// What each level adds.
+    pub step: &'static str,
+    pub line_end: &'static str,
+}
+
+impl Layout {
+    fn inside(&self) -> Self {
+        Self {
+            indent: format!("{}{}", self.indent, self.step),
+            ..self.clone()
+        }
+    }
+
+    /// Comments on lines of their own.
+    pub fn lines<'c>(&self, comments: impl IntoIterator<Item = &'c str>) -> String {
+        let comments = comments.into_iter();
+        comments
+            .map(|comment| format!("{}{comment}{}", self.indent, self.line_end))
+            .collect()
+    }
+}
+
+/// Entries on one line, whatever comments they have.
+pub(super) fn one_line(said: &[Said]) -> String {
+    let one = |said: &Said| {
+        let gap = if said.values.is_empty() { "" } else { " " };
+        let inner = one_line(&said.inner);
+        let block = if inner.is_empty() {
+            String::new()
+        } else {
+            format!(" {{ {inner} }}")
+        };
+        format!("{}{gap}{}{block}", said.head, said.values)
+    };
+    said.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+/// The block of what is said, with the space before it; nothing where it would be empty.
+pub(super) fn block_text(said: &Said, layout: &Layout) -> String {
+    let comments = said.inner.iter().any(|inner| !inner.comments().is_empty());
+    if said.inner.is_empty() && said.tail.is_empty() {
+        return String::new();
+    }
+    if !said.tall && !comments && said.tail.is_empty() {
+        return format!(" {{ {} }}", one_line(&said.inner));
+    }
+    let Layout {
+        indent, line_end, ..
+    } = layout;
+    let inside = layout.inside();
+    let mut text = format!(" {{{line_end}");
+    let mut open = false;
+    for inner in &said.inner {
+        if inner.joined && open {
+            text.push_str(", ");
+        } else {
+            if open {
+                text.push_str(line_end);
+            }
+            text.push_str(&inside.lines(inner.above.iter().map(String::as_str)));
+            text.push_str(&inside.indent);
+        }
+        text.push_str(&inner.text(&inside));
+        match &inner.comment {
+            Some(comment) => {
+                text.push_str(&format!(" {comment}{line_end}"));
+                open = false;
+            }
+            None => open = true,
+        }
+    }
+    if open {
+        text.push_str(line_end);
+    }
+    text.push_str(&inside.lines(said.tail.iter().map(String::as_str)));
+    format!("{text}{indent}}}")
+}
+
+/// The first word of a path, and the rest.
+pub(super) fn split(path: &str) -> (&str, Option<&str>) {
+    path.split_once('.')
+        .map_or((path, None), |(first, rest)| (first, Some(rest)))
+}
+
+/// What tells an entry from others of its block: its word, and the name behind it where it holds a block.
+pub(super) fn key(entry: &Entry) -> (Option<&str>, Option<&str>) {
+    let name = entry
+        .block
+        .as_ref()
+        .and_then(|_| super::first_word(&entry.values));
+    (entry.head_name(), name)
+}
+
+/// The entry of a block with a key.
+pub(super) fn with_key<'b>(
+    block: Option<&'b Block>,
+    wanted: (Option<&str>, Option<&str>),
+) -> Option<&'b Entry> {
+    let items = block.map_or(&[][..], |block| &block.items);
+    ast::entries(items).find(|entry| key(entry) == wanted)
+}
