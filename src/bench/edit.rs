@@ -20,7 +20,7 @@ impl Bench {
     pub(super) fn recipe_line(&mut self, line: &str) -> Reply {
         let word = word_of(line);
         if TOP_WORDS.contains(&word) && !self.is_field_line(line, word) {
-            return self.block(line);
+            return self.block(line).or_not_taken();
         }
         if let Some(word) = later(line)
             && !self.gives(word)
@@ -29,7 +29,7 @@ impl Bench {
         }
         match self.question(line) {
             Some(reply) => reply,
-            None => self.field(line),
+            None => self.field(line).or_not_taken(),
         }
     }
 
@@ -94,7 +94,7 @@ impl Bench {
         }
         if self.prepared_names().is_empty() {
             return Reply::complaint(
-                "there is no band yet that it could be said of; `band mine { size ISO 54 }` begins one",
+                "there is no band yet; `band mine { size ISO 54 }` begins one",
             );
         }
         let tried = Tried {

@@ -82,6 +82,9 @@ pub(super) fn help(topic: &str, width: usize) -> Option<String> {
     text.truncate(text.trim_end().len());
     text.push('\n');
     for said in [word.does, word.more] {
+        if said.is_empty() {
+            continue;
+        }
         for line in wrapped(said, width.saturating_sub(2)) {
             text.push_str(&format!("  {line}\n"));
         }

@@ -69,6 +69,14 @@ impl Reply {
         }
     }
 
+    /// A line that was to change something says that it did not.
+    fn or_not_taken(mut self) -> Self {
+        if self.refused && !self.findings.is_empty() && self.complaint.is_none() {
+            self.complaint = Some("not taken: the recipe is as it was".to_owned());
+        }
+        self
+    }
+
     fn refused(findings: Vec<Finding>) -> Self {
         Self {
             findings,
@@ -240,6 +248,12 @@ impl Bench {
         )
     }
 
+    /// How many cells a line has.
+    #[must_use]
+    pub fn width(&self) -> usize {
+        self.width
+    }
+
     /// Sets how many cells a line has.
     pub fn set_width(&mut self, width: usize) {
         self.width = width.clamp(20, 200);
@@ -301,7 +315,7 @@ impl Bench {
             return self.too_much(word, rest);
         }
         match word.word {
-            "try" => self.try_line(rest),
+            "try" => self.try_line(rest).or_not_taken(),
             "keep" => self.keep(),
             "drop" => self.drop_tries(),
             "undo" => self.undo(),

@@ -168,6 +168,7 @@ struct OnTerminal<'a> {
 
 impl Screen for OnTerminal<'_> {
     fn show(&mut self, bench: &Bench, reply: &Reply) {
+        self.output.set_width(bench.width());
         show(bench, reply, self.output);
     }
 

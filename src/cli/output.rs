@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use std::process::ExitCode;
 
 use crate::finding::{Finding, Weight};
+use crate::report::wrapped;
 use crate::source::Sources;
 
 use super::Status;
@@ -13,6 +14,12 @@ use super::{color, draw};
 
 /// How many findings of one recipe are drawn; machine output has all.
 const MOST: usize = 60;
+
+/// The cells of a line of the terminal that findings are drawn on; none where they go elsewhere.
+fn of_terminal() -> Option<usize> {
+    let (width, _) = terminal_size::terminal_size_of(io::stderr())?;
+    Some(usize::from(width.0))
+}
 
 /// Where results and findings go.
 pub(super) struct Output {
@@ -26,10 +33,9 @@ pub(super) struct Output {
 
 impl Output {
     pub fn new(common: &Common) -> Self {
-        let width = std::env::var("COLUMNS")
-            .ok()
-            .and_then(|columns| columns.parse().ok())
-            .unwrap_or(100_usize);
+        let stated = std::env::var("COLUMNS").ok();
+        let stated = stated.and_then(|columns| columns.parse().ok());
+        let width = stated.or_else(of_terminal).unwrap_or(100);
         Self {
             quiet: common.quiet,
             color: color::wanted(common.color, &io::stderr()),
@@ -42,6 +48,11 @@ impl Output {
     /// Cells of a line.
     pub fn width(&self) -> usize {
         self.width
+    }
+
+    /// Sets how many cells a line has.
+    pub fn set_width(&mut self, width: usize) {
+        self.width = width.clamp(40, 120);
     }
 
     /// Writes results.
@@ -93,7 +104,15 @@ impl Output {
 
     /// Says what is wrong with the call or a file.
     pub fn complain(&self, message: &str) {
-        self.error(&format!("annulet: {message}\n"));
+        let whole = format!("annulet: {message}");
+        // A terminal would break the line anywhere.
+        match of_terminal() {
+            Some(_) => {
+                let lines = whole.lines().flat_map(|line| wrapped(line, self.width));
+                self.error(&(lines.collect::<Vec<_>>().join("\n") + "\n"));
+            }
+            None => self.error(&(whole + "\n")),
+        }
     }
 
     fn error(&self, text: &str) {
