@@ -4,6 +4,7 @@
 //! and a slip is answered where it was made.
 
 use annulet::bench::complete;
+use proptest::prelude::*;
 
 use crate::bench::{bench_on, refused, typed};
 
@@ -276,4 +277,113 @@ fn names_and_units_are_completed_in_order() {
     assert_eq!(words("try cut 0.2 "), words("width 5 "));
     assert!(words("try heavy 2 ").contains(&"dwt".to_owned()));
     assert!(!words("let heavy = 2 ").contains(&"mm".to_owned()));
+}
+
+/// Lines that can be typed over [`ROUGH`], with `@` where a comment of their own stands.
+const TYPED: &[&str] = &[
+    "width 5 mm @",
+    "width 4.5 mm",
+    "thickness 1.6 mm @",
+    "outside 20 mm @",
+    "comfort 0.1 mm @",
+    "ease.outer 0.05 mm @",
+    "ease { outer 0.1 mm, bore 0.05 mm } @",
+    "ease {\n  @\n  outer 0.07 mm @\n  @\n}",
+    "profile flat @",
+    "profile domed { edge 1.2 mm } @",
+    "profile domed { @\n  edge 1.25 mm @\n} @",
+    "profile bevelled {\n  across 0.5 mm, down 0.2 mm @\n}",
+    "pattern.depth 0.25 mm @",
+    "pattern {\n  @\n  repeats 20, depth 0.3 mm @\n  cover 80 % @\n}",
+    "pattern { repeats 18, depth 0.2 mm, cover 90 % }",
+    "hollow.shell 0.6 mm @",
+    "hollow.sleeve 0.3 mm { temper annealed } @",
+    "hollow { @\n  shell 0.6 mm, sleeve 0.3 mm @\n  @\n  ridge 0.1 mm { wide 0.3 mm } @\n} @",
+    "without hollow",
+    "without pattern",
+    "without ease",
+    "without comfort",
+    "band b {\n  @\n  size ISO 54, width 5 mm @\n  thickness 1.6 mm\n  profile flat @\n  alloy sterling\n}",
+    "band b { size ISO 55, width 5 mm, thickness 1.6 mm, profile flat, alloy sterling } @",
+    "band b {\n  size ISO 55\n  width 5 mm\n  thickness 1.6 mm\n  profile domed {\n    edge 1.2 mm\n  }\n  alloy sterling\n  hollow {\n    shell 0.6 mm\n    sleeve 0.3 mm\n  }\n}",
+    "let cut = 0.2 mm @",
+    "undo",
+    "redo",
+];
+
+const ROUGH: &str = "\
+# 0 the file
+let cut = 0.3 mm # 1 cut
+band b { # 2 band
+  # 3 above
+  size ISO 54, width 5 mm # 4 width
+
+  thickness 1.6 mm # 5 thick
+  profile domed { # 6 domed
+    edge 1.2 mm # 7 edge
+  } # 8 round
+  alloy sterling
+  ease { outer 0.1 mm }, comfort 0.05 mm # 9 each side
+  pattern {
+    # 10 motif
+    repeats 18, depth cut # 11 depth
+    cover 90 % # 12 cover
+    # 13 inside
+  } # 14 drawn
+  hollow {
+    shell 0.6 mm
+    sleeve 0.3 mm { # 15 sleeve
+      temper annealed # 16 soft
+    } # 17 thin
+  }
+  # 18 last
+} # 19 end
+# 20 the end
+";
+
+/// All comments of a text, sorted.
+fn comments(text: &str) -> Vec<String> {
+    let found = text.lines().filter_map(|line| line.split_once('#'));
+    let mut found: Vec<String> = found
+        .map(|(_, comment)| comment.trim().to_owned())
+        .collect();
+    found.sort();
+    found
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Whatever is typed, no comment goes without a word, and none comes twice.
+    #[test]
+    fn no_comment_is_lost(picks in prop::collection::vec(0..TYPED.len(), 1..14)) {
+        let (mut bench, _) = bench_on(ROUGH);
+        for (step, pick) in picks.iter().enumerate() {
+            let mut line = TYPED[*pick].to_owned();
+            for place in 0..4 {
+                line = line.replacen('@', &format!("# {step}.{place}"), 1);
+            }
+            let before = bench.text().to_owned();
+            let reply = bench.step(&line);
+            let after = bench.text().to_owned();
+            if reply.refused || matches!(line.as_str(), "undo" | "redo") {
+                continue;
+            }
+            prop_assert!(
+                after == before || reply.findings.iter().all(|one| !one.code().starts_with("syntax")),
+                "{line}: {reply:?}\n{after}"
+            );
+            let mut wanted = comments(&before);
+            if after != before {
+                wanted.extend(comments(&line));
+            }
+            for gone in reply.text.lines().filter_map(|line| line.split_once("gone with what was replaced: # ")) {
+                let place = wanted.iter().position(|known| known == gone.1);
+                prop_assert!(place.is_some(), "{line}: {gone:?}");
+                wanted.swap_remove(place.unwrap());
+            }
+            wanted.sort();
+            prop_assert_eq!(comments(&after), wanted, "{}\nbefore\n{}\nafter\n{}", line, before, after);
+        }
+    }
 }

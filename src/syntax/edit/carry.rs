@@ -1,22 +1,23 @@
 //! The comments of an entry that is written anew: each stays with what it was about, where that is still said.
 
-use crate::source::{Source, Sources};
+use crate::source::{Source, Sources, Span};
 
 use super::super::ast::{self, Block, Entry, Item};
 use super::said::{key, with_key};
 use super::{AsWritten, Editor};
 
-/// The text of an entry that takes the place of another, with the comments inside the other: behind the same
-/// field, above the same field, or above the whole where there is no such line any more.
-pub(super) fn with_comments(old: &Entry, source: &Source, text: &str) -> String {
+/// What an entry that takes the place of another replaces, and its text with the comments of the other: behind
+/// the same field, above the same field, or above the whole where there is no such line any more.
+pub(super) fn replaced(old: &Entry, source: &Source, text: &str) -> (Span, String) {
+    let plain = || (old.span, text.to_owned());
     let mut sources = Sources::default();
     let id = sources.add("line", text);
     let Some(new_source) = sources.get(id) else {
-        return text.to_owned();
+        return plain();
     };
     let tree = super::super::parse(new_source).value;
     let Some(new) = ast::entries(&tree.items).next() else {
-        return text.to_owned();
+        return plain();
     };
     let known = ast::comments(&tree.items);
     let mut carrier = Carrier {
@@ -28,12 +29,20 @@ pub(super) fn with_comments(old: &Entry, source: &Source, text: &str) -> String 
     if let Some(block) = &old.block {
         carrier.carry(block, new.block.as_ref());
     }
+    let mut span = old.span;
+    if let (Some(behind), Some(_)) = (&old.comment, &new.comment) {
+        // There is room for one behind it.
+        span = span.to(behind.span);
+        let mut homeless = Vec::new();
+        carrier.take(&mut homeless, Some(behind));
+        carrier.homeless.append(&mut homeless);
+    }
     let above: String = carrier
         .homeless
         .iter()
         .map(|comment| format!("{comment}{}", carrier.editor.line_end))
         .collect();
-    format!("{above}{}", carrier.editor.finish())
+    (span, format!("{above}{}", carrier.editor.finish()))
 }
 
 struct Carrier<'a> {

@@ -85,7 +85,10 @@ pub fn put_top(
     let mut editor = Editor::new(source, manner);
     let text = &*editor.in_its_lines(text);
     match known {
-        Some(known) => editor.change(known.span, carry::with_comments(known, source, text)),
+        Some(known) => {
+            let (span, text) = carry::replaced(known, source, text);
+            editor.change(span, text);
+        }
         None => editor.add_top(tree, text),
     }
     editor.finish()
