@@ -32,7 +32,8 @@ impl Bench {
             text.push_str("# it has mistakes; `check` shows them\n");
             return Reply::of(text);
         };
-        let written = band.fields.iter().filter(|field| !field.places.is_empty());
+        let fields = band.fields.iter().map(|field| &**field);
+        let written = fields.filter(|field| !field.places.is_empty());
         let others: Vec<&FieldValue> = written.filter(|field| !inside(field)).collect();
         if others.is_empty() {
             return Reply::of(text);

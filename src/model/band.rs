@@ -52,7 +52,7 @@ pub struct Band {
     /// Assay lines, solder, marks and the rulebooks that stand for it.
     pub marking: Marking,
     /// Every field that has a value, in the order of the vocabulary.
-    pub fields: Vec<FieldValue>,
+    pub fields: Vec<Arc<FieldValue>>,
 }
 
 /// The smallest inside of the finished ring.
@@ -212,7 +212,8 @@ impl Band {
     /// The value of a field by its full path.
     #[must_use]
     pub fn field(&self, path: &str) -> Option<&FieldValue> {
-        self.fields.iter().find(|value| value.field.path == path)
+        let mut fields = self.fields.iter().map(|value| &**value);
+        fields.find(|value| value.field.path == path)
     }
 
     /// The length of a field in mm, when it has one.

@@ -1,5 +1,7 @@
 //! One band's settings to a typed [`Band`]: every field resolved, what is missing named, parts put together.
 
+use std::sync::Arc;
+
 use rust_decimal::Decimal;
 
 use crate::finding::{Finding, Weight};
@@ -10,7 +12,7 @@ use super::band::{Band, Catch, FieldValue, Hollow, Inside, Metal, Pattern, Profi
 use super::check;
 use super::error::ModelError;
 use super::expression::diameter_of;
-use super::fields::{self, FIELDS};
+use super::fields::{self, FIELDS, HOLDERS, Holder};
 use super::marking::{Assay, BandSolder, Marking, StruckMark};
 use super::merge::Node;
 use super::metals::metal;
@@ -35,28 +37,23 @@ pub(super) fn band(
     let parent = settings.parent;
     // What is not there, or could not be read, was reported; so was what a parent lacks.
     let excused = settings.broken || settings.orphan || used;
-    let written: Vec<&'static str> = FIELDS
-        .iter()
-        .map(|field| field.path)
-        .filter(|path| node(&settings.nodes, path).is_some())
-        .collect();
-    let mut values = Vec::new();
-    for field in FIELDS {
+    let written = written(&settings.nodes);
+    let mut values: Vec<Arc<FieldValue>> = Vec::new();
+    for ((field, holder), is_written) in FIELDS.iter().zip(&*HOLDERS).zip(&written) {
         // The defaults of a block count only where the block is written.
-        let holder = field.holder();
-        let kind = values
-            .iter()
-            .find(|value: &&FieldValue| value.field.path == holder)
-            .map(|value| &value.value);
+        let kind = || {
+            let mut values = values.iter();
+            let found = values.find(|value| value.field.path == field.holder());
+            found.map(|value| &value.value)
+        };
         let fits = field.only.is_empty()
-            || matches!(kind, Some(Value::Word(kind)) if field.only.contains(&kind.as_str()));
-        let stands = fits && (holder.is_empty() || holder == "limit" || written.contains(&holder));
-        if written.contains(&field.path) || field.default.is_some() && stands {
-            values.extend(
-                resolver
-                    .field(place, field, at, findings)
-                    .map(|value| (*value).clone()),
-            );
+            || matches!(kind(), Some(Value::Word(kind)) if field.only.contains(&kind.as_str()));
+        let stands = match *holder {
+            Holder::Band | Holder::Always => fits,
+            Holder::Field(holder) => fits && written.get(holder) == Some(&true),
+        };
+        if *is_written || field.default.is_some() && stands {
+            values.extend(resolver.field(place, field, at, findings));
         }
     }
     let fields = Fields {
@@ -106,17 +103,34 @@ pub(super) fn band(
     })
 }
 
+/// Which fields the recipe writes, in the order of the vocabulary, blocks included.
+fn written(nodes: &[Node<'_>]) -> Vec<bool> {
+    let mut found: Vec<Option<&Node<'_>>> = Vec::with_capacity(FIELDS.len());
+    for (field, holder) in FIELDS.iter().zip(&*HOLDERS) {
+        let head = |nodes: &'_ [Node<'_>]| nodes.iter().position(|node| node.head == field.word());
+        found.push(match *holder {
+            Holder::Band => head(nodes).and_then(|place| nodes.get(place)),
+            Holder::Always => node(nodes, field.path),
+            Holder::Field(holder) => found.get(holder).copied().flatten().and_then(|holder| {
+                head(&holder.children).and_then(|place| holder.children.get(place))
+            }),
+        });
+    }
+    found.iter().map(Option::is_some).collect()
+}
+
 /// The fields of a band that have a value.
 struct Fields {
-    values: Vec<FieldValue>,
-    /// Paths of all fields that the recipe writes, blocks included.
-    written: Vec<&'static str>,
+    values: Vec<Arc<FieldValue>>,
+    /// Which fields the recipe writes, in the order of the vocabulary, blocks included.
+    written: Vec<bool>,
     at: Span,
 }
 
 impl Fields {
     fn get(&self, path: &str) -> Option<&FieldValue> {
-        self.values.iter().find(|value| value.field.path == path)
+        let mut values = self.values.iter().map(|value| &**value);
+        values.find(|value| value.field.path == path)
     }
 
     fn quantity(&self, path: &str) -> Option<&Quantity> {
@@ -142,7 +156,8 @@ impl Fields {
     }
 
     fn is_written(&self, path: &str) -> bool {
-        self.written.contains(&path)
+        let place = FIELDS.iter().position(|field| field.path == path);
+        place.and_then(|place| self.written.get(place)) == Some(&true)
     }
 
     fn place(&self, path: &str) -> Span {

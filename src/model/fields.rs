@@ -3,6 +3,8 @@
 //! One table serves reading, suggestions, `annulet list fields` and, later, completion. A field marked
 //! `later` is known and read, but not evaluated by this version; writing it brings a located note.
 
+use std::sync::LazyLock;
+
 /// What a field takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Takes {
@@ -277,6 +279,33 @@ pub const FIELDS: &[Field] = &[
 pub fn find(path: &str) -> Option<&'static Field> {
     FIELDS.iter().find(|field| field.path == path)
 }
+
+/// What a field stands in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Holder {
+    /// The band itself.
+    Band,
+    /// A block that needs not be written for its defaults to hold.
+    Always,
+    /// The block of a field, by its place in the vocabulary.
+    Field(usize),
+}
+
+/// What each field stands in; blocks stand before what they hold.
+pub(super) static HOLDERS: LazyLock<Vec<Holder>> = LazyLock::new(|| {
+    let holder = |(place, field): (usize, &Field)| {
+        let before = FIELDS.iter().take(place);
+        match field.holder() {
+            "" => Holder::Band,
+            "limit" => Holder::Always,
+            holder => before
+                .rev()
+                .position(|known| known.path == holder)
+                .map_or(Holder::Always, |back| Holder::Field(place - 1 - back)),
+        }
+    };
+    FIELDS.iter().enumerate().map(holder).collect()
+});
 
 impl Field {
     /// The last word of its path, which is the word that a recipe writes.

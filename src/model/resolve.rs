@@ -4,7 +4,6 @@
 //! means is settled in `names`.
 
 use std::collections::HashMap;
-use std::rc::Rc;
 use std::sync::Arc;
 
 use crate::catalogue::Rulebook;
@@ -20,7 +19,7 @@ use super::check;
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::field_value::{choose, single, word};
-use super::fields::{Field, Takes};
+use super::fields::{FIELDS, Field, Takes};
 use super::merge::Node;
 use super::metals::Metals;
 use super::money;
@@ -94,7 +93,7 @@ pub(super) enum Key {
 
 pub(super) enum State {
     Working,
-    Done(Option<Rc<FieldValue>>),
+    Done(Option<Arc<FieldValue>>),
     DoneLet(Value),
     DoneBand(Option<Arc<Band>>),
     /// It has a mistake, which was reported.
@@ -118,7 +117,7 @@ pub(super) struct Resolver<'t> {
     pub results: &'t dyn BandResults,
     pub states: HashMap<Key, State>,
     /// Defaults that were read already.
-    defaults: HashMap<&'static str, Option<FieldValue>>,
+    defaults: HashMap<&'static str, Option<Arc<FieldValue>>>,
     /// What is being evaluated, outermost first, for showing a circle.
     pub chain: Vec<Key>,
     pub rules: Rules,
@@ -184,6 +183,12 @@ impl<'t> Resolver<'t> {
         self.chain.push(key);
         let band = build::band(self, place, findings).map(Arc::new);
         self.chain.pop();
+        if band.is_some() {
+            // Its fields stand in the band from now on.
+            for field in FIELDS {
+                self.states.remove(&Key::Field(place, field.path));
+            }
+        }
         self.states.insert(key, State::DoneBand(band.clone()));
         band
     }
@@ -195,7 +200,7 @@ impl<'t> Resolver<'t> {
         field: &'static Field,
         at: Span,
         findings: &mut Vec<Finding>,
-    ) -> Option<Rc<FieldValue>> {
+    ) -> Option<Arc<FieldValue>> {
         let key = Key::Field(band, field.path);
         match self.states.get(&key) {
             Some(State::Done(value)) => return value.clone(),
@@ -203,13 +208,21 @@ impl<'t> Resolver<'t> {
             Some(State::Working) => return self.circle(key, at, findings),
             Some(State::DoneLet(_) | State::DoneBand(_)) | None => {}
         }
+        if let Some(State::DoneBand(Some(band))) = self.states.get(&Key::Band(band))
+            && let Some(value) = band
+                .fields
+                .iter()
+                .find(|value| value.field.path == field.path)
+        {
+            return Some(value.clone());
+        }
         if self.chain.len() >= LONGEST_CHAIN {
             return too_long(at, findings);
         }
         self.states.insert(key, State::Working);
         self.chain.push(key);
         let before = findings.len();
-        let value = self.written(band, field, findings).map(Rc::new);
+        let value = self.written(band, field, findings);
         self.chain.pop();
         let state = if value.is_none() && findings.len() > before {
             State::Refused
@@ -331,7 +344,7 @@ impl<'t> Resolver<'t> {
         band: usize,
         field: &'static Field,
         findings: &mut Vec<Finding>,
-    ) -> Option<FieldValue> {
+    ) -> Option<Arc<FieldValue>> {
         let Some(node) = self
             .bands
             .get(band)
@@ -340,7 +353,7 @@ impl<'t> Resolver<'t> {
             return self
                 .defaults
                 .entry(field.path)
-                .or_insert_with(|| default(field))
+                .or_insert_with(|| default(field).map(Arc::new))
                 .clone();
         };
         let Some(place) = node.winner().copied() else {
@@ -374,12 +387,12 @@ impl<'t> Resolver<'t> {
                 check::take(field, value, at, findings)?
             }
         };
-        Some(FieldValue {
+        Some(Arc::new(FieldValue {
             field,
             value,
             at: Some(at),
             places,
-        })
+        }))
     }
 }
 

@@ -68,6 +68,6 @@ impl Broken {
             matches!(&field.value, Value::Word(name)
                 if field.field.takes == Takes::Alloy && self.alloys.contains(name))
         };
-        self.bands.contains(&band.name) || band.fields.iter().any(of_alloy)
+        self.bands.contains(&band.name) || band.fields.iter().any(|field| of_alloy(field))
     }
 }

@@ -7,6 +7,8 @@
 //! than opens a block all the same; any other `}` too many is dropped. Each is one finding, and the block
 //! is marked damaged, so that later layers do not complain of entries that stand in the wrong place.
 
+use std::ops::Range;
+
 use pest::Parser;
 use pest::iterators::Pair;
 
@@ -17,16 +19,17 @@ use super::ast::{Block, Comment, Entry, Expr, ExprKind, Item, Operator, Path, Tr
 use super::error::SyntaxError;
 use super::expression::Reader;
 use super::grammar::{Grammar, Rule};
-use super::guard::Stretch;
+use super::guard::{Look, Stretch};
 use super::mistakes;
 
 /// Builds the tree of a source whose brackets are not too deep.
-pub(super) fn tree(source: &Source, stretches: Vec<Stretch>, findings: &mut Vec<Finding>) -> Tree {
+pub(super) fn tree(source: &Source, look: Look, findings: &mut Vec<Finding>) -> Tree {
     let mut builder = Builder {
         source,
         findings,
+        from: 0,
         next_stretch: 0,
-        stretches,
+        stretches: look.stretches,
         missing: 0,
         extra: 0,
         closings: 0,
@@ -37,18 +40,11 @@ pub(super) fn tree(source: &Source, stretches: Vec<Stretch>, findings: &mut Vec<
         comma: false,
         line_start: 0,
     };
-    // The grammar takes any text; were it ever not to, the whole text is one broken piece.
-    match Grammar::parse(Rule::file, &source.text) {
-        Ok(pairs) => {
-            for piece in pairs.flat_map(Pair::into_inner) {
-                builder.piece(piece);
-            }
-        }
-        Err(_) => {
-            mistakes::explain(source, 0, &source.text, Rule::lone, builder.findings);
-        }
+    let end = source.text.len();
+    for to in look.cuts.into_iter().chain([end]) {
+        builder.read(to);
     }
-    let end = source.span(source.text.len()..source.text.len());
+    let end = source.span(end..end);
     while !builder.open.is_empty() {
         builder.leave_open(end);
     }
@@ -73,6 +69,8 @@ struct Open {
 struct Builder<'a> {
     source: &'a Source,
     findings: &'a mut Vec<Finding>,
+    /// Where the text that the grammar is reading begins in the source.
+    from: usize,
     /// Empty where all braces pair up.
     stretches: Vec<Stretch>,
     next_stretch: usize,
@@ -93,9 +91,31 @@ struct Builder<'a> {
 }
 
 impl Builder<'_> {
-    fn piece(&mut self, pair: Pair<'_, Rule>) {
+    /// Reads on, to a place where the text can be cut.
+    fn read(&mut self, to: usize) {
+        let text = self.source.text.get(self.from..to).unwrap_or("");
+        // The grammar takes any text; were it ever not to, the whole of it is one broken piece.
+        match Grammar::parse(Rule::file, text) {
+            Ok(pairs) => {
+                for piece in pairs.flat_map(Pair::into_inner) {
+                    self.piece(piece);
+                }
+            }
+            Err(_) => {
+                mistakes::explain(self.source, self.from, text, Rule::lone, self.findings);
+            }
+        }
+        self.from = to;
+    }
+
+    /// Where a pair stands in the source.
+    fn range(&self, pair: &Pair<'_, Rule>) -> Range<usize> {
         let span = pair.as_span();
-        let (start, end) = (span.start(), span.end());
+        self.from + span.start()..self.from + span.end()
+    }
+
+    fn piece(&mut self, pair: Pair<'_, Rule>) {
+        let Range { start, end } = self.range(&pair);
         match pair.as_rule() {
             Rule::newline => {
                 self.end_line(start);
@@ -144,18 +164,19 @@ impl Builder<'_> {
         let mut brace = None;
         let mut end = start;
         for part in pair.into_inner() {
-            let span = part.as_span();
+            let range = self.range(&part);
             match part.as_rule() {
                 Rule::head => {
-                    let place = self.source.span(span.start()..span.end());
+                    end = range.end;
+                    let place = self.source.span(range);
                     head = Some(Spanned::new(Path(part.as_str().to_owned()), place));
-                    end = span.end();
                 }
                 Rule::value => {
-                    end = span.end();
-                    values.extend(Reader::new(self.source, self.findings).value(part));
+                    end = range.end;
+                    let mut reader = Reader::new(self.source, self.from, self.findings);
+                    values.extend(reader.value(part));
                 }
-                Rule::open => brace = Some(self.source.span(span.start()..span.end())),
+                Rule::open => brace = Some(self.source.span(range)),
                 _ => {}
             }
         }
@@ -378,7 +399,7 @@ impl Builder<'_> {
                         .as_str()
                         .trim_end_matches([' ', '\t', '\u{A0}', '\u{202F}']);
                 }
-                Rule::open => brace = Some(part.as_span().start()),
+                Rule::open => brace = Some(self.range(&part).start),
                 _ => {}
             }
         }

@@ -18,6 +18,8 @@ use super::guard::LONGEST;
 /// Reads values of one source and collects what is wrong with them.
 pub(super) struct Reader<'a> {
     source: &'a Source,
+    /// Where the text that the grammar read begins in the source.
+    from: usize,
     findings: &'a mut Vec<Finding>,
 }
 
@@ -28,13 +30,19 @@ struct Stack {
 }
 
 impl<'a> Reader<'a> {
-    pub(super) fn new(source: &'a Source, findings: &'a mut Vec<Finding>) -> Self {
-        Self { source, findings }
+    /// A reader of what the grammar read from a place of the source on.
+    pub(super) fn new(source: &'a Source, from: usize, findings: &'a mut Vec<Finding>) -> Self {
+        Self {
+            source,
+            from,
+            findings,
+        }
     }
 
     fn span(&self, pair: &Pair<'_, Rule>) -> Span {
         let span = pair.as_span();
-        self.source.span(span.start()..span.end())
+        self.source
+            .span(self.from + span.start()..self.from + span.end())
     }
 
     /// A value: an expression, or a range of them.

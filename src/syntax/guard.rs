@@ -28,7 +28,12 @@ pub struct Look {
     /// Stretches from one top-level word in column 1 to the next, in a text whose braces do not pair up;
     /// empty where they do.
     pub stretches: Vec<Stretch>,
+    /// Starts of lines before which the text can be cut: nothing reaches from the lines before into those behind.
+    pub cuts: Vec<usize>,
 }
+
+/// Bytes that the grammar reads in one go, at least: what it notes of them is a hundred times as large.
+const AT_ONCE: usize = 4096;
 
 /// A stretch of the top level, and how its braces fail.
 #[derive(Clone, Copy, Debug, Default)]
@@ -58,6 +63,7 @@ pub fn look(source: &Source, findings: &mut Vec<Finding>) -> Look {
         return Look {
             readable: false,
             stretches: Vec::new(),
+            cuts: Vec::new(),
         };
     }
     let mut scan = Scan::default();
@@ -66,6 +72,7 @@ pub fn look(source: &Source, findings: &mut Vec<Finding>) -> Look {
         ..Stretch::default()
     }];
     let mut outer = None;
+    let mut cuts: Vec<usize> = Vec::new();
     let mut start = 0;
     let mut lines = source.text.split_inclusive(['\n', '\r']).peekable();
     while let Some(line) = lines.next() {
@@ -93,6 +100,16 @@ pub fn look(source: &Source, findings: &mut Vec<Finding>) -> Look {
             }
         }
         start += line.len();
+        // Only a list in square brackets runs over lines; and a mark of byte order counts at the start alone.
+        let since = start - cuts.last().copied().unwrap_or(0);
+        let mut marked = || {
+            lines
+                .peek()
+                .is_some_and(|next| next.starts_with('\u{FEFF}'))
+        };
+        if since >= AT_ONCE && line.ends_with('\n') && scan.square == 0 && !marked() {
+            cuts.push(start);
+        }
     }
     let suspect = if source.text == source.shown {
         ""
@@ -122,6 +139,7 @@ pub fn look(source: &Source, findings: &mut Vec<Finding>) -> Look {
     Look {
         readable: scan.deep.is_none(),
         stretches,
+        cuts,
     }
 }
 

@@ -64,7 +64,7 @@ pub fn parse(source: &Source) -> Parsed<Tree> {
             findings,
         };
     }
-    let value = build::tree(source, look.stretches, &mut findings);
+    let value = build::tree(source, look, &mut findings);
     Parsed { value, findings }
 }
 
@@ -103,7 +103,7 @@ fn parse_values(source: &Source, rule: Rule) -> Parsed<Vec<Expr>> {
     if guard::look(source, &mut findings).readable {
         match Grammar::parse(rule, &source.text) {
             Ok(pairs) => {
-                let mut reader = expression::Reader::new(source, &mut findings);
+                let mut reader = expression::Reader::new(source, 0, &mut findings);
                 value = pairs
                     .flat_map(pest::iterators::Pair::into_inner)
                     .filter(|pair| pair.as_rule() == Rule::value)

@@ -115,7 +115,7 @@ fn currency(shop: &Values, findings: &mut Vec<Finding>) -> Option<Currency> {
 
 /// What of it concerns one band, from the band's own fields.
 pub(crate) fn terms(
-    values: &[FieldValue],
+    values: &[Arc<FieldValue>],
     own: usize,
     resolver: &mut Resolver<'_>,
     findings: &mut Vec<Finding>,
@@ -139,7 +139,7 @@ pub(crate) fn terms(
         );
         return None;
     }
-    let values = Values(values.to_vec());
+    let values = Values(values.iter().map(|value| (**value).clone()).collect());
     let stocked = |path: &str, findings: &mut Vec<Finding>| {
         let name = values.word(path)?;
         named(
