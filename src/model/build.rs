@@ -12,7 +12,7 @@ use super::band::{Band, Catch, FieldValue, Hollow, Inside, Metal, Pattern, Profi
 use super::check;
 use super::error::ModelError;
 use super::expression::diameter_of;
-use super::fields::{self, FIELDS, HOLDERS, Holder};
+use super::fields::{self, FIELDS, Holder, PLACED};
 use super::marking::{Assay, BandSolder, Marking, StruckMark};
 use super::merge::Node;
 use super::metals::metal;
@@ -39,7 +39,7 @@ pub(super) fn band(
     let excused = settings.broken || settings.orphan || used;
     let written = written(&settings.nodes);
     let mut values: Vec<Arc<FieldValue>> = Vec::new();
-    for ((field, holder), is_written) in FIELDS.iter().zip(&*HOLDERS).zip(&written) {
+    for ((field, _, holder), is_written) in PLACED.iter().zip(&written) {
         // The defaults of a block count only where the block is written.
         let kind = || {
             let mut values = values.iter();
@@ -106,8 +106,8 @@ pub(super) fn band(
 /// Which fields the recipe writes, in the order of the vocabulary, blocks included.
 fn written(nodes: &[Node<'_>]) -> Vec<bool> {
     let mut found: Vec<Option<&Node<'_>>> = Vec::with_capacity(FIELDS.len());
-    for (field, holder) in FIELDS.iter().zip(&*HOLDERS) {
-        let head = |nodes: &'_ [Node<'_>]| nodes.iter().position(|node| node.head == field.word());
+    for (field, word, holder) in &*PLACED {
+        let head = |nodes: &'_ [Node<'_>]| nodes.iter().position(|node| node.head == *word);
         found.push(match *holder {
             Holder::Band => head(nodes).and_then(|place| nodes.get(place)),
             Holder::Always => node(nodes, field.path),

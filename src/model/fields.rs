@@ -291,20 +291,21 @@ pub(super) enum Holder {
     Field(usize),
 }
 
-/// What each field stands in; blocks stand before what they hold.
-pub(super) static HOLDERS: LazyLock<Vec<Holder>> = LazyLock::new(|| {
-    let holder = |(place, field): (usize, &Field)| {
+/// Each field with its word and what it stands in, worked out once; blocks stand before what they hold.
+pub(super) static PLACED: LazyLock<Vec<(&Field, &str, Holder)>> = LazyLock::new(|| {
+    let placed = |(place, field): (usize, &'static Field)| {
         let before = FIELDS.iter().take(place);
-        match field.holder() {
+        let holder = match field.holder() {
             "" => Holder::Band,
             "limit" => Holder::Always,
             holder => before
                 .rev()
                 .position(|known| known.path == holder)
                 .map_or(Holder::Always, |back| Holder::Field(place - 1 - back)),
-        }
+        };
+        (field, field.word(), holder)
     };
-    FIELDS.iter().enumerate().map(holder).collect()
+    FIELDS.iter().enumerate().map(placed).collect()
 });
 
 impl Field {

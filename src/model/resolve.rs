@@ -6,6 +6,8 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
+use rustc_hash::FxHashMap;
+
 use crate::catalogue::Rulebook;
 use crate::finding::Finding;
 use crate::quantity::Length;
@@ -19,7 +21,7 @@ use super::check;
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::field_value::{choose, single, word};
-use super::fields::{FIELDS, Field, Takes};
+use super::fields::{Field, Takes};
 use super::merge::Node;
 use super::metals::Metals;
 use super::money;
@@ -115,9 +117,9 @@ pub(super) struct Resolver<'t> {
     pub metals: Metals<'t>,
     pub money: money::State<'t>,
     pub results: &'t dyn BandResults,
-    pub states: HashMap<Key, State>,
+    pub states: FxHashMap<Key, State>,
     /// Defaults that were read already.
-    defaults: HashMap<&'static str, Option<Arc<FieldValue>>>,
+    defaults: FxHashMap<&'static str, Option<Arc<FieldValue>>>,
     /// What is being evaluated, outermost first, for showing a circle.
     pub chain: Vec<Key>,
     pub rules: Rules,
@@ -152,8 +154,8 @@ impl<'t> Resolver<'t> {
             metals: Metals::new(alloys),
             money: money::State::default(),
             results,
-            states: HashMap::new(),
-            defaults: HashMap::new(),
+            states: FxHashMap::default(),
+            defaults: FxHashMap::default(),
             chain: Vec::new(),
             rules: Rules::default(),
         }
@@ -183,11 +185,9 @@ impl<'t> Resolver<'t> {
         self.chain.push(key);
         let band = build::band(self, place, findings).map(Arc::new);
         self.chain.pop();
-        if band.is_some() {
-            // Its fields stand in the band from now on.
-            for field in FIELDS {
-                self.states.remove(&Key::Field(place, field.path));
-            }
+        // Its fields stand in the band from now on.
+        for value in band.iter().flat_map(|band| &band.fields) {
+            self.states.remove(&Key::Field(place, value.field.path));
         }
         self.states.insert(key, State::DoneBand(band.clone()));
         band
