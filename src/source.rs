@@ -245,6 +245,17 @@ impl Sources {
         id
     }
 
+    /// Takes in a text that is shown as another of as many bytes, from which it was made.
+    pub fn add_shown(&mut self, name: &str, text: &str, shown: &str) -> SourceId {
+        let id = self.add(name, text);
+        if let Some(source) = self.all.last_mut()
+            && shown.len() == text.len()
+        {
+            source.shown = replaced(shown).unwrap_or_else(|| shown.to_owned()).into();
+        }
+        id
+    }
+
     /// How many there are.
     #[must_use]
     pub fn count(&self) -> usize {

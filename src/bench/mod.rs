@@ -11,6 +11,7 @@ mod files;
 mod help;
 mod hint;
 mod look;
+mod moved;
 mod past;
 mod show;
 #[cfg(feature = "cli")]

@@ -2,15 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use crate::evaluate::{Evaluation, Verdict};
-use crate::explore::{self, Change};
+use crate::evaluate::Evaluation;
 use crate::finding::{Finding, Weight};
-use crate::report;
-use crate::session::{Outcome, Tried, is_relative};
+use crate::session::{Elsewhere, Outcome, Tried, is_relative};
 use crate::source::{Sources, printable};
 use crate::syntax::{self, ast};
 
-use super::{Bench, Reply};
+use super::moved::{orders, verdicts};
+use super::{Bench, Reply, State};
 
 impl Bench {
     /// `try FIELD VALUE`.
@@ -27,10 +26,15 @@ impl Bench {
             Err(findings) => return Reply::refused(findings),
         };
         let before: Vec<Evaluation> = laid.taken_from(&self.outcome);
-        let Laid { part, reach, .. } = laid;
-        let notes = fresh(&part.findings, &self.outcome.findings, |weight| {
-            weight == Weight::Note
-        });
+        let Laid {
+            part,
+            reach,
+            elsewhere,
+        } = laid;
+        let mut notes = part.findings.clone();
+        // What earlier tries brought was told with them.
+        notes.retain(|one| one.weight() == Weight::Note && self.speaks_of(one, &tried));
+        let ordered = self.outcome.orders.clone();
         let changed = self.outcome.patch(part, &reach, &self.session.sources);
         self.kept = self.session.sources.count();
         self.past.note(self.state.clone(), &format!("try {line}"));
@@ -39,7 +43,14 @@ impl Bench {
             ..tried
         });
         let mut text = self.moved(&before, &reach);
+        text.push_str(&orders(&ordered, &self.outcome.orders));
         text.push_str(&verdicts(&changed));
+        if text.is_empty() {
+            text.push_str("  no figure moves\n");
+        }
+        for one in elsewhere {
+            text.push_str(&format!("  {}\n", not_here(&one)));
+        }
         Reply {
             text,
             findings: notes,
@@ -47,11 +58,20 @@ impl Bench {
         }
     }
 
+    /// Whether a finding speaks of a line that is tried.
+    fn speaks_of(&self, finding: &Finding, tried: &Tried) -> bool {
+        let source = finding
+            .span()
+            .and_then(|span| self.session.sources.holding(span));
+        source.is_some_and(|source| *source.text == *tried.line)
+    }
+
     /// A line as it would be written, its steps counted from what holds now.
     pub(super) fn absolute(&mut self, line: &str) -> Result<Tried, Vec<Finding>> {
         let line = if is_relative(line) {
+            let request = self.request();
             self.session
-                .absolute(line, self.band.as_deref(), &self.prepared, &self.outcome)?
+                .absolute(line, &self.typed, &self.prepared, &request, &self.outcome)?
         } else {
             line.to_owned()
         };
@@ -77,17 +97,25 @@ impl Bench {
 
     fn laid(&mut self, tried: &Tried) -> Result<Laid, Vec<Finding>> {
         let targets = self.session.targets(&self.prepared, tried)?;
-        let reach = self.prepared.mentions().dependents(targets);
+        let reach = self.prepared.mentions().dependents(targets.names);
         let mut request = self.request();
         request.tries.push(tried.clone());
-        let part = self.session.part(&self.prepared, &request, &reach);
+        // What an order comes to is for the whole recipe to say.
+        let part = match targets.orders {
+            true => self.session.outcome(&self.prepared, &request),
+            false => self.session.part(&self.prepared, &request, &reach),
+        };
         let wrong = fresh(&part.findings, &self.outcome.findings, |weight| {
             weight == Weight::Wrong
         });
         if !wrong.is_empty() || part.refused {
             return Err(wrong);
         }
-        Ok(Laid { part, reach })
+        Ok(Laid {
+            part,
+            reach,
+            elsewhere: targets.elsewhere,
+        })
     }
 
     fn tried_so_far(&self) -> Reply {
@@ -108,39 +136,69 @@ impl Bench {
             return Reply::complaint("nothing is tried, so there is nothing to keep");
         }
         let state = self.state.clone();
-        let count = state.tries.len();
-        for place in 0..count {
-            let Some(tried) = state.tries.get(place) else {
-                break;
-            };
+        let (mut kept, mut stays) = (0, Vec::new());
+        let mut refused: Vec<Finding> = Vec::new();
+        for (place, tried) in state.tries.iter().enumerate() {
             let written = self
                 .session
                 .written(&self.prepared, &self.outcome, tried, &[]);
             match written {
                 Ok(text) => {
+                    let rest = state.tries.get(place + 1..).unwrap_or(&[]);
                     self.state.text = text.into();
-                    self.state.tries = state.tries.get(place + 1..).unwrap_or(&[]).to_vec();
+                    self.state.tries = stays.iter().chain(rest).cloned().collect();
                     let before = self.run();
-                    if place == 0 {
+                    if kept == 0 {
                         self.before = before;
                     }
+                    kept += 1;
                 }
                 Err(findings) => {
-                    let sources = self.session.sources.clone();
-                    self.state = state;
-                    self.run();
-                    self.shown = Some(sources);
-                    return Reply::refused(findings);
+                    // What lies in a used file stays tried, and keeps nothing else from being written.
+                    let elsewhere = |one: &Finding| one.code() == "session::written_elsewhere";
+                    if !findings.iter().all(elsewhere) {
+                        return self.not_kept(state, findings);
+                    }
+                    refused.extend(findings);
+                    stays.push(tried.clone());
                 }
             }
         }
+        if kept == 0 {
+            return Reply::refused(refused);
+        }
         let before = state.text.clone();
+        let count = state.tries.len();
         self.past.note(state, "keep");
-        let lines = if count == 1 { "it is" } else { "they are" };
+        let lines = if kept == 1 { "it is" } else { "they are" };
+        let of = if kept < count {
+            format!(" {kept} of {count}")
+        } else {
+            String::new()
+        };
         let gone = lost_comments(&before, &self.state.text);
-        let mut reply = self.say_moved(&format!("kept; {lines} in the recipe now"));
+        let mut reply = self.say_moved(&format!("kept{of}; {lines} in the recipe now"));
+        for tried in stays {
+            let found = self.session.targets(&self.prepared, &tried);
+            for one in found.into_iter().flat_map(|targets| targets.elsewhere) {
+                reply.text.push_str(&format!(
+                    "  still tried: {}; {}\n",
+                    tried.line,
+                    not_here(&one)
+                ));
+            }
+        }
         reply.text.push_str(&gone);
         reply
+    }
+
+    /// Goes back to a state when a part of it could not be written.
+    fn not_kept(&mut self, state: State, findings: Vec<Finding>) -> Reply {
+        let sources = self.session.sources.clone();
+        self.state = state;
+        self.run();
+        self.shown = Some(sources);
+        Reply::refused(findings)
     }
 
     /// `drop`.
@@ -154,100 +212,12 @@ impl Bench {
         self.before = self.evaluate();
         self.say_moved("dropped")
     }
+}
 
-    /// What moved since the whole was evaluated before, under a heading.
-    pub(super) fn say_moved(&mut self, heading: &str) -> Reply {
-        let before = std::mem::take(&mut self.before);
-        let mut text = format!("{heading}\n");
-        let mut changed = Vec::new();
-        for (old, new) in before.verdicts.iter().zip(&self.outcome.verdicts) {
-            if old.what == new.what && old.holds != new.holds {
-                changed.push((old.clone(), new.clone()));
-            }
-        }
-        let names: BTreeSet<String> = before
-            .recipe
-            .names
-            .iter()
-            .chain(&self.outcome.recipe.names)
-            .map(|named| named.name.clone())
-            .collect();
-        text.push_str(&self.moved(&before.evaluations, &names));
-        text.push_str(&verdicts(&changed));
-        let findings = fresh(&self.outcome.findings, &before.findings, |_| true);
-        Reply {
-            text,
-            findings,
-            ..Reply::default()
-        }
-    }
-
-    /// What moved in some bands: the current one whole, of the others the first figure.
-    fn moved(&self, before: &[Evaluation], names: &BTreeSet<String>) -> String {
-        let mut text = String::new();
-        let mut aside: Vec<String> = Vec::new();
-        let find =
-            |all: &[Evaluation], name: &str| all.iter().position(|one| one.band.name == *name);
-        let current = self.band.iter().filter(|band| names.contains(*band));
-        let others = names
-            .iter()
-            .filter(|name| Some(*name) != self.band.as_ref());
-        for name in current.chain(others) {
-            let old = find(before, name).and_then(|place| before.get(place));
-            let new = find(&self.outcome.evaluations, name)
-                .and_then(|place| self.outcome.evaluations.get(place));
-            let is_current = Some(name) == self.band.as_ref();
-            match (old, new) {
-                (Some(old), Some(new)) => {
-                    let change = explore::change(old, new);
-                    if change.is_none() {
-                        continue;
-                    }
-                    if is_current {
-                        text.push_str(&report::change(&change, self.digits, self.width));
-                    } else {
-                        aside.push(self.in_short(&change));
-                    }
-                }
-                (None, Some(new)) if !new.band.used => {
-                    let weight = crate::evaluate::find("weight")
-                        .and_then(|entry| new.value(entry))
-                        .map(|weight| report::value(&weight, self.digits));
-                    let weight = weight.unwrap_or_default();
-                    aside.push(format!("{name}: weight {weight}"));
-                }
-                (Some(old), None) if !old.band.used => aside.push(format!("{name}: no result now")),
-                _ => {}
-            }
-        }
-        for line in aside {
-            text.push_str(&format!("  {line}\n"));
-        }
-        text
-    }
-
-    /// A change of another band in one line.
-    fn in_short(&self, change: &Change) -> String {
-        let first = change
-            .moved
-            .iter()
-            .find(|one| one.is_headline())
-            .or_else(|| change.moved.iter().find(|one| one.is_result))
-            .or_else(|| change.moved.first());
-        let moved = first.map_or_else(String::new, |one| {
-            let after = one
-                .after
-                .as_ref()
-                .map_or_else(String::new, |after| report::value(after, self.digits));
-            let difference = report::difference(one, self.digits);
-            format!("{} {after}  {difference}", one.path)
-        });
-        let short = match change.broken.len() {
-            0 => "",
-            _ => "; a limit falls short now",
-        };
-        format!("{}: {}{short}", change.band, moved.trim_end())
-    }
+/// Why `keep` does not write something, and what to do instead.
+fn not_here(one: &Elsewhere) -> String {
+    let (name, file, help) = (&one.name, printable(&one.file), &one.help);
+    format!("`{name}` lies in {file}, where `keep` does not write: change it there, or {help}")
 }
 
 /// Comments that stood in what was replaced, as lines; they cannot be kept where their block is gone.
@@ -281,6 +251,8 @@ pub(super) struct Laid {
     pub part: Outcome,
     /// The names that it can reach.
     pub reach: BTreeSet<String>,
+    /// What of it lies in used files.
+    elsewhere: Vec<Elsewhere>,
 }
 
 impl Laid {
@@ -309,25 +281,4 @@ pub(super) fn fresh(
         .filter(|one| !known.contains(&(one.code(), one.message())))
         .cloned()
         .collect()
-}
-
-/// Requirements whose verdict changed, as lines.
-fn verdicts(changed: &[(Verdict, Verdict)]) -> String {
-    let line = |after: &Verdict| {
-        let state = if after.holds == Some(true) {
-            "holds again"
-        } else {
-            "broken now"
-        };
-        let margin = if after.margin.is_empty() {
-            String::new()
-        } else {
-            format!(", {}", after.margin)
-        };
-        format!(
-            "  required, {state}: {}: {}{margin}\n",
-            after.what, after.found
-        )
-    };
-    changed.iter().map(|(_, after)| line(after)).collect()
 }

@@ -16,7 +16,7 @@ use super::input::Input;
 use super::marks::under_marks;
 use super::money::{self, Account, unfit_stock, unpriced};
 use super::results::ResultEntry;
-use super::spread::{shares_of, spread};
+use super::spread::{Ends, amounts, ends, shares_of, spread};
 use super::stretch;
 
 /// A band with everything that is computed of it.
@@ -34,6 +34,8 @@ pub struct Evaluation {
     pub cautions: Vec<&'static Caution>,
     /// Metal, cost and price, computed when they are first read.
     account: OnceLock<Option<Box<Account>>>,
+    /// The same with each `±` at either end, computed when they are first read.
+    ends: OnceLock<Vec<Ends>>,
     /// The variable that stands at one end, and at which, where it is not as written.
     pub(super) moved: Option<(Span, f64)>,
 }
@@ -61,6 +63,7 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
         limits: Vec::new(),
         cautions,
         account: OnceLock::new(),
+        ends: OnceLock::new(),
         moved: None,
     };
     let short = thin_walls(&evaluation).into_iter();
@@ -83,6 +86,11 @@ impl Evaluation {
         account.as_deref()
     }
 
+    /// The same with each `±` at either end.
+    pub(super) fn ends(&self) -> &[Ends] {
+        self.ends.get_or_init(|| ends(self))
+    }
+
     /// The same with another band, input and figures; limits and cautions stay those that they are.
     pub(super) fn with(
         &self,
@@ -98,6 +106,7 @@ impl Evaluation {
             limits: self.limits.clone(),
             cautions: self.cautions.clone(),
             account: OnceLock::new(),
+            ends: OnceLock::new(),
             moved: Some(moved),
         }
     }
@@ -148,6 +157,12 @@ impl Evaluation {
             );
         }
         Some(quantity)
+    }
+
+    /// The amount of every `±` that it rests on.
+    #[must_use]
+    pub fn amounts(&self) -> Vec<Number> {
+        amounts(self)
     }
 
     /// A result as a value with the unit that it is read in.

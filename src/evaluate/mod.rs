@@ -29,4 +29,4 @@ pub use paths::{Target, find_target};
 pub use results::{ResultEntry, all, find, matching};
 pub use spread::{Spread, shares, shares_of, spread, spread_of};
 pub use verdict::{Comparison, Verdict, compared, short};
-pub use why::{Why, WhyPlace, explain, explain_let, explain_setting, locate};
+pub use why::{Why, WhyPlace, explain, explain_alloy, explain_let, explain_setting, locate};

@@ -1,7 +1,7 @@
 //! How far results may be off: every `±` of the recipe carried through to each result.
 //!
 //! Each written `±` is one variable. For each, the kernel runs twice, with every field that uses it moved
-//! by its share to either end; the worst case adds up what each variable does at its worse end, the
+//! by its share to either end, once for all results; the worst case adds up what each variable does at its worse end, the
 //! standard deviation adds squares, each `±` taken as the half width of a rectangular distribution
 //! (divided by the root of 3, as the Guide to the Expression of Uncertainty in Measurement does for bounds).
 
@@ -42,26 +42,49 @@ pub fn shares_of(evaluation: &Evaluation, entry: &ResultEntry) -> Vec<Deviation>
     halved(moves_of(evaluation, entry).unwrap_or_default())
 }
 
+/// An evaluation with one `±` at either end.
+#[derive(Clone, Debug)]
+pub(super) struct Ends {
+    variable: Span,
+    low: Evaluation,
+    high: Evaluation,
+}
+
+/// An evaluation with each `±` at either end.
+pub(super) fn ends(evaluation: &Evaluation) -> Vec<Ends> {
+    let variables = variables(evaluation, &prices(evaluation));
+    let at = |variable: Span| Ends {
+        variable,
+        low: at_end(evaluation, variable, -1.0),
+        high: at_end(evaluation, variable, 1.0),
+    };
+    variables.into_iter().map(at).collect()
+}
+
+/// The amount of every `±` that an evaluation rests on.
+pub(super) fn amounts(evaluation: &Evaluation) -> Vec<Number> {
+    let terms = evaluation.band.terms.iter();
+    let prices = terms.flat_map(|terms| &terms.money.prices.metals);
+    let prices = prices.flat_map(|price| &price.deviations);
+    let written = written(evaluation).chain(prices);
+    written.map(|deviation| deviation.amount).collect()
+}
+
 fn moves_of(evaluation: &Evaluation, entry: &ResultEntry) -> Option<Vec<(Span, f64, f64)>> {
     if (entry.computed)(&evaluation.input, &evaluation.figures).is_some() {
         return moves(evaluation, &entry.computed);
     }
-    let variables = variables(evaluation, &prices(evaluation));
-    if variables.is_empty() {
+    let ends = evaluation.ends();
+    if ends.is_empty() {
         return None;
     }
     let read = |of: &Evaluation| (entry.exact)(of).map(to_f64);
     let nominal = read(evaluation)?;
-    variables
-        .into_iter()
-        .map(|variable| {
-            let moved = |sign: f64| {
-                let moved = at_end(evaluation, variable, sign);
-                read(&moved).map(|value| value - nominal)
-            };
-            Some((variable, moved(-1.0)?, moved(1.0)?))
-        })
-        .collect()
+    let moved = |ends: &Ends| {
+        let (low, high) = (read(&ends.low)?, read(&ends.high)?);
+        Some((ends.variable, low - nominal, high - nominal))
+    };
+    ends.iter().map(moved).collect()
 }
 
 /// An evaluation with one variable at one end.
@@ -163,31 +186,40 @@ fn moves(
     evaluation: &Evaluation,
     read: &dyn Fn(&Input, &Figures) -> Option<f64>,
 ) -> Option<Vec<(Span, f64, f64)>> {
+    // Prices move no figure of the metal.
     let variables = variables(evaluation, &[]);
     if variables.is_empty() {
         return None;
     }
     let nominal = read(&evaluation.input, &evaluation.figures)?;
-    variables
-        .into_iter()
-        .map(|variable| {
-            let moved = |sign: f64| {
-                let input = moved(evaluation, variable, sign);
-                let by = read(&input, &figures(&input))? - nominal;
-                // What a solver leaves in the last digits is no deviation.
-                Some(if by.abs() > 1e-12 * nominal.abs() {
-                    by
-                } else {
-                    0.0
-                })
-            };
-            Some((variable, moved(-1.0)?, moved(1.0)?))
+    let by = |end: &Evaluation| {
+        let by = read(&end.input, &end.figures)? - nominal;
+        // What a solver leaves in the last digits is no deviation.
+        Some(if by.abs() > 1e-12 * nominal.abs() {
+            by
+        } else {
+            0.0
         })
+    };
+    let ends = evaluation.ends().iter();
+    ends.filter(|ends| variables.contains(&ends.variable))
+        .map(|ends| Some((ends.variable, by(&ends.low)?, by(&ends.high)?)))
         .collect()
 }
 
 /// Every `±` that a band rests on, and some more, each once.
 fn variables(evaluation: &Evaluation, more: &[Span]) -> Vec<Span> {
+    let mut variables: Vec<Span> = written(evaluation)
+        .map(|deviation| deviation.variable)
+        .chain(more.iter().copied())
+        .collect();
+    variables.sort_unstable();
+    variables.dedup();
+    variables
+}
+
+/// Every `±` of the band's fields and of its alloys.
+fn written(evaluation: &Evaluation) -> impl Iterator<Item = &Deviation> {
     let band = &evaluation.band;
     let parts = band
         .hollow
@@ -195,21 +227,15 @@ fn variables(evaluation: &Evaluation, more: &[Span]) -> Vec<Span> {
         .flat_map(|hollow| [&hollow.shell, &hollow.sleeve_metal])
         .map(|metal| (&metal.alloy, &metal.temper));
     let metals = std::iter::once((&band.alloy, &band.temper)).chain(parts);
-    let mut variables: Vec<Span> = band
-        .fields
-        .iter()
+    let of_metals = metals.flat_map(|(alloy, temper)| {
+        density_deviations(&alloy.density)
+            .iter()
+            .chain(temper_deviations(alloy, temper))
+    });
+    let fields = band.fields.iter();
+    fields
         .flat_map(|field| deviations(&field.value))
-        .chain(metals.flat_map(|(alloy, temper)| {
-            density_deviations(&alloy.density)
-                .iter()
-                .chain(temper_deviations(alloy, temper))
-        }))
-        .map(|deviation| deviation.variable)
-        .chain(more.iter().copied())
-        .collect();
-    variables.sort_unstable();
-    variables.dedup();
-    variables
+        .chain(of_metals)
 }
 
 /// The input with one variable at one end.

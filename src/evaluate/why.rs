@@ -1,8 +1,7 @@
 //! Why a value is what it is: its formula and inputs, or every place that set it and the one that won.
 
 use crate::model::money::Setting;
-use crate::model::{AlloyDensity, FieldValue, LetValue, Value};
-use crate::quantity::{Dimension, Number, Quantity};
+use crate::model::{Alloy, AlloyDensity, FieldValue, LetValue, Value};
 use crate::source::{Sources, Span};
 
 use super::evaluation::Evaluation;
@@ -57,7 +56,8 @@ pub fn explain(
                 is_default: value.at.is_none(),
                 places: places(value, sources),
                 inputs: if field.path == "alloy" {
-                    vec![density(evaluation, sources)]
+                    let density = explain_alloy(&band.alloy, "density", sources);
+                    density.into_iter().collect()
                 } else {
                     Vec::new()
                 },
@@ -166,36 +166,59 @@ pub fn locate(span: Span, sources: &Sources) -> String {
     }
 }
 
-/// Where the density of the band's alloy comes from.
-fn density(evaluation: &Evaluation, sources: &Sources) -> Why {
-    let alloy = &evaluation.band.alloy;
+/// A value of an alloy by its path, and every place that says it.
+#[must_use]
+pub fn explain_alloy(alloy: &Alloy, path: &str, sources: &Sources) -> Option<Why> {
+    let value = alloy.value(path)?;
     let parts: Vec<String> = alloy
         .parts
         .iter()
         .map(|(element, part)| format!("{element} {}", part.normalize()))
         .collect();
-    let (basis, quantity) = match &alloy.density {
-        AlloyDensity::Stated {
-            basis, quantity, ..
-        } => (basis.clone(), quantity.clone()),
-        AlloyDensity::Derived(value) => (
-            "derived by ideal mixing of the elements, may be off by about 2.5 %".to_owned(),
-            Quantity::new(Number::Computed(value / 1000.0), Dimension::DENSITY),
-        ),
+    let parts = parts.join(", ");
+    let written = alloy.places.iter().find(|(known, _)| known == path);
+    let mut places: Vec<WhyPlace> = written
+        .iter()
+        .flat_map(|(_, places)| places)
+        .map(|span| why_place(*span, sources))
+        .collect();
+    if places.is_empty() {
+        let mixed = "derived by ideal mixing of the elements, may be off by about 2.5 %";
+        let mut figures = alloy.tempers.iter().flat_map(|temper| {
+            let all = temper.figures.iter();
+            all.map(|(field, _, basis)| (format!("temper.{}.{field}", temper.name), basis))
+        });
+        let text = match (&alloy.density, figures.find(|(known, _)| known == path)) {
+            (_, Some((_, basis))) => basis,
+            (AlloyDensity::Stated { basis, .. }, _) if path == "density" => basis,
+            (AlloyDensity::Derived(_), _) if path == "density" => mixed,
+            _ => parts.as_str(),
+        };
+        places.push(WhyPlace {
+            place: alloy
+                .at
+                .map_or_else(|| "built-in alloy".to_owned(), |at| locate(at, sources)),
+            text: text.to_owned(),
+        });
+    }
+    let meaning = match path.rsplit_once('.') {
+        Some((temper, field)) => {
+            format!(
+                "{field} of {} in its {}",
+                alloy.name,
+                temper.replace('.', " ")
+            )
+        }
+        None if path == "density" => format!("density of {} ({parts})", alloy.name),
+        None => format!("parts per thousand of {path} in {}", alloy.name),
     };
-    let place = alloy
-        .at
-        .map_or_else(|| "built-in alloy".to_owned(), |at| locate(at, sources));
-    Why {
-        path: format!("{}.density", alloy.name),
-        value: Some(Value::Quantity {
-            quantity,
-            unit: Some("g/cm3".to_owned()),
-        }),
-        meaning: format!("density of {} ({})", alloy.name, parts.join(", ")),
+    Some(Why {
+        path: format!("{}.{path}", alloy.name),
+        value: Some(value),
+        meaning,
         formula: None,
         is_default: false,
-        places: vec![WhyPlace { place, text: basis }],
+        places,
         inputs: Vec::new(),
-    }
+    })
 }

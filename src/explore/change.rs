@@ -4,7 +4,7 @@ use crate::evaluate::{self, Caution, Evaluation};
 use crate::finding::Finding;
 use crate::model::Value;
 use crate::model::fields::FIELDS;
-use crate::quantity::{Number, Quantity};
+use crate::quantity::{Deviation, Number, Quantity};
 
 /// Results that a maker looks at first.
 pub const HEADLINES: &[&str] = &[
@@ -66,6 +66,8 @@ pub struct Change {
     pub band: String,
     /// Fields and results that moved, in the order of the vocabulary, fields first.
     pub moved: Vec<Moved>,
+    /// How many other results moved.
+    pub left: usize,
     /// Limits that fall short now and did not before.
     pub broken: Vec<Finding>,
     /// Limits that fell short before and do not now.
@@ -85,7 +87,8 @@ impl Change {
     }
 }
 
-/// What moved from one evaluation of a band to another.
+/// What moved from one evaluation of a band to another, with no more than so many of the results that are no
+/// [`HEADLINES`].
 ///
 /// # Example
 /// ```
@@ -96,18 +99,18 @@ impl Change {
 /// let evaluated = |text: &str| {
 ///     Session::default().run("r", text, &Request::default()).evaluations.remove(0)
 /// };
-/// let change = change(&evaluated(&band("5 mm")), &evaluated(&band("6 mm")));
+/// let change = change(&evaluated(&band("5 mm")), &evaluated(&band("6 mm")), 3);
 /// let moved: Vec<&str> = change.moved.iter().map(|one| one.path).collect();
 /// assert_eq!(moved[..2], ["width", "weight"]);
 /// assert!((change.moved[1].share().unwrap() - 0.2).abs() < 1e-12);
 /// ```
 #[must_use]
-pub fn change(before: &Evaluation, after: &Evaluation) -> Change {
+pub fn change(before: &Evaluation, after: &Evaluation, most: usize) -> Change {
     let mut moved = Vec::new();
     for field in FIELDS {
         let value = |of: &Evaluation| of.band.field(field.path).map(|field| field.value.clone());
         let (before, after) = (value(before), value(after));
-        if before != after {
+        if !same(before.as_ref(), after.as_ref()) {
             moved.push(Moved {
                 path: field.path,
                 is_result: false,
@@ -116,10 +119,21 @@ pub fn change(before: &Evaluation, after: &Evaluation) -> Change {
             });
         }
     }
+    // How far a result may be off moves with it; looked at alone only where a `±` was changed.
+    let off = before.amounts() != after.amounts();
+    let (mut others, mut left) = (0, 0);
     for entry in evaluate::all() {
         let (old, new) = (entry.number(before), entry.number(after));
-        if differ(old, new) {
-            let value = |of: &Evaluation| of.value(entry);
+        let value = |of: &Evaluation| of.value(entry);
+        let worst = |of: &Evaluation| Some(Number::Computed(of.result(entry)?.worst()));
+        if differ(old, new) || (off && differ(worst(before), worst(after))) {
+            if !HEADLINES.contains(&entry.path) {
+                others += 1;
+                if others > most {
+                    left += 1;
+                    continue;
+                }
+            }
             moved.push(Moved {
                 path: entry.path,
                 is_result: true,
@@ -138,9 +152,38 @@ pub fn change(before: &Evaluation, after: &Evaluation) -> Change {
     Change {
         band: after.band.name.clone(),
         moved,
+        left,
         broken,
         met,
         cautions,
+    }
+}
+
+/// Whether a field says the same, wherever its `±` is written.
+fn same(before: Option<&Value>, after: Option<&Value>) -> bool {
+    let amounts = |of: &[Deviation]| -> Vec<Number> { of.iter().map(|one| one.amount).collect() };
+    match (before, after) {
+        (
+            Some(Value::Quantity { quantity, unit }),
+            Some(Value::Quantity {
+                quantity: other,
+                unit: other_unit,
+            }),
+        ) => {
+            let plain = |of: &Quantity| (of.number, of.dimension, amounts(&of.deviations));
+            plain(quantity) == plain(other) && unit == other_unit
+        }
+        (
+            Some(Value::Size {
+                size, deviations, ..
+            }),
+            Some(Value::Size {
+                size: other,
+                deviations: others,
+                ..
+            }),
+        ) => size == other && amounts(deviations) == amounts(others),
+        (before, after) => before == after,
     }
 }
 

@@ -6,7 +6,7 @@
 use rust_decimal::Decimal;
 
 use crate::catalogue::{self, AlloyRow, Figure, TemperRow};
-use crate::quantity::{Density, Number, Quantity, to_f64};
+use crate::quantity::{Density, Dimension, Number, Quantity, to_f64};
 use crate::source::Span;
 
 use super::value::Value;
@@ -36,6 +36,8 @@ pub struct Alloy {
     pub assay: Option<(Decimal, String)>,
     /// Its colour, where the recipe states one.
     pub colour: Option<String>,
+    /// Where the recipe writes each of its values, by path (`density`, `temper.hard.yield`), weakest first.
+    pub places: Vec<(String, Vec<Span>)>,
 }
 
 impl Alloy {
@@ -46,6 +48,38 @@ impl Alloy {
             Some(colour) => colour == "white",
             None => self.name.starts_with("white-"),
         }
+    }
+
+    /// A value of it by its path: its density, the parts of an element, a figure of a temper.
+    #[must_use]
+    pub fn value(&self, path: &str) -> Option<Value> {
+        let plain = |number, dimension, unit: Option<&str>| Value::Quantity {
+            quantity: Quantity::new(number, dimension),
+            unit: unit.map(str::to_owned),
+        };
+        if path == "density" {
+            let unit = Some("g/cm3".to_owned());
+            return Some(match &self.density {
+                AlloyDensity::Stated { quantity, .. } => Value::Quantity {
+                    quantity: quantity.clone(),
+                    unit,
+                },
+                AlloyDensity::Derived(value) => plain(
+                    Number::Computed(value / 1000.0),
+                    Dimension::DENSITY,
+                    unit.as_deref(),
+                ),
+            });
+        }
+        if let Some(rest) = path.strip_prefix("temper.") {
+            let (name, field) = rest.split_once('.')?;
+            let temper = self.tempers.iter().find(|temper| temper.name == name)?;
+            let found = temper.figures.iter().find(|(known, ..)| known == field)?;
+            return Some(found.1.clone());
+        }
+        let element = &catalogue::element(path)?.name;
+        let part = self.parts.iter().find(|(known, _)| known == element)?.1;
+        Some(plain(Number::Exact(part), Dimension::FINENESS, None))
     }
 }
 
@@ -140,6 +174,7 @@ pub(super) fn built_in(name: &str) -> Option<Alloy> {
         shadows: false,
         assay: None,
         colour: None,
+        places: Vec::new(),
     })
 }
 

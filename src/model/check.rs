@@ -1,5 +1,6 @@
 //! Whether a value is what its field takes, and within the field's range.
 
+use num_rational::Rational64;
 use rust_decimal::Decimal;
 
 use crate::finding::Finding;
@@ -50,7 +51,8 @@ pub(super) fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
 }
 
 /// An example of what a field takes, to put into a help.
-pub(super) fn example(field: &Field) -> String {
+#[must_use]
+pub fn example(field: &Field) -> String {
     let word = field.word();
     let value = match field.takes {
         Takes::Length if word == "width" => "4.5 mm",
@@ -328,15 +330,24 @@ fn unfit(field: &Field, value: &Value, at: Span) -> ModelError {
 pub fn shown(value: &Value) -> String {
     match value {
         Value::Quantity { quantity, unit } => shown_quantity(quantity, unit.as_deref()),
-        Value::Size { size, deviations } if deviations.is_empty() => size.to_string(),
-        Value::Size { size, deviations } => {
+        Value::Size {
+            size, deviations, ..
+        } if deviations.is_empty() => size.to_string(),
+        Value::Size {
+            size,
+            steps: Some(steps),
+            ..
+        } => format!("{size} \u{B1} {}", mixed(*steps)),
+        Value::Size {
+            size, deviations, ..
+        } => {
             let worst: f64 = deviations
                 .iter()
                 .map(|deviation| deviation.amount.to_f64().abs())
                 .sum();
             format!("{size} \u{B1} {worst} mm")
         }
-        Value::Steps(steps) => steps.to_string(),
+        Value::Steps(steps) => mixed(*steps),
         Value::Text(text) => format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\"")),
         Value::Date(year, month, day) => format!("{year:04}-{month:02}-{day:02}"),
         Value::Word(word) => word.clone(),
@@ -345,6 +356,16 @@ pub fn shown(value: &Value) -> String {
             values.iter().map(shown).collect::<Vec<_>>().join(", ")
         ),
         Value::Truth(holds) => if *holds { "holds" } else { "does not hold" }.to_owned(),
+    }
+}
+
+/// A fraction as it is written: `1 1/2`, `3/4`, `2`.
+fn mixed(steps: Rational64) -> String {
+    let (whole, rest) = (steps.trunc(), steps.fract());
+    match (whole.numer(), rest.numer()) {
+        (_, 0) => whole.to_string(),
+        (0, _) => rest.to_string(),
+        _ => format!("{whole} {}", if rest < 0.into() { -rest } else { rest }),
     }
 }
 

@@ -44,6 +44,7 @@ impl Evaluator<'_> {
             } => sizes::read(system, designation, self.findings).map(|size| Value::Size {
                 size,
                 deviations: Vec::new(),
+                steps: None,
             }),
             ExprKind::Path(path) => self.scope.name(path, expr.span, self.findings),
             ExprKind::Text(text) => Some(Value::Text(text.clone())),
@@ -268,6 +269,18 @@ impl Evaluator<'_> {
                     Err(Arithmetic::Dimensions) => None,
                     Err(problem) => Some(Err(problem)),
                 }
+            }
+            // Steps of a size: fractions, or a fraction and a plain number.
+            (a, b) if additive && matches!((a, b), (Value::Steps(_), _) | (_, Value::Steps(_))) => {
+                a.steps().zip(b.steps()).map(|(a, b)| {
+                    let b = if operator.value == Operator::Add {
+                        b
+                    } else {
+                        -b
+                    };
+                    let sum = sizes::steps_together(a, b).map(Value::Steps);
+                    sum.ok_or(Arithmetic::Range)
+                })
             }
             _ => None,
         };

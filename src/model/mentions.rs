@@ -17,7 +17,7 @@ pub struct Mentions {
 }
 
 /// The name under which blocks without one (prices, the shop) are kept; every band may rest on them.
-const COMMON: &str = "";
+pub(super) const COMMON: &str = "";
 
 impl Mentions {
     /// Reads the trees of a recipe and of the files that it uses.
@@ -55,16 +55,7 @@ impl Mentions {
     /// All that a change of some names can reach, they themselves included.
     #[must_use]
     pub fn dependents(&self, of: impl IntoIterator<Item = String>) -> BTreeSet<String> {
-        closure(&self.by, of.into_iter().map(|name| self.kept(name)))
-    }
-
-    /// The name under which something is kept: `prices` and `shop` have none of their own.
-    fn kept(&self, name: String) -> String {
-        let is_common = matches!(name.as_str(), "prices" | "shop");
-        if is_common && !self.names.contains_key(&name) {
-            return COMMON.to_owned();
-        }
-        name
+        closure(&self.by, of)
     }
 
     /// All that some names need, they themselves included.

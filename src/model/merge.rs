@@ -8,9 +8,10 @@ use std::collections::HashMap;
 
 use crate::finding::Finding;
 use crate::source::Span;
-use crate::syntax::ast::{Entry, Expr, ExprKind, Item, Operator, entries};
+use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries, first_word};
 
 use super::error::ModelError;
+use super::laid::{self, Holder, Override};
 
 /// One field with all its places.
 #[derive(Clone, Debug)]
@@ -49,20 +50,6 @@ impl<'t> Node<'t> {
     #[must_use]
     pub fn word(&self) -> Option<&'t str> {
         first_word(self.winner()?.values)
-    }
-}
-
-/// The first value as a bare word; of an exchange (`1 USD = 0.92 EUR`) the currency that is worth something.
-fn first_word(values: &[Expr]) -> Option<&str> {
-    match values.first().map(|expr| &expr.kind) {
-        Some(ExprKind::Path(path)) => path.single(),
-        Some(ExprKind::Binary { operator, left, .. }) if operator.value == Operator::Equal => {
-            match &left.kind {
-                ExprKind::Quantity { unit, .. } => unit.as_ref().map(|unit| unit.value.as_str()),
-                _ => None,
-            }
-        }
-        _ => None,
     }
 }
 
@@ -163,18 +150,19 @@ pub fn says_kind(path: &str) -> bool {
 }
 
 /// Whether laying some entries over what is there takes away a written `±`: where, and where it is written.
-pub fn dropped(nodes: &[Node<'_>], items: &[Item]) -> Vec<(Span, Span)> {
+pub fn dropped(
+    nodes: &[Node<'_>],
+    items: &[Item],
+    tells_apart: &dyn Fn(&str) -> bool,
+) -> Vec<(Span, Span)> {
     let mut found = Vec::new();
     for entry in entries(items) {
-        let Some(node) = nodes
-            .iter()
-            .find(|node| entry.head_name() == Some(node.head))
-        else {
-            continue;
+        let is_it = |node: &&Node<'_>| {
+            let of_name = || node.word() == first_word(&entry.values);
+            entry.head_name() == Some(node.head) && (!tells_apart(node.head) || of_name())
         };
-        let deviates = |values: &[Expr]| {
-            let mut values = values.iter();
-            values.any(|value| matches!(value.kind, ExprKind::Tolerance { .. }))
+        let Some(node) = nodes.iter().find(is_it) else {
+            continue;
         };
         if let Some(before) = node.winner()
             && deviates(before.values)
@@ -184,10 +172,16 @@ pub fn dropped(nodes: &[Node<'_>], items: &[Item]) -> Vec<(Span, Span)> {
             found.push((entry.header_span(), before.at));
         }
         if let Some(block) = &entry.block {
-            found.extend(dropped(&node.children, &block.items));
+            found.extend(dropped(&node.children, &block.items, tells_apart));
         }
     }
     found
+}
+
+/// Whether some value has a `±` written behind it.
+pub(super) fn deviates(values: &[Expr]) -> bool {
+    let mut values = values.iter();
+    values.any(|value| matches!(value.kind, ExprKind::Tolerance { .. }))
 }
 
 /// Takes away what a block leaves out (`without hollow`) or says in another way.
@@ -270,7 +264,10 @@ fn lay_entry<'t>(
         return;
     };
     node.at = entry.head_span();
-    if !entry.values.is_empty() || entry.block.is_none() {
+    // Where entries are told apart by a name, that name alone says nothing new of the one that has it.
+    let is_name = matches!(entry.values.as_slice(), [_]) && entry.block.is_some();
+    let names_only = tells_apart(word) && is_name && !node.places.is_empty();
+    if !names_only && (!entry.values.is_empty() || entry.block.is_none()) {
         // Words elsewhere are values like others: `ridge tall` to `ridge 0.12 mm` changes no kind.
         let before = node.word().filter(|_| KINDS.contains(&word));
         let changed = before.is_some() && before != first_word(&entry.values);
@@ -298,13 +295,14 @@ fn lay_entry<'t>(
 pub fn stand_in<'t>(
     nodes: &mut [Node<'t>],
     profiles: &[(String, &'t Entry)],
+    overrides: &'t [Override],
     findings: &mut Vec<Finding>,
 ) {
     let Some(node) = nodes.iter_mut().find(|node| node.head == "profile") else {
         return;
     };
     let found = profiles.iter().find(|(name, _)| node.word() == Some(name));
-    let Some((_, entry)) = found else { return };
+    let Some((name, entry)) = found else { return };
     let Some(kind) = entry.values.get(1..) else {
         return;
     };
@@ -319,6 +317,14 @@ pub fn stand_in<'t>(
             node.outline = Some(&block.items);
         } else {
             lay(&mut node.children, &block.items, &|_| false, findings);
+        }
+    }
+    for items in laid::over(overrides, &Holder::Block("profile", Some(name.clone()))) {
+        if node.outline.is_some() {
+            node.outline = Some(items);
+        } else {
+            node.block = node.block.or(entries(items).next().map(Entry::head_span));
+            laid::lay_over(&mut node.children, items, &|_| false, findings);
         }
     }
     for child in own {

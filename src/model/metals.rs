@@ -7,11 +7,12 @@ use crate::catalogue;
 use crate::finding::Finding;
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
-use crate::syntax::ast::Entry;
+use crate::syntax::ast::{Entry, entries};
 
 use super::alloy::{self, Alloy};
 use super::band::Metal;
 use super::error::ModelError;
+use super::laid::{self, Holder};
 use super::merge::{self, Node};
 use super::resolve::{Key, Resolver};
 use super::written_alloy;
@@ -49,12 +50,17 @@ impl Resolver<'_> {
         self.metals.places.contains_key(name) || catalogue::is_alloy(name)
     }
 
-    /// Every alloy that the recipe and its used files define.
-    pub fn all_alloys(&mut self, findings: &mut Vec<Finding>) -> Vec<Arc<Alloy>> {
+    /// Every alloy of a wanted name that the recipe and its used files define.
+    pub fn alloys(
+        &mut self,
+        wanted: &dyn Fn(&str) -> bool,
+        findings: &mut Vec<Finding>,
+    ) -> Vec<Arc<Alloy>> {
         let names: Vec<(String, Span)> = self
             .metals
             .written
             .iter()
+            .filter(|(name, _)| wanted(name))
             .map(|(name, entry)| (name.clone(), entry.header_span()))
             .collect();
         names
@@ -83,16 +89,28 @@ impl Resolver<'_> {
                     return self.circle(key, at, findings);
                 }
                 let mut nodes: Vec<Node<'_>> = Vec::new();
+                let mut laid_at = None;
+                let apart = |word: &str| laid::tells_apart("alloy", word);
                 if let Some(block) = &entry.block {
-                    merge::lay(&mut nodes, &block.items, &|head| head == "temper", findings);
+                    merge::lay(&mut nodes, &block.items, &apart, findings);
                 }
-                let at = entry
+                let holder = Holder::Block("alloy", Some(name.to_owned()));
+                for items in laid::over(self.overrides, &holder) {
+                    laid::lay_over(&mut nodes, items, &apart, findings);
+                    laid_at = entries(items).last().map(Entry::header_span).or(laid_at);
+                }
+                let name_at = entry
                     .values
                     .first()
                     .map_or(entry.head_span(), |value| value.span);
                 self.chain.push(key);
-                let alloy =
-                    written_alloy::written(name, at, &nodes, &mut self.top_scope(), findings);
+                let alloy = written_alloy::written(
+                    name,
+                    (name_at, laid_at),
+                    &nodes,
+                    &mut self.top_scope(),
+                    findings,
+                );
                 self.chain.pop();
                 alloy
             }

@@ -1,6 +1,5 @@
 //! What a name means: sought in its own block, outward to the band, then among `let`s, then behind a band.
 
-use crate::catalogue;
 use crate::finding::Finding;
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
@@ -11,6 +10,7 @@ use super::error::ModelError;
 use super::expression::Scope;
 use super::fields::{self, FIELDS, Field};
 use super::resolve::{Key, Resolver, State, node};
+use super::sizes;
 use super::value::Value;
 
 /// Names as seen from a block of a band, or from the top level.
@@ -59,6 +59,10 @@ impl Scope for At<'_, '_> {
             );
             return None;
         }
+        if let Some(problem) = sizes::without_size(&path.0, at) {
+            findings.push(problem.into());
+            return None;
+        }
         let mut known: Vec<&str> = self.resolver.lets.iter().map(|one| one.name).collect();
         if self.band.is_some() {
             let measured = FIELDS.iter().filter(|field| field.takes.is_measured());
@@ -66,12 +70,7 @@ impl Scope for At<'_, '_> {
         }
         known.retain(|word| *word != path.0);
         let near = nearest(&path.0, known).map(str::to_owned);
-        let is_system = catalogue::system(&path.0).is_some();
         let help = match &near {
-            _ if is_system => format!(
-                "a size is a system and a number or letter, as in `ISO 54`; `annulet list sizes {}` shows them",
-                path.0
-            ),
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("give it a value with `let {} = …` at the top level", path.0),
         };

@@ -9,12 +9,13 @@ use std::sync::Arc;
 use crate::catalogue::{self, Own, Rulebook};
 use crate::finding::{Finding, settle};
 use crate::source::Span;
-use crate::syntax::ast::{Expr, ExprKind, Item, Tree};
+use crate::syntax::ast::{Entry, Expr, ExprKind, Item, Tree, entries};
 
 use super::alloy::Alloy;
 use super::band::Band;
 use super::descent::Descent;
 use super::error::ModelError;
+use super::laid::{self, Holder, Override};
 use super::meets::{self, Meets};
 use super::merge::{self, Node};
 use super::money::{self, Money, Order};
@@ -90,15 +91,6 @@ pub struct Requirement {
     pub at: Span,
 }
 
-/// Entries laid over a band, or over a `let`, as if they had been written there.
-#[derive(Clone, Debug)]
-pub struct Override {
-    /// The band that it belongs to; none: a `let`.
-    pub band: Option<String>,
-    /// The entries.
-    pub items: Vec<Item>,
-}
-
 /// Which bands and `let`s are to be resolved.
 #[derive(Clone, Copy)]
 pub enum Wanted<'a> {
@@ -149,8 +141,8 @@ pub fn resolve(
     for tree in used {
         top.read(&tree.items, true, &mut findings);
     }
-    for over in overrides.iter().filter(|over| over.band.is_none()) {
-        top.override_let(&over.items);
+    for items in laid::over(overrides, &Holder::Lets) {
+        top.override_let(items, &mut findings);
     }
     let settings = settings(&top, overrides, wanted, &mut findings);
     let own = rulebooks::read(&top.rules, &mut findings);
@@ -181,7 +173,7 @@ pub fn resolve(
     let profiles = top.profiles.iter().map(|(name, _)| name.clone()).collect();
     let mut resolver = Resolver::new(top.lets, settings, top.alloys, profiles, results);
     resolver.money = top.money;
-    resolver.money.written.overrides = overrides;
+    resolver.overrides = overrides;
     recipe.money = money::money(&mut resolver, &mut findings);
     recipe.money_is_faulty = resolver.money.is_faulty;
     resolver.rules = Rules { own, asked };
@@ -203,8 +195,8 @@ pub fn resolve(
             places,
         }));
     }
+    recipe.alloys = resolver.alloys(&|name| wanted.has(name), &mut findings);
     if matches!(wanted, Wanted::All) {
-        recipe.alloys = resolver.all_alloys(&mut findings);
         recipe.orders = money::orders(&mut resolver, &mut findings);
     }
     for place in 0..resolver.bands.len() {
@@ -273,21 +265,11 @@ fn settings<'t>(
         own.broken |= block.is_some_and(has_broken);
         own.damaged |= block.is_some_and(|block| block.damaged);
         let written = block.iter().map(|block| block.items.as_slice());
-        let laid = overrides
-            .iter()
-            .filter(|over| over.band.as_ref() == Some(&band.name))
-            .map(|over| over.items.as_slice());
         for items in written {
             merge::lay(&mut own.nodes, items, &|_| false, findings);
         }
-        for items in laid {
-            let dropped = merge::dropped(&own.nodes, items);
-            findings.extend(
-                dropped
-                    .into_iter()
-                    .map(|(at, written)| ModelError::DeviationDropped { at, written }.into()),
-            );
-            merge::lay(&mut own.nodes, items, &|_| false, findings);
+        for items in laid::over(overrides, &Holder::Band(band.name.clone())) {
+            laid::lay_over(&mut own.nodes, items, &|_| false, findings);
         }
         if let Some(place) = merged.get_mut(*place) {
             *place = Some(own);
@@ -311,7 +293,10 @@ fn settings<'t>(
                 node.places.clear();
             }
         }
-        merge::stand_in(&mut nodes, &top.profiles, findings);
+        for items in laid::over(overrides, &Holder::Block("made", Some(band.name.clone()))) {
+            lay_made(&mut nodes, items, findings);
+        }
+        merge::stand_in(&mut nodes, &top.profiles, overrides, findings);
         all.push(Settings {
             name: band.name.clone(),
             at: band.entry.header_span(),
@@ -334,6 +319,28 @@ struct Merged<'t> {
     broken: bool,
     /// A brace was missing, so its entries may stand in the wrong place.
     damaged: bool,
+}
+
+/// Lays a layer over the block `made` of a band, which need not be there yet.
+fn lay_made<'t>(nodes: &mut Vec<Node<'t>>, items: &'t [Item], findings: &mut Vec<Finding>) {
+    let place = match nodes.iter().position(|node| node.head == "made") {
+        Some(place) => place,
+        None => {
+            let at = entries(items).next().map(Entry::head_span);
+            nodes.push(Node {
+                head: "made",
+                at: at.unwrap_or_default(),
+                places: Vec::new(),
+                children: Vec::new(),
+                block: at,
+                outline: None,
+            });
+            nodes.len() - 1
+        }
+    };
+    if let Some(node) = nodes.get_mut(place) {
+        laid::lay_over(&mut node.children, items, &|_| false, findings);
+    }
 }
 
 /// `require "title" left <= right`.

@@ -22,6 +22,7 @@ use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::field_value::{choose, single, word};
 use super::fields::{Field, Takes};
+use super::laid::Override;
 use super::merge::Node;
 use super::metals::Metals;
 use super::money;
@@ -116,6 +117,8 @@ pub(super) struct Resolver<'t> {
     places: HashMap<&'t str, usize>,
     pub metals: Metals<'t>,
     pub money: money::State<'t>,
+    /// What is laid over the recipe from outside.
+    pub overrides: &'t [Override],
     pub results: &'t dyn BandResults,
     pub states: FxHashMap<Key, State>,
     /// Defaults that were read already.
@@ -153,6 +156,7 @@ impl<'t> Resolver<'t> {
             places,
             metals: Metals::new(alloys),
             money: money::State::default(),
+            overrides: &[],
             results,
             states: FxHashMap::default(),
             defaults: FxHashMap::default(),

@@ -81,6 +81,19 @@ fn known_system(
     None
 }
 
+/// The word of a size system without a size behind it.
+pub(super) fn without_size(word: &str, at: Span) -> Option<ModelError> {
+    let known = catalogue::system(word)?;
+    let example = RingSize::nearest(known, 54.0)?;
+    Some(ModelError::Size {
+        at,
+        message: format!("`{word}` is a size system, and no size stands behind it"),
+        label: "a size is due",
+        help: format!("as in `{example}`"),
+        nearest: None,
+    })
+}
+
 /// Why a designation is refused, with what would do.
 pub(super) fn refused(
     system: &System,
@@ -137,10 +150,13 @@ pub(super) fn arithmetic(
 ) -> Option<Result<Value, Arithmetic>> {
     match (left, right) {
         (
-            Value::Size { size, deviations },
+            Value::Size {
+                size, deviations, ..
+            },
             Value::Size {
                 size: other,
                 deviations: off,
+                ..
             },
         ) => {
             let (a, b) = (size.circumference(), other.circumference());
@@ -166,7 +182,14 @@ pub(super) fn arithmetic(
             }
             Some(Ok(Value::of(difference)))
         }
-        (Value::Size { size, deviations }, steps) => {
+        (
+            Value::Size {
+                size,
+                deviations,
+                steps: off,
+            },
+            steps,
+        ) => {
             let steps = steps.steps()?;
             let steps = match operator {
                 Operator::Add => steps,
@@ -176,11 +199,20 @@ pub(super) fn arithmetic(
             let moved = size.stepped(steps).map(|size| Value::Size {
                 size,
                 deviations: deviations.clone(),
+                steps: *off,
             });
             Some(moved.map_err(|_| Arithmetic::NoSize))
         }
         _ => None,
     }
+}
+
+/// The sum of two numbers of steps; none where it has more digits than are kept.
+pub(super) fn steps_together(a: Rational64, b: Rational64) -> Option<Rational64> {
+    let left = a.numer().checked_mul(*b.denom())?;
+    let right = b.numer().checked_mul(*a.denom())?;
+    let denominator = a.denom().checked_mul(*b.denom())?;
+    Some(Rational64::new(left.checked_add(right)?, denominator))
 }
 
 /// A size with a deviation, in steps or as a length on the diameter.
@@ -190,14 +222,18 @@ pub(super) fn deviating(
     at: Span,
     findings: &mut Vec<Finding>,
 ) -> Option<Value> {
-    let amount = match by {
+    let (amount, steps) = match by {
         Value::Quantity { quantity, .. } if quantity.dimension == Dimension::LENGTH => {
-            Some(quantity.number)
+            (Some(quantity.number), None)
         }
-        other => other.steps().map(|steps: Rational64| {
-            let step = size.system.law.step.circumference() / std::f64::consts::PI;
-            Number::Computed(step * *steps.numer() as f64 / *steps.denom() as f64)
-        }),
+        other => {
+            let steps = other.steps();
+            let in_mm = |steps: Rational64| {
+                let step = size.system.law.step.circumference() / std::f64::consts::PI;
+                Number::Computed(step * *steps.numer() as f64 / *steps.denom() as f64)
+            };
+            (steps.map(in_mm), steps)
+        }
     };
     match amount {
         Some(amount) => Some(Value::Size {
@@ -206,6 +242,7 @@ pub(super) fn deviating(
                 variable: at,
                 amount,
             }],
+            steps,
         }),
         None => {
             findings.push(
@@ -229,7 +266,10 @@ pub(super) fn convert(
     system: &Spanned<String>,
     findings: &mut Vec<Finding>,
 ) -> Option<Value> {
-    let Value::Size { size, deviations } = value else {
+    let Value::Size {
+        size, deviations, ..
+    } = value
+    else {
         return None;
     };
     let known = known_system(system, "", findings)?;
@@ -238,6 +278,7 @@ pub(super) fn convert(
         Some(size) => Some(Value::Size {
             size,
             deviations: deviations.clone(),
+            steps: None,
         }),
         None => {
             findings.push(refused(known, &size.to_string(), system.span, SizeError::Range).into());

@@ -15,6 +15,7 @@ use crate::syntax::ast::{Block, Entry, Expr, ExprKind, Item, Number, Operator, e
 
 use super::error::ModelError;
 use super::fields::{self, PROFILES};
+use super::merge::deviates;
 use super::money;
 use super::resolve::Let;
 use super::review::name_of;
@@ -274,12 +275,17 @@ impl<'t> Top<'t> {
     }
 
     /// A `let` of the same name takes the overriding value.
-    pub fn override_let(&mut self, items: &'t [Item]) {
+    pub fn override_let(&mut self, items: &'t [Item], findings: &mut Vec<Finding>) {
         for entry in entries(items) {
             let (Some(head), Some(value)) = (entry.head_name(), entry.values.first()) else {
                 continue;
             };
             for one in self.lets.iter_mut().filter(|one| one.name == head) {
+                let written = std::slice::from_ref(one.value);
+                if deviates(written) && !deviates(&entry.values) {
+                    let (at, written) = (entry.header_span(), one.value.span);
+                    findings.push(ModelError::DeviationDropped { at, written }.into());
+                }
                 one.value = value;
                 one.places.push(entry.header_span());
             }

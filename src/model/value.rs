@@ -20,6 +20,8 @@ pub enum Value {
         size: RingSize,
         /// What may be off.
         deviations: Vec<Deviation>,
+        /// The same in steps of its system, where it is written so.
+        steps: Option<Rational64>,
     },
     /// A fraction such as `1/2`: steps of a size.
     Steps(Rational64),

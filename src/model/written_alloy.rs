@@ -28,10 +28,10 @@ pub const TEMPER_FIELDS: &[(&str, Dimension)] = &[
     ("poisson", Dimension::NONE),
 ];
 
-/// An alloy of the recipe.
+/// An alloy of the recipe; its name stands at a place, and what is laid over it last at another.
 pub(super) fn written(
     name: &str,
-    at: Span,
+    (at, laid_at): (Span, Option<Span>),
     nodes: &[Node<'_>],
     scope: &mut dyn Scope,
     findings: &mut Vec<Finding>,
@@ -47,6 +47,7 @@ pub(super) fn written(
         shadows: catalogue::is_alloy(name),
         assay: None,
         colour: None,
+        places: places(nodes),
     };
     let mut total = Decimal::ZERO;
     let mut stated = None;
@@ -73,7 +74,7 @@ pub(super) fn written(
     }
     let thousand = Decimal::from(1000);
     if total != thousand {
-        findings.push(composition(name, at, total, thousand).into());
+        findings.push(composition(name, laid_at.unwrap_or(at), total, thousand).into());
         return None;
     }
     alloy
@@ -84,6 +85,22 @@ pub(super) fn written(
         None => AlloyDensity::Derived(mixed_density(&alloy.parts)?),
     };
     Some(alloy)
+}
+
+/// Where each value is written, by its path.
+fn places(nodes: &[Node<'_>]) -> Vec<(String, Vec<Span>)> {
+    let of = |node: &Node<'_>| -> Vec<Span> { node.places.iter().map(|one| one.at).collect() };
+    let mut found = Vec::new();
+    for node in nodes {
+        match node.word().filter(|_| node.head == "temper") {
+            Some(name) => found.extend(node.children.iter().map(|child| {
+                let path = format!("temper.{name}.{}", child.head);
+                (path, of(child))
+            })),
+            None => found.push((node.head.to_owned(), of(node))),
+        }
+    }
+    found
 }
 
 fn composition(name: &str, at: Span, total: Decimal, thousand: Decimal) -> ModelError {

@@ -2,40 +2,40 @@
 
 use crate::explore::{Change, Moved};
 use crate::model::{Value, check};
-use crate::quantity::{Number, Quantity};
+use crate::quantity::{Dimension, Number, Quantity};
 use crate::source::printable;
 
 use super::number::{Digits, shown_in, shown_quantity};
 use super::page::wrapped;
 use super::table::table;
 
-/// How many results that are not looked at first are shown.
-const MOST: usize = 6;
-
 /// What moved in a band, for a page so many cells wide.
 #[must_use]
 pub fn change(change: &Change, digits: Digits, width: usize) -> String {
     let mut text = String::new();
-    let all = digits == Digits::All;
     let fields = change.moved.iter().filter(|one| !one.is_result);
     let first = change
         .moved
         .iter()
         .filter(|one| one.is_result && one.is_headline());
-    let rest: Vec<&Moved> = change
+    let rest = change
         .moved
         .iter()
-        .filter(|one| one.is_result && !one.is_headline())
-        .collect();
-    let most = if all { rest.len() } else { MOST };
-    let rows: Vec<Vec<String>> = fields
-        .chain(first)
-        .chain(rest.iter().take(most).copied())
-        .map(|one| row(one, digits))
-        .collect();
-    text.push_str(&table(&rows, 2, width));
-    if rest.len() > most {
-        let left = rest.len() - most;
+        .filter(|one| one.is_result && !one.is_headline());
+    let shown = fields.chain(first).chain(rest);
+    let shown: Vec<&Moved> = shown.collect();
+    let rows = |shares: bool| -> Vec<Vec<String>> {
+        let row = |one: &&Moved| row(one, digits, shares);
+        shown.iter().map(row).collect()
+    };
+    // Where the lines are too narrow for shares, the figures still stand side by side.
+    let mut lines = table(&rows(true), 2, width);
+    if lines.lines().count() > shown.len() {
+        lines = table(&rows(false), 2, width);
+    }
+    text.push_str(&lines);
+    if change.left > 0 {
+        let left = change.left;
         let results = if left == 1 { "result" } else { "results" };
         text.push_str(&format!("  and {left} more {results}\n"));
     }
@@ -57,22 +57,49 @@ pub fn change(change: &Change, digits: Digits, width: usize) -> String {
     text
 }
 
-fn row(moved: &Moved, digits: Digits) -> Vec<String> {
-    // How far a result may be off moves with it, and would only blur what moved.
-    let side = |value: &Option<Value>| match value {
-        None => "\u{2013}".to_owned(),
-        Some(Value::Quantity { quantity, unit }) if moved.is_result => {
-            let plain = Quantity::new(quantity.number, quantity.dimension);
-            shown_quantity(&plain, unit.as_deref(), digits)
-        }
-        Some(value) => self::value(value, digits),
-    };
+fn row(moved: &Moved, digits: Digits, shares: bool) -> Vec<String> {
     vec![
         moved.path.to_owned(),
-        side(&moved.before),
-        format!("\u{2192} {}", side(&moved.after)),
-        difference(moved, digits),
+        side(moved, moved.before.as_ref(), digits),
+        format!("\u{2192} {}", side(moved, moved.after.as_ref(), digits)),
+        if shares {
+            difference(moved, digits)
+        } else {
+            by(moved, digits)
+        },
     ]
+}
+
+/// What something that moved is now.
+#[must_use]
+pub fn after(moved: &Moved, digits: Digits) -> String {
+    side(moved, moved.after.as_ref(), digits)
+}
+
+fn side(moved: &Moved, of: Option<&Value>, digits: Digits) -> String {
+    match of {
+        None => "\u{2013}".to_owned(),
+        Some(Value::Quantity { quantity, unit }) if moved.is_result => {
+            result(quantity, unit.as_deref(), digits)
+        }
+        Some(of) => value(of, digits),
+    }
+}
+
+/// A result with how far it may be off at worst, both in one unit: `\u{2248} 4.340 \u{B1} 0.051 g`.
+fn result(quantity: &Quantity, unit: Option<&str>, digits: Digits) -> String {
+    let plain = Quantity::new(quantity.number, quantity.dimension);
+    let shown = shown_quantity(&plain, unit, digits);
+    if quantity.deviations.is_empty() {
+        return shown;
+    }
+    let worst = Quantity::new(Number::Computed(quantity.worst()), quantity.dimension);
+    let (worst, word) = check::in_unit(&worst, unit);
+    let worst = shown_in(worst, &word, digits).text;
+    match shown.strip_suffix(&word).filter(|_| !word.is_empty()) {
+        Some(number) => format!("{} \u{B1} {worst} {word}", number.trim_end()),
+        None => format!("{shown} \u{B1} {worst}"),
+    }
 }
 
 /// A value as a report shows it.
@@ -87,7 +114,13 @@ pub fn value(value: &Value, digits: Digits) -> String {
 /// `+0.050 mm (+9.1 %)`, or nothing where it means nothing.
 #[must_use]
 pub fn difference(moved: &Moved, digits: Digits) -> String {
-    let Some(difference) = moved.difference() else {
+    by(moved, digits) + &share(moved)
+}
+
+/// `+0.050 mm`, or nothing where it means nothing.
+fn by(moved: &Moved, digits: Digits) -> String {
+    // Where only the deviation moved, the figure did not.
+    let Some(difference) = moved.difference().filter(|one| one.number != Number::ZERO) else {
         return String::new();
     };
     let unit = match moved.after.as_ref() {
@@ -98,14 +131,19 @@ pub fn difference(moved: &Moved, digits: Digits) -> String {
     let figure = shown_in(number.abs(), &word, digits);
     let sign = sign(number);
     let gap = if word.is_empty() { "" } else { " " };
-    // A share of a share would only confuse.
-    let share = moved.share().filter(|_| !word.is_empty());
+    format!("{sign}{}{gap}{word}", figure.text)
+}
+
+/// ` (+9.1 %)`; a share of a share would only confuse.
+fn share(moved: &Moved) -> String {
+    let has_unit = |one: &Quantity| one.dimension != Dimension::NONE;
+    let difference = moved.difference().filter(has_unit);
+    let share = difference.and_then(|_| moved.share());
     let share = share.filter(|share| share.abs() >= 0.0005);
-    let share = share.map_or_else(String::new, |share| {
+    share.map_or_else(String::new, |share| {
         let mark = if share < 0.0 { '\u{2212}' } else { '+' };
         format!(" ({mark}{:.1} %)", share.abs() * 100.0)
-    });
-    format!("{sign}{}{gap}{word}{share}", figure.text)
+    })
 }
 
 fn sign(number: Number) -> char {

@@ -25,7 +25,7 @@ mod table;
 mod text;
 mod why;
 
-pub use change::{change, difference, value};
+pub use change::{after, change, difference, value};
 pub use compare::{compare, compare_csv, compare_json};
 pub use csv::csv;
 pub use json::{

@@ -6,7 +6,7 @@ use crate::model::{Band, FieldValue, Value};
 use crate::source::Span;
 use crate::syntax::ast;
 
-use super::overrides;
+use super::placed;
 
 /// The bands and alloys in whose text something could not be read: what they would come to is not known.
 #[derive(Debug)]
@@ -34,7 +34,7 @@ impl Broken {
             if first.is_none_or(|place| place.start >= entry.span.end) {
                 continue;
             }
-            let name = entry.values.first().and_then(overrides::single_name);
+            let name = entry.values.first().and_then(placed::single_name);
             match entry.head_name() {
                 Some("band" | "variant") => broken.bands.extend(name),
                 Some("alloy") => broken.alloys.extend(name),
@@ -45,7 +45,7 @@ impl Broken {
         let variants: Vec<(String, String)> = entries()
             .filter(|entry| entry.head_name() == Some("variant"))
             .filter_map(|entry| {
-                let name = |place: usize| entry.values.get(place).and_then(overrides::single_name);
+                let name = |place: usize| entry.values.get(place).and_then(placed::single_name);
                 name(0).zip(name(2))
             })
             .collect();

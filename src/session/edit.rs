@@ -5,14 +5,15 @@
 
 use crate::finding::Finding;
 use crate::model::fields::{FIELDS, Field};
-use crate::model::{alternative, says_kind};
-use crate::source::{Source, Sources};
+use crate::model::money::fields::{self as money, MONEY_FIELDS};
+use crate::model::{Holder, alternative, says_kind, tells_apart};
+use crate::source::{Source, Sources, Span};
 use crate::syntax::ast::{self, Entry, ExprKind, Tree};
 use crate::syntax::edit::{self, Manner, Said};
 use crate::syntax::{self, TOP_WORDS};
 
 use super::error::SessionError;
-use super::overrides::single_name;
+use super::placed::single_name;
 use super::{Outcome, Prepared, Session, Tried};
 
 /// The order of fields in a band, and of blocks in a recipe.
@@ -55,6 +56,46 @@ impl Manner for AsInARecipe {
     }
 }
 
+/// The order of what stands in a block of the top level that is no band, by its word.
+struct InABlock(&'static str);
+
+impl Manner for InABlock {
+    fn rank(&self, path: &str) -> usize {
+        let whole = match self.0 {
+            // Metals stand before what is said of them.
+            "alloy" => {
+                let of_alloy = ["title", "", "density", "assay", "colour", "temper"];
+                let first = path.split('.').next().unwrap_or(path);
+                return of_alloy
+                    .iter()
+                    .position(|known| *known == first)
+                    .unwrap_or(1);
+            }
+            "profile" | "made" => format!("{}.{path}", self.0),
+            word => {
+                let whole = format!("{word}.{path}");
+                let place = |path: &str| MONEY_FIELDS.iter().position(|field| field.path == path);
+                // Names of metals and bands stand in the table under one word for all of them.
+                let named = place(if word == "order" {
+                    "order.BAND"
+                } else {
+                    "prices.METAL"
+                });
+                return place(&whole).or(named).unwrap_or(MONEY_FIELDS.len());
+            }
+        };
+        AsInTheVocabulary.rank(&whole)
+    }
+
+    fn instead(&self, _path: &str) -> Option<&'static str> {
+        None
+    }
+
+    fn tells_apart(&self, word: &str) -> bool {
+        tells_apart(self.0, word)
+    }
+}
+
 impl Session {
     /// The recipe's text with what was tried written into it, and comments that were typed above it.
     ///
@@ -84,7 +125,7 @@ impl Session {
         let mut above = comments;
         for entry in ast::entries(&parsed.value.items) {
             let place = names.place(entry, tried.band.as_deref(), &mut findings);
-            let Some((band, path)) = place else {
+            let Some((holder, path)) = place else {
                 return Err(findings);
             };
             // Each edit moves what stands behind it, so the text is read again for the next.
@@ -98,23 +139,35 @@ impl Session {
                 above: std::mem::take(&mut above).to_vec(),
                 ..Said::of(entry, &line)
             };
-            let edited = match &band {
-                None => Some(let_says(source, &tree, &path, &said.values)),
-                Some(holder) => find_holder(&tree, holder)
-                    .map(|found| band_says(source, found, &path, said, outcome)),
+            let edited = match (&holder, find_holder(&tree, &holder)) {
+                (Holder::Lets, _) => Some(let_says(source, &tree, &path, &said.values)),
+                (Holder::Band(_), found) => {
+                    found.map(|found| band_says(source, found, &path, said, outcome))
+                }
+                (Holder::Block("order", _), Some(found)) if is_line(&path) => Some(order_says(
+                    source,
+                    found,
+                    &path,
+                    line.slice(behind_head(entry)),
+                )),
+                (Holder::Block(word, _), Some(found)) => {
+                    Some(block_says(source, found, &path, said, &InABlock(word)))
+                }
+                (Holder::Block(word, name), None) => {
+                    let is_open = matches!(*word, "prices" | "shop" | "made");
+                    is_open.then(|| new_block(source, &tree, word, name.as_deref(), &path, said))
+                }
             };
             text = match edited {
                 Some(edited) => edited,
                 None => {
-                    let name = band.unwrap_or(path);
-                    let help = if UNNAMED.contains(&name.as_str()) {
-                        "change it there".to_owned()
-                    } else {
-                        format!(
-                            "change it there, or make a variant of it: `variant mine of {name} {{ \u{2026} }}`"
-                        )
-                    };
                     let at = entry.head_span();
+                    let found = prepared.elsewhere(&holder, &self.sources);
+                    let help = match found {
+                        Some(found) => format!("change it in {}, or {}", found.file, found.help),
+                        None => "change it there".to_owned(),
+                    };
+                    let name = holder.path();
                     let problem = SessionError::WrittenElsewhere { at, name, help };
                     return Err(vec![problem.into()]);
                 }
@@ -167,9 +220,72 @@ fn band_says(source: &Source, band: &Entry, path: &str, said: Said, outcome: &Ou
     if path == "without" {
         return leave_out(source, band, &said.values, outcome);
     }
-    let mut said = said.at(path);
+    let mut said = said.at(path, &|_| false);
     mark_kinds(&mut said, band, "");
     edit::put(source, band, &[said], &AsInTheVocabulary)
+}
+
+/// A value of a block that is no band says something else; an empty path is the whole block.
+fn block_says(
+    source: &Source,
+    block: &Entry,
+    path: &str,
+    said: Said,
+    manner: &dyn Manner,
+) -> String {
+    let said = match path {
+        "" => said.inner,
+        path => vec![said.at(path, &|word| manner.tells_apart(word))],
+    };
+    edit::put(source, block, &said, manner)
+}
+
+/// A block that the recipe does not have yet, or has only in a file that it uses.
+fn new_block(
+    source: &Source,
+    tree: &Tree,
+    word: &str,
+    name: Option<&str>,
+    path: &str,
+    said: Said,
+) -> String {
+    let said = match path {
+        "" => said.inner,
+        path => vec![said.at(path, &|inner| tells_apart(word, inner))],
+    };
+    let name = name.map_or_else(String::new, |name| format!(" {name}"));
+    let block = format!("{word}{name} {{ {} }}", edit::one_line(&said));
+    edit::put_top(source, tree, None, &block, &AsInARecipe)
+}
+
+/// Whether a path in an order is that of a band's line.
+fn is_line(path: &str) -> bool {
+    let field = path.split('.').next().unwrap_or(path);
+    !path.is_empty() && money::find(&format!("order.{field}")).is_none()
+}
+
+/// What an entry says behind its head.
+fn behind_head(entry: &Entry) -> Span {
+    Span {
+        start: entry.head_span().end,
+        end: entry.span.end,
+    }
+}
+
+/// The line of a band in an order is another, whole.
+fn order_says(source: &Source, order: &Entry, band: &str, counts: &str) -> String {
+    let text = format!("{band} {}", counts.trim());
+    let mut lines = order.block.iter().flat_map(ast::Block::entries);
+    match lines.find(|line| line.head_name() == Some(band)) {
+        Some(line) => edit::replace(source, line.span, &text),
+        None => {
+            let said = Said {
+                head: text,
+                ..Said::default()
+            };
+            edit::put(source, order, &[said], &InABlock("order"))
+        }
+    }
 }
 
 /// Marks what changes its kind, so that what its block said goes with it.
@@ -185,7 +301,7 @@ fn mark_kinds(said: &mut Said, holder: &Entry, path: &str) {
     });
     let Some(known) = known else { return };
     if says_kind(&path) && !said.values.is_empty() {
-        let before = edit::first_word(&known.values);
+        let before = ast::first_word(&known.values);
         let after = said.values.split_whitespace().next();
         // An outline replaces another whole.
         said.anew = before != after || after == Some("custom");
@@ -262,14 +378,16 @@ fn let_name(entry: &Entry) -> Option<String> {
     }
 }
 
-/// The entry that an override lays over: a band by its name, or a block that has none by its word.
-pub(super) fn find_holder<'t>(tree: &'t Tree, name: &str) -> Option<&'t Entry> {
-    let block = || ast::entries(&tree.items).find(|entry| entry.head_name() == Some(name));
-    find_band(tree, name).or_else(|| block().filter(|_| UNNAMED.contains(&name)))
+/// The entry that an override lays over: a band by its name, another block by its word and name.
+pub(super) fn find_holder<'t>(tree: &'t Tree, holder: &Holder) -> Option<&'t Entry> {
+    match holder {
+        Holder::Lets => None,
+        Holder::Band(name) => find_band(tree, name),
+        Holder::Block(word, name) => ast::entries(&tree.items).find(|entry| {
+            entry.head_name() == Some(word) && ast::first_word(&entry.values) == name.as_deref()
+        }),
+    }
 }
-
-/// Blocks of the top level that give no name.
-const UNNAMED: &[&str] = &["prices", "shop"];
 
 /// The entry of a band by its name.
 pub(super) fn find_band<'t>(tree: &'t Tree, name: &str) -> Option<&'t Entry> {

@@ -78,7 +78,7 @@ pub enum SessionError {
     #[error("`{name}` has no value to step from")]
     #[diagnostic(
         code(session::nothing_to_step_from),
-        help("give it a value first, as in `{path} 0.1 mm`")
+        help("give it a value first, as in `{example}`")
     )]
     NothingToStepFrom {
         /// The path.
@@ -86,8 +86,45 @@ pub enum SessionError {
         at: Span,
         /// The path with its band.
         name: String,
-        /// The path as written.
-        path: String,
+        /// What would give it one.
+        example: String,
+    },
+    /// A result that a line would set.
+    #[error("`{name}` is worked out, not set")]
+    #[diagnostic(code(session::worked_out), help("{help}"))]
+    WorkedOut {
+        /// The path.
+        #[label("a result")]
+        at: Span,
+        /// The result.
+        name: String,
+        /// What can be changed instead.
+        help: String,
+    },
+    /// A block without the field of it that a line would set.
+    #[error("`{name}` is a block; one of its fields is due")]
+    #[diagnostic(code(session::field_due), help("as in `{example}`"))]
+    FieldDue {
+        /// The path.
+        #[label("a whole block")]
+        at: Span,
+        /// The block.
+        name: String,
+        /// A field of it with its value.
+        example: String,
+    },
+    /// A built-in alloy that a line would change.
+    #[error("`{name}` is built in, and no recipe changes it")]
+    #[diagnostic(
+        code(session::built_in),
+        help("`alloy {name} {{ \u{2026} }}` of your own would stand in its place")
+    )]
+    BuiltIn {
+        /// The name.
+        #[label("a built-in alloy")]
+        at: Span,
+        /// The alloy.
+        name: String,
     },
     /// Something that is defined in a used file, and so cannot be changed in this one.
     #[error("`{name}` is defined in a file that the recipe uses")]

@@ -6,18 +6,35 @@
 use std::collections::BTreeSet;
 
 use crate::finding::Finding;
-use crate::model::fields::{self, Field};
-use crate::model::{ModelError, Override};
+use crate::model::{Holder, ModelError, Override};
 use crate::source::{SourceId, Span, Spanned};
-use crate::suggest::nearest;
 use crate::syntax::{self, ast};
 
-use super::question::{ambiguous, choose};
+use super::placed::{Names, Target};
 use super::relative::is_relative;
-use super::{Prepared, Request, Session, Tried};
+use super::{Prepared, Request, Session, Tried, Typed};
 
-/// What an override lays over: a band's field, or a `let`.
-pub(super) type Target = (Option<String>, String);
+/// What a line says something of.
+#[derive(Debug, Default)]
+pub struct Targets {
+    /// The bands, `let`s and other blocks, as [`crate::model::Mentions`] knows them.
+    pub names: BTreeSet<String>,
+    /// It changes an order, which only the whole recipe evaluates.
+    pub orders: bool,
+    /// What of it lies in a file that the recipe uses, and how that file is called.
+    pub elsewhere: Vec<Elsewhere>,
+}
+
+/// A block that lies in a used file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Elsewhere {
+    /// The band, or the block.
+    pub name: String,
+    /// The file.
+    pub file: String,
+    /// What can be done beside changing it there.
+    pub help: String,
+}
 
 impl Session {
     /// Overrides as entries laid over the tree: of the options one layer for each band, however many and in
@@ -49,22 +66,15 @@ impl Session {
                     ModelError::GivenTwice {
                         again: at,
                         first: *first,
-                        name: target.1,
+                        name: target.1.clone(),
                     }
                     .into(),
                 );
                 continue;
             }
-            let (band, path) = target.clone();
+            let (holder, path) = target.clone();
             seen.push((target, at));
-            match overrides.iter_mut().find(|over| over.band == band) {
-                Some(over) => lay(&mut over.items, &path, entry),
-                None => {
-                    let mut items = Vec::new();
-                    lay(&mut items, &path, entry);
-                    overrides.push(Override { band, items });
-                }
-            }
+            lay_in(&mut overrides, holder, &path, entry);
         }
         for tried in &request.tries {
             overrides.extend(self.tried(tried, names, findings));
@@ -72,28 +82,31 @@ impl Session {
         overrides
     }
 
-    /// The bands and `let`s that a line says something of.
+    /// What a line says something of.
     ///
     /// # Errors
     /// What is wrong with the line.
-    pub fn targets(
-        &mut self,
-        prepared: &Prepared,
-        tried: &Tried,
-    ) -> Result<BTreeSet<String>, Vec<Finding>> {
+    pub fn targets(&mut self, prepared: &Prepared, tried: &Tried) -> Result<Targets, Vec<Finding>> {
         let mut findings = Vec::new();
         let names = prepared.names();
         let layers = self.tried(tried, names, &mut findings);
         if !findings.is_empty() {
             return Err(findings);
         }
-        let name = |layer: Override| match layer.band {
-            Some(band) => vec![band],
-            None => ast::entries(&layer.items)
-                .filter_map(|entry| entry.head_name().map(str::to_owned))
-                .collect(),
-        };
-        Ok(layers.into_iter().flat_map(name).collect())
+        let mut targets = Targets::default();
+        for Override { holder, items } in layers {
+            match holder.mentioned() {
+                Some(name) => drop(targets.names.insert(name.to_owned())),
+                None => targets.names.extend(
+                    ast::entries(&items).filter_map(|entry| entry.head_name().map(str::to_owned)),
+                ),
+            }
+            targets.orders |= matches!(holder, Holder::Block("order", _));
+            targets
+                .elsewhere
+                .extend(prepared.elsewhere(&holder, &self.sources));
+        }
+        Ok(targets)
     }
 
     /// The layers of one try: what it says of each band, and of `let`s.
@@ -111,20 +124,10 @@ impl Session {
         findings.extend(parsed.findings);
         let mut layers: Vec<Override> = Vec::new();
         for entry in ast::entries(&parsed.value.items) {
-            let Some((band, path)) = names.place(entry, tried.band.as_deref(), findings) else {
+            let Some((holder, path)) = names.place(entry, tried.band.as_deref(), findings) else {
                 continue;
             };
-            let layer = match layers.iter_mut().position(|layer| layer.band == band) {
-                Some(place) => layers.get_mut(place),
-                None => {
-                    let items = Vec::new();
-                    layers.push(Override { band, items });
-                    layers.last_mut()
-                }
-            };
-            if let Some(layer) = layer {
-                lay(&mut layer.items, &path, entry.clone());
-            }
+            lay_in(&mut layers, holder, &path, entry.clone());
         }
         layers
     }
@@ -164,8 +167,12 @@ impl Session {
             on: request.on,
         };
         let outcome = self.outcome(prepared, &before);
+        let typed = Typed {
+            name: "--set".to_owned(),
+            line: 1,
+        };
         for set in relative.iter().filter_map(spaced) {
-            match self.absolute(&set, request.band.as_deref(), prepared, &outcome) {
+            match self.absolute(&set, &typed, prepared, &before, &outcome) {
                 Ok(line) => sets.push(line.replacen(' ', "=", 1)),
                 Err(problems) => findings.extend(problems),
             }
@@ -203,25 +210,66 @@ impl Session {
     }
 }
 
-/// Puts an entry where its path leads, beside what other overrides put there.
-fn lay(items: &mut Vec<ast::Item>, path: &str, mut entry: ast::Entry) {
+/// Puts an entry into the layer of its holder.
+fn lay_in(layers: &mut Vec<Override>, holder: Holder, path: &str, entry: ast::Entry) {
+    let known = layers.iter().position(|layer| layer.holder == holder);
+    let place = known.unwrap_or_else(|| {
+        let items = Vec::new();
+        layers.push(Override {
+            holder: holder.clone(),
+            items,
+        });
+        layers.len() - 1
+    });
+    if let Some(layer) = layers.get_mut(place) {
+        lay(&mut layer.items, path, entry, &|word| {
+            holder.tells_apart(word)
+        });
+    }
+}
+
+/// Puts an entry where its path leads, beside what other overrides put there; an empty path is the block itself.
+fn lay(
+    items: &mut Vec<ast::Item>,
+    path: &str,
+    mut entry: ast::Entry,
+    tells_apart: &dyn Fn(&str) -> bool,
+) {
     let Some(head) = entry.head.as_ref() else {
         return;
     };
-    let (first, rest) = path
-        .split_once('.')
-        .map_or((path, None), |(first, rest)| (first, Some(rest)));
-    let head = Spanned::new(ast::Path(first.to_owned()), head.span);
+    if path.is_empty() {
+        items.extend(entry.block.into_iter().flat_map(|block| block.items));
+        return;
+    }
+    let (first, mut rest) = split(path);
+    let span = head.span;
+    let head = Spanned::new(ast::Path(first.to_owned()), span);
+    let mut name = None;
+    if let Some(named) = rest.filter(|_| tells_apart(first)) {
+        let (own, behind) = split(named);
+        (name, rest) = (Some(own), behind);
+        if behind.is_none() {
+            let name = ast::ExprKind::Path(ast::Path(own.to_owned()));
+            entry.values.insert(0, ast::Expr { kind: name, span });
+        }
+    }
+    let named = name.or_else(|| ast::first_word(&entry.values));
     // What says a value itself is not joined: the same field twice in one block is found when it is laid.
     let joins = |known: &ast::Entry| {
-        known.head_name() == Some(first) && (rest.is_some() || known.values.is_empty())
+        let same = known.head_name() == Some(first);
+        let of_name = || ast::first_word(&known.values) == named;
+        match tells_apart(first) {
+            true => same && of_name() && rest.is_some(),
+            false => same && (rest.is_some() || known.values.is_empty()),
+        }
     };
     let known = items.iter_mut().find_map(|item| match item {
         ast::Item::Entry(known) if joins(known) => Some(known),
         _ => None,
     });
     match (known, rest) {
-        (Some(known), Some(rest)) => lay(&mut block_of(known).items, rest, entry),
+        (Some(known), Some(rest)) => lay(&mut block_of(known).items, rest, entry, tells_apart),
         (Some(known), None) => {
             known.head = Some(head);
             known.values = entry.values;
@@ -231,16 +279,20 @@ fn lay(items: &mut Vec<ast::Item>, path: &str, mut entry: ast::Entry) {
             }
         }
         (None, Some(rest)) => {
+            let name = name.map(|name| ast::Expr {
+                kind: ast::ExprKind::Path(ast::Path(name.to_owned())),
+                span,
+            });
             let mut holder = ast::Entry {
                 head: Some(head),
-                values: Vec::new(),
+                values: name.into_iter().collect(),
                 block: None,
                 comment: None,
                 joined: false,
                 spaced: false,
                 span: entry.span,
             };
-            lay(&mut block_of(&mut holder).items, rest, entry);
+            lay(&mut block_of(&mut holder).items, rest, entry, tells_apart);
             items.push(ast::Item::Entry(holder));
         }
         (None, None) => {
@@ -248,6 +300,12 @@ fn lay(items: &mut Vec<ast::Item>, path: &str, mut entry: ast::Entry) {
             items.push(ast::Item::Entry(entry));
         }
     }
+}
+
+/// The first word of a path, and the rest.
+fn split(path: &str) -> (&str, Option<&str>) {
+    path.split_once('.')
+        .map_or((path, None), |(first, rest)| (first, Some(rest)))
 }
 
 /// The block of an entry, made if there is none.
@@ -260,157 +318,4 @@ fn block_of(entry: &mut ast::Entry) -> &mut ast::Block {
         open,
         damaged: false,
     })
-}
-
-/// Names at the top level of all trees.
-#[derive(Debug)]
-pub(super) struct Names {
-    bands: Vec<String>,
-    /// The bands of the recipe itself, which are all that a path without a band can mean.
-    own: Vec<String>,
-    lets: Vec<String>,
-}
-
-impl Names {
-    pub fn of(trees: &[ast::Tree]) -> Self {
-        let (mut bands, mut own, mut lets) = (Vec::new(), Vec::new(), Vec::new());
-        for (place, tree) in trees.iter().enumerate() {
-            for entry in ast::entries(&tree.items) {
-                match (entry.head_name(), entry.values.as_slice()) {
-                    (Some("band" | "variant"), [first, ..]) => bands.extend(single_name(first)),
-                    (Some("let"), [first]) => {
-                        if let ast::ExprKind::Binary { left, .. } = &first.kind {
-                            lets.extend(single_name(left));
-                        }
-                    }
-                    _ => {}
-                }
-            }
-            if place == 0 {
-                own.clone_from(&bands);
-            }
-        }
-        Self { bands, own, lets }
-    }
-
-    /// Where an override belongs.
-    pub fn place(
-        &self,
-        entry: &ast::Entry,
-        chosen: Option<&str>,
-        findings: &mut Vec<Finding>,
-    ) -> Option<Target> {
-        let Some(head) = entry.head.as_ref() else {
-            let at = entry.header_span();
-            findings.push(ModelError::NoWord { at }.into());
-            return None;
-        };
-        let path = head.value.0.as_str();
-        if path == "without" {
-            let band = choose(&self.own, chosen, path, head.span, findings)?;
-            return Some((Some(band), path.to_owned()));
-        }
-        let qualified = path
-            .split_once('.')
-            .filter(|(band, _)| self.bands.iter().any(|name| name == band));
-        // Blocks of the top level that have no name of their own; whoever reads them knows their fields.
-        if let (None, Some((block @ ("prices" | "shop"), rest))) = (qualified, path.split_once('.'))
-        {
-            return Some((Some(block.to_owned()), rest.to_owned()));
-        }
-        let (band, path) = match qualified {
-            Some((band, rest)) => (Some(band.to_owned()), rest),
-            None => (None, path),
-        };
-        if band.is_none()
-            && fields::find(path).is_none()
-            && self.lets.iter().any(|name| name == path)
-        {
-            one_value(entry, findings)?;
-            return Some((None, path.to_owned()));
-        }
-        let field = field_named(path, head.span, &self.lets, findings)?;
-        let band = match band {
-            Some(band) => band,
-            None => choose(&self.own, chosen, path, head.span, findings)?,
-        };
-        Some((Some(band), field.path.to_owned()))
-    }
-}
-
-/// The names of the bands among some items.
-#[must_use]
-pub fn band_names(items: &[ast::Item]) -> Vec<String> {
-    ast::entries(items)
-        .filter(|entry| matches!(entry.head_name(), Some("band" | "variant")))
-        .filter_map(|entry| entry.values.first().and_then(single_name))
-        .collect()
-}
-
-/// A `let` takes one value, and nothing else.
-fn one_value(entry: &ast::Entry, findings: &mut Vec<Finding>) -> Option<()> {
-    let (at, label) = match (entry.values.as_slice(), &entry.block) {
-        ([_], None) => return Some(()),
-        ([], None) => (entry.head_span().after(), "a value is missing"),
-        ([_, second, ..], _) => (second.span, "one too many"),
-        (_, Some(block)) => (block.open, "no block stands here"),
-    };
-    findings.push(
-        ModelError::ValueCount {
-            at,
-            field: entry.head_name().unwrap_or_default().to_owned(),
-            wanted: "one value".to_owned(),
-            label,
-            help: "as in `--set \"cut=0.30 mm\"`".to_owned(),
-        }
-        .into(),
-    );
-    None
-}
-
-pub(super) fn single_name(expr: &ast::Expr) -> Option<String> {
-    match &expr.kind {
-        ast::ExprKind::Path(path) => path.single().map(str::to_owned),
-        _ => None,
-    }
-}
-
-/// The field of a full or short path.
-fn field_named(
-    path: &str,
-    at: Span,
-    lets: &[String],
-    findings: &mut Vec<Finding>,
-) -> Option<&'static Field> {
-    let found = fields::matching(path);
-    match found.as_slice() {
-        [field] => Some(field),
-        [] => {
-            let known: Vec<&str> = fields::FIELDS
-                .iter()
-                .flat_map(|field| [field.path, field.word()])
-                .collect();
-            let lets = lets.iter().map(String::as_str);
-            let near = nearest(path, known.into_iter().chain(lets)).map(str::to_owned);
-            let help = near.as_ref().map_or_else(
-                || "`annulet list fields` shows all of them".to_owned(),
-                |near| format!("did you mean `{near}`?"),
-            );
-            findings.push(
-                ModelError::UnknownName {
-                    at,
-                    name: path.to_owned(),
-                    kind: "the field",
-                    help,
-                    nearest: near,
-                }
-                .into(),
-            );
-            None
-        }
-        several => {
-            findings.push(ambiguous(path, at, several.iter().map(|field| field.path)).into());
-            None
-        }
-    }
 }

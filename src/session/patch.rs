@@ -33,6 +33,13 @@ impl Outcome {
                 *known = one;
             }
         }
+        if !part.orders.is_empty() {
+            self.orders = part.orders;
+            self.recipe.orders = part.recipe.orders;
+        }
+        swap(&mut self.recipe.alloys, part.recipe.alloys, names, &|one| {
+            &one.name
+        });
         let bands = swap(&mut self.recipe.bands, part.recipe.bands, names, &|band| {
             &band.name
         });

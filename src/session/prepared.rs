@@ -8,12 +8,13 @@ use std::sync::Arc;
 
 use crate::evaluate;
 use crate::finding::{Finding, Weight, settle};
-use crate::model::{Band, Mentions, ModelError, Wanted};
-use crate::source::SourceId;
+use crate::model::{Band, Holder, Mentions, ModelError, Wanted};
+use crate::source::{SourceId, Sources};
 use crate::syntax::{self, ast};
 
 use super::broken::Broken;
-use super::overrides::Names;
+use super::overrides::Elsewhere;
+use super::placed::Names;
 use super::{Library, Outcome, Request, Session};
 
 /// A recipe and the files that it uses, read.
@@ -49,7 +50,7 @@ impl Prepared {
         let entries = self.trees.iter().flat_map(|tree| ast::entries(&tree.items));
         entries
             .filter(|entry| entry.head_name() == Some(kind))
-            .filter_map(|entry| entry.values.first().and_then(super::overrides::single_name))
+            .filter_map(|entry| entry.values.first().and_then(super::placed::single_name))
             .collect()
     }
 
@@ -62,6 +63,36 @@ impl Prepared {
     /// The names of its top level.
     pub(super) fn names(&self) -> &Names {
         &self.names
+    }
+
+    /// Where what an override belongs to lies in a used file, so that it cannot be written into this one. A `let`,
+    /// and a block without a name, can be: the recipe's own is laid over that of a used file.
+    pub(super) fn elsewhere(&self, holder: &Holder, sources: &Sources) -> Option<Elsewhere> {
+        let name = match holder {
+            Holder::Lets | Holder::Block("made", _) | Holder::Block(_, None) => return None,
+            Holder::Band(name) | Holder::Block(_, Some(name)) => name,
+        };
+        let mut trees = self.trees.iter();
+        let own = trees.next()?;
+        if super::edit::find_holder(own, holder).is_some() {
+            return None;
+        }
+        let entry = trees.find_map(|tree| super::edit::find_holder(tree, holder))?;
+        let file = sources.holding(entry.span)?.name.to_string();
+        let help = match holder {
+            Holder::Band(_) => {
+                format!("make a variant of it: `variant mine of {name} {{ \u{2026} }}`")
+            }
+            Holder::Block(word, _) => {
+                format!("copy it here: `{word} {name}` of this file stands before that one")
+            }
+            Holder::Lets => return None,
+        };
+        Some(Elsewhere {
+            name: name.clone(),
+            file,
+            help,
+        })
     }
 
     /// The recipe's tree and those of the files that it uses.

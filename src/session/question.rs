@@ -4,7 +4,7 @@ use crate::evaluate::{self, Evaluation, Target, find_target as find};
 use crate::finding::{Finding, Weight};
 use crate::model::fields;
 use crate::model::money::Setting;
-use crate::model::{Evaluator, LetValue, ModelError, Scope, Value};
+use crate::model::{Alloy, Evaluator, LetValue, ModelError, Scope, Value};
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
@@ -104,6 +104,9 @@ impl Scope for Results<'_> {
         if let Some(setting) = self.setting(&path.0) {
             return Some(setting.value.value.clone());
         }
+        if let Some((alloy, path)) = self.alloy(&path.0) {
+            return alloy.value(path);
+        }
         match self.meant(&path.0, at, findings)? {
             Meant::Let(one) => Some(one.value.clone()),
             Meant::Of(band, rest) => self.of_band(&band, rest, at, findings),
@@ -120,6 +123,24 @@ impl Results<'_> {
         }
         let fields = &self.outcome.recipe.money.as_ref()?.fields;
         fields.iter().find(|setting| setting.path == path)
+    }
+
+    /// An alloy and the path of a value that it has, such as `rose-585.density`.
+    pub fn alloy<'a>(&self, path: &'a str) -> Option<(&Alloy, &'a str)> {
+        let stripped = path.strip_prefix("alloy.");
+        let (name, rest) = stripped.unwrap_or(path).split_once('.')?;
+        let recipe = &self.outcome.recipe;
+        if stripped.is_none() && (recipe.is_band(name) || !find(path).is_empty()) {
+            return None;
+        }
+        let of_bands = recipe.bands.iter().flat_map(|band| {
+            let parts = band.hollow.iter();
+            let parts = parts.flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve_metal.alloy]);
+            std::iter::once(&band.alloy).chain(parts)
+        });
+        let mut all = recipe.alloys.iter().chain(of_bands);
+        let found = all.find(|alloy| alloy.name == name)?;
+        found.value(rest).is_some().then_some((&**found, rest))
     }
 
     /// What a path means: behind a band's name; a full path of the one band that can be meant; a `let`; a

@@ -5,22 +5,36 @@
 //! the step behind it, so that it goes on following what it refers to.
 
 use crate::finding::Finding;
-use crate::model::{FieldValue, Value, check};
+use crate::model::fields::{self, Takes};
+use crate::model::{FieldValue, Holder, Value, check};
 use crate::quantity::{Number, Quantity};
-use crate::source::Span;
+use crate::source::{SourceId, Span, Spanned};
 use crate::syntax;
-use crate::syntax::ast::{self, ExprKind};
+use crate::syntax::ast::{self, ExprKind, Operator};
 
 use super::edit::find_holder;
 use super::error::SessionError;
 use super::question::Results;
-use super::{Outcome, Prepared, Session};
+use super::{Outcome, Prepared, Request, Session, Typed};
 
 /// What stands between a path and its step.
 struct Step<'a> {
     path: &'a str,
     sign: char,
     amount: &'a str,
+}
+
+/// A step as a text of its own, and where its sign stands in there.
+struct Placed {
+    source: SourceId,
+    sign: std::ops::Range<usize>,
+}
+
+/// A step as typed: the path, which stands for its value, the sign and the amount.
+struct Sum<'a> {
+    head: Span,
+    sign: Span,
+    amount: &'a ast::Expr,
 }
 
 /// Whether a line holds a relative override.
@@ -30,42 +44,84 @@ pub fn is_relative(line: &str) -> bool {
 }
 
 impl Session {
-    /// The absolute line that a relative one stands for.
+    /// The absolute line that a relative one stands for; what is wrong is found where it was `typed`.
     ///
     /// # Errors
     /// What is wrong with it: a path that nobody knows, a value that is not there, a step of another kind.
     pub fn absolute(
         &mut self,
         line: &str,
-        band: Option<&str>,
+        typed: &Typed,
         prepared: &Prepared,
+        request: &Request,
         outcome: &Outcome,
     ) -> Result<String, Vec<Finding>> {
         let mut pieces_out = Vec::new();
+        let mut start = 0;
         for piece in pieces(line) {
             pieces_out.push(match step(piece) {
-                Some(step) => self.stepped(piece, &step, band, prepared, outcome)?,
+                Some(step) => {
+                    let placed = self.placed(line, start, piece, &step, typed);
+                    self.stepped(&placed, &step, prepared, request, outcome)?
+                }
                 None => piece.trim().to_owned(),
             });
+            // The comma or the line end that parts it from the next.
+            start += piece.len() + 1;
         }
         Ok(pieces_out.join(", "))
     }
 
-    fn stepped(
+    /// One step of a line as a text of its own, in which all stands where it stands in the line. The sign is
+    /// left out, so that the rest reads as a field with a value.
+    fn placed(
         &mut self,
+        line: &str,
+        start: usize,
         piece: &str,
         step: &Step<'_>,
-        band: Option<&str>,
+        typed: &Typed,
+    ) -> Placed {
+        let blank = |text: &str| -> String {
+            let space = |c: char| {
+                if c == '\n' {
+                    "\n".to_owned()
+                } else {
+                    " ".repeat(c.len_utf8())
+                }
+            };
+            text.chars().map(space).collect()
+        };
+        let behind = piece.find(step.path).unwrap_or(0) + step.path.len();
+        let sign = piece.get(behind..).and_then(|rest| rest.find(step.sign));
+        let sign = behind + sign.unwrap_or(0);
+        let before = blank(line.get(..start).unwrap_or(""));
+        let after = blank(line.get(start + piece.len()..).unwrap_or(""));
+        let text = before + &piece.replacen(step.sign, " ", 1) + &after;
+        let shown = typed.placed(line);
+        let id = self
+            .sources
+            .add_shown(&typed.name, &typed.placed(&text), &shown);
+        let sign = start + sign + (shown.len() - line.len());
+        Placed {
+            source: id,
+            sign: sign..sign + 1,
+        }
+    }
+
+    fn stepped(
+        &mut self,
+        placed: &Placed,
+        step: &Step<'_>,
         prepared: &Prepared,
+        request: &Request,
         outcome: &Outcome,
     ) -> Result<String, Vec<Finding>> {
         let mut findings = Vec::new();
-        // The sign is left out, so that the rest reads as a field with a value, each in its own place.
-        let bare = piece.replacen(step.sign, " ", 1);
-        let id = self.sources.add("try", &bare);
-        let Some(source) = self.sources.get(id) else {
+        let Some(source) = self.sources.get(placed.source) else {
             return Err(findings);
         };
+        let sign = source.span(placed.sign.clone());
         let parsed = syntax::parse(source);
         if !parsed.findings.is_empty() {
             return Err(parsed.findings);
@@ -74,36 +130,56 @@ impl Session {
             return Err(findings);
         };
         let names = prepared.names();
-        let Some((of, path)) = names.place(entry, band, &mut findings) else {
+        let chosen = request.band.as_deref();
+        let Some((holder, path)) = names.place(entry, chosen, &mut findings) else {
             return Err(findings);
         };
-        let current = self
-            .current(of.as_deref(), &path, outcome)
-            .or_else(|| self.in_block(of.as_deref()?, &path, prepared));
+        let current = match &holder {
+            Holder::Block(..) => self
+                .in_block(&holder, &path, prepared, request)
+                .or_else(|| setting(&holder, &path, outcome)),
+            _ => self.current(&holder, &path, outcome),
+        };
         let Some(current) = current else {
-            let name = match &of {
-                Some(of) => format!("{of}.{path}"),
-                None => path,
+            let name = match holder.path() {
+                of if of.is_empty() => path.clone(),
+                of => format!("{of}.{path}"),
             };
+            let field = fields::find(&path);
+            let example = field.map_or_else(|| format!("{} 0.1 mm", step.path), check::example);
             let problem = SessionError::NothingToStepFrom {
                 at: entry.head_span(),
                 name,
-                path: step.path.to_owned(),
+                example,
             };
             return Err(vec![problem.into()]);
         };
-        let text = self.sum(&current, step, of.as_deref(), outcome)?;
+        let band = match &holder {
+            Holder::Band(band) | Holder::Block("made", Some(band)) => Some(band.as_str()),
+            _ => None,
+        };
+        let text = match entry.values.as_slice() {
+            [amount] if entry.block.is_none() => {
+                let typed = Sum {
+                    head: entry.head_span(),
+                    sign,
+                    amount,
+                };
+                self.sum(&current, step, &typed, band, outcome)?
+            }
+            _ => format!("{current} {} {}", step.sign, step.amount),
+        };
         Ok(format!("{} {text}", step.path))
     }
 
-    /// The text of a value as it is written, or as a recipe would write it.
-    fn current(&self, band: Option<&str>, path: &str, outcome: &Outcome) -> Option<String> {
+    /// The text of a band's value or of a `let` as it is written, or as a recipe would write it.
+    fn current(&self, holder: &Holder, path: &str, outcome: &Outcome) -> Option<String> {
         let written = |place: Option<&Span>| {
             let text = self.sources.slice(*place?).trim();
             let (_, rest) = text.split_once(char::is_whitespace)?;
             Some(rest.trim().to_owned())
         };
-        let Some(band) = band else {
+        let Holder::Band(band) = holder else {
             let one = outcome.recipe.lets.iter().find(|one| one.name == path)?;
             // `let cut = 0.30 mm`, or `cut 0.25 mm` where it was laid over.
             let text = written(one.places.last())?;
@@ -112,35 +188,38 @@ impl Session {
                 _ => text,
             });
         };
-        if let ("prices" | "shop", Some(money)) = (band, &outcome.recipe.money) {
-            let path = format!("{band}.{path}");
-            let setting = money.fields.iter().find(|setting| setting.path == path)?;
-            return written(setting.value.places.last());
-        }
-        let band = outcome
-            .recipe
-            .bands
-            .iter()
-            .find(|known| known.name == band)?;
+        let mut bands = outcome.recipe.bands.iter();
+        let band = bands.find(|known| known.name == *band)?;
         let Some(field) = band.field(path) else {
             // Where `outside` is written, the thickness follows from it.
             let thickness = (path == "thickness").then(|| band.thickness.value());
+            if fields::find(path).is_some_and(|field| field.takes == Takes::Steps) {
+                return Some("0".to_owned());
+            }
             return thickness.map(|mm| format!("{} mm", mm.normalize()));
         };
         let FieldValue { places, value, .. } = field;
         written(places.last()).or_else(|| Some(check::shown(value)))
     }
 
-    /// The text of a value of a block that is no band.
-    fn in_block(&self, block: &str, path: &str, prepared: &Prepared) -> Option<String> {
-        let mut trees = prepared.trees().iter();
-        let mut entry = trees.find_map(|tree| find_holder(tree, block))?;
-        for word in path.split('.') {
-            let mut inner = entry.block.as_ref()?.entries();
-            entry = inner.find(|inner| inner.head_name() == Some(word))?;
-        }
-        let (first, last) = (entry.values.first()?, entry.values.last()?);
-        Some(self.sources.slice(first.span.to(last.span)).to_owned())
+    /// The text of a value of a block that is no band: as it is laid over last, or as it is written.
+    fn in_block(
+        &mut self,
+        holder: &Holder,
+        path: &str,
+        prepared: &Prepared,
+        request: &Request,
+    ) -> Option<String> {
+        // What is wrong with earlier overrides was said when they were laid.
+        let layers = self.overrides(prepared, request, &mut Vec::new());
+        let laid = layers.iter().rev().filter(|layer| layer.holder == *holder);
+        let trees = prepared.trees().iter();
+        let written = trees.filter_map(|tree| find_holder(tree, holder)?.block.as_ref());
+        let mut all = laid
+            .map(|layer| &layer.items)
+            .chain(written.map(|block| &block.items));
+        let span = all.find_map(|items| said_at(items, path, holder))?;
+        Some(self.sources.slice(span).to_owned())
     }
 
     /// A written value with a step behind it, added up where both are plain numbers.
@@ -148,6 +227,7 @@ impl Session {
         &mut self,
         current: &str,
         step: &Step<'_>,
+        typed: &Sum<'_>,
         band: Option<&str>,
         outcome: &Outcome,
     ) -> Result<String, Vec<Finding>> {
@@ -156,14 +236,29 @@ impl Session {
             None => (current, String::new()),
         };
         let whole = format!("{base} {} {}", step.sign, step.amount);
-        let id = self.sources.add("try", &whole);
-        let Some(source) = self.sources.get(id) else {
-            return Ok(whole);
+        let id = self.sources.add("try", base);
+        let written = self.sources.get(id).map(syntax::parse_query);
+        let written = written.filter(|written| written.findings.is_empty());
+        let plain = |of: &ast::Expr| is_plain(of);
+        let base = written.and_then(|written| written.value).filter(plain);
+        let Some(base) = base.filter(|_| is_plain(typed.amount)) else {
+            return Ok(whole + &deviation);
         };
-        let parsed = syntax::parse_query(source);
-        let mut findings = parsed.findings;
-        let Some(expr) = parsed.value.filter(|_| findings.is_empty()) else {
-            return Err(findings);
+        // What is wrong with the sum is shown in the line: the path stands for its value.
+        let operator = match step.sign {
+            '+' => Operator::Add,
+            _ => Operator::Subtract,
+        };
+        let sum = ast::Expr {
+            kind: ExprKind::Binary {
+                operator: Spanned::new(operator, typed.sign),
+                left: Box::new(ast::Expr {
+                    span: typed.head,
+                    ..base
+                }),
+                right: Box::new(typed.amount.clone()),
+            },
+            span: typed.head.to(typed.amount.span),
         };
         let chosen = Outcome {
             chosen: band.map(str::to_owned),
@@ -171,18 +266,12 @@ impl Session {
             evaluations: Vec::new(),
             ..Outcome::default()
         };
-        let plain = match &expr.kind {
-            ExprKind::Binary { left, right, .. } => is_plain(left) && is_plain(right),
-            _ => false,
-        };
-        if !plain {
-            return Ok(whole + &deviation);
-        }
+        let mut findings = Vec::new();
         let value = crate::model::Evaluator {
             scope: &mut Results { outcome: &chosen },
             findings: &mut findings,
         }
-        .value(&expr, None);
+        .value(&sum, None);
         match value {
             Some(value) => Ok(match exactly(&value) {
                 Some(text) => text + &deviation,
@@ -191,6 +280,38 @@ impl Session {
             None => Err(findings),
         }
     }
+}
+
+/// Where the values of an entry stand, by its path in some items.
+fn said_at(items: &[ast::Item], path: &str, holder: &Holder) -> Option<Span> {
+    let (first, mut rest) = path
+        .split_once('.')
+        .map_or((path, None), |(first, rest)| (first, Some(rest)));
+    let mut name = None;
+    if let Some(named) = rest.filter(|_| holder.tells_apart(first)) {
+        let (own, behind) = named.split_once('.')?;
+        (name, rest) = (Some(own), Some(behind));
+    }
+    let mut entries: Vec<&ast::Entry> = ast::entries(items).collect();
+    entries.reverse();
+    let mut found = entries.into_iter().filter(|entry| {
+        let of_name = || ast::first_word(&entry.values) == name;
+        entry.head_name() == Some(first) && (name.is_none() || of_name())
+    });
+    match rest {
+        Some(rest) => found.find_map(|entry| said_at(&entry.block.as_ref()?.items, rest, holder)),
+        None => {
+            found.find_map(|entry| Some(entry.values.first()?.span.to(entry.values.last()?.span)))
+        }
+    }
+}
+
+/// A value of `prices` or `shop` that only its default gives.
+fn setting(holder: &Holder, path: &str, outcome: &Outcome) -> Option<String> {
+    let path = format!("{}.{path}", holder.path());
+    let mut fields = outcome.recipe.money.as_ref()?.fields.iter();
+    let found = fields.find(|setting| setting.path == path)?;
+    Some(check::shown(&found.value.value))
 }
 
 /// A value as a recipe would write it, when it is exact.
@@ -204,7 +325,8 @@ fn exactly(value: &Value) -> Option<String> {
                 },
             ..
         }
-        | Value::Size { .. } => Some(check::shown(value)),
+        | Value::Size { .. }
+        | Value::Steps(_) => Some(check::shown(value)),
         _ => None,
     }
 }

@@ -59,6 +59,12 @@ impl Session {
                 findings,
             );
         }
+        if let Some((alloy, rest)) = scope.alloy(&path.0) {
+            return (
+                evaluate::explain_alloy(alloy, rest, &self.sources),
+                findings,
+            );
+        }
         let why = match scope.meant(&path.0, span, &mut findings) {
             Some(Meant::Let(one)) => Some(evaluate::explain_let(one, &self.sources)),
             Some(Meant::Of(band, rest)) => {

@@ -155,6 +155,21 @@ pub fn comments(items: &[Item]) -> Vec<&Comment> {
     found
 }
 
+/// The first value as a bare word; of an exchange (`1 USD = 0.92 EUR`) the unit that it gives a worth.
+#[must_use]
+pub fn first_word(values: &[Expr]) -> Option<&str> {
+    match values.first().map(|expr| &expr.kind) {
+        Some(ExprKind::Path(path)) => path.single(),
+        Some(ExprKind::Binary { operator, left, .. }) if operator.value == Operator::Equal => {
+            match &left.kind {
+                ExprKind::Quantity { unit, .. } => unit.as_ref().map(|unit| unit.value.as_str()),
+                _ => None,
+            }
+        }
+        _ => None,
+    }
+}
+
 /// Names joined by points.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Path(pub String);

@@ -44,6 +44,21 @@ fn calls() -> Vec<(&'static str, &'static [&'static str], String)> {
             band_with(&[]),
         ),
         (
+            "session::worked_out",
+            &["eval", "--set", "weight=3 g", "-"],
+            band_with(&[]),
+        ),
+        (
+            "session::field_due",
+            &["eval", "--set", "b=3 g", "-"],
+            band_with(&[]),
+        ),
+        (
+            "session::built_in",
+            &["eval", "--set", "sterling.density=10.3 g/cm3", "-"],
+            band_with(&[]),
+        ),
+        (
             "finding::too_many",
             &["check", "--json", "-"],
             "gold 1\n".repeat(1001),

@@ -12,6 +12,7 @@ mod batches;
 mod bench;
 mod bench_lines;
 mod bench_model;
+mod bench_reach;
 mod catalogue;
 mod characters;
 mod closed_forms;

@@ -923,6 +923,7 @@ fn one_slip_is_one_finding() {
 
 #[test]
 fn a_change_of_prices_reaches_every_band() {
+    use annulet::model::Holder;
     use annulet::session::NoLibrary;
     use std::collections::BTreeSet;
     let recipe = pair("98.40 EUR/g", "8 %", "sale piece { markup 110 % }");
@@ -933,7 +934,10 @@ fn a_change_of_prices_reaches_every_band() {
         sets: vec!["prices.gold=110 EUR/g".to_owned()],
         ..Request::default()
     };
-    let reach = prepared.mentions().dependents(["prices".to_owned()]);
+    let prices = Holder::Block("prices", None);
+    let reach = prepared
+        .mentions()
+        .dependents(prices.mentioned().map(str::to_owned));
     for name in ["whole", "light"] {
         assert!(reach.contains(name), "{reach:?}");
     }

@@ -130,7 +130,7 @@ fn a_faulty_override_fails_at_its_own_place() {
         ("width=5 mmm", "--set:1:9"),
         ("width=1,5 mm", "--set:1:8"),
         ("width=5 g", "--set:1:7"),
-        ("harvest.widht=5 mm", "--set:1:1"),
+        ("harvest.widht=5 mm", "--set:1:9"),
         ("width=5 mm; drop", "--set:1:11"),
         ("width=", "--set:1:"),
         ("pattern.dpeth=1 mm", "--set:1:1"),

@@ -169,7 +169,7 @@ fn every_place_in_order_and_the_last_one_holds() {
     assert!(
         alloy.contains("house/stock.annulet:6:3: alloy house\n")
             && alloy.contains("house.density = 10.3 g/cm3\n")
-            && alloy.contains("house/stock.annulet:11:7: "),
+            && alloy.contains("house/stock.annulet:11:38: density 10.3 g/cm3"),
         "{alloy}"
     );
 }

@@ -11,6 +11,7 @@ use crate::model::calendar::Day;
 use crate::model::check;
 use crate::model::error::ModelError;
 use crate::model::expression::Evaluator;
+use crate::model::laid::{self, Holder, Override};
 use crate::model::merge::{self, Node};
 use crate::model::resolve::Resolver;
 use crate::model::value::Value;
@@ -133,7 +134,14 @@ fn order(
     let block = entry.block.as_ref()?;
     let is_field = |head: &str| held_by("order").any(|field| field.word() == head);
     let (mut plain, mut items) = (Vec::new(), Vec::new());
+    let holder = Holder::Block("order", name.clone());
+    let (laid, laid_lines) = laid_over(resolver.overrides, &holder, &is_field);
     for entry in entries(&block.items) {
+        // The line of a band is laid over whole.
+        let line = laid_lines
+            .iter()
+            .find(|(head, _)| entry.head_name() == Some(*head));
+        let entry = line.map_or(entry, |(_, line)| line);
         match entry.head_name() {
             Some(head) if is_field(head) => plain.push(ast::Item::Entry(entry.clone())),
             Some(head) if resolver.bands.iter().any(|band| band.name == head) => {
@@ -142,8 +150,20 @@ fn order(
             _ => findings.push(unknown(entry, resolver).into()),
         }
     }
+    for (head, line) in &laid_lines {
+        if !entries(&block.items).any(|entry| entry.head_name() == Some(*head)) {
+            if resolver.bands.iter().any(|band| band.name == *head) {
+                wanted(head, line, resolver, &mut items, findings);
+            } else {
+                findings.push(unknown(line, resolver).into());
+            }
+        }
+    }
     let mut nodes: Vec<Node<'_>> = Vec::new();
     merge::lay(&mut nodes, &plain, &|_| false, findings);
+    for items in &laid {
+        laid::lay_over(&mut nodes, items, &|_| false, findings);
+    }
     let mut values = Values::default();
     for node in &nodes {
         if let Some(field) = find(&format!("order.{}", node.head)) {
@@ -193,6 +213,29 @@ fn order(
         quote,
         at: entry.header_span(),
     })
+}
+
+/// What is laid over an order: its fields layer by layer, and the line of each band that holds in the end.
+fn laid_over<'t>(
+    overrides: &'t [Override],
+    holder: &Holder,
+    is_field: &dyn Fn(&str) -> bool,
+) -> (Vec<Vec<ast::Item>>, Vec<(&'t str, &'t Entry)>) {
+    let (mut fields, mut lines): (Vec<Vec<ast::Item>>, Vec<(&str, &Entry)>) = Default::default();
+    for items in laid::over(overrides, holder) {
+        let mut layer = Vec::new();
+        for entry in entries(items) {
+            let head = entry.head_name().unwrap_or_default();
+            if is_field(head) {
+                layer.push(ast::Item::Entry(entry.clone()));
+            } else {
+                lines.retain(|(known, _)| *known != head);
+                lines.push((head, entry));
+            }
+        }
+        fields.push(layer);
+    }
+    (fields, lines)
 }
 
 fn credit(

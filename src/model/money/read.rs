@@ -11,8 +11,8 @@ use crate::model::error::ModelError;
 use crate::model::expression::Evaluator;
 use crate::model::field_value::{choose, single, word};
 use crate::model::fields::{Field, Takes};
+use crate::model::laid::{self, Holder, Override};
 use crate::model::merge::{self, Node};
-use crate::model::recipe::Override;
 use crate::model::resolve::{Resolver, default};
 use crate::model::value::Value;
 use crate::source::Span;
@@ -33,28 +33,27 @@ pub(crate) struct Written<'t> {
     pub stocks: Vec<(String, &'t Entry)>,
     /// `order`, with their names, where they have one.
     pub orders: Vec<(Option<String>, &'t Entry)>,
-    /// What is laid over `prices` and `shop`.
-    pub overrides: &'t [Override],
 }
 
 impl<'t> Written<'t> {
-    /// The entries of `prices` or `shop`, merged.
+    /// The entries of `prices` or `shop`, merged, with what is laid over them.
     pub(super) fn merged(
         &self,
-        word: &str,
-        entries: &[&'t Entry],
-        apart: &dyn Fn(&str) -> bool,
+        word: &'static str,
+        overrides: &'t [Override],
         findings: &mut Vec<Finding>,
     ) -> Vec<Node<'t>> {
+        let entries = match word {
+            "shop" => &self.shop,
+            _ => &self.prices,
+        };
+        let apart = |head: &str| laid::tells_apart(word, head);
         let mut nodes = Vec::new();
-        let written = entries.iter().filter_map(|entry| entry.block.as_ref());
-        let laid = self
-            .overrides
-            .iter()
-            .filter(|over| over.band.as_deref() == Some(word))
-            .map(|over| over.items.as_slice());
-        for items in written.map(|block| block.items.as_slice()).chain(laid) {
-            merge::lay(&mut nodes, items, apart, findings);
+        for block in entries.iter().filter_map(|entry| entry.block.as_ref()) {
+            merge::lay(&mut nodes, &block.items, &apart, findings);
+        }
+        for items in laid::over(overrides, &Holder::Block(word, None)) {
+            laid::lay_over(&mut nodes, items, &apart, findings);
         }
         nodes
     }

@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use crate::finding::Finding;
 use crate::model::check;
 use crate::model::error::ModelError;
+use crate::model::laid::{self, Holder};
 use crate::model::merge;
 use crate::model::resolve::Resolver;
 use crate::quantity::Length;
@@ -66,6 +67,10 @@ pub(super) fn stock(
     let mut nodes = Vec::new();
     if let Some(block) = &entry.block {
         merge::lay(&mut nodes, &block.items, &|_| false, findings);
+    }
+    let holder = Holder::Block("stock", Some(name.to_owned()));
+    for items in laid::over(resolver.overrides, &holder) {
+        laid::lay_over(&mut nodes, items, &|_| false, findings);
     }
     let values = read::block(&nodes, "stock", Some(word), resolver, findings);
     let wanted: &[&str] = match form {

@@ -60,9 +60,8 @@ pub(crate) fn money(
     // What a block would come to whose text could not be read is not known.
     let mut blocks = written.prices.iter().chain(&written.shop);
     let unread = blocks.any(|entry| entry.block.as_ref().is_some_and(has_broken));
-    let price_nodes = written.merged("prices", &written.prices, &|head| head == "rate", findings);
-    let named = |head: &str| matches!(head, "operation" | "fee");
-    let shop_nodes = written.merged("shop", &written.shop, &named, findings);
+    let price_nodes = written.merged("prices", resolver.overrides, findings);
+    let shop_nodes = written.merged("shop", resolver.overrides, findings);
     let price_block = prices::block(&price_nodes, resolver, findings);
     let shop_block = shop::block(shop_nodes, resolver, findings);
     let mut exchange = Exchange {

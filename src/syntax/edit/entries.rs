@@ -1,6 +1,6 @@
 //! What an entry is to say, as changes of the text that says it now.
 
-use super::super::ast::{self, Block, Entry, Item, Tree};
+use super::super::ast::{self, Block, Entry, Item, Tree, first_word};
 use super::editor::Editor;
 use super::said::{Said, block_text, one_line};
 
@@ -22,12 +22,14 @@ impl Editor<'_> {
         };
         for one in said {
             let path = joined(path, &one.head);
-            let named = |head: Option<&str>| {
-                let is_it = |item: &Item| matches!(item, Item::Entry(entry) if head.is_some() && entry.head_name() == head);
-                block.items.iter().position(is_it)
+            let apart = self.manner.tells_apart(&one.head);
+            let is_it = |entry: &Entry| {
+                let of_name = || first_word(&entry.values) == one.name.as_deref();
+                entry.head_name() == Some(&one.head) && (!apart || of_name())
             };
-            let known = named(Some(&one.head));
-            let other = named(self.manner.instead(&path));
+            let other = self.manner.instead(&path);
+            let is_other = |entry: &Entry| other.is_some() && entry.head_name() == other;
+            let (known, other) = (position(block, is_it), position(block, is_other));
             match (known, other) {
                 (Some(place), _) => self.entry_says(block, place, one, &path),
                 (None, Some(place)) => self.stands_instead(block, place, one),
@@ -301,6 +303,12 @@ fn last_on_line(items: &[Item], place: usize) -> Option<&Entry> {
         last += 1;
     }
     entry_at(items, last)
+}
+
+/// Where an entry stands among the items of a block.
+fn position(block: &Block, is_it: impl Fn(&Entry) -> bool) -> Option<usize> {
+    let is_it = |item: &Item| matches!(item, Item::Entry(entry) if is_it(entry));
+    block.items.iter().position(is_it)
 }
 
 fn entry_at(items: &[Item], place: usize) -> Option<&Entry> {

@@ -11,11 +11,11 @@ mod said;
 
 use crate::source::{Source, Span};
 
-use super::ast::{Entry, Expr, ExprKind, Tree};
+use super::ast::{Entry, Tree};
 use editor::Editor;
 use said::split;
 
-pub use said::Said;
+pub use said::{Said, one_line};
 
 /// What the caller knows of the words.
 pub trait Manner {
@@ -24,6 +24,11 @@ pub trait Manner {
 
     /// The word that says the same thing in another way, and gives way to this one.
     fn instead(&self, path: &str) -> Option<&'static str>;
+
+    /// Whether entries of a word are told apart by their first value, a name, as tempers are.
+    fn tells_apart(&self, _word: &str) -> bool {
+        false
+    }
 }
 
 /// Puts what is said into the block of an entry of the top level, in place of what it said before.
@@ -112,14 +117,5 @@ impl Manner for AsWritten {
 
     fn instead(&self, _path: &str) -> Option<&'static str> {
         None
-    }
-}
-
-/// The first value when it is a bare word.
-#[must_use]
-pub fn first_word(values: &[Expr]) -> Option<&str> {
-    match values.first().map(|value| &value.kind) {
-        Some(ExprKind::Path(path)) => path.single(),
-        _ => None,
     }
 }

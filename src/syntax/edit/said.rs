@@ -2,7 +2,7 @@
 
 use crate::source::Source;
 
-use super::super::ast::{self, Block, Entry, Item};
+use super::super::ast::{self, Block, Entry, Item, first_word};
 
 /// What an entry is to say.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -11,6 +11,8 @@ pub struct Said {
     pub head: String,
     /// The values as text; empty: they stay as they are.
     pub values: String,
+    /// Its first value, where that is a name.
+    pub name: Option<String>,
     /// What its block says.
     pub inner: Vec<Said>,
     /// Another kind than before: what its block said does not apply to it.
@@ -41,6 +43,7 @@ impl Said {
                 .as_ref()
                 .map_or_else(String::new, |head| head.value.0.clone()),
             values,
+            name: first_word(&entry.values).map(str::to_owned),
             comment: entry.comment.as_ref().map(|comment| comment.text.clone()),
             joined: entry.joined,
             ..Self::default()
@@ -68,13 +71,34 @@ impl Said {
         self.tail = above;
     }
 
-    /// The same, held by the blocks that a path leads through.
+    /// The same, held by the blocks that a path leads through; behind a word that `tells_apart` knows stands a
+    /// name (`operation.turning.run`).
     #[must_use]
-    pub fn at(self, path: &str) -> Self {
+    pub fn at(self, path: &str, tells_apart: &dyn Fn(&str) -> bool) -> Self {
         match split(path) {
+            (first, Some(rest)) if tells_apart(first) => {
+                let (name, rest) = split(rest);
+                let named = Self {
+                    head: first.to_owned(),
+                    name: Some(name.to_owned()),
+                    ..Self::default()
+                };
+                match rest {
+                    Some(rest) => Self {
+                        inner: vec![self.at(rest, tells_apart)],
+                        ..named
+                    },
+                    None => Self {
+                        head: named.head,
+                        name: named.name,
+                        values: String::new(),
+                        ..self
+                    },
+                }
+            }
             (first, Some(rest)) => Self {
                 head: first.to_owned(),
-                inner: vec![self.at(rest)],
+                inner: vec![self.at(rest, tells_apart)],
                 ..Self::default()
             },
             (last, None) => Self {
@@ -114,9 +138,16 @@ impl Said {
 
     /// Its text, without the comments about it: one line where it can be, else several.
     pub(super) fn text(&self, layout: &Layout) -> String {
-        let gap = if self.values.is_empty() { "" } else { " " };
-        let block = block_text(self, layout);
-        format!("{}{gap}{}{block}", self.head, self.values)
+        format!("{}{}", self.header(), block_text(self, layout))
+    }
+
+    /// Its word and what is said of it: its values or, where they stay as they are, its name.
+    fn header(&self) -> String {
+        let name = self.name.as_deref().unwrap_or_default();
+        let values = Some(self.values.as_str()).filter(|values| !values.is_empty());
+        let words = [self.head.as_str(), values.unwrap_or(name)];
+        let words = words.iter().filter(|word| !word.is_empty());
+        words.copied().collect::<Vec<_>>().join(" ")
     }
 }
 
@@ -148,16 +179,16 @@ impl Layout {
 }
 
 /// Entries on one line, whatever comments they have.
-pub(super) fn one_line(said: &[Said]) -> String {
+#[must_use]
+pub fn one_line(said: &[Said]) -> String {
     let one = |said: &Said| {
-        let gap = if said.values.is_empty() { "" } else { " " };
         let inner = one_line(&said.inner);
         let block = if inner.is_empty() {
             String::new()
         } else {
             format!(" {{ {inner} }}")
         };
-        format!("{}{gap}{}{block}", said.head, said.values)
+        format!("{}{block}", said.header())
     };
     said.iter().map(one).collect::<Vec<_>>().join(", ")
 }
@@ -211,10 +242,7 @@ pub(super) fn split(path: &str) -> (&str, Option<&str>) {
 
 /// What tells an entry from others of its block: its word, and the name behind it where it holds a block.
 pub(super) fn key(entry: &Entry) -> (Option<&str>, Option<&str>) {
-    let name = entry
-        .block
-        .as_ref()
-        .and_then(|_| super::first_word(&entry.values));
+    let name = entry.block.as_ref().and_then(|_| first_word(&entry.values));
     (entry.head_name(), name)
 }
 

@@ -1,0 +1,178 @@
+//! What a change moved, as the bench tells it: bands, orders, requirements.
+
+use std::collections::BTreeSet;
+
+use rust_decimal::Decimal;
+
+use crate::evaluate::money::Ordered;
+use crate::evaluate::{Evaluation, Verdict};
+use crate::explore::{self, Change};
+use crate::quantity::{Currency, Number};
+use crate::report::{self, Digits};
+
+use super::tries::fresh;
+use super::{Bench, Reply};
+
+/// How many results that are not looked at first are shown.
+const MOST: usize = 6;
+
+impl Bench {
+    /// What moved since the whole was evaluated before, under a heading.
+    pub(super) fn say_moved(&mut self, heading: &str) -> Reply {
+        let before = std::mem::take(&mut self.before);
+        let mut text = format!("{heading}\n");
+        let mut changed = Vec::new();
+        for (old, new) in before.verdicts.iter().zip(&self.outcome.verdicts) {
+            if old.what == new.what && old.holds != new.holds {
+                changed.push((old.clone(), new.clone()));
+            }
+        }
+        let names: BTreeSet<String> = before
+            .recipe
+            .names
+            .iter()
+            .chain(&self.outcome.recipe.names)
+            .map(|named| named.name.clone())
+            .collect();
+        text.push_str(&self.moved(&before.evaluations, &names));
+        text.push_str(&orders(&before.orders, &self.outcome.orders));
+        text.push_str(&verdicts(&changed));
+        let findings = fresh(&self.outcome.findings, &before.findings, |_| true);
+        Reply {
+            text,
+            findings,
+            ..Reply::default()
+        }
+    }
+
+    /// What moved in some bands: the current one whole, of the others the first figure.
+    pub(super) fn moved(&self, before: &[Evaluation], names: &BTreeSet<String>) -> String {
+        let mut text = String::new();
+        let mut aside: Vec<String> = Vec::new();
+        let find =
+            |all: &[Evaluation], name: &str| all.iter().position(|one| one.band.name == *name);
+        let current = self.band.iter().filter(|band| names.contains(*band));
+        let others = names
+            .iter()
+            .filter(|name| Some(*name) != self.band.as_ref());
+        for name in current.chain(others) {
+            let old = find(before, name).and_then(|place| before.get(place));
+            let new = find(&self.outcome.evaluations, name)
+                .and_then(|place| self.outcome.evaluations.get(place));
+            let is_current = Some(name) == self.band.as_ref();
+            match (old, new) {
+                (Some(old), Some(new)) => {
+                    let most = match (is_current, self.digits) {
+                        (true, Digits::All) => usize::MAX,
+                        (true, Digits::Useful) => MOST,
+                        (false, _) => 1,
+                    };
+                    let change = explore::change(old, new, most);
+                    if change.is_none() {
+                        continue;
+                    }
+                    if is_current {
+                        text.push_str(&report::change(&change, self.digits, self.width));
+                    } else {
+                        aside.push(self.in_short(&change));
+                    }
+                }
+                (None, Some(new)) if !new.band.used => {
+                    let weight = crate::evaluate::find("weight")
+                        .and_then(|entry| new.value(entry))
+                        .map(|weight| report::value(&weight, self.digits));
+                    let weight = weight.unwrap_or_default();
+                    aside.push(format!("{name}: weight {weight}"));
+                }
+                (Some(old), None) if !old.band.used => aside.push(format!("{name}: no result now")),
+                _ => {}
+            }
+        }
+        for line in aside {
+            text.push_str(&format!("  {line}\n"));
+        }
+        text
+    }
+
+    /// A change of another band in one line.
+    fn in_short(&self, change: &Change) -> String {
+        let first = change
+            .moved
+            .iter()
+            .find(|one| one.is_headline())
+            .or_else(|| change.moved.iter().find(|one| one.is_result))
+            .or_else(|| change.moved.first());
+        let moved = first.map_or_else(String::new, |one| {
+            let after = report::after(one, self.digits);
+            let difference = report::difference(one, self.digits);
+            format!("{} {after}  {difference}", one.path)
+        });
+        let short = match change.broken.len() {
+            0 => "",
+            _ => "; a limit falls short now",
+        };
+        format!("{}: {}{short}", change.band, moved.trim_end())
+    }
+}
+
+/// What moved of orders, a line each.
+pub(super) fn orders(before: &[Ordered], after: &[Ordered]) -> String {
+    let mut text = String::new();
+    for new in after {
+        let old = before.iter().find(|old| old.order.name == new.order.name);
+        let Some((old, totals)) = old
+            .and_then(|old| old.totals.as_ref())
+            .zip(new.totals.as_ref())
+        else {
+            continue;
+        };
+        let currency = totals.currency.as_ref().map_or("", Currency::code);
+        let amounts = [
+            ("price", old.gross, totals.gross),
+            ("to pay", old.due, totals.due),
+            ("beforehand", old.deposit, totals.deposit),
+        ];
+        let shown = |amount: Option<Decimal>| match amount {
+            Some(amount) => {
+                let amount = report::shown_in(Number::Exact(amount), currency, Digits::Useful);
+                format!("{} {currency}", amount.marked())
+            }
+            None => "\u{2013}".to_owned(),
+        };
+        let mut moved: Vec<String> = amounts
+            .iter()
+            .filter(|(_, old, new)| old != new)
+            .map(|(what, old, new)| format!("{what} {} \u{2192} {}", shown(*old), shown(*new)))
+            .collect();
+        if old.count != totals.count {
+            moved.insert(0, format!("rings {} \u{2192} {}", old.count, totals.count));
+        }
+        if !moved.is_empty() {
+            let name = new.order.name.as_deref().unwrap_or_default();
+            let order = format!("order {name}");
+            text.push_str(&format!("  {}: {}\n", order.trim_end(), moved.join(", ")));
+        }
+    }
+    text
+}
+
+/// Requirements whose verdict changed, as lines.
+pub(super) fn verdicts(changed: &[(Verdict, Verdict)]) -> String {
+    let line = |after: &Verdict| {
+        let state = if after.holds == Some(true) {
+            "holds again"
+        } else {
+            "broken now"
+        };
+        let margin = if after.margin.is_empty() {
+            String::new()
+        } else {
+            format!(", {}", after.margin)
+        };
+        format!(
+            "  required, {state}: {}: {}{margin}\n",
+            after.what, after.found
+        )
+    };
+    changed.iter().map(|(_, after)| line(after)).collect()
+}

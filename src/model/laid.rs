@@ -1,0 +1,96 @@
+//! What is laid over a recipe from outside: entries for a band, for `let`s, or for another block of the top level.
+//!
+//! An override is an edit not yet written, so each layer merges as the text would that it stands for.
+
+use crate::finding::Finding;
+use crate::syntax::ast::Item;
+
+use super::error::ModelError;
+use super::mentions::COMMON;
+use super::merge::{self, Node};
+
+/// What an override belongs to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Holder {
+    /// The `let`s of the top level.
+    Lets,
+    /// A band or a variant, by its name.
+    Band(String),
+    /// Another block of the top level, by its word and, where it has one, its name; `made` by that of its band.
+    Block(&'static str, Option<String>),
+}
+
+impl Holder {
+    /// The name under which [`super::Mentions`] knows it; of `let`s each entry is a name of its own.
+    #[must_use]
+    pub fn mentioned(&self) -> Option<&str> {
+        match self {
+            Self::Lets => None,
+            Self::Band(name) | Self::Block("alloy" | "profile" | "made", Some(name)) => Some(name),
+            Self::Block(..) => Some(COMMON),
+        }
+    }
+
+    /// The path that its fields stand behind, as it is shown.
+    #[must_use]
+    pub fn path(&self) -> String {
+        match self {
+            Self::Lets => String::new(),
+            Self::Band(name) | Self::Block("alloy" | "profile" | "stock", Some(name)) => {
+                name.clone()
+            }
+            Self::Block("made", Some(name)) => format!("{name}.made"),
+            Self::Block(word, Some(name)) => format!("{word}.{name}"),
+            Self::Block(word, None) => (*word).to_owned(),
+        }
+    }
+
+    /// Whether entries of a word are told apart by their name in it.
+    #[must_use]
+    pub fn tells_apart(&self, word: &str) -> bool {
+        matches!(self, Self::Block(block, _) if tells_apart(block, word))
+    }
+}
+
+/// Whether entries of a word are told apart by their first value in a block of the top level.
+#[must_use]
+pub fn tells_apart(block: &str, word: &str) -> bool {
+    matches!(
+        (block, word),
+        ("alloy", "temper") | ("shop", "operation" | "fee") | ("prices", "rate")
+    )
+}
+
+/// Entries laid over a block, or over `let`s, as if they had been written there.
+#[derive(Clone, Debug)]
+pub struct Override {
+    /// What it belongs to.
+    pub holder: Holder,
+    /// The entries.
+    pub items: Vec<Item>,
+}
+
+/// The layers over one holder, weakest first.
+pub(super) fn over<'t>(
+    overrides: &'t [Override],
+    holder: &Holder,
+) -> impl Iterator<Item = &'t [Item]> {
+    let of_it = overrides.iter().filter(move |over| over.holder == *holder);
+    of_it.map(|over| over.items.as_slice())
+}
+
+/// Lays one layer over what is written; a written `±` that it drops is told.
+pub(super) fn lay_over<'t>(
+    nodes: &mut Vec<Node<'t>>,
+    items: &'t [Item],
+    tells_apart: &dyn Fn(&str) -> bool,
+    findings: &mut Vec<Finding>,
+) {
+    let dropped = merge::dropped(nodes, items, tells_apart);
+    findings.extend(
+        dropped
+            .into_iter()
+            .map(|(at, written)| ModelError::DeviationDropped { at, written }.into()),
+    );
+    merge::lay(nodes, items, tells_apart, findings);
+}

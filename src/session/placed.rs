@@ -1,0 +1,370 @@
+//! Which entry of a recipe a path of an override means: a band's field, a `let`, or a value in another block.
+//!
+//! A path begins with the name of a band, an alloy, a profile or a stock (`rose-585.density`); with the word of a
+//! block and its name where that is needed to tell it apart (`alloy.rose-585.density`, `order.fair.dated`); or
+//! with the word alone where the block has no name (`prices.gold`). A band's own fields come first.
+
+use std::collections::BTreeSet;
+
+use crate::catalogue;
+use crate::finding::Finding;
+use crate::model::fields::{self, Field};
+use crate::model::{Holder, ModelError};
+use crate::source::Span;
+use crate::suggest::nearest;
+use crate::syntax::ast;
+
+use super::error::SessionError;
+use super::question::{ambiguous, choose};
+use super::unplaced::unknown;
+
+/// Where an override belongs: what it lays over, and the path in there; an empty one is the whole block.
+pub(super) type Target = (Holder, String);
+
+/// Words of blocks that can be reached by a path; those of `MONEY` without a name too.
+const WORDS: &[&str] = &["prices", "shop", "alloy", "profile", "stock", "order"];
+
+/// A block of the top level that is neither band nor `let`.
+#[derive(Debug)]
+pub(super) struct Block {
+    pub word: &'static str,
+    pub name: Option<String>,
+    /// The entries in it that are told apart by a name: the word and the name.
+    inner: Vec<(String, String)>,
+    /// The words of its other entries.
+    pub heads: Vec<String>,
+}
+
+impl Block {
+    fn of(entry: &ast::Entry) -> Option<Self> {
+        let word = WORDS.iter().find(|word| entry.head_name() == Some(word))?;
+        let name = ast::first_word(&entry.values).map(str::to_owned);
+        let (mut inner, mut heads) = (Vec::new(), Vec::new());
+        for entry in entry.block.iter().flat_map(ast::Block::entries) {
+            let Some(head) = entry.head_name() else {
+                continue;
+            };
+            match ast::first_word(&entry.values) {
+                Some(name) if crate::model::tells_apart(word, head) => {
+                    inner.push((head.to_owned(), name.to_owned()));
+                }
+                _ => heads.push(head.to_owned()),
+            }
+        }
+        Some(Self {
+            word,
+            name,
+            inner,
+            heads,
+        })
+    }
+
+    pub fn holder(&self) -> Holder {
+        Holder::Block(self.word, self.name.clone())
+    }
+}
+
+/// Names at the top level of all trees.
+#[derive(Debug)]
+pub(super) struct Names {
+    pub bands: Vec<String>,
+    /// The bands of the recipe itself, which are all that a path without a band can mean.
+    own: Vec<String>,
+    pub lets: Vec<String>,
+    pub blocks: Vec<Block>,
+}
+
+impl Names {
+    pub fn of(trees: &[ast::Tree]) -> Self {
+        let (mut bands, mut own, mut lets) = (Vec::new(), Vec::new(), Vec::new());
+        let mut blocks = Vec::new();
+        for (place, tree) in trees.iter().enumerate() {
+            for entry in ast::entries(&tree.items) {
+                match (entry.head_name(), entry.values.as_slice()) {
+                    (Some("band" | "variant"), [first, ..]) => bands.extend(single_name(first)),
+                    (Some("let"), [first]) => {
+                        if let ast::ExprKind::Binary { left, .. } = &first.kind {
+                            lets.extend(single_name(left));
+                        }
+                    }
+                    // Orders of a used file are that file's business.
+                    (Some("order"), _) if place > 0 => {}
+                    _ => blocks.extend(Block::of(entry)),
+                }
+            }
+            if place == 0 {
+                own.clone_from(&bands);
+            }
+        }
+        Self {
+            bands,
+            own,
+            lets,
+            blocks,
+        }
+    }
+
+    /// Where an override belongs.
+    pub fn place(
+        &self,
+        entry: &ast::Entry,
+        chosen: Option<&str>,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Target> {
+        let Some(head) = entry.head.as_ref() else {
+            let at = entry.header_span();
+            findings.push(ModelError::NoWord { at }.into());
+            return None;
+        };
+        let path = head.value.0.as_str();
+        if path == "without" {
+            let band = choose(&self.own, chosen, path, head.span, findings)?;
+            return Some((Holder::Band(band), path.to_owned()));
+        }
+        let (first, rest) = path
+            .split_once('.')
+            .map_or((path, None), |(first, rest)| (first, Some(rest)));
+        let is_band = self.bands.iter().any(|name| name == first);
+        if let Some(rest) = rest.filter(|_| is_band) {
+            let at = part(head.span, path, rest);
+            let field = self.field_named(rest, at, entry, first, findings)?;
+            return Some(in_band(first.to_owned(), field));
+        }
+        if let Some((block, rest)) = self.block(path, head.span, entry, findings)? {
+            return Some((block.holder(), self.inside(block, rest, entry, findings)?));
+        }
+        if fields::find(path).is_none() && self.lets.iter().any(|name| name == path) {
+            one_value(entry, findings)?;
+            return Some((Holder::Lets, path.to_owned()));
+        }
+        if is_band {
+            return field_due(entry, path, &format!("{path}.width 4.5 mm"), findings);
+        }
+        let current = chosen.unwrap_or_default();
+        let field = self.field_named(path, head.span, entry, current, findings)?;
+        let band = choose(&self.own, chosen, path, head.span, findings)?;
+        Some(in_band(band, field))
+    }
+
+    /// The block that a path leads into, and the path in there; `None` after saying what is wrong.
+    #[allow(
+        clippy::type_complexity,
+        reason = "an option of nothing found in one of something wrong"
+    )]
+    fn block<'a>(
+        &self,
+        path: &'a str,
+        at: Span,
+        entry: &ast::Entry,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Option<(&Block, &'a str)>> {
+        let (first, rest) = path.split_once('.').unwrap_or((path, ""));
+        let of_word = || self.blocks.iter().filter(move |block| block.word == first);
+        if let Some(word) = WORDS.iter().find(|word| **word == first) {
+            let (name, inner) = rest.split_once('.').unwrap_or((rest, ""));
+            if let Some(found) = of_word().find(|block| block.name.as_deref() == Some(name)) {
+                return Some(Some((found, inner)));
+            }
+            let alone = entry.values.is_empty() && entry.block.is_some();
+            if let Some(found) = of_word().find(|block| block.name.is_none())
+                && (!rest.is_empty() || alone)
+            {
+                return Some(Some((found, rest)));
+            }
+            if rest.is_empty() || !fields::matching(path).is_empty() {
+                return Some(None);
+            }
+            match *word {
+                "prices" | "shop" => self.no_such_block(word, word, at, findings),
+                _ => self.no_such_block(word, name, part(at, path, rest), findings),
+            }
+            return None;
+        }
+        if !fields::matching(path).is_empty() {
+            return Some(None);
+        }
+        // The first of a name is that of the recipe itself, which stands before one of a used file.
+        let mut named: Vec<&Block> = Vec::new();
+        for block in &self.blocks {
+            let is_named = block.name.as_deref() == Some(first) && block.word != "order";
+            if is_named && named.iter().all(|known| known.word != block.word) {
+                named.push(block);
+            }
+        }
+        match named.as_slice() {
+            [] => {
+                let is_let = self.lets.iter().any(|name| name == first);
+                if !rest.is_empty() && !is_let && catalogue::is_alloy(first) {
+                    self.no_such_block("alloy", first, at, findings);
+                    return None;
+                }
+                Some(None)
+            }
+            [block] => Some(Some((block, rest))),
+            several => {
+                let paths: Vec<String> = several
+                    .iter()
+                    .map(|block| format!("{}.{path}", block.word))
+                    .collect();
+                findings.push(ambiguous(path, at, paths.iter().map(String::as_str)).into());
+                None
+            }
+        }
+    }
+
+    /// The path inside a block, its names looked up; `None` after saying what is wrong.
+    fn inside(
+        &self,
+        block: &Block,
+        path: &str,
+        entry: &ast::Entry,
+        findings: &mut Vec<Finding>,
+    ) -> Option<String> {
+        let holder = block.holder().path();
+        if path.is_empty() {
+            if entry.values.is_empty() && entry.block.is_some() {
+                return Some(String::new());
+            }
+            let example = match block.word {
+                "alloy" => "density 13.3 g/cm3",
+                "profile" => "edge 1.2 mm",
+                "stock" => "outside 22 mm",
+                "order" => "dated 2026-11-25",
+                "shop" => "batch 20",
+                _ => "gold 98 EUR/g",
+            };
+            return field_due(entry, &holder, &format!("{holder}.{example}"), findings);
+        }
+        let (word, rest) = path.split_once('.').unwrap_or((path, ""));
+        if rest.is_empty() || !crate::model::tells_apart(block.word, word) {
+            return Some(path.to_owned());
+        }
+        // A name that is not there would make a new entry in silence.
+        let (name, _) = rest.split_once('.').unwrap_or((rest, ""));
+        let of_block = self
+            .blocks
+            .iter()
+            .filter(|known| known.holder() == block.holder());
+        let names: BTreeSet<&str> = of_block
+            .flat_map(|known| &known.inner)
+            .filter(|(known, _)| known == word)
+            .map(|(_, name)| name.as_str())
+            .collect();
+        if names.contains(name) {
+            return Some(path.to_owned());
+        }
+        let near = nearest(name, names.iter().copied()).map(str::to_owned);
+        let help = match &near {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("`{holder}.{word} {name} {{ \u{2026} }}` adds one"),
+        };
+        let head = entry.head.as_ref()?;
+        let behind = part(head.span, &head.value.0, rest);
+        let at = Span {
+            end: behind.start + u32::try_from(name.len()).unwrap_or(0),
+            ..behind
+        };
+        let kind = match word {
+            "operation" => "the operation",
+            "fee" => "the fee",
+            "temper" => "the temper",
+            _ => "the rate",
+        };
+        findings.push(unknown(at, name, kind, help, near));
+        None
+    }
+}
+
+impl Names {
+    /// The field of a full or short path.
+    fn field_named(
+        &self,
+        path: &str,
+        at: Span,
+        entry: &ast::Entry,
+        band: &str,
+        findings: &mut Vec<Finding>,
+    ) -> Option<&'static Field> {
+        let found = fields::matching(path);
+        match found.as_slice() {
+            [field] => return Some(field),
+            [] => self.no_such_field(path, at, entry, band, findings),
+            several => {
+                findings.push(ambiguous(path, at, several.iter().map(|field| field.path)).into());
+            }
+        }
+        None
+    }
+}
+
+/// A field of a band; those of the block `made` are written in a block of their own.
+fn in_band(band: String, field: &Field) -> Target {
+    match field.path.strip_prefix("made.") {
+        Some(rest) => (Holder::Block("made", Some(band)), rest.to_owned()),
+        None => (Holder::Band(band), field.path.to_owned()),
+    }
+}
+
+/// The span of the end of a path.
+fn part(at: Span, path: &str, end: &str) -> Span {
+    let skipped = path.len().saturating_sub(end.len());
+    Span {
+        start: at.start + u32::try_from(skipped).unwrap_or(0),
+        ..at
+    }
+}
+
+/// A block is named where one of its fields is due.
+fn field_due<T>(
+    entry: &ast::Entry,
+    name: &str,
+    example: &str,
+    findings: &mut Vec<Finding>,
+) -> Option<T> {
+    findings.push(
+        SessionError::FieldDue {
+            at: entry.head_span(),
+            name: name.to_owned(),
+            example: example.to_owned(),
+        }
+        .into(),
+    );
+    None
+}
+
+/// The names of the bands among some items.
+#[must_use]
+pub fn band_names(items: &[ast::Item]) -> Vec<String> {
+    ast::entries(items)
+        .filter(|entry| matches!(entry.head_name(), Some("band" | "variant")))
+        .filter_map(|entry| entry.values.first().and_then(single_name))
+        .collect()
+}
+
+/// A `let` takes one value, and nothing else.
+fn one_value(entry: &ast::Entry, findings: &mut Vec<Finding>) -> Option<()> {
+    let (at, label) = match (entry.values.as_slice(), &entry.block) {
+        ([_], None) => return Some(()),
+        ([], None) => (entry.head_span().after(), "a value is missing"),
+        ([_, second, ..], _) => (second.span, "one too many"),
+        (_, Some(block)) => (block.open, "no block stands here"),
+    };
+    findings.push(
+        ModelError::ValueCount {
+            at,
+            field: entry.head_name().unwrap_or_default().to_owned(),
+            wanted: "one value".to_owned(),
+            label,
+            help: "as in `--set \"cut=0.30 mm\"`".to_owned(),
+        }
+        .into(),
+    );
+    None
+}
+
+pub(super) fn single_name(expr: &ast::Expr) -> Option<String> {
+    match &expr.kind {
+        ast::ExprKind::Path(path) => path.single().map(str::to_owned),
+        _ => None,
+    }
+}
