@@ -31,9 +31,7 @@ impl Bench {
             reach,
             elsewhere,
         } = laid;
-        let mut notes = part.findings.clone();
-        // What earlier tries brought was told with them.
-        notes.retain(|one| one.weight() == Weight::Note && self.speaks_of(one, &tried));
+        let notes = self.notes(&part.findings, &tried);
         let ordered = self.outcome.orders.clone();
         let changed = self.outcome.patch(part, &reach, &self.session.sources);
         self.kept = self.session.sources.count();
@@ -58,12 +56,26 @@ impl Bench {
         }
     }
 
-    /// Whether a finding speaks of a line that is tried.
-    fn speaks_of(&self, finding: &Finding, tried: &Tried) -> bool {
-        let source = finding
-            .span()
-            .and_then(|span| self.session.sources.holding(span));
-        source.is_some_and(|source| *source.text == *tried.line)
+    /// What there is to note of a line that is tried, located as it was typed. What earlier tries brought was
+    /// told with them.
+    fn notes(&mut self, found: &[Finding], tried: &Tried) -> Vec<Finding> {
+        let of_it = |findings: &[Finding], sources: &Sources, text: &str| -> Vec<Finding> {
+            let speaks = |one: &&Finding| {
+                let source = one.span().and_then(|span| sources.holding(span));
+                let is_its = source.is_some_and(|source| *source.text == *text);
+                one.weight() == Weight::Note && is_its
+            };
+            findings.iter().filter(speaks).cloned().collect()
+        };
+        let notes = of_it(found, &self.session.sources, &tried.line);
+        let typed = tried.typed.as_ref().filter(|_| !notes.is_empty());
+        let Some(text) = typed.map(|typed| typed.placed(&tried.line)) else {
+            return notes;
+        };
+        match self.laid(tried) {
+            Ok(laid) => of_it(&laid.part.findings, &self.session.sources, &text),
+            Err(_) => notes,
+        }
     }
 
     /// A line as it would be written, its steps counted from what holds now.
