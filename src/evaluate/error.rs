@@ -328,6 +328,61 @@ pub enum LimitError {
         help: String,
     },
 
+    /// A measured figure of what the band has not.
+    #[error("`{word}` says nothing of `{band}`: it is {why}")]
+    #[diagnostic(
+        code(evaluate::made_unused),
+        severity(warning),
+        help("leave `{word}` out")
+    )]
+    MadeUnused {
+        /// What was measured.
+        #[label("nothing here to measure")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// The word.
+        word: String,
+        /// What it is.
+        why: &'static str,
+    },
+
+    /// A part as made that is thinner than the least wall somewhere.
+    #[error(
+        "the parts made for `{band}` leave {wall} mm {what}, under the least wall of {least} mm"
+    )]
+    #[diagnostic(code(evaluate::made_thin), severity(warning), help("{help}"))]
+    MadeThin {
+        /// What was measured.
+        #[label("leaves too little")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// Where.
+        what: &'static str,
+        /// What is left.
+        wall: String,
+        /// What must be.
+        least: String,
+        /// What would do.
+        help: String,
+    },
+
+    /// A sleeve as worked back that does not go into the shell as made, and none is measured.
+    #[error("the sleeve planned for `{band}` does not go into the shell as made: {what}")]
+    #[diagnostic(code(evaluate::made_turn), severity(warning), help("{help}"))]
+    MadeTurn {
+        /// What was measured.
+        #[label("reckoned with the sleeve to turn for it")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// What against what.
+        what: String,
+        /// What would do.
+        help: String,
+    },
+
     /// A band that would have to shrink.
     #[error("`{band}` starts at \u{D8} {start} mm, above its finished size of \u{D8} {size} mm")]
     #[diagnostic(code(evaluate::start_above_size), help("{help}"))]

@@ -51,7 +51,7 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
     }
     let input = Input::of(band);
     let figures = figures(&input);
-    let impossible = stretch::impossible(band, &input);
+    let impossible = stretch::impossible(band, &input, &figures);
     if !impossible.is_empty() {
         return Err(impossible.into_iter().map(Finding::from).collect());
     }

@@ -26,7 +26,7 @@ pub(super) fn walls(
         .map(|end| end.y - foot)
         .fold(f64::INFINITY, f64::min);
     Walls {
-        under_cut: under_cut(shape, hollow, lowered, cavity),
+        under_cut: Underside::with(shape, hollow, cavity).under(lowered),
         side_face,
         shell: cavity.map(|_| hollow.wall),
         sleeve_edge: hollow.sleeve - shape.comfort,
@@ -34,35 +34,76 @@ pub(super) fn walls(
     }
 }
 
-/// Thinnest metal of the shell under a cut surface: over the cavity, and down to the sleeve.
-fn under_cut(shape: &Shape, hollow: &Hollow, lowered: &Pieces, cavity: Option<&Cavity>) -> Wall {
-    let half = shape.half();
-    let foot = hollow.foot();
-    let (left, right) = cavity.map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right));
-    // Down to the sleeve, where the shell stands on it.
-    let feet = clipped(lowered, -half, left)
-        .into_iter()
-        .chain(clipped(lowered, right, half));
-    let mut under_cut = Wall {
-        thickness: f64::INFINITY,
-        x: 0.0,
-    };
-    for piece in feet {
-        let low = piece.extreme(false);
-        under_cut = under_cut.thinner(Wall {
-            thickness: low.y - foot,
-            x: low.x,
-        });
+/// What lies under a shell's outside: its feet on the sleeve and the roof between them; heights over the smallest
+/// bore, mm.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Underside {
+    /// Half the width.
+    pub half: f64,
+    /// Height of the feet.
+    pub foot: f64,
+    /// Where the left foot ends and the right one begins.
+    pub between: (f64, f64),
+    /// The roof between the feet; none for a full shell.
+    pub roof: Option<Pieces>,
+    /// How far from the outside the roof usually is.
+    pub near: f64,
+    /// How far from the outside it can be.
+    pub reach: f64,
+}
+
+impl Underside {
+    /// That of a shape; `None` for a solid band.
+    ///
+    /// # Range
+    /// Shapes without anything impossible.
+    #[must_use]
+    pub fn of(shape: &Shape) -> Option<Self> {
+        let hollow = shape.hollow.as_ref()?;
+        let cavity = (hollow.roof != Roof::Full)
+            .then(|| Cavity::of(shape, hollow, &shape.outside_curve()))
+            .flatten();
+        Some(Self::with(shape, hollow, cavity.as_ref()))
     }
-    if let Some(cavity) = cavity {
-        let roof = clipped(&cavity.roof, left, right);
-        // The roof is usually a wall away; corners rounded by the nose can be all further.
-        let near = shortest(lowered, &roof, hollow.wall * 1.001 + ROUNDING);
-        if let Some(wall) = near.or_else(|| shortest(lowered, &roof, shape.thickness)) {
-            under_cut = under_cut.thinner(wall);
+
+    fn with(shape: &Shape, hollow: &Hollow, cavity: Option<&Cavity>) -> Self {
+        Self {
+            half: shape.half(),
+            foot: hollow.foot(),
+            between: cavity.map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right)),
+            roof: cavity.map(|cavity| clipped(&cavity.roof, cavity.left, cavity.right)),
+            // Corners rounded by the nose can be all further.
+            near: hollow.wall * 1.001 + ROUNDING,
+            reach: shape.thickness,
         }
     }
-    under_cut
+
+    /// Thinnest metal under a cut surface: over the cavity, and down to the sleeve where the shell stands on it.
+    #[must_use]
+    pub fn under(&self, surface: &Pieces) -> Wall {
+        let (left, right) = self.between;
+        let feet = clipped(surface, -self.half, left)
+            .into_iter()
+            .chain(clipped(surface, right, self.half));
+        let mut under = Wall {
+            thickness: f64::INFINITY,
+            x: 0.0,
+        };
+        for piece in feet {
+            let low = piece.extreme(false);
+            under = under.thinner(Wall {
+                thickness: low.y - self.foot,
+                x: low.x,
+            });
+        }
+        if let Some(roof) = &self.roof {
+            let near = shortest(surface, roof, self.near);
+            if let Some(wall) = near.or_else(|| shortest(surface, roof, self.reach)) {
+                under = under.thinner(wall);
+            }
+        }
+        under
+    }
 }
 
 /// Thinnest metal under a cut surface that is not the outside lowered by the depth: heights over the smallest bore.
@@ -71,16 +112,11 @@ fn under_cut(shape: &Shape, hollow: &Hollow, lowered: &Pieces, cavity: Option<&C
 /// Shapes without anything impossible; the surface reaches over the whole width.
 #[must_use]
 pub fn wall_under(shape: &Shape, surface: &Pieces) -> Wall {
-    match &shape.hollow {
+    match Underside::of(shape) {
         None => shortest(surface, &shape.inside_curve(), shape.thickness + 1e-9).unwrap_or(Wall {
             thickness: 0.0,
             x: 0.0,
         }),
-        Some(hollow) => {
-            let cavity = (hollow.roof != Roof::Full)
-                .then(|| Cavity::of(shape, hollow, &shape.outside_curve()))
-                .flatten();
-            under_cut(shape, hollow, surface, cavity.as_ref())
-        }
+        Some(underside) => underside.under(surface),
     }
 }

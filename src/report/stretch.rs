@@ -447,13 +447,17 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
 
 /// What parts as they came off the machine come to.
 fn made(page: &mut Page, evaluation: &Evaluation) {
-    if stretch::of(&evaluation.input, &evaluation.figures)
-        .made
-        .is_none()
-    {
+    let Some(made) = &stretch::of(&evaluation.input, &evaluation.figures).made else {
         return;
-    }
+    };
     page.heading("parts as made, forward");
+    if made.turned {
+        words(
+            page,
+            "sleeve",
+            "as planned it does not go in: reckoned with the one to turn",
+        );
+    }
     for (label, path, tail) in [
         ("go together", "made.clearance", " to spare on the diameter"),
         (
@@ -470,6 +474,19 @@ fn made(page: &mut Page, evaluation: &Evaluation) {
             page.row(label, &format!("\u{D8} {figure}{tail}"));
         }
     }
+    let (width, proud) = (
+        page.result(evaluation, "made.width"),
+        page.result(evaluation, "made.proud"),
+    );
+    let faces = made.proud.abs() > 5e-4;
+    page.row(
+        "wide",
+        &if faces {
+            format!("{width}, the sleeve {proud} wider than its place: face them flush")
+        } else {
+            width
+        },
+    );
     let (weight, deepest) = (
         page.result(evaluation, "made.weight"),
         page.result(evaluation, "made.deepest-cut"),
@@ -486,11 +503,22 @@ fn made(page: &mut Page, evaluation: &Evaluation) {
     } else {
         format!(", ridge \u{D8} {ridge}")
     };
-    words(
-        page,
-        "sleeve to turn",
-        &format!(
-            "for this shell and the ordered size: bore \u{D8} {bore}, outside \u{D8} {floor}{ridge}"
-        ),
+    let mut sleeve = format!(
+        "for this shell and the ordered size: bore \u{D8} {bore}, outside \u{D8} {floor}{ridge}"
     );
+    let from = page.result(evaluation, "made.turn.ridge-from-face");
+    if from != "none" {
+        sleeve.push_str(&format!(" and {from} from the face"));
+    }
+    sleeve.push_str(&format!(
+        ", {} wide",
+        page.result(evaluation, "made.turn.width")
+    ));
+    if evaluation.input.shape.comfort > 0.0 {
+        sleeve.push_str(&format!(
+            ", bore at the faces \u{D8} {}",
+            page.result(evaluation, "made.turn.edge-bore")
+        ));
+    }
+    words(page, "sleeve to turn", &sleeve);
 }

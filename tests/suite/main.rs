@@ -43,6 +43,7 @@ mod requirements;
 mod sizes;
 mod streams;
 mod stretch;
+mod stretch_made;
 mod support;
 mod terminal;
 mod traps;

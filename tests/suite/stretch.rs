@@ -180,8 +180,10 @@ fn rings(sleeve: f64, shell: f64) -> Fit {
 
 #[test]
 fn grip_is_near_the_finite_element_cases() {
-    // Reference, materials 5d, `fe_reference` (plane stress, J2): flow stresses, growth, residual pressure in MPa.
-    // The linear hardening of 1500 MPa adds what the growth of 0.12 mm strains each ring by; ours less theirs.
+    // Reference, materials 5d, `fe_reference` (plane stress, J2): flow stresses, growth of the bore, residual pressure
+    // in MPa. The linear hardening of 1500 MPa adds what the growth of 0.12 mm strains each ring by; ours less theirs.
+    // The estimate is told the growth where the rings meet, which is less than that of the bore since a ring in plane
+    // stress is free to thin.
     let grown = |flow: f64, radius: f64, hardening: f64| flow + hardening * 0.12 / radius;
     let cases = [
         (200.0, 350.0, 0.12, 6.95, 0.3),
@@ -208,11 +210,18 @@ fn grip_is_near_the_finite_element_cases() {
             -1.29,
             0.3,
         ),
-        (200.0, 350.0, 0.03, 3.63, 1.0),
+        (200.0, 350.0, 0.03, 3.63, 0.1),
     ];
     let mut off = Vec::new();
     for (sleeve, shell, growth, wanted, allowed) in cases {
-        let found = rings(sleeve, shell).opened(growth).pressure;
+        let rings = rings(sleeve, shell);
+        let ring = Pair {
+            inner: 8.65,
+            outer: rings.contact,
+        };
+        let grown = ring.until(ring.inner, ring.inner + growth, Kinematics::Free);
+        let past = grown.unwrap().pair.outer - ring.outer;
+        let found = rings.opened(past).pressure;
         off.push(format!(
             "{sleeve}/{shell} at {growth}: {found:.3} for {wanted}"
         ));
@@ -431,40 +440,6 @@ fn a_hollow_ring_bears_less_than_the_solid_and_more_than_its_sleeve() {
         assert!((0.1..0.9).contains(&ratio), "{figure} {ratio}");
         assert!(number(&hollow, figure) > number(&sleeve, figure));
     }
-}
-
-#[test]
-fn parts_made_as_worked_back_come_to_the_ordered_ring() {
-    // There and back: the nominal parts, told as measured ones, must come to the size, weight and sleeve they are of.
-    let band = "band b { size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy silver-925\nhollow { shell 0.5 mm, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm, count 1 }, stage fixed { past 0.03 mm } } }\n";
-    let nominal = results(band);
-    let of = |path: &str| number(&nominal, &format!("b.machined.{path}"));
-    let (shell, bore, floor, ridge) = (
-        of("shell.bore"),
-        of("sleeve.bore"),
-        of("sleeve.floor"),
-        of("sleeve.ridge-top"),
-    );
-    let made = |shell: f64, bore: f64, floor: f64, ridge: f64| {
-        results(&format!(
-            "{band}made b {{ shell-bore {shell:.9} mm, sleeve-bore {bore:.9} mm, sleeve-floor {floor:.9} mm, sleeve-ridge {ridge:.9} mm }}"
-        ))
-    };
-    let same = made(shell, bore, floor, ridge);
-    let is = |path: &str| number(&same, &format!("b.made.{path}"));
-    assert!((is("bore") - 17.3).abs() < 1e-7);
-    assert!((is("clearance") - 0.04).abs() < 1e-7);
-    assert!((is("weight") - number(&nominal, "b.weight")).abs() < 1e-6);
-    assert!((is("turn.bore") - bore).abs() < 1e-7);
-    assert!((is("turn.ridge-top") - ridge).abs() < 1e-7);
-    // A thicker sleeve by 0.02 mm of diameter at the same outside: the ring ends that much smaller, less what the
-    // wall thins by under the stretch (by volume at the mean radius, under 3 % of it here).
-    let thick = made(shell, bore - 0.02, floor, ridge);
-    let less = 17.3 - number(&thick, "b.made.bore");
-    assert!((0.0188..0.0202).contains(&less), "{less}");
-    // A shell bored 0.05 mm too large takes a sleeve 0.05 mm larger outside where it is seated.
-    let wide = made(shell + 0.05, bore, floor, ridge);
-    assert!((number(&wide, "b.made.turn.ridge-top") - ridge - 0.05).abs() < 1e-7);
 }
 
 /// Bore and crown before the stretch, and what the width was multiplied by since: the model's two equations, stepped

@@ -79,18 +79,23 @@ fn surface(input: &Input, done: &Pair, state: &State, depth: f64) -> Pieces {
             y: forward.carried(&state.pair, as_cut) - shape.radius,
         }
     };
-    let mut surface = Pieces::new();
-    for piece in &shape.outside_curve() {
+    carried(&shape.outside_curve(), cut)
+}
+
+/// A curve whose places are moved, arcs by parts of them.
+pub(super) fn carried(curve: &Pieces, place: impl Fn(Point) -> Point) -> Pieces {
+    let mut moved = Pieces::new();
+    for piece in curve {
         if piece.radius == 0.0 && piece.from.y == piece.to.y {
-            surface.push(Piece::line(cut(piece.from), cut(piece.to)));
+            moved.push(Piece::line(place(piece.from), place(piece.to)));
             continue;
         }
         let at = |part: u32| {
             let along = f64::from(part) / f64::from(2 * PARTS);
             let x = piece.from.x + (piece.to.x - piece.from.x) * along;
             let ends = [(0, piece.from), (2 * PARTS, piece.to)];
-            let end = ends.into_iter().find(|(place, _)| *place == part);
-            cut(end.map_or_else(
+            let end = ends.into_iter().find(|(known, _)| *known == part);
+            place(end.map_or_else(
                 || Point {
                     x,
                     y: piece.height(x),
@@ -99,12 +104,12 @@ fn surface(input: &Input, done: &Pair, state: &State, depth: f64) -> Pieces {
             ))
         };
         for part in 0..PARTS {
-            surface.push(Piece::through(
+            moved.push(Piece::through(
                 at(2 * part),
                 at(2 * part + 1),
                 at(2 * part + 2),
             ));
         }
     }
-    surface
+    moved
 }

@@ -5,15 +5,16 @@ use crate::model::Band;
 
 use super::super::error::{LimitError, ROUNDING};
 use super::super::evaluation::Evaluation;
-use super::super::figures::figures;
+use super::super::figures::{Figures, figures};
 use super::super::input::Input;
 use super::hollow::{Joined, Verdict, joined};
 use super::input::Start;
 use super::judged::{Strain, strains};
 use super::limits::pulls;
+use super::made;
 
 /// A length or a per cent for a person: six places.
-fn places(value: f64) -> String {
+pub(super) fn places(value: f64) -> String {
     format!("{}", (value * 1e6).round() / 1e6)
 }
 
@@ -27,8 +28,17 @@ fn percent(strain: f64) -> String {
     format!("{}", ((libm::exp(strain) - 1.0) * 1e5).round() / 1e3)
 }
 
-/// What cannot be: a start above the finished size.
-pub(in super::super) fn impossible(band: &Band, input: &Input) -> Vec<LimitError> {
+/// What cannot be: a start above the finished size, parts as made that contradict each other.
+pub(in super::super) fn impossible(
+    band: &Band,
+    input: &Input,
+    figures: &Figures,
+) -> Vec<LimitError> {
+    if let Some(joined) = &super::of(input, figures).hollow {
+        return made::contradiction(band, input, figures, joined)
+            .into_iter()
+            .collect();
+    }
     let size = 2.0 * input.shape.radius;
     match input.stretch.start {
         Some(Start::Bore(start)) if start > size + ROUNDING && band.hollow.is_none() => {
@@ -56,7 +66,7 @@ pub(in super::super) fn findings(evaluation: &Evaluation) -> Vec<LimitError> {
         figures,
         ..
     } = evaluation;
-    let mut found = Vec::new();
+    let mut found = made::unused(band, super::of(input, figures).hollow.as_ref());
     if band.hollow.is_none() && input.stretch.start.is_none() {
         return found;
     }
@@ -77,7 +87,9 @@ pub(in super::super) fn findings(evaluation: &Evaluation) -> Vec<LimitError> {
         found.extend(no_grip(band, input, joined));
         found.extend(shell_yields(band, input, joined));
         found.extend(key(band, input, joined));
-        found.extend(contradiction(evaluation));
+        if let Some(made) = &super::of(input, figures).made {
+            found.extend(made::findings(band, input, figures, joined, made));
+        }
     }
     found
 }
@@ -324,82 +336,5 @@ fn key(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> {
             "`past {} mm` on the diameter would just reach it",
             places(2.0 * key)
         ),
-    })
-}
-
-/// Measured parts that cannot be of one ring.
-fn contradiction(evaluation: &Evaluation) -> Option<LimitError> {
-    let Evaluation {
-        band,
-        input,
-        figures,
-        ..
-    } = evaluation;
-    let measured = &input.stretch.made;
-    let made = super::of(input, figures).made;
-    let (foot, bore, floor, ridge) = match made {
-        Some(made) => made.parts,
-        None if measured.is_empty() => return None,
-        None => (
-            measured.shell_bore.unwrap_or(f64::INFINITY),
-            measured.sleeve_bore.unwrap_or(0.0),
-            measured.sleeve_floor.unwrap_or(f64::INFINITY),
-            measured.sleeve_ridge.unwrap_or(f64::INFINITY),
-        ),
-    };
-    let tell = |path: &'static str, what: String, label: String, help: String| {
-        LimitError::MadeContradicts {
-            at: band.place(path),
-            band: band.name.clone(),
-            what,
-            label,
-            help,
-        }
-    };
-    let measured_first = |paths: [&'static str; 3]| {
-        paths
-            .into_iter()
-            .find(|path| band.field(path).is_some())
-            .unwrap_or("made.shell-bore")
-    };
-    if floor <= bore {
-        return Some(tell(
-            measured_first(["made.sleeve-floor", "made.sleeve-bore", "made.sleeve-ridge"]),
-            format!(
-                "the sleeve's outside of \u{D8} {} mm is no larger than its bore of \u{D8} {} mm",
-                places(floor),
-                places(bore)
-            ),
-            "no metal between".to_owned(),
-            format!(
-                "measure again; `sleeve-floor {} mm` would leave the least wall",
-                places(bore + 2.0 * input.stretch.least_wall)
-            ),
-        ));
-    }
-    if ridge < floor - ROUNDING {
-        return Some(tell(
-            measured_first(["made.sleeve-ridge", "made.sleeve-floor", "made.sleeve-bore"]),
-            format!(
-                "the ridges' \u{D8} {} mm is under the outside of \u{D8} {} mm that they stand on",
-                places(ridge),
-                places(floor)
-            ),
-            "below the sleeve's outside".to_owned(),
-            format!(
-                "measure again; `sleeve-ridge {} mm` would be no ridge at all",
-                places(floor)
-            ),
-        ));
-    }
-    let clearance = made?.entry;
-    (clearance < -ROUNDING).then(|| {
-        let top = ridge + clearance;
-        tell(
-            measured_first(["made.sleeve-ridge", "made.sleeve-floor", "made.shell-bore"]),
-            format!("\u{D8} {} mm does not go through \u{D8} {} mm (feet \u{D8} {} mm)", places(ridge), places(top), places(foot)),
-            "too large to go in".to_owned(),
-            format!("turn the sleeve down by \u{D8} {} mm, or bore the shell out by as much: they would just slide", enough(-clearance)),
-        )
     })
 }

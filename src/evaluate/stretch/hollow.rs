@@ -110,6 +110,8 @@ pub struct Joined {
     pub overlap_finished: f64,
     /// The turning window on the bore; 0 or less where there is none.
     pub window: Option<f64>,
+    /// Outer faces of the outermost ridges in the finished ring, axial from mid width; left, right.
+    pub ridges: Option<(f64, f64)>,
     /// How far two ridges stand out axially as they pass the foot: needed, and there.
     pub shift: Option<(f64, f64)>,
     /// Sleeve in shell, where both metals are known.
@@ -126,6 +128,10 @@ pub struct Joined {
     pub notch: f64,
     /// Area of the sleeve's section, mm2.
     pub sleeve_area: f64,
+    /// The finished shell's surfaces, and it as machined, told from there.
+    pub shell_back: (Pair, State),
+    /// The finished sleeve's surfaces, and it as machined, told from there.
+    pub sleeve_back: (Pair, State),
 }
 
 /// Least overlap on the diameter that keeps a ring together, mm (common practice, no source).
@@ -354,6 +360,7 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
         overlap,
         overlap_finished: 2.0 * (done.carried(&start, catch) - back.passes),
         window,
+        ridges: parts.ridges,
         shift,
         fit,
         grip_window,
@@ -362,6 +369,8 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
         verdict: verdict(given, fit.as_ref(), past),
         notch,
         sleeve_area,
+        shell_back: (finished.shell, back.shell),
+        sleeve_back: (finished.sleeve, back.sleeve),
     })
 }
 

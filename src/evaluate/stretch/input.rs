@@ -153,14 +153,7 @@ impl StretchInput {
             enlarger: length("hollow.enlarger").unwrap_or(0.03),
             finish: ["finish.bore", "finish.outside", "finish.faces"]
                 .map(|path| length(path).unwrap_or(0.0)),
-            made: Measured {
-                shell_bore: length("made.shell-bore"),
-                shell_outside: length("made.shell-outside"),
-                sleeve_bore: length("made.sleeve-bore"),
-                sleeve_floor: length("made.sleeve-floor"),
-                sleeve_ridge: length("made.sleeve-ridge"),
-                sleeve_width: length("made.sleeve-width"),
-            },
+            made: Measured::read(length),
             least_wall: band.least_wall.to_mm(),
             step: step(&band.inside),
             whole: part(None),

@@ -23,7 +23,7 @@ pub(super) use input::temper_deviations;
 pub use input::{Lazily, POISSON, Start, Strength, StretchInput};
 pub use judged::{Strain, strains};
 pub use kinematics::{Kinematics, Pair, State};
-pub use made::{Made, Measured};
+pub use made::{Made, Measured, Under};
 pub use results::STRETCH_RESULTS;
 pub use root::root;
 pub use solid::{Small, small};

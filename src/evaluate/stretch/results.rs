@@ -46,11 +46,17 @@ fn made(input: &Input, figures: &Figures, read: fn(&Made) -> Option<f64>) -> Opt
 /// What parts as made come to.
 const MADE: &[&str] = &[
     "made.shell-bore",
+    "made.shell-lip-bore",
+    "made.shell-channel",
+    "made.shell-channel-width",
     "made.shell-outside",
+    "made.shell-width",
     "made.sleeve-bore",
     "made.sleeve-floor",
-    "made.sleeve-ridge",
+    "made.sleeve-ridge-top",
+    "made.sleeve-ridge-from-face",
     "made.sleeve-width",
+    "made.sleeve-edge-bore",
 ];
 
 /// What strength follows from.
@@ -301,23 +307,47 @@ pub const STRETCH_RESULTS: &[ResultEntry] = &[
         MADE,
     ),
     from(
-        entry("made.weight", "g", Dimension::MASS, "weight of the ring that the parts as made come to", "weight + pi/4 w (what diameters and widths differ by) * density", |i, f| made(i, f, |m| Some(m.weight))),
+        entry("made.width", "mm", Dimension::LENGTH, "width of the ring that the parts as made come to: of its shell", "width as made * lambda_z", |i, f| made(i, f, |m| Some(m.width))),
         MADE,
     ),
     from(
-        entry("made.deepest-cut", "mm", Dimension::LENGTH, "deepest cut that leaves the least wall on the shell as made", "pattern.depth + wall.under-cut - limit.wall + half of what the outside is larger", |i, f| made(i, f, |m| Some(m.deepest))),
+        entry("made.proud", "mm", Dimension::LENGTH, "how much wider the sleeve as made ends than the shell, or than what lips and play leave; negative: narrower", "sleeve's width as made * lambda_z - made.width", |i, f| made(i, f, |m| Some(m.proud))),
         MADE,
     ),
     from(
-        entry("made.turn.bore", "mm", Dimension::LENGTH, "bore of the sleeve to turn for the shell as made", "as machined.sleeve.bore, for this shell's feet", |i, f| made(i, f, |m| Some(m.turn.0))),
+        entry("made.wall.under-cut", "mm", Dimension::LENGTH, "thinnest metal under the cut as ordered, on the shell as made", "wall.under-cut, over channel and feet as measured", |i, f| made(i, f, |m| Some(m.under.wall))),
         MADE,
     ),
     from(
-        entry("made.turn.floor", "mm", Dimension::LENGTH, "outside of the sleeve to turn for the shell as made", "as machined.sleeve.floor, for this shell's feet", |i, f| made(i, f, |m| Some(m.turn.1))),
+        entry("made.weight", "g", Dimension::MASS, "weight of the ring that the parts as made come to", "weight + what the parts as made differ by: pi/4 (w (outside^2 - bore^2) - channel-width (channel^2 - bore^2)) of the shell, pi/4 (w (floor^2 - bore^2) + ridges) of the sleeve, each at its density, less the cut on them", |i, f| made(i, f, |m| Some(m.weight))),
         MADE,
     ),
     from(
-        entry("made.turn.ridge-top", "mm", Dimension::LENGTH, "outside of the ridges to turn for the shell as made", "feet as made - entry", |i, f| made(i, f, |m| m.turn.2)),
+        entry("made.deepest-cut", "mm", Dimension::LENGTH, "deepest cut that leaves the least wall on the shell as made", "the depth at which the metal over channel and feet as measured comes to limit.wall", |i, f| made(i, f, |m| Some(m.under.deepest))),
+        MADE,
+    ),
+    from(
+        entry("made.turn.bore", "mm", Dimension::LENGTH, "bore of the sleeve to turn for the shell as made", "as machined.sleeve.bore, for this shell's feet", |i, f| made(i, f, |m| Some(m.turn.bore))),
+        MADE,
+    ),
+    from(
+        entry("made.turn.floor", "mm", Dimension::LENGTH, "outside of the sleeve to turn for the shell as made", "as machined.sleeve.floor, for this shell's feet", |i, f| made(i, f, |m| Some(m.turn.floor))),
+        MADE,
+    ),
+    from(
+        entry("made.turn.ridge-top", "mm", Dimension::LENGTH, "outside of the ridges to turn for the shell as made", "feet as made - entry", |i, f| made(i, f, |m| m.turn.ridge_top)),
+        MADE,
+    ),
+    from(
+        entry("made.turn.ridge-from-face", "mm", Dimension::LENGTH, "from the side face to the outer face of the outermost ridge, of the sleeve to turn for the shell as made", "as machined.sleeve.ridge-from-face, for this shell's channel and width", |i, f| made(i, f, |m| m.turn.ridge_from_face)),
+        MADE,
+    ),
+    from(
+        entry("made.turn.width", "mm", Dimension::LENGTH, "width of the sleeve to turn for the shell as made", "as machined.sleeve.width, for this shell's width", |i, f| made(i, f, |m| Some(m.turn.width))),
+        MADE,
+    ),
+    from(
+        entry("made.turn.edge-bore", "mm", Dimension::LENGTH, "bore at the side faces of the sleeve to turn for the shell as made", "as machined.sleeve.edge-bore, for this shell's feet", |i, f| made(i, f, |m| Some(m.turn.edge_bore))),
         MADE,
     ),
 ];

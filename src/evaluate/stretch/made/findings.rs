@@ -1,0 +1,304 @@
+//! What is said of parts as made: figures that contradict each other, walls too thin, a sleeve still to turn.
+
+use crate::geometry::fitting;
+use crate::model::Band;
+
+use super::super::super::error::{LimitError, ROUNDING};
+use super::super::super::figures::Figures;
+use super::super::super::input::Input;
+use super::super::findings::places;
+use super::super::hollow::Joined;
+use super::clash::{Clash, clash};
+use super::{Made, Measured, Parts, made_of, parts};
+
+/// The first clash of parts as measured; not with a sleeve that is still to turn.
+fn clash_of(input: &Input, joined: &Joined, measured: &Measured) -> Option<Clash> {
+    let planned = Parts::planned(input, joined);
+    match parts(input, joined, measured) {
+        Some((parts, _)) => clash(input, joined, &parts, true),
+        None => {
+            let parts = Parts::measured(input, &planned, measured);
+            clash(input, joined, &parts, true)
+        }
+    }
+}
+
+/// The thinnest wall of the parts, as a limit judges it: under the cut, at the feet, the sleeve at its edge.
+fn thinnest(input: &Input, figures: &Figures, joined: &Joined, measured: &Measured) -> f64 {
+    made_of(input, figures, joined, measured).map_or(0.0, |made| {
+        thin(&made)
+            .into_iter()
+            .map(|(_, wall, _)| wall)
+            .fold(f64::INFINITY, f64::min)
+    })
+}
+
+/// The walls of the parts as made: what, how thick, and the fields that could mend it.
+fn thin(made: &Made) -> [(&'static str, f64, &'static [&'static str]); 3] {
+    [
+        (
+            "under the cut",
+            made.under.wall,
+            &[
+                "made.shell-channel",
+                "made.shell-outside",
+                "made.shell-bore",
+            ],
+        ),
+        (
+            "at the shell's feet",
+            made.foot,
+            &[
+                "made.shell-channel-width",
+                "made.shell-width",
+                "made.sleeve-width",
+            ],
+        ),
+        (
+            "at the sleeve's edge",
+            made.sleeve_edge,
+            &[
+                "made.sleeve-edge-bore",
+                "made.sleeve-bore",
+                "made.sleeve-floor",
+                "made.sleeve-ridge-top",
+            ],
+        ),
+    ]
+}
+
+/// The measured field among some, and the nearest value of it that `accepts` takes.
+fn mended(
+    input: &Input,
+    fields: &[&'static str],
+    accepts: &dyn Fn(&Measured) -> bool,
+) -> (Option<&'static str>, Option<f64>) {
+    let measured = &input.stretch.made;
+    let stated = |path: &&&'static str| measured.of(path).is_some();
+    let mut first = None;
+    for path in fields.iter().filter(stated) {
+        first = first.or(Some(*path));
+        let now = measured.of(path).unwrap_or(0.0);
+        let takes = |value: f64| value > 0.0 && accepts(&measured.with(path, value));
+        let offers = [fitting(true, now, takes), fitting(false, now, takes)];
+        let near = offers
+            .into_iter()
+            .flatten()
+            .min_by(|a, b| (a - now).abs().total_cmp(&(b - now).abs()));
+        if near.is_some() {
+            return (Some(path), near);
+        }
+    }
+    (first, None)
+}
+
+fn word(path: &str) -> &str {
+    path.rsplit('.').next().unwrap_or(path)
+}
+
+/// Measured parts that cannot be of one ring.
+pub(in super::super) fn contradiction(
+    band: &Band,
+    input: &Input,
+    figures: &Figures,
+    joined: &Joined,
+) -> Option<LimitError> {
+    let measured = &input.stretch.made;
+    if measured.is_empty() {
+        return None;
+    }
+    let clash = clash_of(input, joined, measured)?;
+    let least = input.stretch.least_wall;
+    let sound = |measured: &Measured| clash_of(input, joined, measured).is_none();
+    let thick = |measured: &Measured| {
+        sound(measured) && thinnest(input, figures, joined, measured) >= least - ROUNDING
+    };
+    let (path, value) = match mended(input, clash.fields, &thick) {
+        (_, None) => mended(input, clash.fields, &sound),
+        offer => offer,
+    };
+    let path = path.or_else(|| {
+        let mut all = *measured;
+        let stated = all.figures().into_iter().find(|(_, value)| value.is_some());
+        stated.map(|(path, _)| path)
+    })?;
+    Some(LimitError::MadeContradicts {
+        at: band.place(path),
+        band: band.name.clone(),
+        what: clash.what,
+        label: clash.label.to_owned(),
+        help: match value {
+            Some(value) => format!(
+                "measure again; `{} {} mm` would just fit",
+                word(path),
+                places(value)
+            ),
+            None => "measure again: no one figure mends it".to_owned(),
+        },
+    })
+}
+
+/// Measured figures of what the band has not: ridges, lips, a channel, or parts at all.
+pub(in super::super) fn unused(band: &Band, joined: Option<&Joined>) -> Vec<LimitError> {
+    let has = |path: &str| match joined {
+        None => Some("a solid band, of one part"),
+        Some(joined) => match path {
+            "made.shell-lip-bore" if joined.shell.lip.is_none() => Some("a band without lips"),
+            "made.shell-channel" | "made.shell-channel-width" if joined.shell.channel.is_none() => {
+                Some("a full shell, without a channel")
+            }
+            "made.sleeve-ridge-top" | "made.sleeve-ridge-from-face"
+                if joined.sleeve.ridge_top.is_none() =>
+            {
+                Some("a band without ridges")
+            }
+            _ => None,
+        },
+    };
+    let mut all = Measured::default();
+    let paths = all.figures().map(|(path, _)| path);
+    let stated = paths.into_iter().filter(|path| band.field(path).is_some());
+    stated
+        .filter_map(|path| {
+            Some(LimitError::MadeUnused {
+                at: band.place(path),
+                band: band.name.clone(),
+                word: word(path).to_owned(),
+                why: has(path)?,
+            })
+        })
+        .collect()
+}
+
+/// What falls short of parts as made.
+pub(in super::super) fn findings(
+    band: &Band,
+    input: &Input,
+    figures: &Figures,
+    joined: &Joined,
+    made: &Made,
+) -> Vec<LimitError> {
+    let mut found = Vec::new();
+    let least = input.stretch.least_wall;
+    for (what, wall, fields) in thin(made) {
+        let ordered = match what {
+            "under the cut" => figures
+                .hollow
+                .map(|hollow| hollow.parts.walls.under_cut.thickness),
+            _ => None,
+        };
+        // What is short as ordered is told of the band.
+        let short =
+            wall < least - ROUNDING && ordered.is_none_or(|ordered| wall < ordered - ROUNDING);
+        if !short {
+            continue;
+        }
+        let thick = |measured: &Measured| {
+            clash_of(input, joined, measured).is_none()
+                && made_of(input, figures, joined, measured).is_some_and(|made| {
+                    thin(&made)
+                        .iter()
+                        .any(|(of, wall, _)| *of == what && *wall >= least - ROUNDING)
+                })
+        };
+        let (Some(path), value) = mended(input, fields, &thick) else {
+            continue;
+        };
+        let cut = match what {
+            "under the cut" if made.under.deepest > 0.0 => format!(
+                "cut no deeper than {} mm",
+                places((made.under.deepest * 1e3).floor() / 1e3)
+            ),
+            _ => "make the part anew".to_owned(),
+        };
+        found.push(LimitError::MadeThin {
+            at: band.place(path),
+            band: band.name.clone(),
+            what,
+            wall: places(wall),
+            least: places(least),
+            help: match value {
+                Some(value) => {
+                    format!("{cut}; `{} {} mm` would just do", word(path), places(value))
+                }
+                None => cut,
+            },
+        });
+    }
+    if made.turned {
+        found.extend(still_to_turn(band, input, joined, made));
+    }
+    let overlap = made.overlap.filter(|_| input.stretch.turning);
+    if let Some(overlap) = overlap.filter(|overlap| *overlap < joined.hold - ROUNDING)
+        && joined.overlap_finished >= joined.hold - ROUNDING
+    {
+        let fields = [
+            "made.sleeve-ridge-top",
+            "made.sleeve-floor",
+            "made.sleeve-bore",
+            "made.shell-lip-bore",
+            "made.shell-bore",
+        ];
+        let holds = |measured: &Measured| {
+            clash_of(input, joined, measured).is_none()
+                && made_of(input, figures, joined, measured)
+                    .and_then(|made| made.overlap)
+                    .is_some_and(|overlap| overlap >= joined.hold - ROUNDING)
+        };
+        if let (Some(path), value) = mended(input, &fields, &holds) {
+            found.push(LimitError::NoTurningWindow {
+                at: band.place(path),
+                band: band.name.clone(),
+                overlap: places(overlap),
+                hold: places(joined.hold),
+                label: "caught too little, as made".to_owned(),
+                help: match value {
+                    Some(value) => format!(
+                        "`{} {} mm` would just keep it together",
+                        word(path),
+                        places(value)
+                    ),
+                    None => "turn a sleeve for this shell".to_owned(),
+                },
+            });
+        }
+    }
+    found
+}
+
+/// A sleeve as worked back that does not go into the shell as made, and none is measured.
+fn still_to_turn(band: &Band, input: &Input, joined: &Joined, made: &Made) -> Option<LimitError> {
+    let measured = &input.stretch.made;
+    let planned = Parts::planned(input, joined);
+    let goes = |measured: &Measured| {
+        let parts = Parts::measured(input, &planned, measured);
+        clash(input, joined, &parts, true).is_none()
+    };
+    let was = clash(
+        input,
+        joined,
+        &Parts::measured(input, &planned, measured),
+        true,
+    )?;
+    let (path, value) = mended(input, was.fields, &goes);
+    let turn = &made.turn;
+    let ridge = turn.ridge_top.map_or(String::new(), |top| {
+        format!(", ridge \u{D8} {}", places((top * 1e3).round() / 1e3))
+    });
+    let rounded = |value: f64| places((value * 1e3).round() / 1e3);
+    Some(LimitError::MadeTurn {
+        at: band.place(path?),
+        band: band.name.clone(),
+        what: was.what,
+        help: format!(
+            "turn the sleeve for this shell: bore \u{D8} {}, outside \u{D8} {}{ridge} mm{}",
+            rounded(turn.bore),
+            rounded(turn.floor),
+            value.map_or(String::new(), |value| format!(
+                "; `{} {} mm` would just take the planned one",
+                word(path.unwrap_or_default()),
+                places(value)
+            ))
+        ),
+    })
+}

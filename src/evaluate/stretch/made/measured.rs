@@ -1,0 +1,226 @@
+//! What was measured on the parts, and the parts as they are: what is not measured is as worked back.
+
+use crate::geometry::Catch;
+
+use super::super::super::input::Input;
+use super::super::hollow::{Joined, MachinedShell, MachinedSleeve};
+
+/// Measured diameters and widths, mm, under the names of the bench figures; metal for finishing included.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Measured {
+    /// Bore of the shell's feet.
+    pub shell_bore: Option<f64>,
+    /// Bore of the shell's lips.
+    pub shell_lip_bore: Option<f64>,
+    /// Roof of the shell's channel at mid width.
+    pub shell_channel: Option<f64>,
+    /// Width of the shell's channel between the feet.
+    pub shell_channel_width: Option<f64>,
+    /// Largest outside of the shell.
+    pub shell_outside: Option<f64>,
+    /// Width of the shell.
+    pub shell_width: Option<f64>,
+    /// Bore of the sleeve.
+    pub sleeve_bore: Option<f64>,
+    /// Outside of the sleeve beside the ridges.
+    pub sleeve_floor: Option<f64>,
+    /// Outside of the ridges.
+    pub sleeve_ridge_top: Option<f64>,
+    /// From the sleeve's side face to the outer face of the outermost ridge.
+    pub sleeve_ridge_from_face: Option<f64>,
+    /// Width of the sleeve.
+    pub sleeve_width: Option<f64>,
+    /// Bore of the sleeve at its side faces.
+    pub sleeve_edge_bore: Option<f64>,
+}
+
+impl Measured {
+    /// The figures, each as `read` gives it from the path of its field.
+    #[must_use]
+    pub fn read(read: impl Fn(&str) -> Option<f64>) -> Self {
+        let mut measured = Self::default();
+        for (path, place) in measured.figures() {
+            *place = read(path);
+        }
+        measured
+    }
+
+    /// Every figure, with the path of its field.
+    pub fn figures(&mut self) -> [(&'static str, &mut Option<f64>); 12] {
+        [
+            ("made.shell-bore", &mut self.shell_bore),
+            ("made.shell-lip-bore", &mut self.shell_lip_bore),
+            ("made.shell-channel", &mut self.shell_channel),
+            ("made.shell-channel-width", &mut self.shell_channel_width),
+            ("made.shell-outside", &mut self.shell_outside),
+            ("made.shell-width", &mut self.shell_width),
+            ("made.sleeve-bore", &mut self.sleeve_bore),
+            ("made.sleeve-floor", &mut self.sleeve_floor),
+            ("made.sleeve-ridge-top", &mut self.sleeve_ridge_top),
+            (
+                "made.sleeve-ridge-from-face",
+                &mut self.sleeve_ridge_from_face,
+            ),
+            ("made.sleeve-width", &mut self.sleeve_width),
+            ("made.sleeve-edge-bore", &mut self.sleeve_edge_bore),
+        ]
+    }
+
+    /// The figure of a path.
+    #[must_use]
+    pub fn of(mut self, path: &str) -> Option<f64> {
+        let figures = self.figures();
+        let found = figures.into_iter().find(|(known, _)| *known == path);
+        found.and_then(|(_, value)| *value)
+    }
+
+    /// The same with one figure changed.
+    #[must_use]
+    pub fn with(mut self, path: &str, value: f64) -> Self {
+        for (known, place) in self.figures() {
+            if known == path {
+                *place = Some(value);
+            }
+        }
+        self
+    }
+
+    /// Whether nothing is measured.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// Whether anything of the sleeve is measured, so that there is one.
+    #[must_use]
+    pub fn has_sleeve(&self) -> bool {
+        let figures = [
+            self.sleeve_bore,
+            self.sleeve_floor,
+            self.sleeve_ridge_top,
+            self.sleeve_ridge_from_face,
+            self.sleeve_width,
+            self.sleeve_edge_bore,
+        ];
+        figures.iter().any(Option::is_some)
+    }
+}
+
+/// Shell and sleeve without metal for finishing; diameters and widths, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Parts {
+    /// The shell.
+    pub shell: MachinedShell,
+    /// The sleeve.
+    pub sleeve: MachinedSleeve,
+}
+
+impl Parts {
+    /// The parts as worked back.
+    #[must_use]
+    pub fn planned(input: &Input, joined: &Joined) -> Self {
+        let [bore, outside, faces] = input.stretch.finish;
+        Self {
+            shell: MachinedShell {
+                outside: joined.shell.outside - 2.0 * outside,
+                width: joined.shell.width - 2.0 * faces,
+                ..joined.shell
+            },
+            sleeve: MachinedSleeve {
+                bore: joined.start,
+                edge_bore: joined.sleeve.edge_bore + 2.0 * bore,
+                width: joined.sleeve.width - 2.0 * faces,
+                ridge_from_face: joined.sleeve.ridge_from_face.map(|from| from - faces),
+                ..joined.sleeve
+            },
+        }
+    }
+
+    /// The parts as measured, what is not measured from `planned`; their faces end flush where only one width is
+    /// measured.
+    ///
+    /// Lips move with the feet, since one tool turns both; of a sleeve the first of bore, outside, ridge and bore at
+    /// the faces that is measured moves the others with it.
+    #[must_use]
+    pub fn measured(input: &Input, planned: &Self, measured: &Measured) -> Self {
+        let [bore, outside, faces] = input.stretch.finish;
+        let mut parts = *planned;
+        let (shell, sleeve) = (&mut parts.shell, &mut parts.sleeve);
+        shell.bore = measured.shell_bore.unwrap_or(shell.bore);
+        let deeper = shell.bore - planned.shell.bore;
+        shell.lip = shell
+            .lip
+            .map(|lip| measured.shell_lip_bore.unwrap_or(lip + deeper));
+        shell.channel = shell
+            .channel
+            .map(|channel| measured.shell_channel.unwrap_or(channel));
+        shell.channel_width = shell
+            .channel_width
+            .map(|width| measured.shell_channel_width.unwrap_or(width));
+        if let Some(measured) = measured.shell_outside {
+            shell.outside = measured - 2.0 * outside;
+        }
+        let diameters = [
+            (
+                measured.sleeve_bore.map(|is| is + 2.0 * bore),
+                Some(sleeve.bore),
+            ),
+            (measured.sleeve_floor, Some(sleeve.floor)),
+            (measured.sleeve_ridge_top, sleeve.ridge_top),
+            (
+                measured.sleeve_edge_bore.map(|is| is + 2.0 * bore),
+                Some(sleeve.edge_bore),
+            ),
+        ];
+        let mut moved = diameters
+            .iter()
+            .filter_map(|(is, planned)| Some((*is)? - (*planned)?));
+        let moved = moved.next().unwrap_or(0.0);
+        let [is_bore, is_floor, is_top, is_edge] = diameters.map(|(is, _)| is);
+        sleeve.bore = is_bore.unwrap_or(sleeve.bore + moved);
+        sleeve.floor = is_floor.unwrap_or(sleeve.floor + moved);
+        sleeve.ridge_top = sleeve.ridge_top.map(|top| is_top.unwrap_or(top + moved));
+        sleeve.edge_bore = is_edge.unwrap_or(sleeve.edge_bore + moved);
+        let widths = (
+            measured.shell_width.map(|is| is - 2.0 * faces),
+            measured.sleeve_width.map(|is| is - 2.0 * faces),
+        );
+        // Each narrows with its own stretch; what one is wider by in the ring, the other is too.
+        let ratio = planned.sleeve.width
+            / (planned.shell.width * (1.0 - 2.0 * beside(input) / input.shape.width));
+        let both = |shell: f64, sleeve: f64| (shell, sleeve);
+        (shell.width, sleeve.width) = match widths {
+            (Some(is_shell), Some(is_sleeve)) => both(is_shell, is_sleeve),
+            (Some(is), None) => both(is, sleeve.width + (is - shell.width) * ratio),
+            (None, Some(is)) => both(shell.width + (is - sleeve.width) / ratio, is),
+            (None, None) => both(shell.width, sleeve.width),
+        };
+        // Ridges stay where they are from mid width.
+        let wider = (sleeve.width - planned.sleeve.width) / 2.0;
+        sleeve.ridge_from_face = sleeve.ridge_from_face.map(|from| {
+            let is = measured.sleeve_ridge_from_face.map(|is| is - faces);
+            is.unwrap_or(from + wider)
+        });
+        parts
+    }
+
+    /// The bore that the sleeve must pass: that of the lips, or of the feet.
+    #[must_use]
+    pub fn passes(&self) -> f64 {
+        self.shell.lip.unwrap_or(self.shell.bore)
+    }
+
+    /// The sleeve's largest outside: its ridges, or its outside.
+    #[must_use]
+    pub fn catches(&self) -> f64 {
+        self.sleeve.ridge_top.unwrap_or(self.sleeve.floor)
+    }
+}
+
+/// What a lip and half the play take of the finished ring's width on each side.
+pub(super) fn beside(input: &Input) -> f64 {
+    match input.shape.hollow.map(|hollow| hollow.catch) {
+        Some(Catch::Lip { wide, play, .. }) => wide + play / 2.0,
+        _ => 0.0,
+    }
+}
