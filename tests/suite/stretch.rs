@@ -488,6 +488,65 @@ fn a_pattern_cut_before_the_stretch_counts_as_cut() {
 }
 
 #[test]
+fn a_band_cut_before_its_stretch_bears_what_is_left_after_it() {
+    // The same band without a pattern, as thick as its finished section is under the cut: radii by volume alone.
+    let metal = "alloy a { silver 1000, temper annealed { yield 300 MPa, modulus 90 GPa, tensile 400 MPa, elongation 90 % } }\n";
+    for (kinematics, held) in [("free", false), ("held", true)] {
+        let (inner, outer, start, depth) = (8.65_f64, 10.45_f64, 8.2_f64, 0.6_f64);
+        let band = |thickness: f64, lines: &str| {
+            format!(
+                "{metal}band b {{ size 17.3 mm, width 5 mm, thickness {thickness:.12} mm, profile flat, alloy a, kinematics {kinematics}\n{lines} }}"
+            )
+        };
+        let cut = band(
+            1.8,
+            "start 16.4 mm\npattern { cover 0.4, depth 0.6 mm, repeats 12, cut before }",
+        );
+        let (crown, across) = before((inner, outer), start, held);
+        let surface = (inner.powi(2) + ((crown - depth).powi(2) - start.powi(2)) / across).sqrt();
+        let (cut_results, left) = (results(&cut), results(&band(surface - inner, "")));
+        for path in ["b.strength.load", "b.strength.stiffness"] {
+            let (found, wanted) = (number(&cut_results, path), number(&left, path));
+            assert!(
+                agree(found, wanted, 1e-9),
+                "{kinematics} {path} {found} {wanted}"
+            );
+        }
+        // The notch is that of the section as cut, where the pull begins: reference, materials 5g.
+        let evaluation = evaluated(&cut);
+        let strains = annulet::evaluate::stretch::strains(&evaluation.input, &evaluation.figures);
+        let law = Law::of(&evaluation.input.stretch.whole).unwrap();
+        let wanted = law.notched((crown - depth - start) / (crown - start));
+        assert!(
+            agree(strains[0].allowed.strain, wanted, 1e-9),
+            "{strains:?} {wanted}"
+        );
+    }
+}
+
+#[test]
+fn a_shell_cut_before_it_grows_grips_by_what_is_left_of_it() {
+    // Held width: areas of rectangles, the cut surface by volume alone, from the shell as machined.
+    let band = "alloy h { silver 1000, temper hard { yield 520 MPa, modulus 90 GPa } }\nalloy s { silver 1000, temper annealed { yield 150 MPa, modulus 90 GPa } }\nband b { size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy s\npattern { cover 0.4, depth 0.2 mm }\nhollow { shell 0.5 mm { alloy h, temper hard }, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm, count 1 }, kinematics held, stage fixed { past 0.16 mm } } }";
+    let evaluation = evaluated(band);
+    let joined = annulet::evaluate::stretch::of(&evaluation.input, &evaluation.figures)
+        .hollow
+        .unwrap();
+    let (foot, crown) = (joined.shell.bore / 2.0, joined.shell.outside / 2.0);
+    let roof = joined.shell.channel.unwrap() / 2.0;
+    let surface = (9.05_f64.powi(2) + (crown - 0.2).powi(2) - foot * foot).sqrt();
+    let filled = |top: f64, low: f64, roof: f64| 5.0 * (top - low) - 4.0 * (roof - low);
+    let kappa = filled(surface, 9.05, 9.95) / (5.0 * 1.4);
+    assert!(agree(joined.fit.unwrap().filled, kappa, 1e-12));
+    let notch = filled(crown - 0.2, foot, roof) / filled(crown, foot, roof);
+    assert!(
+        agree(joined.notch, notch, 1e-12),
+        "{} {notch}",
+        joined.notch
+    );
+}
+
+#[test]
 fn a_domed_pattern_cut_before_the_stretch_is_thinnest_at_the_edge() {
     // Held width, cylindrical bore: radii by volume alone; the outside an arc by its own circle, Simpson's rule.
     let band = "band b { size 17 mm, width 6 mm, thickness 2.2 mm, profile domed { edge 1.3 mm }, alloy silver-925, kinematics held\nstart 16 mm\npattern { cover 0.5, depth 0.4 mm, cut before } }";

@@ -9,6 +9,7 @@ use super::super::input::Input;
 use super::hollow::shell_before;
 use super::kinematics::{Pair, State};
 use super::solid::back;
+use super::thinned::Thinned;
 
 /// What a pattern comes to that is cut before the stretch; mm, mm3.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -36,18 +37,9 @@ const PARTS: u32 = 4;
 /// surface `r0 - depth` carried through the stretch.
 #[must_use]
 pub fn early(input: &Input) -> Option<Early> {
-    let (shape, given) = (&input.shape, &input.stretch);
-    if !given.cut_before {
-        return None;
-    }
+    let shape = &input.shape;
     let cut = shape.cut?;
-    let (done, state) = match shape.hollow {
-        Some(_) => shell_before(input)?,
-        None => {
-            given.start?;
-            back(input, given.kinematics)?
-        }
-    };
+    let (done, state) = as_cut(input)?;
     let sum: f64 = slices(shape, Body::Solid, 0.0)
         .iter()
         .map(|slice| {
@@ -64,20 +56,32 @@ pub fn early(input: &Input) -> Option<Early> {
     })
 }
 
+/// The finished surfaces of what is cut, and its state then; `None` where that is the finished one.
+pub(super) fn as_cut(input: &Input) -> Option<(Pair, State)> {
+    let given = &input.stretch;
+    if !given.cut_before {
+        return None;
+    }
+    match input.shape.hollow {
+        Some(_) => shell_before(input),
+        None => {
+            given.start?;
+            back(input, given.kinematics)
+        }
+    }
+}
+
 /// The cut surface once stretched: heights over the finished bore.
 fn surface(input: &Input, done: &Pair, state: &State, depth: f64) -> Pieces {
     let shape = &input.shape;
-    let forward = State {
-        pair: *done,
-        lambda: 1.0 / state.lambda,
-        across: 1.0 / state.across,
+    let thinned = Thinned {
+        radius: shape.radius,
+        depth,
+        cut: Some((*done, *state)),
     };
-    let cut = |point: Point| {
-        let as_cut = state.carried(done, shape.radius + point.y) - depth;
-        Point {
-            x: point.x,
-            y: forward.carried(&state.pair, as_cut) - shape.radius,
-        }
+    let cut = |point: Point| Point {
+        x: point.x,
+        y: thinned.height(point.y),
     };
     carried(&shape.outside_curve(), cut)
 }

@@ -4,7 +4,7 @@
 //! (or lip) as machined with the entry clearance: that settles how small the sleeve is turned. Each part has its
 //! own stretch; see [`super::kinematics`].
 
-use crate::geometry::{Body, Catch, Hollow, Roof, area, slices};
+use crate::geometry::{Catch, Hollow, Roof};
 
 use super::super::figures::Figures;
 use super::super::input::Input;
@@ -12,6 +12,7 @@ use super::grip::{Fit, Press};
 use super::input::StretchInput;
 use super::kinematics::{Kinematics, Pair, State};
 use super::root::root;
+use super::sections::Sections;
 
 /// The shell as it comes off the machine; diameters and widths, mm, metal for finishing included.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -124,7 +125,7 @@ pub struct Joined {
     pub press: Option<Press>,
     /// The verdict.
     pub verdict: Verdict,
-    /// The shell's thinnest section over its uncut one.
+    /// The shell's thinnest section over its uncut one, as cut.
     pub notch: f64,
     /// Area of the sleeve's section, mm2.
     pub sleeve_area: f64,
@@ -139,11 +140,12 @@ pub const HOLD: f64 = 0.10;
 
 /// Radii of the finished ring, mm.
 #[derive(Clone, Copy)]
-struct Finished {
+pub(super) struct Finished {
     sleeve: Pair,
     /// Ridge top; the floor where the shell has lips, or nothing catches.
     catch: f64,
-    shell: Pair,
+    /// The shell's surfaces.
+    pub shell: Pair,
     /// Below the foot: how far the lips reach.
     lip: f64,
     edge: f64,
@@ -151,9 +153,11 @@ struct Finished {
 
 /// Sleeve and shell as machined, as states of the finished ones.
 #[derive(Clone, Copy)]
-struct Back {
-    sleeve: State,
-    shell: State,
+pub(super) struct Back {
+    /// The sleeve.
+    pub sleeve: State,
+    /// The shell.
+    pub shell: State,
     /// What catches the sleeve: foot or lip, radius as machined.
     passes: f64,
 }
@@ -206,52 +210,6 @@ impl Finished {
     }
 }
 
-/// Sections that grip is estimated from; mm, mm2.
-#[derive(Clone, Copy)]
-struct Sections {
-    sleeve: f64,
-    sleeve_width: f64,
-    /// Thinnest, under the cut.
-    shell: f64,
-}
-
-impl Sections {
-    fn of(input: &Input, hollow: &Hollow) -> Self {
-        let shape = &input.shape;
-        let depth = shape.cut.map_or(0.0, |cut| cut.depth);
-        let section = |body, cut| area(&slices(shape, body, cut));
-        Self {
-            sleeve: section(Body::Sleeve, 0.0),
-            sleeve_width: match hollow.catch {
-                Catch::Lip { wide, play, .. } => shape.width - 2.0 * wide - play,
-                _ => shape.width,
-            },
-            shell: section(Body::Shell, depth),
-        }
-    }
-
-    /// Sleeve in shell, for feet machined to the radius `foot`.
-    fn fit(&self, input: &Input, finished: &Finished, foot: f64, back: &Back) -> Option<Fit> {
-        let given = &input.stretch;
-        let (sleeve, shell) = (&given.sleeve, &given.shell);
-        let thick = finished.shell.outer - finished.shell.inner;
-        Some(Fit {
-            contact: foot,
-            sleeve: self.sleeve / self.sleeve_width,
-            shell: thick,
-            filled: self.shell / (input.shape.width * thick),
-            width: self.sleeve_width,
-            sleeve_flow: sleeve.flow(-libm::log(back.sleeve.lambda))?,
-            shell_flow: shell.flow(-libm::log(back.shell.lambda))?,
-            sleeve_modulus: sleeve.modulus?,
-            shell_modulus: shell.modulus?,
-            sleeve_contraction: sleeve.contraction(),
-            shell_contraction: shell.contraction(),
-            friction: given.friction,
-        })
-    }
-}
-
 /// The shell's surfaces when finished, and its state before it is opened with the sleeve; `None` where it is not
 /// opened.
 pub(super) fn shell_before(input: &Input) -> Option<(Pair, State)> {
@@ -279,12 +237,14 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
     let finished = Finished::of(input, &hollow);
     let sections = Sections::of(input, &hollow);
     let (sleeve_area, sleeve_width) = (sections.sleeve, sections.sleeve_width);
-    let notch = sections.shell / area(&slices(shape, Body::Shell, 0.0));
     let fit = |foot: f64, back: &Back| sections.fit(input, &finished, foot, back);
     let past = given.past.filter(|_| !given.turning).map(|past| past / 2.0);
     let foot = machined_foot(&finished, given, past, &fit);
     let back = finished.back(foot, given.entry, kinematics)?;
     let fit = fit(foot, &back);
+    let notch = sections
+        .thinned(input, &finished, &back)
+        .left(&sections.shell);
     // Forward again: the sleeve as machined is now what everything is measured from.
     let start = back.sleeve.pair;
     let catch = back.sleeve.carried(&finished.sleeve, finished.catch);

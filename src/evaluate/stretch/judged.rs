@@ -1,10 +1,12 @@
 //! The strains of a band's parts against what their metals bear.
 
-use crate::geometry::{Body, area, slices};
+use crate::geometry::{Body, slices};
 
 use super::super::figures::Figures;
 use super::super::input::Input;
+use super::early::as_cut;
 use super::limits::{Allowed, allowed};
+use super::thinned::Thinned;
 
 /// A part and its strain.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -34,11 +36,16 @@ pub fn strains(input: &Input, figures: &Figures) -> Vec<Strain> {
     let mut strains = Vec::new();
     if let Some(solid) = stretch.solid.as_ref().filter(|_| given.start.is_some()) {
         let depth = input.shape.cut.map_or(0.0, |cut| cut.depth);
-        let thin = if given.cut_before && depth > 0.0 {
-            area(&slices(&input.shape, Body::Solid, depth))
-                / area(&slices(&input.shape, Body::Solid, 0.0))
-        } else {
-            1.0
+        let thin = match as_cut(input) {
+            Some(cut) if depth > 0.0 => {
+                let thinned = Thinned {
+                    radius: input.shape.radius,
+                    depth,
+                    cut: Some(cut),
+                };
+                thinned.left(&slices(&input.shape, Body::Solid, 0.0))
+            }
+            _ => 1.0,
         };
         strains.push(Strain {
             part: "band",

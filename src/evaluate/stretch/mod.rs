@@ -13,8 +13,10 @@ pub mod limits;
 mod made;
 mod results;
 mod root;
+mod sections;
 mod solid;
 pub mod strength;
+mod thinned;
 
 pub use early::{Early, early};
 pub(super) use findings::{findings, impossible};

@@ -12,7 +12,9 @@ use libm::log;
 use crate::geometry::{Body, Slice, slices};
 
 use super::super::input::Input;
+use super::early::as_cut;
 use super::input::Strength;
+use super::thinned::Thinned;
 
 /// Part of a channel's stiffness that its distortion leaves, at the least.
 pub const DISTORTION: f64 = 0.74;
@@ -119,12 +121,24 @@ pub struct Bears {
     pub load_ratio: Option<f64>,
 }
 
-/// What a band bears between two opposed forces; the finished band, cut to the greatest depth all over.
+/// What a band bears between two opposed forces; the finished band, cut to the greatest depth all over, which is less
+/// deep than it was cut where it was stretched since.
 #[must_use]
 pub fn bears(input: &Input) -> Option<Bears> {
     let shape = &input.shape;
-    let cut = shape.cut.map_or(0.0, |cut| cut.depth);
-    let section = |body, cut| Section::of(&slices(shape, body, cut), shape.radius);
+    let thinned = shape.cut.map(|cut| Thinned {
+        radius: shape.radius,
+        depth: cut.depth,
+        cut: as_cut(input),
+    });
+    let section = |body| {
+        let whole = slices(shape, body, 0.0);
+        let left = match &thinned {
+            Some(thinned) if body != Body::Sleeve => thinned.finished(&whole),
+            _ => whole,
+        };
+        Section::of(&left, shape.radius)
+    };
     let stiffness = |section: &Section, metal: &Strength| {
         Some(1.0 / section.shortening(metal.modulus?, metal.contraction()))
     };
@@ -132,7 +146,7 @@ pub fn bears(input: &Input) -> Option<Bears> {
         Some(metal.yield_stress? / section.stress(metal.contraction()))
     };
     let given = &input.stretch;
-    let solid = section(Body::Solid, cut)?;
+    let solid = section(Body::Solid)?;
     let whole = (stiffness(&solid, &given.whole), load(&solid, &given.whole));
     if shape.hollow.is_none() {
         return Some(Bears {
@@ -142,7 +156,7 @@ pub fn bears(input: &Input) -> Option<Bears> {
             load_ratio: None,
         });
     }
-    let (shell, sleeve) = (section(Body::Shell, cut)?, section(Body::Sleeve, 0.0)?);
+    let (shell, sleeve) = (section(Body::Shell)?, section(Body::Sleeve)?);
     let parts = stiffness(&shell, &given.shell).zip(stiffness(&sleeve, &given.sleeve));
     let together = parts.map(|(shell, sleeve)| DISTORTION * shell + sleeve);
     // Both shorten alike; the one that yields first ends it.
