@@ -182,7 +182,7 @@ pub enum LimitError {
 
     /// A ring built to turn can be forced off.
     #[error(
-        "`{band}` is built to turn, but is caught by \u{D8} {overlap} mm only, of \u{D8} {hold} mm that keep it together"
+        "`{band}` {what} by \u{D8} {overlap} mm only, of \u{D8} {hold} mm that keep it together"
     )]
     #[diagnostic(code(evaluate::no_turning_window), severity(warning), help("{help}"))]
     NoTurningWindow {
@@ -191,6 +191,8 @@ pub enum LimitError {
         at: Span,
         /// The band.
         band: String,
+        /// What it is caught in.
+        what: &'static str,
         /// What catches it, on the diameter.
         overlap: String,
         /// What should.
@@ -345,6 +347,25 @@ pub enum LimitError {
         word: String,
         /// What it is.
         why: &'static str,
+    },
+
+    /// Parts that no stretch could join.
+    #[error(
+        "the sleeve of `{band}` cannot be turned so small that it passes the {passes} with \u{D8} {entry} mm to spare"
+    )]
+    #[diagnostic(code(evaluate::never_enters), help("{help}"))]
+    NeverEnters {
+        /// What is in the way.
+        #[label("no sleeve is left to stretch")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// What must be passed.
+        passes: &'static str,
+        /// The clearance.
+        entry: String,
+        /// What would do.
+        help: String,
     },
 
     /// A part as made that is thinner than the least wall somewhere.

@@ -21,6 +21,7 @@ mod page;
 mod size_run;
 mod stretch;
 mod stretch_limits;
+mod stretch_made;
 mod table;
 mod text;
 mod why;

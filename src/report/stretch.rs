@@ -8,6 +8,7 @@ use crate::quantity::Number;
 use super::number::{Digits, shown};
 use super::page::{LABEL, Page, wrapped};
 use super::stretch_limits::{allowances, strains, strength};
+use super::stretch_made::made;
 
 /// Everything about stretch and join of a band; nothing for a solid band that is made to size.
 pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
@@ -443,82 +444,4 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             "friction at best, which is not promised; a `key` in the foot holds by shape",
         ),
     }
-}
-
-/// What parts as they came off the machine come to.
-fn made(page: &mut Page, evaluation: &Evaluation) {
-    let Some(made) = &stretch::of(&evaluation.input, &evaluation.figures).made else {
-        return;
-    };
-    page.heading("parts as made, forward");
-    if made.turned {
-        words(
-            page,
-            "sleeve",
-            "as planned it does not go in: reckoned with the one to turn",
-        );
-    }
-    for (label, path, tail) in [
-        ("go together", "made.clearance", " to spare on the diameter"),
-        (
-            "caught from",
-            "made.loose-ends.bore",
-            ", bore after release",
-        ),
-        ("turning from", "made.turning.bore", ", bore after release"),
-        ("seated at", "made.seated.bore", ", bore after release"),
-        ("comes to", "made.bore", ", the finished bore"),
-    ] {
-        let figure = page.result(evaluation, path);
-        if figure != "none" {
-            page.row(label, &format!("\u{D8} {figure}{tail}"));
-        }
-    }
-    let (width, proud) = (
-        page.result(evaluation, "made.width"),
-        page.result(evaluation, "made.proud"),
-    );
-    let faces = made.proud.abs() > 5e-4;
-    page.row(
-        "wide",
-        &if faces {
-            format!("{width}, the sleeve {proud} wider than its place: face them flush")
-        } else {
-            width
-        },
-    );
-    let (weight, deepest) = (
-        page.result(evaluation, "made.weight"),
-        page.result(evaluation, "made.deepest-cut"),
-    );
-    page.row("weighs", &weight);
-    page.row("cut at most", &format!("{deepest} deep, radial"));
-    let (bore, floor) = (
-        page.result(evaluation, "made.turn.bore"),
-        page.result(evaluation, "made.turn.floor"),
-    );
-    let ridge = page.result(evaluation, "made.turn.ridge-top");
-    let ridge = if ridge == "none" {
-        String::new()
-    } else {
-        format!(", ridge \u{D8} {ridge}")
-    };
-    let mut sleeve = format!(
-        "for this shell and the ordered size: bore \u{D8} {bore}, outside \u{D8} {floor}{ridge}"
-    );
-    let from = page.result(evaluation, "made.turn.ridge-from-face");
-    if from != "none" {
-        sleeve.push_str(&format!(" and {from} from the face"));
-    }
-    sleeve.push_str(&format!(
-        ", {} wide",
-        page.result(evaluation, "made.turn.width")
-    ));
-    if evaluation.input.shape.comfort > 0.0 {
-        sleeve.push_str(&format!(
-            ", bore at the faces \u{D8} {}",
-            page.result(evaluation, "made.turn.edge-bore")
-        ));
-    }
-    words(page, "sleeve to turn", &sleeve);
 }

@@ -1,7 +1,7 @@
 //! What about stretch and join cannot be, or falls short, each with the value that would just work.
 
 use crate::geometry::{Catch, fitting, impossible as misfits};
-use crate::model::Band;
+use crate::model::{Band, FieldValue};
 
 use super::super::error::{LimitError, ROUNDING};
 use super::super::evaluation::Evaluation;
@@ -10,7 +10,7 @@ use super::super::input::Input;
 use super::hollow::{Joined, Verdict, joined};
 use super::input::Start;
 use super::judged::{Strain, strains};
-use super::limits::pulls;
+use super::limits::{allowed, pulls};
 use super::made;
 
 /// A length or a per cent for a person: six places.
@@ -24,7 +24,7 @@ fn enough(value: f64) -> String {
 }
 
 /// A true strain in per cent of the length.
-fn percent(strain: f64) -> String {
+pub(super) fn percent(strain: f64) -> String {
     format!("{}", ((libm::exp(strain) - 1.0) * 1e5).round() / 1e3)
 }
 
@@ -38,6 +38,9 @@ pub(in super::super) fn impossible(
         return made::contradiction(band, input, figures, joined)
             .into_iter()
             .collect();
+    }
+    if let Some(never) = never_enters(band, input) {
+        return vec![never];
     }
     let size = 2.0 * input.shape.radius;
     match input.stretch.start {
@@ -56,6 +59,66 @@ pub(in super::super) fn impossible(
         }
         _ => Vec::new(),
     }
+}
+
+/// A hollow band whose sleeve would have to be turned to nothing.
+fn never_enters(band: &Band, input: &Input) -> Option<LimitError> {
+    let hollow = input.shape.hollow?;
+    let allowed = allowed(&input.stretch.sleeve, 1.0);
+    let joins = |changed: &Input| {
+        misfits(&changed.shape).is_empty()
+            && joined_of(changed)
+                .is_some_and(|joined| libm::log(1.0 + joined.strain) <= allowed.strain)
+    };
+    let (catch, passes) = match hollow.catch {
+        Catch::Lip { .. } => ("hollow.lip", "lips"),
+        _ => ("hollow.ridge", "feet"),
+    };
+    let fits = |path: &'static str| {
+        let current = match path {
+            "hollow.entry" => Some(input.stretch.entry),
+            _ => input.shape.field(path),
+        };
+        let changed = |value: f64| match path {
+            "hollow.entry" => {
+                let mut changed = input.clone();
+                changed.stretch.entry = value;
+                changed
+            }
+            _ => Input {
+                shape: input.shape.with(path, value),
+                ..input.clone()
+            },
+        };
+        fitting(true, current?, |value| joins(&changed(value))).map(|value| (path, value))
+    };
+    let stated = |path: &str| band.field(path).is_some_and(|field| field.at.is_some());
+    let fit = ["hollow.entry", catch]
+        .into_iter()
+        .filter(|path| stated(path))
+        .find_map(fits);
+    let at = fit.map_or(
+        if stated("hollow.entry") {
+            "hollow.entry"
+        } else {
+            catch
+        },
+        |(path, _)| path,
+    );
+    Some(LimitError::NeverEnters {
+        at: band.place(at),
+        band: band.name.clone(),
+        passes,
+        entry: places(input.stretch.entry),
+        help: match fit {
+            Some((path, value)) => format!(
+                "`{} {} mm` would just do",
+                path.rsplit('.').next().unwrap_or(path),
+                places(value)
+            ),
+            None => "a lower ridge and less clearance would do".to_owned(),
+        },
+    })
 }
 
 /// What falls short.
@@ -130,6 +193,18 @@ fn past_limit(band: &Band, input: &Input, strain: &Strain) -> LimitError {
             fitting(true, now, bears).map(|value| format!("`{word} {} mm`", places(value)))
         }),
     };
+    let fits = fits.or_else(|| {
+        let stated = |field: &FieldValue| field.at.is_some();
+        band.field("hollow.entry")
+            .filter(|field| strain.part == "sleeve" && stated(field))?;
+        let bears = |value: f64| {
+            let mut changed = input.clone();
+            changed.stretch.entry = value;
+            joined_of(&changed).is_some_and(|joined| libm::log(1.0 + joined.strain) <= limit)
+        };
+        fitting(true, input.stretch.entry, bears)
+            .map(|value| format!("`entry {} mm`", places(value)))
+    });
     let first = match pulls(strain.strain, &strain.allowed) {
         Some(pulls) if strain.part != "shell" => {
             format!("anneal first and between, in {pulls} even pulls")
@@ -159,24 +234,44 @@ fn no_window(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> 
         Catch::Lip { height, .. } => ("hollow.lip", height),
         Catch::None => ("hollow.stage", 0.0),
     };
-    if !input.stretch.turning || joined.overlap_finished >= joined.hold - ROUNDING {
+    let given = &input.stretch;
+    let (what, overlap) = match given.turning {
+        true => ("is built to turn, but is caught", joined.overlap_finished),
+        // A ring that is never to turn needs no window, unless it is asked for.
+        false if given.hold.is_some() => (
+            "has no turning window: seated, it is caught",
+            joined.overlap,
+        ),
+        false => return None,
+    };
+    let short = joined.hold - overlap;
+    if short <= ROUNDING {
         return None;
     }
-    let short = joined.hold - joined.overlap_finished;
     let word = path.rsplit('.').next().unwrap_or(path);
+    let (at, label) = match given.turning {
+        true => (path, format!("{} mm too low, radial", places(short / 2.0))),
+        false => ("hollow.hold", "more than the catch is high".to_owned()),
+    };
+    let kept = (overlap * 1e3 + 1e-6).floor() / 1e3;
+    let ridge = format!(
+        "`{word} {} mm` would just keep it together",
+        places(height + short / 2.0 + 5e-7)
+    );
     let help = match hollow.catch {
         Catch::None => "give it a ridge: without one it is only loose, seated or fixed".to_owned(),
-        _ => format!(
-            "`{word} {} mm` would just keep it together",
-            places(height + short / 2.0 + 5e-7)
-        ),
+        _ if !given.turning && kept > 0.0 => {
+            format!("`hold {} mm` would just do; or {ridge}", places(kept))
+        }
+        _ => ridge,
     };
     Some(LimitError::NoTurningWindow {
-        at: band.place(path),
+        at: band.place(at),
         band: band.name.clone(),
-        overlap: places(joined.overlap_finished),
+        what,
+        overlap: places(overlap),
         hold: places(joined.hold),
-        label: format!("{} mm too low, radial", places(short / 2.0)),
+        label,
         help,
     })
 }

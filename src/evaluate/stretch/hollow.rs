@@ -59,6 +59,18 @@ pub struct Boundary {
     pub strain: f64,
 }
 
+impl Boundary {
+    /// That at which the sleeve, as machined `start`, has come to a state.
+    pub(super) fn of(input: &Input, start: &Pair, state: &State) -> Self {
+        let spring = input.stretch.sleeve.spring(libm::log(state.lambda));
+        Self {
+            bore: 2.0 * state.pair.inner,
+            mandrel: spring.map(|spring| 2.0 * state.pair.inner * (1.0 + spring)),
+            strain: state.pair.inner / start.inner - 1.0,
+        }
+    }
+}
+
 /// How the fixed stage is judged.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Verdict {
@@ -249,14 +261,7 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
     let start = back.sleeve.pair;
     let catch = back.sleeve.carried(&finished.sleeve, finished.catch);
     let strain = |state: &State| libm::log(state.lambda);
-    let boundary = |state: &State| Boundary {
-        bore: 2.0 * state.pair.inner,
-        mandrel: given
-            .sleeve
-            .spring(strain(state))
-            .map(|spring| 2.0 * state.pair.inner * (1.0 + spring)),
-        strain: state.pair.inner / start.inner - 1.0,
-    };
+    let boundary = |state: &State| Boundary::of(input, &start, state);
     let until = |radius: f64, wanted: f64| start.until(radius, wanted, kinematics);
     let caught = !matches!(hollow.catch, Catch::None);
     let hold = hold(given, 2.0 * foot);

@@ -124,6 +124,11 @@ pub fn allowed(strength: &Strength, thin: f64) -> Allowed {
     }
     if thin < 1.0 {
         match (&law, strength.spring(0.0)) {
+            // What is still elastic thins nothing.
+            (Some(law), Some(elastic)) if elastic > law.notched(thin) => less(
+                elastic,
+                "elastic only: the section thinned by the cut takes what is more",
+            ),
             (Some(law), _) => less(
                 law.notched(thin),
                 "the section thinned by the cut takes the strain",

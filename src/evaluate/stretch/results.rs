@@ -295,16 +295,28 @@ pub const STRETCH_RESULTS: &[ResultEntry] = &[
         MADE,
     ),
     from(
-        entry("made.loose-ends.bore", "mm", Dimension::LENGTH, "bore after release where the ridge as made is caught", "ridge top = foot bore", |i, f| made(i, f, |m| m.loose_ends)),
+        entry("made.loose-ends.bore", "mm", Dimension::LENGTH, "bore after release where the ridge as made is caught", "ridge top = foot bore", |i, f| made(i, f, |m| m.loose_ends.map(|at| at.bore))),
         MADE,
     ),
     from(
-        entry("made.turning.bore", "mm", Dimension::LENGTH, "bore after release where the parts as made turn and cannot come off", "ridge top = foot bore + hold", |i, f| made(i, f, |m| m.turning)),
+        entry("made.loose-ends.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the ridge as made is caught", "made.loose-ends.bore * (1 + flow stress / modulus)", |i, f| made(i, f, |m| m.loose_ends.and_then(|at| at.mandrel))),
+        &["made.loose-ends.bore", "hollow.sleeve.alloy", "hollow.sleeve.temper"],
+    ),
+    from(
+        entry("made.turning.bore", "mm", Dimension::LENGTH, "bore after release where the parts as made turn and cannot come off", "ridge top = foot bore + hold", |i, f| made(i, f, |m| m.turning.map(|at| at.bore))),
         MADE,
     ),
     from(
-        entry("made.seated.bore", "mm", Dimension::LENGTH, "bore after release where the parts as made have no play left", "floor = foot bore", |i, f| made(i, f, |m| Some(m.seated))),
+        entry("made.turning.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the parts as made turn and cannot come off", "made.turning.bore * (1 + flow stress / modulus)", |i, f| made(i, f, |m| m.turning.and_then(|at| at.mandrel))),
+        &["made.turning.bore", "hollow.sleeve.alloy", "hollow.sleeve.temper"],
+    ),
+    from(
+        entry("made.seated.bore", "mm", Dimension::LENGTH, "bore after release where the parts as made have no play left", "floor = foot bore", |i, f| made(i, f, |m| Some(m.seated.bore))),
         MADE,
+    ),
+    from(
+        entry("made.seated.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the parts as made have no play left", "made.seated.bore * (1 + flow stress / modulus)", |i, f| made(i, f, |m| m.seated.mandrel)),
+        &["made.seated.bore", "hollow.sleeve.alloy", "hollow.sleeve.temper"],
     ),
     from(
         entry("made.width", "mm", Dimension::LENGTH, "width of the ring that the parts as made come to: of its shell", "width as made * lambda_z", |i, f| made(i, f, |m| Some(m.width))),

@@ -6,8 +6,9 @@ use crate::model::Band;
 use super::super::super::error::{LimitError, ROUNDING};
 use super::super::super::figures::Figures;
 use super::super::super::input::Input;
-use super::super::findings::places;
+use super::super::findings::{percent, places};
 use super::super::hollow::Joined;
+use super::super::limits::{allowed, pulls};
 use super::clash::{Clash, clash};
 use super::{Made, Measured, Parts, made_of, parts};
 
@@ -225,6 +226,7 @@ pub(in super::super) fn findings(
             },
         });
     }
+    found.extend(past_limit(band, input, figures, joined, made));
     if made.turned {
         found.extend(still_to_turn(band, input, joined, made));
     }
@@ -249,9 +251,10 @@ pub(in super::super) fn findings(
             found.push(LimitError::NoTurningWindow {
                 at: band.place(path),
                 band: band.name.clone(),
+                what: "is built to turn, but its parts as made are caught",
                 overlap: places(overlap),
                 hold: places(joined.hold),
-                label: "caught too little, as made".to_owned(),
+                label: "caught too little".to_owned(),
                 help: match value {
                     Some(value) => format!(
                         "`{} {} mm` would just keep it together",
@@ -264,6 +267,52 @@ pub(in super::super) fn findings(
         }
     }
     found
+}
+
+/// A sleeve as made that is stretched past what it bears, where the one worked back is not.
+fn past_limit(
+    band: &Band,
+    input: &Input,
+    figures: &Figures,
+    joined: &Joined,
+    made: &Made,
+) -> Option<LimitError> {
+    let allowed = allowed(&input.stretch.sleeve, 1.0);
+    let bears = |strain: f64| libm::log(1.0 + strain) <= allowed.strain + 1e-9;
+    if bears(made.strain) || !bears(joined.strain) {
+        return None;
+    }
+    let fields = [
+        "made.sleeve-bore",
+        "made.sleeve-floor",
+        "made.sleeve-ridge-top",
+        "made.shell-bore",
+    ];
+    let holds = |measured: &Measured| {
+        clash_of(input, joined, measured).is_none()
+            && made_of(input, figures, joined, measured).is_some_and(|made| bears(made.strain))
+    };
+    let (path, value) = mended(input, &fields, &holds);
+    let pulls = pulls(libm::log(1.0 + made.strain), &allowed)
+        .map_or("turn a larger sleeve".to_owned(), |pulls| {
+            format!("anneal first and between, in {pulls} even pulls")
+        });
+    Some(LimitError::StretchLimit {
+        at: band.place(path?),
+        band: band.name.clone(),
+        part: "sleeve",
+        strain: percent(libm::log(1.0 + made.strain)),
+        limit: percent(allowed.strain),
+        label: allowed.basis.to_owned(),
+        help: match value {
+            Some(value) => format!(
+                "{pulls}; or `{} {} mm` would just do in one",
+                word(path.unwrap_or_default()),
+                places(value)
+            ),
+            None => pulls,
+        },
+    })
 }
 
 /// A sleeve as worked back that does not go into the shell as made, and none is measured.

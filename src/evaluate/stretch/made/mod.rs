@@ -10,7 +10,7 @@ mod metal;
 
 use super::super::figures::Figures;
 use super::super::input::Input;
-use super::hollow::{Joined, MachinedSleeve};
+use super::hollow::{Boundary, Joined, MachinedSleeve};
 use super::kinematics::{Pair, State};
 
 use crate::geometry::Catch;
@@ -31,12 +31,12 @@ pub struct Made {
     pub strain: f64,
     /// Clearance on the diameter at which the parts go together.
     pub entry: f64,
-    /// Bore after release where the sleeve is caught.
-    pub loose_ends: Option<f64>,
-    /// Bore after release where it turns and cannot come off.
-    pub turning: Option<f64>,
-    /// Bore after release where no play is left.
-    pub seated: f64,
+    /// The sleeve is caught from here.
+    pub loose_ends: Option<Boundary>,
+    /// It turns and cannot come off from here.
+    pub turning: Option<Boundary>,
+    /// No play is left from here.
+    pub seated: Boundary,
     /// Overlap on the diameter in the finished ring.
     pub overlap: Option<f64>,
     /// Width of the shell in the finished ring.
@@ -185,10 +185,11 @@ fn made_of(input: &Input, figures: &Figures, joined: &Joined, measured: &Measure
     let (pair, done) = opened.sleeve;
     let caught = !matches!(hollow.catch, Catch::None);
     let catch = parts.catches() / 2.0;
-    let bore_at = |wanted: f64| {
+    let boundary = |state: &State| Boundary::of(input, &pair, state);
+    let caught_at = |wanted: f64| {
         pair.until(catch, wanted / 2.0, kinematics)
             .filter(|_| caught)
-            .map(|state| 2.0 * state.pair.inner)
+            .map(|state| boundary(&state))
     };
     let passes = opened
         .shell
@@ -202,9 +203,9 @@ fn made_of(input: &Input, figures: &Figures, joined: &Joined, measured: &Measure
         bore: 2.0 * done.pair.inner,
         strain: done.pair.inner / pair.inner - 1.0,
         entry: parts.passes() - parts.catches(),
-        loose_ends: bore_at(parts.passes()),
-        turning: bore_at(parts.passes() + joined.hold),
-        seated: 2.0 * opened.seated.pair.inner,
+        loose_ends: caught_at(parts.passes()),
+        turning: caught_at(parts.passes() + joined.hold),
+        seated: boundary(&opened.seated),
         overlap: caught.then(|| 2.0 * (sleeve_done(catch) - passes)),
         width: shell_width,
         proud: parts.sleeve.width * done.across - shell_width + 2.0 * beside(input),

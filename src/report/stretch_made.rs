@@ -1,0 +1,103 @@
+//! Parts as they came off the machine, and what they come to, for a person.
+
+use crate::evaluate::Evaluation;
+use crate::evaluate::stretch;
+use crate::quantity::{Number, RingSize};
+
+use super::page::Page;
+use super::stretch::words;
+
+/// What parts as they came off the machine come to.
+pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
+    let Some(made) = &stretch::of(&evaluation.input, &evaluation.figures).made else {
+        return;
+    };
+    page.heading("parts as made, forward");
+    if made.turned {
+        words(
+            page,
+            "sleeve",
+            "as planned it does not go in: reckoned with the one to turn",
+        );
+    }
+    let spare = page.result(evaluation, "made.clearance");
+    page.row(
+        "go together",
+        &format!("\u{D8} {spare} to spare on the diameter"),
+    );
+    for (label, path) in [
+        ("caught from", "made.loose-ends"),
+        ("turning from", "made.turning"),
+        ("seated at", "made.seated"),
+    ] {
+        let [bore, mandrel] =
+            ["bore", "mandrel"].map(|of| page.result(evaluation, &format!("{path}.{of}")));
+        if bore == "none" {
+            continue;
+        }
+        let mandrel = match mandrel.as_str() {
+            "none" => String::new(),
+            mandrel => format!(", mandrel \u{D8} {mandrel}"),
+        };
+        page.row(label, &format!("\u{D8} {bore} after release{mandrel}"));
+    }
+    let bore = page.result(evaluation, "made.bore");
+    let system = evaluation.band.inside.size.map(|size| size.system);
+    let near = system
+        .and_then(|system| RingSize::nearest(system, std::f64::consts::PI * made.bore))
+        .map_or(String::new(), |near| format!(", nearest {near}"));
+    let percent = page.number(Number::Computed(made.strain * 100.0), "%");
+    page.row(
+        "comes to",
+        &format!("\u{D8} {bore}{near}, stretched by {percent}"),
+    );
+    let width = page.result(evaluation, "made.width");
+    // Narrower or wider by half a micrometre is flush.
+    let proud = made.proud.abs();
+    let faces = if proud > 5e-4 {
+        let than = if made.proud > 0.0 {
+            "wider"
+        } else {
+            "narrower"
+        };
+        let proud = page.number(Number::Computed(proud), "mm");
+        format!(", the sleeve {proud} {than}: face them flush")
+    } else {
+        String::new()
+    };
+    page.row("wide", &format!("{width}{faces}"));
+    let (weight, deepest) = (
+        page.result(evaluation, "made.weight"),
+        page.result(evaluation, "made.deepest-cut"),
+    );
+    page.row("weighs", &weight);
+    page.row("cut at most", &format!("{deepest} deep, radial"));
+    let (bore, floor) = (
+        page.result(evaluation, "made.turn.bore"),
+        page.result(evaluation, "made.turn.floor"),
+    );
+    let ridge = page.result(evaluation, "made.turn.ridge-top");
+    let ridge = if ridge == "none" {
+        String::new()
+    } else {
+        format!(", ridge \u{D8} {ridge}")
+    };
+    let mut sleeve = format!(
+        "for this shell and the ordered size: bore \u{D8} {bore}, outside \u{D8} {floor}{ridge}"
+    );
+    let from = page.result(evaluation, "made.turn.ridge-from-face");
+    if from != "none" {
+        sleeve.push_str(&format!(" and {from} from the face"));
+    }
+    sleeve.push_str(&format!(
+        ", {} wide",
+        page.result(evaluation, "made.turn.width")
+    ));
+    if evaluation.input.shape.comfort > 0.0 {
+        sleeve.push_str(&format!(
+            ", bore at the faces \u{D8} {}",
+            page.result(evaluation, "made.turn.edge-bore")
+        ));
+    }
+    words(page, "sleeve to turn", &sleeve);
+}
