@@ -136,6 +136,24 @@ impl Bench {
         format!("{json:#}\n")
     }
 
+    /// `offer [ORDER]`.
+    pub(super) fn offer(&mut self, name: &str) -> Reply {
+        let request = self.request();
+        let outcome = self.session.outcome(&self.prepared, &request);
+        let band = |name: &str| {
+            let mut bands = outcome.recipe.bands.iter();
+            bands.find(|band| band.name == name).map(AsRef::as_ref)
+        };
+        let wanted = (!name.is_empty()).then_some(name);
+        match report::offers(&outcome.orders, wanted, &band, self.digits) {
+            (text, Ok(())) => Reply::of(text),
+            (text, Err(message)) => Reply {
+                text,
+                ..Reply::complaint(message)
+            },
+        }
+    }
+
     /// `check`.
     pub(super) fn check(&mut self) -> Reply {
         let request = self.request();

@@ -171,6 +171,10 @@ fn at_the_top(bench: &mut Bench, place: &Place<'_>, before: &str) -> Vec<Candida
                 let what = Listing::ALL.iter().find(|(word, _)| *word == rest);
                 what.map_or_else(Vec::new, |(_, what)| rows(*what))
             }
+            Then::Order => {
+                let orders = bench.outcome.recipe.orders.iter();
+                orders.filter_map(|order| order.name.clone()).collect()
+            }
             Then::Topic => help::topics().map(str::to_owned).collect(),
             Then::Words(words) => {
                 let words = words.iter().map(|word| (*word).to_owned());

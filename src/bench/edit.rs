@@ -33,10 +33,10 @@ impl Bench {
         }
     }
 
-    /// `alloy sterling` and `profile flat` are fields of the band; `alloy mine { … }` is a block.
+    /// `alloy sterling`, `stock tube-21` and `profile flat` are fields of the band; `alloy mine { … }` is a block.
     fn is_field_line(&self, line: &str, word: &str) -> bool {
         match word {
-            "alloy" => !line.contains('{'),
+            "alloy" | "stock" => !line.contains('{'),
             "profile" => {
                 let mut sources = Sources::default();
                 let id = sources.add("line", line);
@@ -92,7 +92,9 @@ impl Bench {
         if let Some(near) = self.misspelt_command(line) {
             return Reply::complaint(format!("did you mean `{near}`? `help` lists the words"));
         }
-        if self.prepared_names().is_empty() {
+        let word = word_of(line);
+        let of_band = !fields::matching(word).is_empty();
+        if of_band && self.prepared_names().is_empty() {
             return Reply::complaint(
                 "there is no band yet; `band mine { size ISO 54 }` begins one",
             );

@@ -326,6 +326,7 @@ impl Bench {
             "compare" => self.compare(rest),
             "why" => self.why(rest),
             "eval" => self.eval(rest),
+            "offer" => self.offer(rest),
             "check" => self.check(),
             "list" => list(rest),
             "open" => self.open(rest),

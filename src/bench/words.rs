@@ -28,6 +28,8 @@ pub enum Then {
     Field,
     /// The name of a band.
     Band,
+    /// The name of an order.
+    Order,
     /// A path or an expression.
     Path,
     /// The name of a recipe file.
@@ -87,6 +89,8 @@ pub const WORDS: &[Word] = &[
         &["why width", "why weight.cut"], Then::Path),
     word("eval", "[BAND | json | csv]", "the full report of the band, or the machine output of the recipe", "",
         &["eval", "eval json"], Then::Words(&["json", "csv"])),
+    word("offer", "[ORDER]", "an order of the recipe as it is handed to the customer", "",
+        &[], Then::Order),
     word("check", "", "mistakes, limits and requirements of the whole recipe", "",
         &["check"], Then::Nothing),
     word("list", "WHAT [NAME]", "what the program knows, with sources", "",

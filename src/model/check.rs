@@ -50,16 +50,39 @@ pub(super) fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
     }
 }
 
+/// Lengths as a ring has them, by the field's path.
+const LENGTHS: &[(&str, &str)] = &[
+    ("width", "4.5 mm"),
+    ("profile.edge", "1.2 mm"),
+    ("profile.across", "0.5 mm"),
+    ("profile.down", "0.2 mm"),
+    ("profile.dip", "0.2 mm"),
+    ("pattern.depth", "0.3 mm"),
+    ("pattern.mean-depth", "0.18 mm"),
+    ("hollow.shell", "0.55 mm"),
+    ("hollow.sleeve", "0.3 mm"),
+    ("hollow.sleeve.relief", "0.25 mm"),
+    ("hollow.ridge", "0.12 mm"),
+    ("hollow.ridge.wide", "0.4 mm"),
+    ("hollow.lip", "0.12 mm"),
+    ("hollow.lip.wide", "0.4 mm"),
+    ("hollow.hold", "0.1 mm"),
+    ("hollow.stage.past", "0.03 mm"),
+    ("hollow.stage.key", "0.05 mm"),
+    ("hollow.stage.play", "0.06 mm"),
+    ("mark.deep", "0.1 mm"),
+    ("stock.outside", "22 mm"),
+    ("stock.bore", "16 mm"),
+];
+
 /// An example of what a field takes, to put into a help.
 #[must_use]
 pub fn example(field: &Field) -> String {
     let word = field.word();
+    if let Some((_, length)) = LENGTHS.iter().find(|(path, _)| *path == field.path) {
+        return format!("{word} {length}");
+    }
     let value = match field.takes {
-        Takes::Length if word == "width" => "4.5 mm",
-        Takes::Length if word == "edge" => "1.2 mm",
-        Takes::Length if field.path == "stock.outside" => "22 mm",
-        Takes::Length if field.path == "stock.bore" => "16 mm",
-        Takes::Length if field.holder() == "pattern" => "0.3 mm",
         Takes::Text => "\"Harvest\"",
         Takes::Size => "ISO 54",
         Takes::Start => "stretch 4 %",

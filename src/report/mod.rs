@@ -35,7 +35,7 @@ pub use json::{
 pub use list::{Listing, listing};
 pub use list_asked::{list, rows};
 pub use number::{Digits, Shown, places, shown, shown_in, shown_quantity};
-pub use offer::offer;
+pub use offer::offers;
 pub use orders::{orders, orders_json};
 pub use page::wrapped;
 pub use size_run::{size_run, size_run_csv, size_run_json};

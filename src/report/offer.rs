@@ -7,14 +7,50 @@ use crate::evaluate::money::{OrderTotals, Ordered};
 use crate::model::Band;
 use crate::quantity::Number;
 use crate::source::printable;
+use crate::suggest::listed;
 
 use super::money::money;
 use super::number::Digits;
 use super::page::{Page, wrapped};
 
-/// The offer of an order; none where it has no price. `bands` are those of the recipe.
-#[must_use]
-pub fn offer<'a>(
+/// The offers of all orders, or of the one of a name. `bands` are those of the recipe.
+///
+/// # Errors
+/// Why there is none: no order of that name, or one without a price; beside it the offers that there are.
+pub fn offers<'a>(
+    orders: &[Ordered],
+    wanted: Option<&str>,
+    bands: &dyn Fn(&str) -> Option<&'a Band>,
+    digits: Digits,
+) -> (String, Result<(), String>) {
+    let name = |one: &'_ Ordered| one.order.name.clone();
+    let is_meant =
+        |one: &&Ordered| wanted.is_none_or(|wanted| name(one).as_deref() == Some(wanted));
+    let meant: Vec<&Ordered> = orders.iter().filter(is_meant).collect();
+    let texts: Vec<Option<String>> = meant.iter().map(|one| offer(one, bands, digits)).collect();
+    let text = texts.iter().flatten().cloned().collect::<Vec<_>>();
+    let refusal = if texts.contains(&None) {
+        Some("an order has no price: its bands need `sale`, and its metals a price".to_owned())
+    } else if texts.is_empty() {
+        let names: Vec<String> = orders.iter().filter_map(name).collect();
+        Some(match wanted {
+            Some(wanted) if !names.is_empty() => format!(
+                "there is no order `{}`; orders are {}",
+                printable(wanted),
+                listed(names.iter().map(String::as_str))
+            ),
+            _ => {
+                "the recipe holds no order; `order fair { harvest 3 of ISO 52 }` is one".to_owned()
+            }
+        })
+    } else {
+        None
+    };
+    (text.join("\n"), refusal.map_or(Ok(()), Err))
+}
+
+/// The offer of an order; none where it has no price.
+fn offer<'a>(
     ordered: &Ordered,
     bands: &dyn Fn(&str) -> Option<&'a Band>,
     digits: Digits,

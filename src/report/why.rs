@@ -1,25 +1,37 @@
 //! Why a value is what it is, as a readable tree.
 
+use std::collections::BTreeSet;
+
 use crate::evaluate::Why;
 use crate::model::{Value, check};
 use crate::source::printable;
 
 use super::number::{Digits, shown_quantity};
 
-/// The tree as text, inputs indented under what they go into.
+/// The tree as text, inputs indented under what they go into; what was told is not told again.
 #[must_use]
 pub fn why(why: &Why, digits: Digits) -> String {
     let mut text = String::new();
-    node(&mut text, why, digits, 0);
+    node(&mut text, why, digits, 0, &mut BTreeSet::new());
     text
 }
 
-fn node(text: &mut String, why: &Why, digits: Digits, depth: usize) {
+fn node<'w>(
+    text: &mut String,
+    why: &'w Why,
+    digits: Digits,
+    depth: usize,
+    told: &mut BTreeSet<&'w str>,
+) {
     let indent = "  ".repeat(depth);
     let value = why
         .value
         .as_ref()
         .map_or_else(String::new, |found| format!(" = {}", value(found, digits)));
+    if !told.insert(&why.path) {
+        text.push_str(&format!("{indent}{}{value}, as above\n", why.path));
+        return;
+    }
     text.push_str(&format!("{indent}{}{value}\n", why.path));
     text.push_str(&format!("{indent}    {}\n", why.meaning));
     if let Some(formula) = &why.formula {
@@ -39,7 +51,7 @@ fn node(text: &mut String, why: &Why, digits: Digits, depth: usize) {
         ));
     }
     for input in &why.inputs {
-        node(text, input, digits, depth + 1);
+        node(text, input, digits, depth + 1, told);
     }
 }
 

@@ -71,6 +71,20 @@ impl Names {
             findings.push(problem.into());
             return;
         }
+        // A field that lies deeper in the block.
+        if let Some((first, last)) = path.split_once('.')
+            && let inner = fields::FIELDS
+                .iter()
+                .filter(|field| field.word() == last && field.path.split('.').next() == Some(first))
+            && let paths = inner
+                .map(|field| format!("`{}`", field.path))
+                .collect::<Vec<_>>()
+            && !paths.is_empty()
+        {
+            let help = format!("did you mean {}?", paths.join(" or "));
+            findings.push(unknown(at, path, "the field", help, None));
+            return;
+        }
         // A name that is almost that of a band or a block.
         if let Some((first, rest)) = path.split_once('.')
             && let Some(name) = nearest(first, self.with_fields())

@@ -57,8 +57,9 @@ fn a_band_is_built_line_by_line() {
     assert!(missing(7).is_none() && missing(8).is_some() && missing(9).is_none());
     assert_eq!(
         bench.text(),
-        "annulet 1\n\nband b { size ISO 54, width 5 mm, thickness 1.6 mm, profile domed { edge 1.2 mm }, \
-         alloy sterling, pattern { depth 0.3 mm, cover 90 % }, hollow { shell 0.6 mm, sleeve 0.3 mm } }\n"
+        // A block that grows too long for its line is broken into lines.
+        "annulet 1\n\nband b {\n  size ISO 54\n  width 5 mm\n  thickness 1.6 mm\n  profile domed { edge 1.2 mm }\n  \
+         alloy sterling\n  pattern { depth 0.3 mm, cover 90 % }\n  hollow { shell 0.6 mm, sleeve 0.3 mm }\n}\n"
     );
     for _ in lines {
         bench.step("undo");
@@ -68,6 +69,82 @@ fn a_band_is_built_line_by_line() {
     let (mut bench, _) = bench_on(PLAIN);
     refused(&mut bench, "band b { width 3 mm }");
     refused(&mut bench, "try pattern.depth 0.3 mm");
+}
+
+#[test]
+fn prices_shop_and_an_order_are_built_line_by_line() {
+    let (mut bench, _) = bench_on("");
+    let lines = [
+        "prices { dated 2026-11-20 }",
+        "prices.silver 1.1 EUR/g",
+        "shop { labour 40 EUR/h }",
+        "shop.operation turning { run 4 min }",
+        "shop.operation.turning.run 6 min",
+        "stock rod rod { outside 22 mm, length 300 mm }",
+        "band b { size ISO 54, width 5 mm, thickness 1.6 mm, profile flat, alloy sterling }",
+        "stock rod",
+        "sale piece { markup 100 % }",
+        "order fair { b 3 of ISO 54 }",
+        "order.fair.b 2 of ISO 55",
+    ];
+    let said: Vec<String> = lines
+        .iter()
+        .map(|line| typed(&mut bench, &[line]))
+        .collect();
+    assert!(
+        said[10].contains("order fair: rings 3 \u{2192} 2"),
+        "{}",
+        said[10]
+    );
+    assert_eq!(
+        bench.text(),
+        "\
+annulet 1
+
+prices { dated 2026-11-20, silver 1.1 EUR/g }
+
+shop { labour 40 EUR/h, operation turning { run 6 min } }
+
+stock rod rod { outside 22 mm, length 300 mm }
+
+band b {
+  size ISO 54
+  width 5 mm
+  thickness 1.6 mm
+  profile flat
+  alloy sterling
+  stock rod
+  sale piece { markup 100 % }
+}
+
+order fair { b 2 of ISO 55 }
+"
+    );
+    let offer = typed(&mut bench, &["offer fair"]);
+    assert!(
+        offer.contains("size ISO 55") && offer.contains("2 at "),
+        "{offer}"
+    );
+    assert_eq!(typed(&mut bench, &["offer"]), offer);
+    let none = refused(&mut bench, "offer fiar").complaint.unwrap();
+    assert!(none.contains("orders are fair"), "{none}");
+    // What was told of a value is not told again.
+    let why = typed(&mut bench, &["why cost"]);
+    assert!(
+        why.lines().count() < 160 && why.contains(", as above"),
+        "{why}"
+    );
+    for line in why
+        .lines()
+        .filter(|line| line.contains(" = ") && !line.ends_with("as above"))
+    {
+        let path = line.split(" = ").next().unwrap().trim();
+        let told = why.lines().filter(|line| {
+            let first = line.split(" = ").next().unwrap().trim();
+            first == path && !line.ends_with("as above")
+        });
+        assert_eq!(told.count(), 1, "{path}");
+    }
 }
 
 #[test]
@@ -253,6 +330,10 @@ fn a_slip_is_answered_with_what_was_meant() {
     }
     for (line, meant) in [
         ("size ISO", "`ISO 54`"),
+        (
+            "hollow.stock rod",
+            "`hollow.shell.stock` or `hollow.sleeve.stock`",
+        ),
         ("let a=0.3 mm", "write `a = 0.3 mm`"),
         ("let a =0.3 mm", "write `a = 0.3 mm`"),
         ("require b.weight<=3 g", "write `b.weight <= 3 g`"),

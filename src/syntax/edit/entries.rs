@@ -1,8 +1,13 @@
 //! What an entry is to say, as changes of the text that says it now.
 
+use crate::source::cells;
+
 use super::super::ast::{self, Block, Entry, Item, Tree, first_word};
 use super::editor::Editor;
 use super::said::{Said, block_text, one_line};
+
+/// Cells that a line may grow to before its block is broken into lines.
+const LONGEST: usize = 80;
 
 impl Editor<'_> {
     /// The block of an entry says all this, beside what it says already.
@@ -153,9 +158,13 @@ impl Editor<'_> {
                 last_on_line(&block.items, place)
             }
         });
-        if block.inline {
+        let breaks = block.inline && !path.contains('.') && self.grows_too_long(holder, said);
+        if block.inline && !breaks {
             self.add_on_line(holder, block, anchor, said);
             return;
+        }
+        if breaks {
+            self.break_line(holder, block);
         }
         let at = match anchor {
             Some(entry) => self.end_with_comment(entry),
@@ -176,6 +185,28 @@ impl Editor<'_> {
             text.push_str(&format!(" {comment}"));
         }
         self.insert(at, format!("{}{text}", self.line_end));
+    }
+
+    /// Whether a block on one line of the top level has no room for one more entry.
+    fn grows_too_long(&self, holder: &Entry, said: &Said) -> bool {
+        let start = self.line_start(self.start(holder));
+        let line = self.source.text.get(start..self.end(holder)).unwrap_or("");
+        let more = one_line(std::slice::from_ref(said));
+        cells(line) + cells(&more) > LONGEST && self.alone_before(holder) && !line.contains('\n')
+    }
+
+    /// Puts each entry of a block that stands on one line on a line of its own.
+    fn break_line(&mut self, holder: &Entry, block: &Block) {
+        let outer = self.indent_at(self.start(holder));
+        let inner = self.indent_in(holder, block);
+        let line_end = self.line_end;
+        let mut at = self.source.range(block.open).end;
+        for entry in block.entries() {
+            self.change_bytes(at..self.start(entry), format!("{line_end}{inner}"));
+            at = self.end(entry);
+        }
+        let close = self.end(holder).saturating_sub(1);
+        self.change_bytes(at..close, format!("{line_end}{outer}"));
     }
 
     /// A new entry in a block that stands on one line; its comments stand above that line.
