@@ -26,4 +26,4 @@ pub use offset::offset;
 pub use shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
 pub use sketch::sketch;
 pub use slices::{Body, Slice, area, slices};
-pub use walls::{Underside, wall_under};
+pub use walls::{Underside, thinnest, wall_under};

@@ -1,7 +1,7 @@
 //! The walls of a shell and its sleeve, and what is left under a cut surface.
 
 use super::bodies::{Cavity, ROUNDING, Walls};
-use super::curve::{Pieces, clipped};
+use super::curve::{Pieces, clipped, height};
 use super::distance::{Wall, shortest};
 use super::shape::{Hollow, Roof, Shape};
 
@@ -104,6 +104,20 @@ impl Underside {
         }
         under
     }
+}
+
+/// Thinnest metal between two curves over the whole width, the upper one an outside; 0 where they meet.
+#[must_use]
+pub fn thinnest(outside: &Pieces, inside: &Pieces) -> Wall {
+    let gone = |x: f64| height(outside, x) <= height(inside, x);
+    let ends = outside.iter().flat_map(|piece| [piece.from.x, piece.to.x]);
+    if let Some(x) = ends.chain([0.0]).find(|x| gone(*x)) {
+        return Wall { thickness: 0.0, x };
+    }
+    shortest(outside, inside, f64::INFINITY).unwrap_or(Wall {
+        thickness: 0.0,
+        x: 0.0,
+    })
 }
 
 /// Thinnest metal under a cut surface that is not the outside lowered by the depth: heights over the smallest bore.

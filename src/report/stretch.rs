@@ -8,7 +8,7 @@ use crate::quantity::Number;
 use super::number::{Digits, shown};
 use super::page::{LABEL, Page, wrapped};
 use super::stretch_limits::{allowances, strains, strength};
-use super::stretch_made::made;
+use super::stretch_made::{blank, made};
 
 /// Everything about stretch and join of a band; nothing for a solid band that is made to size.
 pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
@@ -30,6 +30,7 @@ pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
         }
         Stretch { .. } => {}
     }
+    blank(page, evaluation);
     strains(page, evaluation);
     allowances(page, evaluation);
     strength(page, evaluation);

@@ -101,3 +101,29 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     }
     words(page, "sleeve to turn", &sleeve);
 }
+
+/// What a solid blank as it came off the machine comes to.
+pub(super) fn blank(page: &mut Page, evaluation: &Evaluation) {
+    let Some(blank) = &stretch::of(&evaluation.input, &evaluation.figures).blank else {
+        return;
+    };
+    page.heading("blank as made, forward");
+    let bore = page.result(evaluation, "made.bore");
+    let percent = page.number(Number::Computed(blank.strain * 100.0), "%");
+    page.row(
+        "comes to",
+        &format!("\u{D8} {bore}, the ordered bore, stretched by {percent}"),
+    );
+    let mandrel = page.result(evaluation, "made.mandrel");
+    if mandrel != "none" {
+        page.row("mandrel", &format!("open to \u{D8} {mandrel} under load"));
+    }
+    let outside = page.result(evaluation, "made.outside");
+    page.row("outside", &format!("\u{D8} {outside}"));
+    let width = page.result(evaluation, "made.width");
+    page.row("wide", &width);
+    let weight = page.result(evaluation, "made.weight");
+    page.row("weighs", &weight);
+    let deepest = page.result(evaluation, "made.deepest-cut");
+    page.row("cut at most", &format!("{deepest} deep, radial"));
+}

@@ -382,3 +382,141 @@ fn parts_that_clash_are_refused_with_the_value_that_fits() {
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
+
+/// Solid builds that are made small, or to size.
+const BLANKS: &[&str] = &[
+    "profile flat, start stretch 4 %\npattern { cover 0.4, depth 0.3 mm, cut before }",
+    "profile domed { edge 1.2 mm }, comfort 0.15 mm, ease { outer 0.1 mm, bore 0.1 mm }, start 16.6 mm, finish { bore 0.02 mm, outside 0.03 mm, faces 0.05 mm }\npattern { cover 0.4, depth 0.3 mm, mean-depth 0.1 mm }",
+    "profile bevelled { across 1 mm, down 0.3 mm }, kinematics held, start 16.8 mm\npattern { cover 0.7, depth 0.2 mm, cut before }",
+    "profile flat",
+];
+
+/// The bench figures of a solid band, as a result and as a word of `made`.
+const BLANK: &[(&str, &str)] = &[
+    ("bore", "blank-bore"),
+    ("outside", "blank-outside"),
+    ("thickness", "blank-thickness"),
+    ("width", "blank-width"),
+];
+
+#[test]
+fn a_blank_made_as_ordered_is_the_ordered_band() {
+    for lines in BLANKS {
+        let recipe = build(lines);
+        let ordered = results(&recipe);
+        let of = |path: &str| number(&ordered, &format!("b.{path}"));
+        let all: Vec<&str> = BLANK.iter().map(|(_, word)| *word).collect();
+        for words in [
+            all.as_slice(),
+            &["blank-bore", "blank-thickness"],
+            &["blank-outside", "blank-thickness"],
+            &["blank-width"],
+        ] {
+            let made: Vec<String> = BLANK
+                .iter()
+                .filter(|(_, word)| words.contains(word))
+                .map(|(path, word)| format!("{word} {:.13} mm", of(&format!("machined.{path}"))))
+                .collect();
+            let text = format!("{recipe}made b {{ {} }}", made.join(", "));
+            let made = results(&text);
+            let is = |path: &str| number(&made, &format!("b.made.{path}"));
+            for (found, wanted) in [
+                (is("bore"), of("bore")),
+                (is("outside"), of("outside")),
+                (is("width"), of("width")),
+                (is("weight"), of("weight")),
+                (is("strain"), of("stretch.strain")),
+                (is("wall.under-cut"), of("wall.least")),
+            ] {
+                assert!((found - wanted).abs() < 1e-9, "{found} {wanted}\n{text}");
+            }
+            let codes: Vec<String> = findings(&text).into_iter().map(|one| one.code).collect();
+            assert!(!codes.iter().any(|code| code.contains("made")), "{codes:?}");
+        }
+        // The deepest cut, ordered, leaves just the least wall.
+        let made = results(&format!(
+            "{recipe}made b {{ blank-width {:.13} mm }}",
+            of("machined.width")
+        ));
+        let deepest = number(&made, "b.made.deepest-cut");
+        if let Some(depth) = lines
+            .split("depth ")
+            .nth(1)
+            .and_then(|rest| rest.split(' ').next())
+        {
+            let deep = format!("depth {deepest:.13} mm");
+            let deep = results(&recipe.replacen(&format!("depth {depth} mm"), &deep, 1));
+            assert!(
+                (number(&deep, "b.wall.least") - 0.2).abs() < 1e-9,
+                "{recipe}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_flat_blank_comes_to_what_its_volume_says() {
+    // Held width: radii by volume alone, a rectangle turned about the axis; cut before and after the stretch.
+    let [bore, outside, width] = [16.71, 20.33, 6.07];
+    let outer = |radius: f64| (8.65_f64.powi(2) + radius * radius - bore * bore / 4.0).sqrt();
+    for early in [true, false] {
+        let when = if early { "before" } else { "after" };
+        let made = results(&format!(
+            "{}made b {{ blank-bore {bore} mm, blank-outside {outside} mm, blank-width {width} mm }}",
+            build(&format!(
+                "profile flat, kinematics held, start stretch 4 %\npattern {{ cover 0.4, depth 0.3 mm, cut {when} }}"
+            ))
+        ));
+        let of = |path: &str| number(&made, &format!("b.{path}"));
+        let top = outer(outside / 2.0);
+        assert!((of("made.outside") - 2.0 * top).abs() < 1e-9);
+        assert!((of("made.width") - width).abs() < 1e-12);
+        assert!((of("made.strain") - (17.3 / bore - 1.0)).abs() < 1e-12);
+        let cut = if early { outside / 2.0 } else { top };
+        let metal =
+            (outside * outside - bore * bore) / 4.0 - 0.4 * (cut * cut - (cut - 0.3).powi(2));
+        let wanted = PI * width * metal * of("density") / 1000.0;
+        assert!(agree(of("made.weight"), wanted, 1e-10), "{wanted}");
+        let left = if early {
+            outer(outside / 2.0 - 0.3)
+        } else {
+            top - 0.3
+        };
+        assert!((of("made.wall.under-cut") - (left - 8.65)).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn a_blank_that_cannot_be_is_refused_with_the_value_that_fits() {
+    for (parts, word) in [
+        ("blank-bore 17.4 mm", "blank-bore"),
+        ("blank-bore 16.7 mm, blank-outside 16.6 mm", "blank-outside"),
+        (
+            "blank-bore 16.7 mm, blank-outside 20.3 mm, blank-thickness 1.7 mm",
+            "blank-thickness",
+        ),
+        (
+            "blank-outside 21 mm, blank-thickness 1.7 mm",
+            "blank-thickness",
+        ),
+    ] {
+        let text = |parts: &str| format!("{}made b {{ {parts} }}", build(BLANKS[0]));
+        let ran = run(&["check", "-"], &text(parts));
+        assert_eq!(ran.status, 2, "{parts}\n{}", ran.stderr);
+        let found = findings(&text(parts));
+        let offer = found[0].help.split('`').nth(1).unwrap();
+        assert!(offer.starts_with(word), "{parts} {offer}");
+        let mended: Vec<&str> = parts
+            .split(", ")
+            .map(|line| {
+                if line.starts_with(&format!("{word} ")) {
+                    offer
+                } else {
+                    line
+                }
+            })
+            .collect();
+        let ran = run(&["check", "-"], &text(&mended.join(", ")));
+        assert!(ran.status < 2, "{mended:?}\n{}", ran.stderr);
+    }
+}

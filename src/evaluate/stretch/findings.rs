@@ -57,7 +57,9 @@ pub(in super::super) fn impossible(
                 ),
             }]
         }
-        _ => Vec::new(),
+        _ => made::blank_contradiction(band, input, figures)
+            .into_iter()
+            .collect(),
     }
 }
 
@@ -130,6 +132,9 @@ pub(in super::super) fn findings(evaluation: &Evaluation) -> Vec<LimitError> {
         ..
     } = evaluation;
     let mut found = made::unused(band, super::of(input, figures).hollow.as_ref());
+    if let Some(blank) = &super::of(input, figures).blank {
+        found.extend(made::blank_findings(band, input, figures, blank));
+    }
     if band.hollow.is_none() && input.stretch.start.is_none() {
         return found;
     }

@@ -25,7 +25,7 @@ pub(super) use input::temper_deviations;
 pub use input::{Lazily, POISSON, Start, Strength, StretchInput};
 pub use judged::{Strain, strains};
 pub use kinematics::{Kinematics, Pair, State};
-pub use made::{Made, Measured, Under};
+pub use made::{Blank, Made, Measured, Under};
 pub use results::STRETCH_RESULTS;
 pub use root::root;
 pub use solid::{Small, small};
@@ -42,6 +42,8 @@ pub struct Stretch {
     pub hollow: Option<Joined>,
     /// What the parts as they came off the machine come to.
     pub made: Option<Made>,
+    /// What a solid blank as it came off the machine comes to.
+    pub blank: Option<Blank>,
     /// What it bears between two opposed forces.
     pub bears: Option<strength::Bears>,
 }
@@ -55,6 +57,7 @@ pub fn of<'a>(input: &'a Input, figures: &Figures) -> &'a Stretch {
             solid: small(input),
             hollow,
             made: hollow.and_then(|hollow| made::made(input, figures, &hollow)),
+            blank: made::blank(input, figures),
             bears: strength::bears(input),
         }
     })

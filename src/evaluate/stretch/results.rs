@@ -6,7 +6,7 @@ use super::super::figures::Figures;
 use super::super::input::Input;
 use super::super::results::{ResultEntry, entry, from};
 use super::hollow::Joined;
-use super::made::Made;
+use super::made::{Blank, Made};
 use super::solid::Small;
 use super::strength::Bears;
 
@@ -43,6 +43,22 @@ fn made(input: &Input, figures: &Figures, read: fn(&Made) -> Option<f64>) -> Opt
     super::of(input, figures).made.as_ref().and_then(read)
 }
 
+/// Of the parts of a hollow band, or of the blank of a solid one.
+fn either(
+    input: &Input,
+    figures: &Figures,
+    parts: fn(&Made) -> f64,
+    blank: fn(&Blank) -> f64,
+) -> Option<f64> {
+    let stretch = super::of(input, figures);
+    let parts = stretch.made.as_ref().map(parts);
+    parts.or_else(|| stretch.blank.as_ref().map(blank))
+}
+
+fn blank(input: &Input, figures: &Figures, read: fn(&Blank) -> Option<f64>) -> Option<f64> {
+    super::of(input, figures).blank.as_ref().and_then(read)
+}
+
 /// What parts as made come to.
 const MADE: &[&str] = &[
     "made.shell-bore",
@@ -57,6 +73,10 @@ const MADE: &[&str] = &[
     "made.sleeve-ridge-from-face",
     "made.sleeve-width",
     "made.sleeve-edge-bore",
+    "made.blank-bore",
+    "made.blank-outside",
+    "made.blank-thickness",
+    "made.blank-width",
 ];
 
 /// What strength follows from.
@@ -283,11 +303,11 @@ pub const STRETCH_RESULTS: &[ResultEntry] = &[
         &["strength.load"],
     ),
     from(
-        entry("made.bore", "mm", Dimension::LENGTH, "bore that the parts as made come to, a diameter", "floor opened to the feet as measured, and what the shell grows by", |i, f| made(i, f, |m| Some(m.bore))),
+        entry("made.bore", "mm", Dimension::LENGTH, "bore that the parts as made come to, a diameter; of a blank the ordered one", "floor opened to the feet as measured, and what the shell grows by", |i, f| either(i, f, |m| m.bore, |b| b.bore)),
         MADE,
     ),
     from(
-        entry("made.strain", "", Dimension::NONE, "stretch of the sleeve's bore as made until then", "made.bore / bore as made - 1", |i, f| made(i, f, |m| Some(m.strain))),
+        entry("made.strain", "", Dimension::NONE, "stretch of the bore as made, of sleeve or blank, until then", "made.bore / bore as made - 1", |i, f| either(i, f, |m| m.strain, |b| b.strain)),
         MADE,
     ),
     from(
@@ -319,7 +339,15 @@ pub const STRETCH_RESULTS: &[ResultEntry] = &[
         &["made.seated.bore", "hollow.sleeve.alloy", "hollow.sleeve.temper"],
     ),
     from(
-        entry("made.width", "mm", Dimension::LENGTH, "width of the ring that the parts as made come to: of its shell", "width as made * lambda_z", |i, f| made(i, f, |m| Some(m.width))),
+        entry("made.outside", "mm", Dimension::LENGTH, "largest outside of the band that the blank as made comes to, a diameter", "r^2 = r_bore^2 + (r0^2 - r_bore0^2) / lambda_z", |i, f| blank(i, f, |b| Some(b.outside))),
+        MADE,
+    ),
+    from(
+        entry("made.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load that takes the blank as made to its size", "size * (1 + flow stress / modulus)", |i, f| blank(i, f, |b| b.mandrel)),
+        MADE,
+    ),
+    from(
+        entry("made.width", "mm", Dimension::LENGTH, "width of the ring that the parts as made come to: of its shell", "width as made * lambda_z", |i, f| either(i, f, |m| m.width, |b| b.width)),
         MADE,
     ),
     from(
@@ -327,15 +355,15 @@ pub const STRETCH_RESULTS: &[ResultEntry] = &[
         MADE,
     ),
     from(
-        entry("made.wall.under-cut", "mm", Dimension::LENGTH, "thinnest metal under the cut as ordered, on the shell as made", "wall.under-cut, over channel and feet as measured", |i, f| made(i, f, |m| Some(m.under.wall))),
+        entry("made.wall.under-cut", "mm", Dimension::LENGTH, "thinnest metal under the cut as ordered, on the shell as made", "wall.under-cut, over channel and feet as measured", |i, f| either(i, f, |m| m.under.wall, |b| b.under.wall)),
         MADE,
     ),
     from(
-        entry("made.weight", "g", Dimension::MASS, "weight of the ring that the parts as made come to", "weight + what the parts as made differ by: pi/4 (w (outside^2 - bore^2) - channel-width (channel^2 - bore^2)) of the shell, pi/4 (w (floor^2 - bore^2) + ridges) of the sleeve, each at its density, less the cut on them", |i, f| made(i, f, |m| Some(m.weight))),
+        entry("made.weight", "g", Dimension::MASS, "weight of the ring that the parts as made come to", "weight + what the parts as made differ by: pi/4 (w (outside^2 - bore^2) - channel-width (channel^2 - bore^2)) of the shell, pi/4 (w (floor^2 - bore^2) + ridges) of the sleeve, each at its density, less the cut on them", |i, f| either(i, f, |m| m.weight, |b| b.weight)),
         MADE,
     ),
     from(
-        entry("made.deepest-cut", "mm", Dimension::LENGTH, "deepest cut that leaves the least wall on the shell as made", "the depth at which the metal over channel and feet as measured comes to limit.wall", |i, f| made(i, f, |m| Some(m.under.deepest))),
+        entry("made.deepest-cut", "mm", Dimension::LENGTH, "deepest cut that leaves the least wall on the shell as made", "the depth at which the metal over channel and feet as measured comes to limit.wall", |i, f| either(i, f, |m| m.under.deepest, |b| b.under.deepest)),
         MADE,
     ),
     from(

@@ -136,7 +136,7 @@ fn place(
 }
 
 /// A curve made wider by `wider` on each side, level there, or cut off.
-fn stretched(curve: Pieces, wider: f64) -> Pieces {
+pub(super) fn stretched(curve: Pieces, wider: f64) -> Pieces {
     let (Some(first), Some(last)) = (curve.first(), curve.last()) else {
         return curve;
     };

@@ -10,7 +10,7 @@ use super::super::findings::{percent, places};
 use super::super::hollow::Joined;
 use super::super::limits::{allowed, pulls};
 use super::clash::{Clash, clash};
-use super::{Made, Measured, Parts, made_of, parts};
+use super::{Made, Measured, Parts, Under, made_of, parts};
 
 /// The first clash of parts as measured; not with a sleeve that is still to turn.
 fn clash_of(input: &Input, joined: &Joined, measured: &Measured) -> Option<Clash> {
@@ -69,7 +69,7 @@ fn thin(made: &Made) -> [(&'static str, f64, &'static [&'static str]); 3] {
 }
 
 /// The measured field among some, and the nearest value of it that `accepts` takes.
-fn mended(
+pub(super) fn mended(
     input: &Input,
     fields: &[&'static str],
     accepts: &dyn Fn(&Measured) -> bool,
@@ -93,7 +93,7 @@ fn mended(
     (first, None)
 }
 
-fn word(path: &str) -> &str {
+pub(super) fn word(path: &str) -> &str {
     path.rsplit('.').next().unwrap_or(path)
 }
 
@@ -114,8 +114,20 @@ pub(in super::super) fn contradiction(
     let thick = |measured: &Measured| {
         sound(measured) && thinnest(input, figures, joined, measured) >= least - ROUNDING
     };
-    let (path, value) = match mended(input, clash.fields, &thick) {
-        (_, None) => mended(input, clash.fields, &sound),
+    refused(band, input, clash, &thick, &sound)
+}
+
+/// A clash, told at the first measured field that could mend it: with walls as thick as they must be, else at all.
+pub(super) fn refused(
+    band: &Band,
+    input: &Input,
+    clash: Clash,
+    thick: &dyn Fn(&Measured) -> bool,
+    sound: &dyn Fn(&Measured) -> bool,
+) -> Option<LimitError> {
+    let measured = &input.stretch.made;
+    let (path, value) = match mended(input, clash.fields, thick) {
+        (_, None) => mended(input, clash.fields, sound),
         offer => offer,
     };
     let path = path.or_else(|| {
@@ -142,8 +154,9 @@ pub(in super::super) fn contradiction(
 /// Measured figures of what the band has not: ridges, lips, a channel, or parts at all.
 pub(in super::super) fn unused(band: &Band, joined: Option<&Joined>) -> Vec<LimitError> {
     let has = |path: &str| match joined {
-        None => Some("a solid band, of one part"),
+        None => (!path.starts_with("made.blank-")).then_some("a solid band, of one part"),
         Some(joined) => match path {
+            _ if path.starts_with("made.blank-") => Some("a hollow band, of two parts"),
             "made.shell-lip-bore" if joined.shell.lip.is_none() => Some("a band without lips"),
             "made.shell-channel" | "made.shell-channel-width" if joined.shell.channel.is_none() => {
                 Some("a full shell, without a channel")
@@ -202,29 +215,13 @@ pub(in super::super) fn findings(
                         .any(|(of, wall, _)| *of == what && *wall >= least - ROUNDING)
                 })
         };
-        let (Some(path), value) = mended(input, fields, &thick) else {
-            continue;
-        };
-        let cut = match what {
-            "under the cut" if made.under.deepest > 0.0 => format!(
-                "cut no deeper than {} mm",
-                places((made.under.deepest * 1e3).floor() / 1e3)
-            ),
-            _ => "make the part anew".to_owned(),
-        };
-        found.push(LimitError::MadeThin {
-            at: band.place(path),
-            band: band.name.clone(),
+        found.extend(thin_part(
+            band,
+            input,
             what,
-            wall: places(wall),
-            least: places(least),
-            help: match value {
-                Some(value) => {
-                    format!("{cut}; `{} {} mm` would just do", word(path), places(value))
-                }
-                None => cut,
-            },
-        });
+            &Under { wall, ..made.under },
+            mended(input, fields, &thick),
+        ));
     }
     found.extend(past_limit(band, input, figures, joined, made));
     if made.turned {
@@ -267,6 +264,39 @@ pub(in super::super) fn findings(
         }
     }
     found
+}
+
+/// A part that is thinner somewhere than the least wall, and the field that could mend it.
+pub(super) fn thin_part(
+    band: &Band,
+    input: &Input,
+    what: &'static str,
+    under: &Under,
+    (path, value): (Option<&'static str>, Option<f64>),
+) -> Option<LimitError> {
+    let path = path?;
+    let first = match what {
+        "under the cut" if under.deepest > 0.0 => format!(
+            "cut no deeper than {} mm",
+            places((under.deepest * 1e3).floor() / 1e3)
+        ),
+        _ => "make the part anew".to_owned(),
+    };
+    Some(LimitError::MadeThin {
+        at: band.place(path),
+        band: band.name.clone(),
+        what,
+        wall: places(under.wall),
+        least: places(input.stretch.least_wall),
+        help: match value {
+            Some(value) => format!(
+                "{first}; `{} {} mm` would just do",
+                word(path),
+                places(value)
+            ),
+            None => first,
+        },
+    })
 }
 
 /// A sleeve as made that is stretched past what it bears, where the one worked back is not.

@@ -32,6 +32,14 @@ pub struct Measured {
     pub sleeve_width: Option<f64>,
     /// Bore of the sleeve at its side faces.
     pub sleeve_edge_bore: Option<f64>,
+    /// Bore of a solid blank.
+    pub blank_bore: Option<f64>,
+    /// Largest outside of a solid blank.
+    pub blank_outside: Option<f64>,
+    /// Thickness of a solid blank.
+    pub blank_thickness: Option<f64>,
+    /// Width of a solid blank.
+    pub blank_width: Option<f64>,
 }
 
 impl Measured {
@@ -46,7 +54,7 @@ impl Measured {
     }
 
     /// Every figure, with the path of its field.
-    pub fn figures(&mut self) -> [(&'static str, &mut Option<f64>); 12] {
+    pub fn figures(&mut self) -> [(&'static str, &mut Option<f64>); 16] {
         [
             ("made.shell-bore", &mut self.shell_bore),
             ("made.shell-lip-bore", &mut self.shell_lip_bore),
@@ -63,6 +71,10 @@ impl Measured {
             ),
             ("made.sleeve-width", &mut self.sleeve_width),
             ("made.sleeve-edge-bore", &mut self.sleeve_edge_bore),
+            ("made.blank-bore", &mut self.blank_bore),
+            ("made.blank-outside", &mut self.blank_outside),
+            ("made.blank-thickness", &mut self.blank_thickness),
+            ("made.blank-width", &mut self.blank_width),
         ]
     }
 
@@ -85,10 +97,29 @@ impl Measured {
         self
     }
 
-    /// Whether nothing is measured.
+    /// Whether nothing of two parts is measured.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        *self == Self::default()
+        let blank = Self {
+            blank_bore: self.blank_bore,
+            blank_outside: self.blank_outside,
+            blank_thickness: self.blank_thickness,
+            blank_width: self.blank_width,
+            ..Self::default()
+        };
+        *self == blank
+    }
+
+    /// Whether anything of a solid blank is measured.
+    #[must_use]
+    pub fn has_blank(&self) -> bool {
+        let figures = [
+            self.blank_bore,
+            self.blank_outside,
+            self.blank_thickness,
+            self.blank_width,
+        ];
+        figures.iter().any(Option::is_some)
     }
 
     /// Whether anything of the sleeve is measured, so that there is one.

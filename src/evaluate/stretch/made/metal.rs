@@ -47,7 +47,7 @@ impl<'a> Turned<'a> {
     }
 
     /// `integral of of(radius)^2 dx` between two axial places of the part.
-    fn square(&self, from: f64, to: f64, of: impl Fn(f64, f64) -> f64) -> f64 {
+    pub(super) fn square(&self, from: f64, to: f64, of: impl Fn(f64, f64) -> f64) -> f64 {
         let across = self.back.1.across;
         let ends = self
             .curve

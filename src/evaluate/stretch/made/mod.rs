@@ -2,6 +2,7 @@
 //!
 //! Any measured subset will do; see [`measured`] for what is not measured.
 
+mod blank;
 mod clash;
 mod cut;
 mod findings;
@@ -15,6 +16,8 @@ use super::kinematics::{Pair, State};
 
 use crate::geometry::Catch;
 
+pub use blank::{Blank, blank};
+pub(super) use blank::{contradiction as blank_contradiction, findings as blank_findings};
 pub use cut::Under;
 pub(super) use findings::{contradiction, findings, unused};
 pub use measured::{Measured, Parts};
