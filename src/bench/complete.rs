@@ -13,7 +13,7 @@ use crate::report::{Listing, rows};
 use crate::syntax::TOP_WORDS;
 
 use super::words::{Then, WORDS, command};
-use super::{Bench, help};
+use super::{Bench, block_paths, help};
 
 /// One thing that a word can become.
 pub type Candidate = String;
@@ -205,7 +205,10 @@ fn at_the_top(bench: &mut Bench, place: &Place<'_>, before: &str) -> Vec<Candida
             let due = dimension_of_let(bench, name);
             in_an_expression(bench, place, before, due)
         }
-        _ => in_an_expression(bench, place, before, dimension_of_let(bench, head)),
+        _ => {
+            let due = dimension_of_let(bench, head).or_else(|| block_paths::due(bench, head));
+            in_an_expression(bench, place, before, due)
+        }
     }
 }
 
@@ -259,7 +262,8 @@ fn behind_a_field(
         format!("{holder}.{head}")
     };
     let Some(field) = fields::find(&path).or_else(|| money::find(&path)) else {
-        return in_an_expression(bench, place, before, None);
+        let due = block_paths::due(bench, head);
+        return in_an_expression(bench, place, rest, due);
     };
     match field.takes {
         Takes::Alloy => alloys(bench),
@@ -337,7 +341,7 @@ fn dimension_of_let(bench: &Bench, name: &str) -> Option<Dimension> {
     }
 }
 
-fn dimension(field: &Field) -> Option<Dimension> {
+pub(super) fn dimension(field: &Field) -> Option<Dimension> {
     match field.takes {
         Takes::Length | Takes::LengthOrZero | Takes::LengthOr(_) | Takes::Size => {
             Some(Dimension::LENGTH)
@@ -444,6 +448,7 @@ fn field_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
         );
     }
     all.extend(fields::FIELDS.iter().map(|field| field.path.to_owned()));
+    all.extend(block_paths::block_paths(bench, word));
     all
 }
 

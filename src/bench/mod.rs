@@ -5,6 +5,7 @@
 //! through [`Files`], so that prompt, pipe and tests drive the same code. `terminal` alone knows rustyline.
 
 mod ask;
+mod block_paths;
 mod complete;
 mod edit;
 mod files;

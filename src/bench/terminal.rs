@@ -232,8 +232,8 @@ impl Completer for AtTheBench {
         let cursor = before.len() + cursor;
         let (start, words) = complete(&mut self.bench.borrow_mut(), &text, cursor);
         let pairs = words.into_iter().map(|word| Pair {
-            // What is whole is left behind; a folder is gone into.
-            replacement: if word.ends_with('/') {
+            // What is whole is left behind; a folder, or a name with a point, is gone into.
+            replacement: if word.ends_with(['/', '.']) {
                 word.clone()
             } else {
                 format!("{word} ")

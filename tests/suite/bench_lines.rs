@@ -351,10 +351,32 @@ fn a_slip_is_answered_with_what_was_meant() {
 
 #[test]
 fn names_and_units_are_completed_in_order() {
-    let (mut bench, _) = bench_on(&format!("let cut = 0.3 mm\nlet heavy = 3 g\n{PLAIN}"));
+    let (mut bench, _) = bench_on(&format!(
+        "let cut = 0.3 mm\nlet heavy = 3 g\n{PLAIN}\
+         alloy mine {{ silver 935, copper 65, density 10.3 g/cm3, temper hard {{ yield 300 MPa }} }}\n\
+         profile soft domed {{ edge 1.2 mm }}\nshop {{ operation turning {{ run 4 min }} }}\n"
+    ));
     let mut words = |line: &str| complete(&mut bench, line, line.len()).1;
+    // Blocks that are no band, by their name and a point.
+    assert_eq!(words("try mi"), ["mine."]);
+    assert_eq!(words("try mine.temper."), ["mine.temper.hard.yield"]);
+    assert_eq!(words("mine.density 10 "), ["g/cm3", "kg/m3"]);
+    assert_eq!(
+        words("try shop.operation.tu"),
+        [
+            "shop.operation.turning.run",
+            "shop.operation.turning.set-up",
+            "shop.operation.turning.at",
+            "shop.operation.turning.for"
+        ]
+    );
+    assert!(words("try shop.operation.turning.run 4 ").contains(&"min".to_owned()));
+    assert_eq!(words("try soft.edge 1 "), words("width 5 "));
     let alloys = words("alloy ");
-    assert!(alloys.len() > 40 && alloys.is_sorted(), "{alloys:?}");
+    assert!(
+        alloys[0] == "mine" && alloys.len() > 40 && alloys[1..].is_sorted(),
+        "{alloys:?}"
+    );
     assert_eq!(words("try cut 0.2 "), words("width 5 "));
     assert!(words("try heavy 2 ").contains(&"dwt".to_owned()));
     assert!(!words("let heavy = 2 ").contains(&"mm".to_owned()));

@@ -1,0 +1,66 @@
+//! Paths of blocks that are no band, for completion: what begins so, and the dimension that is due behind one.
+
+use crate::model::{Alloy, Value, fields};
+use crate::quantity::Dimension;
+
+use super::Bench;
+use super::complete::{Candidate, dimension};
+
+/// What a word that begins with the name of an alloy, a profile, `prices` or `shop` can become; without a point
+/// the names themselves, each with the point that goes on.
+pub(super) fn block_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
+    let Some((first, _)) = word.split_once('.') else {
+        let money = bench.outcome.recipe.money.as_ref();
+        let money = money.iter().flat_map(|money| &money.fields);
+        let words = money.filter_map(|setting| setting.path.split('.').next());
+        let named = ["alloy", "profile"].map(|kind| bench.prepared.named(kind));
+        let named = named.into_iter().flatten();
+        let all = named.chain(words.map(str::to_owned));
+        return all.map(|name| format!("{name}.")).collect();
+    };
+    if let Some(alloy) = own_alloy(bench, first) {
+        let written = alloy.places.iter().map(|(path, _)| path);
+        return written.map(|path| format!("{first}.{path}")).collect();
+    }
+    if bench
+        .prepared
+        .named("profile")
+        .iter()
+        .any(|name| name == first)
+    {
+        let words = fields::held_by("profile").map(fields::Field::word);
+        return words.map(|word| format!("{first}.{word}")).collect();
+    }
+    let money = bench.outcome.recipe.money.as_ref();
+    let settings = money.iter().flat_map(|money| &money.fields);
+    settings.map(|setting| setting.path.clone()).collect()
+}
+
+/// The dimension of the value at such a path.
+pub(super) fn due(bench: &Bench, path: &str) -> Option<Dimension> {
+    let of = |value: &Value| match value {
+        Value::Quantity { quantity, .. } => Some(quantity.dimension),
+        _ => None,
+    };
+    let money = bench.outcome.recipe.money.as_ref();
+    let mut settings = money.iter().flat_map(|money| &money.fields);
+    if let Some(setting) = settings.find(|setting| setting.path == path) {
+        return of(&setting.value.value);
+    }
+    let (first, rest) = path.split_once('.')?;
+    if let Some(alloy) = own_alloy(bench, first) {
+        return of(&alloy.value(rest)?);
+    }
+    let is_profile = bench
+        .prepared
+        .named("profile")
+        .iter()
+        .any(|name| name == first);
+    let field = fields::find(&format!("profile.{rest}")).filter(|_| is_profile);
+    field.and_then(dimension)
+}
+
+fn own_alloy<'b>(bench: &'b Bench, name: &str) -> Option<&'b Alloy> {
+    let mut alloys = bench.outcome.recipe.alloys.iter();
+    alloys.find(|alloy| alloy.name == name).map(AsRef::as_ref)
+}
