@@ -38,10 +38,42 @@ pub(super) fn strains(page: &mut Page, evaluation: &Evaluation) {
         };
         page.row(part, &format!("{is} of {most}: {holds}{more}"));
         words(page, "", allowed.basis);
+        if let Some(pulls) = limits::pulls(*strain, allowed).filter(|pulls| *pulls > 1)
+            && *part != "shell"
+        {
+            let text = anneals(page, evaluation, *strain, pulls);
+            words(page, "", &text);
+        }
     }
     if let Some(reach) = reach(evaluation) {
         words(page, "serves", &reach);
     }
+}
+
+/// At which bores to anneal between even pulls.
+fn anneals(page: &mut Page, evaluation: &Evaluation, strain: f64, pulls: u32) -> String {
+    const MOST: u32 = 6;
+    let stretch = stretch::of(&evaluation.input, &evaluation.figures);
+    let start = match (&stretch.hollow, &stretch.solid) {
+        (Some(joined), _) => joined.start,
+        (None, Some(small)) => small.start,
+        (None, None) => return String::new(),
+    };
+    let each = strain / f64::from(pulls);
+    if pulls > MOST {
+        let each = page.number(Number::Computed((libm::exp(each) - 1.0) * 100.0), "%");
+        return format!("anneal as machined and after each {each} of the bore");
+    }
+    let bores: Vec<String> = (1..pulls)
+        .map(|pull| {
+            let bore = mm(page, start * libm::exp(each * f64::from(pull)));
+            format!("\u{D8} {bore}")
+        })
+        .collect();
+    format!(
+        "anneal as machined, and at a bore of {}, after release",
+        bores.join(", ")
+    )
 }
 
 /// Which ordered sizes the same blank or shell can serve.

@@ -774,3 +774,21 @@ fn an_opening_past_the_shells_yield_is_told_with_what_it_bears() {
     // A key holds by shape, whether the shell yields or not.
     assert!(told(&far.replace("past 0.2 mm", "past 0.2 mm, key 0.05 mm")).is_none());
 }
+
+#[test]
+fn anneals_are_told_at_the_bores_of_even_pulls() {
+    // By hand: 10 % where ln 1.04 is borne, a third of 12 % elongation: ln 1.1 / ln 1.04 = 2.43, so three even pulls
+    // of 1.1^(1/3).
+    let band = "alloy a { silver 1000, temper annealed { elongation 12 % } }\nband b { size 22 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy a, start 20 mm }";
+    let report = run(&["eval", "-"], band).stdout;
+    let words: Vec<&str> = report.split_whitespace().collect();
+    let report = words.join(" ");
+    for pull in [1.0, 2.0] {
+        let bore = 20.0 * 1.1_f64.powf(pull / 3.0);
+        assert!(
+            report.contains(&format!("\u{D8} \u{2248} {bore:.3} mm")),
+            "{bore} {report}"
+        );
+    }
+    assert!(report.contains("anneal as machined, and at a bore of"));
+}

@@ -11,7 +11,7 @@ use super::hollow::{Joined, Verdict, joined};
 use super::input::Start;
 use super::judged::{Strain, strains};
 use super::limits::{allowed, pulls};
-use super::made;
+use super::made::{self, Measured};
 
 /// A length or a per cent for a person: six places.
 pub(super) fn places(value: f64) -> String {
@@ -34,17 +34,18 @@ pub(in super::super) fn impossible(
     input: &Input,
     figures: &Figures,
 ) -> Vec<LimitError> {
-    if let Some(joined) = &super::of(input, figures).hollow {
-        return made::contradiction(band, input, figures, joined)
-            .into_iter()
-            .collect();
-    }
-    if let Some(never) = never_enters(band, input) {
-        return vec![never];
+    // Nothing is computed of a band that nothing is asked of.
+    if band.hollow.is_some() {
+        return match &super::of(input, figures).hollow {
+            Some(joined) => made::contradiction(band, input, figures, joined),
+            None => never_enters(band, input),
+        }
+        .into_iter()
+        .collect();
     }
     let size = 2.0 * input.shape.radius;
     match input.stretch.start {
-        Some(Start::Bore(start)) if start > size + ROUNDING && band.hollow.is_none() => {
+        Some(Start::Bore(start)) if start > size + ROUNDING => {
             vec![LimitError::StartAboveSize {
                 at: band.place("start"),
                 size_at: band.place("size"),
@@ -131,9 +132,13 @@ pub(in super::super) fn findings(evaluation: &Evaluation) -> Vec<LimitError> {
         figures,
         ..
     } = evaluation;
-    let mut found = made::unused(band, super::of(input, figures).hollow.as_ref());
-    if let Some(blank) = &super::of(input, figures).blank {
-        found.extend(made::blank_findings(band, input, figures, blank));
+    let mut found = Vec::new();
+    if input.stretch.made != Measured::default() {
+        let stretch = super::of(input, figures);
+        found.extend(made::unused(band, stretch.hollow.as_ref()));
+        if let Some(blank) = &stretch.blank {
+            found.extend(made::blank_findings(band, input, figures, blank));
+        }
     }
     if band.hollow.is_none() && input.stretch.start.is_none() {
         return found;
