@@ -2,6 +2,7 @@
 
 use crate::evaluate::Evaluation;
 use crate::evaluate::stretch;
+use crate::geometry::Catch;
 use crate::quantity::{Number, RingSize};
 
 use super::page::Page;
@@ -52,16 +53,21 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
         &format!("\u{D8} {bore}{near}, stretched by {percent}"),
     );
     let width = page.result(evaluation, "made.width");
-    // Narrower or wider by half a micrometre is flush.
+    // A hundredth of a millimetre cannot be felt, and is polished flush.
     let proud = made.proud.abs();
-    let faces = if proud > 5e-4 {
+    let faces = if proud > 0.01 {
         let than = if made.proud > 0.0 {
             "wider"
         } else {
             "narrower"
         };
         let proud = page.number(Number::Computed(proud), "mm");
-        format!(", the sleeve {proud} {than}: face them flush")
+        match evaluation.input.shape.hollow.map(|hollow| hollow.catch) {
+            Some(Catch::Lip { .. }) => {
+                format!(", the sleeve {proud} {than} than lips and play leave")
+            }
+            _ => format!(", the sleeve {proud} {than}: face them flush"),
+        }
     } else {
         String::new()
     };
