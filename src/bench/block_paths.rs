@@ -13,7 +13,8 @@ pub(super) fn block_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
         let money = bench.outcome.recipe.money.as_ref();
         let money = money.iter().flat_map(|money| &money.fields);
         let words = money.filter_map(|setting| setting.path.split('.').next());
-        let named = ["alloy", "profile"].map(|kind| bench.prepared.named(kind));
+        let words = words.filter(|word| *word != "stock");
+        let named = ["alloy", "profile", "stock"].map(|kind| bench.prepared.named(kind));
         let named = named.into_iter().flatten();
         let all = named.chain(words.map(str::to_owned));
         return all.map(|name| format!("{name}.")).collect();
@@ -33,7 +34,9 @@ pub(super) fn block_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
     }
     let money = bench.outcome.recipe.money.as_ref();
     let settings = money.iter().flat_map(|money| &money.fields);
-    settings.map(|setting| setting.path.clone()).collect()
+    let of_stock = |path: &str| path.strip_prefix("stock.").map(str::to_owned);
+    let paths = settings.map(|setting| of_stock(&setting.path).unwrap_or(setting.path.clone()));
+    paths.collect()
 }
 
 /// The dimension of the value at such a path.
@@ -44,7 +47,8 @@ pub(super) fn due(bench: &Bench, path: &str) -> Option<Dimension> {
     };
     let money = bench.outcome.recipe.money.as_ref();
     let mut settings = money.iter().flat_map(|money| &money.fields);
-    if let Some(setting) = settings.find(|setting| setting.path == path) {
+    let is_it = |known: &str| known == path || known.strip_prefix("stock.") == Some(path);
+    if let Some(setting) = settings.find(|setting| is_it(&setting.path)) {
         return of(&setting.value.value);
     }
     let (first, rest) = path.split_once('.')?;

@@ -44,6 +44,22 @@ A path or an expression prints its value.
 ",
     },
     Topic {
+        name: "made",
+        text: "\
+Parts as they came off the machine, evaluated forward: what ring they make, the enlarger's stages, weight, the \
+deepest cut still allowed, and the sleeve to turn for this shell. Any of the figures can be stated, under the \
+names that the bench figures have.
+
+  made harvest-light {
+    shell-bore 17.52 mm
+    shell-channel-width 3.42 mm
+  }
+
+`list fields made` shows all of them; `why made.bore` says how one follows. `try without made` shows the ring as \
+planned.
+",
+    },
+    Topic {
         name: "keys",
         text: "\
 Keys of the prompt:
@@ -139,7 +155,7 @@ fn all(width: usize) -> String {
     text.push('\n');
     let end = "\
 Any other line is part of the recipe (`width 5 mm`) or a question (`weight`).
-More: `help try`, `help recipe`, `help questions`, `help keys`.
+More: `help try`, `help recipe`, `help questions`, `help made`, `help keys`.
 ";
     text + &paragraphs(end, width)
 }

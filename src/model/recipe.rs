@@ -21,7 +21,7 @@ use super::merge::{self, Node};
 use super::money::{self, Money, Order};
 use super::resolve::{BandResults, Resolver, Rules, Settings};
 use super::rulebooks;
-use super::top::{Requirement as WrittenRequirement, Top, has_broken};
+use super::top::{BandEntry, Requirement as WrittenRequirement, Top, has_broken};
 use super::value::Value;
 
 /// Everything that a recipe defines.
@@ -282,19 +282,21 @@ fn settings<'t>(
             broken,
             damaged,
         } = merged.unwrap_or_default();
-        for (_, items) in top
-            .made
-            .iter()
-            .filter(|(name, _)| name.value == band.name && !band.used)
-        {
-            merge::lay(&mut nodes, items, &|_| false, findings);
-            // The band's name behind the word is no value of the block.
-            for node in nodes.iter_mut().filter(|node| node.head == "made") {
-                node.places.clear();
+        let is_its = |name: &str| name == band.name && !band.used;
+        let made = top.made.iter().filter(|(name, _)| is_its(&name.value));
+        let holder = Holder::Block("made", Some(band.name.clone()));
+        if let Some(at) = without_made(band, overrides) {
+            if made.count() == 0 {
+                let name = "made".to_owned();
+                findings.push(ModelError::NothingToLeaveOut { at, name }.into());
             }
-        }
-        for items in laid::over(overrides, &Holder::Block("made", Some(band.name.clone()))) {
-            lay_made(&mut nodes, items, findings);
+        } else {
+            for (_, items) in made {
+                lay_measured(&mut nodes, items, findings);
+            }
+            for items in laid::over(overrides, &holder) {
+                lay_made(&mut nodes, items, findings);
+            }
         }
         merge::stand_in(&mut nodes, &top.profiles, overrides, findings);
         all.push(Settings {
@@ -319,6 +321,29 @@ struct Merged<'t> {
     broken: bool,
     /// A brace was missing, so its entries may stand in the wrong place.
     damaged: bool,
+}
+
+/// Where it is said that a band's parts as made do not count: in the band, or laid over it.
+fn without_made(band: &BandEntry<'_>, overrides: &[Override]) -> Option<Span> {
+    let block = band.entry.block.iter().map(|block| block.items.as_slice());
+    let holder = Holder::Band(band.name.clone());
+    let layers = block.chain(laid::over(overrides, &holder));
+    layers.flat_map(entries).find_map(|entry| {
+        let mut values = entry.values.iter();
+        let is_made =
+            |value: &&Expr| matches!(&value.kind, ExprKind::Path(path) if path.0 == "made");
+        let value = values.find(is_made)?;
+        (entry.head_name() == Some("without")).then_some(value.span)
+    })
+}
+
+/// Lays a `made` block into its band.
+fn lay_measured<'t>(nodes: &mut Vec<Node<'t>>, items: &'t [Item], findings: &mut Vec<Finding>) {
+    merge::lay(nodes, items, &|_| false, findings);
+    // The band's name behind the word is no value of the block.
+    for node in nodes.iter_mut().filter(|node| node.head == "made") {
+        node.places.clear();
+    }
 }
 
 /// Lays a layer over the block `made` of a band, which need not be there yet.

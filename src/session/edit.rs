@@ -140,6 +140,10 @@ impl Session {
                 ..Said::of(entry, &line)
             };
             let edited = match (&holder, find_holder(&tree, &holder)) {
+                (Holder::Band(name), _) if path == "without" && said.values == "made" => {
+                    let holder = Holder::Block("made", Some(name.clone()));
+                    find_holder(&tree, &holder).map(|made| edit::remove(source, made))
+                }
                 (Holder::Lets, _) => Some(let_says(source, &tree, &path, &said.values)),
                 (Holder::Band(_), found) => {
                     found.map(|found| band_says(source, found, &path, said, outcome))

@@ -5,7 +5,9 @@ use std::collections::BTreeSet;
 use crate::evaluate::Evaluation;
 use crate::evaluate::money::{Ordered, order_totals};
 use crate::finding::Finding;
+use crate::model::Holder;
 
+use super::edit::find_holder;
 use super::{Outcome, Prepared, Request, Session, Tried};
 
 impl Session {
@@ -55,9 +57,15 @@ impl Session {
         size: &str,
     ) -> (Option<Evaluation>, Vec<Finding>) {
         let mut request = request.clone();
+        // Parts as made are those of one ring.
+        let holder = Holder::Block("made", Some(band.to_owned()));
+        let is_measured = prepared
+            .tree()
+            .is_some_and(|tree| find_holder(tree, &holder).is_some());
+        let rest = if is_measured { ", without made" } else { "" };
         // A size laid over it from outside stands against the one that is asked for here.
         request.tries.push(Tried {
-            line: format!("size {size}"),
+            line: format!("size {size}{rest}"),
             band: Some(band.to_owned()),
             typed: None,
         });

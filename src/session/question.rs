@@ -115,14 +115,18 @@ impl Scope for Results<'_> {
 }
 
 impl Results<'_> {
-    /// What `prices` or `shop` says under a full path, such as `prices.gold`.
+    /// What `prices`, `shop` or a stock says under a full path, such as `prices.gold`; a stock's name alone serves.
     pub fn setting(&self, path: &str) -> Option<&Setting> {
         let (block, _) = path.split_once('.')?;
-        if !matches!(block, "prices" | "shop") || self.outcome.recipe.is_band(block) {
+        if self.outcome.recipe.is_band(block) {
             return None;
         }
         let fields = &self.outcome.recipe.money.as_ref()?.fields;
-        fields.iter().find(|setting| setting.path == path)
+        let whole = matches!(block, "prices" | "shop" | "stock");
+        fields.iter().find(|setting| match whole {
+            true => setting.path == path,
+            false => setting.path.strip_prefix("stock.") == Some(path),
+        })
     }
 
     /// An alloy and the path of a value that it has, such as `rose-585.density`.

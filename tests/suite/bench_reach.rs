@@ -254,3 +254,67 @@ fn what_cannot_be_set_says_what_can() {
         }
     }
 }
+
+#[test]
+fn parts_as_made_are_those_of_one_ring() {
+    let recipe = crate::support::read("examples/cartwheel.annulet");
+    let (mut bench, _) = bench_on(&recipe);
+    let planned = typed(&mut bench, &["on cartwheel", "try without made", "weight"]);
+    let weight = planned.lines().last().unwrap().to_owned();
+    // In another size the ring is that of the recipe, not that of the parts in hand.
+    let arguments = [
+        "run",
+        "cartwheel",
+        "--sizes",
+        "US 6 .. US 9 by 1",
+        "--in",
+        "-",
+    ];
+    let ran = run(&arguments, &recipe);
+    assert!(
+        !ran.stdout.contains("as made") && !ran.stdout.contains("cannot"),
+        "{}",
+        ran.stdout
+    );
+    let own = ran
+        .stdout
+        .lines()
+        .find(|line| line.starts_with("US 8"))
+        .unwrap();
+    assert!(
+        own.contains(weight.trim_end_matches(" g")),
+        "{weight}: {own}"
+    );
+    // Kept, the block is gone from the text.
+    typed(&mut bench, &["keep"]);
+    assert!(
+        !bench.text().contains("made cartwheel {") && bench.text().contains("made cartwheel-two {")
+    );
+    assert!(bench.text().contains("# Measured with pin gauges"));
+    let reply = refused(&mut bench, "try without made");
+    assert!(
+        reply.findings[0]
+            .message()
+            .contains("no `made` to leave out"),
+        "{reply:?}"
+    );
+}
+
+#[test]
+fn stocks_are_asked_of_like_others() {
+    let (mut bench, _) = bench_on(&format!(
+        "stock rod rod {{ outside 22 mm, length 300 mm }}\n{}",
+        ALL.replace("sale piece", "stock rod, sale piece")
+    ));
+    assert_eq!(
+        typed(&mut bench, &["rod.outside", "stock.rod.outside"]),
+        "22 mm\n22 mm\n"
+    );
+    typed(&mut bench, &["try rod.outside + 1 mm"]);
+    assert_eq!(typed(&mut bench, &["rod.outside"]), "23 mm\n");
+    let why = typed(&mut bench, &["why rod.outside"]);
+    assert!(
+        why.contains("r.annulet:1:17: outside 22 mm") && why.contains("<- holds"),
+        "{why}"
+    );
+}

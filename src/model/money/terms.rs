@@ -15,7 +15,7 @@ use crate::suggest::{listed, nearest};
 use super::exchange::Exchange;
 use super::read::{Written, deviates};
 use super::values::Values;
-use super::{Making, Money, Sale, Stock, Terms, prices, shop, stock};
+use super::{Making, Money, Sale, Setting, Stock, Terms, prices, shop, stock};
 
 /// What is known of money while a recipe is resolved.
 #[derive(Default)]
@@ -75,6 +75,14 @@ pub(crate) fn money(
     let stocks = resolver.money.written.stocks.clone();
     for (name, entry) in stocks {
         let read = stock::stock(&name, entry, &mut exchange, resolver, findings).map(Arc::new);
+        let values = read.iter().flat_map(|stock| &stock.fields);
+        fields.extend(values.map(|value| {
+            let path = value
+                .field
+                .path
+                .replacen("stock", &format!("stock.{name}"), 1);
+            Setting::new(path, value.clone())
+        }));
         resolver.money.stocks.insert(name, read);
     }
     let money = Money {

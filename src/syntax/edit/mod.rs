@@ -70,11 +70,7 @@ pub fn take_out(source: &Source, holder: &Entry, path: &str) -> Option<String> {
         .find(|entry| entry.head_name() == Some(first))?;
     match rest {
         Some(rest) => take_out(source, inner, rest),
-        None => {
-            let mut editor = Editor::new(source, &AsWritten);
-            editor.remove(inner);
-            Some(editor.finish())
-        }
+        None => Some(remove(source, inner)),
     }
 }
 
@@ -96,6 +92,14 @@ pub fn put_top(
         }
         None => editor.add_top(tree, text),
     }
+    editor.finish()
+}
+
+/// Takes an entry out, wherever it stands; its comment stays.
+#[must_use]
+pub fn remove(source: &Source, entry: &Entry) -> String {
+    let mut editor = Editor::new(source, &AsWritten);
+    editor.remove(entry);
     editor.finish()
 }
 
