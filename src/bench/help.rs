@@ -55,7 +55,7 @@ names that the bench figures have.
     shell-channel-width 3.42 mm
   }
 
-`list fields made` shows all of them; `why made.bore` says how one follows. `try without made` shows the ring as \
+`list fields` shows all of them, under `made`; `why made.bore` says how one follows. `try without made` shows the ring as \
 planned.
 ",
     },

@@ -14,6 +14,7 @@ mod hint;
 mod look;
 mod moved;
 mod past;
+mod reply;
 mod show;
 #[cfg(feature = "cli")]
 mod terminal;
@@ -23,7 +24,7 @@ mod words;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::finding::{Finding, Weight};
+use crate::finding::Weight;
 use crate::model::Day;
 use crate::report::{self, Digits};
 use crate::session::{NoLibrary, Outcome, Prepared, Request, Session, Tried, Typed};
@@ -34,68 +35,10 @@ use crate::syntax;
 pub use complete::{Candidate, complete};
 pub use files::{Files, NoFiles};
 pub use look::{Kind, look};
+pub use reply::{Asks, Reply};
 #[cfg(feature = "cli")]
 pub use terminal::{Manner, Screen, converse};
 pub use words::{Then, WORDS, Word, command, find};
-
-/// What a line came to.
-#[derive(Debug, Default)]
-pub struct Reply {
-    /// What is printed.
-    pub text: String,
-    /// What there is to say about it, to be drawn with [`Bench::sources`].
-    pub findings: Vec<Finding>,
-    /// What is wrong beside findings, in words.
-    pub complaint: Option<String>,
-    /// The line was refused, and changed nothing.
-    pub refused: bool,
-    /// What the bench must know before it goes on.
-    pub asks: Option<Asks>,
-    /// The session ends.
-    pub ends: bool,
-}
-
-impl Reply {
-    fn of(text: impl Into<String>) -> Self {
-        Self {
-            text: text.into(),
-            ..Self::default()
-        }
-    }
-
-    fn complaint(message: impl Into<String>) -> Self {
-        Self {
-            complaint: Some(message.into()),
-            refused: true,
-            ..Self::default()
-        }
-    }
-
-    /// A line that was to change something says that it did not.
-    fn or_not_taken(mut self) -> Self {
-        if self.refused && !self.findings.is_empty() && self.complaint.is_none() {
-            self.complaint = Some("not taken: the recipe is as it was".to_owned());
-        }
-        self
-    }
-
-    fn refused(findings: Vec<Finding>) -> Self {
-        Self {
-            findings,
-            refused: true,
-            ..Self::default()
-        }
-    }
-}
-
-/// A question about changes that are not saved.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Asks {
-    /// Before the session ends.
-    BeforeQuit,
-    /// Before another recipe takes its place.
-    BeforeOpen(String),
-}
 
 /// What the bench works on.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,0 +1,62 @@
+//! What a line at the bench came to.
+
+use crate::finding::Finding;
+
+/// What a line came to.
+#[derive(Debug, Default)]
+pub struct Reply {
+    /// What is printed.
+    pub text: String,
+    /// What there is to say about it, to be drawn with [`Bench::sources`].
+    pub findings: Vec<Finding>,
+    /// What is wrong beside findings, in words.
+    pub complaint: Option<String>,
+    /// The line was refused, and changed nothing.
+    pub refused: bool,
+    /// What the bench must know before it goes on.
+    pub asks: Option<Asks>,
+    /// The session ends.
+    pub ends: bool,
+}
+
+impl Reply {
+    pub(super) fn of(text: impl Into<String>) -> Self {
+        Self {
+            text: text.into(),
+            ..Self::default()
+        }
+    }
+
+    pub(super) fn complaint(message: impl Into<String>) -> Self {
+        Self {
+            complaint: Some(message.into()),
+            refused: true,
+            ..Self::default()
+        }
+    }
+
+    /// A line that was to change something says that it did not.
+    pub(super) fn or_not_taken(mut self) -> Self {
+        if self.refused && !self.findings.is_empty() && self.complaint.is_none() {
+            self.complaint = Some("not taken: the recipe is as it was".to_owned());
+        }
+        self
+    }
+
+    pub(super) fn refused(findings: Vec<Finding>) -> Self {
+        Self {
+            findings,
+            refused: true,
+            ..Self::default()
+        }
+    }
+}
+
+/// A question about changes that are not saved.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Asks {
+    /// Before the session ends.
+    BeforeQuit,
+    /// Before another recipe takes its place.
+    BeforeOpen(String),
+}
