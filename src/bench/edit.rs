@@ -109,6 +109,13 @@ impl Bench {
             .session
             .written(&self.prepared, &self.outcome, &tried, comments);
         let reply = match written {
+            // Nothing to write: said already, or nothing that can be said.
+            Ok(text) if *text == *self.state.text => match self.lay(&tried) {
+                Err(findings) if findings.iter().any(is_mistake) => {
+                    return Reply::refused(findings);
+                }
+                _ => self.edited(text, line.trim(), false),
+            },
             Ok(text) => self.edited(text, line.trim(), false),
             Err(findings) => return Reply::refused(findings),
         };

@@ -70,9 +70,15 @@ impl Scope for At<'_, '_> {
         }
         known.retain(|word| *word != path.0);
         let near = nearest(&path.0, known).map(str::to_owned);
-        let help = match &near {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("give it a value with `let {} = …` at the top level", path.0),
+        let of_band = self.band.is_none() && !fields::matching(&path.0).is_empty();
+        let band = self.resolver.bands.iter().find(|band| !band.used);
+        let help = match (&near, band) {
+            (_, Some(band)) if of_band => {
+                let (band, path) = (&band.name, &path.0);
+                format!("here a field stands behind its band, as in `{band}.{path}`")
+            }
+            (Some(near), _) => format!("did you mean `{near}`?"),
+            (None, _) => format!("give it a value with `let {} = …` at the top level", path.0),
         };
         findings.push(
             ModelError::UnknownName {

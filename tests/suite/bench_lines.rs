@@ -334,6 +334,8 @@ fn a_slip_is_answered_with_what_was_meant() {
             "hollow.stock rod",
             "`hollow.shell.stock` or `hollow.sleeve.stock`",
         ),
+        ("let x = width + 1 mm", "`b.width`"),
+        ("without hollow", "of the band"),
         ("let a=0.3 mm", "write `a = 0.3 mm`"),
         ("let a =0.3 mm", "write `a = 0.3 mm`"),
         ("require b.weight<=3 g", "write `b.weight <= 3 g`"),
