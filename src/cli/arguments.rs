@@ -11,7 +11,7 @@ use crate::report::Digits;
 #[command(
     name = "annulet",
     version,
-    about = "Finger-ring bands before the metal is cut: weight, dimensions and limits from a written recipe",
+    about = "Finger-ring bands before the metal is cut: weight, cost, stretch and fineness from a written recipe",
     after_help = "Example:\n  annulet eval examples/harvest.annulet\n\nExit status: 0 all well; 1 sound, but a limit falls short; 2 the recipe, a file or the call is wrong; 130 interrupted.",
     disable_help_subcommand = true
 )]

@@ -220,7 +220,21 @@ fn comments_come_with_the_line_that_is_typed() {
          # Broken by hand.\n  ease { outer 0.1 mm } # less at the bore\n  alloy sterling\n  pattern {\n    \
          # the motif\n    repeats 18, depth 0.3 mm # to the tip\n    cover 90 %\n    # to be drawn\n  }\n}\n"
     );
-    // In a block on one line there is no room behind a field.
+    // A block on one line makes room for a comment.
+    let (mut short, _) = bench_on("");
+    typed(
+        &mut short,
+        &[
+            "band b { size ISO 54 } # the first",
+            "# By eye.",
+            "width 5 mm # measured",
+        ],
+    );
+    assert_eq!(
+        short.text(),
+        "annulet 1\n\nband b {\n  size ISO 54\n  # By eye.\n  width 5 mm # measured\n} # the first\n"
+    );
+    // In a block within one there is no room behind a field.
     typed(
         &mut bench,
         &["ease.bore 0.05 mm # felt", "ease.outer 0.2 mm # broad"],

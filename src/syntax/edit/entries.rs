@@ -158,7 +158,7 @@ impl Editor<'_> {
                 last_on_line(&block.items, place)
             }
         });
-        let breaks = block.inline && !path.contains('.') && self.grows_too_long(holder, said);
+        let breaks = block.inline && !path.contains('.') && self.needs_lines(holder, said);
         if block.inline && !breaks {
             self.add_on_line(holder, block, anchor, said);
             return;
@@ -187,12 +187,13 @@ impl Editor<'_> {
         self.insert(at, format!("{}{text}", self.line_end));
     }
 
-    /// Whether a block on one line of the top level has no room for one more entry.
-    fn grows_too_long(&self, holder: &Entry, said: &Said) -> bool {
+    /// Whether a block on one line of the top level has no room for one more entry, or for its comments.
+    fn needs_lines(&self, holder: &Entry, said: &Said) -> bool {
         let start = self.line_start(self.start(holder));
         let line = self.source.text.get(start..self.end(holder)).unwrap_or("");
         let more = one_line(std::slice::from_ref(said));
-        cells(line) + cells(&more) > LONGEST && self.alone_before(holder) && !line.contains('\n')
+        let full = cells(line) + cells(&more) > LONGEST || !said.comments().is_empty();
+        full && self.alone_before(holder) && !line.contains('\n')
     }
 
     /// Puts each entry of a block that stands on one line on a line of its own.
