@@ -46,6 +46,7 @@ mod stretch;
 mod stretch_made;
 mod support;
 mod terminal;
+mod trap_table;
 mod traps;
 mod trees;
 mod units;
