@@ -52,6 +52,7 @@ pub mod geometry;
 pub mod model;
 pub mod quantity;
 pub mod report;
+pub mod schema;
 pub mod session;
 pub mod source;
 pub mod suggest;

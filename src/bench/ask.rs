@@ -1,7 +1,7 @@
 //! Questions at the bench: values, reasons, comparisons, reports.
 
-use crate::model::fields;
 use crate::report;
+use crate::schema;
 use crate::session::Outcome;
 use crate::source::Sources;
 use crate::syntax;
@@ -53,7 +53,7 @@ impl Bench {
         let mut lets = self.outcome.recipe.lets.iter();
         let is_let = lets.any(|one| one.name == path.0);
         let field = path.0.rsplit('.').next().unwrap_or(&path.0);
-        if !is_let && fields::matching(field).is_empty() {
+        if !is_let && schema::matching(field).is_empty() {
             return String::new();
         }
         let end = right.span.end as usize;

@@ -1,7 +1,8 @@
 //! Paths of blocks that are no band, for completion: what begins so, and the dimension that is due behind one.
 
-use crate::model::{Alloy, Value, fields};
+use crate::model::{Alloy, Value};
 use crate::quantity::Dimension;
+use crate::schema;
 
 use super::Bench;
 use super::complete::{Candidate, dimension};
@@ -29,7 +30,7 @@ pub(super) fn block_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
         .iter()
         .any(|name| name == first)
     {
-        let words = fields::held_by("profile").map(fields::Field::word);
+        let words = schema::held_by("profile").map(schema::Field::word);
         return words.map(|word| format!("{first}.{word}")).collect();
     }
     let money = bench.outcome.recipe.money.as_ref();
@@ -60,7 +61,7 @@ pub(super) fn due(bench: &Bench, path: &str) -> Option<Dimension> {
         .named("profile")
         .iter()
         .any(|name| name == first);
-    let field = fields::find(&format!("profile.{rest}")).filter(|_| is_profile);
+    let field = schema::find(&format!("profile.{rest}")).filter(|_| is_profile);
     field.and_then(dimension)
 }
 

@@ -5,8 +5,8 @@
 
 use crate::catalogue;
 use crate::evaluate;
-use crate::model::fields::{self, Field, PROFILES, Takes};
-use crate::model::money::fields as money;
+use crate::schema::{self, Field, PROFILES, Takes};
+
 use crate::model::{ALLOY_FIELDS, TEMPER_FIELDS, Value};
 use crate::quantity::{Dimension, RingSize, Steps, unit};
 use crate::report::{Listing, rows};
@@ -126,7 +126,7 @@ fn candidates(bench: &mut Bench, place: &Place<'_>) -> Vec<Candidate> {
         };
     }
     if before.is_empty() {
-        let money = money::held_by(&path).flat_map(|field| {
+        let money = schema::held_in_blocks(&path).flat_map(|field| {
             // Words in capitals stand for names of the recipe's own.
             match field.path.rsplit('.').next() {
                 Some("METAL") => metals(bench),
@@ -134,7 +134,7 @@ fn candidates(bench: &mut Bench, place: &Place<'_>) -> Vec<Candidate> {
                 _ => vec![field.word().to_owned()],
             }
         });
-        let mut words: Vec<Candidate> = fields::held_by(&path)
+        let mut words: Vec<Candidate> = schema::held_by(&path)
             .filter(|_| !matches!(head, "prices" | "shop" | "stock" | "order"))
             .map(|field| field.word().to_owned())
             .chain(money)
@@ -199,7 +199,7 @@ fn at_the_top(bench: &mut Bench, place: &Place<'_>, before: &str) -> Vec<Candida
         },
         "use" => bench.files.beginning(place.word),
         "require" => paths(bench, place.word),
-        _ if !fields::matching(head).is_empty() => behind_a_field(bench, "", place, before),
+        _ if !schema::matching(head).is_empty() => behind_a_field(bench, "", place, before),
         "let" => {
             let name = before.split_whitespace().nth(1).unwrap_or("");
             let due = dimension_of_let(bench, name);
@@ -250,7 +250,7 @@ fn behind_a_field(
         return vec!["hollow".to_owned(), "pattern".to_owned()];
     }
     // A `let` of that name is meant before a field's short word.
-    if holder.is_empty() && fields::find(head).is_none() {
+    if holder.is_empty() && schema::find(head).is_none() {
         let due = dimension_of_let(bench, head);
         if due.is_some() {
             return in_an_expression(bench, place, rest, due);
@@ -261,7 +261,7 @@ fn behind_a_field(
     } else {
         format!("{holder}.{head}")
     };
-    let Some(field) = fields::find(&path).or_else(|| money::find(&path)) else {
+    let Some(field) = schema::find(&path).or_else(|| schema::find_in_blocks(&path)) else {
         let due = block_paths::due(bench, head);
         return in_an_expression(bench, place, rest, due);
     };
@@ -372,7 +372,7 @@ fn units(dimension: Dimension) -> Vec<Candidate> {
 
 /// The full path of a short one that means one field, or the path as it is.
 fn full(path: &str) -> String {
-    match fields::matching(path).as_slice() {
+    match schema::matching(path).as_slice() {
         [field] => field.path.to_owned(),
         _ => path.to_owned(),
     }
@@ -432,8 +432,8 @@ fn sizes(rest: &str) -> Vec<Candidate> {
 
 /// Fields as they can be typed at the bench: by their short word where it is enough, or behind a band's name.
 fn field_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
-    let short = fields::FIELDS.iter().map(|field| {
-        let unique = fields::matching(field.word()).len() == 1;
+    let short = schema::of_band().iter().map(|field| {
+        let unique = schema::matching(field.word()).len() == 1;
         if unique { field.word() } else { field.path }.to_owned()
     });
     let lets = bench.outcome.recipe.lets.iter().map(|one| one.name.clone());
@@ -442,12 +442,12 @@ fn field_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
         && bench.outcome.recipe.is_band(band)
     {
         all.extend(
-            fields::FIELDS
+            schema::of_band()
                 .iter()
                 .map(|field| format!("{band}.{}", field.path)),
         );
     }
-    all.extend(fields::FIELDS.iter().map(|field| field.path.to_owned()));
+    all.extend(schema::of_band().iter().map(|field| field.path.to_owned()));
     all.extend(block_paths::block_paths(bench, word));
     all
 }

@@ -5,7 +5,7 @@
 //! mends none changes nothing. What is not said yet is no mistake here: a band may be built line by line.
 
 use crate::finding::{Finding, Weight};
-use crate::model::fields;
+use crate::schema;
 use crate::session::{Tried, with_block};
 use crate::source::Sources;
 use crate::suggest::nearest;
@@ -93,7 +93,7 @@ impl Bench {
             return Reply::complaint(format!("did you mean `{near}`? `help` lists the words"));
         }
         let word = word_of(line);
-        let of_band = !fields::matching(word).is_empty();
+        let of_band = !schema::matching(word).is_empty();
         if of_band && self.prepared_names().is_empty() {
             return Reply::complaint(
                 "there is no band yet; `band mine { size ISO 54 }` begins one",
@@ -144,12 +144,12 @@ impl Bench {
         let word = line.split_whitespace().next()?;
         let recipe = &self.outcome.recipe;
         let first = word.split('.').next().unwrap_or(word);
-        let is_known = !fields::matching(word).is_empty()
+        let is_known = !schema::matching(word).is_empty()
             || recipe.is_band(first)
             || self.gives(word)
             || word.contains('.');
         let commands = WORDS.iter().map(|known| known.word);
-        let all = commands.chain(fields::FIELDS.iter().map(|field| field.word()));
+        let all = commands.chain(schema::of_band().iter().map(|field| field.word()));
         let near = nearest(word, all).filter(|_| !is_known)?;
         WORDS
             .iter()

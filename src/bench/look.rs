@@ -1,8 +1,8 @@
 //! How the parts of a typed line are told apart: for highlighting. Colours are the terminal's business.
 
+use crate::schema;
 use std::ops::Range;
 
-use crate::model::fields;
 use crate::syntax::TOP_WORDS;
 
 use super::words::command;
@@ -85,6 +85,6 @@ fn kind_of(word: &str, text: &str, first: bool, after_number: bool) -> Option<Ki
     if after_number && !matches!(word, "of" | "by" | "in" | "meets" | "where" | "x") {
         return Some(Kind::Unit);
     }
-    let known = TOP_WORDS.contains(&word) || !fields::matching(word).is_empty();
+    let known = TOP_WORDS.contains(&word) || !schema::matching(word).is_empty();
     known.then_some(Kind::Field)
 }

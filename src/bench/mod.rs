@@ -283,7 +283,7 @@ impl Bench {
 
     /// A command that takes nothing, with something behind it: a field of that name was meant.
     fn too_much(&self, word: &Word, rest: &str) -> Reply {
-        let fields = crate::model::fields::matching(word.word);
+        let fields = crate::schema::matching(word.word);
         let hint = match fields.as_slice() {
             [field, ..] => format!("; for the field write `{} {rest}`", field.path),
             [] => String::new(),

@@ -1,6 +1,7 @@
 //! Cautions: the usual words of care, said where their trigger is in the recipe.
 
 use crate::model::{Alloy, Band, Value};
+use crate::schema::FieldId;
 
 /// One caution.
 #[derive(Debug)]
@@ -33,7 +34,7 @@ const CAUTIONS: &[Caution] = &[
         name: "enlarger",
         text: "At the ring enlarger: eye protection, fingers clear; a band may snap.",
         basis: "common practice, no source",
-        trigger: |band| band.hollow.is_some() || band.field("start").is_some(),
+        trigger: |band| band.hollow.is_some() || band.field(FieldId::Start).is_some(),
     },
     Caution {
         name: "twist-test",
@@ -54,7 +55,7 @@ const CAUTIONS: &[Caution] = &[
         trigger: |band| {
             band.hollow.is_some()
                 && band
-                    .field("pattern.cut")
+                    .field(FieldId::PatternCut)
                     .is_some_and(|cut| cut.value == Value::Word("after".to_owned()))
         },
     },

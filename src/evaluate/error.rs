@@ -1,5 +1,6 @@
 //! Limits that fall short: the band can be made, but not as its maker wants it.
 
+use crate::schema::FieldId;
 use miette::Diagnostic;
 use thiserror::Error;
 
@@ -433,15 +434,15 @@ pub(super) fn restricted(band: &Band) -> Vec<LimitError> {
     let broken = all.filter(|one| one.limit.binding && one.broken == Some(true));
     let found = broken.filter_map(|one| {
         let own = match one.part {
-            "shell" => "hollow.shell.alloy",
-            "sleeve" => "hollow.sleeve.alloy",
-            "solder" => "solder",
-            _ => "alloy",
+            "shell" => FieldId::HollowShellAlloy,
+            "sleeve" => FieldId::HollowSleeveAlloy,
+            "solder" => FieldId::Solder,
+            _ => FieldId::Alloy,
         };
         let path = if band.field(own).is_some() {
             own
         } else {
-            "alloy"
+            FieldId::Alloy
         };
         Some(LimitError::Restricted {
             at: band.place(path),
@@ -473,9 +474,9 @@ pub(super) fn thin_walls(evaluation: &Evaluation) -> Vec<LimitError> {
         if short <= ROUNDING {
             continue;
         }
-        let path = match (wall.path, band.pattern.is_some()) {
-            ("thickness", true) => "pattern.depth",
-            ("pattern.depth", false) => "hollow.shell",
+        let path = match (wall.field, band.pattern.is_some()) {
+            (FieldId::Thickness, true) => FieldId::PatternDepth,
+            (FieldId::PatternDepth, false) => FieldId::HollowShell,
             (path, _) => path,
         };
         let label = match wall.x {
@@ -487,7 +488,7 @@ pub(super) fn thin_walls(evaluation: &Evaluation) -> Vec<LimitError> {
             ),
             None => format!("{} is {} mm", wall.name, places(wall.thickness)),
         };
-        let help = if wall.path == "mark.deep" {
+        let help = if wall.field == FieldId::MarkDeep {
             shallower(band.length(path).unwrap_or(0.0) - short)
         } else {
             kept_by(input, path, wall.name, worst, limit, short)
@@ -516,7 +517,7 @@ fn shallower(deep: f64) -> String {
 }
 
 /// The value of a field that alone would keep the least wall everywhere.
-fn kept_by(input: &Input, path: &str, wall: &str, worst: f64, limit: f64, short: f64) -> String {
+fn kept_by(input: &Input, path: FieldId, wall: &str, worst: f64, limit: f64, short: f64) -> String {
     let shape = &input.shape;
     let enough = |value: f64| {
         let changed = Input {
@@ -526,9 +527,10 @@ fn kept_by(input: &Input, path: &str, wall: &str, worst: f64, limit: f64, short:
         impossible(&changed.shape).is_empty()
             && figures(&changed).bodies.least_wall() - worst >= limit - ROUNDING
     };
-    let less = path == "pattern.depth" || path == "hollow.sleeve" && wall.starts_with("shell");
+    let less =
+        path == FieldId::PatternDepth || path == FieldId::HollowSleeve && wall.starts_with("shell");
     let fits = shape.field(path).and_then(|now| fitting(less, now, enough));
-    let word = path.rsplit('.').next().unwrap_or(path);
+    let word = path.word();
     match fits {
         Some(value) => format!("`{word} {} mm` would keep it everywhere", places(value)),
         None => format!(

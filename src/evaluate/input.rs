@@ -3,6 +3,7 @@
 use crate::geometry::{Shape, shape_of};
 use crate::model::{AlloyDensity, Band, FieldValue, Value};
 use crate::quantity::{Deviation, to_f64};
+use crate::schema::FieldId;
 
 use super::marks::Marks;
 use super::stretch::{Lazily, Stretch, StretchInput};
@@ -63,7 +64,9 @@ impl Input {
 
 /// Depths of the marks; where the part is not stated, either may carry it.
 fn marks(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Marks {
-    let deep = band.field("mark.deep").zip(band.length("mark.deep"));
+    let deep = band
+        .field(FieldId::MarkDeep)
+        .zip(band.length(FieldId::MarkDeep));
     let deep = deep.map_or(0.0, |(field, nominal)| read(field, nominal));
     let mark = band.marking.mark.as_ref();
     let on = mark.and_then(|mark| mark.on.as_deref());

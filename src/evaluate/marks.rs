@@ -4,6 +4,7 @@
 //! from either side. The wall under it is what remains there without the mark, under the cut where there is
 //! one, less its depth: the worst place that it can be struck at.
 
+use crate::schema::FieldId;
 use smallvec::SmallVec;
 
 use crate::geometry::{Bodies, NamedWall};
@@ -27,7 +28,7 @@ pub fn under_marks(input: &Input, bodies: &Bodies) -> SmallVec<[NamedWall; 2]> {
         if deep > 0.0 {
             walls.push(NamedWall {
                 name,
-                path: "mark.deep",
+                field: FieldId::MarkDeep,
                 thickness: thickness - deep,
                 x,
             });

@@ -1,8 +1,7 @@
 //! Paths behind a band's name: results and fields beside each other, by full or short path.
 
-use crate::model::fields::{self, Field};
-
 use super::results::{self, ResultEntry};
+use crate::schema::{self, Field};
 
 /// What a path behind a band's name can be.
 #[derive(Clone, Copy)]
@@ -30,11 +29,11 @@ pub fn find_target(path: &str) -> Vec<Target> {
     if let Some(result) = results::find(path) {
         return vec![Target::Result(result)];
     }
-    if let Some(field) = fields::find(path) {
+    if let Some(field) = schema::find(path) {
         return vec![Target::Field(field)];
     }
     let results = results::matching(path).into_iter().map(Target::Result);
     results
-        .chain(fields::matching(path).into_iter().map(Target::Field))
+        .chain(schema::matching(path).into_iter().map(Target::Field))
         .collect()
 }

@@ -2,6 +2,7 @@
 
 use crate::model::money::Setting;
 use crate::model::{Alloy, AlloyDensity, FieldValue, LetValue, Value};
+use crate::schema::FieldId;
 use crate::source::{Sources, Span};
 
 use super::evaluation::Evaluation;
@@ -47,7 +48,7 @@ pub fn explain(
     let band = &evaluation.band;
     match target {
         Target::Field(field) => {
-            let value = band.field(field.path)?;
+            let value = band.field(field.id)?;
             Some(Why {
                 path: format!("{}.{}", band.name, field.path),
                 value: Some(value.value.clone()),
@@ -55,7 +56,7 @@ pub fn explain(
                 formula: None,
                 is_default: value.at.is_none(),
                 places: places(value, sources),
-                inputs: if field.path == "alloy" {
+                inputs: if field.id == FieldId::Alloy {
                     let density = explain_alloy(&band.alloy, "density", sources);
                     density.into_iter().collect()
                 } else {

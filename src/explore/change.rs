@@ -3,8 +3,8 @@
 use crate::evaluate::{self, Caution, Evaluation};
 use crate::finding::Finding;
 use crate::model::Value;
-use crate::model::fields::FIELDS;
 use crate::quantity::{Deviation, Number, Quantity};
+use crate::schema;
 
 /// Results that a maker looks at first.
 pub const HEADLINES: &[&str] = &[
@@ -107,8 +107,8 @@ impl Change {
 #[must_use]
 pub fn change(before: &Evaluation, after: &Evaluation, most: usize) -> Change {
     let mut moved = Vec::new();
-    for field in FIELDS {
-        let value = |of: &Evaluation| of.band.field(field.path).map(|field| field.value.clone());
+    for field in schema::of_band() {
+        let value = |of: &Evaluation| of.band.field(field.id).map(|field| field.value.clone());
         let (before, after) = (value(before), value(after));
         if !same(before.as_ref(), after.as_ref()) {
             moved.push(Moved {

@@ -2,7 +2,7 @@
 
 use crate::evaluate::{self, Evaluation};
 use crate::model::Value;
-use crate::model::fields::FIELDS;
+use crate::schema;
 
 /// One band of a comparison.
 #[derive(Clone, Copy, Debug)]
@@ -57,13 +57,13 @@ pub fn compare(columns: &[Column<'_>]) -> Comparison {
             .map(|one| one.evaluation.value(entry))
             .collect(),
     });
-    let fields = FIELDS.iter().map(|field| Row {
+    let fields = schema::of_band().iter().map(|field| Row {
         path: field.path,
         is_result: false,
         values: columns
             .iter()
             .map(|one| {
-                let found = one.evaluation.band.field(field.path);
+                let found = one.evaluation.band.field(field.id);
                 found.map(|field| field.value.clone())
             })
             .collect(),

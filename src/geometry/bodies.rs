@@ -3,6 +3,7 @@
 //! Definitions: the sleeve reaches from the inside curve to its floor, a cylinder; the shell is what lies
 //! beyond the floor within the wall's distance of the outside or of a side face; the cavity is the rest.
 
+use crate::schema::FieldId;
 use std::f64::consts::PI;
 
 use smallvec::SmallVec;
@@ -25,7 +26,7 @@ pub struct Bodies {
     /// Thinnest wall of the solid band, under the cut.
     pub solid_wall: Wall,
     /// The field that makes it thick or thin.
-    pub solid_path: &'static str,
+    pub solid_field: FieldId,
     /// The two parts, when the band has two.
     pub parts: Option<Parts>,
 }
@@ -74,7 +75,7 @@ pub struct NamedWall {
     /// What it is.
     pub name: &'static str,
     /// The field that makes it thick or thin.
-    pub path: &'static str,
+    pub field: FieldId,
     /// Thickness, mm.
     pub thickness: f64,
     /// Where, axial, when it is at one place.
@@ -86,10 +87,10 @@ impl Bodies {
     #[must_use]
     pub fn walls(&self) -> SmallVec<[NamedWall; 6]> {
         let mut walls = SmallVec::new();
-        let mut add = |name, path, thickness, x| {
+        let mut add = |name, field, thickness, x| {
             walls.push(NamedWall {
                 name,
-                path,
+                field,
                 thickness,
                 x,
             })
@@ -97,41 +98,41 @@ impl Bodies {
         match &self.parts {
             None => add(
                 "band",
-                self.solid_path,
+                self.solid_field,
                 self.solid_wall.thickness,
                 Some(self.solid_wall.x),
             ),
             Some(Parts { walls, .. }) => {
                 add(
                     "shell under the cut",
-                    "pattern.depth",
+                    FieldId::PatternDepth,
                     walls.under_cut.thickness,
                     Some(walls.under_cut.x),
                 );
                 if let Some(shell) = walls.shell {
                     add(
                         "roof and side walls of the shell",
-                        "hollow.shell",
+                        FieldId::HollowShell,
                         shell,
                         None,
                     );
                 }
                 add(
                     "shell at its side face",
-                    "hollow.sleeve",
+                    FieldId::HollowSleeve,
                     walls.side_face,
                     None,
                 );
                 add(
                     "sleeve at its edge",
-                    "hollow.sleeve",
+                    FieldId::HollowSleeve,
                     walls.sleeve_edge,
                     None,
                 );
                 if let Some(relief) = walls.relief {
                     add(
                         "sleeve where it is turned down",
-                        "hollow.sleeve.relief",
+                        FieldId::HollowSleeveRelief,
                         relief,
                         None,
                     );
@@ -187,18 +188,20 @@ pub fn bodies(shape: &Shape) -> Bodies {
             .cut
             .map_or(0.0, |cut| cut_volume(shape, &cut, outer_sum)),
         solid_wall,
-        solid_path: thin_by(shape, solid_wall),
+        solid_field: thin_by(shape, solid_wall),
         parts,
     }
 }
 
 /// The field that makes the solid band as thick as it is at its thinnest place.
-fn thin_by(shape: &Shape, wall: Wall) -> &'static str {
+fn thin_by(shape: &Shape, wall: Wall) -> FieldId {
     let at_edge = wall.x.abs() >= shape.half() - ROUNDING;
     match (&shape.outside, &shape.cut) {
-        (Outside::Custom(_), None) => "profile",
-        (Outside::Domed { .. } | Outside::KnifeEdge { .. }, None) if at_edge => "profile.edge",
-        _ => "thickness",
+        (Outside::Custom(_), None) => FieldId::Profile,
+        (Outside::Domed { .. } | Outside::KnifeEdge { .. }, None) if at_edge => {
+            FieldId::ProfileEdge
+        }
+        _ => FieldId::Thickness,
     }
 }
 

@@ -1,5 +1,6 @@
 //! A band's written lengths to a [`Shape`], and what is impossible about it as findings in the recipe.
 
+use crate::schema::FieldId;
 use std::sync::Arc;
 
 use crate::finding::Finding;
@@ -13,58 +14,58 @@ use super::shape::{Catch, Cut, Hollow, Outside, Shape};
 /// The shape of a band, each length and ratio as `read` gives it from its field and nominal value.
 #[must_use]
 pub fn shape_of(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Shape {
-    let of = |path: &str, nominal: f64| {
-        band.field(path)
+    let of = |field: FieldId, nominal: f64| {
+        band.field(field)
             .map_or(nominal, |field| read(field, nominal))
     };
-    let comfort = of("comfort", band.comfort.to_mm());
-    let bore = of("size", band.inside.diameter.to_f64());
-    let thickness = match band.field("outside") {
-        Some(field) if band.field("thickness").is_none() => {
+    let comfort = of(FieldId::Comfort, band.comfort.to_mm());
+    let bore = of(FieldId::Size, band.inside.diameter.to_f64());
+    let thickness = match band.field(FieldId::Outside) {
+        Some(field) if band.field(FieldId::Thickness).is_none() => {
             (read(field, bore + 2.0 * band.thickness.to_mm()) - bore) / 2.0
         }
-        _ => of("thickness", band.thickness.to_mm()),
+        _ => of(FieldId::Thickness, band.thickness.to_mm()),
     };
     Shape {
         radius: bore / 2.0,
-        width: of("width", band.width.to_mm()),
+        width: of(FieldId::Width, band.width.to_mm()),
         thickness,
         comfort,
         outside: outside(band, &of),
-        ease_outer: of("ease.outer", band.ease_outer.to_mm()),
-        ease_bore: of("ease.bore", band.ease_bore.to_mm()),
+        ease_outer: of(FieldId::EaseOuter, band.ease_outer.to_mm()),
+        ease_bore: of(FieldId::EaseBore, band.ease_bore.to_mm()),
         cut: band.pattern.map(|pattern| {
-            let depth = of("pattern.depth", pattern.depth.to_mm());
-            let mean_depth = match band.field("pattern.mean-depth") {
+            let depth = of(FieldId::PatternDepth, pattern.depth.to_mm());
+            let mean_depth = match band.field(FieldId::PatternMeanDepth) {
                 Some(field) => read(field, pattern.mean_depth.to_mm()),
                 None => depth,
             };
             Cut {
                 depth,
                 mean_depth,
-                cover: of("pattern.cover", pattern.cover.to_one()),
+                cover: of(FieldId::PatternCover, pattern.cover.to_one()),
             }
         }),
         hollow: band.hollow.as_ref().map(|hollow| parts(hollow, &of)),
     }
 }
 
-fn outside(band: &Band, of: &dyn Fn(&str, f64) -> f64) -> Outside {
+fn outside(band: &Band, of: &dyn Fn(FieldId, f64) -> f64) -> Outside {
     match &band.profile {
         model::Profile::Flat => Outside::Flat,
         model::Profile::Domed { edge } => Outside::Domed {
-            edge: of("profile.edge", edge.to_mm()),
+            edge: of(FieldId::ProfileEdge, edge.to_mm()),
         },
         model::Profile::Bevelled { across, down } => Outside::Bevelled {
-            across: of("profile.across", across.to_mm()),
-            down: of("profile.down", down.to_mm()),
+            across: of(FieldId::ProfileAcross, across.to_mm()),
+            down: of(FieldId::ProfileDown, down.to_mm()),
         },
         model::Profile::KnifeEdge { edge, crown } => Outside::KnifeEdge {
-            edge: of("profile.edge", edge.to_mm()),
-            crown: of("profile.crown", crown.to_mm()),
+            edge: of(FieldId::ProfileEdge, edge.to_mm()),
+            crown: of(FieldId::ProfileCrown, crown.to_mm()),
         },
         model::Profile::Concave { dip } => Outside::Concave {
-            dip: of("profile.dip", dip.to_mm()),
+            dip: of(FieldId::ProfileDip, dip.to_mm()),
         },
         model::Profile::Custom(outline) => {
             let pieces: Arc<[Piece]> = outline.runs.iter().map(piece).collect();
@@ -83,7 +84,7 @@ fn piece(run: &model::Run) -> Piece {
     }
 }
 
-fn parts(hollow: &model::Hollow, of: &dyn Fn(&str, f64) -> f64) -> Hollow {
+fn parts(hollow: &model::Hollow, of: &dyn Fn(FieldId, f64) -> f64) -> Hollow {
     let catch = match hollow.catch {
         model::Catch::None => Catch::None,
         model::Catch::Ridge {
@@ -92,79 +93,79 @@ fn parts(hollow: &model::Hollow, of: &dyn Fn(&str, f64) -> f64) -> Hollow {
             count,
             play,
         } => Catch::Ridge {
-            height: of("hollow.ridge", height.to_mm()),
-            wide: of("hollow.ridge.wide", wide.to_mm()),
+            height: of(FieldId::HollowRidge, height.to_mm()),
+            wide: of(FieldId::HollowRidgeWide, wide.to_mm()),
             two: count == 2,
-            play: of("hollow.ridge.play", play.to_mm()),
+            play: of(FieldId::HollowRidgePlay, play.to_mm()),
         },
         model::Catch::Lip { height, wide, play } => Catch::Lip {
-            height: of("hollow.lip", height.to_mm()),
-            wide: of("hollow.lip.wide", wide.to_mm()),
-            play: of("hollow.lip.play", play.to_mm()),
+            height: of(FieldId::HollowLip, height.to_mm()),
+            wide: of(FieldId::HollowLipWide, wide.to_mm()),
+            play: of(FieldId::HollowLipPlay, play.to_mm()),
         },
     };
     Hollow {
         wall: hollow
             .wall
-            .map_or(0.0, |wall| of("hollow.shell", wall.to_mm())),
+            .map_or(0.0, |wall| of(FieldId::HollowShell, wall.to_mm())),
         roof: hollow.roof,
-        nose: of("hollow.shell.nose", hollow.nose.to_mm()),
-        sleeve: of("hollow.sleeve", hollow.sleeve.to_mm()),
+        nose: of(FieldId::HollowShellNose, hollow.nose.to_mm()),
+        sleeve: of(FieldId::HollowSleeve, hollow.sleeve.to_mm()),
         relief: hollow
             .relief
-            .map(|wall| of("hollow.sleeve.relief", wall.to_mm())),
+            .map(|wall| of(FieldId::HollowSleeveRelief, wall.to_mm())),
         catch,
         play: hollow
             .running_play
-            .map_or(0.0, |play| of("hollow.stage.play", play.to_mm())),
+            .map_or(0.0, |play| of(FieldId::HollowStagePlay, play.to_mm())),
     }
 }
 
 impl Shape {
     /// The shape with one field changed; the same shape where it has no such field.
     #[must_use]
-    pub fn with(&self, path: &str, value: f64) -> Self {
+    pub fn with(&self, field: FieldId, value: f64) -> Self {
         let mut shape = self.clone();
-        match (path, &mut shape.outside) {
-            ("profile.edge", Outside::Domed { edge } | Outside::KnifeEdge { edge, .. }) => {
+        match (field, &mut shape.outside) {
+            (FieldId::ProfileEdge, Outside::Domed { edge } | Outside::KnifeEdge { edge, .. }) => {
                 *edge = value
             }
-            ("profile.across", Outside::Bevelled { across, .. }) => *across = value,
-            ("profile.down", Outside::Bevelled { down, .. }) => *down = value,
-            ("profile.crown", Outside::KnifeEdge { crown, .. }) => *crown = value,
-            ("profile.dip", Outside::Concave { dip }) => *dip = value,
+            (FieldId::ProfileAcross, Outside::Bevelled { across, .. }) => *across = value,
+            (FieldId::ProfileDown, Outside::Bevelled { down, .. }) => *down = value,
+            (FieldId::ProfileCrown, Outside::KnifeEdge { crown, .. }) => *crown = value,
+            (FieldId::ProfileDip, Outside::Concave { dip }) => *dip = value,
             _ => {}
         }
-        match (path, &mut shape.cut) {
-            ("pattern.depth", Some(cut)) => {
+        match (field, &mut shape.cut) {
+            (FieldId::PatternDepth, Some(cut)) => {
                 // A mean depth that is not stated of its own follows the depth.
                 if cut.mean_depth == cut.depth {
                     cut.mean_depth = value;
                 }
                 cut.depth = value;
             }
-            ("pattern.mean-depth", Some(cut)) => cut.mean_depth = value,
+            (FieldId::PatternMeanDepth, Some(cut)) => cut.mean_depth = value,
             _ => {}
         }
-        match path {
-            "thickness" => shape.thickness = value,
-            "comfort" => shape.comfort = value,
-            "ease.outer" => shape.ease_outer = value,
-            "ease.bore" => shape.ease_bore = value,
+        match field {
+            FieldId::Thickness => shape.thickness = value,
+            FieldId::Comfort => shape.comfort = value,
+            FieldId::EaseOuter => shape.ease_outer = value,
+            FieldId::EaseBore => shape.ease_bore = value,
             _ => {}
         }
         if let Some(hollow) = &mut shape.hollow {
-            match (path, &mut hollow.catch) {
-                ("hollow.shell", _) => hollow.wall = value,
-                ("hollow.shell.nose", _) => hollow.nose = value,
-                ("hollow.sleeve", _) => hollow.sleeve = value,
-                ("hollow.sleeve.relief", _) => hollow.relief = Some(value),
+            match (field, &mut hollow.catch) {
+                (FieldId::HollowShell, _) => hollow.wall = value,
+                (FieldId::HollowShellNose, _) => hollow.nose = value,
+                (FieldId::HollowSleeve, _) => hollow.sleeve = value,
+                (FieldId::HollowSleeveRelief, _) => hollow.relief = Some(value),
                 (
-                    "hollow.ridge" | "hollow.lip",
+                    FieldId::HollowRidge | FieldId::HollowLip,
                     Catch::Ridge { height, .. } | Catch::Lip { height, .. },
                 ) => *height = value,
                 (
-                    "hollow.ridge.wide" | "hollow.lip.wide",
+                    FieldId::HollowRidgeWide | FieldId::HollowLipWide,
                     Catch::Ridge { wide, .. } | Catch::Lip { wide, .. },
                 ) => *wide = value,
                 _ => {}
@@ -175,39 +176,41 @@ impl Shape {
 
     /// The present value of a field that [`Shape::with`] can change.
     #[must_use]
-    pub fn field(&self, path: &str) -> Option<f64> {
-        Some(self.value(path)).filter(|value| *value > 0.0)
+    pub fn field(&self, field: FieldId) -> Option<f64> {
+        Some(self.value(field)).filter(|value| *value > 0.0)
     }
 
     /// The present value of a field; 0 where it has none.
-    fn value(&self, path: &str) -> f64 {
-        match (path, &self.outside, &self.cut, &self.hollow) {
-            ("profile.edge", Outside::Domed { edge } | Outside::KnifeEdge { edge, .. }, ..) => {
-                *edge
-            }
-            ("profile.across", Outside::Bevelled { across, .. }, ..) => *across,
-            ("profile.down", Outside::Bevelled { down, .. }, ..) => *down,
-            ("profile.crown", Outside::KnifeEdge { crown, .. }, ..) => *crown,
-            ("profile.dip", Outside::Concave { dip }, ..) => *dip,
-            ("pattern.depth", _, Some(cut), _) => cut.depth,
-            ("pattern.mean-depth", _, Some(cut), _) => cut.mean_depth,
+    fn value(&self, field: FieldId) -> f64 {
+        match (field, &self.outside, &self.cut, &self.hollow) {
+            (
+                FieldId::ProfileEdge,
+                Outside::Domed { edge } | Outside::KnifeEdge { edge, .. },
+                ..,
+            ) => *edge,
+            (FieldId::ProfileAcross, Outside::Bevelled { across, .. }, ..) => *across,
+            (FieldId::ProfileDown, Outside::Bevelled { down, .. }, ..) => *down,
+            (FieldId::ProfileCrown, Outside::KnifeEdge { crown, .. }, ..) => *crown,
+            (FieldId::ProfileDip, Outside::Concave { dip }, ..) => *dip,
+            (FieldId::PatternDepth, _, Some(cut), _) => cut.depth,
+            (FieldId::PatternMeanDepth, _, Some(cut), _) => cut.mean_depth,
             // It follows from a custom outline, and cannot be changed alone.
-            ("thickness", Outside::Custom(_), ..) => 0.0,
-            ("thickness", ..) => self.thickness,
-            ("comfort", ..) => self.comfort,
-            ("ease.outer", ..) => self.ease_outer,
-            ("ease.bore", ..) => self.ease_bore,
-            ("hollow.shell", .., Some(hollow)) => hollow.wall,
-            ("hollow.shell.nose", .., Some(hollow)) => hollow.nose,
-            ("hollow.sleeve", .., Some(hollow)) => hollow.sleeve,
-            ("hollow.sleeve.relief", .., Some(hollow)) => hollow.relief.unwrap_or(0.0),
-            (path, .., Some(hollow)) => match (path, hollow.catch) {
+            (FieldId::Thickness, Outside::Custom(_), ..) => 0.0,
+            (FieldId::Thickness, ..) => self.thickness,
+            (FieldId::Comfort, ..) => self.comfort,
+            (FieldId::EaseOuter, ..) => self.ease_outer,
+            (FieldId::EaseBore, ..) => self.ease_bore,
+            (FieldId::HollowShell, .., Some(hollow)) => hollow.wall,
+            (FieldId::HollowShellNose, .., Some(hollow)) => hollow.nose,
+            (FieldId::HollowSleeve, .., Some(hollow)) => hollow.sleeve,
+            (FieldId::HollowSleeveRelief, .., Some(hollow)) => hollow.relief.unwrap_or(0.0),
+            (field, .., Some(hollow)) => match (field, hollow.catch) {
                 (
-                    "hollow.ridge" | "hollow.lip",
+                    FieldId::HollowRidge | FieldId::HollowLip,
                     Catch::Ridge { height, .. } | Catch::Lip { height, .. },
                 ) => height,
                 (
-                    "hollow.ridge.wide" | "hollow.lip.wide",
+                    FieldId::HollowRidgeWide | FieldId::HollowLipWide,
                     Catch::Ridge { wide, .. } | Catch::Lip { wide, .. },
                 ) => wide,
                 _ => 0.0,
@@ -234,17 +237,17 @@ pub fn check(band: &Band) -> Vec<Finding> {
 
 /// The finding of one broken bound, with a value that would fit.
 fn finding(band: &Band, shape: &Shape, problem: &Impossible) -> Finding {
-    let path = problem.path;
+    let field = problem.field;
     let limit = band.least_wall.to_mm();
-    let current = shape.value(path);
+    let current = shape.value(field);
     // Best is a value that leaves every wall as thick as wanted; else any that makes the band possible.
     let sound = |value: f64| {
-        let changed = shape.with(path, value);
+        let changed = shape.with(field, value);
         impossible(&changed).is_empty()
             && super::bodies::bodies(&changed).least_wall() >= limit - 1e-9
     };
-    let possible = |value: f64| impossible(&shape.with(path, value)).is_empty();
-    let zero = path == "comfort" && possible(0.0);
+    let possible = |value: f64| impossible(&shape.with(field, value)).is_empty();
+    let zero = field == FieldId::Comfort && possible(0.0);
     let fits = (current > 0.0)
         .then(|| {
             fitting(problem.less, current, sound)
@@ -252,7 +255,7 @@ fn finding(band: &Band, shape: &Shape, problem: &Impossible) -> Finding {
         })
         .flatten();
     let fits = fits.or(zero.then_some(0.0)).map(mm);
-    let word = path.rsplit('.').next().unwrap_or(path);
+    let word = field.word();
     let help = match &fits {
         Some(fits) => format!("`{word} {fits}` would just fit"),
         None => {
@@ -262,10 +265,10 @@ fn finding(band: &Band, shape: &Shape, problem: &Impossible) -> Finding {
     };
     let label = problem.bound.clone();
     let at = match (&band.profile, problem.x) {
-        (model::Profile::Custom(outline), Some(x)) if path == "profile" => {
-            outline.place(x).unwrap_or_else(|| band.place(path))
+        (model::Profile::Custom(outline), Some(x)) if field == FieldId::Profile => {
+            outline.place(x).unwrap_or_else(|| band.place(field))
         }
-        _ => band.place(path),
+        _ => band.place(field),
     };
     GeometryError::DoesNotFit {
         at,
@@ -280,9 +283,9 @@ fn finding(band: &Band, shape: &Shape, problem: &Impossible) -> Finding {
 /// Lengths that follow from others, and are stated all the same.
 fn over_stated(band: &Band, shape: &Shape) -> Vec<Finding> {
     let mut findings = Vec::new();
-    let mut compare = |second: &'static str, first: &'static str, stated: f64, follows: f64| {
+    let mut compare = |second: FieldId, first: FieldId, stated: f64, follows: f64| {
         if (stated - follows).abs() > 1e-9 {
-            let name = |path: &'static str| path.rsplit('.').next().unwrap_or(path);
+            let name = |field: FieldId| field.word();
             findings.push(
                 GeometryError::OverStated {
                     second: band.place(second),
@@ -296,22 +299,25 @@ fn over_stated(band: &Band, shape: &Shape) -> Vec<Finding> {
             );
         }
     };
-    if let (Some(outside), Some(_)) = (band.length("outside"), band.field("thickness")) {
+    if let (Some(outside), Some(_)) = (
+        band.length(FieldId::Outside),
+        band.field(FieldId::Thickness),
+    ) {
         compare(
-            "outside",
-            "thickness",
+            FieldId::Outside,
+            FieldId::Thickness,
             outside,
             2.0 * (shape.radius + shape.thickness),
         );
     }
-    if let Some(edge) = band.length("profile.edge") {
+    if let Some(edge) = band.length(FieldId::ProfileEdge) {
         let follows = match &shape.outside {
             Outside::Flat | Outside::Concave { .. } => Some(shape.thickness - shape.comfort),
             Outside::Bevelled { down, .. } => Some(shape.thickness - down - shape.comfort),
             Outside::Domed { .. } | Outside::KnifeEdge { .. } | Outside::Custom(_) => None,
         };
         if let Some(follows) = follows {
-            compare("profile.edge", "thickness", edge, follows);
+            compare(FieldId::ProfileEdge, FieldId::Thickness, edge, follows);
         }
     }
     if let Outside::Custom(pieces) = &shape.outside {
@@ -319,14 +325,14 @@ fn over_stated(band: &Band, shape: &Shape) -> Vec<Finding> {
             .iter()
             .map(|piece| piece.extreme(true).y)
             .fold(f64::NEG_INFINITY, f64::max);
-        for stated in ["thickness", "outside"] {
+        for stated in [FieldId::Thickness, FieldId::Outside] {
             if let Some(value) = band.length(stated) {
-                let follows = if stated == "outside" {
+                let follows = if stated == FieldId::Outside {
                     2.0 * (shape.radius + crown)
                 } else {
                     crown
                 };
-                compare(stated, "profile", value, follows);
+                compare(stated, FieldId::Profile, value, follows);
             }
         }
     }

@@ -6,12 +6,13 @@
 use super::curve::{Pieces, height};
 use super::impossible_parts::parts;
 use super::shape::{Outside, Shape};
+use crate::schema::FieldId;
 
 /// A bound that a shape breaks.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Impossible {
     /// The field that is best changed.
-    pub path: &'static str,
+    pub field: FieldId,
     /// What is wrong, with the figures.
     pub message: String,
     /// The bound, in few words.
@@ -34,9 +35,9 @@ pub(super) fn mm(value: f64) -> String {
     format!("{rounded} mm")
 }
 
-pub(super) fn too_much(path: &'static str, message: String, bound: String) -> Impossible {
+pub(super) fn too_much(field: FieldId, message: String, bound: String) -> Impossible {
     Impossible {
-        path,
+        field,
         message,
         bound,
         less: true,
@@ -44,9 +45,9 @@ pub(super) fn too_much(path: &'static str, message: String, bound: String) -> Im
     }
 }
 
-pub(super) fn too_little(path: &'static str, message: String, bound: String) -> Impossible {
+pub(super) fn too_little(field: FieldId, message: String, bound: String) -> Impossible {
     Impossible {
-        path,
+        field,
         message,
         bound,
         less: false,
@@ -82,7 +83,7 @@ fn section(shape: &Shape, found: &mut Vec<Impossible>) {
             mm(comfort)
         );
         found.push(too_much(
-            "comfort",
+            FieldId::Comfort,
             message,
             format!("at most {}", mm(half)),
         ));
@@ -98,7 +99,7 @@ fn section(shape: &Shape, found: &mut Vec<Impossible>) {
                     mm(rise)
                 );
                 found.push(too_little(
-                    "profile.edge",
+                    FieldId::ProfileEdge,
                     message,
                     format!("at least {}", mm(edge + rise - half)),
                 ));
@@ -111,7 +112,7 @@ fn section(shape: &Shape, found: &mut Vec<Impossible>) {
                     mm(*across)
                 );
                 found.push(too_much(
-                    "profile.across",
+                    FieldId::ProfileAcross,
                     message,
                     format!("at most {}", mm(half)),
                 ));
@@ -123,7 +124,7 @@ fn section(shape: &Shape, found: &mut Vec<Impossible>) {
                     mm(crown - comfort)
                 );
                 found.push(too_much(
-                    "profile.down",
+                    FieldId::ProfileDown,
                     message,
                     format!("less than {}", mm(crown - comfort)),
                 ));
@@ -143,7 +144,7 @@ fn section(shape: &Shape, found: &mut Vec<Impossible>) {
                     mm(*radius)
                 );
                 found.push(too_much(
-                    "profile.crown",
+                    FieldId::ProfileCrown,
                     message,
                     format!("less than {}", mm(most)),
                 ));
@@ -153,7 +154,7 @@ fn section(shape: &Shape, found: &mut Vec<Impossible>) {
             if *dip > half + WRITTEN {
                 let message = format!("the outside dips {}, more than half the width", mm(*dip));
                 found.push(too_much(
-                    "profile.dip",
+                    FieldId::ProfileDip,
                     message,
                     format!("at most {}", mm(half)),
                 ));
@@ -169,7 +170,7 @@ fn section(shape: &Shape, found: &mut Vec<Impossible>) {
             mm(cut.depth)
         );
         found.push(too_much(
-            "pattern.mean-depth",
+            FieldId::PatternMeanDepth,
             message,
             format!("at most {}", mm(cut.depth)),
         ));
@@ -194,7 +195,7 @@ fn edge_fits(edge: f64, rise: f64, shape: &Shape, found: &mut Vec<Impossible>) {
             )
         };
         found.push(too_much(
-            "profile.edge",
+            FieldId::ProfileEdge,
             message,
             format!("at most {}", mm(most)),
         ));
@@ -229,14 +230,14 @@ fn over_bore(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
     if gap > WRITTEN {
         return;
     }
-    let path = match &shape.outside {
-        Outside::Custom(_) => "profile",
-        Outside::Concave { .. } if x.abs() < shape.half() / 2.0 => "profile.dip",
-        _ => "comfort",
+    let field = match &shape.outside {
+        Outside::Custom(_) => FieldId::Profile,
+        Outside::Concave { .. } if x.abs() < shape.half() / 2.0 => FieldId::ProfileDip,
+        _ => FieldId::Comfort,
     };
-    let message = match path {
-        "profile" => format!("the outline crosses the bore at x = {}", mm(x)),
-        "profile.dip" => format!(
+    let message = match field {
+        FieldId::Profile => format!("the outline crosses the bore at x = {}", mm(x)),
+        FieldId::ProfileDip => format!(
             "the outside dips down to the bore: nothing is left at x = {}",
             mm(x)
         ),
@@ -252,7 +253,7 @@ fn over_bore(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
     };
     found.push(Impossible {
         x: Some(x),
-        ..too_much(path, message, bound)
+        ..too_much(field, message, bound)
     });
 }
 
@@ -264,34 +265,34 @@ fn ease(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
     let edge = ends.into_iter().flatten().fold(f64::INFINITY, f64::min);
     let (outer, bore) = (shape.ease_outer, shape.ease_bore);
     let least = edge - shape.comfort;
-    for (path, leg) in [("ease.outer", outer), ("ease.bore", bore)] {
+    for (field, leg) in [(FieldId::EaseOuter, outer), (FieldId::EaseBore, bore)] {
         if leg >= shape.half() - WRITTEN {
             let message = format!("the chamfer of {} meets its fellow at mid width", mm(leg));
             found.push(too_much(
-                path,
+                field,
                 message,
                 format!("less than {}", mm(shape.half())),
             ));
         }
     }
     let floor = shape.hollow.map(|hollow| (hollow.sleeve, hollow.foot()));
-    let room = |path, leg: f64, room: f64, what: &str| {
+    let room = |field, leg: f64, room: f64, what: &str| {
         let message = format!(
             "the chamfer of {} takes off the whole edge of {what}, {}",
             mm(leg),
             mm(room)
         );
-        too_much(path, message, format!("less than {}", mm(room)))
+        too_much(field, message, format!("less than {}", mm(room)))
     };
     match floor {
         None if outer + bore > 0.0 && outer + bore >= least - WRITTEN => {
-            let path = if outer >= bore {
-                "ease.outer"
+            let field = if outer >= bore {
+                FieldId::EaseOuter
             } else {
-                "ease.bore"
+                FieldId::EaseBore
             };
             found.push(room(
-                path,
+                field,
                 outer.max(bore),
                 least - outer.min(bore),
                 "the band",
@@ -299,10 +300,15 @@ fn ease(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
         }
         Some((floor, foot)) if floor > shape.comfort && edge > foot => {
             if outer > 0.0 && outer >= edge - foot - WRITTEN {
-                found.push(room("ease.outer", outer, edge - foot, "the shell"));
+                found.push(room(FieldId::EaseOuter, outer, edge - foot, "the shell"));
             }
             if bore > 0.0 && bore >= floor - shape.comfort - WRITTEN {
-                found.push(room("ease.bore", bore, floor - shape.comfort, "the sleeve"));
+                found.push(room(
+                    FieldId::EaseBore,
+                    bore,
+                    floor - shape.comfort,
+                    "the sleeve",
+                ));
             }
         }
         _ => {}
@@ -329,7 +335,7 @@ fn solid_cut(shape: &Shape, outside: &Pieces, found: &mut Vec<Impossible>) {
             mm(cut.depth + least)
         );
         found.push(too_much(
-            "pattern.depth",
+            FieldId::PatternDepth,
             message,
             format!("less than {}", mm(cut.depth + least)),
         ));

@@ -4,6 +4,7 @@ use super::bodies::{Cavity, above, head_room, roof};
 use super::curve::{Piece, Pieces, clipped, height};
 use super::impossible::{COMPUTED, Impossible, WRITTEN, mm, too_little, too_much};
 use super::shape::{Catch, Hollow, Roof, Shape};
+use crate::schema::FieldId;
 
 /// Bounds of the two parts.
 pub(super) fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impossible>) {
@@ -20,7 +21,7 @@ pub(super) fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mu
             mm(shape.comfort)
         );
         found.push(too_little(
-            "hollow.sleeve",
+            FieldId::HollowSleeve,
             message,
             format!("more than {}", mm(shape.comfort)),
         ));
@@ -32,7 +33,7 @@ pub(super) fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mu
             mm(edge)
         );
         found.push(too_much(
-            "hollow.sleeve",
+            FieldId::HollowSleeve,
             message,
             format!("less than {}", mm(edge - hollow.play / 2.0)),
         ));
@@ -46,7 +47,7 @@ pub(super) fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mu
             mm(floor)
         );
         found.push(too_much(
-            "hollow.sleeve.relief",
+            FieldId::HollowSleeveRelief,
             message,
             format!("less than {}", mm(floor)),
         ));
@@ -72,7 +73,7 @@ fn lip(shape: &Shape, hollow: &Hollow, found: &mut Vec<Impossible>) {
             mm(room)
         );
         found.push(too_much(
-            "hollow.lip",
+            FieldId::HollowLip,
             message,
             format!("less than {}", mm(room)),
         ));
@@ -88,7 +89,7 @@ fn lip(shape: &Shape, hollow: &Hollow, found: &mut Vec<Impossible>) {
             mm(wide)
         );
         found.push(too_much(
-            "hollow.lip.wide",
+            FieldId::HollowLipWide,
             message,
             format!("less than {}", mm(foot - play / 2.0)),
         ));
@@ -105,7 +106,7 @@ fn cavity(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impo
             mm(shape.width)
         );
         found.push(too_much(
-            "hollow.shell",
+            FieldId::HollowShell,
             message,
             format!("less than {}", mm(shape.half())),
         ));
@@ -118,7 +119,7 @@ fn cavity(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impo
             mm(2.0 * room)
         );
         found.push(too_much(
-            "hollow.shell.nose",
+            FieldId::HollowShellNose,
             message,
             format!("less than {}", mm(room)),
         ));
@@ -137,7 +138,7 @@ fn cavity(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impo
                 mm(x)
             );
             found.push(too_much(
-                "hollow.shell",
+                FieldId::HollowShell,
                 message,
                 format!(
                     "roof at {} over the bore, sleeve at {}",
@@ -159,7 +160,7 @@ fn cavity(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<Impo
                 mm(base)
             );
             found.push(too_much(
-                "hollow.shell",
+                FieldId::HollowShell,
                 message,
                 format!("less than {}", mm(hollow.wall + top - base)),
             ));
@@ -202,7 +203,7 @@ fn ease_into(shape: &Shape, outside: &Pieces, cavity: &Cavity, found: &mut Vec<I
                 let bound = format!("roof at {} over the bore here", mm(piece.height(x)));
                 found.push(Impossible {
                     x: Some(x),
-                    ..too_much("ease.outer", message, bound)
+                    ..too_much(FieldId::EaseOuter, message, bound)
                 });
                 return;
             }
@@ -229,7 +230,7 @@ fn ridge(hollow: &Hollow, cavity: &Cavity, found: &mut Vec<Impossible>) {
             mm(most)
         );
         found.push(too_much(
-            "hollow.ridge",
+            FieldId::HollowRidge,
             message,
             format!("at most {}", mm(most)),
         ));
@@ -238,7 +239,7 @@ fn ridge(hollow: &Hollow, cavity: &Cavity, found: &mut Vec<Impossible>) {
     if places.len() == 2 && first.1 > last.0 + COMPUTED {
         let message = format!("two ridges {} wide run into each other", mm(wide));
         found.push(too_much(
-            "hollow.ridge.wide",
+            FieldId::HollowRidgeWide,
             message,
             format!("at most {}", mm((last.1 - first.0) / 2.0)),
         ));
@@ -252,7 +253,7 @@ fn ridge(hollow: &Hollow, cavity: &Cavity, found: &mut Vec<Impossible>) {
                 mm(cavity.right - cavity.left)
             );
             found.push(too_much(
-                "hollow.ridge.wide",
+                FieldId::HollowRidgeWide,
                 message,
                 format!("at most {}", mm(cavity.right - cavity.left)),
             ));
@@ -268,7 +269,7 @@ fn ridge(hollow: &Hollow, cavity: &Cavity, found: &mut Vec<Impossible>) {
                 mm(roof - hollow.sleeve)
             );
             found.push(too_much(
-                "hollow.ridge",
+                FieldId::HollowRidge,
                 message,
                 format!("at most {} here", mm(roof - hollow.sleeve)),
             ));
@@ -298,7 +299,7 @@ fn parts_cut(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Vec<I
             mm(wall)
         );
         found.push(too_much(
-            "pattern.depth",
+            FieldId::PatternDepth,
             message,
             format!("less than {}", mm(wall)),
         ));

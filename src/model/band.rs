@@ -1,12 +1,12 @@
 //! A band with every field resolved: what the recipe states, typed, with the place of each value.
 
+use crate::schema::{Field, FieldId};
 use std::sync::Arc;
 
 use crate::quantity::{Length, Number, Ratio, RingSize};
 use crate::source::Span;
 
 use super::alloy::Alloy;
-use super::fields::Field;
 use super::marking::Marking;
 use super::money::Terms;
 use super::outline::Outline;
@@ -209,25 +209,23 @@ pub struct FieldValue {
 }
 
 impl Band {
-    /// The value of a field by its full path.
+    /// The value of a field.
     #[must_use]
-    pub fn field(&self, path: &str) -> Option<&FieldValue> {
+    pub fn field(&self, id: FieldId) -> Option<&FieldValue> {
         let mut fields = self.fields.iter().map(|value| &**value);
-        fields.find(|value| value.field.path == path)
+        fields.find(|value| value.field.id == id)
     }
 
     /// The length of a field in mm, when it has one.
     #[must_use]
-    pub fn length(&self, path: &str) -> Option<f64> {
-        let quantity = self.field(path)?.value.quantity()?;
+    pub fn length(&self, id: FieldId) -> Option<f64> {
+        let quantity = self.field(id)?.value.quantity()?;
         Length::from_quantity(quantity).map(Length::to_mm)
     }
 
     /// Where a field is written, or the band's header when it is a default.
     #[must_use]
-    pub fn place(&self, path: &str) -> Span {
-        self.field(path)
-            .and_then(|value| value.at)
-            .unwrap_or(self.at)
+    pub fn place(&self, id: FieldId) -> Span {
+        self.field(id).and_then(|value| value.at).unwrap_or(self.at)
     }
 }

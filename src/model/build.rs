@@ -1,5 +1,6 @@
 //! One band's settings to a typed [`Band`]: every field resolved, what is missing named, parts put together.
 
+use crate::schema::{self, FieldId, Holder, PLACED};
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
@@ -12,7 +13,6 @@ use super::band::{Band, Catch, FieldValue, Hollow, Inside, Metal, Pattern, Profi
 use super::check;
 use super::error::ModelError;
 use super::expression::diameter_of;
-use super::fields::{self, FIELDS, Holder, PLACED};
 use super::marking::{Assay, BandSolder, Marking, StruckMark};
 use super::merge::Node;
 use super::metals::metal;
@@ -61,7 +61,7 @@ pub(super) fn band(
         written,
         at,
     };
-    let outline = resolver.outline(place, fields.length("width"), findings);
+    let outline = resolver.outline(place, fields.length(FieldId::Width), findings);
     let slips: Vec<String> = findings
         .iter()
         .skip(before)
@@ -77,11 +77,11 @@ pub(super) fn band(
         let settings = resolver.bands.get(place)?;
         let wanted = lacking(&settings.nodes)
             .into_iter()
-            .filter(|path| !said.contains(path))
+            .filter(|id| !said.contains(id))
             .collect();
         missing(&name, at, wanted, &slips, findings);
     }
-    let whole = fields.metal("alloy", "temper", None, resolver, findings);
+    let whole = fields.metal(FieldId::Alloy, FieldId::Temper, None, resolver, findings);
     let hollow = whole
         .as_ref()
         .and_then(|whole| fields.hollow(whole, resolver, findings));
@@ -105,7 +105,7 @@ pub(super) fn band(
 
 /// Which fields the recipe writes, in the order of the vocabulary, blocks included.
 fn written(nodes: &[Node<'_>]) -> Vec<bool> {
-    let mut found: Vec<Option<&Node<'_>>> = Vec::with_capacity(FIELDS.len());
+    let mut found: Vec<Option<&Node<'_>>> = Vec::with_capacity(schema::of_band().len());
     for (field, word, holder) in &*PLACED {
         let head = |nodes: &'_ [Node<'_>]| nodes.iter().position(|node| node.head == *word);
         found.push(match *holder {
@@ -128,47 +128,46 @@ struct Fields {
 }
 
 impl Fields {
-    fn get(&self, path: &str) -> Option<&FieldValue> {
+    fn get(&self, id: FieldId) -> Option<&FieldValue> {
         let mut values = self.values.iter().map(|value| &**value);
-        values.find(|value| value.field.path == path)
+        values.find(|value| value.field.id == id)
     }
 
-    fn quantity(&self, path: &str) -> Option<&Quantity> {
-        self.get(path)?.value.quantity()
+    fn quantity(&self, id: FieldId) -> Option<&Quantity> {
+        self.get(id)?.value.quantity()
     }
 
-    fn length(&self, path: &str) -> Option<Length> {
-        self.quantity(path).and_then(Length::from_quantity)
+    fn length(&self, id: FieldId) -> Option<Length> {
+        self.quantity(id).and_then(Length::from_quantity)
     }
 
-    fn word(&self, path: &str) -> Option<&str> {
-        match &self.get(path)?.value {
+    fn word(&self, id: FieldId) -> Option<&str> {
+        match &self.get(id)?.value {
             Value::Word(word) => Some(word),
             _ => None,
         }
     }
 
-    fn count(&self, path: &str) -> Option<u32> {
-        self.quantity(path)?
+    fn count(&self, id: FieldId) -> Option<u32> {
+        self.quantity(id)?
             .number
             .exact()
             .and_then(|count| u32::try_from(count.trunc().mantissa()).ok())
     }
 
-    fn is_written(&self, path: &str) -> bool {
-        let place = FIELDS.iter().position(|field| field.path == path);
-        place.and_then(|place| self.written.get(place)) == Some(&true)
+    fn is_written(&self, id: FieldId) -> bool {
+        self.written.get(id as usize) == Some(&true)
     }
 
-    fn place(&self, path: &str) -> Span {
-        self.get(path).and_then(|value| value.at).unwrap_or(self.at)
+    fn place(&self, id: FieldId) -> Span {
+        self.get(id).and_then(|value| value.at).unwrap_or(self.at)
     }
 
     /// The alloy and temper of a part; what it does not state is that of the whole.
     fn metal(
         &self,
-        alloy: &str,
-        temper: &str,
+        alloy: FieldId,
+        temper: FieldId,
         whole: Option<&Metal>,
         resolver: &mut Resolver<'_>,
         findings: &mut Vec<Finding>,
@@ -196,66 +195,67 @@ impl Fields {
         resolver: &mut Resolver<'_>,
         findings: &mut Vec<Finding>,
     ) -> Option<Hollow> {
-        if !self.is_written("hollow") {
+        if !self.is_written(FieldId::Hollow) {
             return None;
         }
         let shell = self.metal(
-            "hollow.shell.alloy",
-            "hollow.shell.temper",
+            FieldId::HollowShellAlloy,
+            FieldId::HollowShellTemper,
             Some(whole),
             resolver,
             findings,
         )?;
         let sleeve_metal = self.metal(
-            "hollow.sleeve.alloy",
-            "hollow.sleeve.temper",
+            FieldId::HollowSleeveAlloy,
+            FieldId::HollowSleeveTemper,
             Some(whole),
             resolver,
             findings,
         )?;
         let zero = Length::mm(Decimal::ZERO);
-        let full = self.word("hollow.shell") == Some("full");
+        let full = self.word(FieldId::HollowShell) == Some("full");
         Some(Hollow {
-            wall: self.length("hollow.shell"),
-            roof: match (full, self.word("hollow.shell.roof")) {
+            wall: self.length(FieldId::HollowShell),
+            roof: match (full, self.word(FieldId::HollowShellRoof)) {
                 (true, _) => Roof::Full,
                 (false, Some("straight")) => Roof::Straight,
                 _ => Roof::Uniform,
             },
-            nose: self.length("hollow.shell.nose").unwrap_or(zero),
+            nose: self.length(FieldId::HollowShellNose).unwrap_or(zero),
             shell,
-            sleeve: self.length("hollow.sleeve")?,
-            relief: self.length("hollow.sleeve.relief"),
+            sleeve: self.length(FieldId::HollowSleeve)?,
+            relief: self.length(FieldId::HollowSleeveRelief),
             sleeve_metal,
             catch: self.catch(),
-            running_play: (self.word("hollow.stage") == Some("turning"))
-                .then(|| self.length("hollow.stage.play"))
+            running_play: (self.word(FieldId::HollowStage) == Some("turning"))
+                .then(|| self.length(FieldId::HollowStagePlay))
                 .flatten(),
         })
     }
 
     fn catch(&self) -> Catch {
         let zero = Length::mm(Decimal::ZERO);
-        let play = |path: &str| self.length(path).unwrap_or(zero);
+        let play = |id: FieldId| self.length(id).unwrap_or(zero);
         if let (Some(height), Some(wide)) = (
-            self.length("hollow.ridge"),
-            self.length("hollow.ridge.wide"),
+            self.length(FieldId::HollowRidge),
+            self.length(FieldId::HollowRidgeWide),
         ) {
-            let count = self.count("hollow.ridge.count").unwrap_or(2);
+            let count = self.count(FieldId::HollowRidgeCount).unwrap_or(2);
             return Catch::Ridge {
                 height,
                 wide,
                 count,
-                play: play("hollow.ridge.play"),
+                play: play(FieldId::HollowRidgePlay),
             };
         }
-        if let (Some(height), Some(wide)) =
-            (self.length("hollow.lip"), self.length("hollow.lip.wide"))
-        {
+        if let (Some(height), Some(wide)) = (
+            self.length(FieldId::HollowLip),
+            self.length(FieldId::HollowLipWide),
+        ) {
             return Catch::Lip {
                 height,
                 wide,
-                play: play("hollow.lip.play"),
+                play: play(FieldId::HollowLipPlay),
             };
         }
         Catch::None
@@ -268,31 +268,31 @@ impl Fields {
         resolver: &mut Resolver<'_>,
         findings: &mut Vec<Finding>,
     ) -> Marking {
-        let value = |path: &str| self.get(path).map(|value| &value.value);
-        let text = |path: &str| match value(path) {
+        let value = |id: FieldId| self.get(id).map(|value| &value.value);
+        let text = |id: FieldId| match value(id) {
             Some(Value::Text(text)) => Some(text.clone()),
             _ => None,
         };
-        let fineness = |path: &str| value(path).and_then(check::per_thousand);
-        let yes = |path: &str| self.word(path).map(|word| word == "yes");
-        let assay = |path: &str| {
+        let fineness = |id: FieldId| value(id).and_then(check::per_thousand);
+        let yes = |id: FieldId| self.word(id).map(|word| word == "yes");
+        let assay = |id: FieldId, dated: FieldId, lot: FieldId| {
             let notes = [
-                value(&format!("{path}.dated")).map(check::shown),
-                text(&format!("{path}.lot")).map(|lot| format!("lot {lot}")),
+                value(dated).map(check::shown),
+                text(lot).map(|lot| format!("lot {lot}")),
             ];
             let note: Vec<String> = notes.into_iter().flatten().collect();
-            fineness(path).map(|figure| Assay {
+            fineness(id).map(|figure| Assay {
                 figure,
                 note: note.join(", "),
             })
         };
-        let solder = self.word("solder").filter(|word| *word != "none");
+        let solder = self.word(FieldId::Solder).filter(|word| *word != "none");
         let solder = solder.and_then(|word| {
-            let amount = self.quantity("solder.amount");
+            let amount = self.quantity(FieldId::SolderAmount);
             Some(BandSolder {
-                alloy: resolver.alloy(word, self.place("solder"), findings)?,
+                alloy: resolver.alloy(word, self.place(FieldId::Solder), findings)?,
                 amount: amount.and_then(|amount| check::in_unit(amount, Some("g")).0.exact()),
-                authorised: yes("solder.authorised"),
+                authorised: yes(FieldId::SolderAuthorised),
             })
         });
         let asked = resolver.rules.asked.iter();
@@ -302,37 +302,45 @@ impl Fields {
                 .filter(|(band, _)| band == name)
                 .map(|(_, word)| word.clone())
                 .collect(),
-            assay: assay("assay"),
-            shell: assay("hollow.shell.assay"),
-            sleeve: assay("hollow.sleeve.assay"),
-            whole: fineness("assay.whole"),
-            solder_stated: self.is_written("solder"),
+            assay: assay(FieldId::Assay, FieldId::AssayDated, FieldId::AssayLot),
+            shell: assay(
+                FieldId::HollowShellAssay,
+                FieldId::HollowShellAssayDated,
+                FieldId::HollowShellAssayLot,
+            ),
+            sleeve: assay(
+                FieldId::HollowSleeveAssay,
+                FieldId::HollowSleeveAssayDated,
+                FieldId::HollowSleeveAssayLot,
+            ),
+            whole: fineness(FieldId::AssayWhole),
+            solder_stated: self.is_written(FieldId::Solder),
             solder,
-            apart: yes("hollow.apart"),
-            mark: self.is_written("mark").then(|| StruckMark {
-                deep: self.length("mark.deep"),
-                on: self.word("mark.on").map(str::to_owned),
+            apart: yes(FieldId::HollowApart),
+            mark: self.is_written(FieldId::Mark).then(|| StruckMark {
+                deep: self.length(FieldId::MarkDeep),
+                on: self.word(FieldId::MarkOn).map(str::to_owned),
             }),
-            tag: text("tag"),
+            tag: text(FieldId::Tag),
         }
     }
 
     fn profile(&self, outline: Option<Outline>) -> Option<Profile> {
-        let length = |path: &str| self.length(path);
-        Some(match self.word("profile")? {
+        let length = |id: FieldId| self.length(id);
+        Some(match self.word(FieldId::Profile)? {
             "domed" => Profile::Domed {
-                edge: length("profile.edge")?,
+                edge: length(FieldId::ProfileEdge)?,
             },
             "bevelled" => Profile::Bevelled {
-                across: length("profile.across")?,
-                down: length("profile.down")?,
+                across: length(FieldId::ProfileAcross)?,
+                down: length(FieldId::ProfileDown)?,
             },
             "knife-edge" => Profile::KnifeEdge {
-                edge: length("profile.edge")?,
-                crown: length("profile.crown").unwrap_or(Length::mm(Decimal::ZERO)),
+                edge: length(FieldId::ProfileEdge)?,
+                crown: length(FieldId::ProfileCrown).unwrap_or(Length::mm(Decimal::ZERO)),
             },
             "concave" => Profile::Concave {
-                dip: length("profile.dip")?,
+                dip: length(FieldId::ProfileDip)?,
             },
             "custom" => Profile::Custom(outline?),
             _ => Profile::Flat,
@@ -340,12 +348,12 @@ impl Fields {
     }
 
     fn pattern(&self) -> Option<Pattern> {
-        let depth = self.length("pattern.depth")?;
+        let depth = self.length(FieldId::PatternDepth)?;
         Some(Pattern {
-            repeats: self.count("pattern.repeats"),
+            repeats: self.count(FieldId::PatternRepeats),
             depth,
-            mean_depth: self.length("pattern.mean-depth").unwrap_or(depth),
-            cover: Ratio::from_quantity(self.quantity("pattern.cover")?)?,
+            mean_depth: self.length(FieldId::PatternMeanDepth).unwrap_or(depth),
+            cover: Ratio::from_quantity(self.quantity(FieldId::PatternCover)?)?,
         })
     }
 
@@ -358,7 +366,7 @@ impl Fields {
         outline: Option<Outline>,
         hollow: Option<Hollow>,
     ) -> Option<Band> {
-        let inside = match &self.get("size")?.value {
+        let inside = match &self.get(FieldId::Size)?.value {
             Value::Size { size, .. } => Inside {
                 size: Some(*size),
                 diameter: diameter_of(size),
@@ -370,9 +378,9 @@ impl Fields {
             _ => return None,
         };
         let thickness = self
-            .length("thickness")
+            .length(FieldId::Thickness)
             .or_else(|| {
-                self.quantity("outside")
+                self.quantity(FieldId::Outside)
                     .and_then(|outside| from_outside(outside, inside.diameter))
             })
             .or_else(|| {
@@ -382,7 +390,7 @@ impl Fields {
                     .map(Length::mm)
             })?;
         let zero = Length::mm(Decimal::ZERO);
-        let title = match self.get("title").map(|value| &value.value) {
+        let title = match self.get(FieldId::Title).map(|value| &value.value) {
             Some(Value::Text(title)) => Some(title.clone()),
             _ => None,
         };
@@ -390,16 +398,16 @@ impl Fields {
             title,
             inside,
             thickness,
-            width: self.length("width")?,
+            width: self.length(FieldId::Width)?,
             profile: self.profile(outline)?,
-            comfort: self.length("comfort")?,
+            comfort: self.length(FieldId::Comfort)?,
             alloy: whole.alloy,
             temper: whole.temper,
-            ease_outer: self.length("ease.outer").unwrap_or(zero),
-            ease_bore: self.length("ease.bore").unwrap_or(zero),
+            ease_outer: self.length(FieldId::EaseOuter).unwrap_or(zero),
+            ease_bore: self.length(FieldId::EaseBore).unwrap_or(zero),
             pattern: self.pattern(),
             hollow,
-            least_wall: self.length("limit.wall")?,
+            least_wall: self.length(FieldId::LimitWall)?,
             marking: Marking::default(),
             name,
             used,
@@ -421,36 +429,41 @@ fn from_outside(outside: &Quantity, bore: Number) -> Option<Length> {
 }
 
 /// Fields without which nothing can be computed, and which are not written.
-fn lacking(nodes: &[Node<'_>]) -> Vec<&'static str> {
-    let is_written = |path: &str| node(nodes, path).is_some();
-    let word = |path: &str| node(nodes, path).and_then(Node::word).unwrap_or("");
-    let mut wanted = vec!["size", "width", "profile", "alloy"];
-    let kind = word("profile");
-    if !is_written("outside") && kind != "custom" {
-        wanted.insert(2, "thickness");
+fn lacking(nodes: &[Node<'_>]) -> Vec<FieldId> {
+    let is_written = |id: FieldId| node(nodes, id.path()).is_some();
+    let word = |id: FieldId| node(nodes, id.path()).and_then(Node::word).unwrap_or("");
+    let mut wanted = vec![
+        FieldId::Size,
+        FieldId::Width,
+        FieldId::Profile,
+        FieldId::Alloy,
+    ];
+    let kind = word(FieldId::Profile);
+    if !is_written(FieldId::Outside) && kind != "custom" {
+        wanted.insert(2, FieldId::Thickness);
     }
     wanted.extend(match kind {
-        "domed" | "knife-edge" => &["profile.edge"][..],
-        "bevelled" => &["profile.across", "profile.down"],
-        "concave" => &["profile.dip"],
+        "domed" | "knife-edge" => &[FieldId::ProfileEdge][..],
+        "bevelled" => &[FieldId::ProfileAcross, FieldId::ProfileDown],
+        "concave" => &[FieldId::ProfileDip],
         _ => &[],
     });
-    if is_written("pattern") {
-        wanted.extend(["pattern.depth", "pattern.cover"]);
+    if is_written(FieldId::Pattern) {
+        wanted.extend([FieldId::PatternDepth, FieldId::PatternCover]);
     }
-    if is_written("hollow") {
-        wanted.extend(["hollow.shell", "hollow.sleeve"]);
+    if is_written(FieldId::Hollow) {
+        wanted.extend([FieldId::HollowShell, FieldId::HollowSleeve]);
     }
     for (holder, inner) in [
-        ("hollow.ridge", "hollow.ridge.wide"),
-        ("hollow.lip", "hollow.lip.wide"),
+        (FieldId::HollowRidge, FieldId::HollowRidgeWide),
+        (FieldId::HollowLip, FieldId::HollowLipWide),
     ] {
         wanted.extend(is_written(holder).then_some(inner));
     }
-    if word("hollow.stage") == "turning" {
-        wanted.push("hollow.stage.play");
+    if word(FieldId::HollowStage) == "turning" {
+        wanted.push(FieldId::HollowStagePlay);
     }
-    wanted.retain(|path| !is_written(path));
+    wanted.retain(|id| !is_written(*id));
     wanted
 }
 
@@ -458,20 +471,16 @@ fn lacking(nodes: &[Node<'_>]) -> Vec<&'static str> {
 fn missing(
     name: &str,
     at: Span,
-    mut wanted: Vec<&'static str>,
+    mut wanted: Vec<FieldId>,
     slips: &[String],
     findings: &mut Vec<Finding>,
 ) {
-    let meant = |path: &str| {
-        slips
-            .iter()
-            .any(|slip| path.rsplit('.').next() == Some(slip))
-    };
-    wanted.retain(|path| !meant(path));
+    let meant = |id: FieldId| slips.iter().any(|slip| id.word() == slip);
+    wanted.retain(|id| !meant(*id));
     let Some((last, rest)) = wanted.split_last() else {
         return;
     };
-    let quoted = |path: &&str| format!("`{path}`");
+    let quoted = |id: &FieldId| format!("`{}`", id.path());
     let named = match rest {
         [] => quoted(last),
         rest => format!(
@@ -482,8 +491,8 @@ fn missing(
     };
     let lines: Vec<String> = wanted
         .iter()
-        .filter_map(|path| fields::find(path))
-        .map(|field| format!("`{}`", check::example(field)))
+        .map(|id| id.row())
+        .map(|field| format!("`{}`", schema::example(field)))
         .collect();
     let help = format!("add {}", lines.join(", "));
     findings.push(
@@ -499,56 +508,57 @@ fn missing(
 
 /// Fields that exclude each other.
 fn conflicts(fields: &Fields, findings: &mut Vec<Finding>) {
-    let mut report = |first: &str, second: &str, message: &'static str, help: &'static str| {
-        if let (Some(first), Some(second)) = (fields.get(first), fields.get(second)) {
-            let place = |value: &FieldValue| value.at.unwrap_or(fields.at);
-            findings.push(
-                ModelError::Conflict {
-                    second: place(second),
-                    first: place(first),
-                    message,
-                    help,
-                }
-                .into(),
-            );
-        }
-    };
+    let mut report =
+        |first: FieldId, second: FieldId, message: &'static str, help: &'static str| {
+            if let (Some(first), Some(second)) = (fields.get(first), fields.get(second)) {
+                let place = |value: &FieldValue| value.at.unwrap_or(fields.at);
+                findings.push(
+                    ModelError::Conflict {
+                        second: place(second),
+                        first: place(first),
+                        message,
+                        help,
+                    }
+                    .into(),
+                );
+            }
+        };
     report(
-        "hollow.ridge",
-        "hollow.lip",
+        FieldId::HollowRidge,
+        FieldId::HollowLip,
         "a ring is caught by ridges or by lips, not by both",
         "keep one of the two",
     );
-    if fields.word("hollow.shell") == Some("full") {
+    if fields.word(FieldId::HollowShell) == Some("full") {
         let help = "state a wall instead of `full`, or leave the other out";
         report(
-            "hollow.shell",
-            "hollow.ridge",
+            FieldId::HollowShell,
+            FieldId::HollowRidge,
             "a full shell has no cavity for a ridge to stand in",
             help,
         );
         report(
-            "hollow.shell",
-            "hollow.sleeve.relief",
+            FieldId::HollowShell,
+            FieldId::HollowSleeveRelief,
             "a full shell rests on the whole sleeve: none of it can be turned down",
             help,
         );
-        if fields.is_written("hollow.shell.nose") {
+        if fields.is_written(FieldId::HollowShellNose) {
             report(
-                "hollow.shell",
-                "hollow.shell.nose",
+                FieldId::HollowShell,
+                FieldId::HollowShellNose,
                 "a full shell has no cavity with corners",
                 help,
             );
         }
     }
     if let Some(count) = fields
-        .count("hollow.ridge.count")
+        .count(FieldId::HollowRidgeCount)
         .filter(|count| *count > 2)
     {
         findings.push(
             ModelError::OutOfRange {
-                at: fields.place("hollow.ridge.count"),
+                at: fields.place(FieldId::HollowRidgeCount),
                 field: "count".to_owned(),
                 found: count.to_string(),
                 range: "1 or 2".to_owned(),

@@ -1,5 +1,6 @@
 //! Whether a value is what its field takes, and within the field's range.
 
+use crate::schema::{self, Field, Takes};
 use num_rational::Rational64;
 use rust_decimal::Decimal;
 
@@ -9,7 +10,6 @@ use crate::source::Span;
 use crate::suggest::listed;
 
 use super::error::ModelError;
-use super::fields::{Field, Takes};
 use super::value::Value;
 
 /// What a field wants, in words, and the dimension for suggestions.
@@ -47,73 +47,6 @@ pub(super) fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
         Takes::Day => ("a day", None),
         Takes::Block => ("a block", None),
         Takes::Anything => ("a value", None),
-    }
-}
-
-/// Lengths as a ring has them, by the field's path.
-const LENGTHS: &[(&str, &str)] = &[
-    ("width", "4.5 mm"),
-    ("profile.edge", "1.2 mm"),
-    ("profile.across", "0.5 mm"),
-    ("profile.down", "0.2 mm"),
-    ("profile.dip", "0.2 mm"),
-    ("pattern.depth", "0.3 mm"),
-    ("pattern.mean-depth", "0.18 mm"),
-    ("hollow.shell", "0.55 mm"),
-    ("hollow.sleeve", "0.3 mm"),
-    ("hollow.sleeve.relief", "0.25 mm"),
-    ("hollow.ridge", "0.12 mm"),
-    ("hollow.ridge.wide", "0.4 mm"),
-    ("hollow.lip", "0.12 mm"),
-    ("hollow.lip.wide", "0.4 mm"),
-    ("hollow.hold", "0.1 mm"),
-    ("hollow.stage.past", "0.03 mm"),
-    ("hollow.stage.key", "0.05 mm"),
-    ("hollow.stage.play", "0.06 mm"),
-    ("mark.deep", "0.1 mm"),
-    ("stock.outside", "22 mm"),
-    ("stock.bore", "16 mm"),
-];
-
-/// An example of what a field takes, to put into a help.
-#[must_use]
-pub fn example(field: &Field) -> String {
-    let word = field.word();
-    if let Some((_, length)) = LENGTHS.iter().find(|(path, _)| *path == field.path) {
-        return format!("{word} {length}");
-    }
-    let value = match field.takes {
-        Takes::Text => "\"Harvest\"",
-        Takes::Size => "ISO 54",
-        Takes::Start => "stretch 4 %",
-        Takes::Length | Takes::LengthOr(_) => "1.5 mm",
-        Takes::LengthOrZero => "0.1 mm",
-        Takes::Share => "90 %",
-        Takes::ShareBelow | Takes::ShareOrMore => "5 %",
-        Takes::Time => "12 min",
-        Takes::Mass => "4 g",
-        Takes::Money => "12 EUR",
-        Takes::MoneyByWeight | Takes::MoneyByWeightOrShare => "20 EUR/g",
-        Takes::MoneyByTime => "40 EUR/h",
-        Takes::Date => "2026-11-25",
-        Takes::Currency => "EUR",
-        Takes::Stock => "tube-22",
-        Takes::Band => "harvest",
-        Takes::Count => "18",
-        Takes::Number => "0.15",
-        Takes::Steps => "1/2",
-        Takes::Word(words) => words.first().copied().unwrap_or(""),
-        Takes::Profile => "domed { edge 1.2 mm }",
-        Takes::Alloy if word == "solder" => "none",
-        Takes::Alloy => "silver-925",
-        Takes::Temper => "annealed",
-        Takes::Fineness => "750.2",
-        Takes::Day => "2026-11-25",
-        Takes::Block | Takes::Anything => "{ }",
-    };
-    match field.path {
-        "prices.METAL" => "gold 98 EUR/g".to_owned(),
-        _ => format!("{word} {value}"),
     }
 }
 
@@ -301,7 +234,7 @@ fn within(
             field: field.word().to_owned(),
             found: shown(&value),
             range: range.to_owned(),
-            help: format!("as in `{}`", example(field)),
+            help: format!("as in `{}`", schema::example(field)),
         }
         .into(),
     );
@@ -337,7 +270,7 @@ fn unfit(field: &Field, value: &Value, at: Span) -> ModelError {
         (Some(Dimension::MASS), Some(Dimension::FINENESS)) => {
             "a karat is a fineness, 1/24 of gold by mass; write the weight in `g`".to_owned()
         }
-        _ => format!("as in `{}`", example(field)),
+        _ => format!("as in `{}`", schema::example(field)),
     };
     ModelError::WrongKind {
         at,

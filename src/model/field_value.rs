@@ -1,6 +1,7 @@
 //! The one value that a field takes, or the bare word that stands for it.
 
 use crate::finding::Finding;
+use crate::schema::{self, Field, PROFILES, Takes};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax;
@@ -8,7 +9,6 @@ use crate::syntax::ast::{Expr, ExprKind};
 
 use super::check;
 use super::error::ModelError;
-use super::fields::{Field, PROFILES, Takes};
 use super::value::Value;
 
 /// The one value that a field takes.
@@ -25,7 +25,7 @@ pub(super) fn single<'e>(
             field: field.word().to_owned(),
             wanted: check::due(field.takes).0.to_owned(),
             label: "a value is missing",
-            help: format!("as in `{}`", check::example(field)),
+            help: format!("as in `{}`", schema::example(field)),
         },
         [first, second, ..] => match misspelt_size(field, first, second) {
             Some(problem) => problem,

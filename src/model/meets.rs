@@ -1,5 +1,6 @@
 //! `B meets UK 750`: which band or part, which rulebook, which metal and figure.
 
+use crate::schema::FieldId;
 use rust_decimal::Decimal;
 
 use crate::catalogue;
@@ -97,8 +98,8 @@ fn subject_of(subject: &Expr, known: &Known<'_>, findings: &mut Vec<Finding>) ->
     let part = match part {
         None => None,
         Some(part @ ("shell" | "sleeve")) => Some(part.to_owned()),
-        Some("hollow.shell") => Some("shell".to_owned()),
-        Some("hollow.sleeve") => Some("sleeve".to_owned()),
+        Some(path) if path == FieldId::HollowShell.path() => Some("shell".to_owned()),
+        Some(path) if path == FieldId::HollowSleeve.path() => Some("sleeve".to_owned()),
         Some(other) => {
             let help = "a band meets a rule, or its `shell` or `sleeve` does".to_owned();
             findings.push(unknown(at, other, "the part", help, None).into());

@@ -139,7 +139,7 @@ pub fn alternative(path: &str) -> Option<&'static str> {
         } else {
             format!("{holder}.{other}")
         };
-        super::fields::find(&other).is_some()
+        crate::schema::find(&other).is_some()
     })
 }
 

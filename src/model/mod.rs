@@ -14,7 +14,6 @@ mod descent;
 mod error;
 mod expression;
 mod field_value;
-pub mod fields;
 mod functions;
 mod laid;
 mod marking;

@@ -1,14 +1,13 @@
 //! What a name means: sought in its own block, outward to the band, then among `let`s, then behind a band.
 
 use crate::finding::Finding;
+use crate::schema::{self, Field};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::Path;
 
-use super::check;
 use super::error::ModelError;
 use super::expression::Scope;
-use super::fields::{self, FIELDS, Field};
 use super::resolve::{Key, Resolver, State, node};
 use super::sizes;
 use super::value::Value;
@@ -65,12 +64,14 @@ impl Scope for At<'_, '_> {
         }
         let mut known: Vec<&str> = self.resolver.lets.iter().map(|one| one.name).collect();
         if self.band.is_some() {
-            let measured = FIELDS.iter().filter(|field| field.takes.is_measured());
+            let measured = schema::of_band()
+                .iter()
+                .filter(|field| field.takes.is_measured());
             known.extend(measured.map(|field| -> &str { field.word() }));
         }
         known.retain(|word| *word != path.0);
         let near = nearest(&path.0, known).map(str::to_owned);
-        let of_band = self.band.is_none() && !fields::matching(&path.0).is_empty();
+        let of_band = self.band.is_none() && !schema::matching(&path.0).is_empty();
         let band = self.resolver.bands.iter().find(|band| !band.used);
         let help = match (&near, band) {
             (_, Some(band)) if of_band => {
@@ -117,8 +118,8 @@ impl At<'_, '_> {
         let exact = results.iter().find(|found| **found == rest).copied();
         let result = match (
             exact,
-            fields::find(rest),
-            fields::matching(rest).as_slice(),
+            schema::find(rest),
+            schema::matching(rest).as_slice(),
             results.as_slice(),
         ) {
             (Some(result), ..) => result,
@@ -126,7 +127,9 @@ impl At<'_, '_> {
             (None, Some(field), ..) => return self.of_band(band, field, at, findings),
             (None, None, [field], []) => return self.of_band(band, field, at, findings),
             (None, None, [], []) => {
-                let known = FIELDS.iter().map(|field| -> &str { field.word() });
+                let known = schema::of_band()
+                    .iter()
+                    .map(|field| -> &str { field.word() });
                 let near = nearest(rest, known).map(str::to_owned);
                 let help = near.as_ref().map_or_else(
                     || "`annulet list results` and `annulet list fields` show all paths".to_owned(),
@@ -225,7 +228,7 @@ impl At<'_, '_> {
         if value.is_none() && findings.len() == before && !written {
             let help = format!(
                 "state `{}` in the band, or write a value here",
-                check::example(field)
+                schema::example(field)
             );
             findings.push(
                 ModelError::UnknownName {
@@ -256,7 +259,7 @@ impl At<'_, '_> {
 
 /// The field that a name means inside a block: sought outwards, then by its unique end.
 fn field_from(holder: &str, name: &str) -> Option<&'static Field> {
-    outwards(holder, name).or_else(|| match *fields::matching(name) {
+    outwards(holder, name).or_else(|| match *schema::matching(name) {
         [field] => Some(field),
         _ => None,
     })
@@ -266,12 +269,12 @@ fn field_from(holder: &str, name: &str) -> Option<&'static Field> {
 fn outwards(holder: &str, name: &str) -> Option<&'static Field> {
     let mut holder = holder;
     while !holder.is_empty() {
-        if let Some(field) = fields::find(&format!("{holder}.{name}")) {
+        if let Some(field) = schema::find(&format!("{holder}.{name}")) {
             return Some(field);
         }
         holder = holder.rsplit_once('.').map_or("", |(outer, _)| outer);
     }
-    fields::find(name)
+    schema::find(name)
 }
 
 /// A scope without any name of its own, for values that refer to nothing.

@@ -3,6 +3,7 @@
 //! Each is evaluated once; a value that needs itself is a finding that shows the way round. What a name
 //! means is settled in `names`.
 
+use crate::schema::{Field, Takes};
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -21,7 +22,6 @@ use super::check;
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::field_value::{choose, single, word};
-use super::fields::{Field, Takes};
 use super::laid::Override;
 use super::merge::Node;
 use super::metals::Metals;

@@ -1,13 +1,12 @@
 //! Words that are no field where they stand, fields not evaluated yet, and names behind a block's word.
 
 use crate::finding::Finding;
+use crate::schema::{self, Field, PROFILES, Takes};
 use crate::source::{Span, Spanned};
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{Expr, ExprKind};
 
-use super::check;
 use super::error::ModelError;
-use super::fields::{self, Field, PROFILES, Takes};
 use super::merge::Node;
 
 /// Reports every word of a band that is no field where it stands, and every field not evaluated yet.
@@ -27,7 +26,7 @@ pub(super) fn review(
         let fits = |field: &&Field| {
             field.only.is_empty() || kind.is_none_or(|kind| field.only.contains(&kind))
         };
-        let Some(field) = fields::find(&path).filter(fits) else {
+        let Some(field) = schema::find(&path).filter(fits) else {
             findings.push(unknown_field(node, holder, kind).into());
             continue;
         };
@@ -42,7 +41,7 @@ pub(super) fn review(
             );
         }
         if let Some(brace) = node.block.filter(|_| node.outline.is_none()) {
-            let mut held = fields::held_by(field.path).peekable();
+            let mut held = schema::held_by(field.path).peekable();
             if held.peek().is_none() && field.takes != Takes::Anything {
                 findings.push(
                     ModelError::ValueCount {
@@ -50,7 +49,7 @@ pub(super) fn review(
                         field: node.head.to_owned(),
                         wanted: "no block".to_owned(),
                         label: "no block stands here",
-                        help: format!("as in `{}`", check::example(field)),
+                        help: format!("as in `{}`", schema::example(field)),
                     }
                     .into(),
                 );
@@ -93,12 +92,12 @@ fn unknown_field(node: &Node<'_>, holder: &'static str, kind: Option<&str>) -> M
     let fits = |field: &&Field| {
         field.only.is_empty() || kind.is_none_or(|kind| field.only.contains(&kind))
     };
-    let here: Vec<&str> = fields::held_by(holder)
+    let here: Vec<&str> = schema::held_by(holder)
         .filter(fits)
         .map(Field::word)
         .collect();
     let near = nearest(node.head, here.iter().copied()).map(str::to_owned);
-    let elsewhere = fields::matching(node.head);
+    let elsewhere = schema::matching(node.head);
     let owner = match (holder.is_empty(), kind) {
         (true, _) => "band",
         (false, Some(kind)) => kind,

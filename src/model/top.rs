@@ -3,6 +3,7 @@
 //! A name of this file stands before the same name of a used file; two used files must not give one name
 //! twice, since nobody could say which of them is meant.
 
+use crate::schema::{self, PROFILES};
 use std::collections::HashMap;
 
 use rust_decimal::Decimal;
@@ -14,7 +15,6 @@ use crate::syntax::TOP_WORDS;
 use crate::syntax::ast::{Block, Entry, Expr, ExprKind, Item, Number, Operator, entries};
 
 use super::error::ModelError;
-use super::fields::{self, PROFILES};
 use super::merge::deviates;
 use super::money;
 use super::resolve::Let;
@@ -437,7 +437,7 @@ fn edition(entry: &Entry, findings: &mut Vec<Finding>) {
 
 fn unknown_block(at: Span, word: &str) -> ModelError {
     let near = nearest(word, TOP_WORDS.iter().copied()).map(str::to_owned);
-    let is_field = fields::find(word).is_some();
+    let is_field = schema::find(word).is_some();
     let help = match &near {
         Some(near) => format!("did you mean `{near}`?"),
         None if is_field => format!(

@@ -6,6 +6,7 @@ use crate::evaluate::fineness::{
     CLOSING, Judgement, Kind, all_said, contacts, label, verdict_line,
 };
 use crate::model::{StruckMark, Value};
+use crate::schema::FieldId;
 use crate::source::printable;
 
 use super::page::{LABEL, Page, wrapped};
@@ -111,7 +112,7 @@ fn mark_row(page: &mut Page, evaluation: &Evaluation, mark: &StruckMark) {
         "both" => "on shell and sleeve".to_owned(),
         part => format!("on the {part}"),
     });
-    let struck = evaluation.band.field("mark.struck");
+    let struck = evaluation.band.field(FieldId::MarkStruck);
     let after = struck.is_some_and(|field| field.value == Value::Word("after".to_owned()));
     let when = match (hollow, after) {
         (false, _) => None,

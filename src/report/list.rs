@@ -2,9 +2,8 @@
 
 use crate::catalogue::{self, AlloyRow, Figure};
 use crate::evaluate;
-use crate::model::fields::{FIELDS, Takes};
 use crate::model::mixed_density;
-use crate::model::money::{self, fields::MONEY_FIELDS};
+use crate::schema::{self, Takes};
 use rust_decimal::Decimal;
 
 use crate::quantity::{Dimension, Number, RingSize, designated, from_f64, unit};
@@ -421,7 +420,7 @@ fn results() -> String {
 
 fn fields() -> String {
     let mut rows = vec![row(["path", "takes", "default", "meaning"])];
-    for field in FIELDS.iter().chain(MONEY_FIELDS) {
+    for field in schema::of_band().iter().chain(schema::of_blocks()) {
         let takes = match field.takes {
             Takes::Text => "text",
             Takes::Size => "size or diameter",
@@ -468,7 +467,7 @@ fn fields() -> String {
             ""
         };
         rows.push(vec![
-            match money::fields::find(field.path) {
+            match schema::find_in_blocks(field.path) {
                 Some(_) => field.path.to_owned(),
                 None => format!("BAND.{}", field.path),
             },

@@ -60,7 +60,7 @@ pub fn rows(what: Listing) -> Vec<String> {
         Listing::Alloys => catalogue::alloy_names().map(str::to_owned).collect(),
         Listing::Rules => catalogue::rulebook_words().map(str::to_owned).collect(),
         Listing::Sizes => catalogue::system_words().map(str::to_owned).collect(),
-        Listing::Profiles => crate::model::fields::PROFILES
+        Listing::Profiles => crate::schema::PROFILES
             .iter()
             .map(|kind| (*kind).to_owned())
             .collect(),

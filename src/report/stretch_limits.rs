@@ -4,6 +4,7 @@ use crate::evaluate::Evaluation;
 use crate::evaluate::stretch::{self, Strain, limits};
 use crate::model::{Value, check};
 use crate::quantity::Number;
+use crate::schema::FieldId;
 
 use super::page::Page;
 use super::stretch::{mm, words};
@@ -110,21 +111,21 @@ fn reach(evaluation: &Evaluation) -> Option<String> {
 pub(super) fn allowances(page: &mut Page, evaluation: &Evaluation) {
     let band = &evaluation.band;
     let given = &evaluation.input.stretch;
-    let stated = |path: &str| band.field(path).filter(|field| field.at.is_some());
-    let written = ["allow.wide", "allow.comfort"]
+    let stated = |id: FieldId| band.field(id).filter(|field| field.at.is_some());
+    let written = [FieldId::AllowWide, FieldId::AllowComfort]
         .iter()
-        .any(|path| stated(path).is_some());
+        .any(|id| stated(*id).is_some());
     let stretched = band.hollow.is_some() || given.start.is_some();
     let finish = given.finish.iter().any(|left| *left > 0.0);
     if !written && !finish && !stretched {
         return;
     }
     page.heading("allowances, each on its own");
-    for (label, path) in [
-        ("wide band", "allow.wide"),
-        ("comfort bore", "allow.comfort"),
+    for (label, id) in [
+        ("wide band", FieldId::AllowWide),
+        ("comfort bore", FieldId::AllowComfort),
     ] {
-        let steps = stated(path).map(|field| check::shown(&field.value));
+        let steps = stated(id).map(|field| check::shown(&field.value));
         let text = match steps {
             Some(steps) => format!(
                 "{steps} steps of the size are for it: the finger is measured that much smaller"
@@ -133,7 +134,7 @@ pub(super) fn allowances(page: &mut Page, evaluation: &Evaluation) {
         };
         page.row(label, &text);
     }
-    if let Some(Value::Size { size, .. }) = band.field("size").map(|field| &field.value) {
+    if let Some(Value::Size { size, .. }) = band.field(FieldId::Size).map(|field| &field.value) {
         page.row(
             "finished size",
             &format!("{size}, allowances for wearing in it"),

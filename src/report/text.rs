@@ -6,6 +6,7 @@ use crate::evaluate::{Evaluation, Verdict};
 use crate::geometry::sketch;
 use crate::model::{Alloy, AlloyDensity, Catch, Hollow, Roof, Value, check};
 use crate::quantity::{Number, RingSize};
+use crate::schema::FieldId;
 use crate::source::printable;
 
 use super::money;
@@ -102,7 +103,7 @@ fn sizes(page: &mut Page, evaluation: &Evaluation) {
     page.heading("size");
     let bore = page.result(evaluation, "bore");
     let circumference = page.result(evaluation, "size.circumference");
-    let name = match &band.field("size").map(|field| &field.value) {
+    let name = match &band.field(FieldId::Size).map(|field| &field.value) {
         Some(Value::Size { size, .. }) => size.to_string(),
         Some(value) => format!("\u{D8} {}", check::shown(value)),
         None => String::new(),
@@ -160,9 +161,9 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
     page.heading("dimensions");
     let outside = page.result(evaluation, "outside");
     page.row("outside", &format!("\u{D8} {outside}"));
-    let width = field(page, evaluation, "width");
+    let width = field(page, evaluation, FieldId::Width);
     page.row("width", &width);
-    let thickness = field(page, evaluation, "thickness");
+    let thickness = field(page, evaluation, FieldId::Thickness);
     let thickness = if thickness.is_empty() {
         page.number(Number::Exact(band.thickness.value()), "mm")
     } else {
@@ -171,7 +172,7 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
     let edge = edges(evaluation);
     page.row("thickness", &format!("{thickness}{edge}"));
     if !band.comfort.value().is_zero() {
-        let comfort = field(page, evaluation, "comfort");
+        let comfort = field(page, evaluation, FieldId::Comfort);
         page.row(
             "comfort",
             &format!("bore opens {comfort} to each edge, radial"),
@@ -246,8 +247,8 @@ fn edges(evaluation: &Evaluation) -> String {
 }
 
 /// A field as written, with its deviation.
-fn field(page: &mut Page, evaluation: &Evaluation, path: &str) -> String {
-    let Some(field) = evaluation.band.field(path) else {
+fn field(page: &mut Page, evaluation: &Evaluation, id: FieldId) -> String {
+    let Some(field) = evaluation.band.field(id) else {
         return String::new();
     };
     match &field.value {
@@ -400,7 +401,7 @@ fn limits(page: &mut Page, evaluation: &Evaluation) {
     let limit = evaluation.band.least_wall.value().normalize();
     let stated = evaluation
         .band
-        .field("limit.wall")
+        .field(FieldId::LimitWall)
         .is_some_and(|field| field.at.is_some());
     let basis = if stated { "" } else { ", common practice" };
     for (wall, worst) in evaluation.walls() {

@@ -1,8 +1,8 @@
 //! What could not be read: the bands and alloys whose results nobody can know.
 
 use crate::finding::Finding;
-use crate::model::fields::Takes;
 use crate::model::{Band, FieldValue, Value};
+use crate::schema::Takes;
 use crate::source::Span;
 use crate::syntax::ast;
 

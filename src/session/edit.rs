@@ -4,9 +4,8 @@
 //! text as a person would have edited it. Whether the result is sound is for the next evaluation to say.
 
 use crate::finding::Finding;
-use crate::model::fields::{FIELDS, Field};
-use crate::model::money::fields::{self as money, MONEY_FIELDS};
 use crate::model::{Holder, alternative, says_kind, tells_apart};
+use crate::schema::{self, Field, FieldId};
 use crate::source::{Source, Sources, Span};
 use crate::syntax::ast::{self, Entry, ExprKind, Tree};
 use crate::syntax::edit::{self, Manner, Said};
@@ -25,7 +24,10 @@ impl Manner for AsInTheVocabulary {
         if path == "without" {
             return 0;
         }
-        FIELDS.iter().position(is_it).unwrap_or(FIELDS.len())
+        schema::of_band()
+            .iter()
+            .position(is_it)
+            .unwrap_or(schema::of_band().len())
     }
 
     fn instead(&self, path: &str) -> Option<&'static str> {
@@ -74,14 +76,18 @@ impl Manner for InABlock {
             "profile" | "made" => format!("{}.{path}", self.0),
             word => {
                 let whole = format!("{word}.{path}");
-                let place = |path: &str| MONEY_FIELDS.iter().position(|field| field.path == path);
+                let place = |path: &str| {
+                    schema::of_blocks()
+                        .iter()
+                        .position(|field| field.path == path)
+                };
                 // Names of metals and bands stand in the table under one word for all of them.
                 let named = place(if word == "order" {
-                    "order.BAND"
+                    FieldId::OrderBand.path()
                 } else {
-                    "prices.METAL"
+                    FieldId::PricesMetal.path()
                 });
-                return place(&whole).or(named).unwrap_or(MONEY_FIELDS.len());
+                return place(&whole).or(named).unwrap_or(schema::of_blocks().len());
             }
         };
         AsInTheVocabulary.rank(&whole)
@@ -265,7 +271,7 @@ fn new_block(
 /// Whether a path in an order is that of a band's line.
 fn is_line(path: &str) -> bool {
     let field = path.split('.').next().unwrap_or(path);
-    !path.is_empty() && money::find(&format!("order.{field}")).is_none()
+    !path.is_empty() && schema::find_in_blocks(&format!("order.{field}")).is_none()
 }
 
 /// What an entry says behind its head.

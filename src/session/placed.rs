@@ -4,11 +4,11 @@
 //! block and its name where that is needed to tell it apart (`alloy.rose-585.density`, `order.fair.dated`); or
 //! with the word alone where the block has no name (`prices.gold`). A band's own fields come first.
 
+use crate::schema::{self, Field};
 use std::collections::BTreeSet;
 
 use crate::catalogue;
 use crate::finding::Finding;
-use crate::model::fields::{self, Field};
 use crate::model::{Holder, ModelError};
 use crate::source::Span;
 use crate::suggest::nearest;
@@ -133,7 +133,7 @@ impl Names {
         if let Some((block, rest)) = self.block(path, head.span, entry, findings)? {
             return Some((block.holder(), self.inside(block, rest, entry, findings)?));
         }
-        if fields::find(path).is_none() && self.lets.iter().any(|name| name == path) {
+        if schema::find(path).is_none() && self.lets.iter().any(|name| name == path) {
             one_value(entry, findings)?;
             return Some((Holder::Lets, path.to_owned()));
         }
@@ -171,7 +171,7 @@ impl Names {
             {
                 return Some(Some((found, rest)));
             }
-            if rest.is_empty() || !fields::matching(path).is_empty() {
+            if rest.is_empty() || !schema::matching(path).is_empty() {
                 return Some(None);
             }
             match *word {
@@ -180,7 +180,7 @@ impl Names {
             }
             return None;
         }
-        if !fields::matching(path).is_empty() {
+        if !schema::matching(path).is_empty() {
             return Some(None);
         }
         // The first of a name is that of the recipe itself, which stands before one of a used file.
@@ -285,7 +285,7 @@ impl Names {
         band: &str,
         findings: &mut Vec<Finding>,
     ) -> Option<&'static Field> {
-        let found = fields::matching(path);
+        let found = schema::matching(path);
         match found.as_slice() {
             [field] => return Some(field),
             [] => self.no_such_field(path, at, entry, band, findings),

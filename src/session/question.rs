@@ -2,9 +2,9 @@
 
 use crate::evaluate::{self, Evaluation, Target, find_target as find};
 use crate::finding::{Finding, Weight};
-use crate::model::fields;
 use crate::model::money::Setting;
 use crate::model::{Alloy, Evaluator, LetValue, ModelError, Scope, Value};
+use crate::schema;
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
@@ -168,7 +168,7 @@ impl Results<'_> {
             return Some(Meant::Of(band.to_owned(), rest));
         }
         let one = bands.len() == 1 || self.outcome.chosen.is_some();
-        let full = evaluate::find(name).is_some() || fields::find(name).is_some();
+        let full = evaluate::find(name).is_some() || schema::find(name).is_some();
         if !(one && full)
             && let Some(found) = recipe.lets.iter().find(|known| known.name == name)
         {
@@ -236,8 +236,12 @@ impl Results<'_> {
                 let fineness: Vec<String> = evaluate::fineness::paths(&words).collect();
                 let known = evaluate::all().map(|result| -> &str { result.path });
                 let known = known
-                    .chain(fields::FIELDS.iter().map(|field| -> &str { field.path }))
-                    .chain(fields::FIELDS.iter().map(|field| -> &str { field.word() }));
+                    .chain(schema::of_band().iter().map(|field| -> &str { field.path }))
+                    .chain(
+                        schema::of_band()
+                            .iter()
+                            .map(|field| -> &str { field.word() }),
+                    );
                 let known = known.chain(fineness.iter().map(String::as_str));
                 let near = nearest(path, known).map(str::to_owned);
                 let help = near.as_ref().map_or_else(
@@ -311,7 +315,7 @@ fn value_of(
         Target::Result(result) => evaluation.value(result),
         Target::Field(field) => evaluation
             .band
-            .field(field.path)
+            .field(field.id)
             .map(|field| field.value.clone()),
     };
     if value.is_none() {

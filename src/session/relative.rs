@@ -5,9 +5,9 @@
 //! the step behind it, so that it goes on following what it refers to.
 
 use crate::finding::Finding;
-use crate::model::fields::{self, Takes};
 use crate::model::{FieldValue, Holder, Value, check};
 use crate::quantity::{Number, Quantity};
+use crate::schema::{self, Takes};
 use crate::source::{SourceId, Span, Spanned};
 use crate::syntax;
 use crate::syntax::ast::{self, ExprKind, Operator};
@@ -145,8 +145,8 @@ impl Session {
                 of if of.is_empty() => path.clone(),
                 of => format!("{of}.{path}"),
             };
-            let field = fields::find(&path);
-            let example = field.map_or_else(|| format!("{} 0.1 mm", step.path), check::example);
+            let field = schema::find(&path);
+            let example = field.map_or_else(|| format!("{} 0.1 mm", step.path), schema::example);
             let problem = SessionError::NothingToStepFrom {
                 at: entry.head_span(),
                 name,
@@ -190,10 +190,10 @@ impl Session {
         };
         let mut bands = outcome.recipe.bands.iter();
         let band = bands.find(|known| known.name == *band)?;
-        let Some(field) = band.field(path) else {
+        let Some(field) = schema::find(path).and_then(|field| band.field(field.id)) else {
             // Where `outside` is written, the thickness follows from it.
             let thickness = (path == "thickness").then(|| band.thickness.value());
-            if fields::find(path).is_some_and(|field| field.takes == Takes::Steps) {
+            if schema::find(path).is_some_and(|field| field.takes == Takes::Steps) {
                 return Some("0".to_owned());
             }
             return thickness.map(|mm| format!("{} mm", mm.normalize()));

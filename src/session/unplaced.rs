@@ -3,9 +3,8 @@
 use crate::catalogue;
 use crate::evaluate;
 use crate::finding::Finding;
-use crate::model::fields;
-use crate::model::money::fields::MONEY_FIELDS;
 use crate::model::{ALLOY_FIELDS, ModelError};
+use crate::schema;
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast;
@@ -73,7 +72,7 @@ impl Names {
         }
         // A field that lies deeper in the block.
         if let Some((first, last)) = path.split_once('.')
-            && let inner = fields::FIELDS
+            && let inner = schema::of_band()
                 .iter()
                 .filter(|field| field.word() == last && field.path.split('.').next() == Some(first))
             && let paths = inner
@@ -94,7 +93,7 @@ impl Names {
             findings.push(unknown(at, path, "the field", help, Some(near)));
             return;
         }
-        let known: Vec<&str> = fields::FIELDS
+        let known: Vec<&str> = schema::of_band()
             .iter()
             .flat_map(|field| [field.path, field.word()])
             .collect();
@@ -143,7 +142,7 @@ impl Names {
             let is_field = match block.word {
                 "alloy" => ALLOY_FIELDS.contains(&word),
                 "profile" => false,
-                _ => MONEY_FIELDS.iter().any(|field| field.path == path),
+                _ => schema::of_blocks().iter().any(|field| field.path == path),
             };
             let has = is_field || block.heads.iter().any(|head| head == word);
             let path = format!("{}.{word}", block.holder().path());
@@ -212,8 +211,10 @@ fn levers(entry: &'static evaluate::ResultEntry) -> Vec<&'static str> {
         fields.retain(|path| *path != "outside");
     }
     let place = |path: &&str| {
-        let known = fields::FIELDS.iter().position(|field| field.path == *path);
-        (*path == "size", known.unwrap_or(fields::FIELDS.len()))
+        let known = schema::of_band()
+            .iter()
+            .position(|field| field.path == *path);
+        (*path == "size", known.unwrap_or(schema::of_band().len()))
     };
     fields.sort_by_key(place);
     fields.dedup();

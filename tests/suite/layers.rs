@@ -11,6 +11,7 @@ use crate::support::{files_under, read};
 const ORDER: &[&[&str]] = &[
     &["source"],
     &["suggest", "finding", "quantity"],
+    &["schema"],
     &["catalogue", "syntax"],
     &["model"],
     &["geometry"],

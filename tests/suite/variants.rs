@@ -3,6 +3,7 @@
 //! Expected figures are the written lengths themselves, or a plain pipe's closed form; the rules are those
 //! of the language.
 
+use annulet::schema::{self, FieldId};
 use annulet::session::{Outcome, Request, Session};
 
 fn outcome(recipe: &str, sets: &[&str]) -> (Session, Outcome) {
@@ -304,8 +305,11 @@ fn only_a_changed_kind_empties_a_block() {
             outcome.findings
         );
         let band = &outcome.evaluations[1].band;
-        assert!(band.field("hollow.stage.play").is_none());
-        assert_eq!(band.field("hollow.ridge").is_some(), body == "stage fixed");
+        assert!(band.field(FieldId::HollowStagePlay).is_none());
+        assert_eq!(
+            band.field(FieldId::HollowRidge).is_some(),
+            body == "stage fixed"
+        );
     }
 }
 
@@ -376,7 +380,8 @@ fn one_of_two_ways_stands_in_one_layer() {
             outcome.findings
         );
         let band = &outcome.evaluations[1].band;
-        let found = band.field(path.trim_start_matches("v."));
+        let field = schema::find(path.trim_start_matches("v.")).unwrap();
+        let found = band.field(field.id);
         match wanted {
             Some(wanted) => assert_eq!(annulet::model::check::shown(&found.unwrap().value), wanted),
             None => assert!(found.is_none(), "{body}"),

@@ -186,7 +186,7 @@ fn both_of_the_pair_have_the_same_look() {
         if path == "title" {
             continue;
         }
-        let other = light.band.field(path).unwrap();
+        let other = light.band.field(field.field.id).unwrap();
         assert_eq!(field.value, other.value, "{path}");
     }
     let hollow = light.figures.hollow.unwrap();

@@ -1,5 +1,6 @@
 //! The account of one ring: metal, cost, price, and how it stands against another build; rounded once.
 
+use crate::schema::FieldId;
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
@@ -259,10 +260,10 @@ pub(crate) fn unpriced(evaluation: &Evaluation) -> Vec<LimitError> {
     let book = Book::new(&money.prices);
     let parts = match &band.hollow {
         Some(hollow) => vec![
-            (&hollow.shell.alloy, "hollow.shell.alloy"),
-            (&hollow.sleeve_metal.alloy, "hollow.sleeve.alloy"),
+            (&hollow.shell.alloy, FieldId::HollowShellAlloy),
+            (&hollow.sleeve_metal.alloy, FieldId::HollowSleeveAlloy),
         ],
-        None => vec![(&band.alloy, "alloy")],
+        None => vec![(&band.alloy, FieldId::Alloy)],
     };
     let mut findings: Vec<LimitError> = Vec::new();
     let mut said: Vec<&str> = Vec::new();
@@ -273,7 +274,7 @@ pub(crate) fn unpriced(evaluation: &Evaluation) -> Vec<LimitError> {
         said.push(&alloy.name);
         let place = band
             .field(path)
-            .or_else(|| band.field("alloy"))
+            .or_else(|| band.field(FieldId::Alloy))
             .and_then(|field| field.at);
         let main = alloy
             .parts

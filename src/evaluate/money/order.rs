@@ -8,6 +8,7 @@ use rust_decimal::Decimal;
 use crate::evaluate::Evaluation;
 use crate::model::money::{Credit, Order, Terms};
 use crate::quantity::{Currency, from_f64};
+use crate::schema::FieldId;
 
 use super::account::{can_be_made, rounded};
 use super::balance::{Balance, Weights};
@@ -292,7 +293,7 @@ fn lines(order: &Order, made: &[Made<'_>], places: u32) -> Vec<OrderLine> {
     let lines = order.items.iter().zip(made);
     lines
         .map(|(item, one)| {
-            let own = one.evaluation.band.field("size");
+            let own = one.evaluation.band.field(FieldId::Size);
             let own = own.map(|size| crate::model::check::shown(&size.value));
             let book = Book::new(&one.terms.money.prices);
             let sale = one.terms.sale.as_ref();

@@ -1,5 +1,6 @@
 //! What a batch takes of a stock, and whether the stock can make the part at all.
 
+use crate::schema::FieldId;
 use rust_decimal::Decimal;
 
 use crate::evaluate::Evaluation;
@@ -84,7 +85,7 @@ pub(crate) fn unfit_stock(evaluation: &Evaluation) -> Vec<LimitError> {
     findings
 }
 
-type Part<'a> = (Wanted, Option<&'a Stock>, &'static str);
+type Part<'a> = (Wanted, Option<&'a Stock>, FieldId);
 
 fn wanted<'a>(evaluation: &Evaluation, terms: &'a Terms) -> Vec<Part<'a>> {
     let figures = &evaluation.figures;
@@ -97,7 +98,7 @@ fn wanted<'a>(evaluation: &Evaluation, terms: &'a Terms) -> Vec<Part<'a>> {
             bore: known("machined.bore", figures.bore),
             width: width(evaluation, "band"),
         };
-        return vec![(whole, terms.solid.as_deref(), "stock")];
+        return vec![(whole, terms.solid.as_deref(), FieldId::Stock)];
     };
     let floor = figures.bore + 2.0 * hollow.sleeve.to_mm();
     let play = hollow.running_play.map_or(0.0, |play| play.to_mm());
@@ -121,8 +122,8 @@ fn wanted<'a>(evaluation: &Evaluation, terms: &'a Terms) -> Vec<Part<'a>> {
         width: width(evaluation, "sleeve"),
     };
     vec![
-        (shell, terms.shell.as_deref(), "hollow.shell.stock"),
-        (sleeve, terms.sleeve.as_deref(), "hollow.sleeve.stock"),
+        (shell, terms.shell.as_deref(), FieldId::HollowShellStock),
+        (sleeve, terms.sleeve.as_deref(), FieldId::HollowSleeveStock),
     ]
 }
 
@@ -146,22 +147,22 @@ fn judge(
     wanted: &Wanted,
     stock: &Stock,
     band: &Band,
-    field: &'static str,
+    field: FieldId,
     findings: &mut Vec<LimitError>,
 ) {
-    let place = |path: &str| {
-        let value = stock.fields.iter().find(|value| value.field.path == path);
+    let place = |id: FieldId| {
+        let value = stock.fields.iter().find(|value| value.field.id == id);
         value.and_then(|value| value.at).unwrap_or(stock.at)
     };
-    let mut say = |path: &'static str, what: &'static str, found: f64, due: f64, least: bool| {
+    let mut say = |id: FieldId, what: &'static str, found: f64, due: f64, least: bool| {
         let short = if least { due - found } else { found - due };
         if short <= ROUNDING {
             return;
         }
-        let word = path.rsplit('.').next().unwrap_or(path);
+        let word = id.word();
         let fits = if least { up(due) } else { down(due) };
         findings.push(LimitError::Stock {
-            at: place(path),
+            at: place(id),
             used: band.place(field),
             stock: stock.name.clone(),
             part: format!("{} of `{}`", wanted.name, band.name),
@@ -176,18 +177,24 @@ fn judge(
         });
     };
     say(
-        "stock.outside",
+        FieldId::StockOutside,
         "outside",
         stock.outside.to_mm(),
         wanted.outside,
         true,
     );
-    say("stock.bore", "bore", stock.bore.to_mm(), wanted.bore, false);
+    say(
+        FieldId::StockBore,
+        "bore",
+        stock.bore.to_mm(),
+        wanted.bore,
+        false,
+    );
     let facing = 2.0 * stock.facing.to_mm();
     if let Some(length) = stock.length {
         let parted = stock.kerf.to_mm() + stock.rest.to_mm();
         let due = wanted.width + facing + if stock.form.is_parted() { parted } else { 0.0 };
-        say("stock.length", "length", length.to_mm(), due, true);
+        say(FieldId::StockLength, "length", length.to_mm(), due, true);
     }
 }
 

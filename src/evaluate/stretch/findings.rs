@@ -2,6 +2,7 @@
 
 use crate::geometry::{Catch, fitting, impossible as misfits};
 use crate::model::{Band, FieldValue};
+use crate::schema::FieldId;
 
 use super::super::error::{LimitError, ROUNDING};
 use super::super::evaluation::Evaluation;
@@ -47,8 +48,8 @@ pub(in super::super) fn impossible(
     match input.stretch.start {
         Some(Start::Bore(start)) if start > size + ROUNDING => {
             vec![LimitError::StartAboveSize {
-                at: band.place("start"),
-                size_at: band.place("size"),
+                at: band.place(FieldId::Start),
+                size_at: band.place(FieldId::Size),
                 band: band.name.clone(),
                 start: places(start),
                 size: places(size),
@@ -74,16 +75,16 @@ fn never_enters(band: &Band, input: &Input) -> Option<LimitError> {
                 .is_some_and(|joined| libm::log(1.0 + joined.strain) <= allowed.strain)
     };
     let (catch, passes) = match hollow.catch {
-        Catch::Lip { .. } => ("hollow.lip", "lips"),
-        _ => ("hollow.ridge", "feet"),
+        Catch::Lip { .. } => (FieldId::HollowLip, "lips"),
+        _ => (FieldId::HollowRidge, "feet"),
     };
-    let fits = |path: &'static str| {
+    let fits = |path: FieldId| {
         let current = match path {
-            "hollow.entry" => Some(input.stretch.entry),
+            FieldId::HollowEntry => Some(input.stretch.entry),
             _ => input.shape.field(path),
         };
         let changed = |value: f64| match path {
-            "hollow.entry" => {
+            FieldId::HollowEntry => {
                 let mut changed = input.clone();
                 changed.stretch.entry = value;
                 changed
@@ -95,14 +96,14 @@ fn never_enters(band: &Band, input: &Input) -> Option<LimitError> {
         };
         fitting(true, current?, |value| joins(&changed(value))).map(|value| (path, value))
     };
-    let stated = |path: &str| band.field(path).is_some_and(|field| field.at.is_some());
-    let fit = ["hollow.entry", catch]
+    let stated = |path: FieldId| band.field(path).is_some_and(|field| field.at.is_some());
+    let fit = [FieldId::HollowEntry, catch]
         .into_iter()
-        .filter(|path| stated(path))
+        .filter(|path| stated(*path))
         .find_map(fits);
     let at = fit.map_or(
-        if stated("hollow.entry") {
-            "hollow.entry"
+        if stated(FieldId::HollowEntry) {
+            FieldId::HollowEntry
         } else {
             catch
         },
@@ -114,11 +115,7 @@ fn never_enters(band: &Band, input: &Input) -> Option<LimitError> {
         passes,
         entry: places(input.stretch.entry),
         help: match fit {
-            Some((path, value)) => format!(
-                "`{} {} mm` would just do",
-                path.rsplit('.').next().unwrap_or(path),
-                places(value)
-            ),
+            Some((path, value)) => format!("`{} {} mm` would just do", path.word(), places(value)),
             None => "a lower ridge and less clearance would do".to_owned(),
         },
     })
@@ -143,9 +140,9 @@ pub(in super::super) fn findings(evaluation: &Evaluation) -> Vec<LimitError> {
     if band.hollow.is_none() && input.stretch.start.is_none() {
         return found;
     }
-    if band.hollow.is_some() && band.field("start").is_some() {
+    if band.hollow.is_some() && band.field(FieldId::Start).is_some() {
         found.push(LimitError::StartUnused {
-            at: band.place("start"),
+            at: band.place(FieldId::Start),
             band: band.name.clone(),
         });
     }
@@ -171,24 +168,24 @@ pub(in super::super) fn findings(evaluation: &Evaluation) -> Vec<LimitError> {
 fn past_limit(band: &Band, input: &Input, strain: &Strain) -> LimitError {
     let limit = strain.allowed.strain;
     let path = match strain.part {
-        "band" => "start",
-        "shell" => "hollow.stage.past",
+        "band" => FieldId::Start,
+        "shell" => FieldId::HollowStagePast,
         _ if matches!(
             input.shape.hollow.map(|hollow| hollow.catch),
             Some(Catch::Lip { .. })
         ) =>
         {
-            "hollow.lip"
+            FieldId::HollowLip
         }
-        _ => "hollow.ridge",
+        _ => FieldId::HollowRidge,
     };
-    let word = path.rsplit('.').next().unwrap_or(path);
+    let word = path.word();
     let fits = match path {
-        "start" => {
+        FieldId::Start => {
             let bore = 2.0 * input.shape.radius / libm::exp(limit);
             Some(format!("`start {} mm`", enough(bore)))
         }
-        "hollow.stage.past" => None,
+        FieldId::HollowStagePast => None,
         _ => input.shape.field(path).and_then(|now| {
             let bears = |value: f64| {
                 let shape = input.shape.with(path, value);
@@ -205,7 +202,7 @@ fn past_limit(band: &Band, input: &Input, strain: &Strain) -> LimitError {
     };
     let fits = fits.or_else(|| {
         let stated = |field: &FieldValue| field.at.is_some();
-        band.field("hollow.entry")
+        band.field(FieldId::HollowEntry)
             .filter(|field| strain.part == "sleeve" && stated(field))?;
         let bears = |value: f64| {
             let mut changed = input.clone();
@@ -240,9 +237,9 @@ fn past_limit(band: &Band, input: &Input, strain: &Strain) -> LimitError {
 fn no_window(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> {
     let hollow = input.shape.hollow?;
     let (path, height) = match hollow.catch {
-        Catch::Ridge { height, .. } => ("hollow.ridge", height),
-        Catch::Lip { height, .. } => ("hollow.lip", height),
-        Catch::None => ("hollow.stage", 0.0),
+        Catch::Ridge { height, .. } => (FieldId::HollowRidge, height),
+        Catch::Lip { height, .. } => (FieldId::HollowLip, height),
+        Catch::None => (FieldId::HollowStage, 0.0),
     };
     let given = &input.stretch;
     let (what, overlap) = match given.turning {
@@ -258,10 +255,13 @@ fn no_window(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> 
     if short <= ROUNDING {
         return None;
     }
-    let word = path.rsplit('.').next().unwrap_or(path);
+    let word = path.word();
     let (at, label) = match given.turning {
         true => (path, format!("{} mm too low, radial", places(short / 2.0))),
-        false => ("hollow.hold", "more than the catch is high".to_owned()),
+        false => (
+            FieldId::HollowHold,
+            "more than the catch is high".to_owned(),
+        ),
     };
     let kept = (overlap * 1e3 + 1e-6).floor() / 1e3;
     let ridge = format!(
@@ -292,16 +292,16 @@ fn too_far_out(band: &Band, joined: &Joined) -> Option<LimitError> {
     if needed <= there + ROUNDING {
         return None;
     }
-    let play = band.length("hollow.ridge.play").unwrap_or(0.0);
+    let play = band.length(FieldId::HollowRidgePlay).unwrap_or(0.0);
     Some(LimitError::RidgeTooFarOut {
         at: band.place(
             if band
-                .field("hollow.ridge.play")
+                .field(FieldId::HollowRidgePlay)
                 .is_some_and(|play| play.at.is_some())
             {
-                "hollow.ridge.play"
+                FieldId::HollowRidgePlay
             } else {
-                "hollow.ridge"
+                FieldId::HollowRidge
             },
         ),
         band: band.name.clone(),
@@ -337,7 +337,7 @@ fn no_grip(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> {
             })
             .collect();
         return Some(LimitError::StrengthUnknown {
-            at: band.place("hollow.stage.past"),
+            at: band.place(FieldId::HollowStagePast),
             band: band.name.clone(),
             missing: missing.join("; "),
             help: "state them in an alloy block of the recipe, as in `temper hard { yield 520 MPa, modulus 90 GPa }`, or leave `past` out".to_owned(),
@@ -379,7 +379,7 @@ fn no_grip(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> {
         },
     };
     Some(LimitError::NoGrip {
-        at: band.place("hollow.stage.past"),
+        at: band.place(FieldId::HollowStagePast),
         band: band.name.clone(),
         verdict: if joined.verdict == Verdict::Loose {
             "does not grip"
@@ -411,7 +411,7 @@ fn shell_yields(band: &Band, input: &Input, joined: &Joined) -> Option<LimitErro
         None => "leave `past` out: the report then says what to aim at".to_owned(),
     };
     Some(LimitError::ShellYields {
-        at: band.place("hollow.stage.past"),
+        at: band.place(FieldId::HollowStagePast),
         band: band.name.clone(),
         past: places(past),
         yields: places(to),
@@ -433,7 +433,7 @@ fn key(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> {
         .unwrap_or(0.0)
         / 2.0;
     (reached < key - ROUNDING).then(|| LimitError::KeyNotReached {
-        at: band.place("hollow.stage.key"),
+        at: band.place(FieldId::HollowStageKey),
         band: band.name.clone(),
         key: places(key),
         reached: places(reached),

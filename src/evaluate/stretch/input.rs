@@ -1,5 +1,6 @@
 //! What stretch, join and strength need of a band beside its shape, as floats: mm, MPa, fractions of one.
 
+use crate::schema::FieldId;
 use std::sync::OnceLock;
 
 use crate::model::{Alloy, Band, FieldValue, Inside, Value};
@@ -118,12 +119,12 @@ impl StretchInput {
         read: &dyn Fn(&FieldValue, f64) -> f64,
         moved: &dyn Fn(f64, &[Deviation]) -> f64,
     ) -> Self {
-        let length = |path: &str| {
-            let field = band.field(path)?;
+        let length = |id: FieldId| {
+            let field = band.field(id)?;
             let quantity = field.value.quantity()?;
             Some(read(field, quantity.number.to_f64()))
         };
-        let word = |path: &str| match &band.field(path)?.value {
+        let word = |id: FieldId| match &band.field(id)?.value {
             Value::Word(word) => Some(word.as_str()),
             _ => None,
         };
@@ -133,26 +134,30 @@ impl StretchInput {
             None => strength(&band.alloy, &band.temper),
         };
         let hollow = band.hollow.as_ref();
-        let cut = word("pattern.cut");
+        let cut = word(FieldId::PatternCut);
         Self {
             start: start(band, read),
             cut_before: match cut {
                 Some(cut) => cut == "before",
                 None => hollow.is_some(),
             },
-            kinematics: match word("hollow.kinematics").or(word("kinematics")) {
+            kinematics: match word(FieldId::HollowKinematics).or(word(FieldId::Kinematics)) {
                 Some("held") => Kinematics::Held,
                 _ => Kinematics::Free,
             },
-            entry: length("hollow.entry").unwrap_or(0.0),
-            hold: length("hollow.hold"),
-            turning: word("hollow.stage") == Some("turning"),
-            past: length("hollow.stage.past"),
-            key: length("hollow.stage.key"),
-            friction: length("hollow.friction").unwrap_or(0.15),
-            enlarger: length("hollow.enlarger").unwrap_or(0.03),
-            finish: ["finish.bore", "finish.outside", "finish.faces"]
-                .map(|path| length(path).unwrap_or(0.0)),
+            entry: length(FieldId::HollowEntry).unwrap_or(0.0),
+            hold: length(FieldId::HollowHold),
+            turning: word(FieldId::HollowStage) == Some("turning"),
+            past: length(FieldId::HollowStagePast),
+            key: length(FieldId::HollowStageKey),
+            friction: length(FieldId::HollowFriction).unwrap_or(0.15),
+            enlarger: length(FieldId::HollowEnlarger).unwrap_or(0.03),
+            finish: [
+                FieldId::FinishBore,
+                FieldId::FinishOutside,
+                FieldId::FinishFaces,
+            ]
+            .map(|id| length(id).unwrap_or(0.0)),
             made: Measured::read(length),
             least_wall: band.least_wall.to_mm(),
             step: step(&band.inside),
@@ -165,7 +170,7 @@ impl StretchInput {
 
 /// Where a solid band starts.
 fn start(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Option<Start> {
-    let field = band.field("start")?;
+    let field = band.field(FieldId::Start)?;
     match &field.value {
         Value::Size { size, .. } => Some(Start::Bore(read(field, size.diameter()))),
         Value::Quantity { quantity, .. } => {

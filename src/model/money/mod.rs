@@ -5,7 +5,6 @@
 //! it costs and what is earned is computed in [`crate::evaluate`].
 
 mod exchange;
-pub mod fields;
 mod order;
 mod prices;
 mod read;

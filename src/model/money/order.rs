@@ -1,5 +1,6 @@
 //! An `order` block: how many of which band in which size, old metal that comes in, and the offer made.
 
+use crate::schema::{self, FieldId};
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
@@ -20,7 +21,6 @@ use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{self, Entry, Expr, ExprKind, entries};
 
-use super::fields::{find, held_by};
 use super::read;
 use super::values::Values;
 
@@ -132,7 +132,7 @@ fn order(
 ) -> Option<Order> {
     let before = findings.len();
     let block = entry.block.as_ref()?;
-    let is_field = |head: &str| held_by("order").any(|field| field.word() == head);
+    let is_field = |head: &str| schema::held_in_blocks("order").any(|field| field.word() == head);
     let (mut plain, mut items) = (Vec::new(), Vec::new());
     let holder = Holder::Block("order", name.clone());
     let (laid, laid_lines) = laid_over(resolver.overrides, &holder, &is_field);
@@ -166,7 +166,7 @@ fn order(
     }
     let mut values = Values::default();
     for node in &nodes {
-        if let Some(field) = find(&format!("order.{}", node.head)) {
+        if let Some(field) = schema::find_in_blocks(&format!("order.{}", node.head)) {
             read::entry(&mut values, node, field, resolver, findings);
         }
     }
@@ -180,13 +180,15 @@ fn order(
     let credit = exchange.and_then(|node| credit(&values, node, resolver, findings));
     let quote = place("quote").map(|at| Quote {
         dated: values
-            .day("order.quote.dated")
-            .or_else(|| values.day("order.dated")),
+            .day(FieldId::OrderQuoteDated)
+            .or_else(|| values.day(FieldId::OrderDated)),
         valid: values
-            .decimal("order.quote.valid")
+            .decimal(FieldId::OrderQuoteValid)
             .map(|valid| valid / Decimal::from(86_400)),
-        deposit: values.decimal("order.quote.deposit").unwrap_or_default(),
-        trigger: values.decimal("order.quote.trigger"),
+        deposit: values
+            .decimal(FieldId::OrderQuoteDeposit)
+            .unwrap_or_default(),
+        trigger: values.decimal(FieldId::OrderQuoteTrigger),
         at,
     });
     if items.is_empty() && findings.len() == before {
@@ -206,8 +208,8 @@ fn order(
     }
     Some(Order {
         name,
-        dated: values.day("order.dated"),
-        customer: values.text("order.for"),
+        dated: values.day(FieldId::OrderDated),
+        customer: values.text(FieldId::OrderFor),
         items,
         credit,
         quote,
@@ -246,17 +248,20 @@ fn credit(
 ) -> Option<Credit> {
     let at = node.at;
     // What is written and was refused is not missing.
-    let is_written = |path: &str| node.children.iter().any(|one| path.ends_with(one.head));
-    let mut wanted = vec!["order.exchange.weight", "order.exchange.alloy"];
-    wanted.retain(|path| !is_written(path));
+    let is_written = |id: FieldId| {
+        let mut children = node.children.iter();
+        children.any(|one| id.row().word() == one.head)
+    };
+    let mut wanted = vec![FieldId::OrderExchangeWeight, FieldId::OrderExchangeAlloy];
+    wanted.retain(|id| !is_written(*id));
     read::lacking("exchange", at, &wanted, values, findings);
-    let alloy = values.word("order.exchange.alloy")?.to_owned();
-    let place = values.at("order.exchange.alloy").unwrap_or(at);
+    let alloy = values.word(FieldId::OrderExchangeAlloy)?.to_owned();
+    let place = values.at(FieldId::OrderExchangeAlloy).unwrap_or(at);
     Some(Credit {
-        grams: values.decimal("order.exchange.weight")?,
+        grams: values.decimal(FieldId::OrderExchangeWeight)?,
         alloy: resolver.alloy(&alloy, place, findings)?,
-        paid: values.decimal("order.exchange.paid")?,
-        supplied: values.word("order.exchange.as") == Some("supplied"),
+        paid: values.decimal(FieldId::OrderExchangePaid)?,
+        supplied: values.word(FieldId::OrderExchangeAs) == Some("supplied"),
         at,
     })
 }
@@ -391,7 +396,7 @@ fn item(
 fn unknown(entry: &Entry, resolver: &Resolver<'_>) -> ModelError {
     let bands = || resolver.bands.iter().map(|band| band.name.as_str());
     let word = entry.head_name().unwrap_or_default();
-    let fields = held_by("order")
+    let fields = schema::held_in_blocks("order")
         .map(|field| field.word())
         .filter(|word| *word != "BAND");
     let near = nearest(word, bands().chain(fields)).map(str::to_owned);

@@ -1,5 +1,6 @@
 //! The block `prices`: what metal costs, when and by whom it is said, and rates between currencies.
 
+use crate::schema::{self, FieldId};
 use rust_decimal::Decimal;
 
 use crate::catalogue;
@@ -14,7 +15,6 @@ use crate::source::Span;
 use crate::syntax::ast::{self, ExprKind, Operator};
 
 use super::exchange::{Exchange, Rate};
-use super::fields::find;
 use super::read;
 use super::values::Values;
 use super::{Price, Prices, Setting};
@@ -41,7 +41,9 @@ pub(super) fn block<'a, 't>(
     for node in nodes {
         match node.head {
             "rate" => rates.push(node),
-            head if find(&format!("prices.{head}")).is_some() => own.push(node.clone()),
+            head if schema::find_in_blocks(&format!("prices.{head}")).is_some() => {
+                own.push(node.clone())
+            }
             head => match metal(head, resolver) {
                 Some(metal) => metals.push((metal, node)),
                 None => {
@@ -89,22 +91,25 @@ pub(super) fn prices(
     let mut prices = Prices::default();
     for (metal, node) in &block.metals {
         let mut one = Values::default();
-        let Some(field) = find("prices.METAL") else {
-            continue;
-        };
-        read::entry(&mut one, node, field, resolver, findings);
-        let Some(price) = one.get("prices.METAL").cloned() else {
+        read::entry(
+            &mut one,
+            node,
+            FieldId::PricesMetal.row(),
+            resolver,
+            findings,
+        );
+        let Some(price) = one.get(FieldId::PricesMetal).cloned() else {
             continue;
         };
         let at = price.at.unwrap_or(node.at);
         let by_gram = exchange.amount(&price, findings);
-        let share = |path: &str| one.decimal(path);
+        let share = |id: FieldId| one.decimal(id);
         let what = format!("price of {metal}");
         let is_dated = block.is_dated || node.children.iter().any(|child| child.head == "dated");
-        let own_day = one.day("prices.METAL.dated");
+        let own_day = one.day(FieldId::PricesMetalDated);
         let dated = dated(own_day, values, is_dated, &what, at, findings);
-        let premium = share("prices.METAL.premium")
-            .or_else(|| values.decimal("prices.premium"))
+        let premium = share(FieldId::PricesMetalPremium)
+            .or_else(|| values.decimal(FieldId::PricesPremium))
             .unwrap_or(Decimal::ZERO);
         settings.extend(one.0.iter().map(|value| {
             let path = value.field.path.replacen("METAL", metal, 1);
@@ -118,17 +123,17 @@ pub(super) fn prices(
                 premium,
                 dated,
                 source: one
-                    .text("prices.METAL.source")
-                    .or_else(|| values.text("prices.source")),
+                    .text(FieldId::PricesMetalSource)
+                    .or_else(|| values.text(FieldId::PricesSource)),
                 at,
             });
         }
     }
-    if let Some(value) = values.get("prices.fabrication") {
+    if let Some(value) = values.get(FieldId::PricesFabrication) {
         prices.fabrication = exchange.amount(value, findings).unwrap_or_default();
     }
     prices.oldest = values
-        .decimal("prices.oldest")
+        .decimal(FieldId::PricesOldest)
         .map(|seconds| seconds / Decimal::from(86_400));
     let plain = values
         .0
@@ -163,7 +168,7 @@ fn dated(
     at: Span,
     findings: &mut Vec<Finding>,
 ) -> Option<Day> {
-    let found = own.or_else(|| block.day("prices.dated"));
+    let found = own.or_else(|| block.day(FieldId::PricesDated));
     if found.is_none() && !is_dated {
         findings.push(
             ModelError::Undated {
@@ -214,14 +219,16 @@ fn rate(
     };
     let mut own = Values::default();
     for child in &node.children {
-        match find(&format!("prices.rate.{}", child.head)) {
+        match schema::find_in_blocks(&format!("prices.rate.{}", child.head)) {
             Some(field) => own.0.extend(read::value(child, field, resolver, findings)),
-            None => findings.push(read::unknown(child, "prices.rate", None, &[]).into()),
+            None => {
+                findings.push(read::unknown(child, FieldId::PricesRate.path(), None, &[]).into())
+            }
         }
     }
     let what = format!("rate of {} in {}", of.code(), in_.code());
     let is_dated = is_dated || node.children.iter().any(|child| child.head == "dated");
-    let own_day = own.day("prices.rate.dated");
+    let own_day = own.day(FieldId::PricesRateDated);
     let dated = dated(own_day, block, is_dated, &what, place.at, findings)?;
     let is = other.checked_div(one).filter(|is| *is > Decimal::ZERO);
     let Some(is) = is else {
@@ -234,8 +241,8 @@ fn rate(
         in_,
         dated,
         source: own
-            .text("prices.rate.source")
-            .or_else(|| block.text("prices.source")),
+            .text(FieldId::PricesRateSource)
+            .or_else(|| block.text(FieldId::PricesSource)),
         at: place.at,
     })
 }

@@ -10,16 +10,15 @@ use crate::model::check;
 use crate::model::error::ModelError;
 use crate::model::expression::Evaluator;
 use crate::model::field_value::{choose, single, word};
-use crate::model::fields::{Field, Takes};
 use crate::model::laid::{self, Holder, Override};
 use crate::model::merge::{self, Node};
 use crate::model::resolve::{Resolver, default};
 use crate::model::value::Value;
+use crate::schema::{self, Field, FieldId, Takes};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::Entry;
 
-use super::fields::{find, held_by};
 use super::values::Values;
 
 /// Blocks of the top level as written.
@@ -81,13 +80,15 @@ fn into(
     findings: &mut Vec<Finding>,
 ) {
     for node in nodes {
-        match find(&format!("{holder}.{}", node.head)).filter(|field| fits(field, kind)) {
+        match schema::find_in_blocks(&format!("{holder}.{}", node.head))
+            .filter(|field| fits(field, kind))
+        {
             Some(field) => entry(values, node, field, resolver, findings),
             None => findings.push(unknown(node, holder, kind, &[]).into()),
         }
     }
-    for field in held_by(holder).filter(|field| fits(field, kind)) {
-        if values.get(field.path).is_none() {
+    for field in schema::held_in_blocks(holder).filter(|field| fits(field, kind)) {
+        if values.get(field.id).is_none() {
             values.0.extend(default(field));
         }
     }
@@ -115,7 +116,7 @@ pub(super) fn entry(
         values.0.push(value);
     }
     if let Some(brace) = node.block {
-        if held_by(field.path).next().is_none() {
+        if schema::held_in_blocks(field.path).next().is_none() {
             findings.push(count(field, brace, "no block", "no block stands here").into());
             return;
         }
@@ -131,7 +132,7 @@ fn count(field: &Field, at: Span, wanted: &str, label: &'static str) -> ModelErr
         label,
         help: match field.takes {
             Takes::Block => format!("as in `{} {{ \u{2026} }}`", field.word()),
-            _ => format!("as in `{}`", check::example(field)),
+            _ => format!("as in `{}`", schema::example(field)),
         },
     }
 }
@@ -156,7 +157,7 @@ pub(super) fn value(
             }
             .value(expr, dimension)?;
             let value = check::take(field, value, at, findings)?;
-            if field.path != "prices.METAL" && deviates(&value, at, findings) {
+            if field.id != FieldId::PricesMetal && deviates(&value, at, findings) {
                 return None;
             }
             value
@@ -193,7 +194,7 @@ pub(super) fn unknown(
     kind: Option<&str>,
     more: &[&str],
 ) -> ModelError {
-    let here: Vec<&str> = held_by(holder)
+    let here: Vec<&str> = schema::held_in_blocks(holder)
         .filter(|field| fits(field, kind))
         .map(Field::word)
         .filter(|word| word.chars().any(char::is_lowercase))
@@ -219,14 +220,14 @@ pub(super) fn unknown(
 pub(super) fn lacking(
     what: &str,
     at: Span,
-    wanted: &[&str],
+    wanted: &[FieldId],
     values: &Values,
     findings: &mut Vec<Finding>,
 ) {
     let missing: Vec<&Field> = wanted
         .iter()
-        .filter(|path| values.get(path).is_none())
-        .filter_map(|path| find(path))
+        .filter(|id| values.get(**id).is_none())
+        .map(|id| id.row())
         .collect();
     if missing.is_empty() {
         return;
@@ -237,7 +238,7 @@ pub(super) fn lacking(
         .collect();
     let lines: Vec<String> = missing
         .iter()
-        .map(|field| format!("`{}`", check::example(field)))
+        .map(|field| format!("`{}`", schema::example(field)))
         .collect();
     findings.push(
         ModelError::Lacks {

@@ -1,5 +1,6 @@
 //! The block `shop`: rates, operations, overhead, rejects, scrap, fees and tax.
 
+use crate::schema::FieldId;
 use rust_decimal::Decimal;
 
 use crate::finding::Finding;
@@ -15,7 +16,7 @@ use super::{Fee, Operation, Scrap, Setting, Shop, Stream};
 /// The entries of the block: its own values, and its named blocks.
 pub(super) struct Block<'t> {
     pub values: Values,
-    named: Vec<(&'static str, Node<'t>)>,
+    named: Vec<(FieldId, Node<'t>)>,
     is_written: bool,
 }
 
@@ -29,8 +30,8 @@ pub(super) fn block<'t>(
     let (mut own, mut named) = (Vec::new(), Vec::new());
     for node in nodes {
         match node.head {
-            "operation" => named.push(("shop.operation", node)),
-            "fee" => named.push(("shop.fee", node)),
+            "operation" => named.push((FieldId::ShopOperation, node)),
+            "fee" => named.push((FieldId::ShopFee, node)),
             _ => own.push(node),
         }
     }
@@ -50,36 +51,48 @@ pub(super) fn shop(
     settings: &mut Vec<Setting>,
 ) -> Shop {
     let values = &block.values;
-    let mut amount = |values: &Values, path: &str, findings: &mut Vec<Finding>| {
+    let mut amount = |values: &Values, id: FieldId, findings: &mut Vec<Finding>| {
         values
-            .get(path)
+            .get(id)
             .and_then(|value| exchange.amount(value, findings))
             .unwrap_or_default()
     };
-    let share = |path: &str| values.decimal(path).unwrap_or_default();
+    let share = |id: FieldId| values.decimal(id).unwrap_or_default();
     let mut shop = Shop {
-        labour: amount(values, "shop.labour", findings),
-        machine: amount(values, "shop.machine", findings),
-        batch: values.count("shop.batch").unwrap_or(1),
-        overhead: share("shop.overhead"),
-        overhead_on_cost: values.word("shop.overhead.on") == Some("cost"),
-        rejects_solid: share("shop.rejects.solid"),
-        rejects_hollow: share("shop.rejects.hollow"),
-        tax: share("shop.tax"),
+        labour: amount(values, FieldId::ShopLabour, findings),
+        machine: amount(values, FieldId::ShopMachine, findings),
+        batch: values.count(FieldId::ShopBatch).unwrap_or(1),
+        overhead: share(FieldId::ShopOverhead),
+        overhead_on_cost: values.word(FieldId::ShopOverheadOn) == Some("cost"),
+        rejects_solid: share(FieldId::ShopRejectsSolid),
+        rejects_hollow: share(FieldId::ShopRejectsHollow),
+        tax: share(FieldId::ShopTax),
         scrap: Scrap {
-            offcuts: stream(values, "offcuts"),
-            turnings: stream(values, "turnings"),
-            polishings: stream(values, "polishings"),
-            polished: share("shop.scrap.polishings.part"),
-            charge: amount(values, "shop.scrap.charge", findings),
-            minimum: amount(values, "shop.scrap.minimum", findings),
+            offcuts: stream(
+                values,
+                FieldId::ShopScrapOffcutsCollected,
+                FieldId::ShopScrapOffcutsPaid,
+            ),
+            turnings: stream(
+                values,
+                FieldId::ShopScrapTurningsCollected,
+                FieldId::ShopScrapTurningsPaid,
+            ),
+            polishings: stream(
+                values,
+                FieldId::ShopScrapPolishingsCollected,
+                FieldId::ShopScrapPolishingsPaid,
+            ),
+            polished: share(FieldId::ShopScrapPolishingsPart),
+            charge: amount(values, FieldId::ShopScrapCharge, findings),
+            minimum: amount(values, FieldId::ShopScrapMinimum, findings),
         },
         ..Shop::default()
     };
     for (holder, node) in &block.named {
         let Some(name) = node.word() else {
             let example = match *holder {
-                "shop.fee" => "fee hallmark { article 1 EUR }",
+                FieldId::ShopFee => "fee hallmark { article 1 EUR }",
                 _ => "operation turning { run 6 min }",
             };
             findings.push(
@@ -94,20 +107,21 @@ pub(super) fn shop(
             );
             continue;
         };
-        let own = read::block(&node.children, holder, None, resolver, findings);
+        let own = read::block(&node.children, holder.path(), None, resolver, findings);
         settings.extend(own.0.iter().map(|value| {
-            let path = value
-                .field
-                .path
-                .replacen(holder, &format!("{holder}.{name}"), 1);
+            let path =
+                value
+                    .field
+                    .path
+                    .replacen(holder.path(), &format!("{}.{name}", holder.path()), 1);
             Setting::new(path, value.clone())
         }));
-        if *holder == "shop.fee" {
+        if *holder == FieldId::ShopFee {
             shop.fees.push(Fee {
                 name: name.to_owned(),
-                article: amount(&own, "shop.fee.article", findings),
-                consignment: amount(&own, "shop.fee.consignment", findings),
-                minimum: amount(&own, "shop.fee.minimum", findings),
+                article: amount(&own, FieldId::ShopFeeArticle, findings),
+                consignment: amount(&own, FieldId::ShopFeeConsignment, findings),
+                minimum: amount(&own, FieldId::ShopFeeMinimum, findings),
             });
         } else {
             shop.operations.push(operation(name, &own));
@@ -122,13 +136,13 @@ pub(super) fn shop(
 }
 
 fn operation(name: &str, values: &Values) -> Operation {
-    let time = |path: &str| values.decimal(path).unwrap_or_default();
-    let at = values.word("shop.operation.at").unwrap_or("labour");
-    let whom = values.word("shop.operation.for").unwrap_or("every");
+    let time = |id: FieldId| values.decimal(id).unwrap_or_default();
+    let at = values.word(FieldId::ShopOperationAt).unwrap_or("labour");
+    let whom = values.word(FieldId::ShopOperationFor).unwrap_or("every");
     Operation {
         name: name.to_owned(),
-        set_up: time("shop.operation.set-up"),
-        run: time("shop.operation.run"),
+        set_up: time(FieldId::ShopOperationSetUp),
+        run: time(FieldId::ShopOperationRun),
         labour: at != "machine",
         machine: at != "labour",
         solid: whom != "hollow",
@@ -137,11 +151,10 @@ fn operation(name: &str, values: &Values) -> Operation {
 }
 
 /// What is not stated does not come back.
-fn stream(values: &Values, word: &str) -> Stream {
-    let share = |end: &str| values.decimal(&format!("shop.scrap.{word}.{end}"));
-    match share("paid") {
+fn stream(values: &Values, collected: FieldId, paid: FieldId) -> Stream {
+    match values.decimal(paid) {
         Some(paid) => Stream {
-            collected: share("collected").unwrap_or(Decimal::ONE),
+            collected: values.decimal(collected).unwrap_or(Decimal::ONE),
             paid,
         },
         None => Stream::default(),

@@ -1,5 +1,6 @@
 //! A `stock` block: what metal is issued as.
 
+use crate::schema::{FORMS, FieldId};
 use rust_decimal::Decimal;
 
 use crate::finding::Finding;
@@ -13,7 +14,6 @@ use crate::suggest::listed;
 use crate::syntax::ast::{Entry, ExprKind};
 
 use super::exchange::Exchange;
-use super::fields::FORMS;
 use super::{Form, Stock, read};
 
 /// `stock tube-22 tube { … }`: its name; `None` after saying what is wrong.
@@ -73,10 +73,14 @@ pub(super) fn stock(
         laid::lay_over(&mut nodes, items, &|_| false, findings);
     }
     let values = read::block(&nodes, "stock", Some(word), resolver, findings);
-    let wanted: &[&str] = match form {
-        Form::Tube => &["stock.outside", "stock.bore"],
-        Form::Rod => &["stock.outside"],
-        Form::Ring | Form::Cast => &["stock.outside", "stock.bore", "stock.length"],
+    let wanted: &[FieldId] = match form {
+        Form::Tube => &[FieldId::StockOutside, FieldId::StockBore],
+        Form::Rod => &[FieldId::StockOutside],
+        Form::Ring | Form::Cast => &[
+            FieldId::StockOutside,
+            FieldId::StockBore,
+            FieldId::StockLength,
+        ],
     };
     let at = entry
         .values
@@ -86,15 +90,15 @@ pub(super) fn stock(
         read::lacking(&format!("{word} `{name}`"), at, wanted, &values, findings);
     }
     let zero = Length::mm(Decimal::ZERO);
-    let outside = values.length("stock.outside")?;
-    let bore = values.length("stock.bore").unwrap_or(zero);
+    let outside = values.length(FieldId::StockOutside)?;
+    let bore = values.length(FieldId::StockBore).unwrap_or(zero);
     if bore >= outside {
         findings.push(
             ModelError::OutOfRange {
-                at: values.at("stock.bore").unwrap_or(at),
+                at: values.at(FieldId::StockBore).unwrap_or(at),
                 field: "bore".to_owned(),
                 found: values
-                    .get("stock.bore")
+                    .get(FieldId::StockBore)
                     .map_or(String::new(), |bore| check::shown(&bore.value)),
                 range: format!(
                     "smaller than the outside of {} mm",
@@ -105,15 +109,17 @@ pub(super) fn stock(
             .into(),
         );
     }
-    if let (Some(length), Some(rest)) = (values.length("stock.length"), values.length("stock.rest"))
-        && rest >= length
+    if let (Some(length), Some(rest)) = (
+        values.length(FieldId::StockLength),
+        values.length(FieldId::StockRest),
+    ) && rest >= length
     {
         findings.push(
             ModelError::OutOfRange {
-                at: values.at("stock.rest").unwrap_or(at),
+                at: values.at(FieldId::StockRest).unwrap_or(at),
                 field: "rest".to_owned(),
                 found: values
-                    .get("stock.rest")
+                    .get(FieldId::StockRest)
                     .map_or(String::new(), |rest| check::shown(&rest.value)),
                 range: format!(
                     "shorter than the length of {} mm",
@@ -124,7 +130,7 @@ pub(super) fn stock(
             .into(),
         );
     }
-    let fabrication = match values.get("stock.fabrication") {
+    let fabrication = match values.get(FieldId::StockFabrication) {
         Some(value) => Some(exchange.amount(value, findings)?),
         None => None,
     };
@@ -136,11 +142,11 @@ pub(super) fn stock(
         form,
         outside,
         bore,
-        length: values.length("stock.length"),
-        kerf: values.length("stock.kerf").unwrap_or(zero),
-        facing: values.length("stock.facing").unwrap_or(zero),
-        rest: values.length("stock.rest").unwrap_or(zero),
-        sprue: values.decimal("stock.sprue").unwrap_or_default(),
+        length: values.length(FieldId::StockLength),
+        kerf: values.length(FieldId::StockKerf).unwrap_or(zero),
+        facing: values.length(FieldId::StockFacing).unwrap_or(zero),
+        rest: values.length(FieldId::StockRest).unwrap_or(zero),
+        sprue: values.decimal(FieldId::StockSprue).unwrap_or_default(),
         fabrication,
         at,
         fields: values.0,

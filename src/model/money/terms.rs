@@ -1,5 +1,6 @@
 //! Prices and the workshop read once a recipe, and what of them concerns one band.
 
+use crate::schema::{self, FieldId};
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -103,12 +104,12 @@ pub(crate) fn money(
 
 /// The currency that the shop states.
 fn currency(shop: &Values, findings: &mut Vec<Finding>) -> Option<Currency> {
-    let code = shop.word("shop.currency")?;
+    let code = shop.word(FieldId::ShopCurrency)?;
     let found = Currency::new(code);
     if found.is_none() {
         findings.push(
             ModelError::UnknownName {
-                at: shop.at("shop.currency").unwrap_or_default(),
+                at: shop.at(FieldId::ShopCurrency).unwrap_or_default(),
                 name: code.to_owned(),
                 kind: "the currency",
                 help: "write a code of ISO 4217 in capitals, as in `currency EUR`".to_owned(),
@@ -147,21 +148,16 @@ pub(crate) fn terms(
         return None;
     }
     let values = Values(values.iter().map(|value| (**value).clone()).collect());
-    let stocked = |path: &str, findings: &mut Vec<Finding>| {
-        let name = values.word(path)?;
-        named(
-            name,
-            values.at(path).unwrap_or_default(),
-            resolver,
-            findings,
-        )
+    let stocked = |id: FieldId, findings: &mut Vec<Finding>| {
+        let name = values.word(id)?;
+        named(name, values.at(id).unwrap_or_default(), resolver, findings)
     };
     let (solid, shell, sleeve) = (
-        stocked("stock", findings),
-        stocked("hollow.shell.stock", findings),
-        stocked("hollow.sleeve.stock", findings),
+        stocked(FieldId::Stock, findings),
+        stocked(FieldId::HollowShellStock, findings),
+        stocked(FieldId::HollowSleeveStock, findings),
     );
-    let against = match (values.word("against"), values.at("against")) {
+    let against = match (values.word(FieldId::Against), values.at(FieldId::Against)) {
         (Some(name), Some(at)) => other(name, at, own, resolver, findings),
         _ => None,
     };
@@ -177,10 +173,10 @@ pub(crate) fn terms(
     let faulty = resolver.bands.get(own).is_some_and(|band| {
         let sale = node(&band.nodes, "sale");
         let stated = sale.iter().flat_map(|sale| &sale.children);
-        let path = |word: &str| format!("sale.{word}");
+        let of = |word: &str| schema::find(&format!("sale.{word}"));
         stated
             .into_iter()
-            .any(|one| values.get(&path(one.head)).is_none())
+            .any(|one| of(one.head).is_none_or(|field| values.get(field.id).is_none()))
     });
     let mut missing = Vec::new();
     let sale = sale(&values, &mut resolver.money.exchange, &mut missing);
@@ -280,8 +276,8 @@ fn other(
 
 /// A price is made in one way.
 fn exclusive(values: &Values, findings: &mut Vec<Finding>) {
-    let ways = ["sale.markup", "sale.margin", "sale.at"];
-    let mut given = ways.iter().filter_map(|path| values.at(path));
+    let ways = [FieldId::SaleMarkup, FieldId::SaleMargin, FieldId::SaleAt];
+    let mut given = ways.iter().filter_map(|id| values.at(*id));
     if let (Some(first), Some(second)) = (given.next(), given.next()) {
         findings.push(
             ModelError::Conflict {
@@ -296,18 +292,18 @@ fn exclusive(values: &Values, findings: &mut Vec<Finding>) {
 }
 
 fn sale(values: &Values, exchange: &mut Exchange, findings: &mut Vec<Finding>) -> Option<Sale> {
-    match values.word("sale")? {
+    match values.word(FieldId::Sale)? {
         "piece" => {
-            if let Some(value) = values.get("sale.at") {
+            if let Some(value) = values.get(FieldId::SaleAt) {
                 return exchange.amount(value, findings).map(Sale::At);
             }
-            let share = |path: &str| values.decimal(path);
-            let markup = share("sale.markup").map(Sale::Markup);
-            let found = markup.or_else(|| share("sale.margin").map(Sale::Margin));
+            let share = |id: FieldId| values.decimal(id);
+            let markup = share(FieldId::SaleMarkup).map(Sale::Markup);
+            let found = markup.or_else(|| share(FieldId::SaleMargin).map(Sale::Margin));
             if found.is_none() {
                 findings.push(
                     ModelError::Lacks {
-                        at: values.at("sale").unwrap_or_default(),
+                        at: values.at(FieldId::Sale).unwrap_or_default(),
                         what: "sale".to_owned(),
                         fields: "`markup`, `margin` or `at`".to_owned(),
                         help: "as in `sale piece { markup 120 % }`".to_owned(),
@@ -318,10 +314,10 @@ fn sale(values: &Values, exchange: &mut Exchange, findings: &mut Vec<Finding>) -
             found
         }
         _ => {
-            let Some(value) = values.get("sale.making") else {
+            let Some(value) = values.get(FieldId::SaleMaking) else {
                 findings.push(
                     ModelError::Lacks {
-                        at: values.at("sale").unwrap_or_default(),
+                        at: values.at(FieldId::Sale).unwrap_or_default(),
                         what: "sale".to_owned(),
                         fields: "`making`".to_owned(),
                         help: "as in `sale weight { making 20 EUR/g }`".to_owned(),
@@ -332,13 +328,13 @@ fn sale(values: &Values, exchange: &mut Exchange, findings: &mut Vec<Finding>) -
             };
             let is_share = value.value.quantity()?.dimension == Dimension::NONE;
             let making = if is_share {
-                Making::Share(values.decimal("sale.making")?)
+                Making::Share(values.decimal(FieldId::SaleMaking)?)
             } else {
                 Making::ByGram(exchange.amount(value, findings)?)
             };
             Some(Sale::Weight {
                 making,
-                add: values.decimal("sale.add").unwrap_or_default(),
+                add: values.decimal(FieldId::SaleAdd).unwrap_or_default(),
             })
         }
     }

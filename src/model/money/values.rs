@@ -1,4 +1,4 @@
-//! Values of one block, by path: looked up, and brought to exact decimals in base units.
+//! Values of one block, by field: looked up, and brought to exact decimals in base units.
 
 use rust_decimal::Decimal;
 
@@ -6,6 +6,7 @@ use crate::model::band::FieldValue;
 use crate::model::calendar::Day;
 use crate::model::value::Value;
 use crate::quantity::{Length, Number, Quantity, from_f64};
+use crate::schema::FieldId;
 use crate::source::Span;
 
 /// Values of one block.
@@ -13,48 +14,48 @@ use crate::source::Span;
 pub(super) struct Values(pub Vec<FieldValue>);
 
 impl Values {
-    pub fn get(&self, path: &str) -> Option<&FieldValue> {
-        self.0.iter().find(|value| value.field.path == path)
+    pub fn get(&self, id: FieldId) -> Option<&FieldValue> {
+        self.0.iter().find(|value| value.field.id == id)
     }
 
-    pub fn quantity(&self, path: &str) -> Option<&Quantity> {
-        self.get(path)?.value.quantity()
+    pub fn quantity(&self, id: FieldId) -> Option<&Quantity> {
+        self.get(id)?.value.quantity()
     }
 
     /// The number of a quantity in base units.
-    pub fn decimal(&self, path: &str) -> Option<Decimal> {
-        self.quantity(path).and_then(decimal)
+    pub fn decimal(&self, id: FieldId) -> Option<Decimal> {
+        self.quantity(id).and_then(decimal)
     }
 
-    pub fn length(&self, path: &str) -> Option<Length> {
-        self.quantity(path).and_then(Length::from_quantity)
+    pub fn length(&self, id: FieldId) -> Option<Length> {
+        self.quantity(id).and_then(Length::from_quantity)
     }
 
-    pub fn count(&self, path: &str) -> Option<u32> {
-        self.decimal(path)
+    pub fn count(&self, id: FieldId) -> Option<u32> {
+        self.decimal(id)
             .and_then(|count| u32::try_from(count.trunc().mantissa()).ok())
     }
 
-    pub fn word(&self, path: &str) -> Option<&str> {
-        match &self.get(path)?.value {
+    pub fn word(&self, id: FieldId) -> Option<&str> {
+        match &self.get(id)?.value {
             Value::Word(word) => Some(word),
             _ => None,
         }
     }
 
-    pub fn text(&self, path: &str) -> Option<String> {
-        match &self.get(path)?.value {
+    pub fn text(&self, id: FieldId) -> Option<String> {
+        match &self.get(id)?.value {
             Value::Text(text) => Some(text.clone()),
             _ => None,
         }
     }
 
-    pub fn day(&self, path: &str) -> Option<Day> {
-        day(&self.get(path)?.value)
+    pub fn day(&self, id: FieldId) -> Option<Day> {
+        day(&self.get(id)?.value)
     }
 
-    pub fn at(&self, path: &str) -> Option<Span> {
-        self.get(path)?.at
+    pub fn at(&self, id: FieldId) -> Option<Span> {
+        self.get(id)?.at
     }
 }
 

@@ -2,6 +2,7 @@
 //!
 //! What is not measured is as worked back; a thickness stands for the diameter that is not measured.
 
+use crate::schema::FieldId;
 use std::f64::consts::PI;
 
 use crate::geometry::curve::Pieces;
@@ -21,7 +22,7 @@ use super::super::solid::back;
 use super::Measured;
 use super::clash::Clash;
 use super::cut::{Under, stretched};
-use super::findings::{mended, refused, thin_part, word};
+use super::findings::{mended, refused, thin_part};
 use super::metal::Turned;
 
 /// What diameters and a thickness may be apart by, mm (common practice, no source).
@@ -257,7 +258,7 @@ fn clash(input: &Input, measured: &Measured) -> Option<Clash> {
                 places(thick)
             ),
             "not the thickness between them",
-            &["made.blank-thickness"],
+            &[FieldId::MadeBlankThickness],
         );
     }
     let Some(blanks) = Blanks::of(input, measured) else {
@@ -265,9 +266,9 @@ fn clash(input: &Input, measured: &Measured) -> Option<Clash> {
             "no stretch takes this blank to its size".to_owned(),
             "too far from any band",
             &[
-                "made.blank-bore",
-                "made.blank-thickness",
-                "made.blank-outside",
+                FieldId::MadeBlankBore,
+                FieldId::MadeBlankThickness,
+                FieldId::MadeBlankOutside,
             ],
         );
     };
@@ -281,9 +282,9 @@ fn clash(input: &Input, measured: &Measured) -> Option<Clash> {
             ),
             "no metal between",
             &[
-                "made.blank-outside",
-                "made.blank-thickness",
-                "made.blank-bore",
+                FieldId::MadeBlankOutside,
+                FieldId::MadeBlankThickness,
+                FieldId::MadeBlankBore,
             ],
         );
     }
@@ -296,9 +297,9 @@ fn clash(input: &Input, measured: &Measured) -> Option<Clash> {
         ),
         label: "a stretch only opens",
         fields: &[
-            "made.blank-bore",
-            "made.blank-thickness",
-            "made.blank-outside",
+            FieldId::MadeBlankBore,
+            FieldId::MadeBlankThickness,
+            FieldId::MadeBlankOutside,
         ],
     })
 }
@@ -340,9 +341,9 @@ pub(in super::super) fn findings(
                     .is_some_and(|blank| blank.under.wall >= least - ROUNDING)
         };
         let fields = [
-            "made.blank-outside",
-            "made.blank-thickness",
-            "made.blank-bore",
+            FieldId::MadeBlankOutside,
+            FieldId::MadeBlankThickness,
+            FieldId::MadeBlankBore,
         ];
         let mended = mended(input, &fields, &thick);
         found.extend(thin_part(
@@ -366,9 +367,9 @@ pub(in super::super) fn findings(
                 && blank_of(input, figures, measured).is_some_and(|blank| bears(blank.strain))
         };
         let fields = [
-            "made.blank-bore",
-            "made.blank-thickness",
-            "made.blank-outside",
+            FieldId::MadeBlankBore,
+            FieldId::MadeBlankThickness,
+            FieldId::MadeBlankOutside,
         ];
         if let (Some(path), value) = mended(input, &fields, &holds) {
             let first = pulls(libm::log(1.0 + blank.strain), &limit)
@@ -386,7 +387,7 @@ pub(in super::super) fn findings(
                     Some(value) => {
                         format!(
                             "{first}; or `{} {} mm` would just do in one",
-                            word(path),
+                            path.word(),
                             places(value)
                         )
                     }

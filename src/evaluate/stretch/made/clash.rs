@@ -1,6 +1,7 @@
 //! Parts as made that cannot be of one ring: what clashes with what, and the fields that could mend it.
 
 use crate::geometry::{Catch, Underside};
+use crate::schema::FieldId;
 
 use super::super::super::input::Input;
 use super::super::findings::places;
@@ -21,7 +22,7 @@ pub(super) struct Clash {
     /// What it means, in a few words.
     pub label: &'static str,
     /// The fields that could mend it, in the order that they are looked for.
-    pub fields: &'static [&'static str],
+    pub fields: &'static [FieldId],
 }
 
 /// The first clash of parts; `planned`: figures that are not measured may be what clashes.
@@ -37,7 +38,7 @@ pub(super) fn clash(
         .or_else(|| widths_match.then(|| widths(input, joined, parts)).flatten())
 }
 
-fn found(what: String, label: &'static str, fields: &'static [&'static str]) -> Option<Clash> {
+fn found(what: String, label: &'static str, fields: &'static [FieldId]) -> Option<Clash> {
     Some(Clash {
         what,
         label,
@@ -54,7 +55,7 @@ fn alone(input: &Input, parts: &Parts) -> Option<Clash> {
         return found(
             format!("the shell's bore of {foot} is no smaller than its outside of {outside}"),
             "no metal between",
-            &["made.shell-bore", "made.shell-outside"],
+            &[FieldId::MadeShellBore, FieldId::MadeShellOutside],
         );
     }
     if let Some(channel) = shell.channel {
@@ -65,7 +66,7 @@ fn alone(input: &Input, parts: &Parts) -> Option<Clash> {
                     diameter(channel)
                 ),
                 "no metal over it",
-                &["made.shell-channel", "made.shell-outside"],
+                &[FieldId::MadeShellChannel, FieldId::MadeShellOutside],
             );
         }
         if channel < shell.bore - CLOSE {
@@ -75,7 +76,7 @@ fn alone(input: &Input, parts: &Parts) -> Option<Clash> {
                     diameter(channel)
                 ),
                 "no channel there",
-                &["made.shell-channel", "made.shell-bore"],
+                &[FieldId::MadeShellChannel, FieldId::MadeShellBore],
             );
         }
     }
@@ -90,9 +91,9 @@ fn alone(input: &Input, parts: &Parts) -> Option<Clash> {
             ),
             "no feet beside it",
             &[
-                "made.shell-channel-width",
-                "made.shell-width",
-                "made.sleeve-width",
+                FieldId::MadeShellChannelWidth,
+                FieldId::MadeShellWidth,
+                FieldId::MadeSleeveWidth,
             ],
         );
     }
@@ -105,7 +106,7 @@ fn alone(input: &Input, parts: &Parts) -> Option<Clash> {
                 diameter(lip)
             ),
             "no lips there",
-            &["made.shell-lip-bore", "made.shell-bore"],
+            &[FieldId::MadeShellLipBore, FieldId::MadeShellBore],
         );
     }
     if sleeve.edge_bore < sleeve.bore - CLOSE {
@@ -116,7 +117,7 @@ fn alone(input: &Input, parts: &Parts) -> Option<Clash> {
                 diameter(sleeve.bore)
             ),
             "a bore opens towards its faces",
-            &["made.sleeve-edge-bore", "made.sleeve-bore"],
+            &[FieldId::MadeSleeveEdgeBore, FieldId::MadeSleeveBore],
         );
     }
     if sleeve.floor <= sleeve.edge_bore + CLOSE {
@@ -128,10 +129,10 @@ fn alone(input: &Input, parts: &Parts) -> Option<Clash> {
             ),
             "no metal between",
             &[
-                "made.sleeve-floor",
-                "made.sleeve-bore",
-                "made.sleeve-edge-bore",
-                "made.sleeve-ridge-top",
+                FieldId::MadeSleeveFloor,
+                FieldId::MadeSleeveBore,
+                FieldId::MadeSleeveEdgeBore,
+                FieldId::MadeSleeveRidgeTop,
             ],
         );
     }
@@ -146,9 +147,9 @@ fn alone(input: &Input, parts: &Parts) -> Option<Clash> {
             ),
             "below the sleeve's outside",
             &[
-                "made.sleeve-ridge-top",
-                "made.sleeve-floor",
-                "made.sleeve-bore",
+                FieldId::MadeSleeveRidgeTop,
+                FieldId::MadeSleeveFloor,
+                FieldId::MadeSleeveBore,
             ],
         );
     }
@@ -168,9 +169,9 @@ fn alone(input: &Input, parts: &Parts) -> Option<Clash> {
                 ),
                 "no room for them",
                 &[
-                    "made.sleeve-ridge-from-face",
-                    "made.sleeve-width",
-                    "made.shell-width",
+                    FieldId::MadeSleeveRidgeFromFace,
+                    FieldId::MadeSleeveWidth,
+                    FieldId::MadeShellWidth,
                 ],
             );
         }
@@ -212,12 +213,12 @@ fn together(parts: &Parts) -> Option<Clash> {
         ),
         "does not go in",
         &[
-            "made.sleeve-ridge-top",
-            "made.sleeve-floor",
-            "made.sleeve-bore",
-            "made.sleeve-edge-bore",
-            "made.shell-lip-bore",
-            "made.shell-bore",
+            FieldId::MadeSleeveRidgeTop,
+            FieldId::MadeSleeveFloor,
+            FieldId::MadeSleeveBore,
+            FieldId::MadeSleeveEdgeBore,
+            FieldId::MadeShellLipBore,
+            FieldId::MadeShellBore,
         ],
     )
 }
@@ -229,11 +230,11 @@ fn opened(input: &Input, joined: &Joined, parts: &Parts) -> Option<Clash> {
             "no stretch takes this sleeve to this shell".to_owned(),
             "too far from any ring",
             &[
-                "made.sleeve-bore",
-                "made.sleeve-floor",
-                "made.sleeve-ridge-top",
-                "made.shell-bore",
-                "made.shell-outside",
+                FieldId::MadeSleeveBore,
+                FieldId::MadeSleeveFloor,
+                FieldId::MadeSleeveRidgeTop,
+                FieldId::MadeShellBore,
+                FieldId::MadeShellOutside,
             ],
         );
     };
@@ -264,11 +265,11 @@ fn opened(input: &Input, joined: &Joined, parts: &Parts) -> Option<Clash> {
             ),
             "they meet the feet",
             &[
-                "made.sleeve-ridge-from-face",
-                "made.shell-channel-width",
-                "made.sleeve-width",
-                "made.shell-width",
-                "made.sleeve-ridge-top",
+                FieldId::MadeSleeveRidgeFromFace,
+                FieldId::MadeShellChannelWidth,
+                FieldId::MadeSleeveWidth,
+                FieldId::MadeShellWidth,
+                FieldId::MadeSleeveRidgeTop,
             ],
         );
     }
@@ -293,11 +294,11 @@ fn opened(input: &Input, joined: &Joined, parts: &Parts) -> Option<Clash> {
         ),
         label: "they meet the roof",
         fields: &[
-            "made.sleeve-ridge-top",
-            "made.shell-channel",
-            "made.sleeve-floor",
-            "made.shell-bore",
-            "made.sleeve-bore",
+            FieldId::MadeSleeveRidgeTop,
+            FieldId::MadeShellChannel,
+            FieldId::MadeSleeveFloor,
+            FieldId::MadeShellBore,
+            FieldId::MadeSleeveBore,
         ],
     })
 }
@@ -318,7 +319,7 @@ fn widths(input: &Input, joined: &Joined, parts: &Parts) -> Option<Clash> {
                 places(room)
             ),
             label: "does not go between the lips",
-            fields: &["made.sleeve-width", "made.shell-width"],
+            fields: &[FieldId::MadeSleeveWidth, FieldId::MadeShellWidth],
         });
     }
     let off = sleeve - shell + 2.0 * beside(input);
@@ -329,6 +330,6 @@ fn widths(input: &Input, joined: &Joined, parts: &Parts) -> Option<Clash> {
             places(shell)
         ),
         label: "not of one ring",
-        fields: &["made.sleeve-width", "made.shell-width"],
+        fields: &[FieldId::MadeSleeveWidth, FieldId::MadeShellWidth],
     })
 }

@@ -2,6 +2,7 @@
 
 use crate::geometry::fitting;
 use crate::model::Band;
+use crate::schema::FieldId;
 
 use super::super::super::error::{LimitError, ROUNDING};
 use super::super::super::figures::Figures;
@@ -35,34 +36,34 @@ fn thinnest(input: &Input, figures: &Figures, joined: &Joined, measured: &Measur
 }
 
 /// The walls of the parts as made: what, how thick, and the fields that could mend it.
-fn thin(made: &Made) -> [(&'static str, f64, &'static [&'static str]); 3] {
+fn thin(made: &Made) -> [(&'static str, f64, &'static [FieldId]); 3] {
     [
         (
             "under the cut",
             made.under.wall,
             &[
-                "made.shell-channel",
-                "made.shell-outside",
-                "made.shell-bore",
+                FieldId::MadeShellChannel,
+                FieldId::MadeShellOutside,
+                FieldId::MadeShellBore,
             ],
         ),
         (
             "at the shell's feet",
             made.foot,
             &[
-                "made.shell-channel-width",
-                "made.shell-width",
-                "made.sleeve-width",
+                FieldId::MadeShellChannelWidth,
+                FieldId::MadeShellWidth,
+                FieldId::MadeSleeveWidth,
             ],
         ),
         (
             "at the sleeve's edge",
             made.sleeve_edge,
             &[
-                "made.sleeve-edge-bore",
-                "made.sleeve-bore",
-                "made.sleeve-floor",
-                "made.sleeve-ridge-top",
+                FieldId::MadeSleeveEdgeBore,
+                FieldId::MadeSleeveBore,
+                FieldId::MadeSleeveFloor,
+                FieldId::MadeSleeveRidgeTop,
             ],
         ),
     ]
@@ -71,30 +72,37 @@ fn thin(made: &Made) -> [(&'static str, f64, &'static [&'static str]); 3] {
 /// The measured field among some, and the nearest value of it that `accepts` takes.
 pub(super) fn mended(
     input: &Input,
-    fields: &[&'static str],
+    fields: &[FieldId],
     accepts: &dyn Fn(&Measured) -> bool,
-) -> (Option<&'static str>, Option<f64>) {
+) -> (Option<FieldId>, Option<f64>) {
     let measured = &input.stretch.made;
-    let stated = |path: &&&'static str| measured.of(path).is_some();
+    let stated = |path: &&FieldId| measured.of(**path).is_some();
     let mut first = None;
     for path in fields.iter().filter(stated) {
         first = first.or(Some(*path));
-        let now = measured.of(path).unwrap_or(0.0);
-        let takes = |value: f64| value > 0.0 && accepts(&measured.with(path, value));
+        let now = measured.of(*path).unwrap_or(0.0);
+        let takes = |value: f64| value > 0.0 && accepts(&measured.with(*path, value));
         let offers = [fitting(true, now, takes), fitting(false, now, takes)];
         let near = offers
             .into_iter()
             .flatten()
             .min_by(|a, b| (a - now).abs().total_cmp(&(b - now).abs()));
         if near.is_some() {
-            return (Some(path), near);
+            return (Some(*path), near);
         }
     }
     (first, None)
 }
 
-pub(super) fn word(path: &str) -> &str {
-    path.rsplit('.').next().unwrap_or(path)
+/// Whether a field is one of a solid blank.
+fn is_blank(field: FieldId) -> bool {
+    matches!(
+        field,
+        FieldId::MadeBlankBore
+            | FieldId::MadeBlankOutside
+            | FieldId::MadeBlankThickness
+            | FieldId::MadeBlankWidth
+    )
 }
 
 /// Measured parts that cannot be of one ring.
@@ -143,7 +151,7 @@ pub(super) fn refused(
         help: match value {
             Some(value) => format!(
                 "measure again; `{} {} mm` would just fit",
-                word(path),
+                path.word(),
                 places(value)
             ),
             None => "measure again: no one figure mends it".to_owned(),
@@ -153,15 +161,17 @@ pub(super) fn refused(
 
 /// Measured figures of what the band has not: ridges, lips, a channel, or parts at all.
 pub(in super::super) fn unused(band: &Band, joined: Option<&Joined>) -> Vec<LimitError> {
-    let has = |path: &str| match joined {
-        None => (!path.starts_with("made.blank-")).then_some("a solid band, of one part"),
+    let has = |path: FieldId| match joined {
+        None => (!is_blank(path)).then_some("a solid band, of one part"),
         Some(joined) => match path {
-            _ if path.starts_with("made.blank-") => Some("a hollow band, of two parts"),
-            "made.shell-lip-bore" if joined.shell.lip.is_none() => Some("a band without lips"),
-            "made.shell-channel" | "made.shell-channel-width" if joined.shell.channel.is_none() => {
+            _ if is_blank(path) => Some("a hollow band, of two parts"),
+            FieldId::MadeShellLipBore if joined.shell.lip.is_none() => Some("a band without lips"),
+            FieldId::MadeShellChannel | FieldId::MadeShellChannelWidth
+                if joined.shell.channel.is_none() =>
+            {
                 Some("a full shell, without a channel")
             }
-            "made.sleeve-ridge-top" | "made.sleeve-ridge-from-face"
+            FieldId::MadeSleeveRidgeTop | FieldId::MadeSleeveRidgeFromFace
                 if joined.sleeve.ridge_top.is_none() =>
             {
                 Some("a band without ridges")
@@ -171,13 +181,13 @@ pub(in super::super) fn unused(band: &Band, joined: Option<&Joined>) -> Vec<Limi
     };
     let mut all = Measured::default();
     let paths = all.figures().map(|(path, _)| path);
-    let stated = paths.into_iter().filter(|path| band.field(path).is_some());
+    let stated = paths.into_iter().filter(|path| band.field(*path).is_some());
     stated
         .filter_map(|path| {
             Some(LimitError::MadeUnused {
                 at: band.place(path),
                 band: band.name.clone(),
-                word: word(path).to_owned(),
+                word: path.word().to_owned(),
                 why: has(path)?,
             })
         })
@@ -232,11 +242,11 @@ pub(in super::super) fn findings(
         && joined.overlap_finished >= joined.hold - ROUNDING
     {
         let fields = [
-            "made.sleeve-ridge-top",
-            "made.sleeve-floor",
-            "made.sleeve-bore",
-            "made.shell-lip-bore",
-            "made.shell-bore",
+            FieldId::MadeSleeveRidgeTop,
+            FieldId::MadeSleeveFloor,
+            FieldId::MadeSleeveBore,
+            FieldId::MadeShellLipBore,
+            FieldId::MadeShellBore,
         ];
         let holds = |measured: &Measured| {
             clash_of(input, joined, measured).is_none()
@@ -255,7 +265,7 @@ pub(in super::super) fn findings(
                 help: match value {
                     Some(value) => format!(
                         "`{} {} mm` would just keep it together",
-                        word(path),
+                        path.word(),
                         places(value)
                     ),
                     None => "turn a sleeve for this shell".to_owned(),
@@ -272,7 +282,7 @@ pub(super) fn thin_part(
     input: &Input,
     what: &'static str,
     under: &Under,
-    (path, value): (Option<&'static str>, Option<f64>),
+    (path, value): (Option<FieldId>, Option<f64>),
 ) -> Option<LimitError> {
     let path = path?;
     let first = match what {
@@ -291,7 +301,7 @@ pub(super) fn thin_part(
         help: match value {
             Some(value) => format!(
                 "{first}; `{} {} mm` would just do",
-                word(path),
+                path.word(),
                 places(value)
             ),
             None => first,
@@ -313,10 +323,10 @@ fn past_limit(
         return None;
     }
     let fields = [
-        "made.sleeve-bore",
-        "made.sleeve-floor",
-        "made.sleeve-ridge-top",
-        "made.shell-bore",
+        FieldId::MadeSleeveBore,
+        FieldId::MadeSleeveFloor,
+        FieldId::MadeSleeveRidgeTop,
+        FieldId::MadeShellBore,
     ];
     let holds = |measured: &Measured| {
         clash_of(input, joined, measured).is_none()
@@ -337,7 +347,7 @@ fn past_limit(
         help: match value {
             Some(value) => format!(
                 "{pulls}; or `{} {} mm` would just do in one",
-                word(path.unwrap_or_default()),
+                path.map_or("", FieldId::word),
                 places(value)
             ),
             None => pulls,
@@ -375,7 +385,7 @@ fn still_to_turn(band: &Band, input: &Input, joined: &Joined, made: &Made) -> Op
             rounded(turn.floor),
             value.map_or(String::new(), |value| format!(
                 "; `{} {} mm` would just take the planned one",
-                word(path.unwrap_or_default()),
+                path.map_or("", FieldId::word),
                 places(value)
             ))
         ),

@@ -1,6 +1,7 @@
 //! What was measured on the parts, and the parts as they are: what is not measured is as worked back.
 
 use crate::geometry::Catch;
+use crate::schema::FieldId;
 
 use super::super::super::input::Input;
 use super::super::hollow::{Joined, MachinedShell, MachinedSleeve};
@@ -43,54 +44,57 @@ pub struct Measured {
 }
 
 impl Measured {
-    /// The figures, each as `read` gives it from the path of its field.
+    /// The figures, each as `read` gives it from its field.
     #[must_use]
-    pub fn read(read: impl Fn(&str) -> Option<f64>) -> Self {
+    pub fn read(read: impl Fn(FieldId) -> Option<f64>) -> Self {
         let mut measured = Self::default();
-        for (path, place) in measured.figures() {
-            *place = read(path);
+        for (field, place) in measured.figures() {
+            *place = read(field);
         }
         measured
     }
 
-    /// Every figure, with the path of its field.
-    pub fn figures(&mut self) -> [(&'static str, &mut Option<f64>); 16] {
+    /// Every figure, with its field.
+    pub fn figures(&mut self) -> [(FieldId, &mut Option<f64>); 16] {
         [
-            ("made.shell-bore", &mut self.shell_bore),
-            ("made.shell-lip-bore", &mut self.shell_lip_bore),
-            ("made.shell-channel", &mut self.shell_channel),
-            ("made.shell-channel-width", &mut self.shell_channel_width),
-            ("made.shell-outside", &mut self.shell_outside),
-            ("made.shell-width", &mut self.shell_width),
-            ("made.sleeve-bore", &mut self.sleeve_bore),
-            ("made.sleeve-floor", &mut self.sleeve_floor),
-            ("made.sleeve-ridge-top", &mut self.sleeve_ridge_top),
+            (FieldId::MadeShellBore, &mut self.shell_bore),
+            (FieldId::MadeShellLipBore, &mut self.shell_lip_bore),
+            (FieldId::MadeShellChannel, &mut self.shell_channel),
             (
-                "made.sleeve-ridge-from-face",
+                FieldId::MadeShellChannelWidth,
+                &mut self.shell_channel_width,
+            ),
+            (FieldId::MadeShellOutside, &mut self.shell_outside),
+            (FieldId::MadeShellWidth, &mut self.shell_width),
+            (FieldId::MadeSleeveBore, &mut self.sleeve_bore),
+            (FieldId::MadeSleeveFloor, &mut self.sleeve_floor),
+            (FieldId::MadeSleeveRidgeTop, &mut self.sleeve_ridge_top),
+            (
+                FieldId::MadeSleeveRidgeFromFace,
                 &mut self.sleeve_ridge_from_face,
             ),
-            ("made.sleeve-width", &mut self.sleeve_width),
-            ("made.sleeve-edge-bore", &mut self.sleeve_edge_bore),
-            ("made.blank-bore", &mut self.blank_bore),
-            ("made.blank-outside", &mut self.blank_outside),
-            ("made.blank-thickness", &mut self.blank_thickness),
-            ("made.blank-width", &mut self.blank_width),
+            (FieldId::MadeSleeveWidth, &mut self.sleeve_width),
+            (FieldId::MadeSleeveEdgeBore, &mut self.sleeve_edge_bore),
+            (FieldId::MadeBlankBore, &mut self.blank_bore),
+            (FieldId::MadeBlankOutside, &mut self.blank_outside),
+            (FieldId::MadeBlankThickness, &mut self.blank_thickness),
+            (FieldId::MadeBlankWidth, &mut self.blank_width),
         ]
     }
 
-    /// The figure of a path.
+    /// The figure of a field.
     #[must_use]
-    pub fn of(mut self, path: &str) -> Option<f64> {
+    pub fn of(mut self, field: FieldId) -> Option<f64> {
         let figures = self.figures();
-        let found = figures.into_iter().find(|(known, _)| *known == path);
+        let found = figures.into_iter().find(|(known, _)| *known == field);
         found.and_then(|(_, value)| *value)
     }
 
     /// The same with one figure changed.
     #[must_use]
-    pub fn with(mut self, path: &str, value: f64) -> Self {
+    pub fn with(mut self, field: FieldId, value: f64) -> Self {
         for (known, place) in self.figures() {
-            if known == path {
+            if known == field {
                 *place = Some(value);
             }
         }

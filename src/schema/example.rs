@@ -1,0 +1,72 @@
+//! An example of each field, as a recipe would write it.
+
+use super::field::Field;
+use super::fields::FieldId;
+use super::takes::Takes;
+
+/// Lengths as a ring has them, by the field's path.
+const LENGTHS: &[(FieldId, &str)] = &[
+    (FieldId::Width, "4.5 mm"),
+    (FieldId::ProfileEdge, "1.2 mm"),
+    (FieldId::ProfileAcross, "0.5 mm"),
+    (FieldId::ProfileDown, "0.2 mm"),
+    (FieldId::ProfileDip, "0.2 mm"),
+    (FieldId::PatternDepth, "0.3 mm"),
+    (FieldId::PatternMeanDepth, "0.18 mm"),
+    (FieldId::HollowShell, "0.55 mm"),
+    (FieldId::HollowSleeve, "0.3 mm"),
+    (FieldId::HollowSleeveRelief, "0.25 mm"),
+    (FieldId::HollowRidge, "0.12 mm"),
+    (FieldId::HollowRidgeWide, "0.4 mm"),
+    (FieldId::HollowLip, "0.12 mm"),
+    (FieldId::HollowLipWide, "0.4 mm"),
+    (FieldId::HollowHold, "0.1 mm"),
+    (FieldId::HollowStagePast, "0.03 mm"),
+    (FieldId::HollowStageKey, "0.05 mm"),
+    (FieldId::HollowStagePlay, "0.06 mm"),
+    (FieldId::MarkDeep, "0.1 mm"),
+    (FieldId::StockOutside, "22 mm"),
+    (FieldId::StockBore, "16 mm"),
+];
+
+/// An example of what a field takes, to put into a help.
+#[must_use]
+pub fn example(field: &Field) -> String {
+    let word = field.word();
+    if let Some((_, length)) = LENGTHS.iter().find(|(id, _)| *id == field.id) {
+        return format!("{word} {length}");
+    }
+    let value = match field.takes {
+        Takes::Text => "\"Harvest\"",
+        Takes::Size => "ISO 54",
+        Takes::Start => "stretch 4 %",
+        Takes::Length | Takes::LengthOr(_) => "1.5 mm",
+        Takes::LengthOrZero => "0.1 mm",
+        Takes::Share => "90 %",
+        Takes::ShareBelow | Takes::ShareOrMore => "5 %",
+        Takes::Time => "12 min",
+        Takes::Mass => "4 g",
+        Takes::Money => "12 EUR",
+        Takes::MoneyByWeight | Takes::MoneyByWeightOrShare => "20 EUR/g",
+        Takes::MoneyByTime => "40 EUR/h",
+        Takes::Date => "2026-11-25",
+        Takes::Currency => "EUR",
+        Takes::Stock => "tube-22",
+        Takes::Band => "harvest",
+        Takes::Count => "18",
+        Takes::Number => "0.15",
+        Takes::Steps => "1/2",
+        Takes::Word(words) => words.first().copied().unwrap_or(""),
+        Takes::Profile => "domed { edge 1.2 mm }",
+        Takes::Alloy if word == "solder" => "none",
+        Takes::Alloy => "silver-925",
+        Takes::Temper => "annealed",
+        Takes::Fineness => "750.2",
+        Takes::Day => "2026-11-25",
+        Takes::Block | Takes::Anything => "{ }",
+    };
+    match field.id {
+        FieldId::PricesMetal => "gold 98 EUR/g".to_owned(),
+        _ => format!("{word} {value}"),
+    }
+}

@@ -1,0 +1,229 @@
+//! The vocabulary of fields: every one, what it takes, its default and basis, what it means.
+//!
+//! One table serves reading, merging, overrides, suggestions, lists and completion. A field is known by its
+//! [`FieldId`]; its path is spelt here and nowhere else. `METAL`, `NAME` and `BAND` in a path stand for a word
+//! of the recipe's own. A field marked `later` is known and read, but not evaluated by this version; writing it
+//! brings a located note.
+
+use super::field::{Block, DEFINED, Field, PRACTICE, default, field, later, of};
+use super::takes::Takes;
+
+/// The kinds of outside.
+pub const PROFILES: &[&str] = &[
+    "flat",
+    "domed",
+    "bevelled",
+    "knife-edge",
+    "concave",
+    "custom",
+];
+
+/// Forms of stock.
+pub const FORMS: &[&str] = &["tube", "rod", "ring", "cast"];
+
+const PARTED: &[&str] = &["tube", "rod"];
+const BORED: &[&str] = &["tube", "ring", "cast"];
+
+/// Rows of one block behind each other: an id for each, and the table in the order of the ids.
+macro_rules! vocabulary {
+    ($($block:ident { $($id:ident = $row:expr;)* })*) => {
+        /// How the program knows a field; what it means stands in its row ([`FieldId::row`]).
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        #[allow(missing_docs, reason = "the meaning stands in the row")]
+        #[repr(u16)]
+        pub enum FieldId {
+            $($($id,)*)*
+        }
+
+        /// Every field in the order of its id: those of a block behind each other, what a field holds right behind it.
+        pub static FIELDS: &[Field] = &[
+            $($(Field { id: FieldId::$id, block: Block::$block, ..$row },)*)*
+        ];
+    };
+}
+
+#[rustfmt::skip]
+vocabulary! {
+    Band {
+        Title = field("title", Takes::Text, "what the maker calls the band");
+        Size = field("size", Takes::Size, "ring size or smallest inside diameter of the finished ring");
+        Allow = field("allow", Takes::Block, "steps that the finished size holds for wearing, each shown apart");
+        AllowWide = field("allow.wide", Takes::Steps, "steps of the finished size that are for a wide band");
+        AllowComfort = field("allow.comfort", Takes::Steps, "steps of the finished size that are for a comfort bore");
+        Width = field("width", Takes::Length, "axial width");
+        Thickness = field("thickness", Takes::Length, "half the difference of the largest outside diameter and the size");
+        Outside = field("outside", Takes::Length, "largest outside diameter, instead of thickness");
+        Profile = field("profile", Takes::Profile, "outside curve, or the name of a profile block");
+        ProfileEdge = field("profile.edge", Takes::Length, "radial thickness at the side faces; follows for all but domed and knife-edge");
+        ProfileCrown = of(default("profile.crown", Takes::LengthOrZero, ("0 mm", DEFINED), "radius of the rounded crown"), &["knife-edge"]);
+        ProfileAcross = of(field("profile.across", Takes::Length, "axial leg of the chamfer"), &["bevelled"]);
+        ProfileDown = of(field("profile.down", Takes::Length, "radial leg of the chamfer"), &["bevelled"]);
+        ProfileDip = of(field("profile.dip", Takes::Length, "how far the outside dips at mid width"), &["concave"]);
+        Comfort = default("comfort", Takes::LengthOrZero, ("0 mm", DEFINED), "radial opening of the bore at its edges; 0 is a cylinder");
+        Ease = field("ease", Takes::Block, "broken edges: chamfers with equal axial and radial legs");
+        EaseOuter = default("ease.outer", Takes::LengthOrZero, ("0 mm", DEFINED), "leg of the chamfer on the outer edges");
+        EaseBore = default("ease.bore", Takes::LengthOrZero, ("0 mm", DEFINED), "leg of the chamfer on the bore's edges");
+        Alloy = field("alloy", Takes::Alloy, "the metal");
+        Temper = default("temper", Takes::Temper, ("annealed", PRACTICE), "state of the metal");
+        Stock = field("stock", Takes::Stock, "what the solid band is made of; default: its own metal and nothing to take off");
+        Pattern = field("pattern", Takes::Block, "the cut pattern");
+        PatternRepeats = field("pattern.repeats", Takes::Count, "repeats of the motif round the band");
+        PatternDepth = field("pattern.depth", Takes::Length, "greatest depth, radial, to the tool tip");
+        PatternMeanDepth = field("pattern.mean-depth", Takes::Length, "mean radial depth over the covered part; default: the depth");
+        PatternCover = field("pattern.cover", Takes::Share, "part of the outside that is cut");
+        PatternCut = field("pattern.cut", Takes::Word(&["before", "after"]), "cut before or after the stretch; default: a hollow band before, a solid one after");
+        PatternKeep = later("pattern.keep", Takes::Word(&["repeats", "motif", "outside"]), "what stays the same in another size");
+        Start = field("start", Takes::Start, "size or diameter that the solid band is made to before it is stretched, or `stretch` and per cent");
+        Kinematics = default("kinematics", Takes::Word(&["free", "held"]), ("free", DEFINED), "how the width behaves under stretch: a free ring gets narrower, or the width is held");
+        Hollow = field("hollow", Takes::Block, "the two-part build: shell and sleeve");
+        HollowShell = field("hollow.shell", Takes::LengthOr("full"), "wall of the shell, normal to its surface; full: no cavity");
+        HollowShellAlloy = field("hollow.shell.alloy", Takes::Alloy, "the shell's metal; default: the band's");
+        HollowShellAssay = field("hollow.shell.assay", Takes::Fineness, "fineness of the shell found by assay");
+        HollowShellAssayDated = field("hollow.shell.assay.dated", Takes::Day, "day of that assay");
+        HollowShellAssayLot = field("hollow.shell.assay.lot", Takes::Text, "its lot, or the number of the assay");
+        HollowShellTemper = field("hollow.shell.temper", Takes::Temper, "the shell's state; default: the band's");
+        HollowShellStock = field("hollow.shell.stock", Takes::Stock, "what the shell is made of");
+        HollowShellRoof = default("hollow.shell.roof", Takes::Word(&["uniform", "straight"]), ("uniform", DEFINED), "cavity follows the outside, or is a straight channel");
+        HollowShellNose = default("hollow.shell.nose", Takes::LengthOrZero, ("0 mm", DEFINED), "radius of the cavity's inner corners");
+        HollowSleeve = field("hollow.sleeve", Takes::Length, "thickness of the sleeve at mid width");
+        HollowSleeveAlloy = field("hollow.sleeve.alloy", Takes::Alloy, "the sleeve's metal; default: the band's");
+        HollowSleeveAssay = field("hollow.sleeve.assay", Takes::Fineness, "fineness of the sleeve found by assay");
+        HollowSleeveAssayDated = field("hollow.sleeve.assay.dated", Takes::Day, "day of that assay");
+        HollowSleeveAssayLot = field("hollow.sleeve.assay.lot", Takes::Text, "its lot, or the number of the assay");
+        HollowSleeveTemper = field("hollow.sleeve.temper", Takes::Temper, "the sleeve's state; default: the band's");
+        HollowSleeveStock = field("hollow.sleeve.stock", Takes::Stock, "what the sleeve is made of");
+        HollowSleeveRelief = field("hollow.sleeve.relief", Takes::Length, "wall that the sleeve is turned down to between the feet");
+        HollowRidge = field("hollow.ridge", Takes::Length, "height of the ridges on the sleeve");
+        HollowRidgeWide = field("hollow.ridge.wide", Takes::Length, "axial width of a ridge");
+        HollowRidgeCount = default("hollow.ridge.count", Takes::Count, ("2", DEFINED), "one at mid width, or two as far out as the roof allows");
+        HollowRidgePlay = default("hollow.ridge.play", Takes::LengthOrZero, ("0.05 mm", PRACTICE), "axial clearance of each of two ridges");
+        HollowLip = field("hollow.lip", Takes::Length, "how far the shell's lips reach inwards");
+        HollowLipWide = field("hollow.lip.wide", Takes::Length, "axial width of a lip");
+        HollowLipPlay = default("hollow.lip.play", Takes::LengthOrZero, ("0.05 mm", PRACTICE), "axial clearance of the sleeve between the lips, in all");
+        HollowApart = field("hollow.apart", Takes::Word(&["yes", "no"]), "whether the eye tells shell and sleeve apart");
+        HollowEntry = default("hollow.entry", Takes::LengthOrZero, ("0.04 mm", PRACTICE), "clearance on the diameter at which the parts go together, as machined");
+        HollowHold = field("hollow.hold", Takes::Length, "overlap on the diameter that keeps the ring together; default: the larger of 0.10 mm (common practice) and twice what the foot springs open");
+        HollowStage = default("hollow.stage", Takes::Word(&["fixed", "turning"]), ("fixed", DEFINED), "the stage that the ring is built to");
+        HollowStagePast = of(field("hollow.stage.past", Takes::LengthOrZero, "opening past seated, on the diameter"), &["fixed"]);
+        HollowStageKey = of(field("hollow.stage.key", Takes::Length, "depth of a knurl or notches in the foot, radial"), &["fixed"]);
+        HollowStagePlay = of(field("hollow.stage.play", Takes::Length, "running clearance on the diameter"), &["turning"]);
+        HollowKinematics = field("hollow.kinematics", Takes::Word(&["free", "held"]), "how the width behaves under stretch; default: as the band's `kinematics`");
+        HollowFriction = default("hollow.friction", Takes::Number, ("0.15", PRACTICE), "coefficient of friction");
+        HollowEnlarger = default("hollow.enlarger", Takes::LengthOrZero, ("0.03 mm", PRACTICE), "repeatability of the enlarger: plus and minus so much on the diameter");
+        Finish = field("finish", Takes::Block, "metal left on for finishing, per side");
+        FinishBore = default("finish.bore", Takes::LengthOrZero, ("0 mm", DEFINED), "left on the bore, radial");
+        FinishOutside = default("finish.outside", Takes::LengthOrZero, ("0 mm", DEFINED), "left on the outside, radial");
+        FinishFaces = default("finish.faces", Takes::LengthOrZero, ("0 mm", DEFINED), "left on each side face");
+        Mark = field("mark", Takes::Block, "a struck mark");
+        MarkDeep = field("mark.deep", Takes::Length, "depth of the mark; counts in the walls");
+        MarkOn = field("mark.on", Takes::Word(&["sleeve", "shell", "both"]), "the part that carries it; both: each its own");
+        MarkStruck = default("mark.struck", Takes::Word(&["before", "after"]), ("before", PRACTICE), "struck before or after the parts are joined");
+        Tag = field("tag", Takes::Text, "the words that the band is sold under");
+        Solder = field("solder", Takes::Alloy, "the solder that joins it, or `none`");
+        SolderAmount = field("solder.amount", Takes::Mass, "weight of the solder in the band");
+        SolderAuthorised = field("solder.authorised", Takes::Word(&["yes", "no"]), "whether the office allows solder of a lower fineness");
+        Assay = field("assay", Takes::Fineness, "fineness found by assay, of every part that states none of its own");
+        AssayWhole = field("assay.whole", Takes::Fineness, "fineness found of the whole, melted with its solder");
+        AssayDated = field("assay.dated", Takes::Day, "day of the assay");
+        AssayLot = field("assay.lot", Takes::Text, "the lot, or the number of the assay");
+        Sale = field("sale", Takes::Word(&["piece", "weight"]), "how the band is sold: at a price by the piece, or by weight");
+        SaleMarkup = of(field("sale.markup", Takes::ShareOrMore, "added to the cost"), &["piece"]);
+        SaleMargin = of(field("sale.margin", Takes::ShareBelow, "what is earned, as a part of the price"), &["piece"]);
+        SaleAt = of(field("sale.at", Takes::Money, "the price itself, before tax"), &["piece"]);
+        SaleMaking = of(field("sale.making", Takes::MoneyByWeightOrShare, "making charge on the charged weight, or a share of its metal's worth"), &["weight"]);
+        SaleAdd = of(default("sale.add", Takes::ShareOrMore, ("0 %", DEFINED), "charged on top of the finished weight; a selling charge, not metal lost"), &["weight"]);
+        Against = field("against", Takes::Band, "the band that break-even figures compare with; default: the solid of the same look");
+        Made = field("made", Takes::Block, "the parts of a hollow band, or the blank of a solid one, as they came off the machine; written as `made BAND { \u{2026} }` beside the band");
+        MadeShellBore = field("made.shell-bore", Takes::Length, "measured bore of the shell's feet, a diameter");
+        MadeShellLipBore = field("made.shell-lip-bore", Takes::Length, "measured bore of the shell's lips, a diameter");
+        MadeShellChannel = field("made.shell-channel", Takes::Length, "measured roof of the shell's channel at mid width, a diameter");
+        MadeShellChannelWidth = field("made.shell-channel-width", Takes::Length, "measured axial width of the shell's channel between the feet");
+        MadeShellOutside = field("made.shell-outside", Takes::Length, "measured largest outside of the shell, a diameter");
+        MadeShellWidth = field("made.shell-width", Takes::Length, "measured width of the shell");
+        MadeSleeveBore = field("made.sleeve-bore", Takes::Length, "measured bore of the sleeve, a diameter");
+        MadeSleeveFloor = field("made.sleeve-floor", Takes::Length, "measured outside of the sleeve beside the ridges, a diameter");
+        MadeSleeveRidgeTop = field("made.sleeve-ridge-top", Takes::Length, "measured outside of the ridges, a diameter");
+        MadeSleeveRidgeFromFace = field("made.sleeve-ridge-from-face", Takes::LengthOrZero, "measured from the sleeve's side face to the outer face of the outermost ridge");
+        MadeSleeveWidth = field("made.sleeve-width", Takes::Length, "measured width of the sleeve");
+        MadeSleeveEdgeBore = field("made.sleeve-edge-bore", Takes::Length, "measured bore of the sleeve at its side faces, a diameter");
+        MadeBlankBore = field("made.blank-bore", Takes::Length, "measured bore of a solid blank, a diameter");
+        MadeBlankOutside = field("made.blank-outside", Takes::Length, "measured largest outside of a solid blank, a diameter");
+        MadeBlankThickness = field("made.blank-thickness", Takes::Length, "measured thickness of a solid blank, radial");
+        MadeBlankWidth = field("made.blank-width", Takes::Length, "measured width of a solid blank");
+        Limit = field("limit", Takes::Block, "limits that the band is judged by");
+        LimitWall = default("limit.wall", Takes::LengthOrZero, ("0.20 mm", PRACTICE), "least wall that may remain anywhere");
+    }
+    Prices {
+        PricesDated = field("prices.dated", Takes::Date, "the day that the prices are of");
+        PricesSource = field("prices.source", Takes::Text, "where they are from");
+        PricesMetal = field("prices.METAL", Takes::MoneyByWeight, "price of an element when fine, or of an alloy as such");
+        PricesMetalDated = field("prices.METAL.dated", Takes::Date, "the day of this price; default: that of the block");
+        PricesMetalSource = field("prices.METAL.source", Takes::Text, "where it is from; default: that of the block");
+        PricesMetalPremium = field("prices.METAL.premium", Takes::ShareOrMore, "paid on top when buying; default: that of the block");
+        PricesPremium = default("prices.premium", Takes::ShareOrMore, ("0 %", DEFINED), "paid on top when buying");
+        PricesFabrication = field("prices.fabrication", Takes::MoneyByWeight, "charge for the form that metal is bought in, by weight issued; default: none");
+        PricesOldest = field("prices.oldest", Takes::Time, "age past which a price is stale; default: no limit");
+        PricesRate = field("prices.rate", Takes::Anything, "what one unit of a currency is in another, as in `rate 1 USD = 0.92 EUR`");
+        PricesRateDated = field("prices.rate.dated", Takes::Date, "the day of this rate; default: that of the block");
+        PricesRateSource = field("prices.rate.source", Takes::Text, "where it is from; default: that of the block");
+    }
+    Shop {
+        ShopCurrency = field("shop.currency", Takes::Currency, "the currency that all is counted in; default: that of the shop's first amount");
+        ShopLabour = field("shop.labour", Takes::MoneyByTime, "rate for labour; default: not counted");
+        ShopMachine = field("shop.machine", Takes::MoneyByTime, "rate for the machine; default: not counted");
+        ShopBatch = default("shop.batch", Takes::Count, ("1", DEFINED), "rings made together, which share set-up and consignments");
+        ShopOperation = field("shop.operation", Takes::Block, "one operation, as in `operation turning { run 6 min }`");
+        ShopOperationSetUp = default("shop.operation.set-up", Takes::Time, ("0 min", DEFINED), "once a batch");
+        ShopOperationRun = default("shop.operation.run", Takes::Time, ("0 min", DEFINED), "for each ring");
+        ShopOperationAt = default("shop.operation.at", Takes::Word(&["labour", "machine", "both"]), ("labour", DEFINED), "the rate that its time is paid at");
+        ShopOperationFor = default("shop.operation.for", Takes::Word(&["every", "solid", "hollow"]), ("every", DEFINED), "the bands that it is done on");
+        ShopOverhead = default("shop.overhead", Takes::ShareOrMore, ("0 %", DEFINED), "overhead, as a share");
+        ShopOverheadOn = default("shop.overhead.on", Takes::Word(&["work", "cost"]), ("work", DEFINED), "a share of labour and machine, or of metal too");
+        ShopRejects = field("shop.rejects", Takes::Block, "share of the bands begun that is rejected when finished");
+        ShopRejectsSolid = default("shop.rejects.solid", Takes::ShareBelow, ("0 %", DEFINED), "of solid bands");
+        ShopRejectsHollow = default("shop.rejects.hollow", Takes::ShareBelow, ("0 %", DEFINED), "of hollow bands");
+        ShopScrap = field("shop.scrap", Takes::Block, "what comes back of metal taken off; what is not stated does not come back");
+        ShopScrapOffcuts = field("shop.scrap.offcuts", Takes::Block, "clean offcuts, sprues, and rejects");
+        ShopScrapOffcutsCollected = default("shop.scrap.offcuts.collected", Takes::Share, ("100 %", DEFINED), "share that is collected");
+        ShopScrapOffcutsPaid = field("shop.scrap.offcuts.paid", Takes::Share, "share of it that the refiner pays for");
+        ShopScrapTurnings = field("shop.scrap.turnings", Takes::Block, "turnings, what the pattern takes off included");
+        ShopScrapTurningsCollected = default("shop.scrap.turnings.collected", Takes::Share, ("100 %", DEFINED), "share that is collected");
+        ShopScrapTurningsPaid = field("shop.scrap.turnings.paid", Takes::Share, "share of it that the refiner pays for");
+        ShopScrapPolishings = field("shop.scrap.polishings", Takes::Block, "filings and polishings");
+        ShopScrapPolishingsPart = field("shop.scrap.polishings.part", Takes::ShareBelow, "part of the uncut weight that is filed and polished off on top of it");
+        ShopScrapPolishingsCollected = default("shop.scrap.polishings.collected", Takes::Share, ("100 %", DEFINED), "share that is collected");
+        ShopScrapPolishingsPaid = field("shop.scrap.polishings.paid", Takes::Share, "share of it that the refiner pays for");
+        ShopScrapCharge = field("shop.scrap.charge", Takes::MoneyByWeight, "the refiner's charge, by weight sent in; default: none");
+        ShopScrapMinimum = field("shop.scrap.minimum", Takes::Money, "the least that the refiner charges for a batch; default: none");
+        ShopFee = field("shop.fee", Takes::Block, "a fee, as in `fee hallmark { article 1 EUR }`");
+        ShopFeeArticle = field("shop.fee.article", Takes::Money, "for each article; default: none");
+        ShopFeeConsignment = field("shop.fee.consignment", Takes::Money, "for each consignment; default: none");
+        ShopFeeMinimum = field("shop.fee.minimum", Takes::Money, "the least for a consignment; default: none");
+        ShopTax = default("shop.tax", Takes::ShareOrMore, ("0 %", DEFINED), "tax on the price");
+    }
+    Stock {
+        StockOutside = field("stock.outside", Takes::Length, "outside diameter");
+        StockBore = of(field("stock.bore", Takes::Length, "bore"), BORED);
+        StockLength = field("stock.length", Takes::Length, "length as bought (tube, rod), or of one blank (ring, cast)");
+        StockKerf = of(default("stock.kerf", Takes::LengthOrZero, ("0 mm", DEFINED), "width of the parting cut"), PARTED);
+        StockFacing = default("stock.facing", Takes::LengthOrZero, ("0 mm", DEFINED), "taken off each face");
+        StockRest = of(default("stock.rest", Takes::LengthOrZero, ("0 mm", DEFINED), "what stays in the chuck of each length"), PARTED);
+        StockSprue = of(field("stock.sprue", Takes::Mass, "sprue of each casting; default: none"), &["cast"]);
+        StockFabrication = field("stock.fabrication", Takes::MoneyByWeight, "charge for this form, by weight issued; default: that of the prices");
+    }
+    Order {
+        OrderDated = field("order.dated", Takes::Date, "the day of the order, to which ages count");
+        OrderFor = field("order.for", Takes::Text, "whom it is for");
+        OrderBand = field("order.BAND", Takes::Block, "what is wanted of a band, as in `harvest { 3 of ISO 52, 8 of ISO 54 }`");
+        OrderExchange = field("order.exchange", Takes::Block, "old metal that the customer brings");
+        OrderExchangeWeight = field("order.exchange.weight", Takes::Mass, "its weight");
+        OrderExchangeAlloy = field("order.exchange.alloy", Takes::Alloy, "its metal, as tested");
+        OrderExchangePaid = default("order.exchange.paid", Takes::Share, ("100 %", DEFINED), "share of its fine metal that is credited");
+        OrderExchangeAs = default("order.exchange.as", Takes::Word(&["credit", "supplied"]), ("credit", DEFINED), "credited at the price of the day, or taken for this very job in place of bought metal");
+        OrderQuote = field("order.quote", Takes::Block, "the offer made for it");
+        OrderQuoteDated = field("order.quote.dated", Takes::Date, "the day of the offer; default: that of the order");
+        OrderQuoteValid = field("order.quote.valid", Takes::Time, "how long it stands; default: no end");
+        OrderQuoteDeposit = default("order.quote.deposit", Takes::Share, ("0 %", DEFINED), "part of the total to be paid beforehand");
+        OrderQuoteTrigger = field("order.quote.trigger", Takes::Share, "move of the metal price, to either side, at which a new offer is made; default: none");
+    }
+}

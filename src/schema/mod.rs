@@ -1,0 +1,17 @@
+//! The vocabulary: every block, field and result, each once, known by its id.
+//!
+//! Readers, checks, overrides, lists, completion, machine output and `why` all read these tables. Nothing here
+//! knows of recipes or of how anything is computed.
+
+mod example;
+mod field;
+mod fields;
+mod takes;
+
+pub use example::example;
+pub use field::{
+    Block, Field, find, find_in_blocks, held_by, held_in_blocks, matching, of_band, of_blocks,
+};
+pub(crate) use field::{Holder, PLACED};
+pub use fields::{FORMS, FieldId, PROFILES};
+pub use takes::Takes;
