@@ -4,7 +4,6 @@
 //! what it can become. Nothing is evaluated.
 
 use crate::catalogue;
-use crate::evaluate;
 use crate::schema::{self, Field, PROFILES, Takes};
 
 use crate::model::{ALLOY_FIELDS, TEMPER_FIELDS, Value};
@@ -319,15 +318,15 @@ fn in_an_expression(
 /// The dimension of the result or field that a path ends in.
 fn dimension_of(path: &str) -> Option<Dimension> {
     let last = path.split_whitespace().last()?;
-    let whole = evaluate::find_target(last);
+    let whole = schema::find_subject(last);
     let behind = || {
         last.split_once('.')
-            .map(|(_, rest)| evaluate::find_target(rest))
+            .map(|(_, rest)| schema::find_subject(rest))
     };
     let found = if whole.is_empty() { behind()? } else { whole };
     match found.first()? {
-        evaluate::Target::Result(entry) => Some(entry.dimension),
-        evaluate::Target::Field(field) => dimension(field),
+        schema::Subject::Result(id) => Some(id.row().dimension),
+        schema::Subject::Field(id) => dimension(id.row()),
     }
 }
 
@@ -454,7 +453,7 @@ fn field_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
 
 /// Everything that a question can name.
 fn paths(bench: &Bench, word: &str) -> Vec<Candidate> {
-    let results = || evaluate::all().map(|entry| entry.path);
+    let results = || schema::RESULTS.iter().map(|entry| entry.path);
     let mut all: Vec<Candidate> = results().map(str::to_owned).collect();
     all.extend(field_paths(bench, word));
     if let Some((band, _)) = word.split_once('.')

@@ -1,8 +1,8 @@
 //! The live hint behind a line: what it would come to, or what is still to be typed.
 
-use crate::evaluate;
 use crate::explore::{self, HEADLINES};
 use crate::report;
+use crate::schema;
 use crate::session::is_relative;
 use crate::source::cells;
 use crate::syntax::{self, TOP_WORDS};
@@ -88,17 +88,14 @@ impl Bench {
         let mut known = self.outcome.evaluations.iter();
         let before = known.find(|one| one.band.name == band)?;
         let mut parts = Vec::new();
-        for path in HEADLINES {
-            let Some(entry) = evaluate::find(path) else {
-                continue;
-            };
-            let (old, new) = (entry.number(before), entry.number(after));
+        for id in HEADLINES {
+            let entry = id.row();
+            let (old, new) = (before.number(entry.id), after.number(entry.id));
             if old == new {
                 continue;
             }
             let moved = explore::Moved {
-                path: entry.path,
-                is_result: true,
+                of: schema::Subject::Result(*id),
                 before: before.value(entry),
                 after: after.value(entry),
             };

@@ -1,5 +1,6 @@
 //! What a change moved, as the bench tells it: bands, orders, requirements.
 
+use crate::schema::ResultId;
 use std::collections::BTreeSet;
 
 use rust_decimal::Decimal;
@@ -78,8 +79,8 @@ impl Bench {
                     }
                 }
                 (None, Some(new)) if !new.band.used => {
-                    let weight = crate::evaluate::find("weight")
-                        .and_then(|entry| new.value(entry))
+                    let weight = new
+                        .value(ResultId::Weight.row())
                         .map(|weight| report::value(&weight, self.digits));
                     let weight = weight.unwrap_or_default();
                     aside.push(format!("{name}: weight {weight}"));
@@ -100,12 +101,12 @@ impl Bench {
             .moved
             .iter()
             .find(|one| one.is_headline())
-            .or_else(|| change.moved.iter().find(|one| one.is_result))
+            .or_else(|| change.moved.iter().find(|one| one.of.is_result()))
             .or_else(|| change.moved.first());
         let moved = first.map_or_else(String::new, |one| {
             let after = report::after(one, self.digits);
             let difference = report::difference(one, self.digits);
-            format!("{} {after}  {difference}", one.path)
+            format!("{} {after}  {difference}", one.of.path())
         });
         let short = match change.broken.len() {
             0 => "",

@@ -1,5 +1,6 @@
 //! One band evaluated: its figures, what falls short, what must be said.
 
+use crate::schema::{self, Need, ResultId, ResultRow};
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
@@ -15,7 +16,6 @@ use super::figures::{Figures, figures};
 use super::input::Input;
 use super::marks::under_marks;
 use super::money::{self, Account, unfit_stock, unpriced};
-use super::results::ResultEntry;
 use super::spread::{Ends, amounts, ends, shares_of, spread};
 use super::stretch;
 
@@ -111,9 +111,15 @@ impl Evaluation {
         }
     }
 
+    /// A result in the unit of its row: exact where it can be; none where the band has no such result.
+    #[must_use]
+    pub fn number(&self, id: ResultId) -> Option<Number> {
+        super::results::number(id, self)
+    }
+
     /// The unit that a result is read in: of money the currency of this band.
     #[must_use]
-    pub fn unit(&self, entry: &ResultEntry) -> Cow<'static, str> {
+    pub fn unit(&self, entry: &ResultRow) -> Cow<'static, str> {
         if entry.dimension.money == 0 {
             return Cow::Borrowed(entry.unit);
         }
@@ -129,8 +135,8 @@ impl Evaluation {
 
     /// A result as a quantity in base units.
     #[must_use]
-    pub fn result(&self, entry: &ResultEntry) -> Option<Quantity> {
-        let number = entry.number(self)?;
+    pub fn result(&self, entry: &ResultRow) -> Option<Quantity> {
+        let number = self.number(entry.id)?;
         let unit = self.unit(entry);
         let number = match (number, unit::scale(&unit)) {
             (Number::Exact(value), Ok(scale)) => Number::Exact(scale.to_base(value)?),
@@ -167,7 +173,7 @@ impl Evaluation {
 
     /// A result as a value with the unit that it is read in.
     #[must_use]
-    pub fn value(&self, entry: &ResultEntry) -> Option<Value> {
+    pub fn value(&self, entry: &ResultRow) -> Option<Value> {
         let unit = Some(self.unit(entry).into_owned()).filter(|unit| !unit.is_empty());
         self.result(entry)
             .map(|quantity| Value::Quantity { quantity, unit })
@@ -199,7 +205,7 @@ impl Evaluation {
 
     /// What a result is computed by and from.
     #[must_use]
-    pub fn formula(&self, entry: &ResultEntry) -> (&'static str, &'static [&'static str]) {
+    pub fn formula(&self, entry: &ResultRow) -> (&'static str, &'static [Need]) {
         match entry.hollow {
             Some(hollow) if self.band.hollow.is_some() => hollow,
             _ => (entry.formula, entry.needs),
@@ -212,7 +218,7 @@ pub struct Results;
 
 impl BandResults for Results {
     fn matching(&self, path: &str) -> Vec<&'static str> {
-        super::results::matching(path)
+        schema::matching_results(path)
             .into_iter()
             .map(|entry| entry.path)
             .collect()
@@ -220,7 +226,7 @@ impl BandResults for Results {
 
     fn value(&self, band: &Arc<Band>, path: &str) -> Option<Value> {
         let evaluation = evaluate(band).ok()?;
-        evaluation.value(super::results::find(path)?)
+        evaluation.value(schema::find_result(path)?)
     }
 
     fn possible(&self, band: &Arc<Band>) -> bool {

@@ -5,6 +5,7 @@
 //! standard deviation adds squares, each `±` taken as the half width of a rectangular distribution
 //! (divided by the root of 3, as the Guide to the Expression of Uncertainty in Measurement does for bounds).
 
+use crate::schema::ResultRow;
 use std::sync::Arc;
 
 use crate::model::Band;
@@ -15,7 +16,7 @@ use crate::source::Span;
 use super::evaluation::Evaluation;
 use super::figures::{Figures, figures};
 use super::input::{Input, density_deviations, deviations};
-use super::results::ResultEntry;
+use super::results::{computed, exact};
 use super::stretch::temper_deviations;
 
 /// How far a result may be off.
@@ -32,13 +33,13 @@ pub struct Spread {
 /// How far a result may be off; nothing where no `±` is written. Money and issued metal are computed anew at
 /// either end of each `±`, those of prices included.
 #[must_use]
-pub fn spread_of(evaluation: &Evaluation, entry: &ResultEntry) -> Option<Spread> {
+pub fn spread_of(evaluation: &Evaluation, entry: &ResultRow) -> Option<Spread> {
     summed(moves_of(evaluation, entry)?)
 }
 
 /// What each written `±` does to a result, as [`shares`].
 #[must_use]
-pub fn shares_of(evaluation: &Evaluation, entry: &ResultEntry) -> Vec<Deviation> {
+pub fn shares_of(evaluation: &Evaluation, entry: &ResultRow) -> Vec<Deviation> {
     halved(moves_of(evaluation, entry).unwrap_or_default())
 }
 
@@ -70,15 +71,16 @@ pub(super) fn amounts(evaluation: &Evaluation) -> Vec<Number> {
     written.map(|deviation| deviation.amount).collect()
 }
 
-fn moves_of(evaluation: &Evaluation, entry: &ResultEntry) -> Option<Vec<(Span, f64, f64)>> {
-    if (entry.computed)(&evaluation.input, &evaluation.figures).is_some() {
-        return moves(evaluation, &entry.computed);
+fn moves_of(evaluation: &Evaluation, entry: &ResultRow) -> Option<Vec<(Span, f64, f64)>> {
+    let read = |input: &Input, figures: &Figures| computed(entry.id, input, figures);
+    if read(&evaluation.input, &evaluation.figures).is_some() {
+        return moves(evaluation, &read);
     }
     let ends = evaluation.ends();
     if ends.is_empty() {
         return None;
     }
-    let read = |of: &Evaluation| (entry.exact)(of).map(to_f64);
+    let read = |of: &Evaluation| exact(entry.id, of).map(to_f64);
     let nominal = read(evaluation)?;
     let moved = |ends: &Ends| {
         let (low, high) = (read(&ends.low)?, read(&ends.high)?);

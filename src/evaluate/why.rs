@@ -2,12 +2,11 @@
 
 use crate::model::money::Setting;
 use crate::model::{Alloy, AlloyDensity, FieldValue, LetValue, Value};
-use crate::schema::FieldId;
+use crate::schema::{Block, FieldId, Need, Subject};
 use crate::source::{Sources, Span};
 
 use super::evaluation::Evaluation;
 use super::fineness;
-use super::paths::{Target, find_target};
 
 /// A value and why it is that.
 #[derive(Clone, Debug)]
@@ -40,14 +39,15 @@ pub struct WhyPlace {
 /// The tree of a value; inputs are followed `depth` levels down.
 #[must_use]
 pub fn explain(
-    target: &Target,
+    subject: Subject,
     evaluation: &Evaluation,
     sources: &Sources,
     depth: usize,
 ) -> Option<Why> {
     let band = &evaluation.band;
-    match target {
-        Target::Field(field) => {
+    match subject {
+        Subject::Field(id) => {
+            let field = id.row();
             let value = band.field(field.id)?;
             Some(Why {
                 path: format!("{}.{}", band.name, field.path),
@@ -64,17 +64,21 @@ pub fn explain(
                 },
             })
         }
-        Target::Result(entry) => {
+        Subject::Result(id) => {
+            let entry = id.row();
             let quantity = evaluation.result(entry)?;
             let unit = evaluation.unit(entry).into_owned();
             let unit = Some(unit).filter(|unit| !unit.is_empty());
             let (formula, needs) = evaluation.formula(entry);
-            let inputs = needs.iter().filter(|_| depth > 0).flat_map(|path| {
-                match find_target(path).as_slice() {
-                    [target] => explain(target, evaluation, sources, depth.saturating_sub(1))
-                        .into_iter()
-                        .collect(),
-                    _ => settings(path, evaluation, sources),
+            let inputs = needs.iter().filter(|_| depth > 0).flat_map(|need| {
+                let why = |subject| explain(subject, evaluation, sources, depth.saturating_sub(1));
+                match need {
+                    Need::R(id) => why(Subject::Result(*id)).into_iter().collect(),
+                    Need::F(id) if id.row().block == Block::Band => {
+                        why(Subject::Field(*id)).into_iter().collect()
+                    }
+                    Need::F(id) => settings(id.path(), evaluation, sources),
+                    Need::B(block) => settings(block.word(), evaluation, sources),
                 }
             });
             Some(Why {

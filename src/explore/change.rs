@@ -1,31 +1,29 @@
 //! What moved between two evaluations of a band: fields, results, limits, cautions.
 
-use crate::evaluate::{self, Caution, Evaluation};
+use crate::evaluate::{Caution, Evaluation};
 use crate::finding::Finding;
 use crate::model::Value;
 use crate::quantity::{Deviation, Number, Quantity};
-use crate::schema;
+use crate::schema::{self, ResultId, Subject};
 
 /// Results that a maker looks at first.
-pub const HEADLINES: &[&str] = &[
-    "weight",
-    "saving",
-    "wall.least",
-    "cost",
-    "price",
-    "weight.issued",
-    "outside",
-    "bore",
-    "grip.pressure",
+pub const HEADLINES: &[ResultId] = &[
+    ResultId::Weight,
+    ResultId::Saving,
+    ResultId::WallLeast,
+    ResultId::Cost,
+    ResultId::Price,
+    ResultId::WeightIssued,
+    ResultId::Outside,
+    ResultId::Bore,
+    ResultId::GripPressure,
 ];
 
 /// A field or a result before and after.
 #[derive(Clone, Debug)]
 pub struct Moved {
-    /// Its path behind the band's name.
-    pub path: &'static str,
-    /// It is a result, computed from what is written.
-    pub is_result: bool,
+    /// What moved.
+    pub of: Subject,
     /// Its value before, where it had one.
     pub before: Option<Value>,
     /// Its value after, where it has one.
@@ -55,7 +53,7 @@ impl Moved {
     /// Whether it is one of those that a maker looks at first.
     #[must_use]
     pub fn is_headline(&self) -> bool {
-        HEADLINES.contains(&self.path)
+        matches!(self.of, Subject::Result(id) if HEADLINES.contains(&id))
     }
 }
 
@@ -100,7 +98,7 @@ impl Change {
 ///     Session::default().run("r", text, &Request::default()).evaluations.remove(0)
 /// };
 /// let change = change(&evaluated(&band("5 mm")), &evaluated(&band("6 mm")), 3);
-/// let moved: Vec<&str> = change.moved.iter().map(|one| one.path).collect();
+/// let moved: Vec<&str> = change.moved.iter().map(|one| one.of.path()).collect();
 /// assert_eq!(moved[..2], ["width", "weight"]);
 /// assert!((change.moved[1].share().unwrap() - 0.2).abs() < 1e-12);
 /// ```
@@ -112,8 +110,7 @@ pub fn change(before: &Evaluation, after: &Evaluation, most: usize) -> Change {
         let (before, after) = (value(before), value(after));
         if !same(before.as_ref(), after.as_ref()) {
             moved.push(Moved {
-                path: field.path,
-                is_result: false,
+                of: Subject::Field(field.id),
                 before,
                 after,
             });
@@ -122,12 +119,12 @@ pub fn change(before: &Evaluation, after: &Evaluation, most: usize) -> Change {
     // How far a result may be off moves with it; looked at alone only where a `±` was changed.
     let off = before.amounts() != after.amounts();
     let (mut others, mut left) = (0, 0);
-    for entry in evaluate::all() {
-        let (old, new) = (entry.number(before), entry.number(after));
+    for entry in schema::RESULTS.iter() {
+        let (old, new) = (before.number(entry.id), after.number(entry.id));
         let value = |of: &Evaluation| of.value(entry);
         let worst = |of: &Evaluation| Some(Number::Computed(of.result(entry)?.worst()));
         if differ(old, new) || (off && differ(worst(before), worst(after))) {
-            if !HEADLINES.contains(&entry.path) {
+            if !HEADLINES.contains(&entry.id) {
                 others += 1;
                 if others > most {
                     left += 1;
@@ -135,8 +132,7 @@ pub fn change(before: &Evaluation, after: &Evaluation, most: usize) -> Change {
                 }
             }
             moved.push(Moved {
-                path: entry.path,
-                is_result: true,
+                of: Subject::Result(entry.id),
                 before: value(before),
                 after: value(after),
             });

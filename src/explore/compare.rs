@@ -1,8 +1,8 @@
 //! Bands side by side: every field and result that differs, and those that are the same in all.
 
-use crate::evaluate::{self, Evaluation};
+use crate::evaluate::Evaluation;
 use crate::model::Value;
-use crate::schema;
+use crate::schema::{self, Subject};
 
 /// One band of a comparison.
 #[derive(Clone, Copy, Debug)]
@@ -16,10 +16,8 @@ pub struct Column<'a> {
 /// One field or result in all columns.
 #[derive(Clone, Debug)]
 pub struct Row {
-    /// Its path behind a band's name.
-    pub path: &'static str,
-    /// It is a result.
-    pub is_result: bool,
+    /// What it is of.
+    pub of: Subject,
     /// Its value in each column, where it has one.
     pub values: Vec<Option<Value>>,
 }
@@ -49,17 +47,15 @@ pub fn compare(columns: &[Column<'_>]) -> Comparison {
         different: Vec::new(),
         same: Vec::new(),
     };
-    let results = evaluate::all().map(|entry| Row {
-        path: entry.path,
-        is_result: true,
+    let results = schema::RESULTS.iter().map(|entry| Row {
+        of: Subject::Result(entry.id),
         values: columns
             .iter()
             .map(|one| one.evaluation.value(entry))
             .collect(),
     });
     let fields = schema::of_band().iter().map(|field| Row {
-        path: field.path,
-        is_result: false,
+        of: Subject::Field(field.id),
         values: columns
             .iter()
             .map(|one| {

@@ -3,10 +3,11 @@
 //! Input: an expression such as `ISO 48 .. ISO 62 by 2`, `[US 6, US 7 1/2]` or `16 mm .. 20 mm by 0.5 mm`, and the
 //! band evaluated in each. Output: sizes as a recipe would write them, and rows of results.
 
+use crate::schema::{self, ResultId, ResultRow};
 use num_rational::Rational64;
 use rust_decimal::Decimal;
 
-use crate::evaluate::{self, Evaluation, ResultEntry};
+use crate::evaluate::Evaluation;
 use crate::finding::{Finding, Weight};
 use crate::model::{Evaluator, ModelError, Scope, Value, check};
 use crate::quantity::{Dimension, Number, Quantity, RingSize};
@@ -14,21 +15,21 @@ use crate::source::Span;
 use crate::syntax::ast::{Expr, ExprKind, ListItem};
 
 /// Results that a run shows, those that a band has; whatever else a table knows is asked for by name.
-pub const COLUMNS: &[&str] = &[
-    "bore",
-    "outside",
-    "strip.length",
-    "weight",
-    "weight.issued",
-    "wall.least",
-    "machined.bore",
-    "machined.outside",
-    "machined.shell.bore",
-    "machined.shell.outside",
-    "machined.sleeve.bore",
-    "machined.sleeve.ridge-top",
-    "cost",
-    "price",
+pub const COLUMNS: &[ResultId] = &[
+    ResultId::Bore,
+    ResultId::Outside,
+    ResultId::StripLength,
+    ResultId::Weight,
+    ResultId::WeightIssued,
+    ResultId::WallLeast,
+    ResultId::MachinedBore,
+    ResultId::MachinedOutside,
+    ResultId::MachinedShellBore,
+    ResultId::MachinedShellOutside,
+    ResultId::MachinedSleeveBore,
+    ResultId::MachinedSleeveRidgeTop,
+    ResultId::Cost,
+    ResultId::Price,
 ];
 
 /// The most sizes of one run.
@@ -59,7 +60,7 @@ pub struct SizeRun {
     /// The band.
     pub band: String,
     /// Its columns: those of [`COLUMNS`] that some size has.
-    pub columns: Vec<&'static ResultEntry>,
+    pub columns: Vec<&'static ResultRow>,
     /// The sizes in the order asked for.
     pub rows: Vec<SizeRow>,
 }
@@ -69,19 +70,19 @@ impl SizeRun {
     #[must_use]
     pub fn of(band: &str, rows: Vec<SizeRow>) -> Self {
         let evaluations = || rows.iter().filter_map(|row| row.evaluation.as_ref());
-        let has = |entry: &&ResultEntry| evaluations().any(|one| entry.number(one).is_some());
+        let has = |entry: &&ResultRow| evaluations().any(|one| one.number(entry.id).is_some());
         // What is machined as it is finished needs no column of its own.
-        let new = |entry: &&ResultEntry| {
+        let new = |entry: &&ResultRow| {
             let finished = entry
                 .path
                 .strip_prefix("machined.")
-                .and_then(evaluate::find);
+                .and_then(schema::find_result);
             let Some(finished) = finished else {
                 return true;
             };
-            evaluations().any(|one| entry.number(one) != finished.number(one))
+            evaluations().any(|one| one.number(entry.id) != one.number(finished.id))
         };
-        let named = COLUMNS.iter().filter_map(|path| evaluate::find(path));
+        let named = COLUMNS.iter().map(|id| id.row());
         Self {
             band: band.to_owned(),
             columns: named.filter(has).filter(new).collect(),

@@ -13,15 +13,15 @@ use super::table::table;
 #[must_use]
 pub fn change(change: &Change, digits: Digits, width: usize) -> String {
     let mut text = String::new();
-    let fields = change.moved.iter().filter(|one| !one.is_result);
+    let fields = change.moved.iter().filter(|one| !one.of.is_result());
     let first = change
         .moved
         .iter()
-        .filter(|one| one.is_result && one.is_headline());
+        .filter(|one| one.of.is_result() && one.is_headline());
     let rest = change
         .moved
         .iter()
-        .filter(|one| one.is_result && !one.is_headline());
+        .filter(|one| one.of.is_result() && !one.is_headline());
     let shown = fields.chain(first).chain(rest);
     let shown: Vec<&Moved> = shown.collect();
     let rows = |shares: bool| -> Vec<Vec<String>> {
@@ -59,7 +59,7 @@ pub fn change(change: &Change, digits: Digits, width: usize) -> String {
 
 fn row(moved: &Moved, digits: Digits, shares: bool) -> Vec<String> {
     vec![
-        moved.path.to_owned(),
+        moved.of.path().to_owned(),
         side(moved, moved.before.as_ref(), digits),
         format!("\u{2192} {}", side(moved, moved.after.as_ref(), digits)),
         if shares {
@@ -79,7 +79,7 @@ pub fn after(moved: &Moved, digits: Digits) -> String {
 fn side(moved: &Moved, of: Option<&Value>, digits: Digits) -> String {
     match of {
         None => "\u{2013}".to_owned(),
-        Some(Value::Quantity { quantity, unit }) if moved.is_result => {
+        Some(Value::Quantity { quantity, unit }) if moved.of.is_result() => {
             result(quantity, unit.as_deref(), digits)
         }
         Some(of) => value(of, digits),

@@ -1,5 +1,6 @@
 //! Bands side by side, as text, JSON and CSV.
 
+use crate::schema::Subject;
 use serde_json::{Map, Value as Json, json};
 
 use crate::explore::{Comparison, HEADLINES, Row};
@@ -20,7 +21,7 @@ pub fn compare(comparison: &Comparison, digits: Digits, width: usize) -> String 
     let (shared, single): (Vec<&Row>, Vec<&Row>) = comparison.different.iter().partition(several);
     let (first, rest): (Vec<&Row>, Vec<&Row>) = shared
         .into_iter()
-        .partition(|row| HEADLINES.contains(&row.path));
+        .partition(|row| matches!(row.of, Subject::Result(id) if HEADLINES.contains(&id)));
     rows.extend(first.into_iter().chain(rest).map(|one| row(one, digits)));
     let holds = comparison
         .holds
@@ -34,13 +35,13 @@ pub fn compare(comparison: &Comparison, digits: Digits, width: usize) -> String 
     for (place, name) in comparison.names.iter().enumerate() {
         let own = single
             .iter()
-            .filter_map(|row| Some((row.path, row.values.get(place)?.as_ref()?)));
+            .filter_map(|row| Some((row.of.path(), row.values.get(place)?.as_ref()?)));
         text.push_str(&listed(&format!("only in {name}"), own, digits, width));
     }
     let same = comparison
         .same
         .iter()
-        .filter_map(|row| Some((row.path, row.values.first()?.as_ref()?)));
+        .filter_map(|row| Some((row.of.path(), row.values.first()?.as_ref()?)));
     text.push_str(&listed("the same in all", same, digits, width));
     text
 }
@@ -74,14 +75,20 @@ fn row(row: &Row, digits: Digits) -> Vec<String> {
             .as_ref()
             .map_or("\u{2013}".to_owned(), |found| value(found, digits))
     });
-    std::iter::once(row.path.to_owned()).chain(shown).collect()
+    std::iter::once(row.of.path().to_owned())
+        .chain(shown)
+        .collect()
 }
 
 /// The comparison as JSON: rows in order, each with its value in every column or null.
 #[must_use]
 pub fn compare_json(comparison: &Comparison, on: Option<&str>) -> Json {
     let row = |row: &Row, differs: bool| {
-        let kind = if row.is_result { "computed" } else { "written" };
+        let kind = if row.of.is_result() {
+            "computed"
+        } else {
+            "written"
+        };
         let values: Map<String, Json> = comparison
             .names
             .iter()
@@ -91,7 +98,7 @@ pub fn compare_json(comparison: &Comparison, on: Option<&str>) -> Json {
                 (name.clone(), found.map_or(Json::Null, Json::Object))
             })
             .collect();
-        json!({ "path": row.path, "differs": differs, "values": values })
+        json!({ "path": row.of.path(), "differs": differs, "values": values })
     };
     let different = comparison.different.iter().map(|one| row(one, true));
     let same = comparison.same.iter().map(|one| row(one, false));
@@ -125,7 +132,7 @@ pub fn compare_csv(comparison: &Comparison) -> String {
                 .as_ref()
                 .map_or_else(String::new, |found| plain(found, &unit))
         });
-        let head = [row.path.to_owned(), unit.clone(), differs.to_owned()];
+        let head = [row.of.path().to_owned(), unit.clone(), differs.to_owned()];
         text.push_str(&line(head.into_iter().chain(cells)));
     }
     text

@@ -1,7 +1,8 @@
 //! A table of all results: one line a band, the same columns whatever the values, units in the header.
 
-use crate::evaluate::{self, Evaluation};
+use crate::evaluate::Evaluation;
 use crate::model::{Value, check};
+use crate::schema;
 
 /// Lines of the table (RFC 4180; decimal point, no grouping), with the header where it is wanted.
 #[must_use]
@@ -9,7 +10,7 @@ pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) 
     let mut text = String::new();
     if header {
         text.push_str("band,title,alloy,holds,currency");
-        for entry in evaluate::all() {
+        for entry in schema::RESULTS.iter() {
             let unit = if entry.unit.is_empty() {
                 String::new()
             } else {
@@ -35,9 +36,9 @@ pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) 
             currency.as_ref().map_or("", |currency| currency.code()),
         ];
         let mut cells: Vec<String> = names.into_iter().map(quoted).collect();
-        cells.extend(evaluate::all().map(|entry| {
-            entry
-                .number(evaluation)
+        cells.extend(schema::RESULTS.iter().map(|entry| {
+            evaluation
+                .number(entry.id)
                 .map_or_else(String::new, |number| number.to_string())
         }));
         text.push_str(&cells.join(","));

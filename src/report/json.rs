@@ -3,9 +3,10 @@
 //! Written quantities are exact decimal strings with their unit; computed ones are the shortest numbers
 //! that read back the same. Nothing depends on where or when the recipe is evaluated.
 
+use crate::schema;
 use serde_json::{Map, Value as Json, json};
 
-use crate::evaluate::{self, Evaluation, Spread, Verdict, Why, fineness, spread_of};
+use crate::evaluate::{Evaluation, Spread, Verdict, Why, fineness, spread_of};
 use crate::finding::{Finding, Weight};
 use crate::model::{FieldValue, Value, check};
 use crate::quantity::{Number, Quantity};
@@ -142,8 +143,8 @@ fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
             Json::Object(self::field(field)),
         );
     }
-    for entry in evaluate::all() {
-        let Some(number) = entry.number(evaluation) else {
+    for entry in schema::RESULTS.iter() {
+        let Some(number) = evaluation.number(entry.id) else {
             continue;
         };
         let mut object = quantity_json(number, &evaluation.unit(entry), "computed");

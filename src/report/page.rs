@@ -1,7 +1,8 @@
 //! Lines of a report: labels in a column, numbers rounded and marked.
 
-use crate::evaluate::{self, Evaluation, Spread, spread_of};
+use crate::evaluate::{Evaluation, Spread, spread_of};
 use crate::quantity::Number;
+use crate::schema::ResultId;
 use crate::source::cells;
 
 use super::number::{Digits, places, shown, shown_in};
@@ -44,12 +45,10 @@ impl Page {
         format!("{}{unit}", shown.marked())
     }
 
-    /// A result by its path, with how far it may be off.
-    pub fn result(&mut self, evaluation: &Evaluation, path: &str) -> String {
-        let Some(entry) = evaluate::find(path) else {
-            return String::new();
-        };
-        let Some(number) = entry.number(evaluation) else {
+    /// A result, with how far it may be off.
+    pub fn result(&mut self, evaluation: &Evaluation, id: ResultId) -> String {
+        let entry = id.row();
+        let Some(number) = evaluation.number(id) else {
             return "none".to_owned();
         };
         let unit = evaluation.unit(entry);

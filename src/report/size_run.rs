@@ -1,8 +1,8 @@
 //! A run over sizes as a table, CSV or JSON.
 
+use crate::schema::ResultRow;
 use serde_json::{Map, Value as Json, json};
 
-use crate::evaluate::ResultEntry;
 use crate::explore::{SizeRow, SizeRun};
 use crate::finding::Weight;
 
@@ -22,7 +22,7 @@ fn verdict(row: &SizeRow) -> &'static str {
 }
 
 /// The unit of a column: of money that of the first size that has it.
-fn unit(run: &SizeRun, entry: &ResultEntry) -> String {
+fn unit(run: &SizeRun, entry: &ResultRow) -> String {
     let mut evaluations = run.rows.iter().filter_map(|row| row.evaluation.as_ref());
     evaluations
         .next()
@@ -43,7 +43,7 @@ pub fn size_run(run: &SizeRun, digits: Digits) -> String {
     for row in &run.rows {
         let mut cells = vec![row.size.clone()];
         for (entry, unit) in run.columns.iter().zip(&units) {
-            let number = row.evaluation.as_ref().and_then(|one| entry.number(one));
+            let number = row.evaluation.as_ref().and_then(|one| one.number(entry.id));
             cells.push(number.map_or_else(String::new, |number| {
                 let shown = shown_in(number, unit, digits);
                 rounded |= shown.rounded;
@@ -82,7 +82,7 @@ pub fn size_run_csv(run: &SizeRun) -> String {
     for row in &run.rows {
         let mut cells = vec![quoted(&row.size)];
         cells.extend(run.columns.iter().map(|entry| {
-            let number = row.evaluation.as_ref().and_then(|one| entry.number(one));
+            let number = row.evaluation.as_ref().and_then(|one| one.number(entry.id));
             number.map_or_else(String::new, |number| number.to_string())
         }));
         cells.push(verdict(row).to_owned());
@@ -102,7 +102,7 @@ pub fn size_run_json(run: &SizeRun, on: Option<&str>) -> Json {
             let mut results = Map::new();
             for entry in &run.columns {
                 let Some(one) = &row.evaluation else { continue };
-                if let Some(number) = entry.number(one) {
+                if let Some(number) = one.number(entry.id) {
                     let object = quantity_json(number, &one.unit(entry), "computed");
                     results.insert(entry.path.to_owned(), Json::Object(object));
                 }

@@ -4,6 +4,7 @@ use crate::evaluate::Evaluation;
 use crate::evaluate::stretch::{self, Boundary, Joined, Small, Stretch, Verdict};
 use crate::geometry::Catch;
 use crate::quantity::Number;
+use crate::schema::ResultId;
 
 use super::number::{Digits, shown};
 use super::page::{LABEL, Page, wrapped};
@@ -66,11 +67,14 @@ pub(super) fn words(page: &mut Page, label: &str, text: &str) {
 
 fn machined_band(page: &mut Page, evaluation: &Evaluation, small: &Small) {
     page.heading("to machine, before the stretch; metal for finishing included");
-    for (label, path) in [("bore", "machined.bore"), ("outside", "machined.outside")] {
-        let diameter = page.result(evaluation, path);
+    for (label, id) in [
+        ("bore", ResultId::MachinedBore),
+        ("outside", ResultId::MachinedOutside),
+    ] {
+        let diameter = page.result(evaluation, id);
         page.row(label, &format!("\u{D8} {diameter}"));
     }
-    let thickness = page.result(evaluation, "machined.thickness");
+    let thickness = page.result(evaluation, ResultId::MachinedThickness);
     page.row("thickness", &format!("{thickness}, radial"));
     let width = between(page, small.width, small.widths.0, small.widths.1);
     page.row("width", &width);
@@ -121,43 +125,43 @@ fn edges(page: &mut Page, evaluation: &Evaluation) {
 fn machined_parts(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     page.heading("to machine: shell; metal for finishing included");
     let shape = &evaluation.input.shape;
-    let of = |page: &mut Page, path: &str| page.result(evaluation, path);
-    let feet = of(page, "machined.shell.bore");
+    let of = |page: &mut Page, id: ResultId| page.result(evaluation, id);
+    let feet = of(page, ResultId::MachinedShellBore);
     page.row("bore of the feet", &format!("\u{D8} {feet}"));
     if joined.shell.lip.is_some() {
-        let lip = of(page, "machined.shell.lip-bore");
+        let lip = of(page, ResultId::MachinedShellLipBore);
         page.row("bore of the lips", &format!("\u{D8} {lip}"));
     }
     if joined.shell.channel.is_some() {
-        let roof = of(page, "machined.shell.channel");
-        let wide = of(page, "machined.shell.channel-width");
+        let roof = of(page, ResultId::MachinedShellChannel);
+        let wide = of(page, ResultId::MachinedShellChannelWidth);
         page.row(
             "channel",
             &format!("\u{D8} {roof} at mid width, {wide} wide"),
         );
     }
-    let outside = of(page, "machined.shell.outside");
+    let outside = of(page, ResultId::MachinedShellOutside);
     page.row("outside", &format!("\u{D8} {outside}"));
     let width = between(page, joined.shell.width, joined.held.0, joined.free.0);
     page.row("width", &width);
 
     page.heading("to machine: sleeve");
-    let bore = of(page, "machined.sleeve.bore");
+    let bore = of(page, ResultId::MachinedSleeveBore);
     let edge = if shape.comfort > 0.0 {
-        let edge = of(page, "machined.sleeve.edge-bore");
+        let edge = of(page, ResultId::MachinedSleeveEdgeBore);
         format!(" at mid width, \u{D8} {edge} at the side faces")
     } else {
         String::new()
     };
     page.row("bore", &format!("\u{D8} {bore}{edge}"));
-    let floor = of(page, "machined.sleeve.floor");
+    let floor = of(page, ResultId::MachinedSleeveFloor);
     page.row("outside", &format!("\u{D8} {floor}"));
     if joined.sleeve.ridge_top.is_some() {
-        let top = of(page, "machined.sleeve.ridge-top");
+        let top = of(page, ResultId::MachinedSleeveRidgeTop);
         let from = match joined.sleeve.ridge_from_face {
             Some(_) => format!(
                 ", {} from the face",
-                of(page, "machined.sleeve.ridge-from-face")
+                of(page, ResultId::MachinedSleeveRidgeFromFace)
             ),
             None => String::new(),
         };
@@ -278,8 +282,8 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     }
     if joined.loose_ends.is_some() {
         let (overlap, hold) = (
-            page.result(evaluation, "stretch.overlap"),
-            page.result(evaluation, "stretch.overlap-needed"),
+            page.result(evaluation, ResultId::StretchOverlap),
+            page.result(evaluation, ResultId::StretchOverlapNeeded),
         );
         page.row(
             "overlap",
@@ -366,8 +370,8 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         match joined.grip_window {
             Some(_) => {
                 let (from, to) = (
-                    page.result(evaluation, "grip.from"),
-                    page.result(evaluation, "grip.to"),
+                    page.result(evaluation, ResultId::GripFrom),
+                    page.result(evaluation, ResultId::GripTo),
                 );
                 words(
                     page,
@@ -376,7 +380,7 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                         "opened past seated by \u{D8} {from} it begins to grip, by \u{D8} {to} the shell yields"
                     ),
                 );
-                let aim = page.result(evaluation, "grip.aim");
+                let aim = page.result(evaluation, ResultId::GripAim);
                 let enlarger = mm(page, given.enlarger);
                 let at = match joined.fixed.and_then(|fixed| fixed.mandrel) {
                     Some(mandrel) => format!(", mandrel \u{D8} {}", mm(page, mandrel)),
@@ -394,13 +398,13 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             }
         }
         if let (Some(press), Some(fit)) = (&joined.press, &joined.fit) {
-            let pressure = page.result(evaluation, "grip.pressure");
+            let pressure = page.result(evaluation, ResultId::GripPressure);
             page.row(
                 "pressure",
                 &format!("{pressure}, spread over the sleeve's width"),
             );
             if press.pressure > 0.0 {
-                let force = page.result(evaluation, "grip.force");
+                let force = page.result(evaluation, ResultId::GripForce);
                 page.row("hoop force", &force);
                 // It touches at its feet only: an order of magnitude is all that the estimate gives.
                 if fit.filled < 0.999 {
@@ -417,7 +421,7 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                         ),
                     );
                 } else {
-                    let torque = page.result(evaluation, "grip.torque");
+                    let torque = page.result(evaluation, ResultId::GripTorque);
                     page.row("torque", &format!("{torque}, by friction"));
                 }
             }

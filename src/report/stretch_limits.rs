@@ -4,7 +4,7 @@ use crate::evaluate::Evaluation;
 use crate::evaluate::stretch::{self, Strain, limits};
 use crate::model::{Value, check};
 use crate::quantity::Number;
-use crate::schema::FieldId;
+use crate::schema::{FieldId, ResultId};
 
 use super::page::Page;
 use super::stretch::{mm, words};
@@ -176,12 +176,12 @@ pub(super) fn strength(page: &mut Page, evaluation: &Evaluation) {
         None => String::new(),
     };
     if bears.stiffness.is_some() {
-        let stiffness = page.result(evaluation, "strength.stiffness");
+        let stiffness = page.result(evaluation, ResultId::StrengthStiffness);
         let of = ratio(page, bears.stiffness_ratio);
         page.row("stiffness", &format!("{stiffness}{of}"));
     }
     if bears.load.is_some() {
-        let load = page.result(evaluation, "strength.load");
+        let load = page.result(evaluation, ResultId::StrengthLoad);
         let of = ratio(page, bears.load_ratio);
         page.row("first yield", &format!("{load}{of}"));
     } else {

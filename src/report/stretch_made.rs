@@ -4,6 +4,7 @@ use crate::evaluate::Evaluation;
 use crate::evaluate::stretch;
 use crate::geometry::Catch;
 use crate::quantity::{Number, RingSize};
+use crate::schema::ResultId;
 
 use super::page::Page;
 use super::stretch::words;
@@ -21,18 +22,26 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
             "as planned it does not go in: reckoned with the one to turn",
         );
     }
-    let spare = page.result(evaluation, "made.clearance");
+    let spare = page.result(evaluation, ResultId::MadeClearance);
     page.row(
         "go together",
         &format!("\u{D8} {spare} to spare on the diameter"),
     );
-    for (label, path) in [
-        ("caught from", "made.loose-ends"),
-        ("turning from", "made.turning"),
-        ("seated at", "made.seated"),
+    for (label, ids) in [
+        (
+            "caught from",
+            [ResultId::MadeLooseEndsBore, ResultId::MadeLooseEndsMandrel],
+        ),
+        (
+            "turning from",
+            [ResultId::MadeTurningBore, ResultId::MadeTurningMandrel],
+        ),
+        (
+            "seated at",
+            [ResultId::MadeSeatedBore, ResultId::MadeSeatedMandrel],
+        ),
     ] {
-        let [bore, mandrel] =
-            ["bore", "mandrel"].map(|of| page.result(evaluation, &format!("{path}.{of}")));
+        let [bore, mandrel] = ids.map(|id| page.result(evaluation, id));
         if bore == "none" {
             continue;
         }
@@ -42,7 +51,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
         };
         page.row(label, &format!("\u{D8} {bore} after release{mandrel}"));
     }
-    let bore = page.result(evaluation, "made.bore");
+    let bore = page.result(evaluation, ResultId::MadeBore);
     let system = evaluation.band.inside.size.map(|size| size.system);
     let near = system
         .and_then(|system| RingSize::nearest(system, std::f64::consts::PI * made.bore))
@@ -52,7 +61,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
         "comes to",
         &format!("\u{D8} {bore}{near}, stretched by {percent}"),
     );
-    let width = page.result(evaluation, "made.width");
+    let width = page.result(evaluation, ResultId::MadeWidth);
     // A hundredth of a millimetre cannot be felt, and is polished flush.
     let proud = made.proud.abs();
     let faces = if proud > 0.01 {
@@ -73,16 +82,16 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     };
     page.row("wide", &format!("{width}{faces}"));
     let (weight, deepest) = (
-        page.result(evaluation, "made.weight"),
-        page.result(evaluation, "made.deepest-cut"),
+        page.result(evaluation, ResultId::MadeWeight),
+        page.result(evaluation, ResultId::MadeDeepestCut),
     );
     page.row("weighs", &weight);
     page.row("cut at most", &format!("{deepest} deep, radial"));
     let (bore, floor) = (
-        page.result(evaluation, "made.turn.bore"),
-        page.result(evaluation, "made.turn.floor"),
+        page.result(evaluation, ResultId::MadeTurnBore),
+        page.result(evaluation, ResultId::MadeTurnFloor),
     );
-    let ridge = page.result(evaluation, "made.turn.ridge-top");
+    let ridge = page.result(evaluation, ResultId::MadeTurnRidgeTop);
     let ridge = if ridge == "none" {
         String::new()
     } else {
@@ -91,18 +100,18 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     let mut sleeve = format!(
         "for this shell and the ordered size: bore \u{D8} {bore}, outside \u{D8} {floor}{ridge}"
     );
-    let from = page.result(evaluation, "made.turn.ridge-from-face");
+    let from = page.result(evaluation, ResultId::MadeTurnRidgeFromFace);
     if from != "none" {
         sleeve.push_str(&format!(" and {from} from the face"));
     }
     sleeve.push_str(&format!(
         ", {} wide",
-        page.result(evaluation, "made.turn.width")
+        page.result(evaluation, ResultId::MadeTurnWidth)
     ));
     if evaluation.input.shape.comfort > 0.0 {
         sleeve.push_str(&format!(
             ", bore at the faces \u{D8} {}",
-            page.result(evaluation, "made.turn.edge-bore")
+            page.result(evaluation, ResultId::MadeTurnEdgeBore)
         ));
     }
     words(page, "sleeve to turn", &sleeve);
@@ -114,22 +123,22 @@ pub(super) fn blank(page: &mut Page, evaluation: &Evaluation) {
         return;
     };
     page.heading("blank as made, forward");
-    let bore = page.result(evaluation, "made.bore");
+    let bore = page.result(evaluation, ResultId::MadeBore);
     let percent = page.number(Number::Computed(blank.strain * 100.0), "%");
     page.row(
         "comes to",
         &format!("\u{D8} {bore}, the ordered bore, stretched by {percent}"),
     );
-    let mandrel = page.result(evaluation, "made.mandrel");
+    let mandrel = page.result(evaluation, ResultId::MadeMandrel);
     if mandrel != "none" {
         page.row("mandrel", &format!("open to \u{D8} {mandrel} under load"));
     }
-    let outside = page.result(evaluation, "made.outside");
+    let outside = page.result(evaluation, ResultId::MadeOutside);
     page.row("outside", &format!("\u{D8} {outside}"));
-    let width = page.result(evaluation, "made.width");
+    let width = page.result(evaluation, ResultId::MadeWidth);
     page.row("wide", &width);
-    let weight = page.result(evaluation, "made.weight");
+    let weight = page.result(evaluation, ResultId::MadeWeight);
     page.row("weighs", &weight);
-    let deepest = page.result(evaluation, "made.deepest-cut");
+    let deepest = page.result(evaluation, ResultId::MadeDeepestCut);
     page.row("cut at most", &format!("{deepest} deep, radial"));
 }

@@ -6,7 +6,7 @@ use crate::evaluate::{Evaluation, Verdict};
 use crate::geometry::sketch;
 use crate::model::{Alloy, AlloyDensity, Catch, Hollow, Roof, Value, check};
 use crate::quantity::{Number, RingSize};
-use crate::schema::FieldId;
+use crate::schema::{FieldId, ResultId};
 use crate::source::printable;
 
 use super::money;
@@ -101,8 +101,8 @@ fn metal(alloy: &Alloy, temper: &str) -> String {
 fn sizes(page: &mut Page, evaluation: &Evaluation) {
     let band = &evaluation.band;
     page.heading("size");
-    let bore = page.result(evaluation, "bore");
-    let circumference = page.result(evaluation, "size.circumference");
+    let bore = page.result(evaluation, ResultId::Bore);
+    let circumference = page.result(evaluation, ResultId::SizeCircumference);
     let name = match &band.field(FieldId::Size).map(|field| &field.value) {
         Some(Value::Size { size, .. }) => size.to_string(),
         Some(value) => format!("\u{D8} {}", check::shown(value)),
@@ -159,7 +159,7 @@ fn sizes(page: &mut Page, evaluation: &Evaluation) {
 fn dimensions(page: &mut Page, evaluation: &Evaluation) {
     let band = &evaluation.band;
     page.heading("dimensions");
-    let outside = page.result(evaluation, "outside");
+    let outside = page.result(evaluation, ResultId::Outside);
     page.row("outside", &format!("\u{D8} {outside}"));
     let width = field(page, evaluation, FieldId::Width);
     page.row("width", &width);
@@ -179,8 +179,8 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
         );
     }
     let (length, height) = (
-        page.result(evaluation, "strip.length"),
-        page.result(evaluation, "strip.height"),
+        page.result(evaluation, ResultId::StripLength),
+        page.result(evaluation, ResultId::StripHeight),
     );
     let as_cut = if early(&evaluation.input).is_some() {
         ", as cut before the stretch"
@@ -193,7 +193,7 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
     );
     if let Some(pattern) = &band.pattern {
         if let Some(repeats) = pattern.repeats {
-            let pitch = page.result(evaluation, "strip.pitch");
+            let pitch = page.result(evaluation, ResultId::StripPitch);
             page.row("repeats", &format!("{repeats} of {pitch}"));
         }
         let mean = if pattern.mean_depth == pattern.depth {
@@ -285,8 +285,8 @@ fn parts(page: &mut Page, evaluation: &Evaluation, hollow: &Hollow) {
     };
     page.row("shell", &format!("{wall}{roof}{nose}"));
     let (left, right) = (
-        page.result(evaluation, "foot.left"),
-        page.result(evaluation, "foot.right"),
+        page.result(evaluation, ResultId::FootLeft),
+        page.result(evaluation, ResultId::FootRight),
     );
     if hollow.roof != Roof::Full {
         let feet = if left == right {
@@ -325,7 +325,7 @@ fn parts(page: &mut Page, evaluation: &Evaluation, hollow: &Hollow) {
             } else {
                 format!(
                     "{} from each face",
-                    page.result(evaluation, "ridge.from-face")
+                    page.result(evaluation, ResultId::RidgeFromFace)
                 )
             };
             format!(
@@ -351,7 +351,7 @@ fn parts(page: &mut Page, evaluation: &Evaluation, hollow: &Hollow) {
             ),
         );
     }
-    let cavity = page.result(evaluation, "cavity.volume");
+    let cavity = page.result(evaluation, ResultId::CavityVolume);
     page.row("cavity", &cavity);
 }
 
@@ -361,31 +361,31 @@ fn weights(page: &mut Page, evaluation: &Evaluation) {
     }
     page.heading("weights");
     if evaluation.band.hollow.is_some() {
-        for (label, path) in [
-            ("shell, uncut", "shell.weight"),
-            ("sleeve", "sleeve.weight"),
+        for (label, id) in [
+            ("shell, uncut", ResultId::ShellWeight),
+            ("sleeve", ResultId::SleeveWeight),
         ] {
-            let weight = page.result(evaluation, path);
+            let weight = page.result(evaluation, id);
             page.row(label, &weight);
         }
     }
-    let finished = page.result(evaluation, "weight");
+    let finished = page.result(evaluation, ResultId::Weight);
     if evaluation.band.pattern.is_some() {
-        let uncut = page.result(evaluation, "weight.uncut");
+        let uncut = page.result(evaluation, ResultId::WeightUncut);
         page.row("uncut", &uncut);
-        let cut = page.result(evaluation, "weight.cut");
+        let cut = page.result(evaluation, ResultId::WeightCut);
         page.row("cut away", &cut);
     }
     page.row("finished", &finished);
     if let Some(hollow) = &evaluation.figures.hollow {
-        let solid = page.result(evaluation, "solid.weight");
+        let solid = page.result(evaluation, ResultId::SolidWeight);
         let saving = page.number(Number::Computed(hollow.saving * 100.0), "%");
         page.row(
             "solid, same look",
             &format!("{solid}, so the hollow saves {saving}"),
         );
     }
-    let density = page.result(evaluation, "density");
+    let density = page.result(evaluation, ResultId::Density);
     let basis = match &evaluation.band.alloy.density {
         AlloyDensity::Stated { basis, .. } => basis.clone(),
         AlloyDensity::Derived(_) => "derived by ideal mixing: weights may be off by up to about 2.5 %; state a measured density if you have one".to_owned(),

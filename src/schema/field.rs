@@ -20,6 +20,20 @@ pub enum Block {
     Order,
 }
 
+impl Block {
+    /// The word that a recipe writes.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Band => "band",
+            Self::Prices => "prices",
+            Self::Shop => "shop",
+            Self::Stock => "stock",
+            Self::Order => "order",
+        }
+    }
+}
+
 /// One field.
 #[derive(Clone, Copy, Debug)]
 pub struct Field {

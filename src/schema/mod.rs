@@ -6,6 +6,9 @@
 mod example;
 mod field;
 mod fields;
+mod result;
+mod results;
+mod subject;
 mod takes;
 
 pub use example::example;
@@ -14,4 +17,7 @@ pub use field::{
 };
 pub(crate) use field::{Holder, PLACED};
 pub use fields::{FORMS, FieldId, PROFILES};
+pub use result::{Need, ResultRow, Room, find_result, matching_results};
+pub use results::{RESULTS, ResultId};
+pub use subject::{Subject, find_subject};
 pub use takes::Takes;

@@ -1,10 +1,11 @@
 //! Questions about a recipe: expressions over the fields and results of its bands.
 
-use crate::evaluate::{self, Evaluation, Target, find_target as find};
+use crate::evaluate::{self, Evaluation};
 use crate::finding::{Finding, Weight};
 use crate::model::money::Setting;
 use crate::model::{Alloy, Evaluator, LetValue, ModelError, Scope, Value};
-use crate::schema;
+use crate::schema::find_subject as find;
+use crate::schema::{self, Subject};
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
@@ -168,7 +169,7 @@ impl Results<'_> {
             return Some(Meant::Of(band.to_owned(), rest));
         }
         let one = bands.len() == 1 || self.outcome.chosen.is_some();
-        let full = evaluate::find(name).is_some() || schema::find(name).is_some();
+        let full = schema::find_result(name).is_some() || schema::find(name).is_some();
         if !(one && full)
             && let Some(found) = recipe.lets.iter().find(|known| known.name == name)
         {
@@ -218,9 +219,9 @@ impl Results<'_> {
         };
         let targets = find(path);
         match targets.as_slice() {
-            [target] => {
-                let value = value_of(target, evaluation, at, findings);
-                if value.is_none() && self.rests_on_mistake(target, evaluation) {
+            [subject] => {
+                let value = value_of(*subject, evaluation, at, findings);
+                if value.is_none() && self.rests_on_mistake(*subject, evaluation) {
                     // What is wrong is in the list already.
                     findings.pop();
                     findings.push(ModelError::Unread { at }.into());
@@ -234,7 +235,7 @@ impl Results<'_> {
                 let words: Vec<String> =
                     evaluation.band.marking.words().map(str::to_owned).collect();
                 let fineness: Vec<String> = evaluate::fineness::paths(&words).collect();
-                let known = evaluate::all().map(|result| -> &str { result.path });
+                let known = schema::RESULTS.iter().map(|result| -> &str { result.path });
                 let known = known
                     .chain(schema::of_band().iter().map(|field| -> &str { field.path }))
                     .chain(
@@ -261,21 +262,18 @@ impl Results<'_> {
                 None
             }
             several => {
-                findings.push(ambiguous(path, at, several.iter().map(Target::path)).into());
+                findings.push(ambiguous(path, at, several.iter().map(|one| one.path())).into());
                 None
             }
         }
     }
 
     /// Whether a result has no value because of a mistake that was reported.
-    fn rests_on_mistake(&self, target: &Target, evaluation: &Evaluation) -> bool {
-        let of_money = |path: &str| {
-            let mut all = evaluate::money::MONEY_RESULTS.iter();
-            all.any(|entry| entry.path == path)
-        };
+    fn rests_on_mistake(&self, subject: Subject, evaluation: &Evaluation) -> bool {
+        let of_money =
+            matches!(subject, Subject::Result(id) if id.row().room == schema::Room::Money);
         let wrong = |finding: &Finding| finding.weight() == Weight::Wrong;
-        of_money(target.path())
-            && (self.outcome.recipe.money_is_faulty || evaluation.limits.iter().any(wrong))
+        of_money && (self.outcome.recipe.money_is_faulty || evaluation.limits.iter().any(wrong))
     }
 
     /// A band that is not there, or could not be evaluated.
@@ -306,24 +304,24 @@ impl Results<'_> {
 }
 
 fn value_of(
-    target: &Target,
+    subject: Subject,
     evaluation: &Evaluation,
     at: Span,
     findings: &mut Vec<Finding>,
 ) -> Option<Value> {
-    let value = match target {
-        Target::Result(result) => evaluation.value(result),
-        Target::Field(field) => evaluation
-            .band
-            .field(field.id)
-            .map(|field| field.value.clone()),
+    let value = match subject {
+        Subject::Result(id) => evaluation.value(id.row()),
+        Subject::Field(id) => evaluation.band.field(id).map(|field| field.value.clone()),
     };
     if value.is_none() {
-        let path = target.path();
-        let help = match target {
-            Target::Field(field) => format!("the recipe does not state `{}`", field.path),
-            Target::Result(result) => {
-                format!("the band states nothing that gives its {}", result.meaning)
+        let path = subject.path();
+        let help = match subject {
+            Subject::Field(id) => format!("the recipe does not state `{}`", id.path()),
+            Subject::Result(id) => {
+                format!(
+                    "the band states nothing that gives its {}",
+                    id.row().meaning
+                )
             }
         };
         findings.push(

@@ -1,10 +1,9 @@
 //! What to say of a path of an override that means nothing which can be set: a slip, a result, a block elsewhere.
 
 use crate::catalogue;
-use crate::evaluate;
 use crate::finding::Finding;
 use crate::model::{ALLOY_FIELDS, ModelError};
-use crate::schema;
+use crate::schema::{self, Need, ResultId};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast;
@@ -64,7 +63,7 @@ impl Names {
         findings: &mut Vec<Finding>,
     ) {
         let in_blocks = self.in_blocks(path, entry);
-        if (evaluate::find(path).is_some() || in_blocks.is_empty())
+        if (schema::find_result(path).is_some() || in_blocks.is_empty())
             && let Some(problem) = self.worked_out(path, at, band)
         {
             findings.push(problem.into());
@@ -156,10 +155,11 @@ impl Names {
 
     /// What to say of a result, which cannot be set.
     fn worked_out(&self, path: &str, at: Span, band: &str) -> Option<SessionError> {
-        let found = evaluate::find_target(path);
-        let Some(evaluate::Target::Result(entry)) = found.first() else {
+        let found = schema::find_subject(path);
+        let Some(schema::Subject::Result(id)) = found.first() else {
             return None;
         };
+        let entry = id.row();
         let levers = levers(entry);
         let why = match band {
             "" => entry.path.to_owned(),
@@ -167,7 +167,7 @@ impl Names {
         };
         let mut levers: Vec<String> = levers.into_iter().map(str::to_owned).collect();
         for block in self.blocks.iter().filter(|block| block.word == "alloy") {
-            if entry.path == "density" {
+            if entry.id == ResultId::Density {
                 levers.push(format!("{}.density", block.holder().path()));
             }
         }
@@ -192,18 +192,18 @@ impl Names {
 }
 
 /// What a result follows from, fields in the order of the vocabulary; the size, which is a finger's, last.
-fn levers(entry: &'static evaluate::ResultEntry) -> Vec<&'static str> {
-    let (mut fields, mut seen, mut next) = (Vec::new(), vec![entry.path], vec![entry]);
+fn levers(entry: &'static schema::ResultRow) -> Vec<&'static str> {
+    let (mut fields, mut seen, mut next) = (Vec::new(), vec![entry.id], vec![entry]);
     while let Some(entry) = next.pop() {
         for need in entry.needs {
-            match evaluate::find_target(need).first() {
-                Some(evaluate::Target::Field(field)) => fields.push(field.path),
-                Some(evaluate::Target::Result(entry)) if !seen.contains(&entry.path) => {
-                    seen.push(entry.path);
-                    next.insert(0, entry);
+            match need {
+                Need::F(id) => fields.push(id.path()),
+                Need::B(block) => fields.push(block.word()),
+                Need::R(id) if !seen.contains(id) => {
+                    seen.push(*id);
+                    next.insert(0, id.row());
                 }
-                Some(evaluate::Target::Result(_)) => {}
-                None => fields.push(*need),
+                Need::R(_) => {}
             }
         }
     }

@@ -1,8 +1,9 @@
 //! Why a value of a recipe is what it is: finds the path, and asks for its tree.
 
-use crate::evaluate::{self, Why, find_target};
+use crate::evaluate::{self, Why};
 use crate::finding::Finding;
 use crate::model::{ModelError, Scope};
+use crate::schema;
 use crate::syntax::ast::{self, ExprKind};
 
 use super::question::{Meant, Results};
@@ -72,8 +73,8 @@ impl Session {
                     .evaluations
                     .iter()
                     .find(|evaluation| evaluation.band.name == band);
-                evaluation.and_then(|evaluation| match find_target(rest).as_slice() {
-                    [target] => evaluate::explain(target, evaluation, &self.sources, depth),
+                evaluation.and_then(|evaluation| match schema::find_subject(rest).as_slice() {
+                    [subject] => evaluate::explain(*subject, evaluation, &self.sources, depth),
                     _ => evaluate::fineness::explain(evaluation, rest, &self.sources),
                 })
             }

@@ -72,9 +72,9 @@ fn evaluated(recipe: &str) -> Evaluation {
 }
 
 fn found(evaluation: &Evaluation, path: &str) -> Option<f64> {
-    let entry = annulet::evaluate::find(path).unwrap_or_else(|| panic!("no result {path}"));
-    entry
-        .number(evaluation)
+    let entry = annulet::schema::find_result(path).unwrap_or_else(|| panic!("no result {path}"));
+    evaluation
+        .number(entry.id)
         .map(annulet::quantity::Number::to_f64)
 }
 
@@ -671,7 +671,7 @@ fn what_a_temper_may_be_off_by_reaches_grip_and_strength() {
         "alloy a { silver 1000, temper annealed { yield 300 ± 15 MPa, modulus 90 ± 3 GPa } }\nband b { size 17.3 mm, width 5 mm, thickness 1.5 mm, profile flat, alloy a }",
     );
     let spread = |of: &Evaluation, path: &str| {
-        annulet::evaluate::spread_of(of, annulet::evaluate::find(path).unwrap()).unwrap()
+        annulet::evaluate::spread_of(of, annulet::schema::find_result(path).unwrap()).unwrap()
     };
     for (path, part) in [
         ("strength.load", 15.0 / 300.0),

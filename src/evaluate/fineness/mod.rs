@@ -22,6 +22,6 @@ pub use claim::{Claim, ClaimError};
 pub use error::FinenessError;
 pub use judge::{Judgement, Mark, Need, Test, judge};
 pub use of_band::{CLOSING, margin, mark, verdict_line};
-pub use results::FINENESS_RESULTS;
+pub(super) use results::exact;
 pub use sayings::{Kind, Said};
 pub use skin::{Contact, contacts};

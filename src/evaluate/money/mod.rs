@@ -24,6 +24,6 @@ pub use exact::{Exact, apportioned, grams, round};
 pub use order::{OrderLine, OrderTotals, Ordered, StockNeed, order_totals};
 pub use price::{Price, price};
 pub use quote::stale;
-pub use results::MONEY_RESULTS;
+pub(super) use results::exact;
 pub(super) use stock::unfit_stock;
 pub use stock::{Need, need};

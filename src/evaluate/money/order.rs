@@ -3,12 +3,12 @@
 //! All rings of one band are one batch, in whatever sizes; the whole order is one consignment to the refiner and
 //! to whoever takes a fee.
 
+use crate::schema::FieldId;
 use rust_decimal::Decimal;
 
 use crate::evaluate::Evaluation;
 use crate::model::money::{Credit, Order, Terms};
 use crate::quantity::{Currency, from_f64};
-use crate::schema::FieldId;
 
 use super::account::{can_be_made, rounded};
 use super::balance::{Balance, Weights};

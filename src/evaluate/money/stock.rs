@@ -1,6 +1,7 @@
 //! What a batch takes of a stock, and whether the stock can make the part at all.
 
-use crate::schema::FieldId;
+use crate::quantity::Number;
+use crate::schema::{FieldId, ResultId};
 use rust_decimal::Decimal;
 
 use crate::evaluate::Evaluation;
@@ -90,12 +91,12 @@ type Part<'a> = (Wanted, Option<&'a Stock>, FieldId);
 fn wanted<'a>(evaluation: &Evaluation, terms: &'a Terms) -> Vec<Part<'a>> {
     let figures = &evaluation.figures;
     // As machined, where that is computed; else as finished.
-    let known = |path: &str, finished: f64| machined(evaluation, path).unwrap_or(finished);
+    let known = |id: ResultId, finished: f64| machined(evaluation, id).unwrap_or(finished);
     let Some(hollow) = &evaluation.band.hollow else {
         let whole = Wanted {
             name: "band",
-            outside: known("machined.outside", figures.outside),
-            bore: known("machined.bore", figures.bore),
+            outside: known(ResultId::MachinedOutside, figures.outside),
+            bore: known(ResultId::MachinedBore, figures.bore),
             width: width(evaluation, "band"),
         };
         return vec![(whole, terms.solid.as_deref(), FieldId::Stock)];
@@ -107,18 +108,18 @@ fn wanted<'a>(evaluation: &Evaluation, terms: &'a Terms) -> Vec<Part<'a>> {
         Catch::Lip { height, .. } => (0.0, 2.0 * height.to_mm()),
         Catch::None => (0.0, 0.0),
     };
-    let foot = known("machined.shell.bore", floor + play - inwards);
+    let foot = known(ResultId::MachinedShellBore, floor + play - inwards);
     let shell = Wanted {
         name: "shell",
-        outside: known("machined.shell.outside", figures.outside),
-        bore: known("machined.shell.lip-bore", foot),
+        outside: known(ResultId::MachinedShellOutside, figures.outside),
+        bore: known(ResultId::MachinedShellLipBore, foot),
         width: width(evaluation, "shell"),
     };
-    let ridge_top = known("machined.sleeve.floor", floor + out);
+    let ridge_top = known(ResultId::MachinedSleeveFloor, floor + out);
     let sleeve = Wanted {
         name: "sleeve",
-        outside: known("machined.sleeve.ridge-top", ridge_top),
-        bore: known("machined.sleeve.bore", figures.bore),
+        outside: known(ResultId::MachinedSleeveRidgeTop, ridge_top),
+        bore: known(ResultId::MachinedSleeveBore, figures.bore),
         width: width(evaluation, "sleeve"),
     };
     vec![
@@ -127,20 +128,19 @@ fn wanted<'a>(evaluation: &Evaluation, terms: &'a Terms) -> Vec<Part<'a>> {
     ]
 }
 
-/// A result of the parts as machined, by its name; none where it is not computed.
-fn machined(evaluation: &Evaluation, path: &str) -> Option<f64> {
-    let number = crate::evaluate::find(path)?.number(evaluation)?;
-    Some(number.to_f64())
+/// A result of the parts as machined; none where it is not computed.
+fn machined(evaluation: &Evaluation, id: ResultId) -> Option<f64> {
+    evaluation.number(id).map(Number::to_f64)
 }
 
 /// The width that a part is parted off to: as machined, where that is computed; mm.
 pub(super) fn width(evaluation: &Evaluation, part: &str) -> f64 {
-    let path = match part {
-        "shell" => "machined.shell.width",
-        "sleeve" => "machined.sleeve.width",
-        _ => "machined.width",
+    let id = match part {
+        "shell" => ResultId::MachinedShellWidth,
+        "sleeve" => ResultId::MachinedSleeveWidth,
+        _ => ResultId::MachinedWidth,
     };
-    machined(evaluation, path).unwrap_or(evaluation.input.shape.width)
+    machined(evaluation, id).unwrap_or(evaluation.input.shape.width)
 }
 
 fn judge(

@@ -26,7 +26,7 @@ pub use input::{Lazily, POISSON, Start, Strength, StretchInput};
 pub use judged::{Strain, strains};
 pub use kinematics::{Kinematics, Pair, State};
 pub use made::{Blank, Made, Measured, Under};
-pub use results::STRETCH_RESULTS;
+pub(super) use results::computed;
 pub use root::root;
 pub use solid::{Small, small};
 

@@ -1,12 +1,12 @@
 //! Values of one block, by field: looked up, and brought to exact decimals in base units.
 
+use crate::schema::FieldId;
 use rust_decimal::Decimal;
 
 use crate::model::band::FieldValue;
 use crate::model::calendar::Day;
 use crate::model::value::Value;
 use crate::quantity::{Length, Number, Quantity, from_f64};
-use crate::schema::FieldId;
 use crate::source::Span;
 
 /// Values of one block.

@@ -1,0 +1,313 @@
+//! The catalogue of results: every one, its unit, what it means, how it is computed and from what.
+//!
+//! A result is known by its [`ResultId`]; its path is spelt here and nowhere else. What computes it stands in
+//! the room that it belongs to.
+
+use crate::quantity::Dimension;
+
+use super::field::Block;
+use super::fields::FieldId;
+use super::result::Need::{self, B, F, R};
+use super::result::{ResultRow, Room, entry, from, hollow};
+
+/// Money, of the currency of each band.
+const MONEY: &str = "money";
+const BREAK_EVEN: &str =
+    "(a of the other - a) / (b - b of the other), each cost being a + b * price";
+const MARK: &str = "highest fineness that it may carry by these rules, parts per thousand; 0: none; `.verdict` behind it says it in words";
+const MARKED: &str = "highest standard for which every part, and the whole where the rules want it, reaches it with the shortfall allowed";
+const MARGIN: &str =
+    "what the tightest test has to spare at that figure, parts per thousand; negative: missing";
+const SPARE: &str = "least of found + allowed - figure over all tests";
+
+/// What the section of a solid band is drawn from.
+const SECTION: &[Need] = &[
+    F(FieldId::Size),
+    F(FieldId::Width),
+    F(FieldId::Thickness),
+    R(ResultId::Outside),
+    F(FieldId::Profile),
+    F(FieldId::ProfileEdge),
+    F(FieldId::ProfileAcross),
+    F(FieldId::ProfileDown),
+    F(FieldId::ProfileCrown),
+    F(FieldId::ProfileDip),
+    F(FieldId::Comfort),
+    F(FieldId::EaseOuter),
+    F(FieldId::EaseBore),
+];
+
+/// What parts as made come to.
+const MADE: &[Need] = &[
+    F(FieldId::MadeShellBore),
+    F(FieldId::MadeShellLipBore),
+    F(FieldId::MadeShellChannel),
+    F(FieldId::MadeShellChannelWidth),
+    F(FieldId::MadeShellOutside),
+    F(FieldId::MadeShellWidth),
+    F(FieldId::MadeSleeveBore),
+    F(FieldId::MadeSleeveFloor),
+    F(FieldId::MadeSleeveRidgeTop),
+    F(FieldId::MadeSleeveRidgeFromFace),
+    F(FieldId::MadeSleeveWidth),
+    F(FieldId::MadeSleeveEdgeBore),
+    F(FieldId::MadeBlankBore),
+    F(FieldId::MadeBlankOutside),
+    F(FieldId::MadeBlankThickness),
+    F(FieldId::MadeBlankWidth),
+];
+
+/// What strength follows from.
+const BEARS: &[Need] = &[
+    F(FieldId::Size),
+    F(FieldId::Width),
+    F(FieldId::Thickness),
+    F(FieldId::Profile),
+    F(FieldId::PatternDepth),
+    F(FieldId::HollowShell),
+    F(FieldId::HollowSleeve),
+    F(FieldId::Temper),
+    F(FieldId::HollowShellTemper),
+    F(FieldId::HollowSleeveTemper),
+];
+
+/// What the parts as machined follow from.
+const PARTS: &[Need] = &[
+    F(FieldId::Size),
+    F(FieldId::Width),
+    F(FieldId::Thickness),
+    F(FieldId::Comfort),
+    F(FieldId::HollowShell),
+    F(FieldId::HollowSleeve),
+    F(FieldId::HollowRidge),
+    F(FieldId::HollowLip),
+    F(FieldId::HollowEntry),
+    F(FieldId::HollowStagePast),
+    F(FieldId::HollowKinematics),
+    F(FieldId::FinishBore),
+    F(FieldId::FinishOutside),
+    F(FieldId::FinishFaces),
+];
+
+/// What a solid band as machined follows from.
+const SMALL: &[Need] = &[
+    F(FieldId::Size),
+    F(FieldId::Start),
+    F(FieldId::Width),
+    F(FieldId::Thickness),
+    F(FieldId::Kinematics),
+    F(FieldId::FinishBore),
+    F(FieldId::FinishOutside),
+    F(FieldId::FinishFaces),
+];
+
+/// What both have in common.
+const BOTH: &[Need] = &[
+    F(FieldId::Size),
+    F(FieldId::Start),
+    R(ResultId::MachinedSleeveBore),
+    R(ResultId::MachinedBore),
+];
+
+/// What the stages follow from.
+const STAGE: &[Need] = &[
+    R(ResultId::MachinedShellBore),
+    R(ResultId::MachinedSleeveFloor),
+    R(ResultId::MachinedSleeveRidgeTop),
+    R(ResultId::MachinedSleeveBore),
+    F(FieldId::HollowHold),
+    F(FieldId::HollowKinematics),
+];
+
+/// What grip follows from.
+const GRIP: &[Need] = &[
+    R(ResultId::MachinedShellBore),
+    R(ResultId::MachinedSleeveFloor),
+    F(FieldId::HollowStagePast),
+    F(FieldId::HollowShellTemper),
+    F(FieldId::HollowSleeveTemper),
+    F(FieldId::HollowShellAlloy),
+    F(FieldId::HollowSleeveAlloy),
+];
+
+/// What fineness rests on.
+const FINENESS: &[Need] = &[
+    F(FieldId::Alloy),
+    F(FieldId::HollowShellAlloy),
+    F(FieldId::HollowSleeveAlloy),
+    F(FieldId::Assay),
+    F(FieldId::Solder),
+    F(FieldId::HollowApart),
+];
+
+/// Rows of one room behind each other: an id for each, and the table in the order of the ids.
+macro_rules! catalogue {
+    ($($room:ident { $($id:ident = $row:expr;)* })*) => {
+        /// How the program knows a result; what it means stands in its row ([`ResultId::row`]).
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        #[allow(missing_docs, reason = "the meaning stands in the row")]
+        #[repr(u16)]
+        pub enum ResultId {
+            $($($id,)*)*
+        }
+
+        /// Every result in the order of its id: those of a subject behind each other.
+        pub static RESULTS: &[ResultRow] = &[
+            $($(ResultRow { id: ResultId::$id, room: Room::$room, ..$row },)*)*
+        ];
+    };
+}
+
+#[rustfmt::skip]
+catalogue! {
+    Metal {
+        Weight = hollow(from(entry("weight", "g", Dimension::MASS, "finished weight", "volume * density"), &[R(ResultId::Volume), R(ResultId::Density)]), "shell.weight + sleeve.weight - weight.cut", &[R(ResultId::ShellWeight), R(ResultId::SleeveWeight), R(ResultId::WeightCut)]);
+        WeightUncut = hollow(from(entry("weight.uncut", "g", Dimension::MASS, "weight before the pattern is cut", "volume.uncut * density"), &[R(ResultId::VolumeUncut), R(ResultId::Density)]), "shell.weight + sleeve.weight", &[R(ResultId::ShellWeight), R(ResultId::SleeveWeight)]);
+        WeightCut = from(entry("weight.cut", "g", Dimension::MASS, "weight that the pattern takes off", "(volume.uncut - volume) * density, in a hollow band the shell's"), &[R(ResultId::VolumeUncut), R(ResultId::Volume), R(ResultId::Density)]);
+        Volume = from(entry("volume", "mm3", Dimension::VOLUME, "finished volume of the metal", "volume.uncut - cover * 2 pi * integral of (r^2 - (r - mean-depth)^2) / 2 dx along the outside as it is when cut"), &[R(ResultId::VolumeUncut), F(FieldId::PatternMeanDepth), F(FieldId::PatternDepth), F(FieldId::PatternCover)]);
+        VolumeUncut = hollow(from(entry("volume.uncut", "mm3", Dimension::VOLUME, "volume of the metal before the pattern is cut", "2 pi * integral of r dA over the section (Pappus and Guldinus)"), SECTION), "shell.volume + sleeve.volume", &[R(ResultId::ShellVolume), R(ResultId::SleeveVolume)]);
+        ShellVolume = from(entry("shell.volume", "mm3", Dimension::VOLUME, "volume of the shell before cutting", "solid beyond the sleeve's floor, less the cavity"), &[F(FieldId::Size), F(FieldId::Width), F(FieldId::Thickness), R(ResultId::Outside), F(FieldId::Profile), F(FieldId::ProfileEdge), F(FieldId::HollowShell), F(FieldId::HollowShellRoof), F(FieldId::HollowShellNose), F(FieldId::HollowSleeve), F(FieldId::EaseOuter)]);
+        ShellWeight = from(entry("shell.weight", "g", Dimension::MASS, "weight of the shell before cutting", "shell.volume * density of its alloy"), &[R(ResultId::ShellVolume), F(FieldId::HollowShellAlloy), F(FieldId::Alloy)]);
+        SleeveVolume = from(entry("sleeve.volume", "mm3", Dimension::VOLUME, "volume of the sleeve, ridges included", "from the inside curve to the floor, less relief, plus ridges"), &[F(FieldId::Size), F(FieldId::Width), F(FieldId::Comfort), F(FieldId::HollowSleeve), F(FieldId::HollowSleeveRelief), R(ResultId::RidgeVolume), F(FieldId::EaseBore)]);
+        SleeveWeight = from(entry("sleeve.weight", "g", Dimension::MASS, "weight of the sleeve, ridges included", "sleeve.volume * density of its alloy"), &[R(ResultId::SleeveVolume), F(FieldId::HollowSleeveAlloy), F(FieldId::Alloy)]);
+        RidgeVolume = from(entry("ridge.volume", "mm3", Dimension::VOLUME, "volume of all ridges", "pi * wide * ((floor + height)^2 - floor^2) each, floor = size / 2 + sleeve"), &[F(FieldId::Size), F(FieldId::HollowSleeve), F(FieldId::HollowRidge), F(FieldId::HollowRidgeWide), F(FieldId::HollowRidgeCount)]);
+        CavityVolume = from(entry("cavity.volume", "mm3", Dimension::VOLUME, "enclosed empty space, ridges taken off", "pi * integral of (roof^2 - floor^2) dx - ridges + relief"), &[F(FieldId::Size), F(FieldId::Width), F(FieldId::Thickness), F(FieldId::Profile), F(FieldId::HollowShell), F(FieldId::HollowSleeve), R(ResultId::RidgeVolume)]);
+        SolidWeight = from(entry("solid.weight", "g", Dimension::MASS, "finished weight of the solid band of the same look", "(solid volume - cut) * density"), &[F(FieldId::Size), F(FieldId::Width), F(FieldId::Thickness), F(FieldId::Profile), F(FieldId::ProfileEdge), F(FieldId::Comfort), R(ResultId::WeightCut), R(ResultId::Density)]);
+        Saving = from(entry("saving", "", Dimension::NONE, "part of the solid's weight that the hollow saves", "1 - weight / solid.weight"), &[R(ResultId::Weight), R(ResultId::SolidWeight)]);
+        FootLeft = from(entry("foot.left", "mm", Dimension::LENGTH, "axial width of the left foot, on which the shell stands", "from the side face to where roof or wall meets the sleeve"), &[F(FieldId::HollowShell), F(FieldId::HollowSleeve), F(FieldId::Profile)]);
+        FootRight = from(entry("foot.right", "mm", Dimension::LENGTH, "axial width of the right foot", "as foot.left"), &[F(FieldId::HollowShell), F(FieldId::HollowSleeve), F(FieldId::Profile)]);
+        RidgeFromFace = from(entry("ridge.from-face", "mm", Dimension::LENGTH, "from the side face to the outer face of the outermost ridge", "as far out as the roof allows, plus play"), &[F(FieldId::HollowRidge), F(FieldId::HollowRidgeWide), F(FieldId::HollowRidgeCount), F(FieldId::HollowRidgePlay), F(FieldId::HollowShell)]);
+        SectionArea = from(entry("section.area", "mm2", Dimension::AREA, "area of the solid section before the pattern is cut", "integral of (outside - inside) dx"), SECTION);
+        WallLeast = hollow(from(entry("wall.least", "mm", Dimension::LENGTH, "thinnest wall that remains anywhere", "least of all walls, under the cut and under a struck mark"), &[R(ResultId::WallUnderCut), F(FieldId::MarkDeep)]), "least of all walls, under the cut and under a struck mark", &[R(ResultId::WallUnderCut), F(FieldId::HollowShell), R(ResultId::WallSideFace), R(ResultId::WallSleeveEdge), F(FieldId::HollowSleeveRelief), F(FieldId::MarkDeep)]);
+        WallUnderCut = from(entry("wall.under-cut", "mm", Dimension::LENGTH, "thinnest metal under the cut", "least distance from the cut surface to cavity, sleeve or bore"), &[F(FieldId::Thickness), F(FieldId::Profile), F(FieldId::ProfileEdge), F(FieldId::Comfort), F(FieldId::HollowShell), F(FieldId::HollowSleeve), F(FieldId::PatternDepth)]);
+        WallSideFace = from(entry("wall.side-face", "mm", Dimension::LENGTH, "shell at the thinner side face, radial", "edge + comfort - sleeve"), &[F(FieldId::ProfileEdge), F(FieldId::Thickness), F(FieldId::Comfort), F(FieldId::HollowSleeve)]);
+        WallSleeveEdge = from(entry("wall.sleeve-edge", "mm", Dimension::LENGTH, "sleeve at its edge, radial", "sleeve - comfort"), &[F(FieldId::HollowSleeve), F(FieldId::Comfort)]);
+        Bore = from(entry("bore", "mm", Dimension::LENGTH, "smallest inside diameter", "size"), &[F(FieldId::Size)]);
+        Outside = from(entry("outside", "mm", Dimension::LENGTH, "largest outside diameter", "bore + 2 * thickness"), &[R(ResultId::Bore), F(FieldId::Thickness)]);
+        SizeCircumference = from(entry("size.circumference", "mm", Dimension::LENGTH, "inside circumference", "by the size system, or pi * bore"), &[F(FieldId::Size)]);
+        StripLength = from(entry("strip.length", "mm", Dimension::LENGTH, "length of the pattern strip", "pi * outside; of a pattern cut before the stretch the outside before it"), &[R(ResultId::Outside), F(FieldId::PatternCut), F(FieldId::Start), F(FieldId::HollowStagePast)]);
+        StripHeight = from(entry("strip.height", "mm", Dimension::LENGTH, "height of the pattern strip", "width; of a pattern cut before the stretch the width before it"), &[F(FieldId::Width), F(FieldId::PatternCut), F(FieldId::Start)]);
+        StripPitch = from(entry("strip.pitch", "mm", Dimension::LENGTH, "length of one repeat along the strip", "strip.length / repeats"), &[R(ResultId::StripLength), F(FieldId::PatternRepeats)]);
+        Density = from(entry("density", "g/cm3", Dimension::DENSITY, "density of the band's alloy", "stated, or 1 / sum of (part / density of the element)"), &[F(FieldId::Alloy)]);
+    }
+    Money {
+        WeightIssued = from(entry("weight.issued", "g", Dimension::MASS, "metal issued for one ring of a batch", "finished + turnings + offcuts + polishings"), &[F(FieldId::Stock), F(FieldId::HollowShellStock), F(FieldId::HollowSleeveStock), R(ResultId::Weight), R(ResultId::WeightCut), F(FieldId::ShopBatch), F(FieldId::ShopScrap)]);
+        WeightTurnings = from(entry("weight.turnings", "g", Dimension::MASS, "what turning, parting and the pattern take off", "issued stock - uncut - polishings + cut"), &[R(ResultId::WeightIssued), R(ResultId::WeightCut)]);
+        WeightOffcuts = from(entry("weight.offcuts", "g", Dimension::MASS, "clean offcuts: what stays in the chuck, sprues", "offcut of the batch / batch"), &[F(FieldId::Stock), F(FieldId::ShopBatch)]);
+        WeightPolishings = from(entry("weight.polishings", "g", Dimension::MASS, "what is filed and polished off", "uncut * part"), &[R(ResultId::WeightUncut), F(FieldId::ShopScrap)]);
+        WeightRecovered = from(entry("weight.recovered", "g", Dimension::MASS, "metal that the refiner pays for", "sum of turnings, offcuts, polishings * collected * paid"), &[R(ResultId::WeightTurnings), R(ResultId::WeightOffcuts), R(ResultId::WeightPolishings), F(FieldId::ShopScrap)]);
+        WeightLost = from(entry("weight.lost", "g", Dimension::MASS, "metal that is neither in the ring nor paid for", "issued - finished - recovered"), &[R(ResultId::WeightIssued), R(ResultId::Weight), R(ResultId::WeightRecovered)]);
+        WeightCharged = from(entry("weight.charged", "g", Dimension::MASS, "weight that a price by weight counts; not a loss of metal", "finished * (1 + add)"), &[R(ResultId::Weight), F(FieldId::SaleAdd)]);
+        TimeLabour = from(entry("time.labour", "min", Dimension::TIME, "labour for one ring of a batch", "run + set-up / batch, over the operations"), &[F(FieldId::ShopOperation), F(FieldId::ShopBatch)]);
+        TimeMachine = from(entry("time.machine", "min", Dimension::TIME, "machine time for one ring of a batch", "run + set-up / batch, over the operations"), &[F(FieldId::ShopOperation), F(FieldId::ShopBatch)]);
+        Cost = from(entry("cost", MONEY, Dimension::MONEY, "what one ring of a batch costs", "metal + labour + machine + overhead + rejects + fees"), &[R(ResultId::CostMetal), R(ResultId::CostLabour), R(ResultId::CostMachine), R(ResultId::CostOverhead), R(ResultId::CostRejects), R(ResultId::CostFees)]);
+        CostMetal = from(entry("cost.metal", MONEY, Dimension::MONEY, "metal, less what comes back", "bought - returned + refining"), &[R(ResultId::CostMetalBought), R(ResultId::CostMetalReturned), R(ResultId::CostMetalRefining)]);
+        CostMetalBought = from(entry("cost.metal.bought", MONEY, Dimension::MONEY, "metal as bought", "issued * (worth of a gram with premium + fabrication)"), &[R(ResultId::WeightIssued), B(Block::Prices)]);
+        CostMetalReturned = from(entry("cost.metal.returned", MONEY, Dimension::MONEY, "what the refiner pays", "recovered * worth of a gram"), &[R(ResultId::WeightRecovered), B(Block::Prices)]);
+        CostMetalRefining = from(entry("cost.metal.refining", MONEY, Dimension::MONEY, "what the refiner charges", "max(charge * collected * batch, minimum) / batch"), &[F(FieldId::ShopScrap), F(FieldId::ShopBatch)]);
+        CostLabour = from(entry("cost.labour", MONEY, Dimension::MONEY, "labour", "rate * (run + set-up / batch)"), &[R(ResultId::TimeLabour), F(FieldId::ShopLabour)]);
+        CostMachine = from(entry("cost.machine", MONEY, Dimension::MONEY, "machine", "rate * (run + set-up / batch)"), &[R(ResultId::TimeMachine), F(FieldId::ShopMachine)]);
+        CostOverhead = from(entry("cost.overhead", MONEY, Dimension::MONEY, "overhead", "share * (labour + machine), or of metal bought less returned too"), &[R(ResultId::CostLabour), R(ResultId::CostMachine), F(FieldId::ShopOverhead)]);
+        CostRejects = from(entry("cost.rejects", MONEY, Dimension::MONEY, "what rejects waste", "share / (1 - share) * what one reject wastes: its metal less what comes back, and the work on it"), &[R(ResultId::CostMetal), F(FieldId::ShopRejects)]);
+        CostFees = from(entry("cost.fees", MONEY, Dimension::MONEY, "fees", "max(article * batch + consignment, minimum) / batch"), &[F(FieldId::ShopFee), F(FieldId::ShopBatch)]);
+        CostOnePerCent = from(entry("cost.one-per-cent", MONEY, Dimension::MONEY, "what one per cent more on all prices of metal adds to the cost", "cost at 1.01 * prices - cost"), &[R(ResultId::Cost), B(Block::Prices)]);
+        Price = from(entry("price", MONEY, Dimension::MONEY, "what one ring is sold for, before tax", "cost * (1 + markup), cost / (1 - margin), as stated, or charged * worth of a gram + making"), &[R(ResultId::Cost), F(FieldId::Sale), F(FieldId::SaleMarkup), F(FieldId::SaleMargin), F(FieldId::SaleAt), F(FieldId::SaleMaking), R(ResultId::WeightCharged)]);
+        PriceMaking = from(entry("price.making", MONEY, Dimension::MONEY, "making charge in a price by weight", "making * charged, or a share of the worth of the metal charged"), &[F(FieldId::SaleMaking), R(ResultId::WeightCharged)]);
+        PriceTax = from(entry("price.tax", MONEY, Dimension::MONEY, "tax on the price", "price.total - price"), &[R(ResultId::Price), F(FieldId::ShopTax)]);
+        PriceTotal = from(entry("price.total", MONEY, Dimension::MONEY, "what one ring is sold for, with tax", "price * (1 + tax)"), &[R(ResultId::Price), F(FieldId::ShopTax)]);
+        Earning = from(entry("earning", MONEY, Dimension::MONEY, "what one ring earns", "price - cost"), &[R(ResultId::Price), R(ResultId::Cost)]);
+        BreakEvenGold = from(entry("break-even.gold", "money/g", Dimension::MONEY_BY_MASS, "price of fine gold at which this band costs what the other does", BREAK_EVEN), &[R(ResultId::Cost), F(FieldId::Against)]);
+        BreakEvenSilver = from(entry("break-even.silver", "money/g", Dimension::MONEY_BY_MASS, "price of fine silver at which this band costs what the other does", BREAK_EVEN), &[R(ResultId::Cost), F(FieldId::Against)]);
+        BreakEvenPlatinum = from(entry("break-even.platinum", "money/g", Dimension::MONEY_BY_MASS, "price of fine platinum at which this band costs what the other does", BREAK_EVEN), &[R(ResultId::Cost), F(FieldId::Against)]);
+        BreakEvenPalladium = from(entry("break-even.palladium", "money/g", Dimension::MONEY_BY_MASS, "price of fine palladium at which this band costs what the other does", BREAK_EVEN), &[R(ResultId::Cost), F(FieldId::Against)]);
+        BreakEvenMaking = from(entry("break-even.making", "money/g", Dimension::MONEY_BY_MASS, "making charge at which this band earns what the other does", "(what the other earns + cost - worth of the metal charged) / charged"), &[R(ResultId::Cost), R(ResultId::WeightCharged), F(FieldId::Against)]);
+        BreakEvenRejects = from(entry("break-even.rejects", "", Dimension::NONE, "share of rejects at which this band costs what the other does", "k / (1 + k), k = (cost of the other - cost without rejects) / what one reject wastes"), &[R(ResultId::Cost), F(FieldId::Against)]);
+    }
+    Stretch {
+        MachinedShellBore = from(entry("machined.shell.bore", "mm", Dimension::LENGTH, "bore of the shell's feet as machined, a diameter", "finished foot bore less what the shell grows by when both are opened"), PARTS);
+        MachinedShellLipBore = from(entry("machined.shell.lip-bore", "mm", Dimension::LENGTH, "bore of the shell's lips as machined, a diameter", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch"), PARTS);
+        MachinedShellChannel = from(entry("machined.shell.channel", "mm", Dimension::LENGTH, "diameter of the channel's roof at mid width, as machined", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch"), PARTS);
+        MachinedShellChannelWidth = from(entry("machined.shell.channel-width", "mm", Dimension::LENGTH, "axial width of the channel between the feet, as machined", "(width - foot.left - foot.right) * lambda_z"), PARTS);
+        MachinedShellOutside = from(entry("machined.shell.outside", "mm", Dimension::LENGTH, "largest outside of the shell as machined, a diameter", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch, and 2 finish.outside"), PARTS);
+        MachinedShellWidth = from(entry("machined.shell.width", "mm", Dimension::LENGTH, "width of the shell as machined", "width * lambda_z + 2 finish.faces"), PARTS);
+        MachinedSleeveBore = from(entry("machined.sleeve.bore", "mm", Dimension::LENGTH, "bore of the sleeve as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot; less 2 finish.bore"), PARTS);
+        MachinedSleeveFloor = from(entry("machined.sleeve.floor", "mm", Dimension::LENGTH, "outside of the sleeve beside the ridges as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot"), PARTS);
+        MachinedSleeveRidgeTop = from(entry("machined.sleeve.ridge-top", "mm", Dimension::LENGTH, "outside of the ridges as machined, a diameter", "machined.shell.bore - entry"), PARTS);
+        MachinedSleeveRidgeFromFace = from(entry("machined.sleeve.ridge-from-face", "mm", Dimension::LENGTH, "from the sleeve's side face to the outer face of the outermost ridge, as machined", "ridge.from-face * lambda_z + finish.faces"), PARTS);
+        MachinedSleeveWidth = from(entry("machined.sleeve.width", "mm", Dimension::LENGTH, "width of the sleeve as machined", "width * lambda_z + 2 finish.faces"), PARTS);
+        MachinedSleeveEdgeBore = from(entry("machined.sleeve.edge-bore", "mm", Dimension::LENGTH, "bore of the sleeve at its side faces as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot; less 2 finish.bore"), PARTS);
+        MachinedBore = from(entry("machined.bore", "mm", Dimension::LENGTH, "bore of the solid band as machined, a diameter", "start, less 2 finish.bore"), SMALL);
+        MachinedOutside = from(entry("machined.outside", "mm", Dimension::LENGTH, "largest outside of the solid band as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), and 2 finish.outside"), SMALL);
+        MachinedThickness = from(entry("machined.thickness", "mm", Dimension::LENGTH, "thickness of the solid band as machined, radial", "(machined.outside - machined.bore) / 2"), SMALL);
+        MachinedWidth = from(entry("machined.width", "mm", Dimension::LENGTH, "width of the solid band as machined", "width * lambda_z + 2 finish.faces"), SMALL);
+        StretchStrain = from(entry("stretch.strain", "", Dimension::NONE, "stretch of the bore: finished over machined, less one", "size / bore before the stretch - 1"), BOTH);
+        StretchLooseEndsBore = from(entry("stretch.loose-ends.bore", "mm", Dimension::LENGTH, "bore after release where the ridge is caught from here on", "the bore at which the ridge top (between lips the floor) has grown to the foot bore (lip bore)"), STAGE);
+        StretchLooseEndsMandrel = from(entry("stretch.loose-ends.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the ridge is caught from here on", "stretch.loose-ends.bore * (1 + flow stress / modulus)"), &[R(ResultId::StretchLooseEndsBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        StretchTurningBore = from(entry("stretch.turning.bore", "mm", Dimension::LENGTH, "bore after release where it turns and cannot come off by hand from here on", "the bore at which the ridge top has grown to the foot bore + stretch.overlap-needed"), STAGE);
+        StretchTurningMandrel = from(entry("stretch.turning.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where it turns and cannot come off by hand from here on", "stretch.turning.bore * (1 + flow stress / modulus)"), &[R(ResultId::StretchTurningBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        StretchSeatedBore = from(entry("stretch.seated.bore", "mm", Dimension::LENGTH, "bore after release where no play is left from here on", "the bore at which the floor has grown to the foot bore"), STAGE);
+        StretchSeatedMandrel = from(entry("stretch.seated.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where no play is left from here on", "stretch.seated.bore * (1 + flow stress / modulus)"), &[R(ResultId::StretchSeatedBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        StretchFixedBore = from(entry("stretch.fixed.bore", "mm", Dimension::LENGTH, "bore after release where opened past seated, as stated or as aimed at", "the bore at which the floor has grown to the foot bore as it is released: contact radius under load - C (kappa p_c - p)"), GRIP);
+        StretchFixedMandrel = from(entry("stretch.fixed.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where opened past seated, as stated or as aimed at", "2 (contact radius under load - sleeve)"), GRIP);
+        StretchMandrel = from(entry("stretch.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load for the finished ring", "size * (1 + flow stress / modulus), or stretch.fixed.mandrel"), BOTH);
+        StretchWindow = from(entry("stretch.window", "mm", Dimension::LENGTH, "how much the bore may open from turning to seated; 0 or less: it never turns without coming off", "stretch.seated.bore - stretch.turning.bore"), &[R(ResultId::StretchSeatedBore), R(ResultId::StretchTurningBore)]);
+        StretchOverlap = from(entry("stretch.overlap", "mm", Dimension::LENGTH, "overlap that catches the finished ring, on the diameter", "ridge top - foot bore"), STAGE);
+        StretchOverlapNeeded = from(entry("stretch.overlap-needed", "mm", Dimension::LENGTH, "overlap that keeps the ring together, on the diameter", "hold, or the larger of 0.10 mm and 2 foot bore yield / modulus"), STAGE);
+        GripPressure = from(entry("grip.pressure", "MPa", Dimension::STRESS, "pressure that stays between sleeve and shell, per width of the sleeve; 0 or less: no grip", "least of (kappa p_c - y) and (Y_s t_s / (r_c - t_s/4)); y = p_b A / (G + C)"), GRIP);
+        GripForce = from(entry("grip.force", "N", Dimension::FORCE, "hoop force that stays in either part", "grip.pressure * contact radius * width"), &[R(ResultId::GripPressure), F(FieldId::Width)]);
+        GripTorque = from(entry("grip.torque", "Nmm", Dimension::TORQUE, "torque against turning by friction: an estimate, never promised", "2 pi * friction * grip.force * contact radius"), &[R(ResultId::GripForce), F(FieldId::HollowFriction)]);
+        GripFrom = from(entry("grip.from", "mm", Dimension::LENGTH, "opening past seated from which it grips, on the diameter", "the opening at which grip.pressure rises to 0"), GRIP);
+        GripTo = from(entry("grip.to", "mm", Dimension::LENGTH, "opening past seated at which the shell yields, on the diameter", "u where E_h (u/r_c) (r_o^2 - r_c^2) / (r_o^2 + r_c^2 + nu (r_o^2 - r_c^2)) = Y_h t_h / (r_c + t_h/4), r_c = foot + u; twice, for the diameter"), GRIP);
+        GripAim = from(entry("grip.aim", "mm", Dimension::LENGTH, "opening past seated to aim at, on the diameter", "hollow.stage.past where stated, else (grip.from + grip.to) / 2"), &[F(FieldId::HollowStagePast), R(ResultId::GripFrom), R(ResultId::GripTo)]);
+        StrengthStiffness = from(entry("strength.stiffness", "N/mm", Dimension::STIFFNESS, "force between two opposed points for each mm that the diameter shortens; hollow: a bound from below", "E A e / (R^2 (pi k1 / 4 - 2 k2^2 / pi)); hollow: sleeve + 0.74 shell"), BEARS);
+        StrengthLoad = from(entry("strength.load", "N", Dimension::FORCE, "force between two opposed points at which the metal first yields; a bound from below, no safety rating", "yield / greatest curved-beam stress of 1 N; hollow: where the first part yields"), BEARS);
+        StrengthStiffnessRatio = from(entry("strength.stiffness-ratio", "", Dimension::NONE, "stiffness over that of the solid band of the same look", "strength.stiffness / that of the solid"), &[R(ResultId::StrengthStiffness)]);
+        StrengthLoadRatio = from(entry("strength.load-ratio", "", Dimension::NONE, "load at first yield over that of the solid band of the same look", "strength.load / that of the solid"), &[R(ResultId::StrengthLoad)]);
+        MadeBore = from(entry("made.bore", "mm", Dimension::LENGTH, "bore that the parts as made come to, a diameter; of a blank the ordered one", "floor opened to the feet as measured, and what the shell grows by"), MADE);
+        MadeStrain = from(entry("made.strain", "", Dimension::NONE, "stretch of the bore as made, of sleeve or blank, until then", "made.bore / bore as made - 1"), MADE);
+        MadeClearance = from(entry("made.clearance", "mm", Dimension::LENGTH, "clearance on the diameter at which the parts as made go together", "foot or lip bore - ridge top"), MADE);
+        MadeLooseEndsBore = from(entry("made.loose-ends.bore", "mm", Dimension::LENGTH, "bore after release where the ridge as made is caught", "ridge top = foot bore"), MADE);
+        MadeLooseEndsMandrel = from(entry("made.loose-ends.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the ridge as made is caught", "made.loose-ends.bore * (1 + flow stress / modulus)"), &[R(ResultId::MadeLooseEndsBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        MadeTurningBore = from(entry("made.turning.bore", "mm", Dimension::LENGTH, "bore after release where the parts as made turn and cannot come off", "ridge top = foot bore + hold"), MADE);
+        MadeTurningMandrel = from(entry("made.turning.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the parts as made turn and cannot come off", "made.turning.bore * (1 + flow stress / modulus)"), &[R(ResultId::MadeTurningBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        MadeSeatedBore = from(entry("made.seated.bore", "mm", Dimension::LENGTH, "bore after release where the parts as made have no play left", "floor = foot bore"), MADE);
+        MadeSeatedMandrel = from(entry("made.seated.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the parts as made have no play left", "made.seated.bore * (1 + flow stress / modulus)"), &[R(ResultId::MadeSeatedBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        MadeOutside = from(entry("made.outside", "mm", Dimension::LENGTH, "largest outside of the band that the blank as made comes to, a diameter", "r^2 = r_bore^2 + (r0^2 - r_bore0^2) / lambda_z"), MADE);
+        MadeMandrel = from(entry("made.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load that takes the blank as made to its size", "size * (1 + flow stress / modulus)"), MADE);
+        MadeWidth = from(entry("made.width", "mm", Dimension::LENGTH, "width of the ring that the parts as made come to: of its shell", "width as made * lambda_z"), MADE);
+        MadeProud = from(entry("made.proud", "mm", Dimension::LENGTH, "how much wider the sleeve as made ends than the shell, or than what lips and play leave; negative: narrower", "sleeve's width as made * lambda_z - made.width"), MADE);
+        MadeWallUnderCut = from(entry("made.wall.under-cut", "mm", Dimension::LENGTH, "thinnest metal under the cut as ordered, on the shell as made", "wall.under-cut, over channel and feet as measured"), MADE);
+        MadeWeight = from(entry("made.weight", "g", Dimension::MASS, "weight of the ring that the parts as made come to", "weight + what the parts as made differ by: pi/4 (w (outside^2 - bore^2) - channel-width (channel^2 - bore^2)) of the shell, pi/4 (w (floor^2 - bore^2) + ridges) of the sleeve, each at its density, less the cut on them"), MADE);
+        MadeDeepestCut = from(entry("made.deepest-cut", "mm", Dimension::LENGTH, "deepest cut that leaves the least wall on the shell as made", "the depth at which the metal over channel and feet as measured comes to limit.wall"), MADE);
+        MadeTurnBore = from(entry("made.turn.bore", "mm", Dimension::LENGTH, "bore of the sleeve to turn for the shell as made", "as machined.sleeve.bore, for this shell's feet"), MADE);
+        MadeTurnFloor = from(entry("made.turn.floor", "mm", Dimension::LENGTH, "outside of the sleeve to turn for the shell as made", "as machined.sleeve.floor, for this shell's feet"), MADE);
+        MadeTurnRidgeTop = from(entry("made.turn.ridge-top", "mm", Dimension::LENGTH, "outside of the ridges to turn for the shell as made", "feet as made - entry"), MADE);
+        MadeTurnRidgeFromFace = from(entry("made.turn.ridge-from-face", "mm", Dimension::LENGTH, "from the side face to the outer face of the outermost ridge, of the sleeve to turn for the shell as made", "as machined.sleeve.ridge-from-face, for this shell's channel and width"), MADE);
+        MadeTurnWidth = from(entry("made.turn.width", "mm", Dimension::LENGTH, "width of the sleeve to turn for the shell as made", "as machined.sleeve.width, for this shell's width"), MADE);
+        MadeTurnEdgeBore = from(entry("made.turn.edge-bore", "mm", Dimension::LENGTH, "bore at the side faces of the sleeve to turn for the shell as made", "as machined.sleeve.edge-bore, for this shell's feet"), MADE);
+    }
+    Fineness {
+        FinenessUK = from(entry("fineness.UK", "", Dimension::NONE, MARK, MARKED), FINENESS);
+        FinenessUKMargin = from(entry("fineness.UK.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
+        FinenessVC = from(entry("fineness.VC", "", Dimension::NONE, MARK, MARKED), FINENESS);
+        FinenessVCMargin = from(entry("fineness.VC.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
+        FinenessUS = from(entry("fineness.US", "", Dimension::NONE, MARK, MARKED), FINENESS);
+        FinenessUSMargin = from(entry("fineness.US.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
+        FinenessIN = from(entry("fineness.IN", "", Dimension::NONE, MARK, MARKED), FINENESS);
+        FinenessINMargin = from(entry("fineness.IN.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
+        FinenessCH = from(entry("fineness.CH", "", Dimension::NONE, MARK, MARKED), FINENESS);
+        FinenessCHMargin = from(entry("fineness.CH.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
+        FinenessDE = from(entry("fineness.DE", "", Dimension::NONE, MARK, MARKED), FINENESS);
+        FinenessDEMargin = from(entry("fineness.DE.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
+        FinenessFR = from(entry("fineness.FR", "", Dimension::NONE, MARK, MARKED), FINENESS);
+        FinenessFRMargin = from(entry("fineness.FR.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
+        FinenessIT = from(entry("fineness.IT", "", Dimension::NONE, MARK, MARKED), FINENESS);
+        FinenessITMargin = from(entry("fineness.IT.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
+        FinenessJP = from(entry("fineness.JP", "", Dimension::NONE, MARK, MARKED), FINENESS);
+        FinenessJPMargin = from(entry("fineness.JP.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
+        FinenessCN = from(entry("fineness.CN", "", Dimension::NONE, MARK, MARKED), FINENESS);
+        FinenessCNMargin = from(entry("fineness.CN.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
+        FinenessISO = from(entry("fineness.ISO", "", Dimension::NONE, MARK, MARKED), FINENESS);
+        FinenessISOMargin = from(entry("fineness.ISO.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
+    }
+}
