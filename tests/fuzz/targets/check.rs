@@ -8,9 +8,10 @@
 
 mod spans;
 
-use annulet::evaluate;
+
 use annulet::finding::Weight;
 use annulet::report::{self, Digits};
+use annulet::schema;
 use annulet::session::{Request, Session};
 use libfuzzer_sys::fuzz_target;
 
