@@ -127,8 +127,8 @@ impl<'a> Drawn<'a> {
 
 /// The shortest distance from an upper curve to a lower one, both from left to right and not crossing.
 ///
-/// What is not nearer than `reach` need not be found: the result is right where it is less, and nothing
-/// or some greater distance comes back where it is not.
+/// Nothing where they are nowhere as near as `reach`: pieces further apart are passed over, so that what is left of
+/// them need not be the shortest.
 #[must_use]
 pub fn shortest(upper: &[Piece], lower: &[Piece], reach: f64) -> Option<Wall> {
     let lower: SmallVec<[Drawn<'_>; 8]> = lower.iter().map(Drawn::new).collect();
@@ -157,7 +157,7 @@ pub fn shortest(upper: &[Piece], lower: &[Piece], reach: f64) -> Option<Wall> {
             }
         }
     }
-    least
+    least.filter(|least| least.thickness <= reach)
 }
 
 /// The shortest distance between two pieces that do not cross.

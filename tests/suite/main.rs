@@ -52,5 +52,6 @@ mod trees;
 mod units;
 mod used_files;
 mod variants;
+mod walls;
 mod why;
 mod workshop;
