@@ -237,11 +237,11 @@ impl Fields {
     fn catch(&self) -> Catch {
         let zero = Length::mm(Decimal::ZERO);
         let play = |path: &str| self.length(path).unwrap_or(zero);
-        if let (Some(height), Some(wide)) = (
+        if let (Some(height), Some(wide), Some(count)) = (
             self.length("hollow.ridge"),
             self.length("hollow.ridge.wide"),
+            self.count("hollow.ridge.count"),
         ) {
-            let count = self.count("hollow.ridge.count").unwrap_or(2);
             return Catch::Ridge {
                 height,
                 wide,

@@ -149,8 +149,8 @@ impl StretchInput {
             turning: word("hollow.stage") == Some("turning"),
             past: length("hollow.stage.past"),
             key: length("hollow.stage.key"),
-            friction: length("hollow.friction").unwrap_or(0.15),
-            enlarger: length("hollow.enlarger").unwrap_or(0.03),
+            friction: length("hollow.friction").unwrap_or_default(),
+            enlarger: length("hollow.enlarger").unwrap_or_default(),
             finish: ["finish.bore", "finish.outside", "finish.faces"]
                 .map(|path| length(path).unwrap_or(0.0)),
             made: Measured::read(length),
