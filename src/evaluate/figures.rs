@@ -21,8 +21,6 @@ pub struct Figures {
     pub area: f64,
     /// Volume of the metal before cutting.
     pub volume_uncut: f64,
-    /// Volume that the pattern takes off.
-    pub volume_cut: f64,
     /// Volume of the metal of the finished band.
     pub volume: f64,
     /// Weight before cutting.
@@ -125,7 +123,6 @@ pub fn figures(input: &Input) -> Figures {
         outside,
         area: bodies.area,
         volume_uncut,
-        volume_cut: bodies.cut,
         volume: volume_uncut - bodies.cut,
         weight_uncut,
         weight_cut,

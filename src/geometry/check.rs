@@ -19,10 +19,12 @@ pub fn shape_of(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Shape {
             .map_or(nominal, |field| read(field, nominal))
     };
     let comfort = of(FieldId::Comfort, band.comfort.to_mm());
-    let bore = of(FieldId::Size, band.inside.diameter.to_f64());
+    let nominal = band.inside.diameter.to_f64();
+    let bore = of(FieldId::Size, nominal);
     let thickness = match band.field(FieldId::Outside) {
         Some(field) if band.field(FieldId::Thickness).is_none() => {
-            (read(field, bore + 2.0 * band.thickness.to_mm()) - bore) / 2.0
+            // The outside stays where it is stated when the bore is off.
+            (read(field, nominal + 2.0 * band.thickness.to_mm()) - bore) / 2.0
         }
         _ => of(FieldId::Thickness, band.thickness.to_mm()),
     };

@@ -236,11 +236,11 @@ impl Fields {
     fn catch(&self) -> Catch {
         let zero = Length::mm(Decimal::ZERO);
         let play = |id: FieldId| self.length(id).unwrap_or(zero);
-        if let (Some(height), Some(wide)) = (
+        if let (Some(height), Some(wide), Some(count)) = (
             self.length(FieldId::HollowRidge),
             self.length(FieldId::HollowRidgeWide),
+            self.count(FieldId::HollowRidgeCount),
         ) {
-            let count = self.count(FieldId::HollowRidgeCount).unwrap_or(2);
             return Catch::Ridge {
                 height,
                 wide,

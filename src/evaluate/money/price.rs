@@ -13,9 +13,7 @@ use super::exact::Exact;
 pub struct Price {
     /// Before tax.
     pub net: Exact,
-    /// Of that the worth of the metal charged, in a sale by weight.
-    pub metal: Option<Exact>,
-    /// And the making charge.
+    /// Of that the making charge, in a sale by weight.
     pub making: Option<Exact>,
 }
 
@@ -28,11 +26,7 @@ pub struct Price {
 ///   charge on each gram charged, or a share of the worth of the metal charged
 #[must_use]
 pub fn price(sale: &Sale, cost: Exact, balance: &Balance, book: &Book<'_>) -> Price {
-    let plain = |net| Price {
-        net,
-        metal: None,
-        making: None,
-    };
+    let plain = |net| Price { net, making: None };
     match sale {
         Sale::Markup(markup) => plain(cost * (Exact::ONE + (*markup).into())),
         Sale::Margin(margin) => plain(cost / (Exact::ONE - (*margin).into())),
@@ -45,7 +39,6 @@ pub fn price(sale: &Sale, cost: Exact, balance: &Balance, book: &Book<'_>) -> Pr
             };
             Price {
                 net: metal + making,
-                metal: Some(metal),
                 making: Some(making),
             }
         }

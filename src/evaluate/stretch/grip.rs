@@ -48,8 +48,6 @@ pub struct Press {
     pub bore: f64,
     /// Contact radius after release, mm.
     pub released: f64,
-    /// The shell has yielded.
-    pub yielded: bool,
 }
 
 impl Fit {
@@ -86,7 +84,6 @@ impl Fit {
             contact,
             bore,
             released: contact - yielding * (shell_pressure - pressure),
-            yielded: elastic >= plastic,
         }
     }
 

@@ -99,8 +99,6 @@ pub struct Joined {
     pub free: (f64, f64),
     /// Stretch of the sleeve's bore, finished over machined less one.
     pub strain: f64,
-    /// True strain of the sleeve in the mean.
-    pub sleeve_strain: f64,
     /// Stretch of the shell's foot under load, over machined less one.
     pub shell_strain: f64,
     /// Sleeve's bore before the stretch, without metal for finishing.
@@ -260,7 +258,6 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
     // Forward again: the sleeve as machined is now what everything is measured from.
     let start = back.sleeve.pair;
     let catch = back.sleeve.carried(&finished.sleeve, finished.catch);
-    let strain = |state: &State| libm::log(state.lambda);
     let boundary = |state: &State| Boundary::of(input, &start, state);
     let until = |radius: f64, wanted: f64| start.until(radius, wanted, kinematics);
     let caught = !matches!(hollow.catch, Catch::None);
@@ -310,7 +307,6 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
         held: widths(Kinematics::Held),
         free: widths(Kinematics::Free),
         strain: done.pair.inner / start.inner - 1.0,
-        sleeve_strain: strain(&done),
         shell_strain: press.map_or(0.0, |press| press.contact / foot - 1.0),
         start: 2.0 * start.inner,
         loose_ends: loose_ends.as_ref().map(boundary),

@@ -150,8 +150,8 @@ impl StretchInput {
             turning: word(FieldId::HollowStage) == Some("turning"),
             past: length(FieldId::HollowStagePast),
             key: length(FieldId::HollowStageKey),
-            friction: length(FieldId::HollowFriction).unwrap_or(0.15),
-            enlarger: length(FieldId::HollowEnlarger).unwrap_or(0.03),
+            friction: length(FieldId::HollowFriction).unwrap_or_default(),
+            enlarger: length(FieldId::HollowEnlarger).unwrap_or_default(),
             finish: [
                 FieldId::FinishBore,
                 FieldId::FinishOutside,

@@ -8,7 +8,6 @@
 
 mod spans;
 
-
 use annulet::finding::Weight;
 use annulet::report::{self, Digits};
 use annulet::schema;
