@@ -15,9 +15,9 @@
 //!                              cli: files, streams, exit status ─┘
 //! ```
 //!
-//! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `catalogue`, `syntax` ← `model`
+//! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `schema` ← `catalogue`, `syntax` ← `model`
 //! ← `geometry` ← `evaluate` ← `explore` ← `report` ← `session` ← `bench` ← `cli` ← `main`. A test holds them. What each layer
-//! must *not* know: `syntax` knows no field and no unit; `model` draws nothing; `geometry` knows no metal;
+//! must *not* know: `schema` is tables alone; `syntax` knows no field and no unit; `model` draws nothing; `geometry` knows no metal;
 //! `evaluate` rounds nothing; nothing but `cli` opens a file, a stream or the environment, and nothing at all
 //! reads a clock.
 //!

@@ -32,7 +32,7 @@ impl Bench {
             text.push_str("# it has mistakes; `check` shows them\n");
             return Reply::of(text);
         };
-        let fields = band.fields.iter().map(|field| &**field);
+        let fields = band.fields.iter();
         let written = fields.filter(|field| !field.places.is_empty());
         let others: Vec<&FieldValue> = written.filter(|field| !inside(field)).collect();
         if others.is_empty() {

@@ -108,6 +108,32 @@ impl Bench {
     }
 
     fn laid(&mut self, tried: &Tried) -> Result<Laid, Vec<Finding>> {
+        let moved = self
+            .session
+            .by_numbers(&self.prepared, &self.outcome, tried);
+        let found = match moved {
+            Some(moved) => {
+                let (part, reach) = moved?;
+                let elsewhere = self.session.targets(&self.prepared, tried)?.elsewhere;
+                Laid {
+                    part,
+                    reach,
+                    elsewhere,
+                }
+            }
+            None => self.resolved(tried)?,
+        };
+        let wrong = fresh(&found.part.findings, &self.outcome.findings, |weight| {
+            weight == Weight::Wrong
+        });
+        if !wrong.is_empty() || found.part.refused {
+            return Err(wrong);
+        }
+        Ok(found)
+    }
+
+    /// What a line comes to that says more than numbers: all that it can reach, resolved anew.
+    fn resolved(&mut self, tried: &Tried) -> Result<Laid, Vec<Finding>> {
         let targets = self.session.targets(&self.prepared, tried)?;
         let reach = self.prepared.mentions().dependents(targets.names);
         let mut request = self.request();
@@ -117,12 +143,6 @@ impl Bench {
             true => self.session.outcome(&self.prepared, &request),
             false => self.session.part(&self.prepared, &request, &reach),
         };
-        let wrong = fresh(&part.findings, &self.outcome.findings, |weight| {
-            weight == Weight::Wrong
-        });
-        if !wrong.is_empty() || part.refused {
-            return Err(wrong);
-        }
         Ok(Laid {
             part,
             reach,

@@ -22,7 +22,7 @@ const CAUTIONS: &[Caution] = &[
         name: "spindle",
         text: "At the spindle: no gloves, loose sleeves, loose hair or jewellery; eye protection; dust extraction.",
         basis: "workshop safety rules for grinding and milling spindles, read in quotation; local rules decide",
-        trigger: |band| band.pattern.is_some(),
+        trigger: |band| band.is_cut(),
     },
     Caution {
         name: "closed-hollow",
@@ -83,7 +83,7 @@ fn holds(band: &Band, element: &str) -> bool {
     let parts = band
         .hollow
         .iter()
-        .flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve_metal.alloy]);
+        .flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve.alloy]);
     let has = |alloy: &Alloy| {
         alloy
             .parts

@@ -474,7 +474,7 @@ pub(super) fn thin_walls(evaluation: &Evaluation) -> Vec<LimitError> {
         if short <= ROUNDING {
             continue;
         }
-        let path = match (wall.field, band.pattern.is_some()) {
+        let path = match (wall.field, band.is_cut()) {
             (FieldId::Thickness, true) => FieldId::PatternDepth,
             (FieldId::PatternDepth, false) => FieldId::HollowShell,
             (path, _) => path,

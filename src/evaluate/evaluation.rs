@@ -1,6 +1,6 @@
 //! One band evaluated: its figures, what falls short, what must be said.
 
-use crate::schema::{self, Need, ResultId, ResultRow};
+use crate::schema::{Need, ResultId, ResultRow};
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
@@ -217,16 +217,8 @@ impl Evaluation {
 pub struct Results;
 
 impl BandResults for Results {
-    fn matching(&self, path: &str) -> Vec<&'static str> {
-        schema::matching_results(path)
-            .into_iter()
-            .map(|entry| entry.path)
-            .collect()
-    }
-
-    fn value(&self, band: &Arc<Band>, path: &str) -> Option<Value> {
-        let evaluation = evaluate(band).ok()?;
-        evaluation.value(schema::find_result(path)?)
+    fn value(&self, band: &Arc<Band>, id: ResultId) -> Option<Value> {
+        evaluate(band).ok()?.value(id.row())
     }
 
     fn possible(&self, band: &Arc<Band>) -> bool {

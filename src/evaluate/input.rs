@@ -2,7 +2,7 @@
 
 use crate::geometry::{Shape, shape_of};
 use crate::model::{AlloyDensity, Band, FieldValue, Value};
-use crate::quantity::{Deviation, to_f64};
+use crate::quantity::Deviation;
 use crate::schema::FieldId;
 
 use super::marks::Marks;
@@ -53,8 +53,11 @@ impl Input {
             shape: shape_of(band, read),
             density: density(&band.alloy.density),
             shell_density: part(band.hollow.as_ref().map(|hollow| &hollow.shell)),
-            sleeve_density: part(band.hollow.as_ref().map(|hollow| &hollow.sleeve_metal)),
-            repeats: band.pattern.and_then(|pattern| pattern.repeats),
+            sleeve_density: part(band.hollow.as_ref().map(|hollow| &hollow.sleeve)),
+            repeats: band
+                .fields
+                .count(FieldId::PatternRepeats)
+                .filter(|_| band.is_cut()),
             stretch: StretchInput::read(band, read, dense),
             computed: Lazily::default(),
             marks: marks(band, read),
@@ -99,5 +102,5 @@ pub(super) fn density_deviations(density: &AlloyDensity) -> &[Deviation] {
 
 /// The least wall that the band is judged by, in mm.
 pub(super) fn least_wall(band: &Band) -> f64 {
-    to_f64(band.least_wall.value())
+    band.length(FieldId::LimitWall).unwrap_or(0.0)
 }

@@ -1,10 +1,10 @@
 //! How each result of weight, size and walls is read from what the kernel computed; other rooms read theirs.
 
-use crate::schema::{ResultId, Room};
 use rust_decimal::Decimal;
 
 use crate::model::AlloyDensity;
 use crate::quantity::Number;
+use crate::schema::{FieldId, ResultId, Room};
 
 use super::evaluation::Evaluation;
 use super::figures::{Figures, HollowFigures, tidied};
@@ -93,22 +93,21 @@ fn metal(id: ResultId, input: &Input, figures: &Figures) -> Option<f64> {
 /// What follows from written numbers alone.
 fn written(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
     match id {
-        ResultId::Bore => evaluation.band.inside.diameter.exact(),
+        ResultId::Bore => evaluation.band.inside().diameter.exact(),
         ResultId::Outside => {
             let band = &evaluation.band;
-            band.inside
-                .diameter
-                .exact()?
-                .checked_add(band.thickness.value().checked_mul(Decimal::TWO)?)
+            let thickness = band.thickness()?.value().checked_mul(Decimal::TWO)?;
+            band.inside().diameter.exact()?.checked_add(thickness)
         }
         ResultId::SizeCircumference => {
             let band = &evaluation.band;
-            band.inside
+            band.inside()
                 .size
                 .and_then(|size| size.circumference().exact())
         }
         ResultId::StripHeight => (evaluation.figures.strip_height == evaluation.input.shape.width)
-            .then(|| evaluation.band.width.value()),
+            .then(|| evaluation.band.fields.decimal(FieldId::Width))
+            .flatten(),
         ResultId::Density => {
             let band = &evaluation.band;
             match &band.alloy.density {

@@ -226,7 +226,7 @@ fn written(evaluation: &Evaluation) -> impl Iterator<Item = &Deviation> {
     let parts = band
         .hollow
         .iter()
-        .flat_map(|hollow| [&hollow.shell, &hollow.sleeve_metal])
+        .flat_map(|hollow| [&hollow.shell, &hollow.sleeve])
         .map(|metal| (&metal.alloy, &metal.temper));
     let metals = std::iter::once((&band.alloy, &band.temper)).chain(parts);
     let of_metals = metals.flat_map(|(alloy, temper)| {

@@ -4,7 +4,8 @@ use crate::schema::FieldId;
 use std::sync::Arc;
 
 use crate::finding::Finding;
-use crate::model::{self, Band, FieldValue};
+use crate::model::{self, Band, Caught, FieldValue};
+use crate::quantity::Length;
 
 use super::curve::Piece;
 use super::error::GeometryError;
@@ -14,60 +15,56 @@ use super::shape::{Catch, Cut, Hollow, Outside, Shape};
 /// The shape of a band, each length and ratio as `read` gives it from its field and nominal value.
 #[must_use]
 pub fn shape_of(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Shape {
-    let of = |field: FieldId, nominal: f64| {
-        band.field(field)
-            .map_or(nominal, |field| read(field, nominal))
+    let of = |id: FieldId| {
+        let field = band.field(id)?;
+        let nominal = field.value.quantity()?.number.to_f64();
+        Some(read(field, nominal))
     };
-    let comfort = of(FieldId::Comfort, band.comfort.to_mm());
-    let nominal = band.inside.diameter.to_f64();
-    let bore = of(FieldId::Size, nominal);
-    let thickness = match band.field(FieldId::Outside) {
-        Some(field) if band.field(FieldId::Thickness).is_none() => {
-            // The outside stays where it is stated when the bore is off.
-            (read(field, nominal + 2.0 * band.thickness.to_mm()) - bore) / 2.0
-        }
-        _ => of(FieldId::Thickness, band.thickness.to_mm()),
-    };
+    let nominal = band.inside().diameter.to_f64();
+    let bore = band
+        .field(FieldId::Size)
+        .map_or(nominal, |field| read(field, nominal));
+    let thickness = of(FieldId::Thickness).or_else(|| {
+        // The outside stays where it is stated when the bore is off.
+        of(FieldId::Outside).map(|outside| (outside - bore) / 2.0)
+    });
+    let mm = |id: FieldId| of(id).unwrap_or(0.0);
     Shape {
         radius: bore / 2.0,
-        width: of(FieldId::Width, band.width.to_mm()),
-        thickness,
-        comfort,
-        outside: outside(band, &of),
-        ease_outer: of(FieldId::EaseOuter, band.ease_outer.to_mm()),
-        ease_bore: of(FieldId::EaseBore, band.ease_bore.to_mm()),
-        cut: band.pattern.map(|pattern| {
-            let depth = of(FieldId::PatternDepth, pattern.depth.to_mm());
-            let mean_depth = match band.field(FieldId::PatternMeanDepth) {
-                Some(field) => read(field, pattern.mean_depth.to_mm()),
-                None => depth,
-            };
+        width: mm(FieldId::Width),
+        thickness: thickness.unwrap_or_else(|| band.thickness().map_or(0.0, Length::to_mm)),
+        comfort: mm(FieldId::Comfort),
+        outside: outside(band, &mm),
+        ease_outer: mm(FieldId::EaseOuter),
+        ease_bore: mm(FieldId::EaseBore),
+        cut: band.is_cut().then(|| {
+            let depth = mm(FieldId::PatternDepth);
             Cut {
                 depth,
-                mean_depth,
-                cover: of(FieldId::PatternCover, pattern.cover.to_one()),
+                mean_depth: of(FieldId::PatternMeanDepth).unwrap_or(depth),
+                cover: mm(FieldId::PatternCover),
             }
         }),
-        hollow: band.hollow.as_ref().map(|hollow| parts(hollow, &of)),
+        hollow: band.hollow.as_ref().map(|build| parts(build, &of)),
     }
 }
 
-fn outside(band: &Band, of: &dyn Fn(FieldId, f64) -> f64) -> Outside {
+fn outside(band: &Band, mm: &dyn Fn(FieldId) -> f64) -> Outside {
     match &band.profile {
         model::Profile::Flat => Outside::Flat,
-        model::Profile::Domed { edge } => Outside::Domed {
-            edge: of(FieldId::ProfileEdge, edge.to_mm()),
+        model::Profile::Domed => Outside::Domed {
+            edge: mm(FieldId::ProfileEdge),
         },
-        model::Profile::Bevelled { across, down } => Outside::Bevelled {
-            across: of(FieldId::ProfileAcross, across.to_mm()),
-            down: of(FieldId::ProfileDown, down.to_mm()),
+        model::Profile::Bevelled => Outside::Bevelled {
+            across: mm(FieldId::ProfileAcross),
+            down: mm(FieldId::ProfileDown),
         },
-        model::Profile::KnifeEdge { edge, crown } => Outside::KnifeEdge {
-            edge: of(FieldId::ProfileEdge, edge.to_mm()),
-            crown: of(FieldId::ProfileCrown, crown.to_mm()),
+        model::Profile::KnifeEdge => Outside::KnifeEdge {
+            edge: mm(FieldId::ProfileEdge),
+            crown: mm(FieldId::ProfileCrown),
         },
-        model::Profile::Concave { dip } => Outside::Concave {
-            dip: of(FieldId::ProfileDip, dip.to_mm()),
+        model::Profile::Concave => Outside::Concave {
+            dip: mm(FieldId::ProfileDip),
         },
         model::Profile::Custom(outline) => {
             let pieces: Arc<[Piece]> = outline.runs.iter().map(piece).collect();
@@ -86,40 +83,33 @@ fn piece(run: &model::Run) -> Piece {
     }
 }
 
-fn parts(hollow: &model::Hollow, of: &dyn Fn(FieldId, f64) -> f64) -> Hollow {
-    let catch = match hollow.catch {
-        model::Catch::None => Catch::None,
-        model::Catch::Ridge {
-            height,
-            wide,
-            count,
-            play,
-        } => Catch::Ridge {
-            height: of(FieldId::HollowRidge, height.to_mm()),
-            wide: of(FieldId::HollowRidgeWide, wide.to_mm()),
-            two: count == 2,
-            play: of(FieldId::HollowRidgePlay, play.to_mm()),
+fn parts(build: &model::Build, of: &dyn Fn(FieldId) -> Option<f64>) -> Hollow {
+    let mm = |id: FieldId| of(id).unwrap_or(0.0);
+    let catch = match build.caught {
+        Caught::Nowhere => Catch::None,
+        Caught::ByRidges => Catch::Ridge {
+            height: mm(FieldId::HollowRidge),
+            wide: mm(FieldId::HollowRidgeWide),
+            two: of(FieldId::HollowRidgeCount) != Some(1.0),
+            play: mm(FieldId::HollowRidgePlay),
         },
-        model::Catch::Lip { height, wide, play } => Catch::Lip {
-            height: of(FieldId::HollowLip, height.to_mm()),
-            wide: of(FieldId::HollowLipWide, wide.to_mm()),
-            play: of(FieldId::HollowLipPlay, play.to_mm()),
+        Caught::ByLips => Catch::Lip {
+            height: mm(FieldId::HollowLip),
+            wide: mm(FieldId::HollowLipWide),
+            play: mm(FieldId::HollowLipPlay),
         },
     };
     Hollow {
-        wall: hollow
-            .wall
-            .map_or(0.0, |wall| of(FieldId::HollowShell, wall.to_mm())),
-        roof: hollow.roof,
-        nose: of(FieldId::HollowShellNose, hollow.nose.to_mm()),
-        sleeve: of(FieldId::HollowSleeve, hollow.sleeve.to_mm()),
-        relief: hollow
-            .relief
-            .map(|wall| of(FieldId::HollowSleeveRelief, wall.to_mm())),
+        wall: mm(FieldId::HollowShell),
+        roof: build.roof,
+        nose: mm(FieldId::HollowShellNose),
+        sleeve: mm(FieldId::HollowSleeve),
+        relief: of(FieldId::HollowSleeveRelief),
         catch,
-        play: hollow
-            .running_play
-            .map_or(0.0, |play| of(FieldId::HollowStagePlay, play.to_mm())),
+        play: match build.turning {
+            true => mm(FieldId::HollowStagePlay),
+            false => 0.0,
+        },
     }
 }
 
@@ -240,7 +230,7 @@ pub fn check(band: &Band) -> Vec<Finding> {
 /// The finding of one broken bound, with a value that would fit.
 fn finding(band: &Band, shape: &Shape, problem: &Impossible) -> Finding {
     let field = problem.field;
-    let limit = band.least_wall.to_mm();
+    let limit = band.length(FieldId::LimitWall).unwrap_or(0.0);
     let current = shape.value(field);
     // Best is a value that leaves every wall as thick as wanted; else any that makes the band possible.
     let sound = |value: f64| {

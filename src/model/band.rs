@@ -1,16 +1,20 @@
-//! A band with every field resolved: what the recipe states, typed, with the place of each value.
+//! A band with every field resolved: what is chosen, and its values by field, each with its place.
 
-use crate::schema::{Field, FieldId};
 use std::sync::Arc;
 
-use crate::quantity::{Length, Number, Ratio, RingSize};
+use rust_decimal::Decimal;
+
+use crate::quantity::{Length, Number, Quantity, RingSize, from_f64};
+use crate::schema::FieldId;
 use crate::source::Span;
 
 use super::alloy::Alloy;
+use super::expression::diameter_of;
 use super::marking::Marking;
 use super::money::Terms;
 use super::outline::Outline;
 use super::value::Value;
+use super::values::{FieldValue, Values};
 
 /// A band, ready to be drawn and evaluated.
 #[derive(Clone, Debug)]
@@ -21,38 +25,20 @@ pub struct Band {
     pub used: bool,
     /// Its header.
     pub at: Span,
-    /// What the maker calls it.
-    pub title: Option<String>,
-    /// The finished inside.
-    pub inside: Inside,
-    /// Axial width.
-    pub width: Length,
-    /// (Largest outside diameter - inside diameter) / 2.
-    pub thickness: Length,
-    /// Outside curve.
+    /// The kind of outside curve.
     pub profile: Profile,
-    /// Radial opening of the bore at its edges.
-    pub comfort: Length,
     /// The metal.
     pub alloy: Arc<Alloy>,
     /// Its state.
     pub temper: String,
-    /// Legs of the chamfers on the outer edges.
-    pub ease_outer: Length,
-    /// Legs of the chamfers on the bore's edges.
-    pub ease_bore: Length,
-    /// What is cut.
-    pub pattern: Option<Pattern>,
     /// The two-part build.
-    pub hollow: Option<Hollow>,
-    /// The wall that must remain.
-    pub least_wall: Length,
+    pub hollow: Option<Build>,
     /// Prices, the workshop, stock and sale, where the recipe says something of them.
     pub terms: Option<Arc<Terms>>,
     /// Assay lines, solder, marks and the rulebooks that stand for it.
     pub marking: Marking,
-    /// Every field that has a value, in the order of the vocabulary.
-    pub fields: Vec<Arc<FieldValue>>,
+    /// Every field that has a value.
+    pub fields: Values,
 }
 
 /// The smallest inside of the finished ring.
@@ -64,35 +50,19 @@ pub struct Inside {
     pub diameter: Number,
 }
 
-/// An outside curve with its own fields.
+/// The kind of an outside curve; its lengths are fields.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Profile {
     /// A cylinder.
     Flat,
     /// A circular arc through the edges and the crown.
-    Domed {
-        /// Radial thickness at the side faces.
-        edge: Length,
-    },
+    Domed,
     /// A flat with straight chamfers.
-    Bevelled {
-        /// Axial leg of the chamfer.
-        across: Length,
-        /// Radial leg of the chamfer.
-        down: Length,
-    },
+    Bevelled,
     /// Two straight flanks, tangent to a rounded crown.
-    KnifeEdge {
-        /// Radial thickness at the side faces.
-        edge: Length,
-        /// Radius of the crown; 0 is sharp.
-        crown: Length,
-    },
+    KnifeEdge,
     /// An arc that dips at mid width.
-    Concave {
-        /// How far.
-        dip: Length,
-    },
+    Concave,
     /// Points and arcs.
     Custom(Outline),
 }
@@ -103,36 +73,28 @@ impl Profile {
     pub fn word(&self) -> &'static str {
         match self {
             Self::Flat => "flat",
-            Self::Domed { .. } => "domed",
-            Self::Bevelled { .. } => "bevelled",
-            Self::KnifeEdge { .. } => "knife-edge",
-            Self::Concave { .. } => "concave",
+            Self::Domed => "domed",
+            Self::Bevelled => "bevelled",
+            Self::KnifeEdge => "knife-edge",
+            Self::Concave => "concave",
             Self::Custom(_) => "custom",
         }
     }
 }
 
-/// The two-part build: an outer shell that carries the pattern, and an inner sleeve.
+/// What is chosen for the two-part build: an outer shell that carries the pattern, and an inner sleeve.
 #[derive(Clone, Debug)]
-pub struct Hollow {
-    /// Wall of the shell, normal to its surface; none for a full shell.
-    pub wall: Option<Length>,
+pub struct Build {
     /// Roof of the cavity.
     pub roof: Roof,
-    /// Radius of the cavity's inner corners.
-    pub nose: Length,
     /// The shell's metal.
     pub shell: Metal,
-    /// Thickness of the sleeve at mid width.
-    pub sleeve: Length,
-    /// Wall that the sleeve is turned down to between the feet.
-    pub relief: Option<Length>,
     /// The sleeve's metal.
-    pub sleeve_metal: Metal,
+    pub sleeve: Metal,
     /// What catches the shell.
-    pub catch: Catch,
-    /// Running clearance on the diameter, when the ring is built to turn.
-    pub running_play: Option<Length>,
+    pub caught: Caught,
+    /// The ring is built to turn.
+    pub turning: bool,
 }
 
 /// An alloy in a state.
@@ -156,76 +118,97 @@ pub enum Roof {
 }
 
 /// What keeps the parts together beside grip.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Catch {
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Caught {
     /// Nothing.
-    None,
+    Nowhere,
     /// Raised rings on the sleeve.
-    Ridge {
-        /// Radial height.
-        height: Length,
-        /// Axial width.
-        wide: Length,
-        /// One or two.
-        count: u32,
-        /// Axial clearance of each of two.
-        play: Length,
-    },
+    ByRidges,
     /// The shell's inward lips.
-    Lip {
-        /// Radial height.
-        height: Length,
-        /// Axial width.
-        wide: Length,
-        /// Axial clearance of the sleeve, in all.
-        play: Length,
-    },
-}
-
-/// A pattern given by its cover and depths.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Pattern {
-    /// Repeats round the band.
-    pub repeats: Option<u32>,
-    /// Greatest radial depth.
-    pub depth: Length,
-    /// Mean radial depth over the covered part.
-    pub mean_depth: Length,
-    /// Part of the outside that is cut.
-    pub cover: Ratio,
-}
-
-/// The value of one field and where it comes from.
-#[derive(Clone, Debug)]
-pub struct FieldValue {
-    /// Which field.
-    pub field: &'static Field,
-    /// Its value.
-    pub value: Value,
-    /// Where the value is written; none for a default.
-    pub at: Option<Span>,
-    /// Every place that set it, weakest first.
-    pub places: Vec<Span>,
+    ByLips,
 }
 
 impl Band {
     /// The value of a field.
     #[must_use]
     pub fn field(&self, id: FieldId) -> Option<&FieldValue> {
-        let mut fields = self.fields.iter().map(|value| &**value);
-        fields.find(|value| value.field.id == id)
+        self.fields.get(id)
     }
 
     /// The length of a field in mm, when it has one.
     #[must_use]
     pub fn length(&self, id: FieldId) -> Option<f64> {
-        let quantity = self.field(id)?.value.quantity()?;
-        Length::from_quantity(quantity).map(Length::to_mm)
+        self.fields.length(id).map(Length::to_mm)
+    }
+
+    /// The length of a field as it is written; 0 where it has none.
+    #[must_use]
+    pub fn written(&self, id: FieldId) -> Decimal {
+        let length = self.fields.length(id);
+        length.map_or(Decimal::ZERO, |length| length.value().normalize())
     }
 
     /// Where a field is written, or the band's header when it is a default.
     #[must_use]
     pub fn place(&self, id: FieldId) -> Span {
-        self.field(id).and_then(|value| value.at).unwrap_or(self.at)
+        self.fields.at(id).unwrap_or(self.at)
+    }
+
+    /// What the maker calls it.
+    #[must_use]
+    pub fn title(&self) -> Option<&str> {
+        self.fields.text(FieldId::Title)
+    }
+
+    /// Whether a pattern is cut.
+    #[must_use]
+    pub fn is_cut(&self) -> bool {
+        let states = |id| self.fields.get(id).is_some();
+        states(FieldId::PatternDepth) && states(FieldId::PatternCover)
+    }
+
+    /// The finished inside.
+    #[must_use]
+    pub fn inside(&self) -> Inside {
+        match self.field(FieldId::Size).map(|field| &field.value) {
+            Some(Value::Size { size, .. }) => Inside {
+                size: Some(*size),
+                diameter: diameter_of(size),
+            },
+            Some(Value::Quantity { quantity, .. }) => Inside {
+                size: None,
+                diameter: quantity.number,
+            },
+            _ => Inside {
+                size: None,
+                diameter: Number::ZERO,
+            },
+        }
+    }
+
+    /// (Largest outside diameter - inside diameter) / 2: as stated, or as it follows from the outside or the
+    /// outline.
+    #[must_use]
+    pub fn thickness(&self) -> Option<Length> {
+        let stated = self.fields.length(FieldId::Thickness);
+        let outside = || {
+            let outside = self.fields.quantity(FieldId::Outside)?;
+            from_outside(outside, self.inside().diameter)
+        };
+        let outline = || match &self.profile {
+            Profile::Custom(outline) => from_f64(outline.crown()).map(Length::mm),
+            _ => None,
+        };
+        stated.or_else(outside).or_else(outline)
+    }
+}
+
+/// Thickness from the largest outside diameter.
+fn from_outside(outside: &Quantity, bore: Number) -> Option<Length> {
+    let twice = outside.number.minus(bore)?;
+    let thickness = twice.over(Number::Exact(Decimal::TWO))?;
+    match thickness {
+        Number::Exact(value) => Some(Length::mm(value)),
+        Number::Computed(value) => from_f64(value).map(Length::mm),
     }
 }

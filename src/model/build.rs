@@ -1,18 +1,12 @@
 //! One band's settings to a typed [`Band`]: every field resolved, what is missing named, parts put together.
 
-use crate::schema::{self, FieldId, Holder, PLACED};
-use std::sync::Arc;
-
-use rust_decimal::Decimal;
-
 use crate::finding::{Finding, Weight};
-use crate::quantity::{Length, Number, Quantity, Ratio, from_f64};
+use crate::schema::{self, FieldId, Holder, PLACED};
 use crate::source::Span;
 
-use super::band::{Band, Catch, FieldValue, Hollow, Inside, Metal, Pattern, Profile, Roof};
+use super::band::{Band, Build, Caught, Metal, Profile, Roof};
 use super::check;
 use super::error::ModelError;
-use super::expression::diameter_of;
 use super::marking::{Assay, BandSolder, Marking, StruckMark};
 use super::merge::Node;
 use super::metals::metal;
@@ -21,6 +15,7 @@ use super::outline::Outline;
 use super::resolve::{Resolver, node};
 use super::review::review;
 use super::value::Value;
+use super::values::{FieldValue, Values};
 
 /// Resolves and types one band; `None` after saying what is wrong with it.
 pub(super) fn band(
@@ -38,13 +33,12 @@ pub(super) fn band(
     // What is not there, or could not be read, was reported; so was what a parent lacks.
     let excused = settings.broken || settings.orphan || used;
     let written = written(&settings.nodes);
-    let mut values: Vec<Arc<FieldValue>> = Vec::new();
+    let mut values = Values::default();
     for ((field, _, holder), is_written) in PLACED.iter().zip(&written) {
         // The defaults of a block count only where the block is written.
         let kind = || {
-            let mut values = values.iter();
-            let found = values.find(|value| value.field.path == field.holder());
-            found.map(|value| &value.value)
+            let holder = schema::find(field.holder())?;
+            values.get(holder.id).map(|value| &value.value)
         };
         let fits = field.only.is_empty()
             || matches!(kind(), Some(Value::Word(kind)) if field.only.contains(&kind.as_str()));
@@ -53,7 +47,9 @@ pub(super) fn band(
             Holder::Field(holder) => fits && written.get(holder) == Some(&true),
         };
         if *is_written || field.default.is_some() && stands {
-            values.extend(resolver.field(place, field, at, findings));
+            if let Some(value) = resolver.field(place, field, at, findings) {
+                values.put(value);
+            }
         }
     }
     let fields = Fields {
@@ -61,7 +57,7 @@ pub(super) fn band(
         written,
         at,
     };
-    let outline = resolver.outline(place, fields.length(FieldId::Width), findings);
+    let outline = resolver.outline(place, fields.values.length(FieldId::Width), findings);
     let slips: Vec<String> = findings
         .iter()
         .skip(before)
@@ -121,38 +117,15 @@ fn written(nodes: &[Node<'_>]) -> Vec<bool> {
 
 /// The fields of a band that have a value.
 struct Fields {
-    values: Vec<Arc<FieldValue>>,
+    values: Values,
     /// Which fields the recipe writes, in the order of the vocabulary, blocks included.
     written: Vec<bool>,
     at: Span,
 }
 
 impl Fields {
-    fn get(&self, id: FieldId) -> Option<&FieldValue> {
-        let mut values = self.values.iter().map(|value| &**value);
-        values.find(|value| value.field.id == id)
-    }
-
-    fn quantity(&self, id: FieldId) -> Option<&Quantity> {
-        self.get(id)?.value.quantity()
-    }
-
-    fn length(&self, id: FieldId) -> Option<Length> {
-        self.quantity(id).and_then(Length::from_quantity)
-    }
-
     fn word(&self, id: FieldId) -> Option<&str> {
-        match &self.get(id)?.value {
-            Value::Word(word) => Some(word),
-            _ => None,
-        }
-    }
-
-    fn count(&self, id: FieldId) -> Option<u32> {
-        self.quantity(id)?
-            .number
-            .exact()
-            .and_then(|count| u32::try_from(count.trunc().mantissa()).ok())
+        self.values.word(id)
     }
 
     fn is_written(&self, id: FieldId) -> bool {
@@ -160,7 +133,7 @@ impl Fields {
     }
 
     fn place(&self, id: FieldId) -> Span {
-        self.get(id).and_then(|value| value.at).unwrap_or(self.at)
+        self.values.at(id).unwrap_or(self.at)
     }
 
     /// The alloy and temper of a part; what it does not state is that of the whole.
@@ -181,12 +154,7 @@ impl Fields {
             .word(temper)
             .or(whole.map(|whole| whole.temper.as_str()))
             .unwrap_or("annealed");
-        Some(metal(
-            found,
-            state,
-            self.get(temper).and_then(|value| value.at),
-            findings,
-        ))
+        Some(metal(found, state, self.values.at(temper), findings))
     }
 
     fn hollow(
@@ -194,7 +162,7 @@ impl Fields {
         whole: &Metal,
         resolver: &mut Resolver<'_>,
         findings: &mut Vec<Finding>,
-    ) -> Option<Hollow> {
+    ) -> Option<Build> {
         if !self.is_written(FieldId::Hollow) {
             return None;
         }
@@ -205,60 +173,32 @@ impl Fields {
             resolver,
             findings,
         )?;
-        let sleeve_metal = self.metal(
+        let sleeve = self.metal(
             FieldId::HollowSleeveAlloy,
             FieldId::HollowSleeveTemper,
             Some(whole),
             resolver,
             findings,
         )?;
-        let zero = Length::mm(Decimal::ZERO);
         let full = self.word(FieldId::HollowShell) == Some("full");
-        Some(Hollow {
-            wall: self.length(FieldId::HollowShell),
+        let states = |id: FieldId| self.values.length(id).is_some();
+        Some(Build {
             roof: match (full, self.word(FieldId::HollowShellRoof)) {
                 (true, _) => Roof::Full,
                 (false, Some("straight")) => Roof::Straight,
                 _ => Roof::Uniform,
             },
-            nose: self.length(FieldId::HollowShellNose).unwrap_or(zero),
             shell,
-            sleeve: self.length(FieldId::HollowSleeve)?,
-            relief: self.length(FieldId::HollowSleeveRelief),
-            sleeve_metal,
-            catch: self.catch(),
-            running_play: (self.word(FieldId::HollowStage) == Some("turning"))
-                .then(|| self.length(FieldId::HollowStagePlay))
-                .flatten(),
+            sleeve,
+            caught: if states(FieldId::HollowRidge) && states(FieldId::HollowRidgeWide) {
+                Caught::ByRidges
+            } else if states(FieldId::HollowLip) && states(FieldId::HollowLipWide) {
+                Caught::ByLips
+            } else {
+                Caught::Nowhere
+            },
+            turning: self.word(FieldId::HollowStage) == Some("turning"),
         })
-    }
-
-    fn catch(&self) -> Catch {
-        let zero = Length::mm(Decimal::ZERO);
-        let play = |id: FieldId| self.length(id).unwrap_or(zero);
-        if let (Some(height), Some(wide), Some(count)) = (
-            self.length(FieldId::HollowRidge),
-            self.length(FieldId::HollowRidgeWide),
-            self.count(FieldId::HollowRidgeCount),
-        ) {
-            return Catch::Ridge {
-                height,
-                wide,
-                count,
-                play: play(FieldId::HollowRidgePlay),
-            };
-        }
-        if let (Some(height), Some(wide)) = (
-            self.length(FieldId::HollowLip),
-            self.length(FieldId::HollowLipWide),
-        ) {
-            return Catch::Lip {
-                height,
-                wide,
-                play: play(FieldId::HollowLipPlay),
-            };
-        }
-        Catch::None
     }
 
     /// What the band states of its marks.
@@ -268,11 +208,8 @@ impl Fields {
         resolver: &mut Resolver<'_>,
         findings: &mut Vec<Finding>,
     ) -> Marking {
-        let value = |id: FieldId| self.get(id).map(|value| &value.value);
-        let text = |id: FieldId| match value(id) {
-            Some(Value::Text(text)) => Some(text.clone()),
-            _ => None,
-        };
+        let value = |id: FieldId| self.values.get(id).map(|value| &value.value);
+        let text = |id: FieldId| self.values.text(id).map(str::to_owned);
         let fineness = |id: FieldId| value(id).and_then(check::per_thousand);
         let yes = |id: FieldId| self.word(id).map(|word| word == "yes");
         let assay = |id: FieldId, dated: FieldId, lot: FieldId| {
@@ -288,7 +225,7 @@ impl Fields {
         };
         let solder = self.word(FieldId::Solder).filter(|word| *word != "none");
         let solder = solder.and_then(|word| {
-            let amount = self.quantity(FieldId::SolderAmount);
+            let amount = self.values.quantity(FieldId::SolderAmount);
             Some(BandSolder {
                 alloy: resolver.alloy(word, self.place(FieldId::Solder), findings)?,
                 amount: amount.and_then(|amount| check::in_unit(amount, Some("g")).0.exact()),
@@ -318,7 +255,7 @@ impl Fields {
             solder,
             apart: yes(FieldId::HollowApart),
             mark: self.is_written(FieldId::Mark).then(|| StruckMark {
-                deep: self.length(FieldId::MarkDeep),
+                deep: self.values.length(FieldId::MarkDeep),
                 on: self.word(FieldId::MarkOn).map(str::to_owned),
             }),
             tag: text(FieldId::Tag),
@@ -326,105 +263,55 @@ impl Fields {
     }
 
     fn profile(&self, outline: Option<Outline>) -> Option<Profile> {
-        let length = |id: FieldId| self.length(id);
+        let states = |id: FieldId| self.values.length(id).map(drop);
         Some(match self.word(FieldId::Profile)? {
-            "domed" => Profile::Domed {
-                edge: length(FieldId::ProfileEdge)?,
-            },
-            "bevelled" => Profile::Bevelled {
-                across: length(FieldId::ProfileAcross)?,
-                down: length(FieldId::ProfileDown)?,
-            },
-            "knife-edge" => Profile::KnifeEdge {
-                edge: length(FieldId::ProfileEdge)?,
-                crown: length(FieldId::ProfileCrown).unwrap_or(Length::mm(Decimal::ZERO)),
-            },
-            "concave" => Profile::Concave {
-                dip: length(FieldId::ProfileDip)?,
-            },
+            "domed" => {
+                states(FieldId::ProfileEdge)?;
+                Profile::Domed
+            }
+            "bevelled" => {
+                states(FieldId::ProfileAcross).and(states(FieldId::ProfileDown))?;
+                Profile::Bevelled
+            }
+            "knife-edge" => {
+                states(FieldId::ProfileEdge)?;
+                Profile::KnifeEdge
+            }
+            "concave" => {
+                states(FieldId::ProfileDip)?;
+                Profile::Concave
+            }
             "custom" => Profile::Custom(outline?),
             _ => Profile::Flat,
         })
     }
 
-    fn pattern(&self) -> Option<Pattern> {
-        let depth = self.length(FieldId::PatternDepth)?;
-        Some(Pattern {
-            repeats: self.count(FieldId::PatternRepeats),
-            depth,
-            mean_depth: self.length(FieldId::PatternMeanDepth).unwrap_or(depth),
-            cover: Ratio::from_quantity(self.quantity(FieldId::PatternCover)?)?,
-        })
-    }
-
-    /// The typed band; every value was checked when its field was.
+    /// The band; every value was checked when its field was.
     fn band(
         self,
         name: String,
         used: bool,
         whole: Metal,
         outline: Option<Outline>,
-        hollow: Option<Hollow>,
+        hollow: Option<Build>,
     ) -> Option<Band> {
-        let inside = match &self.get(FieldId::Size)?.value {
-            Value::Size { size, .. } => Inside {
-                size: Some(*size),
-                diameter: diameter_of(size),
-            },
-            Value::Quantity { quantity, .. } => Inside {
-                size: None,
-                diameter: quantity.number,
-            },
-            _ => return None,
-        };
-        let thickness = self
-            .length(FieldId::Thickness)
-            .or_else(|| {
-                self.quantity(FieldId::Outside)
-                    .and_then(|outside| from_outside(outside, inside.diameter))
-            })
-            .or_else(|| {
-                outline
-                    .as_ref()
-                    .and_then(|outline| from_f64(outline.crown()))
-                    .map(Length::mm)
-            })?;
-        let zero = Length::mm(Decimal::ZERO);
-        let title = match self.get(FieldId::Title).map(|value| &value.value) {
-            Some(Value::Text(title)) => Some(title.clone()),
-            _ => None,
-        };
-        Some(Band {
-            title,
-            inside,
-            thickness,
-            width: self.length(FieldId::Width)?,
+        let band = Band {
             profile: self.profile(outline)?,
-            comfort: self.length(FieldId::Comfort)?,
             alloy: whole.alloy,
             temper: whole.temper,
-            ease_outer: self.length(FieldId::EaseOuter).unwrap_or(zero),
-            ease_bore: self.length(FieldId::EaseBore).unwrap_or(zero),
-            pattern: self.pattern(),
             hollow,
-            least_wall: self.length(FieldId::LimitWall)?,
             marking: Marking::default(),
             name,
             used,
             at: self.at,
             terms: None,
             fields: self.values,
-        })
-    }
-}
-
-/// Thickness from the largest outside diameter.
-fn from_outside(outside: &Quantity, bore: Number) -> Option<Length> {
-    let twice = outside.number.minus(bore)?;
-    let thickness = twice.over(Number::Exact(Decimal::TWO))?;
-    match thickness {
-        Number::Exact(value) => Some(Length::mm(value)),
-        Number::Computed(value) => from_f64(value).map(Length::mm),
+        };
+        // What a faulty recipe lacks was said; nothing can be computed of it.
+        let stated = [FieldId::Size, FieldId::Width, FieldId::LimitWall];
+        let sleeve = band.hollow.is_none() || band.fields.get(FieldId::HollowSleeve).is_some();
+        let whole = sleeve && stated.iter().all(|id| band.fields.get(*id).is_some());
+        band.thickness().filter(|_| whole).map(|_| band)
     }
 }
 
@@ -508,21 +395,23 @@ fn missing(
 
 /// Fields that exclude each other.
 fn conflicts(fields: &Fields, findings: &mut Vec<Finding>) {
-    let mut report =
-        |first: FieldId, second: FieldId, message: &'static str, help: &'static str| {
-            if let (Some(first), Some(second)) = (fields.get(first), fields.get(second)) {
-                let place = |value: &FieldValue| value.at.unwrap_or(fields.at);
-                findings.push(
-                    ModelError::Conflict {
-                        second: place(second),
-                        first: place(first),
-                        message,
-                        help,
-                    }
-                    .into(),
-                );
-            }
-        };
+    let mut report = |first: FieldId,
+                      second: FieldId,
+                      message: &'static str,
+                      help: &'static str| {
+        if let (Some(first), Some(second)) = (fields.values.get(first), fields.values.get(second)) {
+            let place = |value: &FieldValue| value.at.unwrap_or(fields.at);
+            findings.push(
+                ModelError::Conflict {
+                    second: place(second),
+                    first: place(first),
+                    message,
+                    help,
+                }
+                .into(),
+            );
+        }
+    };
     report(
         FieldId::HollowRidge,
         FieldId::HollowLip,
@@ -553,6 +442,7 @@ fn conflicts(fields: &Fields, findings: &mut Vec<Finding>) {
         }
     }
     if let Some(count) = fields
+        .values
         .count(FieldId::HollowRidgeCount)
         .filter(|count| *count > 2)
     {

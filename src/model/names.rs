@@ -1,13 +1,14 @@
 //! What a name means: sought in its own block, outward to the band, then among `let`s, then behind a band.
 
 use crate::finding::Finding;
-use crate::schema::{self, Field};
+use crate::schema::{self, Field, FieldId};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::Path;
 
 use super::error::ModelError;
 use super::expression::Scope;
+use super::program;
 use super::resolve::{Key, Resolver, State, node};
 use super::sizes;
 use super::value::Value;
@@ -18,7 +19,7 @@ pub(super) struct At<'r, 't> {
     pub band: Option<usize>,
     pub holder: &'static str,
     /// The field whose value is being read: its name in there never means itself.
-    pub own: &'static str,
+    pub own: Option<FieldId>,
 }
 
 impl Scope for At<'_, '_> {
@@ -27,9 +28,12 @@ impl Scope for At<'_, '_> {
             && let Some(field) =
                 field_from(self.holder, &path.0).filter(|field| self.means(field, path))
         {
+            self.resolver
+                .note(path, program::Key::Field(band, field.id));
             return self.of_band(band, field, at, findings);
         }
         if let Some(place) = self.resolver.let_named(path) {
+            self.resolver.note(path, program::Key::Let(place));
             return self.resolver.let_value(place, at, findings);
         }
         if let Some((band, rest)) = path.0.split_once('.')
@@ -41,14 +45,7 @@ impl Scope for At<'_, '_> {
         {
             return self.of_other(band, rest, path, at, findings);
         }
-        if self.band.is_some()
-            && self
-                .resolver
-                .results
-                .matching(&path.0)
-                .iter()
-                .any(|found| *found == path.0)
-        {
+        if self.band.is_some() && schema::find_result(&path.0).is_some() {
             findings.push(
                 ModelError::OwnResult {
                     at,
@@ -100,7 +97,7 @@ impl At<'_, '_> {
     /// the name too, neither the very field being read is meant, nor one that only ends in the name.
     fn means(&self, field: &Field, path: &Path) -> bool {
         let is_let = self.resolver.let_named(path).is_some();
-        let own = field.path == self.own;
+        let own = Some(field.id) == self.own;
         let elsewhere = outwards(self.holder, &path.0).is_none();
         field.takes.is_measured() && !(is_let && (own || elsewhere))
     }
@@ -114,8 +111,8 @@ impl At<'_, '_> {
         at: Span,
         findings: &mut Vec<Finding>,
     ) -> Option<Value> {
-        let results = self.resolver.results.matching(rest);
-        let exact = results.iter().find(|found| **found == rest).copied();
+        let results = schema::matching_results(rest);
+        let exact = schema::find_result(rest);
         let result = match (
             exact,
             schema::find(rest),
@@ -124,8 +121,16 @@ impl At<'_, '_> {
         ) {
             (Some(result), ..) => result,
             (None, None, [], [result]) => *result,
-            (None, Some(field), ..) => return self.of_band(band, field, at, findings),
-            (None, None, [field], []) => return self.of_band(band, field, at, findings),
+            (None, Some(field), ..) => {
+                self.resolver
+                    .note(path, program::Key::Field(band, field.id));
+                return self.of_band(band, field, at, findings);
+            }
+            (None, None, [field], []) => {
+                self.resolver
+                    .note(path, program::Key::Field(band, field.id));
+                return self.of_band(band, field, at, findings);
+            }
             (None, None, [], []) => {
                 let known = schema::of_band()
                     .iter()
@@ -156,7 +161,7 @@ impl At<'_, '_> {
                 let choices: Vec<String> = fields
                     .iter()
                     .map(|field| field.path)
-                    .chain(results.iter().copied())
+                    .chain(results.iter().map(|result| result.path))
                     .map(|path| format!("`{path}`"))
                     .collect();
                 let choices = listed(choices.iter().map(String::as_str));
@@ -181,6 +186,8 @@ impl At<'_, '_> {
             );
             return None;
         }
+        self.resolver
+            .note(path, program::Key::Result(band, result.id));
         let key = Key::Band(band);
         if matches!(self.resolver.states.get(&key), Some(State::Working)) {
             return self.resolver.circle(key, at, findings);
@@ -188,7 +195,7 @@ impl At<'_, '_> {
         let before = findings.len();
         let band = self.resolver.band(band, findings);
         let value = match &band {
-            Some(band) => self.resolver.results.value(band, result),
+            Some(band) => self.resolver.results.value(band, result.id),
             None => None,
         };
         if value.is_none() && findings.len() == before {

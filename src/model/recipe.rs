@@ -19,6 +19,7 @@ use super::laid::{self, Holder, Override};
 use super::meets::{self, Meets};
 use super::merge::{self, Node};
 use super::money::{self, Money, Order};
+use super::program::Program;
 use super::resolve::{BandResults, Resolver, Rules, Settings};
 use super::rulebooks;
 use super::top::{BandEntry, Requirement as WrittenRequirement, Top, has_broken};
@@ -47,6 +48,8 @@ pub struct Recipe {
     pub orders: Vec<Order>,
     /// Its own rulebooks.
     pub rules: Arc<[Arc<Rulebook>]>,
+    /// What follows from what.
+    pub program: Program,
 }
 
 impl Recipe {
@@ -177,6 +180,7 @@ pub fn resolve(
     recipe.money = money::money(&mut resolver, &mut findings);
     recipe.money_is_faulty = resolver.money.is_faulty;
     resolver.rules = Rules { own, asked };
+    let mut lets = Vec::new();
     for place in 0..resolver.lets.len() {
         let Some((name, at, places)) = resolver
             .lets
@@ -186,9 +190,11 @@ pub fn resolve(
             continue;
         };
         if !wanted.has(&name) {
+            lets.push(None);
             continue;
         }
         let value = resolver.let_value(place, at, &mut findings);
+        lets.push(value.is_some().then_some(recipe.lets.len()));
         recipe.lets.extend(value.map(|value| LetValue {
             name,
             value,
@@ -199,13 +205,19 @@ pub fn resolve(
     if matches!(wanted, Wanted::All) {
         recipe.orders = money::orders(&mut resolver, &mut findings);
     }
+    let mut bands = Vec::new();
     for place in 0..resolver.bands.len() {
         let is_wanted = |band: &Settings<'_>| wanted.has(&band.name);
         if !resolver.bands.get(place).is_some_and(is_wanted) {
+            bands.push(None);
             continue;
         }
-        recipe.bands.extend(resolver.band(place, &mut findings));
+        let band = resolver.band(place, &mut findings);
+        bands.push(band.is_some().then_some(recipe.bands.len()));
+        recipe.bands.extend(band);
     }
+    let parents = resolver.bands.iter().map(|band| band.parent).collect();
+    recipe.program = resolver.notes.program(bands, parents, lets);
     settle(&mut findings);
     (recipe, findings)
 }

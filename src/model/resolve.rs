@@ -3,7 +3,7 @@
 //! Each is evaluated once; a value that needs itself is a finding that shows the way round. What a name
 //! means is settled in `names`.
 
-use crate::schema::{Field, Takes};
+use crate::schema::{Field, FieldId, ResultId, Takes};
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -16,7 +16,7 @@ use crate::source::Span;
 use crate::syntax;
 use crate::syntax::ast::{Entry, Expr, ExprKind, Path};
 
-use super::band::{Band, FieldValue};
+use super::band::Band;
 use super::build;
 use super::check;
 use super::error::ModelError;
@@ -28,7 +28,9 @@ use super::metals::Metals;
 use super::money;
 use super::names::{At, NoNames};
 use super::outline::{self, Outline};
+use super::program::{self, Notes};
 use super::value::Value;
+use super::values::FieldValue;
 
 /// A `let` as written.
 pub(super) struct Let<'t> {
@@ -58,11 +60,8 @@ pub(super) struct Settings<'t> {
 
 /// Results of bands, which a later layer computes.
 pub trait BandResults {
-    /// Full paths of the results that a path behind a band's name could mean.
-    fn matching(&self, path: &str) -> Vec<&'static str>;
-
-    /// A result by its full path; `None` when the band cannot be evaluated, or has no such result.
-    fn value(&self, band: &Arc<Band>, path: &str) -> Option<Value>;
+    /// A result; `None` when the band cannot be evaluated, or has no such result.
+    fn value(&self, band: &Arc<Band>, id: ResultId) -> Option<Value>;
 
     /// Whether the band can be evaluated at all.
     fn possible(&self, band: &Arc<Band>) -> bool;
@@ -72,11 +71,7 @@ pub trait BandResults {
 pub struct NoResults;
 
 impl BandResults for NoResults {
-    fn matching(&self, _path: &str) -> Vec<&'static str> {
-        Vec::new()
-    }
-
-    fn value(&self, _band: &Arc<Band>, _path: &str) -> Option<Value> {
+    fn value(&self, _band: &Arc<Band>, _id: ResultId) -> Option<Value> {
         None
     }
 
@@ -89,7 +84,7 @@ impl BandResults for NoResults {
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
 pub(super) enum Key {
     Let(usize),
-    Field(usize, &'static str),
+    Field(usize, FieldId),
     Band(usize),
     Alloy(usize),
 }
@@ -125,6 +120,8 @@ pub(super) struct Resolver<'t> {
     defaults: FxHashMap<&'static str, Option<Arc<FieldValue>>>,
     /// What is being evaluated, outermost first, for showing a circle.
     pub chain: Vec<Key>,
+    /// What is noted for the recipe's program.
+    pub notes: Notes,
     pub rules: Rules,
 }
 
@@ -161,6 +158,7 @@ impl<'t> Resolver<'t> {
             states: FxHashMap::default(),
             defaults: FxHashMap::default(),
             chain: Vec::new(),
+            notes: Notes::default(),
             rules: Rules::default(),
         }
     }
@@ -171,7 +169,7 @@ impl<'t> Resolver<'t> {
             resolver: self,
             band: None,
             holder: "",
-            own: "",
+            own: None,
         }
     }
 
@@ -190,8 +188,8 @@ impl<'t> Resolver<'t> {
         let band = build::band(self, place, findings).map(Arc::new);
         self.chain.pop();
         // Its fields stand in the band from now on.
-        for value in band.iter().flat_map(|band| &band.fields) {
-            self.states.remove(&Key::Field(place, value.field.path));
+        for value in band.iter().flat_map(|band| band.fields.iter()) {
+            self.states.remove(&Key::Field(place, value.field.id));
         }
         self.states.insert(key, State::DoneBand(band.clone()));
         band
@@ -205,7 +203,7 @@ impl<'t> Resolver<'t> {
         at: Span,
         findings: &mut Vec<Finding>,
     ) -> Option<Arc<FieldValue>> {
-        let key = Key::Field(band, field.path);
+        let key = Key::Field(band, field.id);
         match self.states.get(&key) {
             Some(State::Done(value)) => return value.clone(),
             Some(State::Refused) => return refused(at, findings),
@@ -213,10 +211,7 @@ impl<'t> Resolver<'t> {
             Some(State::DoneLet(_) | State::DoneBand(_)) | None => {}
         }
         if let Some(State::DoneBand(Some(band))) = self.states.get(&Key::Band(band))
-            && let Some(value) = band
-                .fields
-                .iter()
-                .find(|value| value.field.path == field.path)
+            && let Some(value) = band.fields.shared(field.id)
         {
             return Some(value.clone());
         }
@@ -249,11 +244,13 @@ impl<'t> Resolver<'t> {
             .get(band)
             .and_then(|settings| node(&settings.nodes, "profile"))?;
         let (items, at) = (node.outline?, node.at);
+        // It must span the width.
+        self.notes.fix(program::Key::Field(band, FieldId::Width));
         let mut scope = At {
             resolver: self,
             band: Some(band),
             holder: "profile",
-            own: "",
+            own: None,
         };
         outline::read(items, at, width, &mut scope, findings)
     }
@@ -283,15 +280,26 @@ impl<'t> Resolver<'t> {
                 resolver: self,
                 band: None,
                 holder: "",
-                own: "",
+                own: None,
             },
             findings,
         }
         .value(expr, None);
         self.chain.pop();
+        self.notes.worked_out(program::Key::Let(place), expr);
         let state = value.clone().map_or(State::Refused, State::DoneLet);
         self.states.insert(key, state);
         value
+    }
+
+    /// Notes that what is being worked out mentions a name.
+    pub fn note(&mut self, name: &Path, means: program::Key) {
+        let reader = match self.chain.last() {
+            Some(Key::Let(place)) => Some(program::Key::Let(*place)),
+            Some(Key::Field(band, id)) => Some(program::Key::Field(*band, *id)),
+            Some(Key::Band(_) | Key::Alloy(_)) | None => None,
+        };
+        self.notes.read(reader, name, means);
     }
 
     /// The place of a `let`.
@@ -308,7 +316,7 @@ impl<'t> Resolver<'t> {
         };
         match key {
             Key::Let(place) => self.lets.get(place).map_or("", |one| one.name).to_owned(),
-            Key::Field(place, path) => format!("{}.{path}", band(place)),
+            Key::Field(place, id) => format!("{}.{}", band(place), id.path()),
             Key::Band(place) => band(place).to_owned(),
             Key::Alloy(place) => self.metals.called(place).to_owned(),
         }
@@ -371,9 +379,10 @@ impl<'t> Resolver<'t> {
             place.at,
             findings,
         )?;
-        let at = value.span;
+        let expr = value;
+        let at = expr.span;
         let holder = field.holder();
-        let value = match word(field, value) {
+        let value = match word(field, expr) {
             Some(word) => choose(field, word, &self.profiles, at, findings)?,
             None => {
                 let (_, dimension) = check::due(field.takes);
@@ -381,13 +390,15 @@ impl<'t> Resolver<'t> {
                     resolver: self,
                     band: Some(band),
                     holder,
-                    own: field.path,
+                    own: Some(field.id),
                 };
                 let value = Evaluator {
                     scope: &mut scope,
                     findings,
                 }
-                .value(value, dimension)?;
+                .value(expr, dimension)?;
+                self.notes
+                    .worked_out(program::Key::Field(band, field.id), expr);
                 check::take(field, value, at, findings)?
             }
         };

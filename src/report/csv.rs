@@ -30,7 +30,7 @@ pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) 
         let currency = band.terms.as_ref().and_then(|terms| terms.money.currency);
         let names = [
             band.name.as_str(),
-            band.title.as_deref().unwrap_or(""),
+            band.title().unwrap_or(""),
             band.alloy.name.as_str(),
             holds,
             currency.as_ref().map_or("", |currency| currency.code()),

@@ -127,7 +127,7 @@ fn band(evaluation: &Evaluation) -> Json {
         .collect();
     json!({
         "name": band.name,
-        "title": band.title,
+        "title": band.title(),
         "build": if band.hollow.is_some() { "hollow" } else { "solid" },
         "alloy": band.alloy.name,
         "holds": evaluation.limits.is_empty(),
@@ -137,7 +137,7 @@ fn band(evaluation: &Evaluation) -> Json {
 
 fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
     let name = &evaluation.band.name;
-    for field in &evaluation.band.fields {
+    for field in evaluation.band.fields.iter() {
         values.insert(
             format!("{name}.{}", field.field.path),
             Json::Object(self::field(field)),

@@ -122,9 +122,7 @@ fn item(
     band: Option<&Band>,
     currency: &str,
 ) {
-    let title = band
-        .and_then(|band| band.title.as_deref())
-        .unwrap_or(&line.band);
+    let title = band.and_then(|band| band.title()).unwrap_or(&line.band);
     page.line("");
     page.line(&format!(
         "  {place}. {}, size {}",
@@ -155,10 +153,10 @@ fn item(
 /// The metals of a band by name.
 fn metals(band: &Band) -> String {
     match &band.hollow {
-        Some(hollow) if hollow.shell.alloy.name != hollow.sleeve_metal.alloy.name => {
+        Some(hollow) if hollow.shell.alloy.name != hollow.sleeve.alloy.name => {
             format!(
                 "{} on {}",
-                hollow.shell.alloy.name, hollow.sleeve_metal.alloy.name
+                hollow.shell.alloy.name, hollow.sleeve.alloy.name
             )
         }
         Some(hollow) => hollow.shell.alloy.name.clone(),

@@ -95,7 +95,7 @@ fn machined_band(page: &mut Page, evaluation: &Evaluation, small: &Small) {
         }
         None => words(page, "mandrel", &missing(evaluation, "the band")),
     }
-    if evaluation.band.pattern.is_some() {
+    if evaluation.band.is_cut() {
         let crown = std::f64::consts::PI
             * (2.0 * evaluation.input.shape.radius + 2.0 * evaluation.input.shape.thickness);
         let early = std::f64::consts::PI * small.crown;

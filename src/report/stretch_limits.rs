@@ -80,14 +80,14 @@ fn anneals(page: &mut Page, evaluation: &Evaluation, strain: f64, pulls: u32) ->
 /// Which ordered sizes the same blank or shell can serve.
 fn reach(evaluation: &Evaluation) -> Option<String> {
     let stretch = stretch::of(&evaluation.input, &evaluation.figures);
-    let size = evaluation.band.inside.size?;
+    let size = evaluation.band.inside().size?;
     let named = |bore: f64| {
         crate::quantity::RingSize::nearest(size.system, std::f64::consts::PI * bore)
             .map_or_else(|| format!("\u{D8} {bore:.2} mm"), |near| format!("{near}"))
     };
     match (&stretch.hollow, &stretch.solid) {
         (Some(joined), _) => {
-            let least = evaluation.band.least_wall.to_mm() + evaluation.input.shape.comfort;
+            let least = evaluation.input.stretch.least_wall + evaluation.input.shape.comfort;
             let foot = joined.shell.bore;
             Some(format!(
                 "the same shell takes other sleeves: at the least wall of the sleeve it comes to about {}, and each 0.1 mm more of sleeve makes the ring \u{D8} 0.2 mm smaller",

@@ -52,7 +52,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
         page.row(label, &format!("\u{D8} {bore} after release{mandrel}"));
     }
     let bore = page.result(evaluation, ResultId::MadeBore);
-    let system = evaluation.band.inside.size.map(|size| size.system);
+    let system = evaluation.band.inside().size.map(|size| size.system);
     let near = system
         .and_then(|system| RingSize::nearest(system, std::f64::consts::PI * made.bore))
         .map_or(String::new(), |near| format!(", nearest {near}"));

@@ -1,10 +1,12 @@
 //! The report of a band as text: what it is, its sizes, dimensions, weights, limits and cautions.
 
+use rust_decimal::Decimal;
+
 use crate::catalogue;
 use crate::evaluate::stretch::early;
 use crate::evaluate::{Evaluation, Verdict};
 use crate::geometry::sketch;
-use crate::model::{Alloy, AlloyDensity, Catch, Hollow, Roof, Value, check};
+use crate::model::{Alloy, AlloyDensity, Build, Caught, Roof, Value, check};
 use crate::quantity::{Number, RingSize};
 use crate::schema::{FieldId, ResultId};
 use crate::source::printable;
@@ -47,12 +49,11 @@ pub fn report(evaluation: &Evaluation, digits: Digits) -> String {
 fn head(page: &mut Page, evaluation: &Evaluation) {
     let band = &evaluation.band;
     let title = band
-        .title
-        .as_ref()
+        .title()
         .map(|title| format!("  {}", printable(title)))
         .unwrap_or_default();
     page.line(&format!("{}{title}", band.name));
-    let bore = if band.comfort.value().is_zero() {
+    let bore = if band.written(FieldId::Comfort).is_zero() {
         "cylindrical bore"
     } else {
         "comfort bore"
@@ -68,7 +69,7 @@ fn head(page: &mut Page, evaluation: &Evaluation) {
     ));
     page.line(&format!("  {}", metal(&band.alloy, &band.temper)));
     if let Some(hollow) = &band.hollow {
-        for (part, of) in [("shell", &hollow.shell), ("sleeve", &hollow.sleeve_metal)] {
+        for (part, of) in [("shell", &hollow.shell), ("sleeve", &hollow.sleeve)] {
             if of.alloy.name != band.alloy.name || of.temper != band.temper {
                 page.line(&format!("  {part} of {}", metal(&of.alloy, &of.temper)));
             }
@@ -112,7 +113,7 @@ fn sizes(page: &mut Page, evaluation: &Evaluation) {
         &name,
         &format!("inside \u{D8} {bore}, circumference {circumference}"),
     );
-    let own = band.inside.size.map(|size| size.system.word.as_str());
+    let own = band.inside().size.map(|size| size.system.word.as_str());
     let inside = evaluation.figures.circumference;
     for word in ["ISO", "US", "UK", "JP"] {
         if own == Some(word) {
@@ -148,7 +149,7 @@ fn sizes(page: &mut Page, evaluation: &Evaluation) {
             ),
         );
     }
-    let reading = if band.comfort.value().is_zero() {
+    let reading = if band.written(FieldId::Comfort).is_zero() {
         "flat bore: read the stick at the lower edge of the band"
     } else {
         "comfort bore: read the stick at the middle of the band"
@@ -165,13 +166,19 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
     page.row("width", &width);
     let thickness = field(page, evaluation, FieldId::Thickness);
     let thickness = if thickness.is_empty() {
-        page.number(Number::Exact(band.thickness.value()), "mm")
+        page.number(
+            Number::Exact(
+                band.thickness()
+                    .map_or(Decimal::ZERO, |length| length.value()),
+            ),
+            "mm",
+        )
     } else {
         thickness
     };
     let edge = edges(evaluation);
     page.row("thickness", &format!("{thickness}{edge}"));
-    if !band.comfort.value().is_zero() {
+    if !band.written(FieldId::Comfort).is_zero() {
         let comfort = field(page, evaluation, FieldId::Comfort);
         page.row(
             "comfort",
@@ -191,23 +198,23 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
         "pattern strip",
         &format!("{length} long, {height} high{as_cut}"),
     );
-    if let Some(pattern) = &band.pattern {
-        if let Some(repeats) = pattern.repeats {
+    if band.is_cut() {
+        if let Some(repeats) = band.fields.count(FieldId::PatternRepeats) {
             let pitch = page.result(evaluation, ResultId::StripPitch);
             page.row("repeats", &format!("{repeats} of {pitch}"));
         }
-        let mean = if pattern.mean_depth == pattern.depth {
+        let depth = band.written(FieldId::PatternDepth);
+        let mean = band.written(FieldId::PatternMeanDepth);
+        let mean = if mean.is_zero() || mean == depth {
             "as deep throughout".to_owned()
         } else {
-            format!("{} mm in the mean", pattern.mean_depth.value().normalize())
+            format!("{mean} mm in the mean")
         };
-        let cover = (pattern.cover.value() * rust_decimal::Decimal::ONE_HUNDRED).normalize();
+        let cover = band.fields.decimal(FieldId::PatternCover);
+        let cover = (cover.unwrap_or_default() * Decimal::ONE_HUNDRED).normalize();
         page.row(
             "cut",
-            &format!(
-                "{} mm deep, radial, {mean}, over {cover} % of the outside",
-                pattern.depth.value().normalize()
-            ),
+            &format!("{depth} mm deep, radial, {mean}, over {cover} % of the outside"),
         );
     }
 }
@@ -265,23 +272,25 @@ fn field(page: &mut Page, evaluation: &Evaluation, id: FieldId) -> String {
 }
 
 /// Shell and sleeve of a hollow band, in the finished ring.
-fn parts(page: &mut Page, evaluation: &Evaluation, hollow: &Hollow) {
+fn parts(page: &mut Page, evaluation: &Evaluation, hollow: &Build) {
+    let band = &evaluation.band;
     page.heading("parts, in the finished ring");
-    let wall = match hollow.wall {
-        Some(wall) => format!(
+    let wall = match hollow.roof {
+        Roof::Full => "solid down to the sleeve, no cavity".to_owned(),
+        Roof::Straight | Roof::Uniform => format!(
             "{} mm wall, normal to the surface",
-            wall.value().normalize()
+            band.written(FieldId::HollowShell)
         ),
-        None => "solid down to the sleeve, no cavity".to_owned(),
     };
     let roof = match hollow.roof {
         Roof::Straight => ", straight roof",
         Roof::Uniform | Roof::Full => "",
     };
-    let nose = if hollow.nose.value().is_zero() {
+    let nose = band.written(FieldId::HollowShellNose);
+    let nose = if nose.is_zero() {
         String::new()
     } else {
-        format!(", corners of radius {} mm", hollow.nose.value().normalize())
+        format!(", corners of radius {nose} mm")
     };
     page.row("shell", &format!("{wall}{roof}{nose}"));
     let (left, right) = (
@@ -296,30 +305,25 @@ fn parts(page: &mut Page, evaluation: &Evaluation, hollow: &Hollow) {
         };
         page.row("feet", &feet);
     }
-    let relief = hollow
-        .relief
-        .map(|wall| {
-            format!(
-                ", turned down to {} mm between the feet",
-                wall.value().normalize()
-            )
-        })
-        .unwrap_or_default();
+    let relief = band.written(FieldId::HollowSleeveRelief);
+    let relief = if relief.is_zero() {
+        String::new()
+    } else {
+        format!(", turned down to {relief} mm between the feet")
+    };
     page.row(
         "sleeve",
         &format!(
             "{} mm thick at mid width, radial{relief}",
-            hollow.sleeve.value().normalize()
+            band.written(FieldId::HollowSleeve)
         ),
     );
-    let catch = match hollow.catch {
-        Catch::None => "nothing catches the shell: the ring is loose, seated or fixed".to_owned(),
-        Catch::Ridge {
-            height,
-            wide,
-            count,
-            ..
-        } => {
+    let catch = match hollow.caught {
+        Caught::Nowhere => {
+            "nothing catches the shell: the ring is loose, seated or fixed".to_owned()
+        }
+        Caught::ByRidges => {
+            let count = band.fields.count(FieldId::HollowRidgeCount).unwrap_or(2);
             let where_ = if count == 1 {
                 "at mid width".to_owned()
             } else {
@@ -331,23 +335,23 @@ fn parts(page: &mut Page, evaluation: &Evaluation, hollow: &Hollow) {
             format!(
                 "{count} ridge{} {} mm high, radial, {} mm wide, {where_}",
                 if count == 1 { "" } else { "s" },
-                height.value().normalize(),
-                wide.value().normalize()
+                band.written(FieldId::HollowRidge),
+                band.written(FieldId::HollowRidgeWide)
             )
         }
-        Catch::Lip { height, wide, .. } => format!(
+        Caught::ByLips => format!(
             "lips {} mm inwards, radial, {} mm wide",
-            height.value().normalize(),
-            wide.value().normalize()
+            band.written(FieldId::HollowLip),
+            band.written(FieldId::HollowLipWide)
         ),
     };
     page.row("catch", &catch);
-    if let Some(play) = hollow.running_play {
+    if hollow.turning {
         page.row(
             "stage",
             &format!(
                 "turning, \u{D8} {} mm running clearance",
-                play.value().normalize()
+                band.written(FieldId::HollowStagePlay)
             ),
         );
     }
@@ -370,7 +374,7 @@ fn weights(page: &mut Page, evaluation: &Evaluation) {
         }
     }
     let finished = page.result(evaluation, ResultId::Weight);
-    if evaluation.band.pattern.is_some() {
+    if evaluation.band.is_cut() {
         let uncut = page.result(evaluation, ResultId::WeightUncut);
         page.row("uncut", &uncut);
         let cut = page.result(evaluation, ResultId::WeightCut);
@@ -398,7 +402,7 @@ fn weights(page: &mut Page, evaluation: &Evaluation) {
 
 fn limits(page: &mut Page, evaluation: &Evaluation) {
     page.heading("limits");
-    let limit = evaluation.band.least_wall.value().normalize();
+    let limit = evaluation.band.written(FieldId::LimitWall);
     let stated = evaluation
         .band
         .field(FieldId::LimitWall)
@@ -419,7 +423,7 @@ fn limits(page: &mut Page, evaluation: &Evaluation) {
         };
         let short = wall.thickness - worst < crate::quantity::to_f64(limit) - 1e-9;
         let verdict = if short { "falls short" } else { "holds" };
-        let name = match (wall.name, evaluation.band.pattern.is_some()) {
+        let name = match (wall.name, evaluation.band.is_cut()) {
             ("band", true) => "under the cut",
             ("band", false) => "thinnest",
             ("shell under the cut", false) => "shell at its thinnest",

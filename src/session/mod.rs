@@ -8,6 +8,7 @@ mod edit;
 mod error;
 mod machine;
 mod meets;
+mod numbers;
 mod ordered;
 mod overrides;
 mod patch;

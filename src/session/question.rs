@@ -140,7 +140,7 @@ impl Results<'_> {
         }
         let of_bands = recipe.bands.iter().flat_map(|band| {
             let parts = band.hollow.iter();
-            let parts = parts.flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve_metal.alloy]);
+            let parts = parts.flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve.alloy]);
             std::iter::once(&band.alloy).chain(parts)
         });
         let mut all = recipe.alloys.iter().chain(of_bands);

@@ -6,8 +6,8 @@
 
 use crate::finding::Finding;
 use crate::model::{FieldValue, Holder, Value, check};
-use crate::quantity::{Number, Quantity};
-use crate::schema::{self, Takes};
+use crate::quantity::{Length, Number, Quantity};
+use crate::schema::{self, FieldId, Takes};
 use crate::source::{SourceId, Span, Spanned};
 use crate::syntax;
 use crate::syntax::ast::{self, ExprKind, Operator};
@@ -192,7 +192,10 @@ impl Session {
         let band = bands.find(|known| known.name == *band)?;
         let Some(field) = schema::find(path).and_then(|field| band.field(field.id)) else {
             // Where `outside` is written, the thickness follows from it.
-            let thickness = (path == "thickness").then(|| band.thickness.value());
+            let thickness = (path == FieldId::Thickness.path())
+                .then(|| band.thickness())
+                .flatten()
+                .map(Length::value);
             if schema::find(path).is_some_and(|field| field.takes == Takes::Steps) {
                 return Some("0".to_owned());
             }

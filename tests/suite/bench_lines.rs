@@ -380,8 +380,8 @@ fn names_and_units_are_completed_in_order() {
     assert_eq!(
         words("try shop.operation.tu"),
         [
-            "shop.operation.turning.run",
             "shop.operation.turning.set-up",
+            "shop.operation.turning.run",
             "shop.operation.turning.at",
             "shop.operation.turning.for"
         ]

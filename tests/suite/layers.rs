@@ -160,6 +160,32 @@ fn every_layer_uses_only_layers_before_it() {
 }
 
 #[test]
+fn paths_are_spelt_in_the_schema_alone() {
+    use annulet::schema::{RESULTS, of_band, of_blocks};
+    let fields = of_band().iter().chain(of_blocks()).map(|field| field.path);
+    let paths: Vec<&str> = fields
+        .chain(RESULTS.iter().map(|result| result.path))
+        .filter(|path| path.contains('.'))
+        .collect();
+    let mut wrong = Vec::new();
+    for path in files_under("src", ".rs") {
+        if path.starts_with("src/schema/") {
+            continue;
+        }
+        for (number, line) in read(&path).lines().enumerate() {
+            let told = line.trim_start().starts_with("//");
+            let spelt = paths
+                .iter()
+                .find(|known| line.contains(&format!("\"{known}\"")));
+            if let Some(known) = spelt.filter(|_| !told) {
+                wrong.push(format!("{path}:{} spells {known}", number + 1));
+            }
+        }
+    }
+    assert_eq!(wrong, Vec::<String>::new());
+}
+
+#[test]
 fn the_reader_of_paths_sees_what_it_should() {
     let cases: &[(&str, &str, &[&str])] = &[
         ("src/model/alloy.rs", "use crate::report::x;", &["report"]),

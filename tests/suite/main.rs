@@ -36,6 +36,7 @@ mod layers;
 mod machine_output;
 mod modeller;
 mod money;
+mod moved_numbers;
 mod outlines;
 mod overrides;
 mod overrides_equal_edits;

@@ -181,7 +181,7 @@ fn the_pair_weighs_what_workshops_find() {
 #[test]
 fn both_of_the_pair_have_the_same_look() {
     let [solid, light] = pair(&[]);
-    for field in &solid.band.fields {
+    for field in solid.band.fields.iter() {
         let path = field.field.path;
         if path == "title" {
             continue;

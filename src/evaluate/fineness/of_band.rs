@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::model::{Alloy, Assay, Band};
+use crate::model::{Alloy, Assay, Band, Roof};
 use crate::quantity::from_f64;
 
 use super::super::evaluation::Evaluation;
@@ -28,7 +28,7 @@ impl Evaluation {
                 ),
                 part(
                     "sleeve",
-                    &hollow.sleeve_metal.alloy,
+                    &hollow.sleeve.alloy,
                     figures.sleeve_weight,
                     marking.sleeve.as_ref().or(marking.assay.as_ref()),
                 ),
@@ -75,7 +75,7 @@ impl Evaluation {
 fn has_cavity(band: &Band) -> bool {
     band.hollow
         .as_ref()
-        .is_some_and(|hollow| hollow.wall.is_some())
+        .is_some_and(|hollow| hollow.roof != Roof::Full)
 }
 
 fn part(name: &str, alloy: &Alloy, weight: f64, assay: Option<&Assay>) -> Part {

@@ -46,7 +46,7 @@ pub fn contacts(band: &Band) -> Vec<Contact> {
 fn metals(band: &Band) -> Vec<(&'static str, &Alloy)> {
     let mut metals: Vec<(&'static str, &Alloy)> = match &band.hollow {
         Some(hollow) => vec![
-            ("sleeve", &*hollow.sleeve_metal.alloy),
+            ("sleeve", &*hollow.sleeve.alloy),
             ("shell", &*hollow.shell.alloy),
         ],
         None => vec![("band", &*band.alloy)],

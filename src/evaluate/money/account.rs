@@ -261,7 +261,7 @@ pub(crate) fn unpriced(evaluation: &Evaluation) -> Vec<LimitError> {
     let parts = match &band.hollow {
         Some(hollow) => vec![
             (&hollow.shell.alloy, FieldId::HollowShellAlloy),
-            (&hollow.sleeve_metal.alloy, FieldId::HollowSleeveAlloy),
+            (&hollow.sleeve.alloy, FieldId::HollowSleeveAlloy),
         ],
         None => vec![(&band.alloy, FieldId::Alloy)],
     };

@@ -189,7 +189,7 @@ impl Balance {
                 ),
                 part(
                     "sleeve",
-                    &hollow.sleeve_metal.alloy,
+                    &hollow.sleeve.alloy,
                     &terms.sleeve,
                     of.sleeve_weight,
                     0.0,

@@ -6,8 +6,9 @@ use rust_decimal::Decimal;
 
 use crate::evaluate::Evaluation;
 use crate::evaluate::error::LimitError;
+use crate::geometry::Catch;
+use crate::model::Band;
 use crate::model::money::{Stock, Terms};
-use crate::model::{Band, Catch};
 
 /// What a batch takes of one stock; mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -92,7 +93,7 @@ fn wanted<'a>(evaluation: &Evaluation, terms: &'a Terms) -> Vec<Part<'a>> {
     let figures = &evaluation.figures;
     // As machined, where that is computed; else as finished.
     let known = |id: ResultId, finished: f64| machined(evaluation, id).unwrap_or(finished);
-    let Some(hollow) = &evaluation.band.hollow else {
+    let Some(hollow) = &evaluation.input.shape.hollow else {
         let whole = Wanted {
             name: "band",
             outside: known(ResultId::MachinedOutside, figures.outside),
@@ -101,14 +102,13 @@ fn wanted<'a>(evaluation: &Evaluation, terms: &'a Terms) -> Vec<Part<'a>> {
         };
         return vec![(whole, terms.solid.as_deref(), FieldId::Stock)];
     };
-    let floor = figures.bore + 2.0 * hollow.sleeve.to_mm();
-    let play = hollow.running_play.map_or(0.0, |play| play.to_mm());
+    let floor = figures.bore + 2.0 * hollow.sleeve;
     let (out, inwards) = match hollow.catch {
-        Catch::Ridge { height, .. } => (2.0 * height.to_mm(), 0.0),
-        Catch::Lip { height, .. } => (0.0, 2.0 * height.to_mm()),
+        Catch::Ridge { height, .. } => (2.0 * height, 0.0),
+        Catch::Lip { height, .. } => (0.0, 2.0 * height),
         Catch::None => (0.0, 0.0),
     };
-    let foot = known(ResultId::MachinedShellBore, floor + play - inwards);
+    let foot = known(ResultId::MachinedShellBore, floor + hollow.play - inwards);
     let shell = Wanted {
         name: "shell",
         outside: known(ResultId::MachinedShellOutside, figures.outside),

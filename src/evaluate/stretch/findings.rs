@@ -322,7 +322,7 @@ fn no_grip(band: &Band, input: &Input, joined: &Joined) -> Option<LimitError> {
         let hollow = band.hollow.as_ref()?;
         let parts = [
             ("shell", &hollow.shell, &given.shell),
-            ("sleeve", &hollow.sleeve_metal, &given.sleeve),
+            ("sleeve", &hollow.sleeve, &given.sleeve),
         ];
         let missing: Vec<String> = parts
             .into_iter()

@@ -159,11 +159,11 @@ impl StretchInput {
             ]
             .map(|id| length(id).unwrap_or(0.0)),
             made: Measured::read(length),
-            least_wall: band.least_wall.to_mm(),
-            step: step(&band.inside),
+            least_wall: band.length(FieldId::LimitWall).unwrap_or(0.0),
+            step: step(&band.inside()),
             whole: part(None),
             shell: part(hollow.map(|hollow| &hollow.shell)),
-            sleeve: part(hollow.map(|hollow| &hollow.sleeve_metal)),
+            sleeve: part(hollow.map(|hollow| &hollow.sleeve)),
         }
     }
 }

@@ -3,13 +3,13 @@
 use rust_decimal::Decimal;
 
 use crate::finding::Finding;
-use crate::model::band::FieldValue;
 use crate::model::calendar::Day;
 use crate::model::error::ModelError;
+use crate::model::values::FieldValue;
 use crate::quantity::Currency;
 use crate::source::Span;
 
-use super::values::decimal;
+use crate::model::values::decimal;
 
 /// What one unit of a currency is in another.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -11,7 +11,6 @@ mod read;
 mod shop;
 mod stock;
 mod terms;
-mod values;
 
 use std::sync::Arc;
 
@@ -20,8 +19,9 @@ use rust_decimal::Decimal;
 use crate::quantity::{Currency, Deviation, Length};
 use crate::source::Span;
 
-use super::band::{Band, FieldValue};
+use super::band::Band;
 use super::calendar::Day;
+use super::values::{FieldValue, Values};
 
 pub use exchange::{Exchange, Rate};
 pub use order::{Credit, Item, Order, Quote};
@@ -194,7 +194,7 @@ pub struct Stock {
     /// Its name in the recipe.
     pub at: Span,
     /// Its values.
-    pub fields: Vec<FieldValue>,
+    pub fields: Values,
 }
 
 /// The form of a stock.

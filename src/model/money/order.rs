@@ -22,7 +22,7 @@ use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{self, Entry, Expr, ExprKind, entries};
 
 use super::read;
-use super::values::Values;
+use crate::model::values::Values;
 
 /// An order.
 #[derive(Clone, Debug)]
@@ -209,7 +209,7 @@ fn order(
     Some(Order {
         name,
         dated: values.day(FieldId::OrderDated),
-        customer: values.text(FieldId::OrderFor),
+        customer: values.text(FieldId::OrderFor).map(str::to_owned),
         items,
         credit,
         quote,

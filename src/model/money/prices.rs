@@ -5,19 +5,19 @@ use rust_decimal::Decimal;
 
 use crate::catalogue;
 use crate::finding::Finding;
-use crate::model::band::FieldValue;
 use crate::model::calendar::Day;
 use crate::model::error::ModelError;
 use crate::model::merge::Node;
 use crate::model::resolve::Resolver;
+use crate::model::values::FieldValue;
 use crate::quantity::{Currency, Deviation, Number, to_f64};
 use crate::source::Span;
 use crate::syntax::ast::{self, ExprKind, Operator};
 
 use super::exchange::{Exchange, Rate};
 use super::read;
-use super::values::Values;
 use super::{Price, Prices, Setting};
+use crate::model::values::Values;
 
 /// The block's own values, its rates, and the entries of its metals.
 pub(super) struct Block<'a, 't> {
@@ -111,7 +111,7 @@ pub(super) fn prices(
         let premium = share(FieldId::PricesMetalPremium)
             .or_else(|| values.decimal(FieldId::PricesPremium))
             .unwrap_or(Decimal::ZERO);
-        settings.extend(one.0.iter().map(|value| {
+        settings.extend(one.iter().map(|value| {
             let path = value.field.path.replacen("METAL", metal, 1);
             Setting::new(path, value.clone())
         }));
@@ -124,7 +124,8 @@ pub(super) fn prices(
                 dated,
                 source: one
                     .text(FieldId::PricesMetalSource)
-                    .or_else(|| values.text(FieldId::PricesSource)),
+                    .or_else(|| values.text(FieldId::PricesSource))
+                    .map(str::to_owned),
                 at,
             });
         }
@@ -136,7 +137,6 @@ pub(super) fn prices(
         .decimal(FieldId::PricesOldest)
         .map(|seconds| seconds / Decimal::from(86_400));
     let plain = values
-        .0
         .iter()
         .map(|value| Setting::new(value.field.path.to_owned(), value.clone()));
     settings.extend(plain);
@@ -220,7 +220,11 @@ fn rate(
     let mut own = Values::default();
     for child in &node.children {
         match schema::find_in_blocks(&format!("prices.rate.{}", child.head)) {
-            Some(field) => own.0.extend(read::value(child, field, resolver, findings)),
+            Some(field) => {
+                if let Some(value) = read::value(child, field, resolver, findings) {
+                    own.put(value);
+                }
+            }
             None => {
                 findings.push(read::unknown(child, FieldId::PricesRate.path(), None, &[]).into())
             }
@@ -242,7 +246,8 @@ fn rate(
         dated,
         source: own
             .text(FieldId::PricesRateSource)
-            .or_else(|| block.text(FieldId::PricesSource)),
+            .or_else(|| block.text(FieldId::PricesSource))
+            .map(str::to_owned),
         at: place.at,
     })
 }

@@ -5,7 +5,6 @@
 //! by the caller.
 
 use crate::finding::Finding;
-use crate::model::band::FieldValue;
 use crate::model::check;
 use crate::model::error::ModelError;
 use crate::model::expression::Evaluator;
@@ -14,12 +13,13 @@ use crate::model::laid::{self, Holder, Override};
 use crate::model::merge::{self, Node};
 use crate::model::resolve::{Resolver, default};
 use crate::model::value::Value;
+use crate::model::values::FieldValue;
 use crate::schema::{self, Field, FieldId, Takes};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::Entry;
 
-use super::values::Values;
+use crate::model::values::Values;
 
 /// Blocks of the top level as written.
 #[derive(Default)]
@@ -89,7 +89,9 @@ fn into(
     }
     for field in schema::held_in_blocks(holder).filter(|field| fits(field, kind)) {
         if values.get(field.id).is_none() {
-            values.0.extend(default(field));
+            if let Some(value) = default(field) {
+                values.put(value);
+            }
         }
     }
 }
@@ -113,7 +115,7 @@ pub(super) fn entry(
             findings.push(count(field, at, "a block", "a block in braces is due").into());
         }
     } else if let Some(value) = value(node, field, resolver, findings) {
-        values.0.push(value);
+        values.put(value);
     }
     if let Some(brace) = node.block {
         if schema::held_in_blocks(field.path).next().is_none() {

@@ -10,8 +10,8 @@ use crate::model::resolve::Resolver;
 
 use super::exchange::Exchange;
 use super::read;
-use super::values::Values;
 use super::{Fee, Operation, Scrap, Setting, Shop, Stream};
+use crate::model::values::Values;
 
 /// The entries of the block: its own values, and its named blocks.
 pub(super) struct Block<'t> {
@@ -108,7 +108,7 @@ pub(super) fn shop(
             continue;
         };
         let own = read::block(&node.children, holder.path(), None, resolver, findings);
-        settings.extend(own.0.iter().map(|value| {
+        settings.extend(own.iter().map(|value| {
             let path =
                 value
                     .field
@@ -128,7 +128,7 @@ pub(super) fn shop(
         }
     }
     if block.is_written {
-        for value in &values.0 {
+        for value in values.iter() {
             settings.push(Setting::new(value.field.path.to_owned(), value.clone()));
         }
     }

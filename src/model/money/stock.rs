@@ -149,6 +149,6 @@ pub(super) fn stock(
         sprue: values.decimal(FieldId::StockSprue).unwrap_or_default(),
         fabrication,
         at,
-        fields: values.0,
+        fields: values,
     })
 }

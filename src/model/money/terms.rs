@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::finding::Finding;
-use crate::model::band::{Band, FieldValue};
+use crate::model::band::Band;
 use crate::model::error::ModelError;
 use crate::model::resolve::{Key, Resolver, State as Known, node};
 use crate::model::top::has_broken;
@@ -15,8 +15,8 @@ use crate::suggest::{listed, nearest};
 
 use super::exchange::Exchange;
 use super::read::{Written, deviates};
-use super::values::Values;
 use super::{Making, Money, Sale, Setting, Stock, Terms, prices, shop, stock};
+use crate::model::values::Values;
 
 /// What is known of money while a recipe is resolved.
 #[derive(Default)]
@@ -76,7 +76,7 @@ pub(crate) fn money(
     let stocks = resolver.money.written.stocks.clone();
     for (name, entry) in stocks {
         let read = stock::stock(&name, entry, &mut exchange, resolver, findings).map(Arc::new);
-        let values = read.iter().flat_map(|stock| &stock.fields);
+        let values = read.iter().flat_map(|stock| stock.fields.iter());
         fields.extend(values.map(|value| {
             let path = value
                 .field
@@ -123,7 +123,7 @@ fn currency(shop: &Values, findings: &mut Vec<Finding>) -> Option<Currency> {
 
 /// What of it concerns one band, from the band's own fields.
 pub(crate) fn terms(
-    values: &[Arc<FieldValue>],
+    values: &Values,
     own: usize,
     resolver: &mut Resolver<'_>,
     findings: &mut Vec<Finding>,
@@ -147,7 +147,6 @@ pub(crate) fn terms(
         );
         return None;
     }
-    let values = Values(values.iter().map(|value| (**value).clone()).collect());
     let stocked = |id: FieldId, findings: &mut Vec<Finding>| {
         let name = values.word(id)?;
         named(name, values.at(id).unwrap_or_default(), resolver, findings)
@@ -161,8 +160,8 @@ pub(crate) fn terms(
         (Some(name), Some(at)) => other(name, at, own, resolver, findings),
         _ => None,
     };
-    exclusive(&values, findings);
-    for field in &values.0 {
+    exclusive(values, findings);
+    for field in values.iter() {
         if let Some(at) = field.at
             && field.field.path.starts_with("sale.")
         {
@@ -179,7 +178,7 @@ pub(crate) fn terms(
             .any(|one| of(one.head).is_none_or(|field| values.get(field.id).is_none()))
     });
     let mut missing = Vec::new();
-    let sale = sale(&values, &mut resolver.money.exchange, &mut missing);
+    let sale = sale(values, &mut resolver.money.exchange, &mut missing);
     if !faulty {
         findings.extend(missing);
     }
