@@ -6,14 +6,9 @@ use thiserror::Error;
 use crate::finding::Problem;
 use crate::source::Span;
 
-use crate::geometry::{fitting, impossible};
-
 use crate::model::Band;
 
-use super::evaluation::Evaluation;
-use super::figures::figures;
 use super::fineness::contacts;
-use super::input::{Input, least_wall};
 
 /// A limit that is not kept.
 #[derive(Debug, Error, Diagnostic)]
@@ -462,83 +457,3 @@ pub(super) fn restricted(band: &Band) -> Vec<LimitError> {
 
 /// Computed lengths are compared within this, in mm.
 pub(super) const ROUNDING: f64 = 1e-9;
-
-/// A finding for every wall that is thinner than wanted, judged at its worst case.
-pub(super) fn thin_walls(evaluation: &Evaluation) -> Vec<LimitError> {
-    let Evaluation { band, input, .. } = evaluation;
-    let limit = least_wall(band);
-    let mut findings = Vec::new();
-    for (wall, worst) in evaluation.walls() {
-        let short = limit - (wall.thickness - worst);
-        if short <= ROUNDING {
-            continue;
-        }
-        let path = match (wall.path, band.pattern.is_some()) {
-            ("thickness", true) => "pattern.depth",
-            ("pattern.depth", false) => "hollow.shell",
-            (path, _) => path,
-        };
-        let label = match wall.x {
-            Some(x) => format!(
-                "{} is {} mm at x = {} mm",
-                wall.name,
-                places(wall.thickness),
-                places(x)
-            ),
-            None => format!("{} is {} mm", wall.name, places(wall.thickness)),
-        };
-        let help = if wall.path == "mark.deep" {
-            shallower(band.length(path).unwrap_or(0.0) - short)
-        } else {
-            kept_by(input, path, wall.name, worst, limit, short)
-        };
-        findings.push(LimitError::ThinWall {
-            at: band.place(path),
-            band: band.name.clone(),
-            wall: places(wall.thickness - worst),
-            limit: places(limit),
-            what: wall.name,
-            label,
-            help,
-        });
-    }
-    findings
-}
-
-/// How deep a mark may be struck, in whole nanometres, so that the wall under it keeps the limit.
-fn shallower(deep: f64) -> String {
-    let deep = ((deep + ROUNDING) * 1e6).floor() / 1e6;
-    if deep > ROUNDING {
-        format!("`deep {deep} mm` would keep it; or have the mark lasered")
-    } else {
-        "the wall is too thin for any struck mark: have it lasered".to_owned()
-    }
-}
-
-/// The value of a field that alone would keep the least wall everywhere.
-fn kept_by(input: &Input, path: &str, wall: &str, worst: f64, limit: f64, short: f64) -> String {
-    let shape = &input.shape;
-    let enough = |value: f64| {
-        let changed = Input {
-            shape: shape.with(path, value),
-            ..input.clone()
-        };
-        impossible(&changed.shape).is_empty()
-            && figures(&changed).bodies.least_wall() - worst >= limit - ROUNDING
-    };
-    let less = path == "pattern.depth" || path == "hollow.sleeve" && wall.starts_with("shell");
-    let fits = shape.field(path).and_then(|now| fitting(less, now, enough));
-    let word = path.rsplit('.').next().unwrap_or(path);
-    match fits {
-        Some(value) => format!("`{word} {} mm` would keep it everywhere", places(value)),
-        None => format!(
-            "{} mm are missing; no other `{word}` alone would keep it everywhere",
-            places(short)
-        ),
-    }
-}
-
-/// A length to a nanometre.
-fn places(value: f64) -> String {
-    format!("{}", (value * 1e6).round() / 1e6)
-}

@@ -16,6 +16,7 @@ mod paths;
 mod results;
 mod spread;
 pub mod stretch;
+mod thin;
 mod verdict;
 mod why;
 
