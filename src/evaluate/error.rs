@@ -384,8 +384,35 @@ pub enum LimitError {
         help: String,
     },
 
-    /// A sleeve as worked back that does not go into the shell as made, and none is measured.
-    #[error("the sleeve planned for `{band}` does not go into the shell as made: {what}")]
+    /// Parts as made that come to another ring than the one ordered.
+    #[error(
+        "the parts made for `{band}` come to {what} of {is} mm, where {ordered} mm are ordered: {off} mm {than}, and {limit} mm may be"
+    )]
+    #[diagnostic(code(evaluate::made_off), severity(warning), help("{help}"))]
+    MadeOff {
+        /// What was measured.
+        #[label("comes to another ring")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// What of the ring.
+        what: &'static str,
+        /// What it comes to.
+        is: String,
+        /// What is ordered.
+        ordered: String,
+        /// How far that is off.
+        off: String,
+        /// Which way.
+        than: &'static str,
+        /// How far it may be.
+        limit: String,
+        /// What would do.
+        help: String,
+    },
+
+    /// A sleeve as worked back that does not suit the shell as made, and none is measured.
+    #[error("the sleeve planned for `{band}` does not suit the shell as made: {what}")]
     #[diagnostic(code(evaluate::made_turn), severity(warning), help("{help}"))]
     MadeTurn {
         /// What was measured.

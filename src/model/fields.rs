@@ -282,6 +282,7 @@ pub const FIELDS: &[Field] = &[
     field("made.blank-width", Takes::Length, "measured width of a solid blank"),
     field("limit", Takes::Block, "limits that the band is judged by"),
     default("limit.wall", Takes::LengthOrZero, ("0.20 mm", PRACTICE), "least wall that may remain anywhere"),
+    default("limit.size", Takes::LengthOrZero, ("0.05 mm", PRACTICE), "how far the ring that parts as made come to may miss the bore ordered, on the diameter, and the width"),
 ];
 
 /// The field of a full path.
