@@ -7,14 +7,9 @@ use thiserror::Error;
 use crate::finding::Problem;
 use crate::source::Span;
 
-use crate::geometry::{fitting, impossible};
-
 use crate::model::Band;
 
-use super::evaluation::Evaluation;
-use super::figures::figures;
 use super::fineness::contacts;
-use super::input::{Input, least_wall};
 
 /// A limit that is not kept.
 #[derive(Debug, Error, Diagnostic)]
@@ -390,8 +385,35 @@ pub enum LimitError {
         help: String,
     },
 
-    /// A sleeve as worked back that does not go into the shell as made, and none is measured.
-    #[error("the sleeve planned for `{band}` does not go into the shell as made: {what}")]
+    /// Parts as made that come to another ring than the one ordered.
+    #[error(
+        "the parts made for `{band}` come to {what} of {is} mm, where {ordered} mm are ordered: {off} mm {than}, and {limit} mm may be"
+    )]
+    #[diagnostic(code(evaluate::made_off), severity(warning), help("{help}"))]
+    MadeOff {
+        /// What was measured.
+        #[label("comes to another ring")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// What of the ring.
+        what: &'static str,
+        /// What it comes to.
+        is: String,
+        /// What is ordered.
+        ordered: String,
+        /// How far that is off.
+        off: String,
+        /// Which way.
+        than: &'static str,
+        /// How far it may be.
+        limit: String,
+        /// What would do.
+        help: String,
+    },
+
+    /// A sleeve as worked back that does not suit the shell as made, and none is measured.
+    #[error("the sleeve planned for `{band}` does not suit the shell as made: {what}")]
     #[diagnostic(code(evaluate::made_turn), severity(warning), help("{help}"))]
     MadeTurn {
         /// What was measured.
@@ -463,84 +485,3 @@ pub(super) fn restricted(band: &Band) -> Vec<LimitError> {
 
 /// Computed lengths are compared within this, in mm.
 pub(super) const ROUNDING: f64 = 1e-9;
-
-/// A finding for every wall that is thinner than wanted, judged at its worst case.
-pub(super) fn thin_walls(evaluation: &Evaluation) -> Vec<LimitError> {
-    let Evaluation { band, input, .. } = evaluation;
-    let limit = least_wall(band);
-    let mut findings = Vec::new();
-    for (wall, worst) in evaluation.walls() {
-        let short = limit - (wall.thickness - worst);
-        if short <= ROUNDING {
-            continue;
-        }
-        let path = match (wall.field, band.is_cut()) {
-            (FieldId::Thickness, true) => FieldId::PatternDepth,
-            (FieldId::PatternDepth, false) => FieldId::HollowShell,
-            (path, _) => path,
-        };
-        let label = match wall.x {
-            Some(x) => format!(
-                "{} is {} mm at x = {} mm",
-                wall.name,
-                places(wall.thickness),
-                places(x)
-            ),
-            None => format!("{} is {} mm", wall.name, places(wall.thickness)),
-        };
-        let help = if wall.field == FieldId::MarkDeep {
-            shallower(band.length(path).unwrap_or(0.0) - short)
-        } else {
-            kept_by(input, path, wall.name, worst, limit, short)
-        };
-        findings.push(LimitError::ThinWall {
-            at: band.place(path),
-            band: band.name.clone(),
-            wall: places(wall.thickness - worst),
-            limit: places(limit),
-            what: wall.name,
-            label,
-            help,
-        });
-    }
-    findings
-}
-
-/// How deep a mark may be struck, in whole nanometres, so that the wall under it keeps the limit.
-fn shallower(deep: f64) -> String {
-    let deep = ((deep + ROUNDING) * 1e6).floor() / 1e6;
-    if deep > ROUNDING {
-        format!("`deep {deep} mm` would keep it; or have the mark lasered")
-    } else {
-        "the wall is too thin for any struck mark: have it lasered".to_owned()
-    }
-}
-
-/// The value of a field that alone would keep the least wall everywhere.
-fn kept_by(input: &Input, path: FieldId, wall: &str, worst: f64, limit: f64, short: f64) -> String {
-    let shape = &input.shape;
-    let enough = |value: f64| {
-        let changed = Input {
-            shape: shape.with(path, value),
-            ..input.clone()
-        };
-        impossible(&changed.shape).is_empty()
-            && figures(&changed).bodies.least_wall() - worst >= limit - ROUNDING
-    };
-    let less =
-        path == FieldId::PatternDepth || path == FieldId::HollowSleeve && wall.starts_with("shell");
-    let fits = shape.field(path).and_then(|now| fitting(less, now, enough));
-    let word = path.word();
-    match fits {
-        Some(value) => format!("`{word} {} mm` would keep it everywhere", places(value)),
-        None => format!(
-            "{} mm are missing; no other `{word}` alone would keep it everywhere",
-            places(short)
-        ),
-    }
-}
-
-/// A length to a nanometre.
-fn places(value: f64) -> String {
-    format!("{}", (value * 1e6).round() / 1e6)
-}

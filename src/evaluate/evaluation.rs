@@ -4,6 +4,8 @@ use crate::schema::{Need, ResultId, ResultRow};
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
+use smallvec::SmallVec;
+
 use crate::finding::Finding;
 use crate::geometry::{self, NamedWall};
 use crate::model::{Band, BandResults, Value};
@@ -11,13 +13,14 @@ use crate::quantity::{Currency, Number, Quantity, unit};
 use crate::source::Span;
 
 use super::cautions::{Caution, cautions};
-use super::error::{restricted, thin_walls};
+use super::error::restricted;
 use super::figures::{Figures, figures};
 use super::input::Input;
 use super::marks::under_marks;
 use super::money::{self, Account, unfit_stock, unpriced};
 use super::spread::{Ends, amounts, ends, shares_of, spread};
 use super::stretch;
+use super::thin::thin_walls;
 
 /// A band with everything that is computed of it.
 #[derive(Clone, Debug)]
@@ -182,15 +185,10 @@ impl Evaluation {
     /// Every wall, and how much thinner it may be in the worst case.
     #[must_use]
     pub fn walls(&self) -> Vec<(NamedWall, f64)> {
-        let all = |input: &Input, figures: &Figures| {
-            let mut walls = figures.bodies.walls();
-            walls.extend(under_marks(input, &figures.bodies));
-            walls
-        };
-        let walls = all(&self.input, &self.figures);
+        let walls = walls(&self.input, &self.figures);
         let worst = |name: &str| {
             let read = |input: &Input, figures: &Figures| {
-                all(input, figures)
+                self::walls(input, figures)
                     .iter()
                     .find(|wall| wall.name == name)
                     .map(|wall| wall.thickness)
@@ -211,6 +209,13 @@ impl Evaluation {
             _ => (entry.formula, entry.needs),
         }
     }
+}
+
+/// Every wall of the bodies, and what is left under the marks.
+pub(super) fn walls(input: &Input, figures: &Figures) -> SmallVec<[NamedWall; 6]> {
+    let mut walls = figures.bodies.walls();
+    walls.extend(under_marks(input, &figures.bodies));
+    walls
 }
 
 /// Results of bands, for fields and `let`s that refer to them.

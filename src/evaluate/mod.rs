@@ -15,6 +15,7 @@ pub mod money;
 mod results;
 mod spread;
 pub mod stretch;
+mod thin;
 mod verdict;
 mod why;
 

@@ -9,7 +9,7 @@ use crate::quantity::Length;
 
 use super::curve::Piece;
 use super::error::GeometryError;
-use super::impossible::{Impossible, fitting, impossible, mm};
+use super::impossible::{Impossible, fitting_from, impossible, mm};
 use super::shape::{Catch, Cut, Hollow, Outside, Shape};
 
 /// The shape of a band, each length and ratio as `read` gives it from its field and nominal value.
@@ -42,6 +42,7 @@ pub fn shape_of(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Shape {
             Cut {
                 depth,
                 mean_depth: of(FieldId::PatternMeanDepth).unwrap_or(depth),
+                even: band.field(FieldId::PatternMeanDepth).is_none(),
                 cover: mm(FieldId::PatternCover),
             }
         }),
@@ -130,8 +131,7 @@ impl Shape {
         }
         match (field, &mut shape.cut) {
             (FieldId::PatternDepth, Some(cut)) => {
-                // A mean depth that is not stated of its own follows the depth.
-                if cut.mean_depth == cut.depth {
+                if cut.even {
                     cut.mean_depth = value;
                 }
                 cut.depth = value;
@@ -170,6 +170,15 @@ impl Shape {
     #[must_use]
     pub fn field(&self, field: FieldId) -> Option<f64> {
         Some(self.value(field)).filter(|value| *value > 0.0)
+    }
+
+    /// The least that a field can be beside the others as they are stated.
+    #[must_use]
+    pub fn least(&self, field: FieldId) -> f64 {
+        match (field, &self.cut) {
+            (FieldId::PatternDepth, Some(cut)) if !cut.even => cut.mean_depth,
+            _ => 0.0,
+        }
     }
 
     /// The present value of a field; 0 where it has none.
@@ -242,8 +251,9 @@ fn finding(band: &Band, shape: &Shape, problem: &Impossible) -> Finding {
     let zero = field == FieldId::Comfort && possible(0.0);
     let fits = (current > 0.0)
         .then(|| {
-            fitting(problem.less, current, sound)
-                .or_else(|| fitting(problem.less, current, possible))
+            let least = shape.least(field);
+            fitting_from(least, problem.less, current, sound)
+                .or_else(|| fitting_from(least, problem.less, current, possible))
         })
         .flatten();
     let fits = fits.or(zero.then_some(0.0)).map(mm);

@@ -69,6 +69,8 @@ pub struct Cut {
     pub depth: f64,
     /// Mean radial depth over the covered part.
     pub mean_depth: f64,
+    /// No mean depth is stated: it follows the depth.
+    pub even: bool,
     /// Part of the outside that is cut, 0 to 1.
     pub cover: f64,
 }

@@ -30,6 +30,7 @@ fn shape(outside: Outside, hollow: Option<Hollow>) -> Shape {
         cut: Some(Cut {
             depth: 0.25,
             mean_depth: 0.15,
+            even: false,
             cover: 0.8,
         }),
         hollow,

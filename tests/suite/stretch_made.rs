@@ -3,6 +3,9 @@
 
 use std::f64::consts::PI;
 
+use proptest::prelude::*;
+
+use crate::hollow::chance;
 use crate::support::{agree, findings, number, results, run};
 
 #[test]
@@ -518,5 +521,168 @@ fn a_blank_that_cannot_be_is_refused_with_the_value_that_fits() {
             .collect();
         let ran = run(&["check", "-"], &text(&mended.join(", ")));
         assert!(ran.status < 2, "{mended:?}\n{}", ran.stderr);
+    }
+}
+
+/// What `check` ends with on parts of a ring of Ø 17.3 mm, 6 mm wide, whose width is held: a flat sleeve of 0.4 mm under
+/// a shell of feet Ø 18.1 mm, one ridge 0.15 mm high, and how they are told.
+fn judged(more: &str, parts: &str) -> (i32, Vec<String>) {
+    let text = format!(
+        "{}made b {{ {parts} }}",
+        build(&format!(
+            "profile flat\nhollow {{ shell 0.5 mm, sleeve 0.4 mm, ridge 0.15 mm {{ wide 0.3 mm, count 1 }}, kinematics held }}\n{more}"
+        ))
+    );
+    let ran = run(&["check", "-"], &text);
+    (
+        ran.status,
+        findings(&text).into_iter().map(|one| one.code).collect(),
+    )
+}
+
+#[test]
+fn a_ring_as_made_is_judged_against_its_size_to_the_micrometre() {
+    // Width held: areas of rings stay, so that bore^2 = foot^2 - floor0^2 + bore0^2, all diameters, by hand.
+    let (foot, floor) = (18.1_f64, 17.85_f64);
+    let bore0 = |bore: f64| (bore * bore - foot * foot + floor * floor).sqrt();
+    for (limit, off) in [
+        ("", 0.05),
+        ("limit { size 0.02 mm }", 0.02),
+        ("limit { size 0.3 mm }", 0.3),
+    ] {
+        for way in [-1.0, 1.0] {
+            for (beyond, status) in [(-0.001, 0), (0.001, 1)] {
+                let bore = bore0(17.3 + way * (off + beyond));
+                let parts = format!(
+                    "sleeve-bore {bore:.9} mm, sleeve-floor {floor} mm, sleeve-ridge-top 18.05 mm"
+                );
+                let (found, codes) = judged(limit, &parts);
+                assert_eq!(found, status, "{limit} {parts} {codes:?}");
+                let wanted: &[&str] = if status == 0 {
+                    &[]
+                } else {
+                    &["evaluate::made_off"]
+                };
+                assert_eq!(codes, wanted, "{limit} {parts}");
+            }
+        }
+    }
+    // The width is what was measured; what is narrower after facing flush counts.
+    for (parts, status) in [
+        ("shell-width 5.95 mm", 0),
+        ("shell-width 5.949 mm", 1),
+        ("shell-width 6.05 mm", 0),
+        ("shell-width 6.051 mm", 1),
+        ("shell-width 6 mm, sleeve-width 5.95 mm", 0),
+        ("shell-width 6 mm, sleeve-width 5.949 mm", 1),
+        ("shell-width 6 mm, sleeve-width 6.09 mm", 0),
+    ] {
+        let (found, codes) = judged("", parts);
+        assert_eq!(found, status, "{parts} {codes:?}");
+        assert_eq!(
+            codes.contains(&"evaluate::made_off".to_owned()),
+            status == 1
+        );
+    }
+    let blank = |width: &str| {
+        let text = format!(
+            "{}made b {{ blank-width {width} mm }}",
+            build("profile flat, kinematics held, start stretch 2 %")
+        );
+        run(&["check", "-"], &text).status
+    };
+    assert_eq!(["5.95", "5.949", "6.05", "6.051"].map(blank), [0, 1, 0, 1]);
+}
+
+#[test]
+fn parts_as_made_turn_before_they_are_seated() {
+    // Seated, held width: top^2 = top0^2 - floor0^2 + foot^2, and the foot must be passed by 0.1 mm.
+    let (foot, floor) = (18.1_f64, 17.9_f64);
+    let bore = (17.3_f64 * 17.3 - foot * foot + floor * floor).sqrt();
+    let least = ((foot + 0.1) * (foot + 0.1) - foot * foot + floor * floor).sqrt();
+    for (top, status) in [(least + 0.001, 0), (least - 0.001, 1)] {
+        let parts = format!(
+            "sleeve-bore {bore:.9} mm, sleeve-floor {floor} mm, sleeve-ridge-top {top:.9} mm"
+        );
+        let (found, codes) = judged("", &parts);
+        assert_eq!(found, status, "{parts} {codes:?}");
+        let wanted: &[&str] = if status == 0 {
+            &[]
+        } else {
+            &["evaluate::no_turning_window"]
+        };
+        assert_eq!(codes, wanted, "{parts}");
+    }
+}
+
+#[test]
+fn a_shell_that_brings_the_planned_sleeve_to_another_size_wants_another_sleeve() {
+    for (foot, turned) in [
+        ("18.14 mm", false),
+        ("18.16 mm", true),
+        ("18.06 mm", false),
+        ("18.04 mm", true),
+    ] {
+        let text = format!(
+            "{}made b {{ shell-bore {foot} }}",
+            build(
+                "profile flat\nhollow { shell 0.5 mm, sleeve 0.4 mm, entry 0.2 mm, ridge 0.2 mm { wide 0.3 mm, count 1 } }"
+            )
+        );
+        let codes: Vec<String> = findings(&text).into_iter().map(|one| one.code).collect();
+        assert_eq!(
+            codes.contains(&"evaluate::made_turn".to_owned()),
+            turned,
+            "{foot} {codes:?}"
+        );
+        let made = results(&text);
+        let off = number(&made, "b.made.bore") - 17.3;
+        assert!(
+            if turned {
+                off.abs() < 1e-9
+            } else {
+                off.abs() > 0.03 && off.abs() <= 0.05
+            },
+            "{foot} {off}"
+        );
+    }
+}
+
+proptest! {
+    #![proptest_config(chance(60))]
+
+    #[test]
+    fn a_ring_built_to_turn_takes_its_own_parts(
+        (thickness, sleeve, ridge, play) in (100..200_u32, 30..50_u32, 10..60_u32, 1..12_u32),
+        (count, domed, lip) in (1..=2_u32, any::<bool>(), any::<bool>()),
+        digits in prop_oneof![Just(3_usize), Just(13)],
+    ) {
+        let mm = |hundredths: u32| format!("{}.{:02} mm", hundredths / 100, hundredths % 100);
+        let catch = match lip {
+            true => format!("lip {} {{ wide 0.3 mm }}", mm(ridge.min(sleeve - 10))),
+            false => format!("ridge {} {{ wide 0.3 mm, count {count}, play 0.10 mm }}", mm(ridge)),
+        };
+        let profile = if domed { "domed { edge thickness * 0.8 }" } else { "flat" };
+        let recipe = build(&format!(
+            "profile {profile}\nhollow {{ shell 0.4 mm, sleeve {}, {catch}, stage turning {{ play {} }} }}",
+            mm(sleeve),
+            mm(play)
+        ))
+        .replace("thickness 1.8 mm", &format!("thickness {}", mm(thickness)));
+        let ran = run(&["eval", "--json", "-"], &recipe);
+        prop_assume!(ran.status < 2);
+        let ordered = results(&recipe);
+        let parts: Vec<String> = FIGURES
+            .iter()
+            .filter(|(path, _)| ordered.contains_key(&format!("b.machined.{path}")))
+            .map(|(path, word)| {
+                format!("{word} {:.digits$} mm", number(&ordered, &format!("b.machined.{path}")))
+            })
+            .collect();
+        let codes = |text: &str| -> Vec<String> {
+            findings(text).into_iter().map(|one| one.code).collect()
+        };
+        let text = format!("{recipe}made b {{ {} }}", parts.join(", "));
+        prop_assert_eq!(codes(&text), codes(&recipe), "{}", text);
     }
 }

@@ -3,10 +3,10 @@
 //! Source: section 2 of the physical model alone. The cavity is where a disc of the nose's radius finds room within
 //! the wall's distance of outside and side faces; the wall under the cut is the least of very many distances tried.
 
-use annulet::evaluate::Evaluation;
+use annulet::evaluate::{Evaluation, Input, figures};
 use annulet::finding::Weight;
 use annulet::geometry::curve::{Piece, Point};
-use annulet::geometry::{Hollow, Roof, Shape};
+use annulet::geometry::{Hollow, Roof, Shape, impossible};
 use annulet::session::{Request, Session};
 use proptest::prelude::*;
 
@@ -147,5 +147,101 @@ proptest! {
         let is = found.figures.bodies.parts.unwrap().walls.under_cut.thickness;
         let wanted = tried(&found.input.shape, f64::from(depth) / 100.0);
         prop_assert!((is - wanted).abs() < CLOSE, "{is} {wanted}\n{recipe}");
+    }
+}
+
+/// What a wall of these bands may rest on.
+const FIELDS: &[&str] = &[
+    "pattern.depth",
+    "hollow.shell",
+    "hollow.sleeve",
+    "hollow.sleeve.relief",
+    "profile.edge",
+    "profile.down",
+    "profile.dip",
+    "thickness",
+    "comfort",
+];
+
+/// Whether a shape can be made with every wall as thick as wanted.
+fn holds(input: &Input, shape: Shape) -> bool {
+    let changed = Input {
+        shape,
+        ..input.clone()
+    };
+    impossible(&changed.shape).is_empty()
+        && figures(&changed).bodies.least_wall() >= input.stretch.least_wall - 1e-9
+}
+
+/// A band some wall of which may be too thin, and its pattern where it has one.
+fn thin() -> impl Strategy<Value = String> {
+    let pattern = prop::option::of((1..40_u32, prop::option::of(1..20_u32)));
+    let walls = (10..60_u32, 5..40_u32, prop::option::of(5..30_u32));
+    (drawn(), walls, pattern, any::<bool>()).prop_map(|(mut drawn, walls, pattern, solid)| {
+        (drawn.shell, drawn.sleeve, drawn.relief) = (walls.0, drawn.comfort + walls.1, walls.2);
+        let recipe = drawn.recipe();
+        let pattern = pattern.map_or(String::new(), |(depth, mean)| {
+            let mean = mean.map_or(String::new(), |mean| {
+                format!(", mean-depth 0.{:02} mm", mean.min(depth))
+            });
+            format!("  pattern {{ depth 0.{depth:02} mm{mean}, cover 50 % }}\n")
+        });
+        let (head, hollow) = recipe.split_once("  hollow {").unwrap();
+        match solid {
+            true => format!("{head}{pattern}}}\n"),
+            false => format!("{head}{pattern}  hollow {{{hollow}"),
+        }
+    })
+}
+
+proptest! {
+    #![proptest_config(chance(500))]
+
+    #[test]
+    fn every_field_that_would_keep_a_wall_is_offered_and_passes(recipe in thin()) {
+        let mut session = Session::default();
+        let outcome = session.run("r", &recipe, &Request::default());
+        for finding in &outcome.findings {
+            if finding.code() != "evaluate::thin_wall" {
+                continue;
+            }
+            let help = finding.help().unwrap_or_default();
+            let offers: Vec<(&str, &str)> = help
+                .split('`')
+                .skip(1)
+                .step_by(2)
+                .map(|offer| offer.split_once(' ').unwrap())
+                .collect();
+            // Put back, each passes, and a micrometre less of a change does not.
+            for (word, value) in &offers {
+                let with = |value: &str| {
+                    let request = Request { sets: vec![format!("{word}={value}")], ..Request::default() };
+                    let again = Session::default().run("r", &recipe, &request);
+                    let of_walls = |found: &annulet::finding::Finding| {
+                        found.code() != "evaluate::thin_wall" && !found.code().starts_with("geometry::")
+                    };
+                    let sound = again.findings.iter().all(of_walls);
+                    let known = again.findings.iter().all(|one| one.weight() < Weight::Wrong || one.code().starts_with("geometry::"));
+                    assert!(known, "{word} {value}\n{recipe}{:?}", again.findings);
+                    sound
+                };
+                prop_assert!(with(value), "{help}\n{recipe}");
+                let number: f64 = value.strip_suffix(" mm").unwrap().parse().unwrap();
+                let nearer = [number - 0.0011, number + 0.0011].map(|near| format!("{:.6} mm", near.max(0.0)));
+                prop_assert!(nearer.iter().any(|near| !with(near)), "{help} is not the last\n{recipe}");
+            }
+            // What is not offered would not do.
+            let input = &outcome.evaluations[0].input;
+            for path in FIELDS {
+                let word = path.rsplit('.').next().unwrap();
+                let Some(now) = input.shape.field(path).filter(|_| offers.iter().all(|(known, _)| *known != word)) else {
+                    continue;
+                };
+                let missed = (1..1500_u32)
+                    .map(|step| f64::from(step) * (now + 0.5) / 1000.0)
+                    .find(|value| holds(input, input.shape.with(path, *value)));
+                prop_assert!(missed.is_none(), "{word} {missed:?} would do\n{help}\n{recipe}");
+            }
+        }
     }
 }

@@ -100,6 +100,8 @@ pub struct StretchInput {
     pub made: Measured,
     /// The least wall that the band is judged by, mm.
     pub least_wall: f64,
+    /// How far a ring as made may miss its bore, on the diameter, and its width, mm.
+    pub off_size: f64,
     /// One step of the band's size system, as a circumference.
     pub step: f64,
     /// The band's metal.
@@ -109,6 +111,9 @@ pub struct StretchInput {
     /// The sleeve's metal.
     pub sleeve: Strength,
 }
+
+/// How far a ring as made may miss its size where no limit is stated, mm (common practice, no source).
+const OFF_SIZE: f64 = 0.05;
 
 impl StretchInput {
     /// The figures of a band, each as `read` gives it from its field, those of its tempers as `moved` gives them
@@ -160,6 +165,7 @@ impl StretchInput {
             .map(|id| length(id).unwrap_or(0.0)),
             made: Measured::read(length),
             least_wall: band.length(FieldId::LimitWall).unwrap_or(0.0),
+            off_size: length(FieldId::LimitSize).unwrap_or(OFF_SIZE),
             step: step(&band.inside()),
             whole: part(None),
             shell: part(hollow.map(|hollow| &hollow.shell)),

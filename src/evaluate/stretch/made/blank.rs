@@ -24,9 +24,18 @@ use super::clash::Clash;
 use super::cut::{Under, stretched};
 use super::findings::{mended, refused, thin_part};
 use super::metal::Turned;
+use super::ring;
 
 /// What diameters and a thickness may be apart by, mm (common practice, no source).
 const AGREE: f64 = 0.02;
+
+/// Fields that the width of its band follows from.
+const WIDTH: &[FieldId] = &[
+    FieldId::MadeBlankWidth,
+    FieldId::MadeBlankBore,
+    FieldId::MadeBlankThickness,
+    FieldId::MadeBlankOutside,
+];
 
 /// What a blank comes to; diameters in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -353,6 +362,14 @@ pub(in super::super) fn findings(
             &blank.under,
             mended,
         ));
+    }
+    let width = |blank: &Blank| ring::width(input, blank.width, WIDTH);
+    if width(blank).misses(input) {
+        let takes = |measured: &Measured| {
+            let blank = blank_of(input, figures, measured).filter(|_| sound(measured))?;
+            Some(vec![width(&blank)])
+        };
+        found.extend(width(blank).finding(band, input, &takes));
     }
     let ordered = strains(input, figures).into_iter().next();
     let limit = ordered.map_or_else(

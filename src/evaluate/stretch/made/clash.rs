@@ -11,6 +11,8 @@ use super::{Opened, Parts, beside};
 
 /// Least difference that counts, mm: what the solved states may be off by, with room.
 const CLOSE: f64 = 1e-7;
+/// What two surfaces that just touch may overlap by, mm: sizes are shown and measured to a micrometre.
+const TOUCHING: f64 = 1e-3;
 /// What two widths may differ by and still be faced flush, mm (common practice, no source).
 pub(super) const FLUSH: f64 = 0.10;
 
@@ -248,15 +250,15 @@ fn opened(input: &Input, joined: &Joined, parts: &Parts) -> Option<Clash> {
     let wider = (shell.channel_width? - planned.shell.channel_width?) / 2.0;
     let passing = opened.passing.map_or(1.0, |state| state.across);
     let reach = (out - was, passing);
-    let (first, last) = joined.ridges?;
+    let (first, outermost) = joined.ridges?;
     // Per side: where the ridge's outer face is as it passes, and where the channel ends.
     let short =
         |face: f64, end: f64| (face * across.1 + reach.0) * reach.1 - (end * across.0 + wider);
-    let short = short(-first, -underside.between.0).max(short(last, underside.between.1));
+    let short = short(-first, -underside.between.0).max(short(outermost, underside.between.1));
     let allowed = joined
         .shift
         .map_or(0.0, |(needed, there)| (needed - there).max(0.0));
-    if short > allowed + CLOSE {
+    if short > allowed + TOUCHING {
         return found(
             format!(
                 "as they pass the feet the ridges reach {} mm beyond the end of a channel {} mm wide",
@@ -273,12 +275,17 @@ fn opened(input: &Input, joined: &Joined, parts: &Parts) -> Option<Clash> {
             ],
         );
     }
-    let seated = |radius: f64| opened.seated.carried(&opened.sleeve.0, radius);
-    let top = 2.0 * seated(sleeve.ridge_top? / 2.0);
+    // A ring that is built to turn never comes further than it is when done.
+    let (last, when) = if input.stretch.turning {
+        (&opened.sleeve.1, "done")
+    } else {
+        (&opened.seated, "seated")
+    };
+    let top = 2.0 * last.carried(&opened.sleeve.0, sleeve.ridge_top? / 2.0);
     let curve = Turned::new(input, roof, &joined.shell_back);
     let deeper = (shell.channel? - planned.shell.channel?) / 2.0;
     let (wide, _) = ridges(input)?;
-    let places_of = [(first, first + wide), (last - wide, last)];
+    let places_of = [(first, first + wide), (outermost - wide, outermost)];
     let over = places_of
         .into_iter()
         .flat_map(|(from, to)| {
@@ -286,9 +293,9 @@ fn opened(input: &Input, joined: &Joined, parts: &Parts) -> Option<Clash> {
         })
         .map(|x| 2.0 * (curve.at(x * across.0) + deeper))
         .fold(f64::INFINITY, f64::min);
-    (top > over + 10.0 * CLOSE).then(|| Clash {
+    (top > over + TOUCHING).then(|| Clash {
         what: format!(
-            "seated, the ridges' \u{D8} {} mm meets the roof of the channel, \u{D8} {} mm there",
+            "{when}, the ridges' \u{D8} {} mm meets the roof of the channel, \u{D8} {} mm there",
             places(top),
             places(over)
         ),

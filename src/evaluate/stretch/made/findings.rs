@@ -11,10 +11,10 @@ use super::super::findings::{percent, places};
 use super::super::hollow::Joined;
 use super::super::limits::{allowed, pulls};
 use super::clash::{Clash, clash};
-use super::{Made, Measured, Parts, Under, made_of, parts};
+use super::{Made, Measured, Parts, Under, made_of, parts, ring};
 
 /// The first clash of parts as measured; not with a sleeve that is still to turn.
-fn clash_of(input: &Input, joined: &Joined, measured: &Measured) -> Option<Clash> {
+pub(super) fn clash_of(input: &Input, joined: &Joined, measured: &Measured) -> Option<Clash> {
     let planned = Parts::planned(input, joined);
     match parts(input, joined, measured) {
         Some((parts, _)) => clash(input, joined, &parts, true),
@@ -29,15 +29,23 @@ fn clash_of(input: &Input, joined: &Joined, measured: &Measured) -> Option<Clash
 fn thinnest(input: &Input, figures: &Figures, joined: &Joined, measured: &Measured) -> f64 {
     made_of(input, figures, joined, measured).map_or(0.0, |made| {
         thin(&made)
-            .into_iter()
             .map(|(_, wall, _)| wall)
             .fold(f64::INFINITY, f64::min)
     })
 }
 
 /// The walls of the parts as made: what, how thick, and the fields that could mend it.
-fn thin(made: &Made) -> [(&'static str, f64, &'static [FieldId]); 3] {
-    [
+fn thin(made: &Made) -> impl Iterator<Item = (&'static str, f64, &'static [FieldId])> {
+    const SLEEVE: &[FieldId] = &[
+        FieldId::MadeSleeveBore,
+        FieldId::MadeSleeveFloor,
+        FieldId::MadeSleeveRidgeTop,
+        FieldId::MadeSleeveEdgeBore,
+    ];
+    let relief = made
+        .relief
+        .map(|wall| ("where the sleeve is turned down", wall, SLEEVE));
+    let walls: [(&'static str, f64, &'static [FieldId]); 3] = [
         (
             "under the cut",
             made.under.wall,
@@ -66,7 +74,8 @@ fn thin(made: &Made) -> [(&'static str, f64, &'static [FieldId]); 3] {
                 FieldId::MadeSleeveRidgeTop,
             ],
         ),
-    ]
+    ];
+    walls.into_iter().chain(relief)
 }
 
 /// The measured field among some, and the nearest value of it that `accepts` takes.
@@ -220,9 +229,7 @@ pub(in super::super) fn findings(
         let thick = |measured: &Measured| {
             clash_of(input, joined, measured).is_none()
                 && made_of(input, figures, joined, measured).is_some_and(|made| {
-                    thin(&made)
-                        .iter()
-                        .any(|(of, wall, _)| *of == what && *wall >= least - ROUNDING)
+                    thin(&made).any(|(of, wall, _)| of == what && wall >= least - ROUNDING)
                 })
         };
         found.extend(thin_part(
@@ -237,6 +244,8 @@ pub(in super::super) fn findings(
     if made.turned {
         found.extend(still_to_turn(band, input, joined, made));
     }
+    found.extend(ring::off(band, input, figures, joined, made));
+    found.extend(ring::out_of_order(band, input, figures, joined, made));
     let overlap = made.overlap.filter(|_| input.stretch.turning);
     if let Some(overlap) = overlap.filter(|overlap| *overlap < joined.hold - ROUNDING)
         && joined.overlap_finished >= joined.hold - ROUNDING
@@ -361,14 +370,9 @@ fn still_to_turn(band: &Band, input: &Input, joined: &Joined, made: &Made) -> Op
     let planned = Parts::planned(input, joined);
     let goes = |measured: &Measured| {
         let parts = Parts::measured(input, &planned, measured);
-        clash(input, joined, &parts, true).is_none()
+        ring::misfit(input, joined, &parts).is_none()
     };
-    let was = clash(
-        input,
-        joined,
-        &Parts::measured(input, &planned, measured),
-        true,
-    )?;
+    let was = ring::misfit(input, joined, &Parts::measured(input, &planned, measured))?;
     let (path, value) = mended(input, was.fields, &goes);
     let turn = &made.turn;
     let ridge = turn.ridge_top.map_or(String::new(), |top| {

@@ -8,6 +8,7 @@ mod cut;
 mod findings;
 mod measured;
 mod metal;
+mod ring;
 
 use super::super::figures::Figures;
 use super::super::input::Input;
@@ -22,7 +23,6 @@ pub use cut::Under;
 pub(super) use findings::{contradiction, findings, unused};
 pub use measured::{Measured, Parts};
 
-use clash::clash;
 use measured::beside;
 
 /// What parts come to; diameters in mm.
@@ -42,6 +42,8 @@ pub struct Made {
     pub seated: Boundary,
     /// Overlap on the diameter in the finished ring.
     pub overlap: Option<f64>,
+    /// Overlap on the diameter when seated.
+    pub overlap_seated: Option<f64>,
     /// Width of the shell in the finished ring.
     pub width: f64,
     /// How much wider the sleeve ends than the shell, or than what the lips leave; negative: narrower.
@@ -54,6 +56,8 @@ pub struct Made {
     pub foot: f64,
     /// The sleeve at its side faces in the finished ring, radial.
     pub sleeve_edge: f64,
+    /// The sleeve where it is turned down, in the finished ring, radial, at mid width.
+    pub relief: Option<f64>,
     /// The sleeve to turn for this shell, so that the ring comes to the ordered size; metal for finishing included.
     pub turn: MachinedSleeve,
     /// The sleeve as worked back does not go in, and none is measured: the one to turn takes its place.
@@ -160,12 +164,12 @@ fn sleeve_for(input: &Input, joined: &Joined, parts: &Parts) -> Option<MachinedS
     })
 }
 
-/// The parts as they are, with the sleeve to turn where that worked back does not go in and none is measured; whether
-/// it takes its place.
+/// The parts as they are, with the sleeve to turn where that worked back does not go in, or comes to another size,
+/// and none is measured; whether it takes its place.
 fn parts(input: &Input, joined: &Joined, measured: &Measured) -> Option<(Parts, bool)> {
     let planned = Parts::planned(input, joined);
     let parts = Parts::measured(input, &planned, measured);
-    if measured.has_sleeve() || clash(input, joined, &parts, true).is_none() {
+    if measured.has_sleeve() || ring::misfit(input, joined, &parts).is_none() {
         return Some((parts, false));
     }
     let sleeve = sleeve_for(input, joined, &parts)?;
@@ -210,12 +214,20 @@ fn made_of(input: &Input, figures: &Figures, joined: &Joined, measured: &Measure
         turning: caught_at(parts.passes() + joined.hold),
         seated: boundary(&opened.seated),
         overlap: caught.then(|| 2.0 * (sleeve_done(catch) - passes)),
+        overlap_seated: caught.then(|| 2.0 * opened.seated.carried(&pair, catch) - parts.passes()),
         width: shell_width,
         proud: parts.sleeve.width * done.across - shell_width + 2.0 * beside(input),
         weight: metal::weight(input, figures, joined, &opened),
         under: cut::under(input, joined, &opened),
         foot: foot(figures, joined, &opened),
         sleeve_edge: sleeve_done(pair.outer) - sleeve_done(parts.sleeve.edge_bore / 2.0),
+        relief: hollow.relief.map(|wall| {
+            // What is turned down moves with the outside.
+            let (ordered, back) = &joined.sleeve_back;
+            let down = back.carried(ordered, input.shape.radius + wall);
+            let moved = pair.outer - back.pair.outer;
+            sleeve_done(down.min(back.pair.outer) + moved) - done.pair.inner
+        }),
         turn: MachinedSleeve {
             bore: turn.bore - 2.0 * bore,
             edge_bore: turn.edge_bore - 2.0 * bore,
