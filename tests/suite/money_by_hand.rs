@@ -323,6 +323,9 @@ fn an_order_is_added_up_from_its_rings() {
         "to buy `blank`: 5, \u{2248} 14.920 mm in all",
         // Of 4041.88: 3766.93, 121, 60.50, 54.45, 39.
         "metal 3766.93 EUR 93.2 %",
+        "bought 5747.50 EUR",
+        "returned -2005.57 EUR",
+        "refining 25.00 EUR",
         "labour 121.00 EUR 3.0 %",
         "machine 60.50 EUR 1.5 %",
         "overhead 54.45 EUR 1.3 %",

@@ -492,6 +492,7 @@ fn what_moved_is_told_by_its_difference_and_share() {
     .unwrap();
     let points = tried("try pattern.cover 60 %");
     assert!(points.contains("50 % \u{2192} 60 % +10 % "), "{points}");
+    assert!(!points.contains("+10 % ("), "{points}");
 }
 
 #[test]
