@@ -168,5 +168,5 @@ fn solder_is_judged_by_the_fineness_of_the_article() {
     }
     // Both parts of 750: the article is of 750, and 650 is under it by 100.
     let (status, said) = soldered("750", "750", "650", "UK 750");
-    assert!(status == 1 && said.contains("100 missing"), "{said}");
+    assert!(status == 1 && said.contains(", 100 missing"), "{said}");
 }
