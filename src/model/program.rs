@@ -279,7 +279,10 @@ impl Moving<'_> {
             }
             Key::Field(written, id) => {
                 let old = self.band(written)?.field(id)?;
-                (moves(id) && alike(&old.value, &one.value)).then_some(())?;
+                // Of a full shell the default says nothing, and a written radius is a mistake.
+                let says_more = id == FieldId::HollowShellNose && old.at.is_none();
+                let plain = moves(id) && !says_more && alike(&old.value, &one.value);
+                plain.then_some(())?;
                 let from = old.at;
                 let value = check::take(id.row(), one.value.clone(), one.at, findings)?;
                 let places = old.places.iter().copied().chain([one.said]).collect();

@@ -233,13 +233,14 @@ proptest! {
             // What is not offered would not do.
             let input = &outcome.evaluations[0].input;
             for path in FIELDS {
-                let word = path.rsplit('.').next().unwrap();
-                let Some(now) = input.shape.field(path).filter(|_| offers.iter().all(|(known, _)| *known != word)) else {
+                let field = annulet::schema::find(path).unwrap().id;
+                let word = field.word();
+                let Some(now) = input.shape.field(field).filter(|_| offers.iter().all(|(known, _)| *known != word)) else {
                     continue;
                 };
                 let missed = (1..1500_u32)
                     .map(|step| f64::from(step) * (now + 0.5) / 1000.0)
-                    .find(|value| holds(input, input.shape.with(path, *value)));
+                    .find(|value| holds(input, input.shape.with(field, *value)));
                 prop_assert!(missed.is_none(), "{word} {missed:?} would do\n{help}\n{recipe}");
             }
         }
