@@ -1,162 +1,157 @@
-//! Findings drawn for people, by miette: source line, caret, help.
+//! Findings drawn for people: the lines of the recipe, carets under what is meant, help.
 
-use std::fmt;
-
-use miette::{
-    Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteError,
-    MietteSpanContents, Severity, SourceCode, SourceSpan, SpanContents,
+use annotate_snippets::{
+    Annotation, AnnotationKind, Element, Group, Level, Origin, Renderer, Snippet,
 };
 
-use crate::finding::Finding;
-use crate::source::{Sources, Span, printable};
+use crate::finding::{Finding, Weight};
+use crate::report::wrapped;
+use crate::source::{Source, Sources, Span};
 
-/// Draws one finding.
-pub(super) fn draw(finding: &Finding, sources: &Sources, color: bool, width: usize) -> String {
-    let theme = if color {
-        GraphicalTheme::unicode()
-    } else {
-        GraphicalTheme::unicode_nocolor()
-    };
-    let handler = GraphicalReportHandler::new_themed(theme)
-        .with_width(width)
-        .with_links(false)
-        .with_context_lines(0);
-    let mut text = String::new();
-    let located = Located { finding, sources };
-    match handler.render_report(&mut text, &located) {
-        Ok(()) => text,
-        Err(_) => format!("{}: {}\n", finding.code(), finding.message()),
-    }
-}
-
-/// A finding with the texts that its spans lie in.
-struct Located<'a> {
-    finding: &'a Finding,
-    sources: &'a Sources,
-}
-
-impl fmt::Debug for Located<'_> {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        fmt::Debug::fmt(self.finding, formatter)
-    }
-}
-
-impl fmt::Display for Located<'_> {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        formatter.write_str(&clipped(self.finding.message()))
-    }
-}
-
-impl std::error::Error for Located<'_> {}
-
-impl Diagnostic for Located<'_> {
-    fn code<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
-        self.finding.problem().code()
-    }
-
-    fn severity(&self) -> Option<Severity> {
-        self.finding.problem().severity()
-    }
-
-    fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
-        let help = clipped(self.finding.help()?);
-        Some(Box::new(help))
-    }
-
-    fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
-        let labels = self.finding.problem().labels()?;
-        Some(Box::new(labels.map(|label| self.clipped_label(label))))
-    }
-
-    fn source_code(&self) -> Option<&dyn SourceCode> {
-        Some(self)
-    }
-}
-
-impl Located<'_> {
-    /// A label under no more text than a person looks at.
-    fn clipped_label(&self, label: LabeledSpan) -> LabeledSpan {
-        let clamp = |place: usize| u32::try_from(place).unwrap_or(u32::MAX);
-        let span = Span {
-            start: clamp(label.offset()),
-            end: clamp(label.offset() + label.len()),
-        };
-        let length = match self.sources.slice(span).char_indices().nth(LONGEST) {
-            Some((place, _)) => place,
-            None => label.len(),
-        };
-        LabeledSpan::new(label.label().map(printable), label.offset(), length)
-    }
-}
-
-/// How many characters of a line are drawn before and under a label; who wrote a megabyte into one line knows
+/// How many characters of a line are drawn before and behind a label; who wrote a megabyte into one line knows
 /// what it says.
 const LONGEST: usize = 300;
 
 /// How many characters of a message or a help are drawn: more than any has that repeats no such line.
 const LONGEST_TEXT: usize = 2000;
 
-/// A text with its end cut off where it is longer than anyone reads.
-fn clipped(text: String) -> String {
-    match text.char_indices().nth(LONGEST_TEXT) {
-        Some((place, _)) => format!("{}…", text.get(..place).unwrap_or("")),
-        None => text,
+/// How many characters of a recipe are drawn in one piece.
+const LARGEST: usize = 20 * LONGEST;
+
+/// Draws one finding.
+pub(super) fn draw(finding: &Finding, sources: &Sources, color: bool, width: usize) -> String {
+    let (level, word) = match finding.weight() {
+        Weight::Wrong => (Level::ERROR, "error"),
+        Weight::Short => (Level::WARNING, "warning"),
+        Weight::Note => (Level::NOTE, "note"),
+    };
+    let code = finding.code();
+    let before = word.len() + code.len() + "[]: ".len();
+    let title = level
+        .primary_title(fitted(&finding.message(), width, before))
+        .id(code.as_str());
+    let mut group = Group::with_title(title);
+    let labels = finding.labels();
+    for (source, own) in by_source(&labels, sources) {
+        group = group.elements(shown(source, &own));
+    }
+    if let Some(help) = finding.help() {
+        let help = fitted(&help, width, "   = help: ".len());
+        group = group.element(Level::HELP.message(help));
+    }
+    let renderer = if color {
+        Renderer::styled()
+    } else {
+        Renderer::plain()
+    };
+    let text = renderer.term_width(width).render(&[group]);
+    // Nothing is drawn in front of an empty edge.
+    let lines: Vec<&str> = text.lines().map(str::trim_end).collect();
+    format!("{}\n", lines.join("\n"))
+}
+
+/// A label: where, what it says, and whether it is the one that the finding is of.
+type Label<'l> = (Span, &'l str, bool);
+
+/// The labels by the source that they lie in, in the order of the first of each.
+fn by_source<'s, 'l>(
+    labels: &'l [(Span, String)],
+    sources: &'s Sources,
+) -> Vec<(&'s Source, Vec<Label<'l>>)> {
+    let mut found: Vec<(&Source, Vec<Label<'_>>)> = Vec::new();
+    for (place, (span, text)) in labels.iter().enumerate() {
+        let Some(source) = sources.holding(*span) else {
+            continue;
+        };
+        let label = (*span, text.as_str(), place == 0);
+        match found
+            .iter_mut()
+            .find(|(known, _)| known.base == source.base)
+        {
+            Some((_, own)) => own.push(label),
+            None => found.push((source, vec![label])),
+        }
+    }
+    found
+}
+
+/// The lines of one source under its labels.
+fn shown<'s>(source: &'s Source, labels: &[Label<'s>]) -> Vec<Element<'s>> {
+    let starts = labels.iter().map(|(span, ..)| line_of(source, *span).0);
+    let ends = labels.iter().map(|(span, ..)| line_of(source, *span).1);
+    let (from, to) = (starts.min().unwrap_or(0), ends.max().unwrap_or(0));
+    if to - from <= LARGEST {
+        let text = source.shown.get(from..to).unwrap_or("");
+        let first = source.place(source.span(from..from)).line;
+        let snippet = Snippet::source(text).line_start(first).path(&*source.name);
+        let marks = labels
+            .iter()
+            .map(|label| mark(source, label, from, text.len()));
+        return vec![snippet.annotations(marks).into()];
+    }
+    labels
+        .iter()
+        .flat_map(|label| {
+            let place = source.place(label.0);
+            let (from, to) = clipped_line(source, label.0);
+            let text = source.shown.get(from..to).unwrap_or("");
+            let origin = Origin::path(&*source.name)
+                .line(place.line)
+                .char_column(place.column);
+            let snippet = Snippet::source(text).line_start(place.line);
+            let snippet = snippet.annotation(mark(source, label, from, text.len()));
+            [Element::from(origin), snippet.into()]
+        })
+        .collect()
+}
+
+fn mark<'s>(source: &Source, label: &Label<'s>, from: usize, length: usize) -> Annotation<'s> {
+    let (span, text, is_main) = label;
+    let range = source.range(*span);
+    let place = |at: usize| at.saturating_sub(from).min(length);
+    let kind = match is_main {
+        true => AnnotationKind::Primary,
+        false => AnnotationKind::Context,
+    };
+    let mark = kind.span(place(range.start)..place(range.end));
+    match text.is_empty() {
+        true => mark,
+        false => mark.label(*text),
     }
 }
 
-impl SourceCode for Located<'_> {
-    /// The lines around a span, from the source that holds it, without what could upset a terminal.
-    fn read_span<'a>(
-        &'a self,
-        span: &SourceSpan,
-        before: usize,
-        after: usize,
-    ) -> Result<Box<dyn SpanContents<'a> + 'a>, MietteError> {
-        let clamp = |place: usize| u32::try_from(place).unwrap_or(u32::MAX);
-        let wanted = Span {
-            start: clamp(span.offset()),
-            end: clamp(span.offset() + span.len()),
-        };
-        let source = self
-            .sources
-            .holding(wanted)
-            .ok_or(MietteError::OutOfBounds)?;
-        let text: &'a str = &source.shown;
-        let range = source.range(wanted);
-        // Two labels in two files have no lines in common.
-        if range.end > text.len() {
-            return Err(MietteError::OutOfBounds);
-        }
-        // Whole lines, and no more of them than the span touches; of very long lines the part around it.
-        let start = text
-            .get(..range.start)
-            .and_then(|before| before.rfind('\n'))
-            .map_or(0, |place| place + 1);
-        let end = text
-            .get(range.end..)
-            .and_then(|after| after.find('\n'))
-            .map_or(text.len(), |length| range.end + length);
-        let border = |place: &usize| text.is_char_boundary(*place);
-        let start = (start.max(range.start.saturating_sub(LONGEST))..=range.start)
-            .find(border)
-            .unwrap_or(start);
-        let end = (range.end..=end.min(range.end + LONGEST))
-            .rfind(border)
-            .unwrap_or(end);
-        let local = SourceSpan::new(start.into(), end.saturating_sub(start));
-        let contents = text.read_span(&local, before, after)?;
-        let column = source.place(wanted).column.saturating_sub(1);
-        let moved = SourceSpan::new(
-            (contents.span().offset() + source.base as usize).into(),
-            contents.span().len(),
-        );
-        Ok(Box::new(MietteSpanContents::new_named(
-            source.name.to_string(),
-            contents.data(),
-            moved,
-            contents.line(),
-            column,
-            contents.line_count(),
-        )))
-    }
+/// Where the whole lines under a span begin and end.
+fn line_of(source: &Source, span: Span) -> (usize, usize) {
+    let text = &source.shown;
+    let range = source.range(span);
+    let start = text
+        .get(..range.start)
+        .and_then(|before| before.rfind('\n'));
+    let end = text.get(range.end..).and_then(|behind| behind.find('\n'));
+    (
+        start.map_or(0, |place| place + 1),
+        end.map_or(text.len(), |place| range.end + place),
+    )
+}
+
+/// The part of a line round a span that a person looks at.
+fn clipped_line(source: &Source, span: Span) -> (usize, usize) {
+    let (start, end) = line_of(source, span);
+    let range = source.range(span);
+    let border = |place: &usize| source.shown.is_char_boundary(*place);
+    let from = start.max(range.start.saturating_sub(LONGEST));
+    let to = end.min(range.start + LONGEST);
+    (
+        (from..=range.start).find(border).unwrap_or(range.start),
+        (range.start..=to).rfind(border).unwrap_or(range.start),
+    )
+}
+
+/// A text between words no wider than what is left of a line, and no longer than anyone reads.
+fn fitted(text: &str, width: usize, before: usize) -> String {
+    let text = match text.char_indices().nth(LONGEST_TEXT) {
+        Some((place, _)) => format!("{}\u{2026}", text.get(..place).unwrap_or("")),
+        None => text.to_owned(),
+    };
+    wrapped(&text, width.saturating_sub(before).max(20)).join("\n")
 }
