@@ -28,6 +28,7 @@ use super::metals::Metals;
 use super::money;
 use super::names::{At, NoNames};
 use super::outline::{self, Outline};
+use super::share::{self, Written};
 use super::value::Value;
 
 /// A `let` as written.
@@ -125,6 +126,8 @@ pub(super) struct Resolver<'t> {
     defaults: FxHashMap<&'static str, Option<Arc<FieldValue>>>,
     /// What is being evaluated, outermost first, for showing a circle.
     pub chain: Vec<Key>,
+    /// How the value of each `let` is written, by its place.
+    pub written: FxHashMap<usize, Written>,
     pub rules: Rules,
 }
 
@@ -161,6 +164,7 @@ impl<'t> Resolver<'t> {
             states: FxHashMap::default(),
             defaults: FxHashMap::default(),
             chain: Vec::new(),
+            written: FxHashMap::default(),
             rules: Rules::default(),
         }
     }
@@ -278,16 +282,19 @@ impl<'t> Resolver<'t> {
         }
         self.states.insert(key, State::Working);
         self.chain.push(key);
+        let mut scope = At {
+            resolver: self,
+            band: None,
+            holder: "",
+            own: "",
+        };
         let value = Evaluator {
-            scope: &mut At {
-                resolver: self,
-                band: None,
-                holder: "",
-                own: "",
-            },
+            scope: &mut scope,
             findings,
         }
         .value(expr, None);
+        let written = share::written(expr, &scope);
+        self.written.insert(place, written);
         self.chain.pop();
         let state = value.clone().map_or(State::Refused, State::DoneLet);
         self.states.insert(key, state);
@@ -373,6 +380,7 @@ impl<'t> Resolver<'t> {
         )?;
         let at = value.span;
         let holder = field.holder();
+        let stretched = place.values.len() > 1;
         let value = match word(field, value) {
             Some(word) => choose(field, word, &self.profiles, at, findings)?,
             None => {
@@ -383,12 +391,13 @@ impl<'t> Resolver<'t> {
                     holder,
                     own: field.path,
                 };
-                let value = Evaluator {
+                let mut evaluator = Evaluator {
                     scope: &mut scope,
                     findings,
-                }
-                .value(value, dimension)?;
-                check::take(field, value, at, findings)?
+                };
+                let found = evaluator.value(value, dimension)?;
+                let found = evaluator.due(field, value, found, stretched)?;
+                check::take(field, found, at, findings)?
             }
         };
         Some(Arc::new(FieldValue {

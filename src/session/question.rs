@@ -4,11 +4,15 @@ use crate::evaluate::{self, Evaluation, Target, find_target as find};
 use crate::finding::{Finding, Weight};
 use crate::model::fields;
 use crate::model::money::Setting;
-use crate::model::{Alloy, Evaluator, LetValue, ModelError, Scope, Value};
+use crate::model::{
+    Alloy, Evaluator, LetValue, ModelError, Scope, Value, Written, of_field, of_temper,
+};
+use crate::quantity::Dimension;
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
 
+use super::error::SessionError;
 use super::{Outcome, Session};
 
 impl Session {
@@ -112,9 +116,38 @@ impl Scope for Results<'_> {
             Meant::Of(band, rest) => self.of_band(&band, rest, at, findings),
         }
     }
+
+    fn written(&self, path: &ast::Path) -> Written {
+        self.shares(&path.0)
+    }
 }
 
 impl Results<'_> {
+    /// What a path means by how it is written: a share, a bare number, or neither.
+    fn shares(&self, path: &str) -> Written {
+        if let Some(setting) = self.setting(path) {
+            return of_field(setting.value.field.takes);
+        }
+        if let Some((_, path)) = self.alloy(path) {
+            return of_temper(path);
+        }
+        let at = Span::default();
+        match self.meant(path, at, &mut Vec::new()) {
+            Some(Meant::Let(one)) => one.written,
+            Some(Meant::Of(_, rest)) => match find(rest).as_slice() {
+                [Target::Field(field)] => of_field(field.takes),
+                // Without a unit it is a fraction of one.
+                [Target::Result(entry)]
+                    if entry.dimension == Dimension::NONE && entry.unit.is_empty() =>
+                {
+                    Written::Share
+                }
+                _ => Written::Other,
+            },
+            None => Written::Other,
+        }
+    }
+
     /// What `prices`, `shop` or a stock says under a full path, such as `prices.gold`; a stock's name alone serves.
     pub fn setting(&self, path: &str) -> Option<&Setting> {
         let (block, _) = path.split_once('.')?;
@@ -219,10 +252,11 @@ impl Results<'_> {
         let targets = find(path);
         match targets.as_slice() {
             [target] => {
+                let before = findings.len();
                 let value = value_of(target, evaluation, at, findings);
                 if value.is_none() && self.rests_on_mistake(target, evaluation) {
                     // What is wrong is in the list already.
-                    findings.pop();
+                    findings.truncate(before);
                     findings.push(ModelError::Unread { at }.into());
                 }
                 value
@@ -265,10 +299,6 @@ impl Results<'_> {
 
     /// Whether a result has no value because of a mistake that was reported.
     fn rests_on_mistake(&self, target: &Target, evaluation: &Evaluation) -> bool {
-        let of_money = |path: &str| {
-            let mut all = evaluate::money::MONEY_RESULTS.iter();
-            all.any(|entry| entry.path == path)
-        };
         let wrong = |finding: &Finding| finding.weight() == Weight::Wrong;
         of_money(target.path())
             && (self.outcome.recipe.money_is_faulty || evaluation.limits.iter().any(wrong))
@@ -301,6 +331,12 @@ impl Results<'_> {
     }
 }
 
+/// Whether a result is one of metal, cost and price.
+fn of_money(path: &str) -> bool {
+    let mut all = evaluate::money::MONEY_RESULTS.iter();
+    all.any(|entry| entry.path == path)
+}
+
 fn value_of(
     target: &Target,
     evaluation: &Evaluation,
@@ -316,16 +352,33 @@ fn value_of(
     };
     if value.is_none() {
         let path = target.path();
+        let name = format!("{}.{path}", evaluation.band.name);
+        let missing = match of_money(path) {
+            true => evaluate::money::missing(evaluation),
+            false => Vec::new(),
+        };
+        if !missing.is_empty() {
+            findings.extend(missing.into_iter().map(|one| {
+                let (name, what, help) = (name.clone(), one.what, one.help);
+                Finding::from(SessionError::NotGiven {
+                    at,
+                    name,
+                    what,
+                    help,
+                })
+            }));
+            return None;
+        }
         let help = match target {
             Target::Field(field) => format!("the recipe does not state `{}`", field.path),
             Target::Result(result) => {
-                format!("the band states nothing that gives its {}", result.meaning)
+                format!("the band states nothing that gives it: {}", result.meaning)
             }
         };
         findings.push(
             ModelError::UnknownName {
                 at,
-                name: format!("{}.{path}", evaluation.band.name),
+                name,
                 kind: "a value of",
                 help,
                 nearest: None,

@@ -20,6 +20,7 @@ mod command_line;
 mod compare;
 mod densities;
 mod diagnostics;
+mod dotted;
 mod examples;
 mod fineness;
 mod fineness_in_recipes;

@@ -9,11 +9,12 @@ use crate::model::calendar::Day;
 use crate::model::error::ModelError;
 use crate::model::merge::Node;
 use crate::model::resolve::Resolver;
+use crate::model::written_alloy::twice;
 use crate::quantity::{Currency, Deviation, Number, to_f64};
 use crate::source::Span;
 use crate::syntax::ast::{self, ExprKind, Operator};
 
-use super::exchange::{Exchange, Rate};
+use super::exchange::{Exchange, Rate, consistent, rounding};
 use super::fields::find;
 use super::read;
 use super::values::Values;
@@ -43,7 +44,15 @@ pub(super) fn block<'a, 't>(
             "rate" => rates.push(node),
             head if find(&format!("prices.{head}")).is_some() => own.push(node.clone()),
             head => match metal(head, resolver) {
-                Some(metal) => metals.push((metal, node)),
+                Some(metal) => {
+                    let mut known = metals.iter();
+                    let known = known.find(|(name, _): &&(String, &Node<'_>)| *name == metal);
+                    if let Some((_, first)) = known {
+                        findings.push(twice(node.at, first.at, &metal).into());
+                        continue;
+                    }
+                    metals.push((metal, node));
+                }
                 None => {
                     let known: Vec<&str> = catalogue::element_names()
                         .chain(catalogue::alloy_names())
@@ -60,6 +69,7 @@ pub(super) fn block<'a, 't>(
         .into_iter()
         .filter_map(|node| rate(node, &values, is_dated, resolver, findings))
         .collect();
+    let rates = consistent(rates, findings);
     Block {
         values,
         faulty_rate: rates.len() < written,
@@ -237,6 +247,7 @@ fn rate(
             .text("prices.rate.source")
             .or_else(|| block.text("prices.source")),
         at: place.at,
+        off: rounding(one) + rounding(other),
     })
 }
 

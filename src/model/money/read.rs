@@ -14,6 +14,7 @@ use crate::model::fields::{Field, Takes};
 use crate::model::laid::{self, Holder, Override};
 use crate::model::merge::{self, Node};
 use crate::model::resolve::{Resolver, default};
+use crate::model::review::{block_alone, held, no_block};
 use crate::model::value::Value;
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
@@ -108,31 +109,18 @@ pub(super) fn entry(
     if field.takes == Takes::Block {
         let said = node.winner().and_then(|place| place.values.first());
         if node.block.is_none() || said.is_some() {
-            let at = said.map_or(node.at.after(), |value| value.span);
-            findings.push(count(field, at, "a block", "a block in braces is due").into());
+            let held: Vec<_> = held_by(field.path).map(held).collect();
+            findings.push(block_alone(node, said, &held).into());
         }
     } else if let Some(value) = value(node, field, resolver, findings) {
         values.0.push(value);
     }
     if let Some(brace) = node.block {
         if held_by(field.path).next().is_none() {
-            findings.push(count(field, brace, "no block", "no block stands here").into());
+            findings.push(no_block(brace, field.word(), &check::example(field)).into());
             return;
         }
         into(values, &node.children, field.path, None, resolver, findings);
-    }
-}
-
-fn count(field: &Field, at: Span, wanted: &str, label: &'static str) -> ModelError {
-    ModelError::ValueCount {
-        at,
-        field: field.word().to_owned(),
-        wanted: wanted.to_owned(),
-        label,
-        help: match field.takes {
-            Takes::Block => format!("as in `{} {{ \u{2026} }}`", field.word()),
-            _ => format!("as in `{}`", check::example(field)),
-        },
     }
 }
 
@@ -150,11 +138,13 @@ pub(super) fn value(
         Some(word) => choose(field, word, &[], at, findings)?,
         None => {
             let (_, dimension) = check::due(field.takes);
-            let value = Evaluator {
-                scope: &mut resolver.top_scope(),
+            let mut scope = resolver.top_scope();
+            let mut evaluator = Evaluator {
+                scope: &mut scope,
                 findings,
-            }
-            .value(expr, dimension)?;
+            };
+            let value = evaluator.value(expr, dimension)?;
+            let value = evaluator.due(field, expr, value, false)?;
             let value = check::take(field, value, at, findings)?;
             if field.path != "prices.METAL" && deviates(&value, at, findings) {
                 return None;
