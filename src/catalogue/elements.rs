@@ -15,6 +15,9 @@ pub struct ElementRow {
     pub name: String,
     /// Its symbol.
     pub symbol: String,
+    /// Whether it is a precious metal: one that is sold by its fineness, so that no cost leaves it out.
+    #[serde(default)]
+    pub precious: bool,
     /// Density at room temperature, g/cm3.
     pub density: Decimal,
     /// Source of the density.

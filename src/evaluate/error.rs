@@ -58,17 +58,29 @@ pub enum LimitError {
         help: String,
     },
     /// A metal whose worth no price gives.
-    #[error("no price gives `{alloy}` a worth, so the cost of `{band}` is not computed")]
+    #[error("no {what} is stated, so {needs} is not given")]
     #[diagnostic(code(evaluate::no_price), severity(advice), help("{help}"))]
     NoPrice {
         /// The alloy.
         #[label("no price")]
         at: Span,
-        /// The alloy.
-        alloy: String,
-        /// The band.
-        band: String,
-        /// What to state.
+        /// What cannot be given.
+        needs: String,
+        /// The metals.
+        what: String,
+        /// The line to write.
+        help: String,
+    },
+    /// Time that is spent and paid at no rate.
+    #[error("no {what} is stated, so no cost is given that counts its time")]
+    #[diagnostic(code(evaluate::unpaid_time), severity(advice), help("{help}"))]
+    UnpaidTime {
+        /// The operation.
+        #[label("its time is paid at that rate")]
+        at: Span,
+        /// The rate.
+        what: String,
+        /// The line to write.
         help: String,
     },
     /// More of an element than the skin may meet.

@@ -14,6 +14,7 @@ use super::money;
 use super::outline::Outline;
 use super::resolve::{Resolver, node};
 use super::review::review;
+use super::unlikely::unlikely;
 use super::value::Value;
 use super::values::{FieldValue, Values};
 
@@ -83,6 +84,9 @@ pub(super) fn band(
         .and_then(|whole| fields.hollow(whole, resolver, findings));
     let marking = fields.marking(&name, resolver, findings);
     conflicts(&fields, findings);
+    if !used {
+        unlikely(&fields.values, findings);
+    }
     let terms = money::terms(&fields.values, place, resolver, findings);
     if findings
         .iter()

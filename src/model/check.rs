@@ -255,11 +255,15 @@ fn unfit(field: &Field, value: &Value, at: Span) -> ModelError {
         && quantity.dimension == Dimension::NONE
         && dimension != Dimension::NONE
     {
+        let units = listed(unit::of_dimension(dimension));
         return ModelError::UnitMissing {
             at,
             field: name,
             due: wanted.to_owned(),
-            units: listed(unit::of_dimension(dimension)),
+            units: match field.takes {
+                Takes::MoneyByWeightOrShare => format!("{units}, or `%` of the metal's worth"),
+                _ => units,
+            },
         };
     }
     let found = value.named();

@@ -118,6 +118,34 @@ pub enum ModelError {
         /// Units that would do.
         units: String,
     },
+    /// A bare number where a share is due.
+    #[error("{message}")]
+    #[diagnostic(code(model::bare_share), help("{help}"))]
+    BareShare {
+        /// The number.
+        #[label("without `%` or `\u{2030}`")]
+        at: Span,
+        /// What wants a share, and both readings.
+        message: String,
+        /// What to write.
+        help: String,
+    },
+    /// A number that is hardly meant.
+    #[error("`{field}` is {found}: {usual}")]
+    #[diagnostic(code(model::unlikely), severity(advice), help("{help}"))]
+    Unlikely {
+        /// The number.
+        #[label("is that meant?")]
+        at: Span,
+        /// The field.
+        field: String,
+        /// The number.
+        found: String,
+        /// What is usual.
+        usual: &'static str,
+        /// What may have been meant.
+        help: String,
+    },
     /// A value of another kind than is due.
     #[error("`{field}` wants {due}, not {found}")]
     #[diagnostic(code(model::wrong_kind), help("{help}"))]
@@ -238,6 +266,19 @@ pub enum ModelError {
         from: String,
         /// The currency that all is counted in.
         to: String,
+    },
+    /// Two rates between the same currencies that do not say the same.
+    #[error("{message}")]
+    #[diagnostic(code(model::rates_contradict), help("keep the one of the day"))]
+    RatesContradict {
+        /// The rate.
+        #[label("this rate")]
+        at: Span,
+        /// The one before it, or the first on the way through other currencies.
+        #[label("against this")]
+        first: Span,
+        /// What both come to.
+        message: String,
     },
     /// More or fewer values than a field takes.
     #[error("`{field}` takes {wanted}")]

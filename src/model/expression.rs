@@ -14,6 +14,7 @@ use crate::syntax::ast::{self, Expr, ExprKind, ListItem, Operator, Path};
 use super::calendar::is_day;
 use super::comparison::compare;
 use super::error::ModelError;
+use super::share::{Written, kept_unit};
 use super::sizes;
 use super::value::Value;
 
@@ -21,6 +22,12 @@ use super::value::Value;
 pub trait Scope {
     /// The value of a name. `None` when there is none, after saying so in `findings`.
     fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value>;
+
+    /// Whether a name stands for a share, or for a bare number that could be one; asked of names whose value was
+    /// looked up.
+    fn written(&self, _path: &Path) -> Written {
+        Written::Other
+    }
 }
 
 /// Evaluates expressions.
@@ -238,7 +245,11 @@ impl Evaluator<'_> {
             _ => inner,
         };
         let right_value = self.value(right, right_due);
-        let (left_value, right_value) = (left_value?, right_value?);
+        let (mut left_value, mut right_value) = (left_value?, right_value?);
+        if additive || operator.value.compares() {
+            let (left, right) = ((left, &mut left_value), (right, &mut right_value));
+            self.beside(operator.value, left, right)?;
+        }
         let result = match (&left_value, &right_value) {
             (Value::Size { .. }, _) | (_, Value::Size { .. }) => {
                 sizes::arithmetic(operator.value, &left_value, &right_value)
@@ -386,6 +397,7 @@ impl Evaluator<'_> {
         };
         let by = self.value(deviation, known);
         let (value, by) = (value?, by?);
+        self.bare_deviation(expr, (deviation, &by))?;
         if let Value::Size { size, .. } = value {
             return sizes::deviating(size, &by, deviation.span, self.findings);
         }
@@ -431,9 +443,10 @@ impl Evaluator<'_> {
         } else {
             (quantity.clone(), unit.clone())
         };
+        // Of a share the deviation is points; of anything else so much of itself.
         let percent = by.dimension == Dimension::NONE
             && by_unit.is_some()
-            && quantity.dimension != Dimension::NONE;
+            && (quantity.dimension != Dimension::NONE || unit.is_none());
         let amount = if percent {
             by.number.times(quantity.number)
         } else {
@@ -457,23 +470,6 @@ impl Evaluator<'_> {
             quantity: quantity.deviating(deviation.span, amount),
             unit,
         })
-    }
-}
-
-/// A product or quotient with a plain number keeps the unit of the other.
-fn kept_unit(
-    a: &Quantity,
-    b: &Quantity,
-    unit: &Option<String>,
-    other: &Option<String>,
-    operator: Operator,
-) -> Option<String> {
-    if b.dimension == Dimension::NONE {
-        unit.clone().filter(|_| a.dimension != Dimension::NONE)
-    } else if a.dimension == Dimension::NONE && operator == Operator::Multiply {
-        other.clone()
-    } else {
-        None
     }
 }
 

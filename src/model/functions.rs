@@ -55,6 +55,14 @@ impl Evaluator<'_> {
             });
         }
         let mut quantities = Vec::new();
+        if matches!(*word, "min" | "max") {
+            let numbers: Vec<_> = arguments
+                .iter()
+                .zip(&values)
+                .filter_map(|(expr, value)| Some((expr, value.as_ref()?.quantity()?)))
+                .collect();
+            self.among(&numbers)?;
+        }
         for value in values {
             match value? {
                 Value::Quantity { quantity, unit } => quantities.push((quantity, unit)),

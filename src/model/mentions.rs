@@ -6,7 +6,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::syntax::ast::{Entry, Expr, ExprKind, Item, ListItem, Tree, entries};
+use crate::syntax::ast::{Entry, Expr, ExprKind, Item, ListItem, entries};
+
+use super::nested::Nested;
 
 /// What each name of the top level mentions.
 #[derive(Clone, Debug, Default)]
@@ -22,7 +24,7 @@ pub(super) const COMMON: &str = "";
 impl Mentions {
     /// Reads the trees of a recipe and of the files that it uses.
     #[must_use]
-    pub fn of(trees: &[Tree]) -> Self {
+    pub fn of(trees: &[Nested]) -> Self {
         let mut known: BTreeSet<&str> = BTreeSet::new();
         for entry in trees.iter().flat_map(|tree| entries(&tree.items)) {
             known.extend(name(entry));

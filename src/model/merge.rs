@@ -4,11 +4,12 @@
 //! one a field, each with every place that set it, the winner last. Blocks merge entry by entry; a kind
 //! that changes (`domed` to `flat`) empties its block; the same field twice in one block is a finding.
 
+use std::borrow::Cow;
 use std::collections::HashMap;
 
 use crate::finding::Finding;
 use crate::source::Span;
-use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries, first_word};
+use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries, entry_name, exchange, first_word};
 
 use super::error::ModelError;
 use super::laid::{self, Holder, Override};
@@ -51,6 +52,11 @@ impl<'t> Node<'t> {
     pub fn word(&self) -> Option<&'t str> {
         first_word(self.winner()?.values)
     }
+
+    /// What tells it from others of its word.
+    fn name(&self) -> Option<Cow<'t, str>> {
+        entry_name(self.winner()?.values)
+    }
 }
 
 /// Lays one more block over what is there already.
@@ -63,11 +69,11 @@ pub fn lay<'t>(
     findings: &mut Vec<Finding>,
 ) {
     make_room(nodes, items, findings);
-    let mut seen: HashMap<(&str, Option<&str>), Span> = HashMap::new();
-    let mut places: HashMap<(&str, Option<&str>), usize> = HashMap::new();
+    let mut seen: HashMap<(&str, Option<Cow<'_, str>>), Span> = HashMap::new();
+    let mut places: HashMap<(&str, Option<Cow<'_, str>>), usize> = HashMap::new();
     for (place, node) in nodes.iter().enumerate() {
         let name = if tells_apart(node.head) {
-            node.word()
+            node.name()
         } else {
             None
         };
@@ -89,7 +95,7 @@ pub fn lay<'t>(
         let key = (
             word,
             if tells_apart(word) {
-                first_word(&entry.values)
+                entry_name(&entry.values)
             } else {
                 None
             },
@@ -105,7 +111,7 @@ pub fn lay<'t>(
             );
             continue;
         }
-        seen.insert(key, head.span);
+        seen.insert(key.clone(), head.span);
         let place = *places.entry(key).or_insert(nodes.len());
         lay_entry(nodes, place, entry, word, tells_apart, findings);
     }
@@ -158,7 +164,7 @@ pub fn dropped(
     let mut found = Vec::new();
     for entry in entries(items) {
         let is_it = |node: &&Node<'_>| {
-            let of_name = || node.word() == first_word(&entry.values);
+            let of_name = || node.name() == entry_name(&entry.values);
             entry.head_name() == Some(node.head) && (!tells_apart(node.head) || of_name())
         };
         let Some(node) = nodes.iter().find(is_it) else {
@@ -194,6 +200,18 @@ fn make_room(nodes: &mut Vec<Node<'_>>, items: &[Item], findings: &mut Vec<Findi
         if states(stated) && !states(other) {
             nodes.retain(|node| node.head != *other);
         }
+    }
+    // A rate says the same thing from either side.
+    let pairs: Vec<(&str, &str)> = entries(items)
+        .filter_map(|entry| exchange(&entry.values))
+        .collect();
+    if !pairs.is_empty() {
+        nodes.retain(|node| {
+            let pair = node.winner().and_then(|place| exchange(place.values));
+            pair.is_none_or(|(one, other)| {
+                !pairs.contains(&(other, one)) || pairs.contains(&(one, other))
+            })
+        });
     }
     for entry in entries(items).filter(|entry| entry.head_name() == Some("without")) {
         if entry.values.is_empty() || entry.block.is_some() {
@@ -266,7 +284,8 @@ fn lay_entry<'t>(
     };
     node.at = entry.head_span();
     // Where entries are told apart by a name, that name alone says nothing new of the one that has it.
-    let is_name = matches!(entry.values.as_slice(), [_]) && entry.block.is_some();
+    let one = matches!(entry.values.as_slice(), [_]) && entry.block.is_some();
+    let is_name = one && first_word(&entry.values).is_some();
     let names_only = tells_apart(word) && is_name && !node.places.is_empty();
     if !names_only && (!entry.values.is_empty() || entry.block.is_none()) {
         // Words elsewhere are values like others: `ridge tall` to `ridge 0.12 mm` changes no kind.

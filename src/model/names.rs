@@ -10,6 +10,7 @@ use super::error::ModelError;
 use super::expression::Scope;
 use super::program;
 use super::resolve::{Key, Resolver, State, node};
+use super::share::{self, Written};
 use super::sizes;
 use super::value::Value;
 
@@ -25,8 +26,7 @@ pub(super) struct At<'r, 't> {
 impl Scope for At<'_, '_> {
     fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
         if let Some(band) = self.band
-            && let Some(field) =
-                field_from(self.holder, &path.0).filter(|field| self.means(field, path))
+            && let Some(field) = self.field(path)
         {
             self.resolver
                 .note(path, program::Key::Field(band, field.id));
@@ -90,9 +90,37 @@ impl Scope for At<'_, '_> {
         );
         None
     }
+
+    fn written(&self, path: &Path) -> Written {
+        if let Some(field) = self.field(path) {
+            return share::of_field(field.takes);
+        }
+        self.resolver.written_name(path)
+    }
+}
+
+impl Resolver<'_> {
+    /// How the value of a `let` that was looked up, or of a field behind a band's name, is written.
+    pub fn written_name(&self, path: &Path) -> Written {
+        if let Some(place) = self.let_named(path) {
+            return self.written.get(&place).copied().unwrap_or_default();
+        }
+        let behind = path.0.split_once('.');
+        let found = behind.map(|(_, rest)| schema::matching(rest));
+        match found.as_deref() {
+            Some([field]) => share::of_field(field.takes),
+            _ => Written::Other,
+        }
+    }
 }
 
 impl At<'_, '_> {
+    /// The field that a name means here, if it means one.
+    fn field(&self, path: &Path) -> Option<&'static Field> {
+        self.band?;
+        field_from(self.holder, &path.0).filter(|field| self.means(field, path))
+    }
+
     /// Whether a name in an expression means a field: one that takes a quantity or a size. Where a `let` has
     /// the name too, neither the very field being read is meant, nor one that only ends in the name.
     fn means(&self, field: &Field, path: &Path) -> bool {

@@ -11,6 +11,7 @@ use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries};
 
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
+use super::review::no_block;
 
 /// A custom outline.
 #[derive(Clone, Debug, PartialEq)]
@@ -99,6 +100,11 @@ pub(super) fn read(
     let mut runs = Vec::new();
     let mut last: Option<Place> = None;
     for entry in entries(items) {
+        if let Some(block) = &entry.block {
+            let head = entry.head_name().unwrap_or("to");
+            findings.push(no_block(block.open, head, "to 1.5 mm 2.2 mm").into());
+            return None;
+        }
         let place = match (entry.head_name(), last) {
             (Some("from"), None) => point(&entry.values, entry, scope, findings),
             (Some("to"), Some(from)) => {

@@ -19,6 +19,7 @@ use super::expression::{Evaluator, Scope};
 use super::names::NoNames;
 use super::recipe::{LetValue, Recipe};
 use super::resolve::BandResults;
+use super::unlikely::unlikely;
 use super::value::Value;
 use super::values::FieldValue;
 
@@ -138,6 +139,15 @@ impl Move {
             findings: &mut findings,
         }
         .value(value, due)?;
+        // A bare number for a share is refused where the recipe is resolved.
+        let found = match key {
+            Key::Field(_, id) => Evaluator {
+                scope,
+                findings: &mut findings,
+            }
+            .due(id.row(), value, found, false)?,
+            _ => found,
+        };
         let plain = findings.is_empty() && entry.block.is_none();
         plain.then(|| Self {
             key,
@@ -155,6 +165,8 @@ pub struct Moved {
     pub bands: BTreeMap<usize, Arc<Band>>,
     /// `let`s.
     pub lets: BTreeMap<usize, LetValue>,
+    /// What is asked about the figures of these bands.
+    pub findings: Vec<Finding>,
 }
 
 /// A recipe with some of its numbers moved.
@@ -243,7 +255,14 @@ impl Recipe {
                 moved.any(|one| one.name == other.name)
             })
         };
-        Ok((!self.bands.iter().any(rests)).then_some(moving.moved))
+        if self.bands.iter().any(rests) {
+            return Ok(None);
+        }
+        let Moving { mut moved, .. } = moving;
+        for band in moved.bands.values() {
+            unlikely(&band.fields, &mut moved.findings);
+        }
+        Ok(Some(moved))
     }
 }
 

@@ -9,7 +9,7 @@ use std::sync::Arc;
 use crate::catalogue::{self, Own, Rulebook};
 use crate::finding::{Finding, settle};
 use crate::source::Span;
-use crate::syntax::ast::{Entry, Expr, ExprKind, Item, Tree, entries};
+use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries};
 
 use super::alloy::Alloy;
 use super::band::Band;
@@ -19,9 +19,11 @@ use super::laid::{self, Holder, Override};
 use super::meets::{self, Meets};
 use super::merge::{self, Node};
 use super::money::{self, Money, Order};
+use super::nested::Nested;
 use super::program::Program;
 use super::resolve::{BandResults, Resolver, Rules, Settings};
 use super::rulebooks;
+use super::share::Written;
 use super::top::{BandEntry, Requirement as WrittenRequirement, Top, has_broken};
 use super::value::Value;
 
@@ -70,6 +72,8 @@ pub struct LetValue {
     pub value: Value,
     /// Every place that gives it one, weakest first; the last one holds.
     pub places: Vec<Span>,
+    /// Whether it is a share, or a bare number that could be one.
+    pub written: Written,
 }
 
 /// A name and where it is given.
@@ -132,8 +136,8 @@ impl Wanted<'_> {
 /// None: findings are collected, and what is sound is resolved all the same.
 #[must_use]
 pub fn resolve(
-    tree: &Tree,
-    used: &[Tree],
+    tree: &Nested,
+    used: &[Nested],
     overrides: &[Override],
     results: &dyn BandResults,
     wanted: Wanted<'_>,
@@ -195,10 +199,12 @@ pub fn resolve(
         }
         let value = resolver.let_value(place, at, &mut findings);
         lets.push(value.is_some().then_some(recipe.lets.len()));
+        let written = resolver.written.get(&place).copied().unwrap_or_default();
         recipe.lets.extend(value.map(|value| LetValue {
             name,
             value,
             places,
+            written,
         }));
     }
     recipe.alloys = resolver.alloys(&|name| wanted.has(name), &mut findings);

@@ -29,6 +29,7 @@ use super::money;
 use super::names::{At, NoNames};
 use super::outline::{self, Outline};
 use super::program::{self, Notes};
+use super::share::{self, Written};
 use super::value::Value;
 use super::values::FieldValue;
 
@@ -122,6 +123,8 @@ pub(super) struct Resolver<'t> {
     pub chain: Vec<Key>,
     /// What is noted for the recipe's program.
     pub notes: Notes,
+    /// How the value of each `let` is written, by its place.
+    pub written: FxHashMap<usize, Written>,
     pub rules: Rules,
 }
 
@@ -159,6 +162,7 @@ impl<'t> Resolver<'t> {
             defaults: FxHashMap::default(),
             chain: Vec::new(),
             notes: Notes::default(),
+            written: FxHashMap::default(),
             rules: Rules::default(),
         }
     }
@@ -275,16 +279,19 @@ impl<'t> Resolver<'t> {
         }
         self.states.insert(key, State::Working);
         self.chain.push(key);
+        let mut scope = At {
+            resolver: self,
+            band: None,
+            holder: "",
+            own: None,
+        };
         let value = Evaluator {
-            scope: &mut At {
-                resolver: self,
-                band: None,
-                holder: "",
-                own: None,
-            },
+            scope: &mut scope,
             findings,
         }
         .value(expr, None);
+        let written = share::written(expr, &scope);
+        self.written.insert(place, written);
         self.chain.pop();
         self.notes.worked_out(program::Key::Let(place), expr);
         let state = value.clone().map_or(State::Refused, State::DoneLet);
@@ -382,6 +389,7 @@ impl<'t> Resolver<'t> {
         let expr = value;
         let at = expr.span;
         let holder = field.holder();
+        let stretched = place.values.len() > 1;
         let value = match word(field, expr) {
             Some(word) => choose(field, word, &self.profiles, at, findings)?,
             None => {
@@ -392,14 +400,15 @@ impl<'t> Resolver<'t> {
                     holder,
                     own: Some(field.id),
                 };
-                let value = Evaluator {
+                let mut evaluator = Evaluator {
                     scope: &mut scope,
                     findings,
-                }
-                .value(expr, dimension)?;
+                };
+                let found = evaluator.value(expr, dimension)?;
+                let found = evaluator.due(field, expr, found, stretched)?;
                 self.notes
                     .worked_out(program::Key::Field(band, field.id), expr);
-                check::take(field, value, at, findings)?
+                check::take(field, found, at, findings)?
             }
         };
         Some(Arc::new(FieldValue {

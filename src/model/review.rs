@@ -1,6 +1,7 @@
 //! Words that are no field where they stand, fields not evaluated yet, and names behind a block's word.
 
 use crate::finding::Finding;
+use crate::quantity::Dimension;
 use crate::schema::{self, Field, PROFILES, Takes};
 use crate::source::{Span, Spanned};
 use crate::suggest::{listed, nearest};
@@ -40,19 +41,11 @@ pub(super) fn review(
                 .into(),
             );
         }
-        if let Some(brace) = node.block.filter(|_| node.outline.is_none()) {
+        // What an outline holds is read with it; what is laid over it is not.
+        if let Some(brace) = node.block {
             let mut held = schema::held_by(field.path).peekable();
             if held.peek().is_none() && field.takes != Takes::Anything {
-                findings.push(
-                    ModelError::ValueCount {
-                        at: brace,
-                        field: node.head.to_owned(),
-                        wanted: "no block".to_owned(),
-                        label: "no block stands here",
-                        help: format!("as in `{}`", schema::example(field)),
-                    }
-                    .into(),
-                );
+                findings.push(no_block(brace, node.head, &schema::example(field)).into());
                 continue;
             }
             // A kind that is itself a slip says nothing about the fields of its block.
@@ -70,20 +63,8 @@ pub(super) fn review(
         if field.takes == Takes::Block
             && let Some(place) = node.winner()
         {
-            let at = place
-                .values
-                .first()
-                .map_or(node.at.after(), |value| value.span);
-            findings.push(
-                ModelError::ValueCount {
-                    at,
-                    field: node.head.to_owned(),
-                    wanted: "a block".to_owned(),
-                    label: "a block in braces is due",
-                    help: format!("as in `{} {{ … }}`", node.head),
-                }
-                .into(),
-            );
+            let held: Vec<Held<'_>> = schema::held_by(field.path).map(held).collect();
+            findings.push(block_alone(node, place.values.first(), &held).into());
         }
     }
 }
@@ -118,6 +99,130 @@ fn unknown_field(node: &Node<'_>, holder: &'static str, kind: Option<&str>) -> M
         holder: owner.to_owned(),
         help,
         nearest: near,
+    }
+}
+
+/// A field of a block: its word, the dimension that it takes, and how it is written.
+pub(super) struct Held<'a> {
+    pub word: &'a str,
+    pub dimension: Option<Dimension>,
+    pub example: String,
+}
+
+/// A field of the vocabulary as its block holds it.
+pub(super) fn held(field: &'static Field) -> Held<'static> {
+    Held {
+        word: field.word(),
+        dimension: super::check::due(field.takes).1,
+        example: schema::example(field),
+    }
+}
+
+/// The finding for a block's word with a value behind it, or without its block.
+pub(super) fn block_alone(node: &Node<'_>, said: Option<&Expr>, held: &[Held<'_>]) -> ModelError {
+    let (at, label) = match said {
+        Some(value) => (value.span, "the block does not take it"),
+        None => (node.at.after(), "a block in braces is due"),
+    };
+    ModelError::ValueCount {
+        at,
+        field: node.head.to_owned(),
+        wanted: "a block".to_owned(),
+        label,
+        help: line(node.head, said, held),
+    }
+}
+
+/// The name of a block that is told from others by one (`operation turning { run 7 min }`): a name, a block and
+/// nothing between; `None` after saying what is wrong.
+pub(super) fn named_block<'t>(
+    node: &Node<'t>,
+    example: &str,
+    held: &[Held<'_>],
+    findings: &mut Vec<Finding>,
+) -> Option<&'t str> {
+    let Some(name) = node.word() else {
+        findings.push(
+            ModelError::ValueCount {
+                at: node.winner().map_or(node.at, |place| place.at),
+                field: node.head.to_owned(),
+                wanted: "a name and a block".to_owned(),
+                label: "here",
+                help: format!("as in `{example}`"),
+            }
+            .into(),
+        );
+        return None;
+    };
+    let place = node.winner()?;
+    let said = place.values.get(1);
+    if said.is_none() && node.block.is_some() {
+        return Some(name);
+    }
+    let (at, label) = match said {
+        Some(value) => (value.span, "the block does not take it"),
+        None => (place.at.after(), "a block in braces is due"),
+    };
+    findings.push(
+        ModelError::ValueCount {
+            at,
+            field: node.head.to_owned(),
+            wanted: "a name and a block".to_owned(),
+            label,
+            help: line(&format!("{} {name}", node.head), said, held),
+        }
+        .into(),
+    );
+    None
+}
+
+/// The line to write: a block with the value in it that stood outside, or with an example.
+fn line(header: &str, said: Option<&Expr>, held: &[Held<'_>]) -> String {
+    let dimension = said.and_then(|said| match &said.kind {
+        ExprKind::Quantity { unit: None, .. } => Some(Dimension::NONE),
+        ExprKind::Quantity {
+            unit: Some(unit), ..
+        } => {
+            let scale = crate::quantity::unit::scale(&unit.value).ok()?;
+            Some(scale.dimension.without_currency())
+        }
+        _ => None,
+    });
+    let fits = held
+        .iter()
+        .find(|one| dimension.is_some() && one.dimension == dimension);
+    match (fits, said) {
+        (Some(one), Some(said)) => {
+            let value = crate::syntax::print_expression(said);
+            format!("write `{header} {{ {} {value} }}`", one.word)
+        }
+        _ => {
+            let plain = held.iter().find(|one| !one.example.contains('{'));
+            let inner = plain
+                .or(held.first())
+                .map_or("\u{2026}", |one| &one.example);
+            format!("as in `{header} {{ {inner} }}`")
+        }
+    }
+}
+
+/// Refuses a block behind what takes none; whether there was one.
+pub(super) fn refused_block(node: &Node<'_>, example: &str, findings: &mut Vec<Finding>) -> bool {
+    let Some(brace) = node.block else {
+        return false;
+    };
+    findings.push(no_block(brace, node.head, example).into());
+    true
+}
+
+/// The finding for a block where none is taken.
+pub(super) fn no_block(brace: Span, head: &str, example: &str) -> ModelError {
+    ModelError::ValueCount {
+        at: brace,
+        field: head.to_owned(),
+        wanted: "no block".to_owned(),
+        label: "no block stands here",
+        help: format!("as in `{example}`"),
     }
 }
 

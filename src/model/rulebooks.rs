@@ -18,6 +18,7 @@ use super::check;
 use super::error::ModelError;
 use super::expression::Evaluator;
 use super::names::NoNames;
+use super::review::no_block;
 use super::value::Value;
 
 /// What a rulebook holds, each with an example.
@@ -98,9 +99,21 @@ fn rulebook(name: &str, entry: &Entry, findings: &mut Vec<Finding>) -> Rulebook 
     });
     let mut seen: Vec<(String, Span)> = Vec::new();
     for item in items() {
-        let Some(head) = item.head_name() else {
+        let Some(head) = item.head.as_ref() else {
+            // A header that could not be read was reported; it has no values either.
+            if !item.values.is_empty() {
+                let at = item.header_span();
+                findings.push(ModelError::NoWord { at }.into());
+            }
             continue;
         };
+        let head = head.value.0.as_str();
+        if let Some(block) = &item.block {
+            let example = FIELDS.iter().find(|(word, _)| *word == head);
+            let example = example.map_or("like UK", |(_, example)| example);
+            findings.push(no_block(block.open, head, example).into());
+            continue;
+        }
         let key = match (head, item.values.first().map(|value| &value.kind)) {
             ("standards" | "shortfall" | "whole" | "exempt", Some(ExprKind::Path(metal))) => {
                 format!("{head} {}", metal.0)

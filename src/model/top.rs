@@ -18,7 +18,7 @@ use super::error::ModelError;
 use super::merge::deviates;
 use super::money;
 use super::resolve::Let;
-use super::review::name_of;
+use super::review::{name_of, no_block};
 
 /// A band or a variant as written.
 pub(super) struct BandEntry<'t> {
@@ -157,10 +157,16 @@ impl<'t> Top<'t> {
                 // Parts as made with a used file are that file's business.
                 "made" if used => {}
                 "made" => self.read_made(items, entry, findings),
-                "require" => self.requirements.push(Requirement {
-                    values: &entry.values,
-                    at: entry.span,
-                }),
+                "require" => {
+                    if let Some(block) = &entry.block {
+                        let example = "require harvest.weight <= 2.9 g";
+                        findings.push(no_block(block.open, "require", example).into());
+                    }
+                    self.requirements.push(Requirement {
+                        values: &entry.values,
+                        at: entry.span,
+                    });
+                }
                 word if TOP_WORDS.contains(&word) => {
                     let help = "the results do not take it into account";
                     findings.push(
@@ -228,6 +234,9 @@ impl<'t> Top<'t> {
 
     /// `let name = value`.
     fn read_let(&mut self, entry: &'t Entry, used: bool, findings: &mut Vec<Finding>) {
+        if let Some(block) = &entry.block {
+            findings.push(no_block(block.open, "let", "let cut = 0.30 mm").into());
+        }
         if let [value] = entry.values.as_slice()
             && let ExprKind::Binary {
                 operator,

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::catalogue;
 use crate::finding::Finding;
-use crate::quantity::{Density, Dimension};
+use crate::quantity::{Density, Dimension, Number};
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::ast::ExprKind;
@@ -13,6 +13,8 @@ use super::alloy::{Alloy, AlloyDensity, Temper, mixed_density};
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::merge::Node;
+use super::review::{Held, named_block, refused_block};
+use super::share::Written;
 use super::value::Value;
 
 /// Fields of an alloy block, beside its elements.
@@ -27,6 +29,21 @@ pub const TEMPER_FIELDS: &[(&str, Dimension)] = &[
     ("hardening", Dimension::STRESS),
     ("poisson", Dimension::NONE),
 ];
+
+/// Fields of a temper that are shares, and so want `%`.
+const TEMPER_SHARES: &[&str] = &["elongation"];
+
+/// The most that Poisson's ratio can be: a body that keeps its volume.
+const MOST_POISSON: Decimal = Decimal::from_parts(5, 0, 0, false, 1);
+
+/// How the value of an alloy by its path is written.
+#[must_use]
+pub fn of_temper(path: &str) -> Written {
+    match path.rsplit_once('.') {
+        Some((_, word)) if TEMPER_SHARES.contains(&word) => Written::Share,
+        _ => Written::Other,
+    }
+}
 
 /// An alloy of the recipe; its name stands at a place, and what is laid over it last at another.
 pub(super) fn written(
@@ -51,15 +68,26 @@ pub(super) fn written(
     };
     let mut total = Decimal::ZERO;
     let mut stated = None;
+    // A metal has a name and a symbol.
+    let mut seen: Vec<(Span, &str)> = Vec::new();
     for node in nodes {
+        let holds = matches!(node.head, "temper" | "assay");
+        if !holds && refused_block(node, &example(node.head), findings) {
+            continue;
+        }
         match node.head {
             "title" => alloy.title = text(node, findings),
             "temper" => alloy.tempers.extend(temper(node, scope, findings)),
             "density" => stated = density(node, scope, findings),
             "assay" => alloy.assay = assay(node, scope, findings),
-            "colour" => alloy.colour = node.word().map(str::to_owned),
+            "colour" => alloy.colour = colour(node, findings),
             element => match catalogue::element(element) {
                 Some(row) => {
+                    if let Some((first, _)) = seen.iter().find(|(_, name)| *name == row.name) {
+                        findings.push(twice(node.at, *first, &row.name).into());
+                        continue;
+                    }
+                    seen.push((node.at, row.name.as_str()));
                     if let Some(part) = parts(node, scope, findings) {
                         total += part;
                         alloy.parts.push((row.name.clone(), part));
@@ -140,6 +168,15 @@ fn unknown_element(node: &Node<'_>) -> ModelError {
     }
 }
 
+/// The finding for a metal that is said by its name and by its symbol.
+pub(super) fn twice(again: Span, first: Span, name: &str) -> ModelError {
+    ModelError::GivenTwice {
+        again,
+        first,
+        name: name.to_owned(),
+    }
+}
+
 fn text(node: &Node<'_>, findings: &mut Vec<Finding>) -> Option<String> {
     if let [value] = node.winner()?.values
         && let ExprKind::Text(text) = &value.kind
@@ -148,6 +185,28 @@ fn text(node: &Node<'_>, findings: &mut Vec<Finding>) -> Option<String> {
     }
     findings.push(count(node, "a text in quotes", "title \"18 ct rose\"").into());
     None
+}
+
+/// How an entry of an alloy, or of its assay, is written.
+fn example(head: &str) -> String {
+    match head {
+        "title" => "title \"18 ct rose\"".to_owned(),
+        "density" => "density 13.30 g/cm3".to_owned(),
+        "colour" => "colour rose".to_owned(),
+        "dated" => "dated 2026-11-25".to_owned(),
+        "lot" => "lot \"A17\"".to_owned(),
+        metal => format!("{metal} 585"),
+    }
+}
+
+fn colour(node: &Node<'_>, findings: &mut Vec<Finding>) -> Option<String> {
+    match (node.winner().map(|place| place.values), node.word()) {
+        (Some([_]), Some(word)) => Some(word.to_owned()),
+        _ => {
+            findings.push(count(node, "one word", "colour rose").into());
+            None
+        }
+    }
 }
 
 fn count(node: &Node<'_>, wanted: &str, example: &str) -> ModelError {
@@ -169,7 +228,10 @@ fn single(
     scope: &mut dyn Scope,
     findings: &mut Vec<Finding>,
 ) -> Option<(Value, Span)> {
-    let place = node.winner()?;
+    let Some(place) = node.winner() else {
+        findings.push(count(node, wanted, example).into());
+        return None;
+    };
     let [value] = place.values else {
         findings.push(count(node, wanted, example).into());
         return None;
@@ -189,6 +251,9 @@ fn assay(
     let figure = parts(node, scope, findings)?;
     let mut notes = Vec::new();
     for field in &node.children {
+        if refused_block(field, &example(field.head), findings) {
+            continue;
+        }
         let example = match field.head {
             "dated" => "dated 2026-11-25",
             "lot" => "lot \"A17\"",
@@ -339,11 +404,24 @@ fn wrong(field: &str, due: &str, value: &Value, at: Span, example: &str) -> Mode
     }
 }
 
+fn temper_example(word: &str, dimension: Dimension) -> String {
+    match dimension {
+        Dimension::STRESS => format!("{word} 300 MPa"),
+        _ if TEMPER_SHARES.contains(&word) => format!("{word} 40 %"),
+        _ => format!("{word} 0.38"),
+    }
+}
+
 fn temper(node: &Node<'_>, scope: &mut dyn Scope, findings: &mut Vec<Finding>) -> Option<Temper> {
-    let Some(name) = node.word() else {
-        findings.push(count(node, "a name and a block", "temper hard { yield 520 MPa }").into());
-        return None;
-    };
+    let held: Vec<Held<'_>> = TEMPER_FIELDS
+        .iter()
+        .map(|(word, dimension)| Held {
+            word,
+            dimension: Some(*dimension),
+            example: temper_example(word, *dimension),
+        })
+        .collect();
+    let name = named_block(node, "temper hard { yield 520 MPa }", &held, findings)?;
     let mut figures = Vec::new();
     for field in &node.children {
         let Some((word, dimension)) = TEMPER_FIELDS.iter().find(|(word, _)| *word == field.head)
@@ -367,21 +445,42 @@ fn temper(node: &Node<'_>, scope: &mut dyn Scope, findings: &mut Vec<Finding>) -
             );
             continue;
         };
-        let example = match *dimension {
-            Dimension::STRESS => format!("{word} 300 MPa"),
-            _ => format!("{word} 40 %"),
-        };
-        let Some((value, at)) = single(
+        let example = temper_example(word, *dimension);
+        if refused_block(field, &example, findings) {
+            continue;
+        }
+        let found = single(
             field,
             Some(*dimension),
             "one value",
             &example,
             scope,
             findings,
-        ) else {
-            continue;
+        );
+        let Some((value, at)) = found else { continue };
+        let expr = field.winner().and_then(|place| place.values.first());
+        let value = match expr.filter(|_| TEMPER_SHARES.contains(word)) {
+            Some(expr) => Evaluator { scope, findings }.share(word, expr, value),
+            None => Some(value),
         };
+        let Some(value) = value else { continue };
+        let most = (*word == "poisson").then_some(Number::Exact(MOST_POISSON));
         match value.quantity() {
+            Some(quantity)
+                if quantity.dimension == *dimension
+                    && most.is_some_and(|most| quantity.number.compared(most).is_gt()) =>
+            {
+                findings.push(
+                    ModelError::OutOfRange {
+                        at,
+                        field: (*word).to_owned(),
+                        found: super::check::shown(&value),
+                        range: format!("from 0 to {MOST_POISSON}"),
+                        help: format!("as in `{example}`"),
+                    }
+                    .into(),
+                );
+            }
             Some(quantity)
                 if quantity.dimension == *dimension && !quantity.number.is_negative() =>
             {

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::evaluate::Evaluation;
-use crate::evaluate::money::{Account, Against, Book, Cost, Weights};
+use crate::evaluate::money::{Account, Against, Book, Cost, Weights, missing};
 use crate::model::money::{Money, Sale, Terms};
 use crate::quantity::Number;
 use crate::source::printable;
@@ -17,8 +17,9 @@ pub(super) fn account(page: &mut Page, evaluation: &Evaluation) {
         return;
     };
     metal(page, terms, account);
-    if let Some(cost) = &account.cost {
-        costs(page, terms, account, cost);
+    match &account.cost {
+        Some(cost) => costs(page, terms, account, cost),
+        None => not_given(page, evaluation),
     }
     if let Some(sale) = &terms.sale {
         price(page, sale, account);
@@ -160,6 +161,18 @@ pub(super) fn cost_lines(page: &mut Page, cost: &Cost, currency: &str) {
     line("rejects", cost.rejects, false);
     line("fees", cost.fees, false);
     page.row("cost", &format!("{:>width$}", money(cost.total, currency)));
+}
+
+/// That there is no cost, and for what.
+fn not_given(page: &mut Page, evaluation: &Evaluation) {
+    let missing = missing(evaluation);
+    if missing.is_empty() {
+        return;
+    }
+    page.heading("cost of one ring");
+    for one in missing {
+        page.row("not given", &format!("no {} is stated", one.what));
+    }
 }
 
 fn costs(page: &mut Page, terms: &Terms, account: &Account, cost: &Cost) {

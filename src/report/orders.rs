@@ -126,6 +126,10 @@ fn cost(page: &mut Page, totals: &OrderTotals) {
             );
         }
     }
+    if totals.cost.is_none() && totals.currency.is_some() {
+        page.heading("cost of all");
+        page.row("not given", "a price or a rate that it needs is not stated");
+    }
     let time = [
         ("labour", totals.labour_minutes),
         ("machine", totals.machine_minutes),

@@ -170,8 +170,8 @@ vocabulary! {
     }
     Shop {
         ShopCurrency = field("shop.currency", Takes::Currency, "the currency that all is counted in; default: that of the shop's first amount");
-        ShopLabour = field("shop.labour", Takes::MoneyByTime, "rate for labour; default: not counted");
-        ShopMachine = field("shop.machine", Takes::MoneyByTime, "rate for the machine; default: not counted");
+        ShopLabour = field("shop.labour", Takes::MoneyByTime, "rate for labour; without one no time of it can be paid");
+        ShopMachine = field("shop.machine", Takes::MoneyByTime, "rate for the machine; without one no time of it can be paid");
         ShopBatch = default("shop.batch", Takes::Count, ("1", DEFINED), "rings made together, which share set-up and consignments");
         ShopOperation = field("shop.operation", Takes::Block, "one operation, as in `operation turning { run 6 min }`");
         ShopOperationSetUp = default("shop.operation.set-up", Takes::Time, ("0 min", DEFINED), "once a batch");

@@ -1,7 +1,7 @@
 //! What could not be read: the bands and alloys whose results nobody can know.
 
 use crate::finding::Finding;
-use crate::model::{Band, FieldValue, Value};
+use crate::model::{Band, FieldValue, Nested, Value};
 use crate::schema::Takes;
 use crate::source::Span;
 use crate::syntax::ast;
@@ -16,7 +16,7 @@ pub(super) struct Broken {
 }
 
 impl Broken {
-    pub fn of(trees: &[ast::Tree], findings: &[Finding]) -> Self {
+    pub fn of(trees: &[Nested], findings: &[Finding]) -> Self {
         let mut broken = Self {
             bands: Vec::new(),
             alloys: Vec::new(),
@@ -29,9 +29,7 @@ impl Broken {
         places.sort_unstable();
         let entries = || trees.iter().flat_map(|tree| ast::entries(&tree.items));
         for entry in entries() {
-            let behind = places.partition_point(|place| place.start < entry.span.start);
-            let first = places.get(behind);
-            if first.is_none_or(|place| place.start >= entry.span.end) {
+            if places.is_empty() || !holds_one(entry, &places) {
                 continue;
             }
             let name = entry.values.first().and_then(placed::single_name);
@@ -70,4 +68,13 @@ impl Broken {
         };
         self.bands.contains(&band.name) || band.fields.iter().any(|field| of_alloy(field))
     }
+}
+
+/// Whether one of some places, in order, lies in an entry, or in a line that leads into it from elsewhere.
+fn holds_one(entry: &ast::Entry, places: &[Span]) -> bool {
+    let behind = places.partition_point(|place| place.start < entry.span.start);
+    let first = places.get(behind);
+    let inner = || entry.block.iter().flat_map(ast::Block::entries);
+    first.is_some_and(|place| place.start < entry.span.end)
+        || inner().any(|inner| holds_one(inner, places))
 }

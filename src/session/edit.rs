@@ -4,13 +4,14 @@
 //! text as a person would have edited it. Whether the result is sound is for the next evaluation to say.
 
 use crate::finding::Finding;
-use crate::model::{Holder, alternative, says_kind, tells_apart};
+use crate::model::{Holder, Nested, alternative, nest, says_kind, tells_apart};
 use crate::schema::{self, Field, FieldId};
 use crate::source::{Source, Sources, Span};
 use crate::syntax::ast::{self, Entry, ExprKind, Tree};
 use crate::syntax::edit::{self, Manner, Said};
 use crate::syntax::{self, TOP_WORDS};
 
+use super::dotted::Dotted;
 use super::error::SessionError;
 use super::placed::single_name;
 use super::{Outcome, Prepared, Session, Tried};
@@ -134,6 +135,18 @@ impl Session {
             let Some((holder, path)) = place else {
                 return Err(findings);
             };
+            let mut nested = entry.clone();
+            if let Some(block) = &mut nested.block {
+                nest(&mut block.items, &|word| holder.tells_apart(word));
+            }
+            let said = Said {
+                above: std::mem::take(&mut above).to_vec(),
+                ..Said::of(&nested, &line)
+            };
+            let mut wanted = wanted(said.clone(), &path, &holder);
+            if dotted_say(&mut text, &holder, &path, &mut wanted) {
+                continue;
+            }
             // Each edit moves what stands behind it, so the text is read again for the next.
             let mut scratch = Sources::default();
             let id = scratch.add("recipe", &text);
@@ -141,18 +154,17 @@ impl Session {
                 return Err(findings);
             };
             let tree = syntax::parse(source).value;
-            let said = Said {
-                above: std::mem::take(&mut above).to_vec(),
-                ..Said::of(entry, &line)
-            };
             let edited = match (&holder, find_holder(&tree, &holder)) {
                 (Holder::Band(name), _) if path == "without" && said.values == "made" => {
                     let holder = Holder::Block("made", Some(name.clone()));
                     find_holder(&tree, &holder).map(|made| edit::remove(source, made))
                 }
                 (Holder::Lets, _) => Some(let_says(source, &tree, &path, &said.values)),
-                (Holder::Band(_), found) => {
-                    found.map(|found| band_says(source, found, &path, said, outcome))
+                (Holder::Band(_), Some(found)) if path == "without" => {
+                    Some(leave_out(source, found, &said.values, outcome))
+                }
+                (Holder::Band(_), Some(found)) => {
+                    Some(edit::put(source, found, &wanted, &AsInTheVocabulary))
                 }
                 (Holder::Block("order", _), Some(found)) if is_line(&path) => Some(order_says(
                     source,
@@ -161,11 +173,14 @@ impl Session {
                     line.slice(behind_head(entry)),
                 )),
                 (Holder::Block(word, _), Some(found)) => {
-                    Some(block_says(source, found, &path, said, &InABlock(word)))
+                    Some(edit::put(source, found, &wanted, &InABlock(word)))
                 }
+                (Holder::Band(name), None) => opened_here(prepared, &holder)
+                    .then(|| new_block(source, &tree, "band", Some(name), &wanted)),
                 (Holder::Block(word, name), None) => {
                     let is_open = matches!(*word, "prices" | "shop" | "made");
-                    is_open.then(|| new_block(source, &tree, word, name.as_deref(), &path, said))
+                    (is_open || opened_here(prepared, &holder))
+                        .then(|| new_block(source, &tree, word, name.as_deref(), &wanted))
                 }
             };
             text = match edited {
@@ -185,6 +200,79 @@ impl Session {
         }
         Ok(text)
     }
+}
+
+/// Says in the dotted lines of a text what stands in them; whether nothing is left to say.
+fn dotted_say(text: &mut String, holder: &Holder, path: &str, wanted: &mut Vec<Said>) -> bool {
+    let manner: &dyn Manner = match holder {
+        Holder::Lets => return false,
+        Holder::Band(_) => &AsInTheVocabulary,
+        Holder::Block(word, _) => &InABlock(word),
+    };
+    let dotted = Dotted { holder, manner };
+    match (holder, path) {
+        (Holder::Band(name), "without") => {
+            for said in wanted.drain(..) {
+                let gone = said.values;
+                if gone == "made" {
+                    let holder = &Holder::Block("made", Some(name.clone()));
+                    *text = Dotted { holder, manner }.without(text, &|_| true);
+                }
+                *text = dotted.without(text, &|path| {
+                    let rest = path.strip_prefix(gone.as_str());
+                    rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+                });
+            }
+            false
+        }
+        (Holder::Block("order", _), path) if is_line(path) => {
+            let counts = edit::one_line(wanted);
+            let counts = counts.strip_prefix(path).unwrap_or("");
+            let replaced = dotted.replace(text, path, counts);
+            let done = replaced.is_some();
+            if let Some(replaced) = replaced {
+                *text = replaced;
+            }
+            done
+        }
+        _ => {
+            if matches!(holder, Holder::Band(_)) {
+                mark_all_kinds(text, holder, wanted);
+            }
+            *text = dotted.say(text, wanted);
+            wanted.is_empty()
+        }
+    }
+}
+
+/// Marks what changes its kind, whichever way the text says it.
+fn mark_all_kinds(text: &str, holder: &Holder, wanted: &mut [Said]) {
+    let mut sources = Sources::default();
+    let id = sources.add("recipe", text);
+    let Some(source) = sources.get(id) else {
+        return;
+    };
+    let tree = Nested::of(syntax::parse(source).value);
+    if let Some(band) = find_holder(&tree, holder) {
+        for said in wanted {
+            mark_kinds(said, band, "");
+        }
+    }
+}
+
+/// What is to be said in a block, as its entries.
+fn wanted(said: Said, path: &str, holder: &Holder) -> Vec<Said> {
+    match path {
+        "" => said.inner,
+        path => vec![said.at(path, &|word| holder.tells_apart(word))],
+    }
+}
+
+/// Whether dotted lines of the recipe itself open a block.
+fn opened_here(prepared: &Prepared, holder: &Holder) -> bool {
+    prepared
+        .tree()
+        .is_some_and(|tree| find_holder(tree, holder).is_some())
 }
 
 /// The recipe's text with an entry of the top level in it, in place of the one that it gives anew.
@@ -225,46 +313,16 @@ fn is_same(known: &Entry, new: &Entry) -> bool {
     }
 }
 
-/// A field of a band says something else.
-fn band_says(source: &Source, band: &Entry, path: &str, said: Said, outcome: &Outcome) -> String {
-    if path == "without" {
-        return leave_out(source, band, &said.values, outcome);
-    }
-    let mut said = said.at(path, &|_| false);
-    mark_kinds(&mut said, band, "");
-    edit::put(source, band, &[said], &AsInTheVocabulary)
-}
-
-/// A value of a block that is no band says something else; an empty path is the whole block.
-fn block_says(
-    source: &Source,
-    block: &Entry,
-    path: &str,
-    said: Said,
-    manner: &dyn Manner,
-) -> String {
-    let said = match path {
-        "" => said.inner,
-        path => vec![said.at(path, &|word| manner.tells_apart(word))],
-    };
-    edit::put(source, block, &said, manner)
-}
-
 /// A block that the recipe does not have yet, or has only in a file that it uses.
 fn new_block(
     source: &Source,
     tree: &Tree,
     word: &str,
     name: Option<&str>,
-    path: &str,
-    said: Said,
+    said: &[Said],
 ) -> String {
-    let said = match path {
-        "" => said.inner,
-        path => vec![said.at(path, &|inner| tells_apart(word, inner))],
-    };
     let name = name.map_or_else(String::new, |name| format!(" {name}"));
-    let block = format!("{word}{name} {{ {} }}", edit::one_line(&said));
+    let block = format!("{word}{name} {{ {} }}", edit::one_line(said));
     edit::put_top(source, tree, None, &block, &AsInARecipe)
 }
 

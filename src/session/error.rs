@@ -47,6 +47,20 @@ pub enum SessionError {
         /// The limit.
         limit: usize,
     },
+    /// A result that rests on something that the recipe does not state.
+    #[error("`{name}` is not given: no {what} is stated")]
+    #[diagnostic(code(session::not_given), help("{help}"))]
+    NotGiven {
+        /// The path.
+        #[label("not given")]
+        at: Span,
+        /// The path with its band.
+        name: String,
+        /// What is missing.
+        what: String,
+        /// The line to write.
+        help: String,
+    },
     /// A requirement that does not hold.
     #[error("{what} does not hold: {found}")]
     #[diagnostic(code(session::broken), severity(warning), help("{help}"))]

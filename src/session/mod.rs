@@ -4,6 +4,7 @@
 //! output: whoever owns it reads the files and prints what comes back.
 
 mod broken;
+mod dotted;
 mod edit;
 mod error;
 mod machine;

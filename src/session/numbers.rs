@@ -84,6 +84,7 @@ fn part_of(outcome: &Outcome, moved: Moved) -> (Outcome, BTreeSet<String>) {
     part.recipe.money = outcome.recipe.money.clone();
     part.recipe.money_is_faulty = outcome.recipe.money_is_faulty;
     part.recipe.lets = moved.lets.into_values().collect();
+    part.findings = moved.findings;
     let mut names: BTreeSet<String> = BTreeSet::new();
     names.extend(part.recipe.lets.iter().map(|one| one.name.clone()));
     for band in moved.bands.into_values() {

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::evaluate::Evaluation;
-use crate::evaluate::money::{Ordered, order_totals};
+use crate::evaluate::money::{Ordered, order_totals, uncredited};
 use crate::finding::Finding;
 use crate::model::Holder;
 
@@ -40,6 +40,9 @@ impl Session {
                 lines.extend(line);
             }
             let whole = lines.len() == order.items.len();
+            let money = outcome.recipe.money.as_deref();
+            let unknown = money.and_then(|money| uncredited(order, money));
+            outcome.findings.extend(unknown);
             outcome.orders.push(Ordered {
                 order: order.clone(),
                 totals: whole.then(|| order_totals(order, &lines)).flatten(),

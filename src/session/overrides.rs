@@ -3,10 +3,11 @@
 //! An override is an edit not yet written: its text is read as the recipe's own line would be, and its
 //! result is that of the edited text.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 use crate::finding::Finding;
-use crate::model::{Holder, ModelError, Override};
+use crate::model::{Holder, ModelError, Override, block_of, nest};
 use crate::source::{SourceId, Span, Spanned};
 use crate::syntax::{self, ast};
 
@@ -78,6 +79,10 @@ impl Session {
         }
         for tried in &request.tries {
             overrides.extend(self.tried(tried, names, findings));
+        }
+        // What is laid over may have dotted lines inside its blocks, as the recipe's own.
+        for Override { holder, items } in &mut overrides {
+            nest(items, &|word| holder.tells_apart(word));
         }
         overrides
     }
@@ -254,11 +259,12 @@ fn lay(
             entry.values.insert(0, ast::Expr { kind: name, span });
         }
     }
-    let named = name.or_else(|| ast::first_word(&entry.values));
+    let own_name = ast::entry_name(&entry.values).map(Cow::into_owned);
+    let named = name.map(str::to_owned).or(own_name);
     // What says a value itself is not joined: the same field twice in one block is found when it is laid.
     let joins = |known: &ast::Entry| {
         let same = known.head_name() == Some(first);
-        let of_name = || ast::first_word(&known.values) == named;
+        let of_name = || ast::entry_name(&known.values).as_deref() == named.as_deref();
         match tells_apart(first) {
             true => same && of_name() && rest.is_some(),
             false => same && (rest.is_some() || known.values.is_empty()),
@@ -269,13 +275,16 @@ fn lay(
         _ => None,
     });
     match (known, rest) {
-        (Some(known), Some(rest)) => lay(&mut block_of(known).items, rest, entry, tells_apart),
+        (Some(known), Some(rest)) => {
+            let open = known.span;
+            lay(&mut block_of(known, open).items, rest, entry, tells_apart);
+        }
         (Some(known), None) => {
             known.head = Some(head);
             known.values = entry.values;
             known.span = entry.span;
             if let Some(block) = entry.block {
-                block_of(known).items.extend(block.items);
+                block_of(known, entry.span).items.extend(block.items);
             }
         }
         (None, Some(rest)) => {
@@ -292,7 +301,13 @@ fn lay(
                 spaced: false,
                 span: entry.span,
             };
-            lay(&mut block_of(&mut holder).items, rest, entry, tells_apart);
+            let open = holder.span;
+            lay(
+                &mut block_of(&mut holder, open).items,
+                rest,
+                entry,
+                tells_apart,
+            );
             items.push(ast::Item::Entry(holder));
         }
         (None, None) => {
@@ -306,16 +321,4 @@ fn lay(
 fn split(path: &str) -> (&str, Option<&str>) {
     path.split_once('.')
         .map_or((path, None), |(first, rest)| (first, Some(rest)))
-}
-
-/// The block of an entry, made if there is none.
-fn block_of(entry: &mut ast::Entry) -> &mut ast::Block {
-    let open = entry.span;
-    entry.block.get_or_insert_with(|| ast::Block {
-        items: Vec::new(),
-        comment: None,
-        inline: true,
-        open,
-        damaged: false,
-    })
 }

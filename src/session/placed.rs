@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 
 use crate::catalogue;
 use crate::finding::Finding;
-use crate::model::{Holder, ModelError};
+use crate::model::{Holder, ModelError, Nested};
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::ast;
@@ -44,9 +44,9 @@ impl Block {
             let Some(head) = entry.head_name() else {
                 continue;
             };
-            match ast::first_word(&entry.values) {
+            match ast::entry_name(&entry.values) {
                 Some(name) if crate::model::tells_apart(word, head) => {
-                    inner.push((head.to_owned(), name.to_owned()));
+                    inner.push((head.to_owned(), name.into_owned()));
                 }
                 _ => heads.push(head.to_owned()),
             }
@@ -75,7 +75,7 @@ pub(super) struct Names {
 }
 
 impl Names {
-    pub fn of(trees: &[ast::Tree]) -> Self {
+    pub fn of(trees: &[Nested]) -> Self {
         let (mut bands, mut own, mut lets) = (Vec::new(), Vec::new(), Vec::new());
         let mut blocks = Vec::new();
         for (place, tree) in trees.iter().enumerate() {
@@ -94,6 +94,17 @@ impl Names {
             }
             if place == 0 {
                 own.clone_from(&bands);
+            }
+        }
+        // Blocks without a name are opened by whoever says something of them.
+        for word in ["prices", "shop"] {
+            if blocks.iter().all(|block: &Block| block.word != word) {
+                blocks.push(Block {
+                    word,
+                    name: None,
+                    inner: Vec::new(),
+                    heads: Vec::new(),
+                });
             }
         }
         Self {
@@ -116,7 +127,13 @@ impl Names {
             findings.push(ModelError::NoWord { at }.into());
             return None;
         };
-        let path = head.value.0.as_str();
+        let whole = head.value.0.as_str();
+        let path = self.without_word(whole);
+        let (path, made) = match path.strip_prefix("made.") {
+            // `made.harvest.shell-bore`, as the block is written.
+            Some(rest) if self.begins_with_band(rest) => (rest, "made."),
+            _ => (path, ""),
+        };
         if path == "without" {
             let band = choose(&self.own, chosen, path, head.span, findings)?;
             return Some((Holder::Band(band), path.to_owned()));
@@ -126,8 +143,9 @@ impl Names {
             .map_or((path, None), |(first, rest)| (first, Some(rest)));
         let is_band = self.bands.iter().any(|name| name == first);
         if let Some(rest) = rest.filter(|_| is_band) {
-            let at = part(head.span, path, rest);
-            let field = self.field_named(rest, at, entry, first, findings)?;
+            let at = part(head.span, whole, rest);
+            let rest = format!("{made}{rest}");
+            let field = self.field_named(&rest, at, entry, first, findings)?;
             return Some(in_band(first.to_owned(), field));
         }
         if let Some((block, rest)) = self.block(path, head.span, entry, findings)? {
@@ -144,6 +162,18 @@ impl Names {
         let field = self.field_named(path, head.span, entry, current, findings)?;
         let band = choose(&self.own, chosen, path, head.span, findings)?;
         Some(in_band(band, field))
+    }
+
+    /// A path without the word `band` or `variant` before a band's name, as the block is written.
+    fn without_word<'p>(&self, path: &'p str) -> &'p str {
+        let rest = path.strip_prefix("band.").or(path.strip_prefix("variant."));
+        rest.filter(|rest| self.begins_with_band(rest))
+            .unwrap_or(path)
+    }
+
+    fn begins_with_band(&self, path: &str) -> bool {
+        let first = path.split_once('.').map(|(first, _)| first);
+        first.is_some_and(|first| self.bands.iter().any(|name| name == first))
     }
 
     /// The block that a path leads into, and the path in there; `None` after saying what is wrong.
@@ -174,10 +204,7 @@ impl Names {
             if rest.is_empty() || !schema::matching(path).is_empty() {
                 return Some(None);
             }
-            match *word {
-                "prices" | "shop" => self.no_such_block(word, word, at, findings),
-                _ => self.no_such_block(word, name, part(at, path, rest), findings),
-            }
+            self.no_such_block(word, name, part(at, path, rest), findings);
             return None;
         }
         if !schema::matching(path).is_empty() {
@@ -239,7 +266,7 @@ impl Names {
         if rest.is_empty() || !crate::model::tells_apart(block.word, word) {
             return Some(path.to_owned());
         }
-        // A name that is not there would make a new entry in silence.
+        // A name that is not there opens an entry, unless it is a slip.
         let (name, _) = rest.split_once('.').unwrap_or((rest, ""));
         let of_block = self
             .blocks
@@ -255,8 +282,11 @@ impl Names {
         }
         let near = nearest(name, names.iter().copied()).map(str::to_owned);
         let help = match &near {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("`{holder}.{word} {name} {{ \u{2026} }}` adds one"),
+            Some(near) => {
+                format!("did you mean `{near}`? `{holder}.{word} {name} {{ \u{2026} }}` adds one")
+            }
+            None if word != "rate" => return Some(path.to_owned()),
+            None => "add one as in `prices.rate 1 USD = 0.92 EUR`".to_owned(),
         };
         let head = entry.head.as_ref()?;
         let behind = part(head.span, &head.value.0, rest);

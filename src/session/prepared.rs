@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use crate::evaluate;
 use crate::finding::{Finding, Weight, settle};
-use crate::model::{Band, Holder, Mentions, ModelError, Wanted};
+use crate::model::{Band, Holder, Mentions, ModelError, Nested, Wanted};
 use crate::source::{SourceId, Sources};
 use crate::syntax::{self, ast};
 
@@ -23,7 +23,7 @@ pub struct Prepared {
     /// The recipe's own source.
     pub id: SourceId,
     /// Its tree, and those of the files that it uses.
-    trees: Vec<ast::Tree>,
+    trees: Vec<Nested>,
     findings: Vec<Finding>,
     mentions: Mentions,
     broken: Broken,
@@ -34,7 +34,7 @@ impl Prepared {
     /// The recipe's own tree.
     #[must_use]
     pub fn tree(&self) -> Option<&ast::Tree> {
-        self.trees.first()
+        self.trees.first().map(|tree| &**tree)
     }
 
     /// The entry of a band, here or in a used file.
@@ -96,7 +96,7 @@ impl Prepared {
     }
 
     /// The recipe's tree and those of the files that it uses.
-    pub(super) fn trees(&self) -> &[ast::Tree] {
+    pub(super) fn trees(&self) -> &[Nested] {
         &self.trees
     }
 }
@@ -110,7 +110,7 @@ impl Session {
         if let Some(source) = self.sources.get(id).cloned() {
             let parsed = syntax::parse(&source);
             findings.extend(parsed.findings);
-            trees.push(parsed.value);
+            trees.push(Nested::of(parsed.value));
         }
         trees.extend(self.used(trees.first(), library, &mut findings));
         Prepared {

@@ -3,13 +3,17 @@
 use crate::evaluate::{self, Evaluation};
 use crate::finding::{Finding, Weight};
 use crate::model::money::Setting;
-use crate::model::{Alloy, Evaluator, LetValue, ModelError, Scope, Value};
+use crate::model::{
+    Alloy, Evaluator, LetValue, ModelError, Scope, Value, Written, of_field, of_temper,
+};
+use crate::quantity::Dimension;
 use crate::schema::find_subject as find;
 use crate::schema::{self, Subject};
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
 
+use super::error::SessionError;
 use super::{Outcome, Session};
 
 impl Session {
@@ -113,9 +117,38 @@ impl Scope for Results<'_> {
             Meant::Of(band, rest) => self.of_band(&band, rest, at, findings),
         }
     }
+
+    fn written(&self, path: &ast::Path) -> Written {
+        self.shares(&path.0)
+    }
 }
 
 impl Results<'_> {
+    /// What a path means by how it is written: a share, a bare number, or neither.
+    fn shares(&self, path: &str) -> Written {
+        if let Some(setting) = self.setting(path) {
+            return of_field(setting.value.field.takes);
+        }
+        if let Some((_, path)) = self.alloy(path) {
+            return of_temper(path);
+        }
+        let at = Span::default();
+        match self.meant(path, at, &mut Vec::new()) {
+            Some(Meant::Let(one)) => one.written,
+            Some(Meant::Of(_, rest)) => match find(rest).as_slice() {
+                [Subject::Field(id)] => of_field(id.row().takes),
+                // Without a unit it is a fraction of one.
+                [Subject::Result(id)]
+                    if id.row().dimension == Dimension::NONE && id.row().unit.is_empty() =>
+                {
+                    Written::Share
+                }
+                _ => Written::Other,
+            },
+            None => Written::Other,
+        }
+    }
+
     /// What `prices`, `shop` or a stock says under a full path, such as `prices.gold`; a stock's name alone serves.
     pub fn setting(&self, path: &str) -> Option<&Setting> {
         let (block, _) = path.split_once('.')?;
@@ -220,10 +253,11 @@ impl Results<'_> {
         let targets = find(path);
         match targets.as_slice() {
             [subject] => {
+                let before = findings.len();
                 let value = value_of(*subject, evaluation, at, findings);
                 if value.is_none() && self.rests_on_mistake(*subject, evaluation) {
                     // What is wrong is in the list already.
-                    findings.pop();
+                    findings.truncate(before);
                     findings.push(ModelError::Unread { at }.into());
                 }
                 value
@@ -270,10 +304,9 @@ impl Results<'_> {
 
     /// Whether a result has no value because of a mistake that was reported.
     fn rests_on_mistake(&self, subject: Subject, evaluation: &Evaluation) -> bool {
-        let of_money =
-            matches!(subject, Subject::Result(id) if id.row().room == schema::Room::Money);
         let wrong = |finding: &Finding| finding.weight() == Weight::Wrong;
-        of_money && (self.outcome.recipe.money_is_faulty || evaluation.limits.iter().any(wrong))
+        of_money(subject)
+            && (self.outcome.recipe.money_is_faulty || evaluation.limits.iter().any(wrong))
     }
 
     /// A band that is not there, or could not be evaluated.
@@ -303,6 +336,11 @@ impl Results<'_> {
     }
 }
 
+/// Whether a result is one of metal, cost and price.
+fn of_money(subject: Subject) -> bool {
+    matches!(subject, Subject::Result(id) if id.row().room == schema::Room::Money)
+}
+
 fn value_of(
     subject: Subject,
     evaluation: &Evaluation,
@@ -315,11 +353,28 @@ fn value_of(
     };
     if value.is_none() {
         let path = subject.path();
+        let name = format!("{}.{path}", evaluation.band.name);
+        let missing = match of_money(subject) {
+            true => evaluate::money::missing(evaluation),
+            false => Vec::new(),
+        };
+        if !missing.is_empty() {
+            findings.extend(missing.into_iter().map(|one| {
+                let (name, what, help) = (name.clone(), one.what, one.help);
+                Finding::from(SessionError::NotGiven {
+                    at,
+                    name,
+                    what,
+                    help,
+                })
+            }));
+            return None;
+        }
         let help = match subject {
             Subject::Field(id) => format!("the recipe does not state `{}`", id.path()),
             Subject::Result(id) => {
                 format!(
-                    "the band states nothing that gives its {}",
+                    "the band states nothing that gives it: {}",
                     id.row().meaning
                 )
             }
@@ -327,7 +382,7 @@ fn value_of(
         findings.push(
             ModelError::UnknownName {
                 at,
-                name: format!("{}.{path}", evaluation.band.name),
+                name,
                 kind: "a value of",
                 help,
                 nearest: None,

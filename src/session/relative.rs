@@ -298,7 +298,7 @@ fn said_at(items: &[ast::Item], path: &str, holder: &Holder) -> Option<Span> {
     let mut entries: Vec<&ast::Entry> = ast::entries(items).collect();
     entries.reverse();
     let mut found = entries.into_iter().filter(|entry| {
-        let of_name = || ast::first_word(&entry.values) == name;
+        let of_name = || ast::entry_name(&entry.values).as_deref() == name;
         entry.head_name() == Some(first) && (name.is_none() || of_name())
     });
     match rest {

@@ -74,9 +74,13 @@ impl Outcome {
             .and_then(Value::quantity)
             .map(|quantity| quantity.dimension);
         let right_value = evaluator.value(right, due);
-        let (Some(left_value), Some(right_value)) = (left_value, right_value) else {
+        let (Some(mut left_value), Some(mut right_value)) = (left_value, right_value) else {
             return verdict;
         };
+        let sides = ((&**left, &mut left_value), (&**right, &mut right_value));
+        if evaluator.beside(operator.value, sides.0, sides.1).is_none() {
+            return verdict;
+        }
         verdict.found = format!(
             "{} {} {}",
             short(&left_value),

@@ -26,11 +26,6 @@ impl Names {
         };
         let of_word = self.blocks.iter().filter(|block| block.word == word);
         let names: Vec<&str> = of_word.filter_map(|block| block.name.as_deref()).collect();
-        if matches!(word, "prices" | "shop") {
-            let help = format!("the recipe has none; add one with `{word} {{ \u{2026} }}`");
-            findings.push(unknown(at, word, "the block", help, None));
-            return;
-        }
         if word == "alloy" && catalogue::is_alloy(name) {
             let name = name.to_owned();
             findings.push(SessionError::BuiltIn { at, name }.into());

@@ -3,8 +3,9 @@
 //! This layer reads no files: a [`Library`] does, which the outermost layer provides.
 
 use crate::finding::Finding;
+use crate::model::Nested;
 use crate::source::Spanned;
-use crate::syntax::{self, ast};
+use crate::syntax;
 
 use super::Session;
 use super::error::SessionError;
@@ -61,10 +62,10 @@ impl Session {
     /// The trees of all used files, each once.
     pub(super) fn used(
         &mut self,
-        tree: Option<&ast::Tree>,
+        tree: Option<&Nested>,
         library: &mut dyn Library,
         findings: &mut Vec<Finding>,
-    ) -> Vec<ast::Tree> {
+    ) -> Vec<Nested> {
         let Some(tree) = tree else { return Vec::new() };
         let mut trees = Vec::new();
         let mut known: Vec<String> = Vec::new();
@@ -138,7 +139,7 @@ impl Session {
             let parsed = syntax::parse(source);
             findings.extend(parsed.findings);
             let uses = crate::model::uses(&parsed.value.items, findings);
-            trees.push(parsed.value);
+            trees.push(Nested::of(parsed.value));
             stack.push(Open {
                 id: Some(opened.id),
                 name: opened.name,

@@ -3,6 +3,8 @@
 //! Nothing here has a meaning yet: a head word may be a field or a slip, a unit may not exist. Equality
 //! compares what is said and not where it stands, so that `parse(print(tree)) == tree` can be tested.
 
+use std::borrow::Cow;
+
 use rust_decimal::Decimal;
 
 use crate::source::{Span, Spanned};
@@ -155,19 +157,39 @@ pub fn comments(items: &[Item]) -> Vec<&Comment> {
     found
 }
 
-/// The first value as a bare word; of an exchange (`1 USD = 0.92 EUR`) the unit that it gives a worth.
+/// The first value as a bare word.
 #[must_use]
 pub fn first_word(values: &[Expr]) -> Option<&str> {
     match values.first().map(|expr| &expr.kind) {
         Some(ExprKind::Path(path)) => path.single(),
-        Some(ExprKind::Binary { operator, left, .. }) if operator.value == Operator::Equal => {
-            match &left.kind {
-                ExprKind::Quantity { unit, .. } => unit.as_ref().map(|unit| unit.value.as_str()),
-                _ => None,
-            }
-        }
         _ => None,
     }
+}
+
+/// The units on both sides of an exchange (`1 USD = 0.92 EUR`), as written.
+#[must_use]
+pub fn exchange(values: &[Expr]) -> Option<(&str, &str)> {
+    fn unit(expr: &Expr) -> Option<&str> {
+        match &expr.kind {
+            ExprKind::Quantity { unit, .. } => unit.as_ref().map(|unit| unit.value.as_str()),
+            _ => None,
+        }
+    }
+    match values.first().map(|expr| &expr.kind) {
+        Some(ExprKind::Binary {
+            operator,
+            left,
+            right,
+        }) if operator.value == Operator::Equal => unit(left).zip(unit(right)),
+        _ => None,
+    }
+}
+
+/// What tells an entry from others of its word: its first word; of an exchange both units (`USD-EUR`).
+#[must_use]
+pub fn entry_name(values: &[Expr]) -> Option<Cow<'_, str>> {
+    let word = first_word(values).map(Cow::Borrowed);
+    word.or_else(|| exchange(values).map(|(one, other)| Cow::Owned(format!("{one}-{other}"))))
 }
 
 /// Names joined by points.

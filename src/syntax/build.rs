@@ -467,11 +467,14 @@ impl Builder<'_> {
             let text = junk.get(from..).unwrap_or("").to_owned();
             expr(from, junk.len(), ExprKind::Unread(text))
         };
-        let head_end = word(junk)?;
+        let mut head_end = word(junk)?;
+        while let Some(rest) = junk.get(head_end..).and_then(|rest| rest.strip_prefix('.')) {
+            head_end += 1 + word(rest)?;
+        }
         let from = trimmed(head_end)?;
         let head = junk.get(..head_end)?;
-        let value = if self.open.is_empty() {
-            // At the top level only a `let` has a value of its own.
+        let value = if self.open.is_empty() && !head.contains('.') {
+            // At the top level only a `let` and a path have a value of their own.
             let rest = junk.get(from..).filter(|_| head == "let")?;
             let name_end = from + word(rest)?;
             let sign = trimmed(name_end)?;

@@ -54,6 +54,11 @@ fn calls() -> Vec<(&'static str, &'static [&'static str], String)> {
             band_with(&[]),
         ),
         (
+            "session::not_given",
+            &["ask", "cost", "--in", "-"],
+            "prices { dated 2026-11-20, copper 0.01 EUR/g }\n".to_owned() + &band_with(&[]),
+        ),
+        (
             "session::built_in",
             &["eval", "--set", "sterling.density=10.3 g/cm3", "-"],
             band_with(&[]),

@@ -163,18 +163,18 @@ fn volumes_agree_with_direct_integration() {
 #[test]
 fn cut_volumes_agree_with_direct_integration() {
     let cuts = [
-        (0.2, 0.2, 1.0),
-        (0.25, 0.125, 0.4),
-        (0.3, 0.3, 0.9),
-        (0.01, 0.01, 0.001),
+        (0.2, 0.2, 100.0),
+        (0.25, 0.125, 40.0),
+        (0.3, 0.3, 90.0),
+        (0.01, 0.01, 0.1),
     ];
     for shape in SHAPES.iter().filter(|shape| shape.comfort < 1.0) {
         for (depth, mean, cover) in cuts {
             let pattern =
-                format!("pattern {{ depth {depth} mm, mean-depth {mean} mm, cover {cover} }}");
+                format!("pattern {{ depth {depth} mm, mean-depth {mean} mm, cover {cover} % }}");
             let found = shape.results(&[&pattern]);
             let volume = number(&found, "b.volume.uncut") - number(&found, "b.volume");
-            let wanted = shape.cut(mean, cover);
+            let wanted = shape.cut(mean, cover / 100.0);
             // The difference of two volumes has lost digits to the larger ones.
             let allowed = CLOSE * wanted + 1e-13 * shape.volume();
             assert!(

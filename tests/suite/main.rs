@@ -21,6 +21,7 @@ mod compare;
 mod densities;
 mod deviations;
 mod diagnostics;
+mod dotted;
 mod examples;
 mod fineness;
 mod fineness_borders;

@@ -68,7 +68,7 @@ fn fields_and_results_of_others_in_any_order() {
         (
             "pattern { depth 0.1 mm, cover z.saved * 2 }",
             "a.pattern.cover",
-            "0.9",
+            "90 %",
         ),
     ];
     for (line, question, wanted) in cases {

@@ -491,7 +491,7 @@ fn a_pattern_cut_before_the_stretch_counts_as_cut() {
     for (kinematics, held) in [("free", false), ("held", true)] {
         let (inner, outer, width, start, depth) = (8.65_f64, 10.45_f64, 5.0_f64, 8.2_f64, 0.6_f64);
         let band = format!(
-            "band b {{ size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy silver-925, kinematics {kinematics}\nstart 16.4 mm\npattern {{ cover 0.4, depth 0.6 mm, mean-depth 0.25 mm, repeats 12, cut before }} }}"
+            "band b {{ size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy silver-925, kinematics {kinematics}\nstart 16.4 mm\npattern {{ cover 40 %, depth 0.6 mm, mean-depth 0.25 mm, repeats 12, cut before }} }}"
         );
         let results = results(&band);
         let of = |path: &str| number(&results, &format!("b.{path}"));
@@ -528,7 +528,7 @@ fn a_band_cut_before_its_stretch_bears_what_is_left_after_it() {
         };
         let cut = band(
             1.8,
-            "start 16.4 mm\npattern { cover 0.4, depth 0.2 mm, repeats 12, cut before }",
+            "start 16.4 mm\npattern { cover 40 %, depth 0.2 mm, repeats 12, cut before }",
         );
         let (crown, across) = before((inner, outer), start, held);
         let surface = (inner.powi(2) + ((crown - depth).powi(2) - start.powi(2)) / across).sqrt();
@@ -555,7 +555,7 @@ fn a_band_cut_before_its_stretch_bears_what_is_left_after_it() {
 #[test]
 fn a_shell_cut_before_it_grows_grips_by_what_is_left_of_it() {
     // Held width: areas of rectangles, the cut surface by volume alone, from the shell as machined.
-    let band = "alloy h { silver 1000, temper hard { yield 520 MPa, modulus 90 GPa } }\nalloy s { silver 1000, temper annealed { yield 150 MPa, modulus 90 GPa } }\nband b { size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy s\npattern { cover 0.4, depth 0.2 mm }\nhollow { shell 0.5 mm { alloy h, temper hard }, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm, count 1 }, kinematics held, stage fixed { past 0.16 mm } } }";
+    let band = "alloy h { silver 1000, temper hard { yield 520 MPa, modulus 90 GPa } }\nalloy s { silver 1000, temper annealed { yield 150 MPa, modulus 90 GPa } }\nband b { size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy s\npattern { cover 40 %, depth 0.2 mm }\nhollow { shell 0.5 mm { alloy h, temper hard }, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm, count 1 }, kinematics held, stage fixed { past 0.16 mm } } }";
     let evaluation = evaluated(band);
     let joined = annulet::evaluate::stretch::of(&evaluation.input, &evaluation.figures)
         .hollow
@@ -577,7 +577,7 @@ fn a_shell_cut_before_it_grows_grips_by_what_is_left_of_it() {
 #[test]
 fn a_domed_pattern_cut_before_the_stretch_is_thinnest_at_the_edge() {
     // Held width, cylindrical bore: radii by volume alone; the outside an arc by its own circle, Simpson's rule.
-    let band = "band b { size 17 mm, width 6 mm, thickness 2.2 mm, profile domed { edge 1.3 mm }, alloy silver-925, kinematics held\nstart 16 mm\npattern { cover 0.5, depth 0.4 mm, cut before } }";
+    let band = "band b { size 17 mm, width 6 mm, thickness 2.2 mm, profile domed { edge 1.3 mm }, alloy silver-925, kinematics held\nstart 16 mm\npattern { cover 50 %, depth 0.4 mm, cut before } }";
     let results = results(band);
     let of = |path: &str| number(&results, &format!("b.{path}"));
     let (inner, start, rise, half) = (8.5_f64, 8.0_f64, 0.9_f64, 3.0_f64);
@@ -606,7 +606,7 @@ fn a_domed_pattern_cut_before_the_stretch_is_thinnest_at_the_edge() {
 #[test]
 fn a_shell_cut_before_it_grows_counts_as_cut() {
     // Held width: radii by volume alone, from the shell as machined, which the general solver's record vouches for.
-    let band = "alloy h { silver 1000, temper hard { yield 520 MPa, modulus 90 GPa } }\nalloy s { silver 1000, temper annealed { yield 150 MPa, modulus 90 GPa } }\nband b { size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy s\npattern { cover 0.4, depth 0.2 mm }\nhollow { shell 0.5 mm { alloy h, temper hard }, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm, count 1 }, kinematics held, stage fixed { past 0.16 mm } } }";
+    let band = "alloy h { silver 1000, temper hard { yield 520 MPa, modulus 90 GPa } }\nalloy s { silver 1000, temper annealed { yield 150 MPa, modulus 90 GPa } }\nband b { size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy s\npattern { cover 40 %, depth 0.2 mm }\nhollow { shell 0.5 mm { alloy h, temper hard }, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm, count 1 }, kinematics held, stage fixed { past 0.16 mm } } }";
     let early = results(band);
     let of = |path: &str| number(&early, &format!("b.{path}"));
     let (foot, crown) = (
@@ -633,10 +633,10 @@ fn a_pattern_cut_when_finished_is_as_without_a_stretch() {
             "band b {{ size 17.3 mm, width 5 mm, thickness 1.8 mm, profile domed {{ edge 1.2 mm }}, alloy silver-925\n{lines} }}"
         ))
     };
-    let plain = band("pattern { cover 0.4, depth 0.3 mm }");
+    let plain = band("pattern { cover 40 %, depth 0.3 mm }");
     for lines in [
-        "start 16.4 mm, pattern { cover 0.4, depth 0.3 mm, cut after }",
-        "pattern { cover 0.4, depth 0.3 mm, cut before }",
+        "start 16.4 mm, pattern { cover 40 %, depth 0.3 mm, cut after }",
+        "pattern { cover 40 %, depth 0.3 mm, cut before }",
     ] {
         let other = band(lines);
         for path in [

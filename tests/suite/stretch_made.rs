@@ -76,14 +76,14 @@ fn as_ordered(recipe: &str, keep: impl Fn(&str) -> bool) -> String {
 
 /// Builds of every kind: profiles, catches, stages, what the pattern is cut in, metal for finishing.
 const BUILDS: &[&str] = &[
-    "profile flat\npattern { cover 0.4, depth 0.2 mm }\nhollow { shell 0.5 mm, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm } }",
+    "profile flat\npattern { cover 40 %, depth 0.2 mm }\nhollow { shell 0.5 mm, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm } }",
     "profile flat, comfort 0.15 mm, ease { outer 0.1 mm, bore 0.1 mm }, finish { bore 0.02 mm, outside 0.03 mm, faces 0.05 mm }\nhollow { shell 0.5 mm, sleeve 0.45 mm { relief 0.3 mm }, ridge 0.15 mm { wide 0.3 mm, count 1 } }",
-    "profile domed { edge 1.2 mm }, comfort 0.1 mm\npattern { cover 0.4, depth 0.25 mm, mean-depth 0.1 mm, cut after }\nhollow { shell 0.5 mm { nose 0.1 mm }, sleeve 0.4 mm, ridge 0.12 mm { wide 0.3 mm }, stage turning { play 0.08 mm } }",
-    "profile domed { edge 1.3 mm }, kinematics held\npattern { cover 0.6, depth 0.2 mm }\nhollow { shell 0.5 mm { alloy h, temper hard }, sleeve 0.4 mm { alloy s }, ridge 0.15 mm { wide 0.3 mm }, stage fixed { past 0.12 mm } }",
-    "profile domed { edge 1.3 mm }\npattern { cover 0.6, depth 0.2 mm, cut after }\nhollow { shell 0.5 mm { alloy h, temper hard, roof straight }, sleeve 0.4 mm { alloy s }, stage fixed { past 0.12 mm } }",
+    "profile domed { edge 1.2 mm }, comfort 0.1 mm\npattern { cover 40 %, depth 0.25 mm, mean-depth 0.1 mm, cut after }\nhollow { shell 0.5 mm { nose 0.1 mm }, sleeve 0.4 mm, ridge 0.12 mm { wide 0.3 mm }, stage turning { play 0.08 mm } }",
+    "profile domed { edge 1.3 mm }, kinematics held\npattern { cover 60 %, depth 0.2 mm }\nhollow { shell 0.5 mm { alloy h, temper hard }, sleeve 0.4 mm { alloy s }, ridge 0.15 mm { wide 0.3 mm }, stage fixed { past 0.12 mm } }",
+    "profile domed { edge 1.3 mm }\npattern { cover 60 %, depth 0.2 mm, cut after }\nhollow { shell 0.5 mm { alloy h, temper hard, roof straight }, sleeve 0.4 mm { alloy s }, stage fixed { past 0.12 mm } }",
     "profile bevelled { across 1 mm, down 0.3 mm }\nhollow { shell 0.5 mm, sleeve 0.4 mm, lip 0.12 mm { wide 0.3 mm } }",
     "profile concave { dip 0.3 mm }\nhollow { shell full, sleeve 0.5 mm, stage fixed { past 0.02 mm } }",
-    "profile custom { from -3 mm 1.2 mm, to -1 mm 1.8 mm, arc 0 mm 1.7 mm to 1 mm 1.8 mm, to 3 mm 1.4 mm }\npattern { cover 0.3, depth 0.1 mm }\nhollow { shell 0.4 mm, sleeve 0.4 mm, ridge 0.1 mm { wide 0.3 mm, count 1 } }",
+    "profile custom { from -3 mm 1.2 mm, to -1 mm 1.8 mm, arc 0 mm 1.7 mm to 1 mm 1.8 mm, to 3 mm 1.4 mm }\npattern { cover 30 %, depth 0.1 mm }\nhollow { shell 0.4 mm, sleeve 0.4 mm, ridge 0.1 mm { wide 0.3 mm, count 1 } }",
 ];
 
 fn build(lines: &str) -> String {
@@ -161,7 +161,7 @@ fn a_flat_ring_weighs_what_its_measured_rings_do() {
     let [bore, channel, channel_width, outside, width] = [18.13, 19.95, 4.93, 21.02, 6.04];
     let [inner, floor, top, from, wide] = [16.97, 17.80, 18.09, 0.62, 6.11];
     let recipe = build(
-        "profile flat\npattern { cover 0.4, depth 0.2 mm, mean-depth 0.12 mm }\nhollow { shell 0.5 mm, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm } }",
+        "profile flat\npattern { cover 40 %, depth 0.2 mm, mean-depth 0.12 mm }\nhollow { shell 0.5 mm, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm } }",
     );
     let text = format!(
         "{recipe}made b {{ shell-bore {bore} mm, shell-channel {channel} mm, shell-channel-width {channel_width} mm, shell-outside {outside} mm, shell-width {width} mm, sleeve-bore {inner} mm, sleeve-floor {floor} mm, sleeve-ridge-top {top} mm, sleeve-ridge-from-face {from} mm, sleeve-width {wide} mm }}"
@@ -196,31 +196,31 @@ fn parts_of_one_recipe_are_weighed_in_another() {
         (
             "hollow { shell 0.5 mm",
             "hollow { shell 0.58 mm",
-            "profile flat\npattern { cover 0.5, depth 0.2 mm }\nhollow { shell 0.5 mm, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm, count 1 } }",
+            "profile flat\npattern { cover 50 %, depth 0.2 mm }\nhollow { shell 0.5 mm, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm, count 1 } }",
         ),
         // A larger outside, the roof with it.
         (
             "thickness 1.8 mm",
             "thickness 1.85 mm",
-            "profile flat\npattern { cover 0.5, depth 0.2 mm }\nhollow { shell 0.5 mm, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm, count 1 } }",
+            "profile flat\npattern { cover 50 %, depth 0.2 mm }\nhollow { shell 0.5 mm, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm, count 1 } }",
         ),
         // A domed outside moved out with its edge.
         (
             "thickness 1.8 mm, alloy silver-925\nprofile domed { edge 1.3 mm }",
             "thickness 1.85 mm, alloy silver-925\nprofile domed { edge 1.35 mm }",
-            "profile domed { edge 1.3 mm }\npattern { cover 0.5, depth 0.2 mm }\nhollow { shell 0.5 mm, sleeve 0.4 mm, lip 0.12 mm { wide 0.3 mm } }",
+            "profile domed { edge 1.3 mm }\npattern { cover 50 %, depth 0.2 mm }\nhollow { shell 0.5 mm, sleeve 0.4 mm, lip 0.12 mm { wide 0.3 mm } }",
         ),
         // A wider ring, eased, with lips.
         (
             "width 6 mm",
             "width 6.2 mm",
-            "profile flat, ease { outer 0.1 mm, bore 0.1 mm }\npattern { cover 0.5, depth 0.2 mm }\nhollow { shell 0.5 mm { nose 0.2 mm }, sleeve 0.4 mm, lip 0.12 mm { wide 0.3 mm } }",
+            "profile flat, ease { outer 0.1 mm, bore 0.1 mm }\npattern { cover 50 %, depth 0.2 mm }\nhollow { shell 0.5 mm { nose 0.2 mm }, sleeve 0.4 mm, lip 0.12 mm { wide 0.3 mm } }",
         ),
         // A narrower one, opened past seated, cut when done; how far it grows goes a little with its width.
         (
             "width 6 mm",
             "width 5.9 mm",
-            "profile flat\npattern { cover 0.5, depth 0.2 mm, cut after }\nhollow { shell 0.5 mm { alloy h, temper hard }, sleeve 0.4 mm { alloy s }, ridge 0.15 mm { wide 0.3 mm, count 1 }, stage fixed { past 0.1 mm } }",
+            "profile flat\npattern { cover 50 %, depth 0.2 mm, cut after }\nhollow { shell 0.5 mm { alloy h, temper hard }, sleeve 0.4 mm { alloy s }, ridge 0.15 mm { wide 0.3 mm, count 1 }, stage fixed { past 0.1 mm } }",
         ),
         // A thicker sleeve at the same entry: everything but the outside moves; the ridge is a little less wide as
         // machined, which no bench figure says.
@@ -334,7 +334,7 @@ fn parts_that_clash_are_refused_with_the_value_that_fits() {
             _ => "ridge 0.15 mm { wide 0.3 mm }",
         };
         let recipe = build(&format!(
-            "profile flat, pattern {{ cover 0.4, depth 0.2 mm }}\nhollow {{ shell 0.5 mm, sleeve 0.4 mm, {catch} }}"
+            "profile flat, pattern {{ cover 40 %, depth 0.2 mm }}\nhollow {{ shell 0.5 mm, sleeve 0.4 mm, {catch} }}"
         ));
         let text = |parts: &str| format!("{recipe}made b {{ {parts} }}");
         let ran = run(&["check", "-"], &text(parts));
@@ -388,9 +388,9 @@ fn parts_that_clash_are_refused_with_the_value_that_fits() {
 
 /// Solid builds that are made small, or to size.
 const BLANKS: &[&str] = &[
-    "profile flat, start stretch 4 %\npattern { cover 0.4, depth 0.3 mm, cut before }",
-    "profile domed { edge 1.2 mm }, comfort 0.15 mm, ease { outer 0.1 mm, bore 0.1 mm }, start 16.6 mm, finish { bore 0.02 mm, outside 0.03 mm, faces 0.05 mm }\npattern { cover 0.4, depth 0.3 mm, mean-depth 0.1 mm }",
-    "profile bevelled { across 1 mm, down 0.3 mm }, kinematics held, start 16.8 mm\npattern { cover 0.7, depth 0.2 mm, cut before }",
+    "profile flat, start stretch 4 %\npattern { cover 40 %, depth 0.3 mm, cut before }",
+    "profile domed { edge 1.2 mm }, comfort 0.15 mm, ease { outer 0.1 mm, bore 0.1 mm }, start 16.6 mm, finish { bore 0.02 mm, outside 0.03 mm, faces 0.05 mm }\npattern { cover 40 %, depth 0.3 mm, mean-depth 0.1 mm }",
+    "profile bevelled { across 1 mm, down 0.3 mm }, kinematics held, start 16.8 mm\npattern { cover 70 %, depth 0.2 mm, cut before }",
     "profile flat",
 ];
 
@@ -467,7 +467,7 @@ fn a_flat_blank_comes_to_what_its_volume_says() {
         let made = results(&format!(
             "{}made b {{ blank-bore {bore} mm, blank-outside {outside} mm, blank-width {width} mm }}",
             build(&format!(
-                "profile flat, kinematics held, start stretch 4 %\npattern {{ cover 0.4, depth 0.3 mm, cut {when} }}"
+                "profile flat, kinematics held, start stretch 4 %\npattern {{ cover 40 %, depth 0.3 mm, cut {when} }}"
             ))
         ));
         let of = |path: &str| number(&made, &format!("b.{path}"));

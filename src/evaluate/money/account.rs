@@ -1,12 +1,10 @@
 //! The account of one ring: metal, cost, price, and how it stands against another build; rounded once.
 
-use crate::schema::FieldId;
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
 use crate::evaluate::Evaluation;
-use crate::evaluate::error::LimitError;
 use crate::evaluate::evaluation::evaluate;
 use crate::evaluate::spread::at_end;
 use crate::finding::Finding;
@@ -246,49 +244,4 @@ fn against(evaluation: &Evaluation, terms: &Terms, own: &Side<'_>) -> Option<Aga
         rejects: break_even_rejects(&lines, &other_lines),
         making,
     })
-}
-
-/// A finding for every metal of a band whose worth no price gives, where anything is said of money.
-pub(crate) fn unpriced(evaluation: &Evaluation) -> Vec<LimitError> {
-    let band = &evaluation.band;
-    let Some(money) = band.terms.as_ref().map(|terms| &terms.money) else {
-        return Vec::new();
-    };
-    if money.currency.is_none() {
-        return Vec::new();
-    }
-    let book = Book::new(&money.prices);
-    let parts = match &band.hollow {
-        Some(hollow) => vec![
-            (&hollow.shell.alloy, FieldId::HollowShellAlloy),
-            (&hollow.sleeve.alloy, FieldId::HollowSleeveAlloy),
-        ],
-        None => vec![(&band.alloy, FieldId::Alloy)],
-    };
-    let mut findings: Vec<LimitError> = Vec::new();
-    let mut said: Vec<&str> = Vec::new();
-    for (alloy, path) in parts {
-        if book.worth(alloy) != Exact::UNKNOWN || said.contains(&alloy.name.as_str()) {
-            continue;
-        }
-        said.push(&alloy.name);
-        let place = band
-            .field(path)
-            .or_else(|| band.field(FieldId::Alloy))
-            .and_then(|field| field.at);
-        let main = alloy
-            .parts
-            .first()
-            .map_or("gold", |(element, _)| element.as_str());
-        let currency = money
-            .currency
-            .map_or_else(String::new, |currency| currency.code().to_owned());
-        findings.push(LimitError::NoPrice {
-            at: place.unwrap_or(band.at),
-            alloy: alloy.name.clone(),
-            band: band.name.clone(),
-            help: format!("state the price of {main} or of the alloy in `prices`, in {currency}/g"),
-        });
-    }
-    findings
 }

@@ -5,6 +5,7 @@
 
 use rust_decimal::Decimal;
 
+use crate::catalogue;
 use crate::model::Alloy;
 use crate::model::money::{Prices, Shop, Terms};
 
@@ -45,7 +46,7 @@ impl<'a> Book<'a> {
         Self { factor, ..self }
     }
 
-    /// What a gram of an alloy is worth.
+    /// What a gram of an alloy is worth; not known where a precious metal of it has no price.
     ///
     /// # Formula
     /// sum over elements of parts / 1000 * price, or the price of the alloy as such
@@ -60,7 +61,7 @@ impl<'a> Book<'a> {
         self.value(alloy, true)
     }
 
-    /// Elements of an alloy that no price is stated for, which count as nothing.
+    /// Elements of an alloy that no price is stated for; base metals among them count as nothing.
     #[must_use]
     pub fn unpriced<'b>(&self, alloy: &'b Alloy) -> Vec<&'b str> {
         if self
@@ -101,6 +102,9 @@ impl<'a> Book<'a> {
         let mut known = false;
         for (element, part) in &alloy.parts {
             let Some(price) = prices.iter().find(|price| price.metal == *element) else {
+                if is_precious(element) && !part.is_zero() {
+                    return Exact::UNKNOWN;
+                }
                 continue;
             };
             let by_gram = match self.laid {
@@ -255,9 +259,17 @@ pub fn cost(job: &Job<'_>, book: &Book<'_>, batch: u32) -> Lines {
         sent.at_least(shop.scrap.minimum.into()) / count
     };
     let (labour, machine) = job.seconds();
+    let of_time = |rate: Option<Decimal>, time: Exact| {
+        // No time costs nothing at any rate.
+        if time == Exact::ZERO {
+            time
+        } else {
+            Exact(rate) * time
+        }
+    };
     let paid =
-        |rate: Decimal, (set_up, run): (Exact, Exact)| Exact::from(rate) * (run + set_up / count);
-    let run = Exact::from(shop.labour) * labour.1 + Exact::from(shop.machine) * machine.1;
+        |rate: Option<Decimal>, (set_up, run): (Exact, Exact)| of_time(rate, run + set_up / count);
+    let run = of_time(shop.labour, labour.1) + of_time(shop.machine, machine.1);
     let (labour, machine) = (paid(shop.labour, labour), paid(shop.machine, machine));
     // The refiner's charge falls on a consignment, which need not be this batch.
     let metal = bought - returned;
@@ -290,6 +302,11 @@ pub fn cost(job: &Job<'_>, book: &Book<'_>, batch: u32) -> Lines {
         fees: fees(shop, count),
         waste,
     }
+}
+
+/// Whether an element is a precious metal.
+pub(super) fn is_precious(element: &str) -> bool {
+    catalogue::element(element).is_some_and(|row| row.precious)
 }
 
 fn bought(part: &PartBalance, book: &Book<'_>, terms: &Terms) -> Exact {

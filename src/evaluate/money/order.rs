@@ -78,7 +78,7 @@ pub struct OrderTotals {
     pub gross: Option<Decimal>,
     /// What old metal is credited with.
     pub credit: Option<Decimal>,
-    /// What is left to pay.
+    /// What is left to pay; none where old metal has no known worth.
     pub due: Option<Decimal>,
     /// Of that beforehand.
     pub deposit: Option<Decimal>,
@@ -222,7 +222,11 @@ pub fn order_totals(order: &Order, evaluated: &[Evaluation]) -> Option<OrderTota
         .credit
         .as_ref()
         .and_then(|credit| known(credited(credit, &book)));
-    let due = gross.map(|gross| gross - credit.unwrap_or_default());
+    // Old metal without a worth is not worth nothing.
+    let due = match (&order.credit, credit) {
+        (Some(_), None) => None,
+        _ => gross.map(|gross| gross - credit.unwrap_or_default()),
+    };
     let quote = order.quote.as_ref();
     let deposit = quote.and_then(|quote| known(Exact(due) * quote.deposit.into()));
     let triggers = quote

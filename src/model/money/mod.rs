@@ -86,10 +86,10 @@ pub struct Price {
 /// The workshop.
 #[derive(Clone, Debug, Default)]
 pub struct Shop {
-    /// Labour, money by second.
-    pub labour: Decimal,
-    /// Machine, money by second.
-    pub machine: Decimal,
+    /// Labour, money by second; none where it is not stated.
+    pub labour: Option<Decimal>,
+    /// Machine, money by second; none where it is not stated.
+    pub machine: Option<Decimal>,
     /// Rings made together.
     pub batch: u32,
     /// The operations, in the order written.
@@ -127,6 +127,8 @@ pub struct Operation {
     pub solid: bool,
     /// Done on hollow bands.
     pub hollow: bool,
+    /// Where it is written.
+    pub place: Span,
 }
 
 /// Scrap and what the refiner makes of it.

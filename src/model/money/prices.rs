@@ -10,11 +10,12 @@ use crate::model::error::ModelError;
 use crate::model::merge::Node;
 use crate::model::resolve::Resolver;
 use crate::model::values::FieldValue;
+use crate::model::written_alloy::twice;
 use crate::quantity::{Currency, Deviation, Number, to_f64};
 use crate::source::Span;
 use crate::syntax::ast::{self, ExprKind, Operator};
 
-use super::exchange::{Exchange, Rate};
+use super::exchange::{Exchange, Rate, consistent, rounding};
 use super::read;
 use super::{Price, Prices, Setting};
 use crate::model::values::Values;
@@ -45,7 +46,15 @@ pub(super) fn block<'a, 't>(
                 own.push(node.clone())
             }
             head => match metal(head, resolver) {
-                Some(metal) => metals.push((metal, node)),
+                Some(metal) => {
+                    let mut known = metals.iter();
+                    let known = known.find(|(name, _): &&(String, &Node<'_>)| *name == metal);
+                    if let Some((_, first)) = known {
+                        findings.push(twice(node.at, first.at, &metal).into());
+                        continue;
+                    }
+                    metals.push((metal, node));
+                }
                 None => {
                     let known: Vec<&str> = catalogue::element_names()
                         .chain(catalogue::alloy_names())
@@ -62,6 +71,7 @@ pub(super) fn block<'a, 't>(
         .into_iter()
         .filter_map(|node| rate(node, &values, is_dated, resolver, findings))
         .collect();
+    let rates = consistent(rates, findings);
     Block {
         values,
         faulty_rate: rates.len() < written,
@@ -249,6 +259,7 @@ fn rate(
             .or_else(|| block.text(FieldId::PricesSource))
             .map(str::to_owned),
         at: place.at,
+        off: rounding(one) + rounding(other),
     })
 }
 

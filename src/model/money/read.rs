@@ -12,6 +12,7 @@ use crate::model::field_value::{choose, single, word};
 use crate::model::laid::{self, Holder, Override};
 use crate::model::merge::{self, Node};
 use crate::model::resolve::{Resolver, default};
+use crate::model::review::{block_alone, held, no_block};
 use crate::model::value::Value;
 use crate::model::values::FieldValue;
 use crate::schema::{self, Field, FieldId, Takes};
@@ -111,31 +112,18 @@ pub(super) fn entry(
     if field.takes == Takes::Block {
         let said = node.winner().and_then(|place| place.values.first());
         if node.block.is_none() || said.is_some() {
-            let at = said.map_or(node.at.after(), |value| value.span);
-            findings.push(count(field, at, "a block", "a block in braces is due").into());
+            let held: Vec<_> = schema::held_in_blocks(field.path).map(held).collect();
+            findings.push(block_alone(node, said, &held).into());
         }
     } else if let Some(value) = value(node, field, resolver, findings) {
         values.put(value);
     }
     if let Some(brace) = node.block {
         if schema::held_in_blocks(field.path).next().is_none() {
-            findings.push(count(field, brace, "no block", "no block stands here").into());
+            findings.push(no_block(brace, field.word(), &schema::example(field)).into());
             return;
         }
         into(values, &node.children, field.path, None, resolver, findings);
-    }
-}
-
-fn count(field: &Field, at: Span, wanted: &str, label: &'static str) -> ModelError {
-    ModelError::ValueCount {
-        at,
-        field: field.word().to_owned(),
-        wanted: wanted.to_owned(),
-        label,
-        help: match field.takes {
-            Takes::Block => format!("as in `{} {{ \u{2026} }}`", field.word()),
-            _ => format!("as in `{}`", schema::example(field)),
-        },
     }
 }
 
@@ -153,11 +141,13 @@ pub(super) fn value(
         Some(word) => choose(field, word, &[], at, findings)?,
         None => {
             let (_, dimension) = check::due(field.takes);
-            let value = Evaluator {
-                scope: &mut resolver.top_scope(),
+            let mut scope = resolver.top_scope();
+            let mut evaluator = Evaluator {
+                scope: &mut scope,
                 findings,
-            }
-            .value(expr, dimension)?;
+            };
+            let value = evaluator.value(expr, dimension)?;
+            let value = evaluator.due(field, expr, value, false)?;
             let value = check::take(field, value, at, findings)?;
             if field.id != FieldId::PricesMetal && deviates(&value, at, findings) {
                 return None;

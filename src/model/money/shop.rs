@@ -1,12 +1,15 @@
 //! The block `shop`: rates, operations, overhead, rejects, scrap, fees and tax.
 
-use crate::schema::FieldId;
+use crate::schema::{self, Field, FieldId, Takes};
 use rust_decimal::Decimal;
 
 use crate::finding::Finding;
 use crate::model::error::ModelError;
 use crate::model::merge::Node;
-use crate::model::resolve::Resolver;
+use crate::model::resolve::{Resolver, node as find_node};
+use crate::model::review::{held, named_block};
+use crate::source::Span;
+use crate::suggest::listed;
 
 use super::exchange::Exchange;
 use super::read;
@@ -35,8 +38,10 @@ pub(super) fn block<'t>(
             _ => own.push(node),
         }
     }
+    let values = read::block(&own, "shop", None, resolver, findings);
+    unpaid(&own, findings);
     Block {
-        values: read::block(&own, "shop", None, resolver, findings),
+        values,
         named,
         is_written,
     }
@@ -59,8 +64,8 @@ pub(super) fn shop(
     };
     let share = |id: FieldId| values.decimal(id).unwrap_or_default();
     let mut shop = Shop {
-        labour: amount(values, FieldId::ShopLabour, findings),
-        machine: amount(values, FieldId::ShopMachine, findings),
+        labour: rate(values, FieldId::ShopLabour, &mut amount, findings),
+        machine: rate(values, FieldId::ShopMachine, &mut amount, findings),
         batch: values.count(FieldId::ShopBatch).unwrap_or(1),
         overhead: share(FieldId::ShopOverhead),
         overhead_on_cost: values.word(FieldId::ShopOverheadOn) == Some("cost"),
@@ -90,24 +95,21 @@ pub(super) fn shop(
         ..Shop::default()
     };
     for (holder, node) in &block.named {
-        let Some(name) = node.word() else {
-            let example = match *holder {
-                FieldId::ShopFee => "fee hallmark { article 1 EUR }",
-                _ => "operation turning { run 6 min }",
-            };
-            findings.push(
-                ModelError::ValueCount {
-                    at: node.winner().map_or(node.at, |place| place.at),
-                    field: node.head.to_owned(),
-                    wanted: "a name and a block".to_owned(),
-                    label: "here",
-                    help: format!("as in `{example}`"),
-                }
-                .into(),
-            );
+        let example = match *holder {
+            FieldId::ShopFee => "fee hallmark { article 1 EUR }",
+            _ => "operation turning { run 6 min }",
+        };
+        // What an example shows comes first.
+        let mut fields: Vec<_> = schema::held_in_blocks(holder.path()).map(held).collect();
+        fields.sort_by_key(|one| !example.contains(&format!(" {} ", one.word)));
+        let Some(name) = named_block(node, example, &fields, findings) else {
             continue;
         };
+        let before = findings.len();
         let own = read::block(&node.children, holder.path(), None, resolver, findings);
+        if findings.len() == before {
+            says_something(node, *holder, name, findings);
+        }
         settings.extend(own.iter().map(|value| {
             let path =
                 value
@@ -124,7 +126,8 @@ pub(super) fn shop(
                 minimum: amount(&own, FieldId::ShopFeeMinimum, findings),
             });
         } else {
-            shop.operations.push(operation(name, &own));
+            let at = node.winner().map_or(node.at, |place| place.at);
+            shop.operations.push(operation(name, at, &own));
         }
     }
     if block.is_written {
@@ -135,7 +138,7 @@ pub(super) fn shop(
     shop
 }
 
-fn operation(name: &str, values: &Values) -> Operation {
+fn operation(name: &str, place: Span, values: &Values) -> Operation {
     let time = |id: FieldId| values.decimal(id).unwrap_or_default();
     let at = values.word(FieldId::ShopOperationAt).unwrap_or("labour");
     let whom = values.word(FieldId::ShopOperationFor).unwrap_or("every");
@@ -147,6 +150,68 @@ fn operation(name: &str, values: &Values) -> Operation {
         machine: at != "labour",
         solid: whom != "hollow",
         hollow: whom != "solid",
+        place,
+    }
+}
+
+/// An operation without any time, or a fee without any amount, would count as nothing.
+fn says_something(node: &Node<'_>, holder: FieldId, name: &str, findings: &mut Vec<Finding>) {
+    let fields: Vec<&Field> = schema::held_in_blocks(holder.path())
+        .filter(|field| matches!(field.takes, Takes::Time | Takes::Money))
+        .collect();
+    let is_written = |field: &&Field| node.children.iter().any(|one| one.head == field.word());
+    if fields.iter().any(is_written) {
+        return;
+    }
+    let words: Vec<String> = fields
+        .iter()
+        .map(|field| format!("`{}`", field.word()))
+        .collect();
+    let lines: Vec<String> = fields
+        .iter()
+        .map(|field| format!("`{}`", schema::example(field)))
+        .collect();
+    findings.push(
+        ModelError::Lacks {
+            at: node.winner().map_or(node.at, |place| place.at),
+            what: format!("{} `{name}`", node.head),
+            fields: listed(words.iter().map(String::as_str)),
+            help: format!("add {}", listed(lines.iter().map(String::as_str))),
+        }
+        .into(),
+    );
+}
+
+/// A rate, where one is stated; what is not stated is not nothing.
+fn rate(
+    values: &Values,
+    id: FieldId,
+    amount: &mut dyn FnMut(&Values, FieldId, &mut Vec<Finding>) -> Decimal,
+    findings: &mut Vec<Finding>,
+) -> Option<Decimal> {
+    values.get(id)?;
+    Some(amount(values, id, findings))
+}
+
+/// What is collected of a stream is worth nothing until it is said what the refiner pays for.
+fn unpaid(nodes: &[Node<'_>], findings: &mut Vec<Finding>) {
+    for stream in ["offcuts", "turnings", "polishings"] {
+        let Some(found) = find_node(nodes, &format!("scrap.{stream}")) else {
+            continue;
+        };
+        let collected = found.children.iter().find(|one| one.head == "collected");
+        let is_paid = found.children.iter().any(|one| one.head == "paid");
+        if let Some(collected) = collected.filter(|_| !is_paid) {
+            findings.push(
+                ModelError::Lacks {
+                    at: collected.at,
+                    what: format!("`{stream}`"),
+                    fields: "`paid`".to_owned(),
+                    help: "add `paid 95 %`, the share that the refiner pays for".to_owned(),
+                }
+                .into(),
+            );
+        }
     }
 }
 

@@ -7,6 +7,7 @@ use std::sync::Arc;
 use crate::finding::Finding;
 use crate::model::band::Band;
 use crate::model::error::ModelError;
+use crate::model::laid::{Holder, Override};
 use crate::model::resolve::{Key, Resolver, State as Known, node};
 use crate::model::top::has_broken;
 use crate::quantity::{Currency, Dimension};
@@ -36,10 +37,12 @@ pub(crate) struct State<'t> {
 }
 
 impl State<'_> {
-    fn says_something(&self) -> bool {
+    fn says_something(&self, overrides: &[Override]) -> bool {
         let written = &self.written;
         let blocks = !written.prices.is_empty() || !written.shop.is_empty();
-        blocks || !written.stocks.is_empty() || !written.orders.is_empty()
+        let laid = |one: &Override| matches!(one.holder, Holder::Block("prices" | "shop", _));
+        let laid = overrides.iter().any(laid);
+        blocks || laid || !written.stocks.is_empty() || !written.orders.is_empty()
     }
 }
 
@@ -52,7 +55,7 @@ pub(crate) fn money(
         return read.clone();
     }
     resolver.money.read = Some(None);
-    if !resolver.money.says_something() {
+    if !resolver.money.says_something(resolver.overrides) {
         return None;
     }
     resolver.money.is_working = true;

@@ -2,7 +2,7 @@
 
 use crate::source::cells;
 
-use super::super::ast::{self, Block, Entry, Item, Tree, first_word};
+use super::super::ast::{self, Block, Entry, Item, Tree, entry_name};
 use super::editor::Editor;
 use super::said::{Said, block_text, one_line};
 
@@ -29,14 +29,16 @@ impl Editor<'_> {
             let path = joined(path, &one.head);
             let apart = self.manner.tells_apart(&one.head);
             let is_it = |entry: &Entry| {
-                let of_name = || first_word(&entry.values) == one.name.as_deref();
+                let of_name = || entry_name(&entry.values).as_deref() == one.name.as_deref();
                 entry.head_name() == Some(&one.head) && (!apart || of_name())
             };
             let other = self.manner.instead(&path);
             let is_other = |entry: &Entry| other.is_some() && entry.head_name() == other;
             let (known, other) = (position(block, is_it), position(block, is_other));
             match (known, other) {
-                (Some(place), _) => self.entry_says(block, place, one, &path),
+                (Some(place), _) => {
+                    self.entry_says(&block.items, block.inline, place, one, &path);
+                }
                 (None, Some(place)) => self.stands_instead(block, place, one),
                 (None, None) => self.add(entry, block, one, &path),
             }
@@ -44,8 +46,15 @@ impl Editor<'_> {
     }
 
     /// An entry that is there says something else.
-    fn entry_says(&mut self, holder: &Block, place: usize, said: &Said, path: &str) {
-        let Some(entry) = entry_at(&holder.items, place) else {
+    pub fn entry_says(
+        &mut self,
+        items: &[Item],
+        inline: bool,
+        place: usize,
+        said: &Said,
+        path: &str,
+    ) {
+        let Some(entry) = entry_at(items, place) else {
             return;
         };
         let said = &match entry.block {
@@ -72,11 +81,17 @@ impl Editor<'_> {
             }
             _ => self.block_says(entry, &said.inner, path),
         }
-        self.comments_say(holder, place, entry, said);
+        self.comments_say((items, inline), place, entry, said);
     }
 
     /// The comments about an entry that is there, and those at the end of what was said inside it.
-    fn comments_say(&mut self, holder: &Block, place: usize, entry: &Entry, said: &Said) {
+    fn comments_say(
+        &mut self,
+        (items, inline): (&[Item], bool),
+        place: usize,
+        entry: &Entry,
+        said: &Said,
+    ) {
         let rewritten = said.anew && entry.block.is_some();
         let inside = said.tail.iter().filter(|_| !rewritten);
         let mut above: Vec<&str> = said
@@ -86,11 +101,10 @@ impl Editor<'_> {
             .map(String::as_str)
             .collect();
         if let Some(comment) = &said.comment {
-            let last =
-                !matches!(holder.items.get(place + 1), Some(Item::Entry(next)) if next.joined);
+            let last = !matches!(items.get(place + 1), Some(Item::Entry(next)) if next.joined);
             match &entry.comment {
                 Some(old) => self.change(old.span, comment.clone()),
-                None if last && !holder.inline => {
+                None if last && !inline => {
                     self.insert(self.end(entry), format!(" {comment}"));
                 }
                 None => above.push(comment),
@@ -135,7 +149,7 @@ impl Editor<'_> {
             tail: Vec::new(),
             ..said
         };
-        self.comments_say(holder, place, entry, &about);
+        self.comments_say((&holder.items, holder.inline), place, entry, &about);
     }
 
     /// A new entry in a block.
@@ -143,14 +157,18 @@ impl Editor<'_> {
         let rank = self.manner.rank(path);
         let of = |entry: &Entry| {
             let holder = path.rsplit_once('.').map_or("", |(holder, _)| holder);
-            entry
-                .head_name()
-                .map_or(0, |head| self.manner.rank(&joined(holder, head)))
+            let head = entry.head.as_ref();
+            head.map_or(0, |head| self.manner.rank(&joined(holder, &head.value.0)))
         };
-        let place = block
-            .items
-            .iter()
-            .rposition(|item| matches!(item, Item::Entry(entry) if of(entry) <= rank));
+        // Dotted lines of the same word say more of it.
+        let dotted = format!("{}.", said.head);
+        let of_it = |entry: &Entry| {
+            let head = entry.head.as_ref();
+            head.is_some_and(|head| head.value.0.starts_with(&dotted))
+        };
+        let place = block.items.iter().rposition(
+            |item| matches!(item, Item::Entry(entry) if of(entry) <= rank || of_it(entry)),
+        );
         let anchor = place.and_then(|place| {
             if block.inline {
                 entry_at(&block.items, place)
@@ -239,7 +257,13 @@ impl Editor<'_> {
             .and_then(|line| line.split(|c: char| c.is_whitespace() || c == '{').next())
             .unwrap_or("");
         let rank = self.manner.rank(word);
-        let of = |entry: &Entry| entry.head_name().map_or(0, |head| self.manner.rank(head));
+        let of = |entry: &Entry| {
+            let first = entry
+                .head
+                .as_ref()
+                .and_then(|head| head.value.names().next());
+            first.map_or(0, |word| self.manner.rank(word))
+        };
         let place = tree
             .items
             .iter()

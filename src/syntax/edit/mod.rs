@@ -5,6 +5,7 @@
 //! means, and which words stand in each other's place, is left to `model`: the caller says so by [`Manner`].
 
 mod carry;
+mod dotted;
 mod editor;
 mod entries;
 mod said;
@@ -15,6 +16,7 @@ use super::ast::{Entry, Tree};
 use editor::Editor;
 use said::split;
 
+pub use dotted::{DottedLine, dotted_line, dotted_lines};
 pub use said::{Said, one_line};
 
 /// What the caller knows of the words.

@@ -1,8 +1,10 @@
 //! What an edit is to say, and how that is written.
 
+use std::borrow::Cow;
+
 use crate::source::Source;
 
-use super::super::ast::{self, Block, Entry, Item, first_word};
+use super::super::ast::{self, Block, Entry, Item, entry_name};
 
 /// What an entry is to say.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -43,7 +45,7 @@ impl Said {
                 .as_ref()
                 .map_or_else(String::new, |head| head.value.0.clone()),
             values,
-            name: first_word(&entry.values).map(str::to_owned),
+            name: entry_name(&entry.values).map(Cow::into_owned),
             comment: entry.comment.as_ref().map(|comment| comment.text.clone()),
             joined: entry.joined,
             ..Self::default()
@@ -241,15 +243,15 @@ pub(super) fn split(path: &str) -> (&str, Option<&str>) {
 }
 
 /// What tells an entry from others of its block: its word, and the name behind it where it holds a block.
-pub(super) fn key(entry: &Entry) -> (Option<&str>, Option<&str>) {
-    let name = entry.block.as_ref().and_then(|_| first_word(&entry.values));
+pub(super) fn key(entry: &Entry) -> (Option<&str>, Option<Cow<'_, str>>) {
+    let name = entry.block.as_ref().and_then(|_| entry_name(&entry.values));
     (entry.head_name(), name)
 }
 
 /// The entry of a block with a key.
 pub(super) fn with_key<'b>(
     block: Option<&'b Block>,
-    wanted: (Option<&str>, Option<&str>),
+    wanted: (Option<&str>, Option<Cow<'_, str>>),
 ) -> Option<&'b Entry> {
     let items = block.map_or(&[][..], |block| &block.items);
     ast::entries(items).find(|entry| key(entry) == wanted)
