@@ -85,6 +85,11 @@ pub(super) const fn exact(
     ResultEntry { exact, ..entry }
 }
 
+/// A field's length in mm, where it is written and no quotient or root that does not come out.
+fn written(of: &Evaluation, path: &str) -> Option<Decimal> {
+    of.band.field(path)?.value.quantity()?.number.exact()
+}
+
 fn part(figures: &Figures, read: fn(&HollowFigures) -> f64) -> Option<f64> {
     figures.hollow.as_ref().map(read)
 }
@@ -163,21 +168,21 @@ pub const RESULTS: &[ResultEntry] = &[
     from(entry("wall.side-face", "mm", Dimension::LENGTH, "shell at the thinner side face, radial", "edge + comfort - sleeve", |_, f| part(f, |h| tidied(h.parts.walls.side_face))), &["profile.edge", "thickness", "comfort", "hollow.sleeve"]),
     from(entry("wall.sleeve-edge", "mm", Dimension::LENGTH, "sleeve at its edge, radial", "sleeve - comfort", |_, f| part(f, |h| tidied(h.parts.walls.sleeve_edge))), &["hollow.sleeve", "comfort"]),
     exact(from(entry("bore", "mm", Dimension::LENGTH, "smallest inside diameter", "size", |_, f| Some(f.bore)), &["size"]), |of| of.band.inside.diameter.exact()),
-    exact(from(entry("outside", "mm", Dimension::LENGTH, "largest outside diameter", "bore + 2 * thickness", |_, f| Some(f.outside)), &["bore", "thickness"]), |evaluation| {
-        let band = &evaluation.band;
-        band.inside.diameter.exact()?.checked_add(band.thickness.value().checked_mul(Decimal::TWO)?)
+    exact(from(entry("outside", "mm", Dimension::LENGTH, "largest outside diameter", "bore + 2 * thickness", |_, f| Some(f.outside)), &["bore", "thickness"]), |of| match written(of, "outside") {
+        Some(outside) => Some(outside),
+        None => of.band.inside.diameter.exact()?.checked_add(written(of, "thickness")?.checked_mul(Decimal::TWO)?),
     }),
     exact(from(entry("size.circumference", "mm", Dimension::LENGTH, "inside circumference", "by the size system, or pi * bore", |_, f| Some(f.circumference)), &["size"]), |evaluation| {
         let band = &evaluation.band;
         band.inside.size.and_then(|size| size.circumference().exact())
     }),
     from(entry("strip.length", "mm", Dimension::LENGTH, "length of the pattern strip", "pi * outside; of a pattern cut before the stretch the outside before it", |_, f| Some(f.strip_length)), &["outside", "pattern.cut", "start", "hollow.stage.past"]),
-    exact(from(entry("strip.height", "mm", Dimension::LENGTH, "height of the pattern strip", "width; of a pattern cut before the stretch the width before it", |_, f| Some(f.strip_height)), &["width", "pattern.cut", "start"]), |of| (of.figures.strip_height == of.input.shape.width).then(|| of.band.width.value())),
+    exact(from(entry("strip.height", "mm", Dimension::LENGTH, "height of the pattern strip", "width; of a pattern cut before the stretch the width before it", |_, f| Some(f.strip_height)), &["width", "pattern.cut", "start"]), |of| written(of, "width").filter(|_| of.figures.strip_height == of.input.shape.width)),
     from(entry("strip.pitch", "mm", Dimension::LENGTH, "length of one repeat along the strip", "strip.length / repeats", |_, f| f.pitch), &["strip.length", "pattern.repeats"]),
     exact(from(entry("density", "g/cm3", Dimension::DENSITY, "density of the band's alloy", "stated, or 1 / sum of (part / density of the element)", |_, f| Some(f.density)), &["alloy"]), |evaluation| {
         let band = &evaluation.band;
         match &band.alloy.density {
-            AlloyDensity::Stated { value, .. } => Some(value.value()),
+            AlloyDensity::Stated { value, quantity, .. } => quantity.number.exact().map(|_| value.value()),
             AlloyDensity::Derived(_) => None,
         }
     }),

@@ -13,6 +13,7 @@ use super::check;
 use super::error::ModelError;
 use super::expression::diameter_of;
 use super::fields::{self, FIELDS, Holder, PLACED};
+use super::fineness::per_thousand;
 use super::marking::{Assay, BandSolder, Marking, StruckMark};
 use super::merge::Node;
 use super::metals::metal;
@@ -20,6 +21,7 @@ use super::money;
 use super::outline::Outline;
 use super::resolve::{Resolver, node};
 use super::review::review;
+use super::unlikely::dimensions;
 use super::value::Value;
 
 /// Resolves and types one band; `None` after saying what is wrong with it.
@@ -65,8 +67,8 @@ pub(super) fn band(
     let slips: Vec<String> = findings
         .iter()
         .skip(before)
-        .filter_map(Finding::repair)
-        .map(|repair| repair.text)
+        .filter_map(Finding::meant)
+        .map(str::to_owned)
         .collect();
     if !excused {
         // What a parent of the recipe's own lacks is said of the parent.
@@ -96,6 +98,9 @@ pub(super) fn band(
         return None;
     }
     let band = fields.band(name, used, whole?, outline, hollow)?;
+    if !used {
+        findings.extend(dimensions(&band).into_iter().map(Finding::from));
+    }
     Some(Band {
         terms,
         marking,
@@ -273,7 +278,7 @@ impl Fields {
             Some(Value::Text(text)) => Some(text.clone()),
             _ => None,
         };
-        let fineness = |path: &str| value(path).and_then(check::per_thousand);
+        let fineness = |path: &str| value(path).and_then(per_thousand);
         let yes = |path: &str| self.word(path).map(|word| word == "yes");
         let assay = |path: &str| {
             let notes = [
@@ -291,7 +296,7 @@ impl Fields {
             let amount = self.quantity("solder.amount");
             Some(BandSolder {
                 alloy: resolver.alloy(word, self.place("solder"), findings)?,
-                amount: amount.and_then(|amount| check::in_unit(amount, Some("g")).0.exact()),
+                amount: amount.and_then(money::decimal),
                 authorised: yes("solder.authorised"),
             })
         });

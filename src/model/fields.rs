@@ -177,6 +177,7 @@ pub const PROFILES: &[&str] = &[
 pub const FIELDS: &[Field] = &[
     field("title", Takes::Text, "what the maker calls the band"),
     field("size", Takes::Size, "ring size or smallest inside diameter of the finished ring"),
+    field("bangle", Takes::Word(&["yes", "no"]), "whether it is worn on the wrist, so that its size is no finger's"),
     field("allow", Takes::Block, "steps that the finished size holds for wearing, each shown apart"),
     field("allow.wide", Takes::Steps, "steps of the finished size that are for a wide band"),
     field("allow.comfort", Takes::Steps, "steps of the finished size that are for a comfort bore"),

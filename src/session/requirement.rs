@@ -2,7 +2,7 @@
 
 use crate::evaluate::{Verdict, compared, short};
 use crate::finding::Finding;
-use crate::model::{Evaluator, Requirement, Value, compare};
+use crate::model::{Evaluator, Requirement, Value, compare, fineness};
 use crate::source::Sources;
 use crate::syntax::ast::ExprKind;
 
@@ -75,6 +75,15 @@ impl Outcome {
             .map(|quantity| quantity.dimension);
         let right_value = evaluator.value(right, due);
         let (Some(left_value), Some(right_value)) = (left_value, right_value) else {
+            return verdict;
+        };
+        let sides = fineness::alike(
+            operator.value,
+            (left, left_value),
+            (right, right_value),
+            findings,
+        );
+        let Some((left_value, right_value)) = sides else {
             return verdict;
         };
         verdict.found = format!(

@@ -14,7 +14,7 @@ const fn mark(path: &'static str, read: fn(&Evaluation) -> Option<Decimal>) -> R
     let formula = "highest standard for which every part, and the whole where the rules want it, reaches it with the shortfall allowed";
     exact(
         from(
-            entry(path, "", Dimension::NONE, meaning, formula, |_, _| None),
+            entry(path, "", Dimension::FINENESS, meaning, formula, |_, _| None),
             FINENESS,
         ),
         read,
@@ -28,7 +28,7 @@ const fn margin(path: &'static str, read: fn(&Evaluation) -> Option<Decimal>) ->
     let formula = "least of found + allowed - figure over all tests";
     exact(
         from(
-            entry(path, "", Dimension::NONE, meaning, formula, |_, _| None),
+            entry(path, "", Dimension::FINENESS, meaning, formula, |_, _| None),
             FINENESS,
         ),
         read,

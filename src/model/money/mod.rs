@@ -29,6 +29,7 @@ pub use order::{Credit, Item, Order, Quote};
 pub(super) use order::{name as order_name, orders};
 pub(super) use stock::name as stock_name;
 pub(super) use terms::{State, money, terms};
+pub(super) use values::decimal;
 
 /// Prices and the workshop, all in one currency.
 #[derive(Clone, Debug)]

@@ -16,7 +16,7 @@ use crate::model::merge::{self, Node};
 use crate::model::resolve::{Resolver, default};
 use crate::model::value::Value;
 use crate::source::Span;
-use crate::suggest::{listed, nearest};
+use crate::suggest::{listed, metal, nearest};
 use crate::syntax::ast::Entry;
 
 use super::fields::{find, held_by};
@@ -198,8 +198,9 @@ pub(super) fn unknown(
         .map(Field::word)
         .filter(|word| word.chars().any(char::is_lowercase))
         .collect();
-    let known = here.iter().copied().chain(more.iter().copied());
-    let near = nearest(node.head, known).map(str::to_owned);
+    let near = metal(node.head, more.iter().copied())
+        .or_else(|| nearest(node.head, here.iter().copied()))
+        .map(str::to_owned);
     let help = match &near {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("fields here are {}", listed(here)),

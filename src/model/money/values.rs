@@ -59,7 +59,7 @@ impl Values {
 }
 
 /// The exact number of a quantity in base units; of a computed one the shortest digits.
-pub(super) fn decimal(quantity: &Quantity) -> Option<Decimal> {
+pub(in crate::model) fn decimal(quantity: &Quantity) -> Option<Decimal> {
     match quantity.number {
         Number::Exact(value) => Some(value),
         Number::Computed(value) => from_f64(value),
