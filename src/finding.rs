@@ -14,8 +14,14 @@ use crate::source::{Span, printable};
 
 /// A problem of some layer: message, labels, help and code by `miette`'s trait, and a repair where one is certain.
 pub trait Problem: Diagnostic + Send + Sync {
-    /// The text that would put it right, when there is only one.
+    /// The text that would put it right, when it cannot be wrong: no guess, and never another metal, fineness,
+    /// dimension or magnitude. What is only probable belongs into the help.
     fn repair(&self) -> Option<Repair> {
+        None
+    }
+
+    /// The word that was probably meant, so that what it would have said is not reported as missing too.
+    fn meant(&self) -> Option<&str> {
         None
     }
 }
@@ -116,10 +122,16 @@ impl Finding {
         self.labels().first().map(|(span, _)| *span)
     }
 
-    /// The repair, when there is only one.
+    /// The repair, when it cannot be wrong.
     #[must_use]
     pub fn repair(&self) -> Option<Repair> {
         self.0.repair()
+    }
+
+    /// The word that was probably meant.
+    #[must_use]
+    pub fn meant(&self) -> Option<&str> {
+        self.0.meant()
     }
 }
 

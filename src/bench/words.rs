@@ -64,7 +64,7 @@ const fn word(
 #[rustfmt::skip]
 pub const WORDS: &[Word] = &[
     word("try", "FIELD VALUE", "lay a what-if over the band and show what it moves",
-        "The recipe stays as it is. A field's path may be short where it means one field. `+` and `-` with spaces round them step from the present value; a size steps in its own system. Tries stack: each is laid over those before it.",
+        "The recipe stays as it is. A field's path may be short where it means one field. `+`, `-`, `*` and `/` with spaces round them step from the present value; a size steps in its own system, and `+ 5 %` adds points to a share, a part of itself to anything else. Tries stack: each is laid over those before it.",
         &["try width 5 mm", "try thickness + 0.05 mm", "try size + 1", "try millstone-light.shell 0.6 mm, cut 0.28 mm"], Then::Field),
     word("keep", "", "write all that is tried into the recipe",
         "The text is edited in place: comments and layout stay as they are. `save` then writes the file.",

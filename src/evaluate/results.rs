@@ -90,15 +90,21 @@ fn metal(id: ResultId, input: &Input, figures: &Figures) -> Option<f64> {
     }
 }
 
+/// A field's number in mm, where it is written and no quotient or root that does not come out.
+fn exact_field(evaluation: &Evaluation, id: FieldId) -> Option<Decimal> {
+    let field = evaluation.band.fields.quantity(id)?;
+    field.number.exact()
+}
+
 /// What follows from written numbers alone.
 fn written(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
     match id {
         ResultId::Bore => evaluation.band.inside().diameter.exact(),
-        ResultId::Outside => {
-            let band = &evaluation.band;
-            let thickness = band.thickness()?.value().checked_mul(Decimal::TWO)?;
-            band.inside().diameter.exact()?.checked_add(thickness)
-        }
+        ResultId::Outside => exact_field(evaluation, FieldId::Outside).or_else(|| {
+            let thickness = exact_field(evaluation, FieldId::Thickness)?;
+            let bore = evaluation.band.inside().diameter.exact()?;
+            bore.checked_add(thickness.checked_mul(Decimal::TWO)?)
+        }),
         ResultId::SizeCircumference => {
             let band = &evaluation.band;
             band.inside()
@@ -111,7 +117,9 @@ fn written(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
         ResultId::Density => {
             let band = &evaluation.band;
             match &band.alloy.density {
-                AlloyDensity::Stated { value, .. } => Some(value.value()),
+                AlloyDensity::Stated {
+                    value, quantity, ..
+                } => quantity.number.exact().map(|_| value.value()),
                 AlloyDensity::Derived(_) => None,
             }
         }

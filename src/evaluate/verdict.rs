@@ -1,10 +1,11 @@
 //! Whether a comparison holds, and by how much.
 //!
-//! Written quantities compare as exact decimals, computed lengths within 1e-9 mm. Where a `±` is written, a
-//! comparison must hold in the worst case.
+//! Written quantities compare as exact decimals, and so do money and fineness; what else is computed compares
+//! within 1e-9 of the larger side, a length at least within 1e-9 mm. Where a `±` is written, a comparison must
+//! hold in the worst case.
 
-use crate::model::{Value, check};
-use crate::quantity::{Dimension, Number, Quantity};
+use crate::model::{Value, check, is_counted};
+use crate::quantity::{ALIKE, Dimension, Number, Quantity};
 use crate::source::Span;
 use crate::syntax::ast::Operator;
 
@@ -23,7 +24,7 @@ pub struct Verdict {
     pub at: Span,
 }
 
-/// Computed lengths are compared within this, in mm.
+/// Computed lengths are compared within this at least, in mm.
 const ROUNDING: f64 = 1e-9;
 
 /// A comparison of two quantities.
@@ -57,10 +58,12 @@ fn margin(operator: Operator, left: &Quantity, right: &Quantity) -> Option<(bool
     };
     let worst = difference.worst();
     let exact = difference.number.exact().filter(|_| worst == 0.0);
+    let larger = left.number.abs().to_f64().max(right.number.abs().to_f64());
     let allowed = match exact {
         Some(_) => 0.0,
-        None if difference.dimension == Dimension::LENGTH => ROUNDING,
-        None => 0.0,
+        None if is_counted(difference.dimension) => 0.0,
+        None if difference.dimension == Dimension::LENGTH => ROUNDING.max(ALIKE * larger),
+        None => ALIKE * larger,
     };
     let least = match exact {
         Some(number) => Number::Exact(number),
@@ -103,7 +106,9 @@ fn spare(operator: Operator, holds: bool, margin: &Quantity, like: &Value) -> St
         margin.clone()
     };
     let (number, word) = check::in_unit(&amount, unit);
-    let word = if word.is_empty() {
+    let word = if margin.dimension == Dimension::FINENESS && word.is_empty() {
+        " per thousand".to_owned()
+    } else if word.is_empty() {
         String::new()
     } else {
         format!(" {word}")

@@ -9,7 +9,7 @@ use rust_decimal::Decimal;
 
 use crate::evaluate::Evaluation;
 use crate::finding::{Finding, Weight};
-use crate::model::{Evaluator, ModelError, Scope, Value, check};
+use crate::model::{Evaluator, ModelError, ModelNote, Scope, Value, check};
 use crate::quantity::{Dimension, Number, Quantity, RingSize};
 use crate::source::Span;
 use crate::syntax::ast::{Expr, ExprKind, ListItem};
@@ -94,7 +94,8 @@ impl SizeRun {
 /// The sizes that an expression means, each as a recipe would write it.
 ///
 /// # Range
-/// At most [`MOST`] sizes. The end of a range is in it when it fits exactly.
+/// At most [`MOST`] sizes. The end of a range is in it when it fits exactly; where it does not, that is told. A
+/// range of sizes without a step takes the coarsest of 1, 1/2 and 1/4 that reaches its end.
 ///
 /// # Errors
 /// None after a finding that says what is wrong.
@@ -139,7 +140,7 @@ pub fn sizes(
 /// A size or an inside diameter, as a recipe would write it.
 fn one(value: &Value, at: Span, findings: &mut Vec<Finding>) -> Option<String> {
     match value {
-        Value::Size { .. } => Some(check::shown(value)),
+        Value::Size { .. } => Some(check::written(value)),
         Value::Quantity { quantity, .. } if quantity.dimension == Dimension::LENGTH => {
             Some(check::shown(value))
         }
@@ -186,16 +187,13 @@ fn range(
                 return refuse(at, "a range of sizes is of one system", help, findings);
             }
             let step = match step {
-                None => Some(Rational64::from_integer(1)),
+                None => Some(coarsest(low, high)),
                 Some((value, _)) => value.steps(),
             };
-            steps(
-                low,
-                high,
-                step.filter(|step| *step > Rational64::from_integer(0)),
-                at,
-                findings,
-            )
+            let step = step.filter(|step| *step > Rational64::from_integer(0));
+            let all = steps(low, high, step, at, findings)?;
+            tell_end(all.last(), &high.to_string(), to.span, findings);
+            Some(all)
         }
         (
             Value::Quantity {
@@ -222,6 +220,9 @@ fn range(
                 all.push(check::shown_quantity(&quantity, unit.as_deref()));
                 now = now.checked_add(step)?;
             }
+            let end = Quantity::new(Number::Exact(high), Dimension::LENGTH);
+            let end = check::shown_quantity(&end, unit.as_deref());
+            tell_end(all.last(), &end, to.span, findings);
             Some(all)
         }
         _ => {
@@ -235,6 +236,31 @@ fn range(
                 findings,
             )
         }
+    }
+}
+
+/// The step of a range that states none: the coarsest of a whole, a half and a quarter that reaches its end.
+fn coarsest(low: &RingSize, high: &RingSize) -> Rational64 {
+    let whole = Rational64::from_integer(1);
+    let parts = [whole, whole / 2, whole / 4];
+    let reaches = |step: &Rational64| {
+        let in_use = (step / low.system.grain).is_integer();
+        in_use && ((high.at - low.at) / step).is_integer()
+    };
+    parts.into_iter().find(reaches).unwrap_or(whole)
+}
+
+/// Says that a range does not reach the end that is stated.
+fn tell_end(last: Option<&String>, end: &str, at: Span, findings: &mut Vec<Finding>) {
+    if let Some(last) = last.filter(|last| *last != end) {
+        findings.push(
+            ModelNote::EndNotReached {
+                at,
+                end: end.to_owned(),
+                last: last.clone(),
+            }
+            .into(),
+        );
     }
 }
 

@@ -277,7 +277,6 @@ fn finding(band: &Band, shape: &Shape, problem: &Impossible) -> Finding {
         message: problem.message.clone(),
         label,
         help,
-        fits,
     }
     .into()
 }

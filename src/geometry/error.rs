@@ -3,7 +3,7 @@
 use miette::Diagnostic;
 use thiserror::Error;
 
-use crate::finding::{Problem, Repair};
+use crate::finding::Problem;
 use crate::source::Span;
 
 /// Impossible geometry.
@@ -22,8 +22,6 @@ pub enum GeometryError {
         label: String,
         /// What would just fit.
         help: String,
-        /// The value that would just fit.
-        fits: Option<String>,
     },
     /// Two lengths that say the same thing and do not agree.
     #[error("`{first_name}` and `{second_name}` do not agree: {message}")]
@@ -49,14 +47,5 @@ pub enum GeometryError {
     },
 }
 
-impl Problem for GeometryError {
-    fn repair(&self) -> Option<Repair> {
-        match self {
-            Self::DoesNotFit { at, fits, .. } => fits.as_ref().map(|text| Repair {
-                span: *at,
-                text: text.clone(),
-            }),
-            Self::OverStated { .. } => None,
-        }
-    }
-}
+// What would just fit is offered in words: which length gives way is for the maker to say.
+impl Problem for GeometryError {}

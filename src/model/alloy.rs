@@ -79,7 +79,8 @@ impl Alloy {
         }
         let element = &catalogue::element(path)?.name;
         let part = self.parts.iter().find(|(known, _)| known == element)?.1;
-        Some(plain(Number::Exact(part), Dimension::FINENESS, None))
+        let unit = Some("\u{2030}");
+        Some(plain(Number::Exact(part), Dimension::FINENESS, unit))
     }
 }
 

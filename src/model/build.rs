@@ -7,6 +7,7 @@ use crate::source::Span;
 use super::band::{Band, Build, Caught, Metal, Profile, Roof};
 use super::check;
 use super::error::ModelError;
+use super::fineness::per_thousand;
 use super::marking::{Assay, BandSolder, Marking, StruckMark};
 use super::merge::Node;
 use super::metals::metal;
@@ -62,8 +63,8 @@ pub(super) fn band(
     let slips: Vec<String> = findings
         .iter()
         .skip(before)
-        .filter_map(Finding::repair)
-        .map(|repair| repair.text)
+        .filter_map(Finding::meant)
+        .map(str::to_owned)
         .collect();
     if !excused {
         // What a parent of the recipe's own lacks is said of the parent.
@@ -84,9 +85,6 @@ pub(super) fn band(
         .and_then(|whole| fields.hollow(whole, resolver, findings));
     let marking = fields.marking(&name, resolver, findings);
     conflicts(&fields, findings);
-    if !used {
-        unlikely(&fields.values, findings);
-    }
     let terms = money::terms(&fields.values, place, resolver, findings);
     if findings
         .iter()
@@ -96,6 +94,9 @@ pub(super) fn band(
         return None;
     }
     let band = fields.band(name, used, whole?, outline, hollow)?;
+    if !used {
+        findings.extend(unlikely(&band).into_iter().map(Finding::from));
+    }
     Some(Band {
         terms,
         marking,
@@ -214,7 +215,7 @@ impl Fields {
     ) -> Marking {
         let value = |id: FieldId| self.values.get(id).map(|value| &value.value);
         let text = |id: FieldId| self.values.text(id).map(str::to_owned);
-        let fineness = |id: FieldId| value(id).and_then(check::per_thousand);
+        let fineness = |id: FieldId| value(id).and_then(per_thousand);
         let yes = |id: FieldId| self.word(id).map(|word| word == "yes");
         let assay = |id: FieldId, dated: FieldId, lot: FieldId| {
             let notes = [
@@ -232,7 +233,7 @@ impl Fields {
             let amount = self.values.quantity(FieldId::SolderAmount);
             Some(BandSolder {
                 alloy: resolver.alloy(word, self.place(FieldId::Solder), findings)?,
-                amount: amount.and_then(|amount| check::in_unit(amount, Some("g")).0.exact()),
+                amount: amount.and_then(super::values::decimal),
                 authorised: yes(FieldId::SolderAuthorised),
             })
         });

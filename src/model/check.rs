@@ -5,11 +5,14 @@ use num_rational::Rational64;
 use rust_decimal::Decimal;
 
 use crate::finding::Finding;
-use crate::quantity::{Dimension, Number, Quantity, unit};
+use crate::quantity::{Dimension, Number, Quantity, from_f64, unit};
 use crate::source::Span;
 use crate::suggest::listed;
 
 use super::error::ModelError;
+use super::fineness;
+use super::note::ModelNote;
+use super::sizes;
 use super::value::Value;
 
 /// What a field wants, in words, and the dimension for suggestions.
@@ -60,13 +63,19 @@ pub(super) fn take(
     match (field.takes, &value) {
         (Takes::Anything | Takes::Block, _)
         | (Takes::Text, Value::Text(_))
-        | (Takes::Size | Takes::Start, Value::Size { .. })
         | (
             Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper | Takes::LengthOr(_),
             Value::Word(_),
         )
         | (Takes::Currency | Takes::Stock | Takes::Band, Value::Word(_))
         | (Takes::Date, Value::Date(..)) => Some(value),
+        (Takes::Size | Takes::Start, Value::Size { off, .. }) => {
+            if off.is_some() {
+                let nearest = shown(&value);
+                findings.push(ModelNote::NearestSize { at, nearest }.into());
+            }
+            Some(value)
+        }
         (
             Takes::Size | Takes::Start | Takes::Length | Takes::LengthOr(_),
             Value::Quantity { quantity, .. },
@@ -101,19 +110,17 @@ pub(super) fn take(
         (Takes::Count, Value::Quantity { quantity, .. })
             if quantity.dimension == Dimension::NONE =>
         {
-            let fits = quantity.number.exact().is_some_and(|count| {
-                count.fract().is_zero()
-                    && count >= Decimal::ONE
-                    && count <= Decimal::from(1_000_000)
+            let count = whole(quantity.number);
+            let fits = count
+                .is_some_and(|count| count >= Decimal::ONE && count <= Decimal::from(1_000_000));
+            let counted = count.filter(|_| fits).map(|count| {
+                Value::of(Quantity {
+                    number: Number::Exact(count),
+                    ..quantity.clone()
+                })
             });
-            within(
-                field,
-                fits,
-                value.clone(),
-                "a whole number from 1 to 1000000",
-                at,
-                findings,
-            )
+            let range = "a whole number from 1 to 1000000";
+            within(field, fits, counted.unwrap_or(value), range, at, findings)
         }
         (Takes::Number, Value::Quantity { quantity, .. })
             if quantity.dimension == Dimension::NONE =>
@@ -177,11 +184,16 @@ pub(super) fn take(
             )
         }
         (Takes::Day, Value::Date(..)) => Some(value),
-        (Takes::Fineness, Value::Quantity { .. }) if per_thousand(&value).is_some() => {
-            let found = per_thousand(&value).unwrap_or_default();
-            let fits = !found.is_sign_negative() && found <= Decimal::ONE_THOUSAND;
+        (Takes::Fineness, Value::Quantity { .. }) if fineness::per_thousand(&value).is_some() => {
+            if let Some(problem) = fineness::small(&value, at) {
+                findings.push(problem.into());
+                return None;
+            }
+            let found = fineness::read(&value)?;
+            let parts = fineness::per_thousand(&found)?;
+            let fits = !parts.is_sign_negative() && parts <= Decimal::ONE_THOUSAND;
             let range = "from 0 to 1000 per thousand";
-            within(field, fits, value.clone(), range, at, findings)
+            within(field, fits, found, range, at, findings)
         }
         _ => {
             findings.push(unfit(field, &value, at).into());
@@ -190,24 +202,19 @@ pub(super) fn take(
     }
 }
 
+/// A number as a count: whole as it stands, or but for the rounding of what is computed.
+fn whole(number: Number) -> Option<Decimal> {
+    let count = match number {
+        Number::Exact(count) => count,
+        Number::Computed(value) => from_f64(value)?.round(),
+    };
+    let same = number.about(Number::Exact(count)).is_eq();
+    (same && count.fract().is_zero()).then_some(count)
+}
+
 /// Whether a plain number is written as a share: per cent or per thousand.
 fn is_share(value: &Value) -> bool {
     matches!(value, Value::Quantity { unit: Some(_), .. })
-}
-
-/// Parts per thousand, exact: a bare number, per cent, or karats.
-#[must_use]
-pub fn per_thousand(value: &Value) -> Option<Decimal> {
-    let Value::Quantity { quantity, unit } = value else {
-        return None;
-    };
-    let number = quantity.number.exact()?;
-    match quantity.dimension {
-        Dimension::NONE if unit.is_some() => number.checked_mul(Decimal::ONE_THOUSAND),
-        Dimension::NONE | Dimension::FINENESS => Some(number),
-        _ => None,
-    }
-    .map(|number| number.normalize())
 }
 
 /// Whether a length is longer than anything about a ring can be. What is computed of such lengths loses the
@@ -228,23 +235,48 @@ fn within(
     if fits {
         return Some(value);
     }
+    let negative = value.quantity().filter(|one| one.number.is_negative());
+    let help = match negative.filter(|_| field.takes.is_measured()) {
+        // `try width -1 mm` looks like a step.
+        Some(less) => format!(
+            "as in `{}`; a step has a space behind its sign, as in `try {} - {}`",
+            schema::example(field),
+            field.word(),
+            shown(&Value::Quantity {
+                quantity: less.negated(),
+                unit: unit_of(&value),
+            })
+        ),
+        None => format!("as in `{}`", schema::example(field)),
+    };
     findings.push(
         ModelError::OutOfRange {
             at,
             field: field.word().to_owned(),
             found: shown(&value),
             range: range.to_owned(),
-            help: format!("as in `{}`", schema::example(field)),
+            help,
         }
         .into(),
     );
     None
 }
 
+/// The unit that a value is written in.
+fn unit_of(value: &Value) -> Option<String> {
+    match value {
+        Value::Quantity { unit, .. } => unit.clone(),
+        _ => None,
+    }
+}
+
 /// The finding for a value of the wrong kind.
 fn unfit(field: &Field, value: &Value, at: Span) -> ModelError {
     let (wanted, dimension) = due(field.takes);
     let name = field.word().to_owned();
+    if matches!(field.takes, Takes::Size | Takes::Start) && value.steps().is_some() {
+        return sizes::without_system(&shown(value), at);
+    }
     if let (
         Value::Quantity {
             quantity,
@@ -288,6 +320,19 @@ fn unfit(field: &Field, value: &Value, at: Span) -> ModelError {
 /// A value as a person would write it, all digits.
 #[must_use]
 pub fn shown(value: &Value) -> String {
+    match value {
+        Value::Size { off: Some(off), .. } => {
+            let more = if *off < 0.0 { "smaller" } else { "larger" };
+            let off = off.abs();
+            format!("\u{2248} {} (\u{D8} {off:.3} mm {more})", written(value))
+        }
+        other => written(other),
+    }
+}
+
+/// A value as a recipe says it, all digits; of a size that is only the nearest to what was meant, the size alone.
+#[must_use]
+pub fn written(value: &Value) -> String {
     match value {
         Value::Quantity { quantity, unit } => shown_quantity(quantity, unit.as_deref()),
         Value::Size {
@@ -351,7 +396,10 @@ pub fn shown_quantity(quantity: &Quantity, unit: Option<&str>) -> String {
 /// A quantity's number in a unit, and that unit's word.
 #[must_use]
 pub fn in_unit(quantity: &Quantity, unit: Option<&str>) -> (Number, String) {
-    let asked = unit.and_then(|word| unit::scale(word).ok().map(|scale| (word.to_owned(), scale)));
+    let asked = unit.and_then(|word| {
+        let scale = unit::scale_in(word, quantity.dimension).ok()?;
+        Some((word.to_owned(), scale))
+    });
     match asked
         .filter(|(_, scale)| scale.dimension == quantity.dimension)
         .or_else(|| unit::shown(quantity.dimension))
@@ -360,7 +408,10 @@ pub fn in_unit(quantity: &Quantity, unit: Option<&str>) -> (Number, String) {
             scale.of_base(quantity.number).unwrap_or(quantity.number),
             word,
         ),
-        None if quantity.dimension == Dimension::NONE => (quantity.number, String::new()),
+        // A fineness without a unit is parts per thousand.
+        None if matches!(quantity.dimension, Dimension::NONE | Dimension::FINENESS) => {
+            (quantity.number, String::new())
+        }
         None => (quantity.number, quantity.dimension.to_string()),
     }
 }

@@ -2,6 +2,7 @@
 
 use std::cmp::Ordering;
 
+use crate::quantity::{Dimension, Quantity};
 use crate::syntax::ast::Operator;
 
 use super::value::Value;
@@ -12,7 +13,7 @@ pub fn compare(operator: Operator, left: &Value, right: &Value) -> Option<bool> 
         (Value::Quantity { quantity: a, .. }, Value::Quantity { quantity: b, .. })
             if a.dimension == b.dimension =>
         {
-            a.number.compared(b.number)
+            order(a, b)
         }
         (Value::Date(..), Value::Date(..)) => {
             let day = |value: &Value| match value {
@@ -31,6 +32,23 @@ pub fn compare(operator: Operator, left: &Value, right: &Value) -> Option<bool> 
         _ => return None,
     };
     Some(holds(operator, order))
+}
+
+/// How two quantities of one dimension lie to each other: fineness and money to the last digit, all else that is
+/// computed within its rounding.
+#[must_use]
+pub fn order(left: &Quantity, right: &Quantity) -> Ordering {
+    if is_counted(left.dimension) {
+        left.number.compared(right.number)
+    } else {
+        left.number.about(right.number)
+    }
+}
+
+/// Whether quantities of a dimension are judged to the last digit.
+#[must_use]
+pub fn is_counted(dimension: Dimension) -> bool {
+    dimension.money != 0 || dimension.fineness != 0
 }
 
 /// Whether an order of two values satisfies an operator.

@@ -4,7 +4,9 @@ use miette::Diagnostic;
 use thiserror::Error;
 
 use crate::finding::{Problem, Repair};
+use crate::quantity::foreign;
 use crate::source::Span;
+use crate::suggest::certain;
 
 /// Problems of meaning.
 #[derive(Debug, Error, Diagnostic)]
@@ -128,22 +130,6 @@ pub enum ModelError {
         /// What wants a share, and both readings.
         message: String,
         /// What to write.
-        help: String,
-    },
-    /// A number that is hardly meant.
-    #[error("`{field}` is {found}: {usual}")]
-    #[diagnostic(code(model::unlikely), severity(advice), help("{help}"))]
-    Unlikely {
-        /// The number.
-        #[label("is that meant?")]
-        at: Span,
-        /// The field.
-        field: String,
-        /// The number.
-        found: String,
-        /// What is usual.
-        usual: &'static str,
-        /// What may have been meant.
         help: String,
     },
     /// A value of another kind than is due.
@@ -296,6 +282,18 @@ pub enum ModelError {
         /// What to write.
         help: String,
     },
+    /// A bare number where a fineness is due that could be per cent, karats or parts per thousand.
+    #[error("a fineness of {found} can be read in more than one way")]
+    #[diagnostic(code(model::bare_fineness), help("{help}"))]
+    BareFineness {
+        /// The number.
+        #[label("of what?")]
+        at: Span,
+        /// The number as written.
+        found: String,
+        /// The readings.
+        help: String,
+    },
     /// A value outside its range.
     #[error("`{field}` is {found}, and must be {range}")]
     #[diagnostic(code(model::out_of_range), help("{help}"))]
@@ -341,8 +339,8 @@ pub enum ModelError {
         label: &'static str,
         /// What to write.
         help: String,
-        /// A certain repair of that part.
-        nearest: Option<String>,
+        /// What that part must be, where it is beyond doubt.
+        certain: Option<String>,
     },
     /// A custom outline that cannot be drawn.
     #[error("{message}")]
@@ -355,8 +353,6 @@ pub enum ModelError {
         message: String,
         /// What to write.
         help: String,
-        /// A certain repair.
-        nearest: Option<String>,
     },
     /// Two fields that exclude each other.
     #[error("{message}")]
@@ -439,23 +435,6 @@ pub enum ModelError {
         /// The name.
         name: String,
     },
-    /// A written deviation that an override takes away.
-    #[error("the \u{B1} that is written is dropped")]
-    #[diagnostic(
-        code(model::deviation_dropped),
-        severity(advice),
-        help(
-            "write it again if it still holds, or move the value by a step (`+ 0.05 mm`), which keeps it"
-        )
-    )]
-    DeviationDropped {
-        /// The override.
-        #[label("says nothing of it")]
-        at: Span,
-        /// Where the deviation is written.
-        #[label("written here")]
-        written: Span,
-    },
     /// Known, read, but not evaluated yet.
     #[error("`{name}` is read, but this version does not evaluate it yet")]
     #[diagnostic(code(model::not_evaluated), severity(advice), help("{help}"))]
@@ -485,16 +464,52 @@ pub enum ModelError {
 
 impl Problem for ModelError {
     fn repair(&self) -> Option<Repair> {
+        // Names of a recipe's own differ by a letter as often as not; words of the language do not.
         let (at, text) = match self {
-            Self::UnknownBlock { at, nearest, .. }
-            | Self::UnknownField { at, nearest, .. }
-            | Self::UnknownUnit { at, nearest, .. }
-            | Self::UnknownName { at, nearest, .. }
-            | Self::Outline { at, nearest, .. }
-            | Self::Size { at, nearest, .. } => (*at, nearest.clone()?),
-            Self::Edition { at } => (*at, "1".to_owned()),
+            Self::UnknownBlock {
+                at,
+                word,
+                nearest: Some(near),
+                ..
+            }
+            | Self::UnknownField {
+                at,
+                word,
+                nearest: Some(near),
+                ..
+            } if certain(word, near) => (at, near),
+            Self::UnknownUnit {
+                at,
+                word,
+                nearest: Some(near),
+                ..
+            } if foreign::alias(word, None) == Some(near) || certain(word, near) => (at, near),
+            Self::UnknownName {
+                at,
+                name,
+                nearest: Some(near),
+                ..
+            } if name.to_lowercase() == near.to_lowercase() => (at, near),
+            Self::Size {
+                at,
+                certain: Some(text),
+                ..
+            } => (at, text),
             _ => return None,
         };
-        Some(Repair { span: at, text })
+        Some(Repair {
+            span: *at,
+            text: text.clone(),
+        })
+    }
+
+    fn meant(&self) -> Option<&str> {
+        match self {
+            Self::UnknownBlock { nearest, .. }
+            | Self::UnknownField { nearest, .. }
+            | Self::UnknownUnit { nearest, .. }
+            | Self::UnknownName { nearest, .. } => nearest.as_deref(),
+            _ => None,
+        }
     }
 }

@@ -5,15 +5,16 @@
 //! first, so that two slips in one expression are two findings.
 
 use crate::finding::Finding;
-use crate::quantity::unit::{self, Refused, Scale};
+use crate::quantity::unit;
 use crate::quantity::{Arithmetic, Dimension, Number, Quantity, RingSize};
 use crate::source::{Span, Spanned};
-use crate::suggest::{listed, nearest};
+use crate::suggest::listed;
 use crate::syntax::ast::{self, Expr, ExprKind, ListItem, Operator, Path};
 
 use super::calendar::is_day;
 use super::comparison::compare;
 use super::error::ModelError;
+use super::fineness;
 use super::share::{Written, kept_unit};
 use super::sizes;
 use super::value::Value;
@@ -52,6 +53,7 @@ impl Evaluator<'_> {
                 size,
                 deviations: Vec::new(),
                 steps: None,
+                off: None,
             }),
             ExprKind::Path(path) => self.scope.name(path, expr.span, self.findings),
             ExprKind::Text(text) => Some(Value::Text(text.clone())),
@@ -149,79 +151,6 @@ impl Evaluator<'_> {
         })
     }
 
-    /// Looks up a unit; a slip is answered with the nearest unit of the dimension due.
-    pub fn unit(&mut self, unit: &Spanned<String>, due: Option<Dimension>) -> Option<Scale> {
-        let (refused, start, length) = match unit::scale(&unit.value) {
-            Ok(scale) => return Some(scale),
-            Err(refused) => refused,
-        };
-        let clamp = |place: usize| u32::try_from(place).unwrap_or(u32::MAX);
-        let start = unit.span.start.saturating_add(clamp(start));
-        let at = Span {
-            start,
-            end: start.saturating_add(clamp(length)),
-        };
-        let word = unit
-            .value
-            .get((start - unit.span.start) as usize..)
-            .unwrap_or("");
-        let word = word.split('/').next().unwrap_or(word).to_owned();
-        let problem = match refused {
-            Refused::Ounce => ambiguous(
-                at,
-                "an ounce can be troy or avoirdupois",
-                "write `ozt` for the troy ounce of 31.1034768 g that metal is sold in, or `ozav` for 28.349523125 g",
-            ),
-            Refused::GramOrGrain => {
-                ambiguous(at, "`gr` can be gram or grain", "write `g` or `grain`")
-            }
-            Refused::Exponent => ambiguous(
-                at,
-                "numbers are written without exponent",
-                "write all the digits, as in `1000` or `0.001`",
-            ),
-            Refused::Carat if due == Some(Dimension::MASS) || due.is_none() => ambiguous(
-                at,
-                "a carat is the weight of a stone (0.2 g); metal is not weighed in it",
-                "write the weight in `g`; the fineness of gold, in 24ths, is `karat`",
-            ),
-            Refused::Carat if due == Some(Dimension::FINENESS) => ambiguous(
-                at,
-                "a carat is the weight of a stone (0.2 g), not a fineness",
-                "write the fineness of gold, in 24ths, as `karat`, or in parts per thousand",
-            ),
-            Refused::Carat => {
-                let due = due.unwrap_or(Dimension::NONE);
-                ambiguous(
-                    at,
-                    &format!(
-                        "a carat is the weight of a stone (0.2 g), not {}",
-                        due.named()
-                    ),
-                    &units_of(due),
-                )
-            }
-            Refused::Unknown | Refused::Currencies => {
-                let words = match due {
-                    Some(due) if due != Dimension::NONE => unit::words_of(due),
-                    _ => unit::all().iter().map(|unit| unit.word).collect(),
-                };
-                let nearest = nearest(&word, words.iter().copied()).map(str::to_owned);
-                let help = match &nearest {
-                    Some(near) => format!("did you mean `{near}`?"),
-                    None => units_of(due.unwrap_or(Dimension::NONE)),
-                };
-                ModelError::UnknownUnit {
-                    at,
-                    word,
-                    help,
-                    nearest,
-                }
-            }
-        };
-        self.report(problem)
-    }
-
     fn date(&mut self, year: i32, month: u8, day: u8, at: Span) -> Option<Value> {
         if is_day(year, month, day) {
             Some(Value::Date(year, month, day))
@@ -245,11 +174,31 @@ impl Evaluator<'_> {
             _ => inner,
         };
         let right_value = self.value(right, right_due);
-        let (mut left_value, mut right_value) = (left_value?, right_value?);
-        if additive || operator.value.compares() {
-            let (left, right) = ((left, &mut left_value), (right, &mut right_value));
-            self.beside(operator.value, left, right)?;
-        }
+        self.joined(operator, (left, left_value?), (right, right_value?))
+    }
+
+    /// Two values joined; apart from where operands are read, which goes down into them.
+    #[inline(never)]
+    fn joined(
+        &mut self,
+        operator: &Spanned<Operator>,
+        (left, left_value): (&Expr, Value),
+        (right, right_value): (&Expr, Value),
+    ) -> Option<Value> {
+        let additive = matches!(operator.value, Operator::Add | Operator::Subtract);
+        let (left_value, right_value) = if additive || operator.value.compares() {
+            let (mut left_value, mut right_value) = fineness::alike(
+                operator.value,
+                (left, left_value),
+                (right, right_value),
+                self.findings,
+            )?;
+            let sides = ((left, &mut left_value), (right, &mut right_value));
+            self.beside(operator.value, sides.0, sides.1)?;
+            (left_value, right_value)
+        } else {
+            (left_value, right_value)
+        };
         let result = match (&left_value, &right_value) {
             (Value::Size { .. }, _) | (_, Value::Size { .. }) => {
                 sizes::arithmetic(operator.value, &left_value, &right_value)
@@ -351,18 +300,33 @@ impl Evaluator<'_> {
 
     fn convert(&mut self, expr: &Expr, unit: &Spanned<String>) -> Option<Value> {
         let value = self.value(expr, None)?;
+        self.converted(expr, value, unit)
+    }
+
+    #[inline(never)]
+    fn converted(&mut self, expr: &Expr, value: Value, unit: &Spanned<String>) -> Option<Value> {
         let due = value.quantity().map(|quantity| quantity.dimension);
         if let Value::Size { .. } = value {
             return sizes::convert(&value, unit, self.findings);
         }
         let scale = self.unit(unit, due)?;
+        let value = match fineness::read(&value) {
+            Some(_) if scale.dimension != Dimension::FINENESS => value,
+            Some(read) => match fineness::small(&value, expr.span) {
+                Some(problem) => return self.report(problem),
+                None => read,
+            },
+            None => value,
+        };
+        let fits = |quantity: &Quantity| {
+            let scale = unit::scale_in(&unit.value, quantity.dimension);
+            scale.is_ok_and(|scale| scale.dimension == quantity.dimension)
+        };
         match value {
-            Value::Quantity { quantity, .. } if quantity.dimension == scale.dimension => {
-                Some(Value::Quantity {
-                    quantity,
-                    unit: Some(unit.value.clone()),
-                })
-            }
+            Value::Quantity { quantity, .. } if fits(&quantity) => Some(Value::Quantity {
+                quantity,
+                unit: Some(unit.value.clone()),
+            }),
             other => {
                 let help = due.map_or_else(String::new, |due| {
                     format!(
@@ -398,8 +362,8 @@ impl Evaluator<'_> {
         let by = self.value(deviation, known);
         let (value, by) = (value?, by?);
         self.bare_deviation(expr, (deviation, &by))?;
-        if let Value::Size { size, .. } = value {
-            return sizes::deviating(size, &by, deviation.span, self.findings);
+        if let Value::Size { size, off, .. } = value {
+            return sizes::deviating(size, off, &by, deviation.span, self.findings);
         }
         let mixed = |value: &Value, by: &Value| ModelError::MixedKinds {
             left: expr.span,
@@ -443,10 +407,9 @@ impl Evaluator<'_> {
         } else {
             (quantity.clone(), unit.clone())
         };
-        // Of a share the deviation is points; of anything else so much of itself.
-        let percent = by.dimension == Dimension::NONE
-            && by_unit.is_some()
-            && (quantity.dimension != Dimension::NONE || unit.is_none());
+        // Of a share, per cent are points; of anything else, a bare number included, a part of it.
+        let share = quantity.dimension == Dimension::NONE && unit.is_some();
+        let percent = by.dimension == Dimension::NONE && by_unit.is_some() && !share;
         let amount = if percent {
             by.number.times(quantity.number)
         } else {
@@ -484,23 +447,6 @@ fn mixed_help(left: &Value, right: &Value, operator: Operator) -> String {
         return "the bare number needs the unit of the other".to_owned();
     }
     "both must be of one kind".to_owned()
-}
-
-fn ambiguous(at: Span, message: &str, help: &str) -> ModelError {
-    ModelError::AmbiguousUnit {
-        at,
-        message: message.to_owned(),
-        help: help.to_owned(),
-    }
-}
-
-/// The units that would do for a dimension, as help.
-fn units_of(dimension: Dimension) -> String {
-    let words = unit::of_dimension(dimension);
-    if dimension == Dimension::NONE || words.is_empty() {
-        return "`annulet list units` shows all of them".to_owned();
-    }
-    format!("units of {}: {}", bare(&dimension.named()), listed(words))
 }
 
 /// A kind without its article.

@@ -78,12 +78,14 @@ fn misspelt_size(field: &Field, first: &Expr, second: &Expr) -> Option<ModelErro
         Some(_) if path.0 == system => ("a ring size has no unit", "a unit is too much"),
         _ => ("a ring size is written in capitals", "not capitals"),
     };
+    let whole = format!("{system} {rest}");
     Some(ModelError::Size {
         at: first.span.to(second.span),
         message: message.to_owned(),
         label,
-        help: format!("write `{system} {rest}`"),
-        nearest: Some(format!("{system} {rest}")),
+        help: format!("write `{whole}`"),
+        // With a unit behind it a diameter may be meant.
+        certain: unit.is_none().then_some(whole),
     })
 }
 

@@ -2,13 +2,16 @@
 
 use std::cmp::Ordering;
 
-use crate::quantity::{Arithmetic, Dimension, Number, Quantity, unit};
+use rust_decimal::Decimal;
+
+use crate::quantity::{Arithmetic, Dimension, Number, Quantity, from_f64, to_f64};
 use crate::source::{Span, Spanned};
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::Expr;
 
 use super::error::ModelError;
 use super::expression::Evaluator;
+use super::fineness;
 use super::value::Value;
 
 impl Evaluator<'_> {
@@ -41,17 +44,17 @@ impl Evaluator<'_> {
             .map(|argument| self.value(argument, inner))
             .collect();
         if !(*least..=*most).contains(&arguments.len()) {
-            let wanted = if least == most {
-                format!("{least} value")
-            } else {
-                format!("{least} or more values")
+            let wanted = match (least, most) {
+                (1, 1) => "1 value".to_owned(),
+                (1, 2) => "1 or 2 values".to_owned(),
+                _ => format!("{least} or more values"),
             };
             return self.report(ModelError::ValueCount {
                 at,
                 field: (*word).to_owned(),
                 wanted,
                 label: "count them",
-                help: "as in `min(a, b)`, `round(a)`".to_owned(),
+                help: "as in `min(a, b)`, `abs(a)`, `round(a, 0.1 mm)`".to_owned(),
             });
         }
         let mut quantities = Vec::new();
@@ -77,7 +80,39 @@ impl Evaluator<'_> {
                 }
             }
         }
+        self.read_as_fineness(word, arguments, &mut quantities)?;
         self.apply(word, quantities, at)
+    }
+
+    /// Where one value is a fineness, bare numbers and shares beside it are read as such.
+    fn read_as_fineness(
+        &mut self,
+        word: &str,
+        arguments: &[Expr],
+        quantities: &mut [(Quantity, Option<String>)],
+    ) -> Option<()> {
+        let is_fineness = |one: &Quantity| one.dimension == Dimension::FINENESS;
+        if !quantities.iter().any(|(one, _)| is_fineness(one)) {
+            return Some(());
+        }
+        for ((quantity, unit), argument) in quantities.iter_mut().zip(arguments) {
+            if is_fineness(quantity) {
+                continue;
+            }
+            let value = Value::Quantity {
+                quantity: quantity.clone(),
+                unit: unit.clone(),
+            };
+            // A step to round to is small.
+            let problem = fineness::small(&value, argument.span).filter(|_| word != "round");
+            if let Some(problem) = problem {
+                return self.report(problem);
+            }
+            if let Some(Value::Quantity { quantity: read, .. }) = fineness::read(&value) {
+                *quantity = read;
+            }
+        }
+        Some(())
     }
 
     fn apply(
@@ -88,14 +123,17 @@ impl Evaluator<'_> {
     ) -> Option<Value> {
         let mut quantities = quantities.into_iter();
         let (first, unit) = quantities.next()?;
-        let result = match word {
+        let result: Result<Quantity, Refused> = match word {
             "abs" => Ok(if first.number.is_negative() {
                 first.negated()
             } else {
                 first
             }),
-            "sqrt" => first.root(),
-            "round" => round(&first, unit.as_deref()),
+            "sqrt" => first.root().map_err(Refused::from),
+            "round" => {
+                let step = quantities.next().map(|(step, _)| step);
+                round(&first, unit.as_deref(), step.as_ref())
+            }
             _ => {
                 let wanted = if word == "min" {
                     Ordering::Less
@@ -110,7 +148,7 @@ impl Evaluator<'_> {
                         Err(problem) => Err(problem),
                     });
                 }
-                best
+                best.map_err(Refused::from)
             }
         };
         match result {
@@ -118,7 +156,17 @@ impl Evaluator<'_> {
                 let unit = if word == "sqrt" { None } else { unit };
                 Some(Value::Quantity { quantity, unit })
             }
-            Err(problem) => self.no_result(problem, at),
+            Err(Refused::Arithmetic(problem)) => self.no_result(problem, at),
+            Err(Refused::NoStep) => self.report(ModelError::NoResult {
+                at,
+                message: "a quantity is rounded to a step, and none is given",
+                help: "write the step behind it, as in `round(width, 0.1 mm)`",
+            }),
+            Err(Refused::Step) => self.report(ModelError::NoResult {
+                at,
+                message: "a step to round to is greater than 0",
+                help: "as in `round(width, 0.1 mm)`",
+            }),
         }
     }
 }
@@ -128,36 +176,76 @@ const FUNCTIONS: &[(&str, usize, usize)] = &[
     ("min", 1, 32),
     ("max", 1, 32),
     ("abs", 1, 1),
-    ("round", 1, 1),
+    ("round", 1, 2),
     ("sqrt", 1, 1),
 ];
 
-/// To a whole number of the unit it is written in, halves to even.
-fn round(quantity: &Quantity, unit: Option<&str>) -> Result<Quantity, Arithmetic> {
-    let (_, scale) =
-        match unit.and_then(|word| unit::scale(word).ok().map(|scale| (word.to_owned(), scale))) {
-            Some(found) => found,
-            None => match unit::shown(quantity.dimension) {
-                Some(found) => found,
-                None => {
-                    let whole = Number::Exact(
-                        crate::quantity::from_f64(quantity.number.to_f64())
-                            .ok_or(Arithmetic::Range)?
-                            .round(),
-                    );
-                    let number = quantity
-                        .number
-                        .exact()
-                        .map_or(whole, |value| Number::Exact(value.round()));
-                    return Ok(Quantity::new(number, quantity.dimension));
-                }
-            },
+/// To the nearest multiple of a step, halves to even; a plain number without a step to the nearest whole one.
+fn round(
+    value: &Quantity,
+    unit: Option<&str>,
+    step: Option<&Quantity>,
+) -> Result<Quantity, Refused> {
+    let one = Quantity::new(Number::Exact(Decimal::ONE), Dimension::NONE);
+    let step = match step {
+        Some(step) => step,
+        None if value.dimension == Dimension::NONE && unit.is_none() => &one,
+        None => return Err(Refused::NoStep),
+    };
+    if step.dimension != value.dimension {
+        return Err(Refused::Arithmetic(Arithmetic::Dimensions));
+    }
+    if step.number.compared(Number::ZERO).is_le() {
+        return Err(Refused::Step);
+    }
+    let number = multiple(value.number, step.number).ok_or(Arithmetic::Range)?;
+    Ok(Quantity {
+        number,
+        ..value.clone()
+    })
+}
+
+/// The multiple of a step that is nearest to a number, halves to even; of written ones exact.
+fn multiple(number: Number, step: Number) -> Option<Number> {
+    let (Number::Exact(value), Number::Exact(size)) = (number, step) else {
+        let times = libm::rint(number.to_f64() / step.to_f64());
+        // The multiple of a written step reads as it would be written.
+        return match (step, from_f64(times)) {
+            (Number::Exact(size), Some(times)) => {
+                let multiple = size.checked_mul(times)?;
+                Some(Number::Computed(to_f64(multiple)))
+            }
+            _ => Some(Number::Computed(times * step.to_f64())),
         };
-    let shown = scale.of_base(quantity.number).ok_or(Arithmetic::Range)?;
-    let exact = shown
-        .exact()
-        .or_else(|| crate::quantity::from_f64(shown.to_f64()))
-        .ok_or(Arithmetic::Range)?;
-    let base = scale.to_base(exact.round()).ok_or(Arithmetic::Range)?;
-    Ok(Quantity::new(Number::Exact(base), quantity.dimension))
+    };
+    let below = value.checked_div(size)?.floor();
+    let rest = value.checked_sub(below.checked_mul(size)?)?;
+    let odd = !below.checked_rem(Decimal::TWO)?.is_zero();
+    let up = match rest.checked_mul(Decimal::TWO)?.cmp(&size) {
+        Ordering::Less => false,
+        Ordering::Greater => true,
+        Ordering::Equal => odd,
+    };
+    let times = if up {
+        below.checked_add(Decimal::ONE)?
+    } else {
+        below
+    };
+    Some(Number::Exact(times.checked_mul(size)?.normalize()))
+}
+
+/// Why a value is not rounded.
+enum Refused {
+    /// There is no result.
+    Arithmetic(Arithmetic),
+    /// A quantity, and no step to round it to.
+    NoStep,
+    /// A step that leads nowhere.
+    Step,
+}
+
+impl From<Arithmetic> for Refused {
+    fn from(problem: Arithmetic) -> Self {
+        Self::Arithmetic(problem)
+    }
 }

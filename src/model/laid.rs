@@ -5,9 +5,9 @@
 use crate::finding::Finding;
 use crate::syntax::ast::Item;
 
-use super::error::ModelError;
 use super::mentions::COMMON;
 use super::merge::{self, Node};
+use super::note::ModelNote;
 
 /// What an override belongs to.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -90,7 +90,7 @@ pub(super) fn lay_over<'t>(
     findings.extend(
         dropped
             .into_iter()
-            .map(|(at, written)| ModelError::DeviationDropped { at, written }.into()),
+            .map(|(at, written)| ModelNote::DeviationDropped { at, written }.into()),
     );
     merge::lay(nodes, items, tells_apart, findings);
 }

@@ -11,6 +11,7 @@ use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{Expr, ExprKind, Number};
 
 use super::error::ModelError;
+use super::fineness;
 
 /// A rule that a band is to meet.
 #[derive(Clone, Debug)]
@@ -176,7 +177,7 @@ fn from_designation(
         return None;
     };
     match rest {
-        [] => Some((Figure::Parts(number), designation.span)),
+        [] => bare(number, &designation.value, designation.span, findings),
         [word] => match &word.kind {
             ExprKind::Path(path) => {
                 of_unit(number, &path.0, designation.span.to(word.span), findings)
@@ -204,7 +205,7 @@ fn figure(values: &[Expr], findings: &mut Vec<Finding>) -> Option<(Figure, Span)
             number: Number::Decimal(number),
             unit,
         } => match unit {
-            None => Some((Figure::Parts(*number), value.span)),
+            None => bare(*number, &number.to_string(), value.span, findings),
             Some(unit) => of_unit(*number, &unit.value, value.span, findings),
         },
         ExprKind::Path(path) => Some((Figure::Word(path.0.clone()), value.span)),
@@ -213,6 +214,20 @@ fn figure(values: &[Expr], findings: &mut Vec<Finding>) -> Option<(Figure, Span)
             None
         }
     }
+}
+
+/// A number without a unit: parts per thousand, unless it is so small that it may be something else.
+fn bare(
+    number: Decimal,
+    written: &str,
+    at: Span,
+    findings: &mut Vec<Finding>,
+) -> Option<(Figure, Span)> {
+    if !number.is_zero() && number < Decimal::ONE_HUNDRED {
+        findings.push(fineness::bare_number(written, at).into());
+        return None;
+    }
+    Some((Figure::Parts(number), at))
 }
 
 /// A number with a word behind it.

@@ -3,6 +3,8 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
+use rust_decimal::Decimal;
+
 use crate::catalogue;
 use crate::finding::Finding;
 use crate::source::Span;
@@ -134,13 +136,18 @@ impl Resolver<'_> {
             .chain(catalogue::alloy_names().map(|name| -> &str { name }))
             .collect();
         known.sort_unstable();
-        let near = nearest(name, known).map(str::to_owned);
-        let help = match &near {
-            Some(near) => {
+        let near = crate::suggest::metal(name, known).map(str::to_owned);
+        let alike = of_fineness(name);
+        let help = match (&near, alike.as_slice()) {
+            (Some(near), _) => {
                 format!("did you mean `{near}`? `annulet list alloys` shows the built-in ones")
             }
-            None => format!(
+            (None, []) => format!(
                 "define it with `alloy {name} {{ \u{2026} }}`; `annulet list alloys` shows the built-in ones"
+            ),
+            (None, alike) => format!(
+                "built-in ones of this fineness are {}; or define it with `alloy {name} {{ \u{2026} }}`",
+                listed(alike.iter().copied())
             ),
         };
         ModelError::UnknownName {
@@ -151,6 +158,22 @@ impl Resolver<'_> {
             nearest: near,
         }
     }
+}
+
+/// The built-in alloys that hold as much of a metal as a name says, such as `gold-750`; at most a line of them.
+fn of_fineness(name: &str) -> Vec<&'static str> {
+    let said = name.split_once('-').and_then(|(metal, figure)| {
+        let figure: Decimal = figure.parse().ok()?;
+        Some((&catalogue::element(metal)?.name, figure))
+    });
+    let Some((metal, figure)) = said else {
+        return Vec::new();
+    };
+    let rows = catalogue::alloys().filter(|row| row.parts.get(metal) == Some(&figure));
+    let mut names: Vec<&str> = rows.map(|row| row.name.as_str()).collect();
+    names.sort_by_key(|name| name.matches('-').count());
+    names.truncate(6);
+    names
 }
 
 /// An alloy in a state that it knows; a temper that is only the default is not looked up.

@@ -186,15 +186,7 @@ fn ends(
                 width.value().normalize()
             );
             let at = values.first().map_or(place.at, |value| value.span);
-            findings.push(
-                ModelError::Outline {
-                    at,
-                    message,
-                    help,
-                    nearest: Some(format!("{wanted} mm")),
-                }
-                .into(),
-            );
+            findings.push(ModelError::Outline { at, message, help }.into());
         }
     };
     judge(all.first(), -half, "starts");
@@ -206,7 +198,6 @@ fn outline_error(at: Span, message: &str, help: String) -> ModelError {
         at,
         message: message.to_owned(),
         help,
-        nearest: None,
     }
 }
 

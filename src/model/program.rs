@@ -259,8 +259,9 @@ impl Recipe {
             return Ok(None);
         }
         let Moving { mut moved, .. } = moving;
-        for band in moved.bands.values() {
-            unlikely(&band.fields, &mut moved.findings);
+        for band in moved.bands.values().filter(|band| !band.used) {
+            let asked = unlikely(band).into_iter();
+            moved.findings.extend(asked.map(Finding::from));
         }
         Ok(Some(moved))
     }

@@ -395,6 +395,8 @@ fn requirement(
     let (title, rest) = match written.values {
         [first, rest @ ..] => match &first.kind {
             ExprKind::Text(title) => (Some(title.clone()), rest),
+            // A title that could not be read was reported.
+            ExprKind::Unread(_) if !rest.is_empty() => (None, rest),
             _ => (None, written.values),
         },
         [] => (None, written.values),

@@ -14,9 +14,9 @@ use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{Block, Entry, Expr, ExprKind};
 
-use super::check;
 use super::error::ModelError;
 use super::expression::Evaluator;
+use super::fineness;
 use super::names::NoNames;
 use super::review::no_block;
 use super::value::Value;
@@ -227,6 +227,11 @@ fn field(book: &mut Rulebook, head: &str, item: &Entry, findings: &mut Vec<Findi
                 Value::List(values) => values,
                 one => vec![one],
             };
+            let at = item.values.last().map_or(item.span, |value| value.span);
+            if let Some(problem) = values.iter().find_map(|value| fineness::small(value, at)) {
+                findings.push(problem.into());
+                return;
+            }
             let figures: Option<Vec<Decimal>> = values.iter().map(figure).collect();
             match figures.filter(|figures| !figures.is_empty()) {
                 Some(mut value) => {
@@ -287,7 +292,7 @@ fn field(book: &mut Rulebook, head: &str, item: &Entry, findings: &mut Vec<Findi
             let quantity = value
                 .quantity()
                 .filter(|quantity| quantity.dimension == Dimension::MASS);
-            match quantity.and_then(|quantity| check::in_unit(quantity, Some("g")).0.exact()) {
+            match quantity.and_then(super::values::decimal) {
                 Some(below) => {
                     let row = Exempt {
                         below,
@@ -324,7 +329,7 @@ fn field(book: &mut Rulebook, head: &str, item: &Entry, findings: &mut Vec<Findi
 
 /// Parts per thousand within their range.
 fn figure(value: &Value) -> Option<Decimal> {
-    let found = check::per_thousand(value)?;
+    let found = fineness::per_thousand(value)?;
     (!found.is_sign_negative() && found <= Decimal::ONE_THOUSAND).then_some(found)
 }
 
@@ -345,7 +350,7 @@ fn of_metal(
     };
     const METALS: [&str; 4] = ["platinum", "gold", "palladium", "silver"];
     if !METALS.contains(&path.0.as_str()) {
-        let near = nearest(&path.0, METALS).map(str::to_owned);
+        let near = crate::suggest::metal(&path.0, METALS).map(str::to_owned);
         let help = format!("precious metals are {}", listed(METALS));
         findings.push(
             ModelError::UnknownName {
@@ -397,6 +402,10 @@ fn chosen(item: &Entry, head: &str, findings: &mut Vec<Finding>) -> Option<Strin
 }
 
 fn count(item: &Entry, head: &str) -> ModelError {
+    let unread = |value: &&Expr| matches!(value.kind, ExprKind::Unread(_));
+    if let Some(value) = item.values.iter().find(unread) {
+        return ModelError::Unread { at: value.span };
+    }
     let example = FIELDS.iter().find(|(word, _)| *word == head);
     let example = example.map_or("", |(_, example)| example);
     ModelError::ValueCount {

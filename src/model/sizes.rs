@@ -43,39 +43,43 @@ fn known_system(
     let undefined = catalogue::undefined()
         .iter()
         .find(|undefined| undefined.word == *word);
-    let near = nearest(word, catalogue::system_words()).map(str::to_owned);
-    let problem = match undefined {
-        Some(undefined) => ModelError::Size {
-            at: system.span,
-            message: format!(
+    let capitals = word.to_uppercase();
+    let same = catalogue::system_words().find(|known| known.to_uppercase() == capitals);
+    // Two letters are near to any other two; only a slip in a longer word tells which finger was measured.
+    let longer = catalogue::system_words().filter(|known| known.len() > 2);
+    let near = same.or_else(|| nearest(word, longer));
+    let (message, label, help) = match undefined {
+        Some(undefined) => (
+            format!(
                 "`{word}` is not a defined size system: {}",
                 undefined.reason
             ),
-            label: "not defined",
-            help: "give the size in another system, or the inside diameter, as in `17.2 mm`"
-                .to_owned(),
-            nearest: None,
-        },
-        None if crate::quantity::Currency::new(word).is_some() => ModelError::Size {
-            at: system.span,
-            message: format!("`{word}` is a currency, not a size system"),
-            label: "a currency",
-            help: format!("money carries its code behind the amount, as in `{designation} {word}`"),
-            nearest: None,
-        },
-        None => ModelError::Size {
-            at: system.span,
-            message: format!("`{word}` is not a size system"),
-            label: "not known",
-            help: match &near {
+            "not defined",
+            "give the size in another system, or the inside diameter, as in `17.2 mm`".to_owned(),
+        ),
+        None if crate::quantity::Currency::new(word).is_some() => (
+            format!("`{word}` is a currency, not a size system"),
+            "a currency",
+            format!("money carries its code behind the amount, as in `{designation} {word}`"),
+        ),
+        None => (
+            format!("`{word}` is not a size system"),
+            "not known",
+            match near {
                 Some(near) => format!("did you mean `{near}`?"),
                 None => format!(
                     "systems are {}; or give the inside diameter, as in `17.2 mm`",
                     listed(catalogue::system_words())
                 ),
             },
-            nearest: near,
-        },
+        ),
+    };
+    let problem = ModelError::Size {
+        at: system.span,
+        message,
+        label,
+        help,
+        certain: same.filter(|_| undefined.is_none()).map(str::to_owned),
     };
     findings.push(problem.into());
     None
@@ -90,8 +94,32 @@ pub(super) fn without_size(word: &str, at: Span) -> Option<ModelError> {
         message: format!("`{word}` is a size system, and no size stands behind it"),
         label: "a size is due",
         help: format!("as in `{example}`"),
-        nearest: None,
+        certain: None,
     })
+}
+
+/// A bare number where a size is due, with what it is in the systems that have it.
+pub(super) fn without_system(designation: &str, at: Span) -> ModelError {
+    let readings: Vec<String> = catalogue::system_words()
+        .filter_map(catalogue::system)
+        .filter_map(|system| RingSize::read(system, designation).ok())
+        .take(3)
+        .map(|size| format!("`{size}` (\u{D8} {:.2} mm)", size.diameter()))
+        .collect();
+    let diameter = "an inside diameter with its unit, as in `17.2 mm`";
+    ModelError::Size {
+        at,
+        message: format!("`{designation}` is a size of no system, and no diameter without a unit"),
+        label: "of which system?",
+        help: match readings.as_slice() {
+            [] => format!("write the system before it, as in `ISO 54`, or {diameter}"),
+            some => format!(
+                "write the system before it, as in {}, or {diameter}",
+                listed(some.iter().map(String::as_str))
+            ),
+        },
+        certain: None,
+    }
 }
 
 /// Why a designation is refused, with what would do.
@@ -138,7 +166,7 @@ pub(super) fn refused(
         message,
         label,
         help,
-        nearest: None,
+        certain: None,
     }
 }
 
@@ -163,7 +191,7 @@ pub(super) fn arithmetic(
             if operator.compares() {
                 return Some(Ok(Value::Truth(super::comparison::holds(
                     operator,
-                    a.compared(b),
+                    a.about(b),
                 ))));
             }
             if operator != Operator::Subtract {
@@ -186,7 +214,8 @@ pub(super) fn arithmetic(
             Value::Size {
                 size,
                 deviations,
-                steps: off,
+                steps: within,
+                off,
             },
             steps,
         ) => {
@@ -199,7 +228,8 @@ pub(super) fn arithmetic(
             let moved = size.stepped(steps).map(|size| Value::Size {
                 size,
                 deviations: deviations.clone(),
-                steps: *off,
+                steps: *within,
+                off: *off,
             });
             Some(moved.map_err(|_| Arithmetic::NoSize))
         }
@@ -218,6 +248,7 @@ pub(super) fn steps_together(a: Rational64, b: Rational64) -> Option<Rational64>
 /// A size with a deviation, in steps or as a length on the diameter.
 pub(super) fn deviating(
     size: RingSize,
+    off: Option<f64>,
     by: &Value,
     at: Span,
     findings: &mut Vec<Finding>,
@@ -243,6 +274,7 @@ pub(super) fn deviating(
                 amount,
             }],
             steps,
+            off,
         }),
         None => {
             findings.push(
@@ -260,26 +292,36 @@ pub(super) fn deviating(
     }
 }
 
-/// `size in US`: the nearest size of another system.
+/// `size in US`: the nearest size of another system, and how much larger its inside diameter is.
 pub(super) fn convert(
     value: &Value,
     system: &Spanned<String>,
     findings: &mut Vec<Finding>,
 ) -> Option<Value> {
     let Value::Size {
-        size, deviations, ..
+        size,
+        deviations,
+        off,
+        ..
     } = value
     else {
         return None;
     };
     let known = known_system(system, "", findings)?;
-    let circumference = size.circumference().to_f64();
-    match RingSize::nearest(known, circumference) {
-        Some(size) => Some(Value::Size {
-            size,
-            deviations: deviations.clone(),
-            steps: None,
-        }),
+    let circumference = size.circumference();
+    match RingSize::nearest(known, circumference.to_f64()) {
+        Some(near) => {
+            let away = near.diameter() - size.diameter();
+            let same = near.circumference().about(circumference).is_eq();
+            // What was rounded before is as far off as both times together.
+            let away = if same { 0.0 } else { away } + off.unwrap_or(0.0);
+            Some(Value::Size {
+                size: near,
+                deviations: deviations.clone(),
+                steps: None,
+                off: (away != 0.0).then_some(away),
+            })
+        }
         None => {
             findings.push(refused(known, &size.to_string(), system.span, SizeError::Range).into());
             None

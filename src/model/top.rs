@@ -17,6 +17,7 @@ use crate::syntax::ast::{Block, Entry, Expr, ExprKind, Item, Number, Operator, e
 use super::error::ModelError;
 use super::merge::deviates;
 use super::money;
+use super::note::ModelNote;
 use super::resolve::Let;
 use super::review::{name_of, no_block};
 
@@ -293,7 +294,7 @@ impl<'t> Top<'t> {
                 let written = std::slice::from_ref(one.value);
                 if deviates(written) && !deviates(&entry.values) {
                     let (at, written) = (entry.header_span(), one.value.span);
-                    findings.push(ModelError::DeviationDropped { at, written }.into());
+                    findings.push(ModelNote::DeviationDropped { at, written }.into());
                 }
                 one.value = value;
                 one.places.push(entry.header_span());
@@ -313,6 +314,12 @@ pub fn uses(items: &[Item], findings: &mut Vec<Finding>) -> Vec<Spanned<String>>
                     span,
                 },
             ] if entry.block.is_none() => paths.push(Spanned::new(path.clone(), *span)),
+            [
+                Expr {
+                    kind: ExprKind::Unread(_),
+                    span,
+                },
+            ] => findings.push(ModelError::Unread { at: *span }.into()),
             values => findings.push(
                 ModelError::ValueCount {
                     at: values

@@ -1,36 +1,154 @@
-//! Figures that are hardly meant, asked about: they can be, so they are taken all the same.
+//! Figures far from what a ring measures, as after a slip of a unit: asked about, once, and taken as they are.
 
 use rust_decimal::Decimal;
 
-use crate::finding::Finding;
-use crate::quantity::Number;
+use crate::catalogue;
+use crate::quantity::{Number, RingSize};
 use crate::schema::FieldId;
+use crate::source::Span;
 
-use super::error::ModelError;
-use super::values::Values;
+use super::band::{Band, Profile};
+use super::check;
+use super::note::ModelNote;
+use super::value::Value;
 
-/// Asks about the figures of a band.
-pub(super) fn unlikely(values: &Values, findings: &mut Vec<Finding>) {
-    let friction = values.get(FieldId::HollowFriction);
-    let written = friction.and_then(|value| value.at.zip(value.value.quantity()));
-    if let Some((at, friction)) = written
-        && friction
-            .number
-            .compared(Number::Exact(Decimal::ONE))
-            .is_gt()
-    {
-        let hundredth = friction.number.over(Number::Exact(Decimal::ONE_HUNDRED));
-        findings.push(
-            ModelError::Unlikely {
-                at,
-                field: "friction".to_owned(),
-                found: friction.number.to_string(),
-                usual: "metal on metal lies under 1",
-                help: hundredth.map_or_else(String::new, |less| {
-                    format!("write `friction {less}` if that is meant")
-                }),
-            }
-            .into(),
-        );
+/// Inside diameters of finger rings, in mm: common practice.
+const BORES: std::ops::RangeInclusive<f64> = 10.0..=30.0;
+/// The widest ring, in mm: common practice.
+const WIDEST: f64 = 30.0;
+/// The thickest ring, as a part of its bore: common practice.
+const THICKEST: f64 = 1.0 / 3.0;
+
+/// What to ask about the figures of a band.
+pub(super) fn unlikely(band: &Band) -> Vec<ModelNote> {
+    [bore(band), width(band), thickness(band), friction(band)]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+fn bore(band: &Band) -> Option<ModelNote> {
+    let diameter = band.inside().diameter.to_f64();
+    if BORES.contains(&diameter) || band.fields.word(FieldId::Bangle) == Some("yes") {
+        return None;
     }
+    let (at, value) = said(band, FieldId::Size)?;
+    Some(ModelNote::Unlikely {
+        at,
+        message: format!(
+            "an inside diameter of {} lies outside the 10 to 30 mm of finger rings",
+            inside(band, value)
+        ),
+        label: "as meant?".to_owned(),
+        help: match circumference(band) {
+            Some(size) => {
+                format!("as a circumference it is `{size}`; a bangle says `bangle yes`")
+            }
+            None => "a size stands behind its system, as in `US 7`; a bangle says `bangle yes`"
+                .to_owned(),
+        },
+    })
+}
+
+/// The diameter as it is written, or what the size comes to.
+fn inside(band: &Band, value: &Value) -> String {
+    match value {
+        Value::Size { size, .. } => {
+            format!(
+                "{:.2} mm, as {size} has it,",
+                band.inside().diameter.to_f64()
+            )
+        }
+        value => check::shown(value),
+    }
+}
+
+/// The size whose circumference a written diameter would be.
+fn circumference(band: &Band) -> Option<RingSize> {
+    let Number::Exact(diameter) = band.inside().diameter else {
+        return None;
+    };
+    let whole = diameter.normalize();
+    let system = catalogue::system("ISO")?;
+    RingSize::read(system, &whole.to_string()).ok()
+}
+
+fn width(band: &Band) -> Option<ModelNote> {
+    if band.length(FieldId::Width)? <= WIDEST {
+        return None;
+    }
+    let (at, value) = said(band, FieldId::Width)?;
+    Some(ModelNote::Unlikely {
+        at,
+        message: format!(
+            "a width of {} is more than the 30 mm of the widest rings",
+            check::shown(value)
+        ),
+        label: "as meant?".to_owned(),
+        help: "look at its unit".to_owned(),
+    })
+}
+
+fn thickness(band: &Band) -> Option<ModelNote> {
+    let bore = band.inside().diameter.to_f64();
+    let thickness = band.thickness()?.to_mm();
+    if thickness <= bore * THICKEST {
+        return None;
+    }
+    let much = format!("more than a third of the bore of {bore:.2} mm");
+    let shown = |mm: Decimal| format!("{} mm", mm.round_dp(3).normalize());
+    let by_outline =
+        matches!(band.profile, Profile::Custom(_)) && said(band, FieldId::Thickness).is_none();
+    let (at, message, help) = match (said(band, FieldId::Thickness), said(band, FieldId::Outside)) {
+        (Some((at, value)), _) => (
+            at,
+            format!("a thickness of {} is {much}", check::shown(value)),
+            "look at its unit",
+        ),
+        (None, Some((at, value))) => (
+            at,
+            format!(
+                "an outside of {} makes the band {} thick, {much}",
+                check::shown(value),
+                shown(band.thickness()?.value())
+            ),
+            "look at its unit",
+        ),
+        (None, None) if by_outline => (
+            said(band, FieldId::Profile)?.0,
+            format!(
+                "the outline stands up to {} above the bore, {much}",
+                shown(band.thickness()?.value())
+            ),
+            "heights of an outline are measured from the smallest bore, not from the axis",
+        ),
+        (None, None) => return None,
+    };
+    Some(ModelNote::Unlikely {
+        at,
+        message,
+        label: "as meant?".to_owned(),
+        help: help.to_owned(),
+    })
+}
+
+/// A written field: its place and its value.
+fn said(band: &Band, id: FieldId) -> Option<(Span, &Value)> {
+    let field = band.field(id)?;
+    Some((field.at?, &field.value))
+}
+
+fn friction(band: &Band) -> Option<ModelNote> {
+    let (at, value) = said(band, FieldId::HollowFriction)?;
+    let number = value.quantity()?.number;
+    if number.compared(Number::Exact(Decimal::ONE)).is_le() {
+        return None;
+    }
+    let hundredth = number.over(Number::Exact(Decimal::ONE_HUNDRED))?;
+    Some(ModelNote::Unlikely {
+        at,
+        message: format!("`friction` is {number}: metal on metal lies under 1"),
+        label: "as meant?".to_owned(),
+        help: format!("write `friction {hundredth}` if that is meant"),
+    })
 }

@@ -22,6 +22,8 @@ pub enum Value {
         deviations: Vec<Deviation>,
         /// The same in steps of its system, where it is written so.
         steps: Option<Rational64>,
+        /// Where it is only the nearest to what was meant: how much larger its inside diameter is, in mm.
+        off: Option<f64>,
     },
     /// A fraction such as `1/2`: steps of a size.
     Steps(Rational64),

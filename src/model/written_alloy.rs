@@ -12,6 +12,7 @@ use crate::syntax::ast::ExprKind;
 use super::alloy::{Alloy, AlloyDensity, Temper, mixed_density};
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
+use super::fineness;
 use super::merge::Node;
 use super::review::{Held, named_block, refused_block};
 use super::share::Written;
@@ -88,7 +89,7 @@ pub(super) fn written(
                         continue;
                     }
                     seen.push((node.at, row.name.as_str()));
-                    if let Some(part) = parts(node, scope, findings) {
+                    if let Some(part) = parts(node, false, scope, findings) {
                         total += part;
                         alloy.parts.push((row.name.clone(), part));
                     }
@@ -153,8 +154,9 @@ fn composition(name: &str, at: Span, total: Decimal, thousand: Decimal) -> Model
 }
 
 fn unknown_element(node: &Node<'_>) -> ModelError {
-    let known = catalogue::element_names().chain(ALLOY_FIELDS.iter().copied());
-    let near = nearest(node.head, known).map(str::to_owned);
+    let near = crate::suggest::metal(node.head, catalogue::element_names())
+        .or_else(|| nearest(node.head, ALLOY_FIELDS.iter().copied()))
+        .map(str::to_owned);
     let help = near.as_ref().map_or_else(
         || "an alloy block holds elements with their parts per thousand, `density`, and `temper` blocks".to_owned(),
         |near| format!("did you mean `{near}`?"),
@@ -210,6 +212,11 @@ fn colour(node: &Node<'_>, findings: &mut Vec<Finding>) -> Option<String> {
 }
 
 fn count(node: &Node<'_>, wanted: &str, example: &str) -> ModelError {
+    if let Some([value]) = node.winner().map(|place| place.values)
+        && matches!(value.kind, ExprKind::Unread(_))
+    {
+        return ModelError::Unread { at: value.span };
+    }
     ModelError::ValueCount {
         at: node.winner().map_or(node.at, |place| place.at),
         field: node.head.to_owned(),
@@ -248,7 +255,7 @@ fn assay(
     scope: &mut dyn Scope,
     findings: &mut Vec<Finding>,
 ) -> Option<(Decimal, String)> {
-    let figure = parts(node, scope, findings)?;
+    let figure = parts(node, true, scope, findings)?;
     let mut notes = Vec::new();
     for field in &node.children {
         if refused_block(field, &example(field.head), findings) {
@@ -296,8 +303,13 @@ fn assay(
     Some((figure, notes.join(", ")))
 }
 
-/// Parts per thousand: a bare number, per cent, or karat.
-fn parts(node: &Node<'_>, scope: &mut dyn Scope, findings: &mut Vec<Finding>) -> Option<Decimal> {
+/// Parts per thousand: a bare number, per cent, or karat. Of a mix they may be few, of a whole not.
+fn parts(
+    node: &Node<'_>,
+    whole: bool,
+    scope: &mut dyn Scope,
+    findings: &mut Vec<Finding>,
+) -> Option<Decimal> {
     let example = format!("{} 585", node.head);
     let (value, at) = single(
         node,
@@ -307,13 +319,21 @@ fn parts(node: &Node<'_>, scope: &mut dyn Scope, findings: &mut Vec<Finding>) ->
         scope,
         findings,
     )?;
-    let Some(part) = super::check::per_thousand(&value) else {
+    if let Some(problem) = fineness::small(&value, at).filter(|_| whole) {
+        findings.push(problem.into());
+        return None;
+    }
+    let Some(part) = fineness::per_thousand(&value) else {
+        let found = match fineness::read(&value) {
+            Some(_) => "a quotient that does not come out".to_owned(),
+            None => value.named(),
+        };
         findings.push(
             ModelError::WrongKind {
                 at,
                 field: node.head.to_owned(),
                 due: "parts per thousand".to_owned(),
-                found: value.named(),
+                found,
                 help: format!("as in `{example}` or `{} 58.5 %`", node.head),
             }
             .into(),

@@ -7,6 +7,8 @@
 
 mod decimal;
 mod dimension;
+mod exact;
+pub mod foreign;
 mod number;
 mod quantity_value;
 mod ring_size;
@@ -16,7 +18,7 @@ mod units;
 
 pub use decimal::{from_f64, to_f64};
 pub use dimension::{Currency, Dimension};
-pub use number::Number;
+pub use number::{ALIKE, Number};
 pub use quantity_value::{Arithmetic, Deviation, Quantity};
 pub use ring_size::{
     Circumference, Law, Measure, RingSize, SizeError, Steps, System, designated, fraction, mixed,

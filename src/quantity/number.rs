@@ -6,11 +6,13 @@ use std::fmt;
 use rust_decimal::{Decimal, MathematicalOps};
 
 use super::decimal::to_f64;
+use super::exact;
 
 /// An exact decimal as written, or a float as computed.
 ///
-/// Arithmetic of two exact numbers is exact (a quotient to 28 digits); with a computed one the result
-/// is computed. `None` stands for a result beyond the range, or a division by zero.
+/// Arithmetic of two exact numbers is exact where the result can be held as a decimal; a quotient, a product or
+/// a sum of more digits than that is computed, and so is whatever a computed number takes part in. `None`
+/// stands for a result beyond the range, or a division by zero.
 #[derive(Clone, Copy, Debug)]
 pub enum Number {
     /// Written in a recipe, or exact arithmetic on such.
@@ -47,38 +49,50 @@ impl Number {
         exact: impl Fn(Decimal, Decimal) -> Option<Decimal>,
         computed: impl Fn(f64, f64) -> f64,
     ) -> Option<Self> {
-        match (self, other) {
-            (Self::Exact(left), Self::Exact(right)) => {
-                exact(left, right).map(|value| Self::Exact(value.normalize()))
-            }
-            _ => Some(computed(self.to_f64(), other.to_f64()))
-                .filter(|value| value.is_finite())
-                .map(Self::Computed),
+        if let (Self::Exact(left), Self::Exact(right)) = (self, other)
+            && let Some(value) = exact(left, right)
+        {
+            return Some(Self::Exact(value));
         }
+        Some(computed(self.to_f64(), other.to_f64()))
+            .filter(|value| value.is_finite())
+            .map(Self::Computed)
     }
 
     /// Sum.
     #[must_use]
     pub fn plus(self, other: Self) -> Option<Self> {
-        self.with(other, Decimal::checked_add, |left, right| left + right)
+        self.with(other, exact::sum, |left, right| left + right)
     }
 
     /// Difference.
     #[must_use]
     pub fn minus(self, other: Self) -> Option<Self> {
-        self.with(other, Decimal::checked_sub, |left, right| left - right)
+        self.plus(other.negated())
     }
 
     /// Product.
     #[must_use]
     pub fn times(self, other: Self) -> Option<Self> {
-        self.with(other, Decimal::checked_mul, |left, right| left * right)
+        self.with(other, exact::product, |left, right| left * right)
     }
 
-    /// Quotient; exact ones to 28 digits.
+    /// Quotient; computed where it does not come out.
+    ///
+    /// # Example
+    /// ```
+    /// use annulet::quantity::Number;
+    /// use rust_decimal::dec;
+    /// let exact = |value| Number::Exact(value);
+    /// assert_eq!(exact(dec!(1)).over(exact(dec!(8))).unwrap().exact(), Some(dec!(0.125)));
+    /// assert_eq!(exact(dec!(1)).over(exact(dec!(3))).unwrap().exact(), None);
+    /// ```
     #[must_use]
     pub fn over(self, other: Self) -> Option<Self> {
-        self.with(other, Decimal::checked_div, |left, right| left / right)
+        if other == Self::ZERO {
+            return None;
+        }
+        self.with(other, exact::quotient, |left, right| left / right)
     }
 
     /// The other sign.
@@ -95,7 +109,7 @@ impl Number {
     pub fn root(self) -> Option<Self> {
         if let Self::Exact(value) = self
             && let Some(root) = value.sqrt()
-            && root.checked_mul(root) == Some(value)
+            && exact::product(root, root) == Some(value.normalize())
         {
             return Some(Self::Exact(root.normalize()));
         }
@@ -120,12 +134,38 @@ impl Number {
         self.compared(Self::ZERO) == Ordering::Less
     }
 
-    /// Order by value: two exact numbers exactly, else as floats.
+    /// Order by value where what was written counts to the last digit, as with money and fineness: two exact
+    /// numbers exactly, else as floats.
     #[must_use]
     pub fn compared(self, other: Self) -> Ordering {
         match (self, other) {
             (Self::Exact(left), Self::Exact(right)) => left.cmp(&right),
             _ => self.to_f64().total_cmp(&other.to_f64()),
+        }
+    }
+}
+
+/// Computed values that differ by no more than this part of the larger are the same.
+pub const ALIKE: f64 = 1e-9;
+
+impl Number {
+    /// Order by value: two exact numbers exactly; where one is computed, within [`ALIKE`].
+    ///
+    /// # Example
+    /// ```
+    /// use std::cmp::Ordering;
+    /// use annulet::quantity::Number;
+    /// let third = Number::Computed(1.0 / 3.0);
+    /// let thrice = third.plus(third).unwrap().plus(third).unwrap();
+    /// assert_eq!(thrice.about(Number::Exact(rust_decimal::dec!(1))), Ordering::Equal);
+    /// ```
+    #[must_use]
+    pub fn about(self, other: Self) -> Ordering {
+        let (left, right) = (self.to_f64(), other.to_f64());
+        match (self, other) {
+            (Self::Exact(_), Self::Exact(_)) => self.compared(other),
+            _ if (left - right).abs() <= ALIKE * left.abs().max(right.abs()) => Ordering::Equal,
+            _ => left.total_cmp(&right),
         }
     }
 }

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::units::UNITS;
-use super::{Currency, Dimension, Number};
+use super::{Currency, Dimension, Number, exact};
 
 /// One row of the table of units.
 #[derive(Clone, Copy, Debug)]
@@ -14,8 +14,10 @@ pub struct Unit {
     pub also: &'static [&'static str],
     /// What it measures.
     pub dimension: Dimension,
-    /// How many base units it is, exactly (a karat to 28 digits).
+    /// How many base units it is, exactly: this many …
     pub factor: Decimal,
+    /// … over this many; 1 for all but the karat, of which no decimal holds one.
+    pub per: Decimal,
     /// Its name.
     pub meaning: &'static str,
     /// Where the factor is defined.
@@ -51,23 +53,34 @@ pub enum Refused {
 }
 
 impl Scale {
-    /// A number of this unit, in base units.
+    /// A number of this unit, in base units: exact, or to 28 digits where one unit is no decimal of the base
+    /// unit (a karat, a price by the troy ounce). None where the number has more digits than can be kept.
     #[must_use]
     pub fn to_base(&self, value: Decimal) -> Option<Decimal> {
         let (above, below) = self.factor;
-        Some(value.checked_mul(above)?.checked_div(below)?.normalize())
+        let whole = exact::product(value, above)?;
+        let kept = exact::quotient(whole, below);
+        let decimal = exact::quotient(above, below).is_some();
+        match kept {
+            None if decimal => None,
+            kept => kept.or_else(|| Some(whole.checked_div(below)?.normalize())),
+        }
     }
 
-    /// A number of base units, in this unit. Exact numbers stay exact, to 24 digits.
+    /// A number of base units, in this unit. An exact number that comes out in 24 digits stays exact.
     #[must_use]
     pub fn of_base(&self, number: Number) -> Option<Number> {
         let (above, below) = self.factor;
         match number {
             Number::Exact(value) => {
-                let value = value.checked_mul(below)?.checked_div(above)?;
-                Some(Number::Exact(
-                    value.round_sf(24).unwrap_or(value).normalize(),
-                ))
+                let quotient = value.checked_mul(below)?.checked_div(above)?;
+                let short = quotient.round_sf(24).unwrap_or(quotient).normalize();
+                let exact = self.to_base(short) == Some(value.normalize());
+                Some(if exact {
+                    Number::Exact(short)
+                } else {
+                    Number::Computed(super::to_f64(quotient))
+                })
             }
             Number::Computed(value) => {
                 let factor = super::to_f64(above.checked_div(below)?);
@@ -94,10 +107,7 @@ impl Scale {
 /// ```
 pub fn scale(text: &str) -> Result<Scale, (Refused, usize, usize)> {
     if let Some(unit) = row(text) {
-        return Ok(Scale {
-            dimension: unit.dimension,
-            factor: (unit.factor, Decimal::ONE),
-        });
+        return Ok(Scale::of(unit));
     }
     let mut whole: Option<Scale> = None;
     let mut place = 0;
@@ -113,7 +123,39 @@ pub fn scale(text: &str) -> Result<Scale, (Refused, usize, usize)> {
     whole.ok_or((Refused::Unknown, 0, text.len()))
 }
 
+/// Looks up a unit as written where a quantity of a dimension is meant: a fineness may be read in per cent and
+/// per thousand, which elsewhere are parts of one.
+///
+/// # Errors
+/// As [`scale`].
+///
+/// # Example
+/// ```
+/// use annulet::quantity::{Dimension, Number, unit};
+/// let percent = unit::scale_in("%", Dimension::FINENESS).unwrap();
+/// let whole = percent.of_base(Number::Exact(rust_decimal::dec!(750))).unwrap();
+/// assert_eq!(whole.to_string(), "75");
+/// ```
+pub fn scale_in(text: &str, dimension: Dimension) -> Result<Scale, (Refused, usize, usize)> {
+    let found = scale(text)?;
+    if dimension != Dimension::FINENESS || found.dimension != Dimension::NONE {
+        return Ok(found);
+    }
+    let (above, below) = found.factor;
+    Ok(Scale {
+        dimension,
+        factor: (above * Decimal::ONE_THOUSAND, below),
+    })
+}
+
 impl Scale {
+    fn of(unit: &Unit) -> Self {
+        Self {
+            dimension: unit.dimension,
+            factor: (unit.factor, unit.per),
+        }
+    }
+
     fn over(&self, other: &Self) -> Option<Self> {
         let (above, below) = self.factor;
         let (other_above, other_below) = other.factor;
@@ -130,10 +172,7 @@ impl Scale {
 /// One word of a unit: a row, a power of a length, or a currency.
 fn word_scale(word: &str) -> Result<Scale, Refused> {
     if let Some(unit) = row(word) {
-        return Ok(Scale {
-            dimension: unit.dimension,
-            factor: (unit.factor, Decimal::ONE),
-        });
+        return Ok(Scale::of(unit));
     }
     let power = match word.chars().next_back() {
         Some('2' | '\u{B2}') => Some((2, Dimension::AREA)),

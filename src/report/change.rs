@@ -136,7 +136,8 @@ fn by(moved: &Moved, digits: Digits) -> String {
 
 /// ` (+9.1 %)`; a share of a share would only confuse.
 fn share(moved: &Moved) -> String {
-    let has_unit = |one: &Quantity| one.dimension != Dimension::NONE;
+    let shares = [Dimension::NONE, Dimension::FINENESS];
+    let has_unit = |one: &Quantity| !shares.contains(&one.dimension);
     let difference = moved.difference().filter(has_unit);
     let share = difference.and_then(|_| moved.share());
     let share = share.filter(|share| share.abs() >= 0.0005);

@@ -205,14 +205,19 @@ pub(super) fn value(value: &Value, kind: &str) -> Map<String, Json> {
         other => {
             let plain = match other {
                 Value::Text(text) => text.clone(),
+                other => check::written(other),
+            };
+            let display = match other {
+                Value::Text(_) => plain.clone(),
                 other => check::shown(other),
             };
             let mut object = Map::new();
             object.insert("kind".to_owned(), json!(kind));
             object.insert("value".to_owned(), json!(plain));
             object.insert("unit".to_owned(), Json::Null);
-            object.insert("exact".to_owned(), json!(true));
-            object.insert("display".to_owned(), json!(plain));
+            let rounded = matches!(other, Value::Size { off: Some(_), .. });
+            object.insert("exact".to_owned(), json!(!rounded));
+            object.insert("display".to_owned(), json!(display));
             object
         }
     }

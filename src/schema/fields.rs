@@ -47,6 +47,7 @@ vocabulary! {
     Band {
         Title = field("title", Takes::Text, "what the maker calls the band");
         Size = field("size", Takes::Size, "ring size or smallest inside diameter of the finished ring");
+        Bangle = field("bangle", Takes::Word(&["yes", "no"]), "whether it is worn on the wrist, so that its size is no finger's");
         Allow = field("allow", Takes::Block, "steps that the finished size holds for wearing, each shown apart");
         AllowWide = field("allow.wide", Takes::Steps, "steps of the finished size that are for a wide band");
         AllowComfort = field("allow.comfort", Takes::Steps, "steps of the finished size that are for a comfort bore");

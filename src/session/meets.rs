@@ -129,14 +129,12 @@ fn error(problem: ClaimError, book: &str, band: String) -> FinenessError {
             said,
             metal,
             help,
-            nearest,
         } => FinenessError::UnknownStandard {
             at,
             book: book.to_owned(),
             said,
             metal,
             help,
-            nearest,
         },
         ClaimError::NotThere { at, metal, help } => FinenessError::MetalNotThere {
             at,

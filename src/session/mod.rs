@@ -20,6 +20,7 @@ mod relative;
 mod requirement;
 mod sides;
 mod size_run;
+mod stepped;
 mod unplaced;
 mod used;
 mod why;

@@ -39,7 +39,8 @@ pub struct Elsewhere {
 
 impl Session {
     /// Overrides as entries laid over the tree: of the options one layer for each band, however many and in
-    /// whatever order, as if all of them had been written into its block; then one layer for each try.
+    /// whatever order, as if all of them had been written into its block, and one more for their steps; then one
+    /// layer for each try.
     pub(super) fn overrides(
         &mut self,
         prepared: &Prepared,
@@ -53,29 +54,36 @@ impl Session {
         }
         let names = prepared.names();
         let chosen = request.band.as_deref();
-        for set in self.absolute_sets(prepared, request, findings) {
-            let Some(entry) = self.entry(&set, findings) else {
-                continue;
-            };
-            let at = entry.head_span();
-            let Some(target) = names.place(&entry, chosen, findings) else {
-                continue;
-            };
-            // The order of options must not decide, so one field is laid over once.
-            if let Some((_, first)) = seen.iter().find(|(known, _)| *known == target) {
-                findings.push(
-                    ModelError::GivenTwice {
-                        again: at,
-                        first: *first,
-                        name: target.1.clone(),
-                    }
-                    .into(),
-                );
-                continue;
+        let (absolute, stepped) = self.sets(prepared, request, findings);
+        // Steps lie over what the absolute ones say, whatever their order.
+        for sets in [absolute, stepped] {
+            let mut layers = Vec::new();
+            seen.clear();
+            for set in sets {
+                let Some(entry) = self.entry(&set, findings) else {
+                    continue;
+                };
+                let at = entry.head_span();
+                let Some(target) = names.place(&entry, chosen, findings) else {
+                    continue;
+                };
+                // The order of options must not decide, so one field is laid over once.
+                if let Some((_, first)) = seen.iter().find(|(known, _)| *known == target) {
+                    findings.push(
+                        ModelError::GivenTwice {
+                            again: at,
+                            first: *first,
+                            name: target.1.clone(),
+                        }
+                        .into(),
+                    );
+                    continue;
+                }
+                let (holder, path) = target.clone();
+                seen.push((target, at));
+                lay_in(&mut layers, holder, &path, entry);
             }
-            let (holder, path) = target.clone();
-            seen.push((target, at));
-            lay_in(&mut overrides, holder, &path, entry);
+            overrides.append(&mut layers);
         }
         for tried in &request.tries {
             overrides.extend(self.tried(tried, names, findings));
@@ -145,22 +153,22 @@ impl Session {
         }
     }
 
-    /// The options, relative ones as what they come to over the recipe with the absolute ones.
-    fn absolute_sets(
+    /// The options: the absolute ones, and the steps as what they come to over the recipe with those.
+    fn sets(
         &mut self,
         prepared: &Prepared,
         request: &Request,
         findings: &mut Vec<Finding>,
-    ) -> Vec<String> {
+    ) -> (Vec<String>, Vec<String>) {
         // `shell + 0.05 mm`, or `shell=+ 0.05 mm`.
         let spaced = |set: &String| {
             let line = set.replacen('=', " ", 1);
             is_relative(&line).then_some(line)
         };
         if !request.sets.iter().any(|set| spaced(set).is_some()) {
-            return request.sets.clone();
+            return (request.sets.clone(), Vec::new());
         }
-        let (relative, mut sets): (Vec<String>, Vec<String>) = request
+        let (relative, sets): (Vec<String>, Vec<String>) = request
             .sets
             .iter()
             .cloned()
@@ -176,13 +184,14 @@ impl Session {
             name: "--set".to_owned(),
             line: 1,
         };
+        let mut stepped = Vec::new();
         for set in relative.iter().filter_map(spaced) {
             match self.absolute(&set, &typed, prepared, &before, &outcome) {
-                Ok(line) => sets.push(line.replacen(' ', "=", 1)),
+                Ok(line) => stepped.push(line.replacen(' ', "=", 1)),
                 Err(problems) => findings.extend(problems),
             }
         }
-        sets
+        (sets, stepped)
     }
 
     /// The one entry that an override stands for.
@@ -197,15 +206,30 @@ impl Session {
                 return Some(entry.clone());
             }
             _ if broken => {}
-            _ => {
+            items => {
                 let at = source.span(0..source.text.len());
+                // `--set "width -1 mm"` looks like a step.
+                let negative = match items {
+                    [ast::Item::Entry(entry)] => entry.values.first().and_then(|value| {
+                        let is_negative = matches!(value.kind, ast::ExprKind::Negate(_));
+                        is_negative.then(|| self.sources.slice(value.span))
+                    }),
+                    _ => None,
+                };
+                let amount = negative.and_then(|text| text.strip_prefix('-'));
+                let help = match (amount, set.split_whitespace().next()) {
+                    (Some(amount), Some(path)) => format!(
+                        "a step has a space behind its sign, as in `--set \"{path} - {amount}\"`"
+                    ),
+                    _ => "as in `--set \"width=4.5 mm\"`".to_owned(),
+                };
                 findings.push(
                     ModelError::ValueCount {
                         at,
                         field: "--set".to_owned(),
                         wanted: "one field and its value, joined by `=`".to_owned(),
                         label: "not `PATH=VALUE`",
-                        help: "as in `--set \"width=4.5 mm\"`".to_owned(),
+                        help,
                     }
                     .into(),
                 );

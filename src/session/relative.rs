@@ -1,40 +1,36 @@
 //! Relative overrides (`shell + 0.05 mm`) to the absolute line that they stand for.
 //!
 //! Input: a line and what the recipe comes to without it. Output: the line that a person would have written
-//! instead. A written number is added up exactly and keeps its unit and its `±`; an expression is kept, with
-//! the step behind it, so that it goes on following what it refers to.
+//! instead; what it comes to is worked out in `stepped`.
 
 use crate::finding::Finding;
-use crate::model::{FieldValue, Holder, Value, check};
-use crate::quantity::{Length, Number, Quantity};
+use crate::model::{FieldValue, Holder, ModelError, check};
+use crate::quantity::Length;
 use crate::schema::{self, FieldId, Takes};
-use crate::source::{SourceId, Span, Spanned};
+use crate::source::{SourceId, Span};
 use crate::syntax;
-use crate::syntax::ast::{self, ExprKind, Operator};
+use crate::syntax::ast;
 
 use super::edit::find_holder;
 use super::error::SessionError;
-use super::question::Results;
+use super::stepped::{From, Sum};
 use super::{Outcome, Prepared, Request, Session, Typed};
 
-/// What stands between a path and its step.
+/// A path and its step, as they stand in the text of an entry.
 struct Step<'a> {
     path: &'a str,
     sign: char,
-    amount: &'a str,
+    /// Where the sign stands.
+    at: usize,
 }
+
+/// The signs of a step.
+const SIGNS: [char; 5] = ['+', '-', '*', '/', '\u{D7}'];
 
 /// A step as a text of its own, and where its sign stands in there.
 struct Placed {
     source: SourceId,
     sign: std::ops::Range<usize>,
-}
-
-/// A step as typed: the path, which stands for its value, the sign and the amount.
-struct Sum<'a> {
-    head: Span,
-    sign: Span,
-    amount: &'a ast::Expr,
 }
 
 /// Whether a line holds a relative override.
@@ -92,20 +88,24 @@ impl Session {
             };
             text.chars().map(space).collect()
         };
-        let behind = piece.find(step.path).unwrap_or(0) + step.path.len();
-        let sign = piece.get(behind..).and_then(|rest| rest.find(step.sign));
-        let sign = behind + sign.unwrap_or(0);
+        let sign = blank(&step.sign.to_string());
+        let behind = step.at + step.sign.len_utf8();
+        let unsigned = [
+            piece.get(..step.at).unwrap_or(""),
+            &sign,
+            piece.get(behind..).unwrap_or(""),
+        ];
         let before = blank(line.get(..start).unwrap_or(""));
         let after = blank(line.get(start + piece.len()..).unwrap_or(""));
-        let text = before + &piece.replacen(step.sign, " ", 1) + &after;
+        let text = before + &unsigned.concat() + &after;
         let shown = typed.placed(line);
         let id = self
             .sources
             .add_shown(&typed.name, &typed.placed(&text), &shown);
-        let sign = start + sign + (shown.len() - line.len());
+        let sign = start + step.at + (shown.len() - line.len());
         Placed {
             source: id,
-            sign: sign..sign + 1,
+            sign: sign..sign + step.sign.len_utf8(),
         }
     }
 
@@ -154,22 +154,39 @@ impl Session {
             };
             return Err(vec![problem.into()]);
         };
+        let [amount] = entry.values.as_slice() else {
+            return Err(vec![one_amount(entry, sign, step).into()]);
+        };
         let band = match &holder {
-            Holder::Band(band) | Holder::Block("made", Some(band)) => Some(band.as_str()),
+            Holder::Band(band) | Holder::Block("made", Some(band)) => Some(band.clone()),
             _ => None,
         };
-        let text = match entry.values.as_slice() {
-            [amount] if entry.block.is_none() => {
-                let typed = Sum {
-                    head: entry.head_span(),
-                    sign,
-                    amount,
-                };
-                self.sum(&current, step, &typed, band, outcome)?
-            }
-            _ => format!("{current} {} {}", step.sign, step.amount),
+        let from = From {
+            text: &current,
+            takes: takes(&holder, &path),
+            path: step.path,
+            band,
         };
-        Ok(format!("{} {text}", step.path))
+        let written = |at: Span| self.sources.slice(at).to_owned();
+        let sum = Sum {
+            head: entry.head_span(),
+            sign: step.sign,
+            sign_at: sign,
+            amount,
+            text: written(amount.span),
+        };
+        let block = entry.block.as_ref().map_or_else(String::new, |block| {
+            let start = block.open.start;
+            format!(
+                " {}",
+                written(Span {
+                    start,
+                    ..entry.span
+                })
+            )
+        });
+        let text = self.sum(&from, &sum, outcome)?;
+        Ok(format!("{} {text}{block}", step.path))
     }
 
     /// The text of a band's value or of a `let` as it is written, or as a recipe would write it.
@@ -183,7 +200,7 @@ impl Session {
             let one = outcome.recipe.lets.iter().find(|one| one.name == path)?;
             // `let cut = 0.30 mm`, or `cut 0.25 mm` where it was laid over.
             let text = written(one.places.last())?;
-            return Some(match text.split_once(" = ") {
+            return Some(match text.split_once('=') {
                 Some((name, value)) if name.trim() == path => value.trim().to_owned(),
                 _ => text,
             });
@@ -224,65 +241,6 @@ impl Session {
         let span = all.find_map(|items| said_at(items, path, holder))?;
         Some(self.sources.slice(span).to_owned())
     }
-
-    /// A written value with a step behind it, added up where both are plain numbers.
-    fn sum(
-        &mut self,
-        current: &str,
-        step: &Step<'_>,
-        typed: &Sum<'_>,
-        band: Option<&str>,
-        outcome: &Outcome,
-    ) -> Result<String, Vec<Finding>> {
-        let (base, deviation) = match current.split_once('\u{B1}').or(current.split_once("+/-")) {
-            Some((base, deviation)) => (base.trim(), format!(" \u{B1} {}", deviation.trim())),
-            None => (current, String::new()),
-        };
-        let whole = format!("{base} {} {}", step.sign, step.amount);
-        let id = self.sources.add("try", base);
-        let written = self.sources.get(id).map(syntax::parse_query);
-        let written = written.filter(|written| written.findings.is_empty());
-        let plain = |of: &ast::Expr| is_plain(of);
-        let base = written.and_then(|written| written.value).filter(plain);
-        let Some(base) = base.filter(|_| is_plain(typed.amount)) else {
-            return Ok(whole + &deviation);
-        };
-        // What is wrong with the sum is shown in the line: the path stands for its value.
-        let operator = match step.sign {
-            '+' => Operator::Add,
-            _ => Operator::Subtract,
-        };
-        let sum = ast::Expr {
-            kind: ExprKind::Binary {
-                operator: Spanned::new(operator, typed.sign),
-                left: Box::new(ast::Expr {
-                    span: typed.head,
-                    ..base
-                }),
-                right: Box::new(typed.amount.clone()),
-            },
-            span: typed.head.to(typed.amount.span),
-        };
-        let chosen = Outcome {
-            chosen: band.map(str::to_owned),
-            recipe: outcome.recipe.clone(),
-            evaluations: Vec::new(),
-            ..Outcome::default()
-        };
-        let mut findings = Vec::new();
-        let value = crate::model::Evaluator {
-            scope: &mut Results { outcome: &chosen },
-            findings: &mut findings,
-        }
-        .value(&sum, None);
-        match value {
-            Some(value) => Ok(match exactly(&value) {
-                Some(text) => text + &deviation,
-                None => whole + &deviation,
-            }),
-            None => Err(findings),
-        }
-    }
 }
 
 /// Where the values of an entry stand, by its path in some items.
@@ -317,54 +275,72 @@ fn setting(holder: &Holder, path: &str, outcome: &Outcome) -> Option<String> {
     Some(check::shown(&found.value.value))
 }
 
-/// A value as a recipe would write it, when it is exact.
-fn exactly(value: &Value) -> Option<String> {
-    match value {
-        Value::Quantity {
-            quantity:
-                Quantity {
-                    number: Number::Exact(_),
-                    ..
-                },
-            ..
-        }
-        | Value::Size { .. }
-        | Value::Steps(_) => Some(check::shown(value)),
-        _ => None,
+/// A step has one amount.
+fn one_amount(entry: &ast::Entry, sign: Span, step: &Step<'_>) -> ModelError {
+    let (at, label) = match entry.values.get(1) {
+        Some(second) => (second.span, "one too many"),
+        None => (sign, "an amount is missing"),
+    };
+    ModelError::ValueCount {
+        at,
+        field: step.path.to_owned(),
+        wanted: "one amount behind the sign of a step".to_owned(),
+        label,
+        help: format!("as in `{} {} 0.1 mm`", step.path, step.sign),
     }
 }
 
-/// Whether a value is a number or a size as written.
-fn is_plain(expr: &ast::Expr) -> bool {
-    match &expr.kind {
-        ExprKind::Quantity { .. } | ExprKind::Size { .. } => true,
-        ExprKind::Group(inner) | ExprKind::Negate(inner) => is_plain(inner),
-        _ => false,
-    }
+/// What the value that is stepped from takes; nothing where no table knows.
+fn takes(holder: &Holder, path: &str) -> Takes {
+    let of_alloy = |path: &str| match path.rsplit('.').next() {
+        Some("elongation") => Takes::ShareOrMore,
+        Some("poisson") => Takes::Number,
+        _ if path.contains('.') || path == "density" => Takes::Anything,
+        _ => Takes::Fineness,
+    };
+    // `operation.lathe.run` stands in the table without the name.
+    let unnamed = |path: &str| -> Option<String> {
+        let (word, rest) = path.split_once('.')?;
+        Some(format!("{word}.{}", rest.split_once('.')?.1))
+    };
+    let money = |word: &str, path: &str| schema::find_in_blocks(&format!("{word}.{path}"));
+    let field = match holder {
+        Holder::Lets => None,
+        Holder::Band(_) => schema::find(path),
+        Holder::Block("alloy", _) => return of_alloy(path),
+        Holder::Block(word @ ("made" | "profile"), _) => schema::find(&format!("{word}.{path}")),
+        Holder::Block(word, _) => money(word, path).or_else(|| money(word, &unnamed(path)?)),
+    };
+    field.map_or(Takes::Anything, |field| field.takes)
 }
 
 /// The step in an entry's text, if it is one.
 fn step(piece: &str) -> Option<Step<'_>> {
-    let (path, rest) = piece.trim_start().split_once(char::is_whitespace)?;
-    let rest = rest.trim_start();
-    let sign = rest.chars().next().filter(|c| matches!(c, '+' | '-'))?;
-    let amount = rest.get(1..)?;
-    let spaced = amount.starts_with(char::is_whitespace);
+    let start = piece.len() - piece.trim_start().len();
+    let (path, _) = piece.get(start..)?.split_once(char::is_whitespace)?;
+    let behind = start + path.len();
+    let rest = piece.get(behind..)?;
+    let at = behind + (rest.len() - rest.trim_start().len());
+    let sign = piece
+        .get(at..)?
+        .chars()
+        .next()
+        .filter(|c| SIGNS.contains(c))?;
+    let amount = piece.get(at + sign.len_utf8()..)?;
+    let spaced = amount.is_empty() || amount.starts_with(char::is_whitespace);
     let named = path.starts_with(char::is_alphabetic);
-    (spaced && named).then_some(Step {
-        path,
-        sign,
-        amount: amount.trim(),
-    })
+    (spaced && named).then_some(Step { path, sign, at })
 }
 
 /// The entries of a line, where some of them are steps; commas in brackets and between quotes part nothing.
 fn pieces(line: &str) -> Vec<&str> {
-    let (mut depth, mut quoted, mut start) = (0_usize, false, 0);
+    let (mut depth, mut quoted, mut escaped, mut start) = (0_usize, false, false, 0);
     let mut found = Vec::new();
     for (place, c) in line.char_indices() {
+        let is_escaped = std::mem::take(&mut escaped);
         match c {
-            '"' => quoted = !quoted,
+            '\\' if quoted => escaped = !is_escaped,
+            '"' => quoted = quoted && is_escaped || !quoted,
             '{' | '[' | '(' if !quoted => depth += 1,
             '}' | ']' | ')' if !quoted => depth = depth.saturating_sub(1),
             ',' | '\n' if !quoted && depth == 0 => {

@@ -2,7 +2,7 @@
 
 use crate::evaluate::{Verdict, compared, short};
 use crate::finding::Finding;
-use crate::model::{Evaluator, Requirement, Value, compare};
+use crate::model::{Evaluator, Requirement, Value, compare, fineness};
 use crate::source::Sources;
 use crate::syntax::ast::ExprKind;
 
@@ -74,7 +74,16 @@ impl Outcome {
             .and_then(Value::quantity)
             .map(|quantity| quantity.dimension);
         let right_value = evaluator.value(right, due);
-        let (Some(mut left_value), Some(mut right_value)) = (left_value, right_value) else {
+        let (Some(left_value), Some(right_value)) = (left_value, right_value) else {
+            return verdict;
+        };
+        let sides = fineness::alike(
+            operator.value,
+            (left, left_value),
+            (right, right_value),
+            evaluator.findings,
+        );
+        let Some((mut left_value, mut right_value)) = sides else {
             return verdict;
         };
         let sides = ((&**left, &mut left_value), (&**right, &mut right_value));

@@ -102,7 +102,14 @@ impl Builder<'_> {
                 }
             }
             Err(_) => {
-                mistakes::explain(self.source, self.from, text, Rule::lone, self.findings);
+                mistakes::explain(
+                    self.source,
+                    self.from,
+                    text,
+                    Rule::lone,
+                    None,
+                    self.findings,
+                );
             }
         }
         self.from = to;
@@ -406,7 +413,15 @@ impl Builder<'_> {
         self.recover(start, junk.split_whitespace().next().unwrap_or(""));
         let span = self.source.span(start..start + junk.len());
         if !junk.is_empty() {
-            let slip = mistakes::explain(self.source, start, junk, Rule::lone, self.findings);
+            let heads = self.heads();
+            let slip = mistakes::explain(
+                self.source,
+                start,
+                junk,
+                Rule::lone,
+                Some(&heads),
+                self.findings,
+            );
             let entry = (slip && brace.is_none())
                 .then(|| self.unread(junk, start))
                 .flatten();
@@ -443,6 +458,24 @@ impl Builder<'_> {
         }
         self.lines = 0;
         self.comma = false;
+    }
+
+    /// Before a field that stands here, the path of the same one in the band that this variant is made of, such as
+    /// `quay.hollow.`; empty outside variants.
+    fn heads(&self) -> String {
+        let headers = || self.open.iter().filter_map(|open| open.header.as_ref());
+        let variant = headers().position(|header| header.head_name() == Some("variant"));
+        let Some(variant) = variant else {
+            return String::new();
+        };
+        let parent = headers()
+            .nth(variant)
+            .and_then(|header| header.values.get(2));
+        let Some(ExprKind::Path(parent)) = parent.map(|parent| &parent.kind) else {
+            return String::new();
+        };
+        let inner = headers().skip(variant + 1).filter_map(Entry::head_name);
+        inner.fold(format!("{}.", parent.0), |path, head| path + head + ".")
     }
 
     /// What a line with a slip in its value still says: of which field, or of which `let`, it is the value.

@@ -89,7 +89,7 @@ pub enum SyntaxError {
         code: u32,
         /// What to write instead.
         help: String,
-        /// The text to put there, when it is certain.
+        /// The text to put there, when it cannot be wrong.
         instead: Option<&'static str>,
     },
     /// A number that starts or ends with its point, or carries an exponent.
@@ -105,6 +105,8 @@ pub enum SyntaxError {
         why: &'static str,
         /// The same number as the language writes it.
         instead: String,
+        /// No other number can be meant.
+        certain: bool,
     },
     /// More digits than an exact decimal holds.
     #[error("this number has more digits than can be kept exactly")]
@@ -139,6 +141,33 @@ pub enum SyntaxError {
         mark: char,
         /// The line without it.
         instead: String,
+    },
+    /// A backslash before what it does not change.
+    #[error("a backslash before `{behind}` has no meaning in a text")]
+    #[diagnostic(
+        code(syntax::escape),
+        help(
+            "write `\\\\` for a backslash, `\\\"` for a quotation mark, and nothing else behind one"
+        )
+    )]
+    Escape {
+        /// The backslash and what stands behind it.
+        #[label("not read")]
+        at: Span,
+        /// What stands behind it.
+        behind: char,
+    },
+    /// A step where a value stands: `width +1 mm`, or `width + 1 mm` in a file.
+    #[error("{message}")]
+    #[diagnostic(code(syntax::step), help("{help}"))]
+    Step {
+        /// The sign and what stands behind it.
+        #[label("no value")]
+        at: Span,
+        /// What is wrong with it.
+        message: String,
+        /// How it is written.
+        help: String,
     },
     /// A quotation mark without its partner.
     #[error("this text is not closed")]
@@ -264,19 +293,22 @@ impl Problem for SyntaxError {
                 span: *at,
                 text: (*instead).to_owned(),
             }),
-            Self::Number { at, instead, .. } => Some(Repair {
+            Self::Number {
+                at,
+                instead,
+                certain: true,
+                ..
+            } => Some(Repair {
                 span: *at,
                 text: instead.clone(),
             }),
-            Self::StrayBrace { at } => Some(Repair {
-                span: *at,
-                text: String::new(),
-            }),
-            Self::MissingBrace { at, .. } => Some(Repair {
-                span: *at,
-                text: " {".to_owned(),
-            }),
+            // Which of several braces is too many or missing is for the maker to say, as is what a mark meant.
             Self::OpenText { .. }
+            | Self::Number { certain: false, .. }
+            | Self::Escape { .. }
+            | Self::Step { .. }
+            | Self::StrayBrace { .. }
+            | Self::MissingBrace { .. }
             | Self::Unreadable { .. }
             | Self::DecimalComma { .. }
             | Self::TightOperator { .. }

@@ -239,7 +239,10 @@ impl<'a> Reader<'a> {
     fn operand(&mut self, pair: Pair<'_, Rule>) -> Option<Expr> {
         let span = self.span(&pair);
         let kind = match pair.as_rule() {
-            Rule::text => ExprKind::Text(unescape(pair.as_str())),
+            Rule::text => match self.text(pair.as_str(), span) {
+                Some(text) => ExprKind::Text(text),
+                None => return Some(self.unread(span)),
+            },
             Rule::date => date(pair.as_str())?,
             Rule::path => ExprKind::Path(Path(pair.as_str().to_owned())),
             Rule::quantity => {
@@ -302,6 +305,41 @@ impl<'a> Reader<'a> {
     }
 }
 
+impl Reader<'_> {
+    /// A text without its quotes and escapes; none after saying which backslash means nothing.
+    fn text(&mut self, quoted: &str, at: Span) -> Option<String> {
+        let inner = quoted
+            .strip_prefix('"')
+            .and_then(|text| text.strip_suffix('"'))
+            .unwrap_or(quoted);
+        if !inner.contains('\\') {
+            return Some(inner.to_owned());
+        }
+        let mut text = String::with_capacity(inner.len());
+        let mut sound = true;
+        let mut characters = inner.char_indices();
+        while let Some((place, c)) = characters.next() {
+            if c != '\\' {
+                text.push(c);
+                continue;
+            }
+            match characters.next() {
+                Some((_, escaped @ ('"' | '\\'))) => text.push(escaped),
+                behind => {
+                    let behind = behind.map_or('"', |(_, behind)| behind);
+                    let offset = |bytes: usize| u32::try_from(bytes).unwrap_or(u32::MAX);
+                    let start = at.start.saturating_add(offset(place + 1));
+                    let end = start.saturating_add(offset(1 + behind.len_utf8()));
+                    let at = Span { start, end };
+                    add(self.findings, SyntaxError::Escape { at, behind });
+                    sound = false;
+                }
+            }
+        }
+        sound.then_some(text)
+    }
+}
+
 /// How deep operands lie in each other; brackets are bounded already, so this goes down a bounded way.
 fn depth(expr: &Expr) -> usize {
     let deepest = |inner: &[&Expr]| 1 + inner.iter().map(|expr| depth(expr)).max().unwrap_or(0);
@@ -353,27 +391,6 @@ fn operator(sign: &str) -> Operator {
         ">=" => Operator::AtLeast,
         _ => Operator::Multiply,
     }
-}
-
-fn unescape(quoted: &str) -> String {
-    let inner = quoted
-        .strip_prefix('"')
-        .and_then(|text| text.strip_suffix('"'))
-        .unwrap_or(quoted);
-    if !inner.contains('\\') {
-        return inner.to_owned();
-    }
-    let mut text = String::with_capacity(inner.len());
-    let mut escaped = false;
-    for c in inner.chars() {
-        if c == '\\' && !escaped {
-            escaped = true;
-        } else {
-            escaped = false;
-            text.push(c);
-        }
-    }
-    text
 }
 
 fn date(text: &str) -> Option<ExprKind> {

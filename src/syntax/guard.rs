@@ -7,8 +7,8 @@ use crate::finding::{Finding, add};
 use crate::source::{Source, is_safe};
 
 use super::TOP_WORDS;
+use super::characters::character;
 use super::error::SyntaxError;
-use super::mistakes::character;
 
 /// The largest source that is read, in bytes. A recipe of 5,000 lines holds about 150 kB; junk of this size is
 /// still answered within seconds.

@@ -10,6 +10,7 @@ use pest::Parser;
 use crate::finding::{Finding, MOST as MOST_FINDINGS, add};
 use crate::source::Source;
 
+use super::characters::{character, known};
 use super::error::SyntaxError;
 use super::grammar::{Grammar, Rule, spoken};
 use super::guard::closing_quote;
@@ -23,20 +24,22 @@ const NEAR: usize = 256;
 /// What a line looks like, for those who see the language for the first time.
 const LINE: &str = "a line is a word and what is said of it, as in `width 4.5 mm`";
 
-/// Reports what is wrong with the text at `start`, given as `rule` would read it. True where that is a slip
-/// inside a line that is otherwise one, false where nobody knows what the text was meant to be.
+/// Reports what is wrong with the text at `start`, given as `rule` would read it; where it is a line of a recipe,
+/// `heads` is the path before a field of the band that this one is made of, empty where it is made of none. True
+/// where it is a slip inside a line that is otherwise one, false where nobody knows what the text was meant to be.
 pub(super) fn explain(
     source: &Source,
     start: usize,
     text: &str,
     rule: Rule,
+    heads: Option<&str>,
     findings: &mut Vec<Finding>,
 ) -> bool {
     let before = findings.len();
     if before > MOST_FINDINGS {
         return false;
     }
-    traps(source, start, text, findings);
+    traps(source, start, text, heads, findings);
     let known = findings.len() > before;
     if !known {
         add(findings, stop(source, start, text, rule));
@@ -45,7 +48,13 @@ pub(super) fn explain(
 }
 
 /// Looks for the known traps, outside text in quotes.
-fn traps(source: &Source, start: usize, text: &str, findings: &mut Vec<Finding>) {
+fn traps(
+    source: &Source,
+    start: usize,
+    text: &str,
+    heads: Option<&str>,
+    findings: &mut Vec<Finding>,
+) {
     let (mut behind, mut found) = (0, 0);
     for (place, c) in text.char_indices() {
         if place < behind || found >= MOST {
@@ -62,7 +71,7 @@ fn traps(source: &Source, start: usize, text: &str, findings: &mut Vec<Finding>)
             }
             continue;
         }
-        if let Some((problem, length)) = trap(source, start, text, place, c) {
+        if let Some((problem, length)) = trap(source, start, text, (place, c), heads) {
             add(findings, problem);
             behind = place + length;
             found += 1;
@@ -75,8 +84,8 @@ fn trap(
     source: &Source,
     start: usize,
     text: &str,
-    place: usize,
-    c: char,
+    (place, c): (usize, char),
+    heads: Option<&str>,
 ) -> Option<(SyntaxError, usize)> {
     let from = (place.saturating_sub(NEAR)..=place).find(|from| text.is_char_boundary(*from))?;
     let before = text.get(from..place)?;
@@ -107,6 +116,7 @@ fn trap(
                 instead: format!("0{written}"),
                 written,
                 why: "no digit before the point",
+                certain: !is_digit(before.trim_end().chars().next_back()),
             };
             Some((problem, 1 + digits.len()))
         }
@@ -117,6 +127,8 @@ fn trap(
                 written: format!("{digits}."),
                 why: "no digit behind the point",
                 instead: digits.to_owned(),
+                // The digits behind the point may have slipped away, or stand behind a space.
+                certain: false,
             };
             Some((problem, 1))
         }
@@ -124,12 +136,14 @@ fn trap(
             .map(|(written, instead)| {
                 let from = place - trailing(before, |c| c.is_ascii_digit() || c == '.').len();
                 let to = from + written.len();
+                let alone = text.get(..from).and_then(|text| text.chars().next_back());
                 (
                     SyntaxError::Number {
                         at: span(from, to),
                         written,
                         why: "an exponent",
                         instead,
+                        certain: alone.is_none_or(char::is_whitespace),
                     },
                     to - place,
                 )
@@ -171,11 +185,17 @@ fn trap(
         }
         '+' | '-' | '*' | '/' | '\u{D7}' => {
             let spaced = |c: Option<char>| c.is_none_or(char::is_whitespace);
+            let head = before.trim();
+            let of_field = from == 0
+                && head.starts_with(char::is_alphabetic)
+                && !head.contains(char::is_whitespace)
+                && spaced(last);
             if spaced(last) && spaced(next) {
-                return None;
+                return heads
+                    .filter(|_| of_field)
+                    .and_then(|heads| step(source, start, text, place, c, (head, heads)));
             }
             let sign = c == '-' && !is_word(last);
-            let unary = c == '+' && !is_word(last) && is_digit(next);
             let tolerance = c == '+' && behind.starts_with("/-")
                 || c == '/' && before.ends_with('+')
                 || c == '-' && before.ends_with("+/");
@@ -188,16 +208,18 @@ fn trap(
             if sign || tolerance || hyphen || quotient {
                 return None;
             }
-            // Behind a field's name a sign stands before its number; behind a value it joins two.
-            if unary && from == 0 && !before.trim_end().contains(char::is_whitespace) {
+            // Behind a field's name a sign is that of a step; behind a value it joins two.
+            if c == '+' && of_field && is_digit(next) {
                 let digits = leading(behind, |c| c.is_ascii_digit() || c == '.');
-                let problem = SyntaxError::Number {
+                let problem = SyntaxError::Step {
                     at: span(place, place + 1 + digits.len()),
-                    written: format!("+{digits}"),
-                    why: "a plus sign",
-                    instead: digits.to_owned(),
+                    message: format!("`+{digits}` is neither a value nor a step"),
+                    help: format!(
+                        "a step has a space behind its sign, as in `try {head} + {}`; a value has no plus sign",
+                        rest_of(behind)
+                    ),
                 };
-                return Some((problem, 1 + digits.len()));
+                return Some((problem, text.len() - place));
             }
             let operator = text.get(place..place + c.len_utf8()).unwrap_or("");
             let (problem, length) = tight(source, start, text, place, operator);
@@ -211,6 +233,34 @@ fn trap(
             )
         }),
     }
+}
+
+/// A step where a recipe states a value, with the value spelt out where a parent has one; `heads` is the path
+/// of the field in there. None where nothing stands behind the sign.
+fn step(
+    source: &Source,
+    start: usize,
+    text: &str,
+    place: usize,
+    sign: char,
+    (head, heads): (&str, &str),
+) -> Option<(SyntaxError, usize)> {
+    let rest = text.get(place + sign.len_utf8()..).map(rest_of)?;
+    let spelt = format!("{head} {sign} {rest}");
+    let problem = SyntaxError::Step {
+        at: source.span(start + place..start + text.trim_end().len()),
+        message: "a recipe states values, not steps".to_owned(),
+        help: match heads {
+            "" => format!("write the value out; a step is tried, as in `try {spelt}`"),
+            heads => format!("write `{head} {heads}{spelt}`"),
+        },
+    };
+    (!rest.is_empty()).then_some((problem, text.len() - place))
+}
+
+/// What stands behind a sign, up to the end of what is said of the field.
+fn rest_of(behind: &str) -> &str {
+    leading(behind, |c| !matches!(c, ',' | '{' | '}' | '#')).trim()
 }
 
 /// Whether the word before an operator is the unit of a number, so that `/` may stand tight.
@@ -341,107 +391,6 @@ fn exponent(before: &str, behind: &str) -> Option<(String, String)> {
     let written = format!("{mantissa}e{}{digits}", behind.get(..1)?);
     let value = rust_decimal::Decimal::from_scientific(&written).ok()?;
     Some((written, value.to_string()))
-}
-
-/// A character that the language has no use for, with what to write instead.
-pub(super) fn character(at: crate::source::Span, c: char) -> SyntaxError {
-    let (help, instead) = match c {
-        '\u{2212}' | '\u{2010}'..='\u{2015}' => {
-            ("write the minus sign of the keyboard, `-`", Some("-"))
-        }
-        '\u{201C}'..='\u{201F}' | '\u{AB}' | '\u{BB}' => {
-            ("write the straight quotation mark, `\"`", Some("\""))
-        }
-        '\u{2044}' | '\u{2215}' => ("write the stroke of the keyboard, `/`", Some("/")),
-        '\u{2264}' => ("write `<=`", Some("<=")),
-        '\u{2265}' => ("write `>=`", Some(">=")),
-        '\u{2260}' => ("write `!=`", Some("!=")),
-        ';' => ("a comma or a new line separates two entries", Some(",")),
-        '_' => ("names are joined by a hyphen, as in `rose-585`", Some("-")),
-        '$' | '\u{A3}' | '\u{A5}' | '\u{20AC}' | '\u{20B9}' => (
-            "money carries its ISO 4217 code behind the amount, as in `5 EUR`",
-            None,
-        ),
-        '\u{FF01}'..='\u{FF5E}' => (
-            "this is a full-width character; write the ordinary one",
-            None,
-        ),
-        '\u{200B}'..='\u{200D}' | '\u{2060}' | '\u{FEFF}' => {
-            ("an invisible character; remove it", Some(""))
-        }
-        c if c.is_control() => ("a control character; remove it", Some("")),
-        c if !crate::source::is_safe(c) => (
-            "it changes the direction of writing and can hide what is read; remove it",
-            Some(""),
-        ),
-        c if c.is_whitespace() => ("write an ordinary space", Some(" ")),
-        c if c.is_numeric() => ("numbers are written with the digits 0 to 9", None),
-        _ => (
-            "remove it, or put it between quotation marks if it is text",
-            None,
-        ),
-    };
-    let invisible = unicode_width::UnicodeWidthChar::width(c).unwrap_or(0) == 0;
-    let shown = if invisible || c.is_whitespace() {
-        "that is not visible".to_owned()
-    } else {
-        format!("`{c}`")
-    };
-    SyntaxError::Character {
-        at,
-        shown,
-        code: u32::from(c),
-        help: help.to_owned(),
-        instead,
-    }
-}
-
-/// Characters that some shape uses.
-fn known(c: char) -> bool {
-    if !crate::source::is_safe(c) && c != '\r' && c != '\n' {
-        // Reported when the text was first looked at; the same finding is not listed twice.
-        return false;
-    }
-    c.is_ascii_alphanumeric()
-        || c.is_alphabetic() && !('\u{FF01}'..='\u{FF5E}').contains(&c)
-        || matches!(
-            c,
-            ' ' | '\t'
-                | '\r'
-                | '\n'
-                | '\u{A0}'
-                | '\u{202F}'
-                | '\u{B1}'
-                | '\u{B2}'
-                | '\u{B3}'
-                | '\u{B0}'
-        )
-        || matches!(c, '\u{BC}'..='\u{BE}' | '\u{2030}' | '\u{D7}' | '\u{FEFF}')
-        || matches!(
-            c,
-            '%' | '('
-                | ')'
-                | '['
-                | ']'
-                | '{'
-                | '}'
-                | '<'
-                | '>'
-                | '='
-                | '!'
-                | '.'
-                | ','
-                | '"'
-                | '\\'
-                | '#'
-                | '-'
-                | '+'
-                | '*'
-                | '/'
-        )
-        || unicode_width::UnicodeWidthChar::width(c) == Some(0)
-            && !c.is_control()
-            && !matches!(c, '\u{200B}'..='\u{200F}' | '\u{2060}')
 }
 
 /// Where the grammar stopped, and what it would have taken there.

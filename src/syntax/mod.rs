@@ -6,6 +6,7 @@
 
 pub mod ast;
 mod build;
+mod characters;
 pub mod edit;
 mod error;
 mod expression;
@@ -111,7 +112,7 @@ fn parse_values(source: &Source, rule: Rule) -> Parsed<Vec<Expr>> {
                     .collect();
             }
             Err(_) => {
-                mistakes::explain(source, 0, &source.text, rule, &mut findings);
+                mistakes::explain(source, 0, &source.text, rule, None, &mut findings);
             }
         }
     }

@@ -524,12 +524,7 @@ fn a_requirement_as_a_maker_writes_it() {
             2,
             "evaluate::unknown_standard",
         ),
-        (
-            "yellow-750",
-            "b meets UK 18",
-            2,
-            "evaluate::unknown_standard",
-        ),
+        ("yellow-750", "b meets UK 18", 2, "model::bare_fineness"),
         (
             "yellow-750",
             "b meets UK sterling",
@@ -577,7 +572,7 @@ fn slips_are_offered_the_nearest() {
     let standard = one("b meets UK 725");
     assert_eq!(
         (standard.text.as_str(), standard.repair.as_deref()),
-        ("725", Some("750"))
+        ("725", None)
     );
     assert!(
         standard.help.contains("375, 585, 750, 916, 990 or 999"),

@@ -246,7 +246,13 @@ fn very_large_and_very_small_numbers_are_lossless() {
     );
     assert_eq!(plain(&recipe, "big"), "9007199254740993");
     assert_eq!(plain(&recipe, "small"), "0.000000000123456789");
-    assert_eq!(plain(&recipe, "big + small - big"), "0.000000000123");
+    assert_eq!(
+        plain(&recipe, "big + 0.000000000123 mm - big"),
+        "0.000000000123"
+    );
+    // A sum of more digits than are kept is no exact one.
+    let json = run(&["ask", "--json", "big + small", "--in", "-"], &recipe).stdout;
+    assert!(json.contains("\"exact\": false"), "{json}");
     let json = run(&["ask", "--json", "big", "--in", "-"], &recipe).stdout;
     assert!(json.contains("\"value\": \"9007199254740993\""), "{json}");
 }

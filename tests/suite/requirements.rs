@@ -87,10 +87,11 @@ fn written_values_are_compared_exactly() {
 }
 
 #[test]
-fn one_unit_in_the_ninth_decimal_below_fails_though_it_is_shown_as_met() {
+fn what_is_a_little_below_fails_though_it_is_shown_as_met() {
     // Computed: the weight of a plain pipe of 17 mm bore and 21 mm outside, 5 mm wide.
     let weight = PI * 5.0 * (10.5_f64.powi(2) - 8.5_f64.powi(2)) * 10.36e-3;
-    for (by, holds) in [(-1e-9, true), (1e-9, false)] {
+    // A part in 1e9 of it is the rounding of what is computed.
+    for (by, holds) in [(-1e-8, true), (1e-8, false)] {
         let condition = format!("b.weight >= {:.12} g", weight + by);
         let (found, sides, margin) = judged(&band_with(&[]), &condition);
         assert_eq!(found, Some(holds), "{condition}");
@@ -98,7 +99,7 @@ fn one_unit_in_the_ninth_decimal_below_fails_though_it_is_shown_as_met() {
         assert!(left.starts_with("\u{2248} 6.183911"), "{sides}");
         assert!(right.starts_with("6.18391"), "{sides}");
         let word = if holds { "to spare" } else { "missing" };
-        assert_eq!(margin, format!("\u{2248} 0.000000001 g {word}"));
+        assert_eq!(margin, format!("\u{2248} 0.00000001 g {word}"));
     }
     // Written: the report shows a millionth of it as 5 mm, and marks that it does.
     let thin = band_with(&["width 4.999999999 mm"]);
@@ -211,7 +212,8 @@ fn requirements_refer_to_lets_fields_results_and_other_bands() {
             ("v.width < b.width", Some(true), "1 mm to spare"),
             ("light * 2 = b.weight", Some(true), ""),
             ("max(b.width, c.width) = 6 mm", Some(true), ""),
-            ("b.weight / c.weight = 5 / 6", Some(false), ""),
+            ("b.weight / c.weight = 5 / 6", Some(true), ""),
+            ("b.weight / c.weight = 0.83333333", Some(false), ""),
             ("b.size = c.size", Some(true), ""),
         ],
     );

@@ -180,11 +180,11 @@ fn questions_convert_sizes() {
         ("UK Z+6", "size in ISO", "ISO 76"),
     ];
     for (size, question, answer) in cases {
-        assert_eq!(
-            ask(&band_with(&[&format!("size {size}")]), question),
-            answer,
-            "{size}"
-        );
+        let found = ask(&band_with(&[&format!("size {size}")]), question);
+        // Only sticks of one scale agree; elsewhere the nearest is marked, with the distance.
+        let rounded = found.starts_with(&format!("\u{2248} {answer} (\u{D8} 0."));
+        assert_eq!(rounded, size != "CH 14", "{size}: {found}");
+        assert!(rounded || found == answer, "{size}: {found}");
     }
 }
 

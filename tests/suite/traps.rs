@@ -62,8 +62,14 @@ fn numbers() {
         ("width 1,85", "syntax::decimal_comma", 10, ",", "`1.85`"),
         ("width .5 mm", "syntax::number", 9, ".5", "`0.5`"),
         ("width 5. mm", "syntax::number", 9, "5.", "`5`"),
-        ("width +5 mm", "syntax::number", 9, "+5", "`5`"),
-        ("width +0.5 mm", "syntax::number", 9, "+0.5", "`0.5`"),
+        ("width +5 mm", "syntax::step", 9, "+5", "`try width + 5 mm`"),
+        (
+            "width +0.5 mm",
+            "syntax::step",
+            9,
+            "+0.5",
+            "`try width + 0.5 mm`",
+        ),
         ("width 1e-3 mm", "syntax::number", 9, "1e-3", "`0.001`"),
         ("width 1.5e+3 mm", "syntax::number", 9, "1.5e+3", "`1500`"),
         (
@@ -265,7 +271,7 @@ fn units_are_replaced_only_by_units_of_the_dimension_due() {
             "model::unknown_unit",
             13,
             "gm",
-            "did you mean `mm`?",
+            "units of length: mm",
         ),
         (
             "width 1.5 grm",
@@ -296,10 +302,10 @@ fn units_are_replaced_only_by_units_of_the_dimension_due() {
             "units of length",
         ),
     ]);
-    // Only a unit that is meant beyond doubt is offered as a repair.
+    // Only a unit that is meant beyond doubt is offered as a repair; `mmm` may be short of another letter.
     for (line, repair) in [
         ("width 1.5 milimetre", Some("millimetre")),
-        ("width 1.5 mmm", Some("mm")),
+        ("width 1.5 mmm", None),
         ("width 1.5 grm", None),
         ("width 5 d", None),
     ] {
@@ -332,7 +338,7 @@ fn units_are_replaced_only_by_units_of_the_dimension_due() {
         (
             "temper hard { yield 520 mPa }",
             "model::unknown_unit",
-            "did you mean `MPa`?",
+            "1 mPa is 0.000000001 MPa",
         ),
         (
             "temper hard { yield 520 m }",

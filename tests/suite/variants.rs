@@ -346,7 +346,7 @@ fn outlines_are_replaced_whole_and_leave_with_their_kind() {
             "{body}: {:?}",
             outcome.findings
         );
-        let (value, _) = session.ask(&format!("round({question} * 10) / 10"), &outcome);
+        let (value, _) = session.ask(&format!("round({question}, 0.1 mm)"), &outcome);
         let value = value.unwrap();
         let found = value.quantity().unwrap().number.to_f64();
         let wanted: f64 = wanted.trim_end_matches(" mm").parse().unwrap();

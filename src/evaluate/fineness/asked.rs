@@ -14,7 +14,7 @@ use super::sayings::{Kind, Said};
 #[must_use]
 pub fn asked(evaluation: &Evaluation, path: &str) -> Option<Value> {
     let (word, rest) = split(path)?;
-    let number = |number| Value::of(Quantity::new(Number::Exact(number), Dimension::NONE));
+    let number = |number| Value::of(Quantity::new(Number::Exact(number), Dimension::FINENESS));
     match rest {
         None => mark(evaluation, word).map(number),
         Some("margin") => margin(evaluation, word).map(number),

@@ -35,8 +35,6 @@ pub enum ClaimError {
         metal: String,
         /// What to write.
         help: String,
-        /// The nearest.
-        nearest: Option<String>,
     },
     /// No part holds the metal.
     NotThere {
@@ -242,29 +240,20 @@ fn unknown(
     } else {
         listed(known.iter().map(String::as_str))
     };
-    let karat = figure.filter(|figure| *figure <= Decimal::from(24) && metal == "gold");
-    let near = match (figure, karat) {
-        (_, Some(_)) => None,
-        (Some(figure), None) => standards
-            .iter()
-            .min_by_key(|standard| (**standard - figure).abs())
-            .map(ToString::to_string),
-        (None, None) => {
-            crate::suggest::nearest(said, known.iter().map(String::as_str)).map(str::to_owned)
-        }
+    // Another figure is another fineness, however near; only a word can be misspelt.
+    let words = known.iter().map(String::as_str);
+    let near = match figure {
+        Some(_) => None,
+        None => crate::suggest::nearest(said, words),
     };
-    let help = match (karat, &near) {
-        (Some(karat), _) => format!(
-            "a figure is in parts per thousand; write `{karat} karat` for karats; {metal} has {all}"
-        ),
-        (None, Some(near)) => format!("did you mean `{near}`? {metal} has {all}"),
-        (None, None) => format!("{metal} has {all}"),
+    let help = match near {
+        Some(near) => format!("did you mean `{near}`? {metal} has {all}"),
+        None => format!("{metal} has {all}"),
     };
     ClaimError::Unknown {
         at,
         said: said.to_owned(),
         metal: metal.to_owned(),
         help,
-        nearest: near.filter(|_| karat.is_none()),
     }
 }

@@ -3,7 +3,7 @@
 use miette::Diagnostic;
 use thiserror::Error;
 
-use crate::finding::{Problem, Repair};
+use crate::finding::Problem;
 use crate::source::Span;
 
 /// What is wrong with a claim of fineness.
@@ -22,10 +22,8 @@ pub enum FinenessError {
         said: String,
         /// The metal.
         metal: String,
-        /// The nearest, and all.
+        /// What there is.
         help: String,
-        /// The nearest.
-        nearest: Option<String>,
     },
     /// A claim in a metal that no part holds.
     #[error("`{band}` holds no {metal} to claim")]
@@ -59,14 +57,4 @@ pub enum FinenessError {
     },
 }
 
-impl Problem for FinenessError {
-    fn repair(&self) -> Option<Repair> {
-        match self {
-            Self::UnknownStandard { at, nearest, .. } => Some(Repair {
-                span: *at,
-                text: nearest.clone()?,
-            }),
-            _ => None,
-        }
-    }
-}
+impl Problem for FinenessError {}

@@ -298,7 +298,7 @@ fn lines(order: &Order, made: &[Made<'_>], places: u32) -> Vec<OrderLine> {
     lines
         .map(|(item, one)| {
             let own = one.evaluation.band.field(FieldId::Size);
-            let own = own.map(|size| crate::model::check::shown(&size.value));
+            let own = own.map(|size| crate::model::check::written(&size.value));
             let book = Book::new(&one.terms.money.prices);
             let sale = one.terms.sale.as_ref();
             let sold = sale.map(|sale| price(sale, one.lines.total(), &one.balance, &book).net);

@@ -365,7 +365,7 @@ fn item(
     let size = match size {
         None => None,
         Some((value, at)) => match &value {
-            Value::Size { .. } => Some(check::shown(&value)),
+            Value::Size { .. } => Some(check::written(&value)),
             Value::Quantity { quantity, .. } if quantity.dimension == Dimension::LENGTH => {
                 Some(check::shown(&value))
             }
@@ -400,6 +400,8 @@ fn unknown(entry: &Entry, resolver: &Resolver<'_>) -> ModelError {
         .map(|field| field.word())
         .filter(|word| *word != "BAND");
     let near = nearest(word, bands().chain(fields)).map(str::to_owned);
+    // Of two bands whose names are alike none is certainly meant.
+    let of_fields = |near: &String| bands().all(|band| band != near);
     let help = match &near {
         Some(near) => format!("did you mean `{near}`?"),
         None if bands().next().is_none() => "the recipe defines no band".to_owned(),
@@ -410,6 +412,6 @@ fn unknown(entry: &Entry, resolver: &Resolver<'_>) -> ModelError {
         word: word.to_owned(),
         holder: "order".to_owned(),
         help,
-        nearest: near,
+        nearest: near.filter(of_fields),
     }
 }

@@ -17,7 +17,7 @@ use crate::model::value::Value;
 use crate::model::values::FieldValue;
 use crate::schema::{self, Field, FieldId, Takes};
 use crate::source::Span;
-use crate::suggest::{listed, nearest};
+use crate::suggest::{listed, metal, nearest};
 use crate::syntax::ast::Entry;
 
 use crate::model::values::Values;
@@ -191,8 +191,9 @@ pub(super) fn unknown(
         .map(Field::word)
         .filter(|word| word.chars().any(char::is_lowercase))
         .collect();
-    let known = here.iter().copied().chain(more.iter().copied());
-    let near = nearest(node.head, known).map(str::to_owned);
+    let near = metal(node.head, more.iter().copied())
+        .or_else(|| nearest(node.head, here.iter().copied()))
+        .map(str::to_owned);
     let help = match &near {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("fields here are {}", listed(here)),

@@ -1,0 +1,75 @@
+//! What is worth knowing of a value that is taken as it stands.
+
+use miette::Diagnostic;
+use thiserror::Error;
+
+use crate::finding::Problem;
+use crate::source::Span;
+
+/// Notes on values; none changes a status.
+#[derive(Debug, Error, Diagnostic)]
+pub enum ModelNote {
+    /// A written deviation that an override takes away.
+    #[error("the \u{B1} that is written is dropped")]
+    #[diagnostic(
+        code(model::deviation_dropped),
+        severity(advice),
+        help(
+            "write it again if it still holds, or move the value by a step (`+ 0.05 mm`), which keeps it"
+        )
+    )]
+    DeviationDropped {
+        /// The override.
+        #[label("says nothing of it")]
+        at: Span,
+        /// Where the deviation is written.
+        #[label("written here")]
+        written: Span,
+    },
+    /// A size that was reached by rounding to the nearest of another system.
+    #[error("this is the nearest size, not the one that was converted: {nearest}")]
+    #[diagnostic(
+        code(model::nearest_size),
+        severity(advice),
+        help("write the size as it was measured, or the one that is to be made")
+    )]
+    NearestSize {
+        /// The conversion.
+        #[label("rounded")]
+        at: Span,
+        /// The size, and how far it is off.
+        nearest: String,
+    },
+    /// A range whose steps pass its end.
+    #[error("the range ends with {last}: no step of it reaches {end}")]
+    #[diagnostic(
+        code(model::end_not_reached),
+        severity(advice),
+        help("take a step that divides it, or write {last} as its end")
+    )]
+    EndNotReached {
+        /// The end.
+        #[label("not in it")]
+        at: Span,
+        /// The end as stated.
+        end: String,
+        /// The last that is in it.
+        last: String,
+    },
+    /// A figure that is far from what such a thing measures, as after a slip of its unit.
+    #[error("{message}")]
+    #[diagnostic(code(model::unlikely), severity(advice), help("{help}"))]
+    Unlikely {
+        /// The figure.
+        #[label("{label}")]
+        at: Span,
+        /// What is far from what.
+        message: String,
+        /// In a word.
+        label: String,
+        /// What may be meant.
+        help: String,
+    },
+}
+
+impl Problem for ModelNote {}
