@@ -122,6 +122,14 @@ impl Finding {
         self.labels().first().map(|(span, _)| *span)
     }
 
+    /// Whether another finding says the same of the same place.
+    #[must_use]
+    pub fn says_as(&self, other: &Self) -> bool {
+        self.span() == other.span()
+            && self.code() == other.code()
+            && self.message() == other.message()
+    }
+
     /// The repair, when it cannot be wrong.
     #[must_use]
     pub fn repair(&self) -> Option<Repair> {
@@ -166,9 +174,7 @@ impl Problem for TooMany {}
 /// them than [`MOST`], the heaviest before the others.
 pub fn settle(findings: &mut Vec<Finding>) {
     findings.sort_by_key(|finding| finding.span().map(|span| (span.start, span.end)));
-    findings.dedup_by(|a, b| {
-        a.span() == b.span() && a.code() == b.code() && a.message() == b.message()
-    });
+    findings.dedup_by(|a, b| a.says_as(b));
     if findings.len() <= MOST {
         return;
     }

@@ -4,6 +4,7 @@
 //! characters it speaks of. Input: text and its name. Output: line, column and the text itself.
 //! This module does no input or output of its own; `cli` reads files and hands the text over.
 
+use std::borrow::Cow;
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};
 
@@ -309,11 +310,36 @@ pub fn printable(text: &str) -> String {
         .collect()
 }
 
-/// Whether a character may reach a terminal: no control, no bidirectional override.
+/// The same for a text of several lines: its line ends stay.
+///
+/// # Example
+/// ```
+/// assert_eq!(annulet::source::safe_lines("a\u{9b}2J\nb\rc\r\n"), "a\u{FFFD}2J\nb\u{FFFD}c\r\n");
+/// ```
+#[must_use]
+pub fn safe_lines(text: &str) -> Cow<'_, str> {
+    let ends_line = |place: usize, c: char| {
+        c == '\n' || (c == '\r' && text.as_bytes().get(place + 1) == Some(&b'\n'))
+    };
+    let mut all = text.char_indices();
+    if all.all(|(place, c)| is_safe(c) || ends_line(place, c)) {
+        return Cow::Borrowed(text);
+    }
+    let kept = |(place, c): (usize, char)| {
+        if is_safe(c) || ends_line(place, c) {
+            c
+        } else {
+            '\u{FFFD}'
+        }
+    };
+    Cow::Owned(text.char_indices().map(kept).collect())
+}
+
+/// Whether a character may reach a terminal: no control, no bidirectional mark or override.
 #[must_use]
 pub fn is_safe(c: char) -> bool {
-    let overrides =
-        matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' | '\u{200E}' | '\u{200F}');
+    let overrides = matches!(c,
+        '\u{61C}' | '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}');
     (!c.is_control() || c == '\t') && !overrides
 }
 

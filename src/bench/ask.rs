@@ -111,7 +111,7 @@ impl Bench {
             name => {
                 let name = match self.named_band(name) {
                     Ok(name) => name,
-                    Err(reply) => return reply,
+                    Err(message) => return Reply::complaint(message),
                 };
                 let outcome = self.session.outcome(&self.prepared, &request);
                 let mut evaluations = outcome.evaluations.iter();
@@ -133,7 +133,7 @@ impl Bench {
             return report::csv(outcome.shown(), true);
         }
         let json = outcome.json(&self.session.sources, self.on.as_deref());
-        format!("{json:#}\n")
+        report::json_text(&json)
     }
 
     /// `offer [ORDER]`.

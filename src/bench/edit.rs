@@ -11,6 +11,7 @@ use crate::source::Sources;
 use crate::suggest::nearest;
 use crate::syntax::{self, TOP_WORDS, ast};
 
+use super::stand::{Stand, State};
 use super::tries::{fresh, lost_comments};
 use super::words::{WORDS, later};
 use super::{Bench, Reply};
@@ -73,18 +74,11 @@ impl Bench {
             "" if word_of(line) != "annulet" => with_block(EDITION, &block),
             _ => with_block(&self.state.text, &block),
         };
-        let band = self.band.clone();
-        if let Some(name) = named.first() {
-            self.band = Some(name.clone());
-        }
+        let band = named.first().or(self.band.as_ref()).cloned();
         // A band that was whole is not replaced by a part of one.
         let mut evaluations = self.outcome.evaluations.iter();
         let whole = evaluations.any(|one| named.contains(&one.band.name));
-        let reply = self.edited(text, first_line(line), whole);
-        if reply.refused {
-            self.band = band;
-        }
-        reply
+        self.edited(text, first_line(line), band, whole)
     }
 
     /// A field of the current band, or of the one that its path names.
@@ -114,9 +108,9 @@ impl Bench {
                 Err(findings) if findings.iter().any(is_mistake) => {
                     return Reply::refused(findings);
                 }
-                _ => self.edited(text, line.trim(), false),
+                _ => self.edited(text, line.trim(), self.band.clone(), false),
             },
-            Ok(text) => self.edited(text, line.trim(), false),
+            Ok(text) => self.edited(text, line.trim(), self.band.clone(), false),
             Err(findings) => return Reply::refused(findings),
         };
         if !reply.refused {
@@ -158,15 +152,17 @@ impl Bench {
     }
 
     /// The recipe with another text, unless that brings mistakes and mends none; where it is to stay whole,
-    /// what lacks something is a mistake too.
-    fn edited(&mut self, text: String, what: &str, whole: bool) -> Reply {
+    /// what lacks something is a mistake too. What is taken is on a band from then on.
+    fn edited(&mut self, text: String, what: &str, band: Option<String>, whole: bool) -> Reply {
         if *text == *self.state.text {
             return Reply::of("that is in the recipe already\n");
         }
-        let state = self.state.clone();
-        let (known, known_alone) = (self.outcome.findings.clone(), self.of_text_alone());
-        self.state.text = text.into();
-        let before = self.run();
+        let known_alone = self.of_text_alone();
+        let state = State {
+            text: text.into(),
+            tries: self.state.tries.clone(),
+        };
+        let before = self.attempt(state, band);
         let alone = self.of_text_alone();
         let mistakes = |now: &[Finding], then: &[Finding]| {
             let mut found = fresh(now, then, |weight| weight == Weight::Wrong);
@@ -175,21 +171,18 @@ impl Bench {
         };
         let mut brought = mistakes(&alone, &known_alone);
         if brought.is_empty() {
-            brought = mistakes(&self.outcome.findings, &known);
+            brought = mistakes(&self.outcome.findings, &before.outcome.findings);
         }
         if !brought.is_empty() && mistakes(&known_alone, &alone).is_empty() {
-            // The findings point into the text as it would be, so that stays until they are drawn.
-            let sources = self.session.sources.clone();
-            self.state = state;
-            self.run();
-            self.shown = Some(sources);
+            self.go_back(before);
             return Reply::refused(brought);
         }
+        let Stand { state, outcome, .. } = before;
         self.comments.clear();
         let gone = lost_comments(&state.text, &self.state.text);
         let hidden = !state.tries.is_empty();
         self.past.note(state, what);
-        self.before = before;
+        self.before = outcome;
         let mut reply = self.say_moved(what);
         if hidden {
             reply

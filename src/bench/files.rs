@@ -3,7 +3,8 @@
 use crate::session::{Library, NoLibrary};
 use crate::source::printable;
 
-use super::{Asks, Bench, Reply, State};
+use super::stand::State;
+use super::{Asks, Bench, Reply};
 
 /// Reads and writes recipe files for the bench.
 pub trait Files {
@@ -76,19 +77,18 @@ impl Bench {
             Ok(text) => text,
             Err(message) => return Reply::complaint(message),
         };
-        let first = self.state.file.is_none() && self.state.text.is_empty();
+        let first = self.file.is_none() && self.state.text.is_empty();
         let state = State {
-            file: Some(name.to_owned()),
             text: text.into(),
             tries: Vec::new(),
         };
         self.disk.insert(name.to_owned(), state.text.clone());
-        let before = std::mem::replace(&mut self.state, state);
+        let file = self.file.replace(name.to_owned());
+        let before = self.attempt(state, None);
         if !first {
-            self.past.note(before, &format!("open {name}"));
+            let what = format!("open {}", printable(name));
+            self.past.note_open(before.state, &what, file);
         }
-        self.band = None;
-        self.run();
         Reply {
             text: self.welcome(),
             findings: self.outcome.findings.clone(),
@@ -98,7 +98,7 @@ impl Bench {
 
     /// A recipe that is still to be written, under its file's name.
     pub fn begin(&mut self, name: &str) -> Reply {
-        self.state.file = Some(name.to_owned());
+        self.file = Some(name.to_owned());
         self.disk.insert(name.to_owned(), "".into());
         Reply::of(format!(
             "{}: a new recipe; `help recipe` shows how one begins\n",
@@ -114,7 +114,7 @@ impl Bench {
             }
             _ => (rest, false),
         };
-        let name = match (name, &self.state.file) {
+        let name = match (name, &self.file) {
             ("", Some(file)) => file.clone(),
             ("", None) => {
                 return Reply::complaint("save under which name? as in `save harvest.annulet`");
@@ -135,8 +135,10 @@ impl Bench {
         }
         self.disk.insert(name.clone(), self.state.text.clone());
         let shown = printable(&name);
-        if self.state.file.as_ref() != Some(&name) {
-            self.state.file = Some(name);
+        if self.file.as_ref() != Some(&name) {
+            if let Some(before) = self.file.replace(name) {
+                self.past.saved_as(before);
+            }
             self.run();
         }
         let tried = match self.state.tries.len() {

@@ -70,6 +70,9 @@ Keys of the prompt:
   Ctrl-C    forget the line, or the open block
   Ctrl-D    on an empty line: end
 
+The prompt names the file that `save` writes and the band that bare names mean; `*` marks changes \
+that are not saved, `+1` an open try.
+
 What Tab completes: fields that fit there, units, alloys, bands, paths. Ctrl-C never ends the bench; \
 Ctrl-D asks where something is not saved.
 

@@ -16,6 +16,7 @@ mod moved;
 mod past;
 mod reply;
 mod show;
+mod stand;
 #[cfg(feature = "cli")]
 mod terminal;
 mod tries;
@@ -24,13 +25,14 @@ mod words;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::finding::Weight;
+use crate::finding::Finding;
 use crate::model::Day;
 use crate::report::{self, Digits};
-use crate::session::{NoLibrary, Outcome, Prepared, Request, Session, Tried, Typed};
+use crate::session::{NoLibrary, Outcome, Prepared, Request, Session, Typed};
 use crate::source::Sources;
 use crate::suggest::nearest;
 use crate::syntax;
+use stand::State;
 
 pub use complete::{Candidate, complete};
 pub use files::{Files, NoFiles};
@@ -40,22 +42,15 @@ pub use reply::{Asks, Reply};
 pub use terminal::{Manner, Screen, converse};
 pub use words::{Then, WORDS, Word, command, find};
 
-/// What the bench works on.
-#[derive(Clone, Debug, PartialEq)]
-struct State {
-    /// The file's name, once it has one.
-    file: Option<String>,
-    text: Arc<str>,
-    tries: Vec<Tried>,
-}
-
 /// The bench.
 pub struct Bench {
     session: Session,
     prepared: Prepared,
-    /// What the recipe comes to, with all that is tried; its findings are those of the last whole run.
+    /// What the recipe comes to, with all that is tried.
     outcome: Outcome,
     state: State,
+    /// The file that `save` writes, once there is one.
+    file: Option<String>,
     /// The band that bare names mean.
     band: Option<String>,
     past: past::Past,
@@ -93,11 +88,8 @@ impl Bench {
             session,
             prepared,
             outcome: Outcome::default(),
-            state: State {
-                file: None,
-                text: "".into(),
-                tries: Vec::new(),
-            },
+            state: State::default(),
+            file: None,
             band: None,
             past: past::Past::default(),
             disk: BTreeMap::new(),
@@ -140,32 +132,34 @@ impl Bench {
         &self.outcome
     }
 
-    /// The heaviest finding of the whole recipe as it is, with what is tried.
+    /// All that is found in the recipe as it is, with what is tried; until the next line.
     #[must_use]
-    pub fn weight(&mut self) -> Option<Weight> {
+    pub fn findings(&mut self) -> Vec<Finding> {
+        self.forget();
         if self.state.text.trim().is_empty() {
-            return None;
+            return Vec::new();
         }
         let request = self.request();
-        let outcome = self.session.outcome(&self.prepared, &request);
-        let weight = outcome.weight();
-        self.forget();
-        weight
+        self.session.outcome(&self.prepared, &request).findings
     }
 
     /// Whether the text differs from its file.
     #[must_use]
     pub fn unsaved(&self) -> bool {
-        match &self.state.file {
+        match &self.file {
             Some(file) => self.disk.get(file) != Some(&self.state.text),
             None => !self.state.text.trim().is_empty(),
         }
     }
 
-    /// What is shown before a line.
+    /// What is shown before a line: the file that `save` writes, and the band that bare names mean.
     #[must_use]
     pub fn prompt(&self) -> String {
-        let name = self.band.as_deref().unwrap_or("annulet");
+        let name = match (self.file_in_short(), self.band.as_deref()) {
+            (Some(file), Some(band)) => format!("{file}:{band}"),
+            (Some(file), None) => file,
+            (None, band) => band.unwrap_or("annulet").to_owned(),
+        };
         let tried = match self.state.tries.len() {
             0 => String::new(),
             count => format!(" +{count}"),
@@ -177,11 +171,10 @@ impl Bench {
     /// What a newcomer sees first, or what is open.
     #[must_use]
     pub fn welcome(&self) -> String {
-        if self.state.file.is_none() {
+        let Some(name) = self.file.as_deref() else {
             return help::WELCOME.to_owned();
-        }
+        };
         let bands: Vec<&str> = self.band_names();
-        let name = self.state.file.as_deref().unwrap_or_default();
         format!(
             "{}: {}. `help` lists what can be typed.\n",
             crate::source::printable(name),
@@ -256,6 +249,12 @@ impl Bench {
         let Some((word, rest)) = command(trimmed) else {
             return self.recipe_line(line);
         };
+        // What is tried may be kept, comment and all; other commands have nothing to do with one.
+        let rest = if word.word == "try" {
+            rest
+        } else {
+            without_comment(rest)
+        };
         if word.then == Then::Nothing && !rest.is_empty() {
             return self.too_much(word, rest);
         }
@@ -263,7 +262,7 @@ impl Bench {
             "try" => self.try_line(rest).or_not_taken(),
             "keep" => self.keep(),
             "drop" => self.drop_tries(),
-            "undo" => self.undo(),
+            "undo" => self.undo(rest),
             "redo" => self.redo(),
             "on" => self.on_band(rest),
             "show" => self.show(rest),
@@ -307,37 +306,6 @@ impl Bench {
         self.session.sources.forget_behind(self.kept);
     }
 
-    /// Reads the text anew and evaluates all of it; gives what it came to before.
-    fn run(&mut self) -> Outcome {
-        self.session = Session::default();
-        let name = self
-            .state
-            .file
-            .clone()
-            .unwrap_or_else(|| UNNAMED.to_owned());
-        let mut library = self.files.library(&name);
-        self.prepared = self
-            .session
-            .prepare(&name, &self.state.text, library.as_mut());
-        self.evaluate()
-    }
-
-    /// Evaluates all of the text as read; gives what it came to before.
-    fn evaluate(&mut self) -> Outcome {
-        let names = || self.prepared_names();
-        if !self
-            .band
-            .as_ref()
-            .is_some_and(|band| names().contains(band))
-        {
-            self.band = names().into_iter().next();
-        }
-        let request = self.request();
-        let outcome = self.session.outcome(&self.prepared, &request);
-        self.kept = self.session.sources.count();
-        std::mem::replace(&mut self.outcome, outcome)
-    }
-
     /// The names of the recipe's own bands as read.
     fn prepared_names(&self) -> Vec<String> {
         let items = self.prepared.tree().map_or(&[][..], |tree| &tree.items);
@@ -349,38 +317,38 @@ impl Bench {
         names.map(|named| named.name.as_str()).collect()
     }
 
-    /// A band by its name, or what to say where there is none.
-    fn known_band(&self, name: &str) -> Result<String, Reply> {
-        self.outcome.known(name).map_err(Reply::complaint)
-    }
-
     /// The band of a name or, where none is given, the one that bare names mean.
-    fn named_band(&self, name: &str) -> Result<String, Reply> {
+    fn named_band(&self, name: &str) -> Result<String, String> {
         match (name, &self.band) {
             ("", Some(band)) => Ok(band.clone()),
-            ("", None) => Err(Reply::complaint("there is no band yet; `help recipe`")),
-            (name, _) => self.known_band(name),
+            ("", None) => Err("there is no band yet; `help recipe`".to_owned()),
+            (name, _) => self.outcome.known(name),
         }
     }
 
-    fn on_band(&mut self, name: &str) -> Reply {
-        if name.is_empty() {
-            let names = self.band_names();
-            let current = self.band.as_deref();
-            let rows = names.iter().map(|name| {
-                let mark = if Some(*name) == current { "> " } else { "  " };
-                format!("{mark}{name}\n")
-            });
-            return Reply::of(rows.collect::<String>());
-        }
-        match self.known_band(name) {
+    /// Chooses the band that bare names mean.
+    pub fn choose(&mut self, name: &str) -> Reply {
+        match self.outcome.known(name) {
             Ok(name) => {
                 self.outcome.chosen = Some(name.clone());
                 self.band = Some(name);
                 Reply::default()
             }
-            Err(reply) => reply,
+            Err(message) => Reply::complaint(message),
         }
+    }
+
+    fn on_band(&mut self, name: &str) -> Reply {
+        if !name.is_empty() {
+            return self.choose(name);
+        }
+        let names = self.band_names();
+        let current = self.band.as_deref();
+        let rows = names.iter().map(|name| {
+            let mark = if Some(*name) == current { "> " } else { "  " };
+            format!("{mark}{name}\n")
+        });
+        Reply::of(rows.collect::<String>())
     }
 
     fn set_digits(&mut self, how: &str) -> Reply {
@@ -399,6 +367,18 @@ impl Bench {
             ..Reply::default()
         }
     }
+}
+
+/// What stands behind a command, without a comment; within a name (`a#b.annulet`) a `#` begins none.
+fn without_comment(rest: &str) -> &str {
+    let mut before = ' ';
+    for (place, c) in rest.char_indices() {
+        if c == '#' && before.is_whitespace() {
+            return rest.get(..place).unwrap_or(rest).trim_end();
+        }
+        before = c;
+    }
+    rest
 }
 
 fn list(rest: &str) -> Reply {

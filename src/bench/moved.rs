@@ -11,7 +11,7 @@ use crate::explore::{self, Change};
 use crate::quantity::{Currency, Number};
 use crate::report::{self, Digits};
 
-use super::tries::fresh;
+use super::tries::{fresh, turned};
 use super::{Bench, Reply};
 
 /// How many results that are not looked at first are shown.
@@ -22,12 +22,7 @@ impl Bench {
     pub(super) fn say_moved(&mut self, heading: &str) -> Reply {
         let before = std::mem::take(&mut self.before);
         let mut text = format!("{heading}\n");
-        let mut changed = Vec::new();
-        for (old, new) in before.verdicts.iter().zip(&self.outcome.verdicts) {
-            if old.what == new.what && old.holds != new.holds {
-                changed.push((old.clone(), new.clone()));
-            }
-        }
+        let changed = turned(before.verdicts, &self.outcome.verdicts);
         let names: BTreeSet<String> = before
             .recipe
             .names

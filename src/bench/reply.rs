@@ -1,6 +1,7 @@
 //! What a line at the bench came to.
 
 use crate::finding::Finding;
+use crate::source::printable;
 
 /// What a line came to.
 #[derive(Debug, Default)]
@@ -59,4 +60,48 @@ pub enum Asks {
     BeforeQuit,
     /// Before another recipe takes its place.
     BeforeOpen(String),
+    /// Before a change is taken back that was made before the recipe was saved under another name.
+    BeforeUndo {
+        /// The file that `save` wrote before.
+        before: String,
+        /// The file that it writes now.
+        now: String,
+    },
+}
+
+impl Asks {
+    /// The question, with the answers that it takes.
+    #[must_use]
+    pub fn question(&self) -> String {
+        match self {
+            Self::BeforeQuit | Self::BeforeOpen(_) => {
+                "the recipe has changes that are not saved; save them first? (yes, no, stay) "
+                    .to_owned()
+            }
+            Self::BeforeUndo { before, now } => {
+                let (before, now) = (printable(before), printable(now));
+                format!(
+                    "this was done before `save {now}`; which file does `save` write from there? \
+                     (new: {now}, old: {before}, stay) "
+                )
+            }
+        }
+    }
+
+    /// What to type instead, where nobody is there to answer.
+    #[must_use]
+    pub fn instead(&self) -> String {
+        match self {
+            Self::BeforeQuit | Self::BeforeOpen(_) => {
+                "the recipe has changes that are not saved; `save` or `undo` them first".to_owned()
+            }
+            Self::BeforeUndo { before, now } => {
+                let (before, now) = (printable(before), printable(now));
+                format!(
+                    "this was done before `save {now}`; write `undo {now}` or `undo {before}`, the file that \
+                     `save` writes from there"
+                )
+            }
+        }
+    }
 }

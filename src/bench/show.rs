@@ -11,7 +11,7 @@ impl Bench {
     pub(super) fn show(&mut self, name: &str) -> Reply {
         let name = match self.named_band(name) {
             Ok(name) => name,
-            Err(reply) => return reply,
+            Err(message) => return Reply::complaint(message),
         };
         let sources = &self.session.sources;
         let own = self.prepared.band(&name);

@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 use std::cell::RefCell;
+use std::io::ErrorKind;
 use std::path::PathBuf;
 use std::rc::Rc;
 use std::sync::Arc;
@@ -18,7 +19,7 @@ use rustyline::{
     EventContext, EventHandler, Helper, KeyEvent, RepeatCount,
 };
 
-use crate::source::cells;
+use crate::source::{cells, is_safe, printable, safe_lines};
 use crate::syntax;
 
 use super::look::{Kind, look};
@@ -63,11 +64,8 @@ pub fn converse(
         .history_ignore_space(true)
         .auto_add_history(false)
         .completion_type(CompletionType::List)
-        .color_mode(if manner.color {
-            ColorMode::Enabled
-        } else {
-            ColorMode::Disabled
-        })
+        // The line passes through the highlighter in any case, which makes it safe; colour is for it to give.
+        .color_mode(ColorMode::Forced)
         .build();
     let bench = Rc::new(RefCell::new(bench));
     let pending = Rc::new(RefCell::new(String::new()));
@@ -94,7 +92,7 @@ pub fn converse(
             bench.borrow_mut().set_width(usize::from(columns));
         }
         let prompt = if pending.borrow().is_empty() {
-            bench.borrow().prompt()
+            printable(&bench.borrow().prompt())
         } else {
             CONTINUES.to_owned()
         };
@@ -114,7 +112,18 @@ pub fn converse(
                 "quit".to_owned()
             }
             Err(ReadlineError::Signal(_)) => continue,
-            Err(error) => return Err(error),
+            // A slip of the keyboard or of a paste: it takes the line with it, and nothing else.
+            Err(error) if is_no_text(&error) => {
+                pending.borrow_mut().clear();
+                screen.note(NO_TEXT);
+                continue;
+            }
+            Err(error) => {
+                if bench.borrow().unsaved() {
+                    screen.note("the changes are not saved");
+                }
+                return Err(error);
+            }
         };
         // Nothing of a half block is glued to what is typed next.
         if cancelled.swap(false, Ordering::Relaxed) {
@@ -158,37 +167,56 @@ pub fn converse(
     }
 }
 
-/// Asks what becomes of unsaved changes; whether the session ends.
+/// Said where what was typed is not UTF-8.
+const NO_TEXT: &str = "a byte came in that is no text; the line is forgotten, the recipe is as it was (text is UTF-8 here)";
+
+/// Whether reading a line ended at a byte that is not UTF-8, the terminal being as well as before.
+fn is_no_text(error: &ReadlineError) -> bool {
+    matches!(error, ReadlineError::Io(error) if error.kind() == ErrorKind::InvalidData)
+}
+
+/// Asks what the bench must know; whether the session ends.
 fn settle(
     asks: &Asks,
     editor: &mut Editor<AtTheBench, FileHistory>,
     bench: &RefCell<Bench>,
     screen: &mut dyn Screen,
 ) -> Result<bool, ReadlineError> {
-    let question = "the recipe has changes that are not saved; save them first? (yes, no, stay) ";
-    let answer = match editor.readline(question) {
+    let answer = match editor.readline(&asks.question()) {
         Ok(answer) => answer,
         Err(ReadlineError::Eof | ReadlineError::Interrupted) => return Ok(false),
+        Err(error) if is_no_text(&error) => {
+            screen.note(NO_TEXT);
+            return Ok(false);
+        }
         Err(error) => return Err(error),
     };
-    match answer.trim().to_lowercase().as_str() {
-        "y" | "yes" => {
-            let reply = bench.borrow_mut().step("save");
-            screen.show(&bench.borrow(), &reply);
-            if reply.refused {
-                return Ok(false);
-            }
-        }
-        "n" | "no" => {}
+    let step = |line: &str, screen: &mut dyn Screen| {
+        let reply = bench.borrow_mut().step(line);
+        screen.show(&bench.borrow(), &reply);
+        !reply.refused
+    };
+    let answer = answer.trim().to_lowercase();
+    if let Asks::BeforeUndo { before, now } = asks {
+        match answer.as_str() {
+            "n" | "new" => step(&format!("undo {now}"), screen),
+            "o" | "old" => step(&format!("undo {before}"), screen),
+            _ => false,
+        };
+        return Ok(false);
+    }
+    match answer.as_str() {
+        "y" | "yes" if !step("save", screen) => return Ok(false),
+        "y" | "yes" | "n" | "no" => {}
         _ => return Ok(false),
     }
     match asks {
-        Asks::BeforeQuit => Ok(true),
         Asks::BeforeOpen(name) => {
             let reply = bench.borrow_mut().opened(name);
             screen.show(&bench.borrow(), &reply);
             Ok(false)
         }
+        Asks::BeforeQuit | Asks::BeforeUndo { .. } => Ok(true),
     }
 }
 
@@ -238,7 +266,7 @@ impl Completer for AtTheBench {
             } else {
                 format!("{word} ")
             },
-            display: word,
+            display: printable(&word),
         });
         Ok((start.saturating_sub(before.len()), pairs.collect()))
     }
@@ -269,24 +297,25 @@ impl Hinter for AtTheBench {
         let taken = cells(&bench.prompt()) + cells(line) + 4;
         let room = bench.width.checked_sub(taken)?;
         let hint = bench.hint(line, room)?;
-        Some(Shown(format!("   {hint}")))
+        Some(Shown(format!("   {}", printable(&hint))))
     }
 }
 
 impl Highlighter for AtTheBench {
     fn highlight<'l>(&self, line: &'l str, _: usize) -> Cow<'l, str> {
         if !self.color {
-            return Cow::Borrowed(line);
+            // What is pasted is no more to be trusted than what a recipe says.
+            return safe_lines(line);
         }
         let mut text = String::new();
         let mut at = 0;
         for (range, kind) in look(line) {
-            text.push_str(line.get(at..range.start).unwrap_or(""));
-            let part = line.get(range.clone()).unwrap_or("");
+            text.push_str(&safe_lines(line.get(at..range.start).unwrap_or("")));
+            let part = safe_lines(line.get(range.clone()).unwrap_or(""));
             text.push_str(&format!("\u{1b}[{}m{part}\u{1b}[0m", style(kind)));
             at = range.end;
         }
-        text.push_str(line.get(at..).unwrap_or(""));
+        text.push_str(&safe_lines(line.get(at..).unwrap_or("")));
         Cow::Owned(text)
     }
 
@@ -298,8 +327,8 @@ impl Highlighter for AtTheBench {
         }
     }
 
-    fn highlight_char(&self, _: &str, _: usize, _: CmdKind) -> bool {
-        self.color
+    fn highlight_char(&self, line: &str, _: usize, _: CmdKind) -> bool {
+        self.color || !line.chars().all(is_safe)
     }
 }
 

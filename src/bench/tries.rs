@@ -2,14 +2,17 @@
 
 use std::collections::BTreeSet;
 
-use crate::evaluate::Evaluation;
+use crate::evaluate::money::Ordered;
+use crate::evaluate::{Evaluation, Verdict};
 use crate::finding::{Finding, Weight};
-use crate::session::{Elsewhere, Outcome, Tried, is_relative};
+use crate::model::Mentions;
+use crate::session::{Elsewhere, Outcome, Request, Tried, is_relative};
 use crate::source::{Sources, printable};
 use crate::syntax::{self, ast};
 
 use super::moved::{orders, verdicts};
-use super::{Bench, Reply, State};
+use super::stand::{Stand, State};
+use super::{Bench, Reply};
 
 impl Bench {
     /// `try FIELD VALUE`.
@@ -25,35 +28,111 @@ impl Bench {
             Ok(laid) => laid,
             Err(findings) => return Reply::refused(findings),
         };
-        let before: Vec<Evaluation> = laid.taken_from(&self.outcome);
-        let Laid {
-            part,
-            reach,
-            elsewhere,
-        } = laid;
-        let notes = self.notes(&part.findings, &tried);
-        let ordered = self.outcome.orders.clone();
-        let changed = self.outcome.patch(part, &reach, &self.session.sources);
-        self.kept = self.session.sources.count();
+        let taken = match self.take(laid, &tried) {
+            Ok(taken) => taken,
+            Err(findings) => return Reply::refused(findings),
+        };
         self.past.note(self.state.clone(), &format!("try {line}"));
         self.state.tries.push(Tried {
             typed: None,
             ..tried
         });
-        let mut text = self.moved(&before, &reach);
-        text.push_str(&orders(&ordered, &self.outcome.orders));
-        text.push_str(&verdicts(&changed));
-        if text.is_empty() {
+        let mut text = self.moved(&taken.before, &taken.reach);
+        text.push_str(&orders(&taken.ordered, &self.outcome.orders));
+        text.push_str(&verdicts(&taken.changed));
+        if text.is_empty() && taken.findings.is_empty() {
             text.push_str("  no figure moves\n");
         }
-        for one in elsewhere {
+        for one in taken.elsewhere {
             text.push_str(&format!("  {}\n", not_here(&one)));
         }
         Reply {
             text,
-            findings: notes,
+            findings: taken.findings,
             ..Reply::default()
         }
+    }
+
+    /// Takes over what a line comes to. What it brings is told at once; a mistake that only shows in what is
+    /// required, or in an order, refuses it as any other does.
+    fn take(&mut self, laid: Laid, tried: &Tried) -> Result<Taken, Vec<Finding>> {
+        let mut findings = self.notes(&laid.part.findings, tried);
+        let before = laid.taken_from(&self.outcome);
+        let ordered = self.outcome.orders.clone();
+        let known = self.outcome.findings.clone();
+        let changed = if laid.is_whole {
+            let before = std::mem::replace(&mut self.outcome, laid.part);
+            turned(before.verdicts, &self.outcome.verdicts)
+        } else {
+            let sources = &self.session.sources;
+            self.outcome.patch(laid.part, &laid.reach, sources)
+        };
+        let wrong = fresh(&self.outcome.findings, &known, |weight| {
+            weight == Weight::Wrong
+        });
+        if !wrong.is_empty() {
+            // They point into texts of this line, which stay until they are drawn.
+            let sources = self.session.sources.clone();
+            self.session.sources.forget_behind(self.kept);
+            self.evaluate();
+            self.shown = Some(sources);
+            return Err(wrong);
+        }
+        self.kept = self.session.sources.count();
+        // Limits and requirements are told with what moved.
+        let limits = || {
+            let all = self.outcome.evaluations.iter();
+            all.flat_map(|one| &one.limits)
+        };
+        let is_told = |one: &Finding| {
+            one.code() == BROKEN
+                || limits().any(|known| known.code() == one.code() && known.span() == one.span())
+        };
+        let mut new = fresh(&self.outcome.findings, &known, |weight| {
+            weight == Weight::Short
+        });
+        new.retain(|one| !is_told(one));
+        findings.extend(new);
+        Ok(Taken {
+            before,
+            reach: laid.reach,
+            ordered,
+            changed,
+            elsewhere: laid.elsewhere,
+            findings,
+        })
+    }
+
+    /// Lays overrides over the recipe as it was opened, as what is tried: all of them together, whatever their
+    /// order.
+    pub fn lay_over(&mut self, sets: &[String]) -> Reply {
+        if sets.is_empty() {
+            return Reply::default();
+        }
+        let request = Request {
+            sets: sets.to_vec(),
+            ..self.request()
+        };
+        let outcome = self.session.outcome(&self.prepared, &request);
+        let wrong = fresh(&outcome.findings, &self.outcome.findings, |weight| {
+            weight == Weight::Wrong
+        });
+        if outcome.refused || !wrong.is_empty() {
+            return Reply::refused(wrong);
+        }
+        let lines = match self.session.set_lines(&self.prepared, &request) {
+            Ok(lines) => lines,
+            Err(findings) => return Reply::refused(findings),
+        };
+        let band = &self.band;
+        let tries = lines.into_iter().map(|line| Tried {
+            line,
+            band: band.clone(),
+            typed: None,
+        });
+        self.state.tries.extend(tries);
+        self.before = self.evaluate();
+        self.say_moved("laid over the recipe:")
     }
 
     /// What there is to note of a line that is tried, located as it was typed. What earlier tries brought was
@@ -108,20 +187,34 @@ impl Bench {
     }
 
     fn laid(&mut self, tried: &Tried) -> Result<Laid, Vec<Finding>> {
-        let moved = self
-            .session
-            .by_numbers(&self.prepared, &self.outcome, tried);
-        let found = match moved {
-            Some(moved) => {
-                let (part, reach) = moved?;
-                let elsewhere = self.session.targets(&self.prepared, tried)?.elsewhere;
-                Laid {
-                    part,
-                    reach,
-                    elsewhere,
-                }
+        let targets = self.session.targets(&self.prepared, tried)?;
+        let reach = self.prepared.mentions().dependents(targets.names);
+        // What has no name, such as an order or prices, is for the whole recipe to judge.
+        let is_whole = targets.orders || Mentions::reach_common(&reach);
+        let by_numbers = match is_whole {
+            true => None,
+            false => self
+                .session
+                .by_numbers(&self.prepared, &self.outcome, tried)
+                .transpose()?,
+        };
+        let (part, reach) = match by_numbers {
+            Some(moved) => moved,
+            None => {
+                let mut request = self.request();
+                request.tries.push(tried.clone());
+                let part = match is_whole {
+                    true => self.session.outcome(&self.prepared, &request),
+                    false => self.session.part(&self.prepared, &request, &reach),
+                };
+                (part, reach)
             }
-            None => self.resolved(tried)?,
+        };
+        let found = Laid {
+            part,
+            is_whole,
+            reach,
+            elsewhere: targets.elsewhere,
         };
         let wrong = fresh(&found.part.findings, &self.outcome.findings, |weight| {
             weight == Weight::Wrong
@@ -130,24 +223,6 @@ impl Bench {
             return Err(wrong);
         }
         Ok(found)
-    }
-
-    /// What a line comes to that says more than numbers: all that it can reach, resolved anew.
-    fn resolved(&mut self, tried: &Tried) -> Result<Laid, Vec<Finding>> {
-        let targets = self.session.targets(&self.prepared, tried)?;
-        let reach = self.prepared.mentions().dependents(targets.names);
-        let mut request = self.request();
-        request.tries.push(tried.clone());
-        // What an order comes to is for the whole recipe to say.
-        let part = match targets.orders {
-            true => self.session.outcome(&self.prepared, &request),
-            false => self.session.part(&self.prepared, &request, &reach),
-        };
-        Ok(Laid {
-            part,
-            reach,
-            elsewhere: targets.elsewhere,
-        })
     }
 
     fn tried_so_far(&self) -> Reply {
@@ -167,38 +242,43 @@ impl Bench {
         if self.state.tries.is_empty() {
             return Reply::complaint("nothing is tried, so there is nothing to keep");
         }
-        let state = self.state.clone();
+        let tries = self.state.tries.clone();
         let (mut kept, mut stays) = (0, Vec::new());
         let mut refused: Vec<Finding> = Vec::new();
-        for (place, tried) in state.tries.iter().enumerate() {
+        let mut first: Option<Stand> = None;
+        for (place, tried) in tries.iter().enumerate() {
             let written = self
                 .session
                 .written(&self.prepared, &self.outcome, tried, &[]);
             match written {
                 Ok(text) => {
-                    let rest = state.tries.get(place + 1..).unwrap_or(&[]);
-                    self.state.text = text.into();
-                    self.state.tries = stays.iter().chain(rest).cloned().collect();
-                    let before = self.run();
-                    if kept == 0 {
-                        self.before = before;
-                    }
+                    let rest = tries.get(place + 1..).unwrap_or(&[]);
+                    let state = State {
+                        text: text.into(),
+                        tries: stays.iter().chain(rest).cloned().collect(),
+                    };
+                    let before = self.attempt(state, self.band.clone());
+                    first.get_or_insert(before);
                     kept += 1;
                 }
                 Err(findings) => {
                     // What lies in a used file stays tried, and keeps nothing else from being written.
                     let elsewhere = |one: &Finding| one.code() == "session::written_elsewhere";
                     if !findings.iter().all(elsewhere) {
-                        return self.not_kept(state, findings);
+                        if let Some(before) = first {
+                            self.go_back(before);
+                        }
+                        return Reply::refused(findings);
                     }
                     refused.extend(findings);
                     stays.push(tried.clone());
                 }
             }
         }
-        if kept == 0 {
+        let Some(Stand { state, outcome, .. }) = first else {
             return Reply::refused(refused);
-        }
+        };
+        self.before = outcome;
         let before = state.text.clone();
         let count = state.tries.len();
         self.past.note(state, "keep");
@@ -222,15 +302,6 @@ impl Bench {
         }
         reply.text.push_str(&gone);
         reply
-    }
-
-    /// Goes back to a state when a part of it could not be written.
-    fn not_kept(&mut self, state: State, findings: Vec<Finding>) -> Reply {
-        let sources = self.session.sources.clone();
-        self.state = state;
-        self.run();
-        self.shown = Some(sources);
-        Reply::refused(findings)
     }
 
     /// `drop`.
@@ -281,11 +352,35 @@ fn comments(text: &str) -> Vec<String> {
 /// A try evaluated, not yet taken.
 pub(super) struct Laid {
     pub part: Outcome,
+    /// It is the whole recipe that was evaluated, and not only what can be reached.
+    is_whole: bool,
     /// The names that it can reach.
     pub reach: BTreeSet<String>,
     /// What of it lies in used files.
     elsewhere: Vec<Elsewhere>,
 }
+
+/// A try taken over: what there was before it, and what is to be told of it.
+struct Taken {
+    /// The evaluations of what it can reach.
+    before: Vec<Evaluation>,
+    reach: BTreeSet<String>,
+    ordered: Vec<Ordered>,
+    /// Requirements whose verdict changed, before and after.
+    changed: Vec<(Verdict, Verdict)>,
+    elsewhere: Vec<Elsewhere>,
+    findings: Vec<Finding>,
+}
+
+/// Requirements whose verdict changed, before and after.
+pub(super) fn turned(before: Vec<Verdict>, after: &[Verdict]) -> Vec<(Verdict, Verdict)> {
+    let pairs = before.into_iter().zip(after);
+    let turned = pairs.filter(|(old, new)| old.what == new.what && old.holds != new.holds);
+    turned.map(|(old, new)| (old, new.clone())).collect()
+}
+
+/// The code of a requirement that does not hold.
+const BROKEN: &str = "session::broken";
 
 impl Laid {
     /// The evaluations that it replaces.

@@ -6,6 +6,8 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::report::Digits;
 
+use super::output;
+
 /// What the program is told.
 #[derive(Debug, Parser)]
 #[command(
@@ -22,36 +24,84 @@ pub(super) struct Arguments {
     pub common: Common,
 }
 
-/// What every command takes.
-#[derive(Debug, Args)]
+/// What stands in front of a command, or of the bench without one; a command takes those of these that it uses.
+#[derive(Debug, Default, Args)]
 pub(super) struct Common {
+    #[command(flatten)]
+    pub laid: Laid,
+    #[command(flatten)]
+    pub many: Many,
+    #[command(flatten)]
+    pub look: Look,
+}
+
+/// What is said of a recipe beside its text.
+#[derive(Clone, Debug, Default, Args)]
+pub(super) struct Laid {
     /// Lay a value over the recipe, as if it stood there
-    #[arg(long = "set", value_name = "PATH=VALUE", global = true)]
+    #[arg(long = "set", value_name = "PATH=VALUE")]
     pub sets: Vec<String>,
     /// The band that paths without a band's name mean
-    #[arg(long, value_name = "NAME", global = true)]
+    #[arg(long, value_name = "NAME")]
     pub band: Option<String>,
     /// The day that ages count to (never today by itself)
-    #[arg(long, value_name = "DATE", global = true)]
+    #[arg(long, value_name = "DATE")]
     pub on: Option<String>,
-    /// Print mistakes only: no notes, no limits
-    #[arg(long, short, global = true)]
-    pub quiet: bool,
+}
+
+/// How many recipes are gone through.
+#[derive(Clone, Debug, Default, Args)]
+pub(super) struct Many {
     /// How many recipes are evaluated at once
-    #[arg(long, value_name = "N", global = true)]
+    #[arg(long, value_name = "N")]
     pub jobs: Option<usize>,
     /// End at the first recipe that is wrong
-    #[arg(long, global = true)]
+    #[arg(long)]
     pub stop: bool,
+}
+
+/// How findings are shown.
+#[derive(Clone, Debug, Default, Args)]
+pub(super) struct Look {
+    /// Print mistakes only: no notes, no limits
+    #[arg(long, short)]
+    pub quiet: bool,
     /// Colour: auto (on a terminal), always, never
-    #[arg(
-        long,
-        value_name = "WHEN",
-        default_value = "auto",
-        global = true,
-        hide_possible_values = true
-    )]
-    pub color: When,
+    #[arg(long, value_name = "WHEN", hide_possible_values = true)]
+    pub color: Option<When>,
+}
+
+/// A command over one recipe, with what it takes beside its own.
+#[derive(Debug, Args)]
+pub(super) struct OfRecipe<T: Args> {
+    #[command(flatten)]
+    pub call: T,
+    #[command(flatten)]
+    laid: Laid,
+    #[command(flatten)]
+    look: Look,
+}
+
+/// A command over any number of recipes.
+#[derive(Debug, Args)]
+pub(super) struct OfRecipes<T: Args> {
+    #[command(flatten)]
+    pub call: T,
+    #[command(flatten)]
+    laid: Laid,
+    #[command(flatten)]
+    many: Many,
+    #[command(flatten)]
+    look: Look,
+}
+
+/// A command over no recipe.
+#[derive(Debug, Args)]
+pub(super) struct OfNone<T: Args> {
+    #[command(flatten)]
+    pub call: T,
+    #[command(flatten)]
+    look: Look,
 }
 
 /// When to use colour.
@@ -69,41 +119,41 @@ pub(super) enum Command {
     #[command(
         after_help = "Example:\n  annulet bench examples/workshop-pair.annulet\n  echo \"try width 5 mm\" | annulet bench examples/harvest.annulet\n\n`annulet` alone does the same without a recipe. Earlier lines are kept in the file that ANNULET_HISTORY names; `off` keeps none."
     )]
-    Bench(Bench),
+    Bench(OfRecipe<Bench>),
     /// Report of each band: sizes, dimensions, weights, limits, cautions
     #[command(
         after_help = "Example:\n  annulet eval examples/harvest.annulet --set \"width=5 mm\"\n\n`-` reads standard input; without a file: piped input, else the one *.annulet file of this folder."
     )]
-    Eval(Eval),
+    Eval(OfRecipes<Eval>),
     /// Mistakes and limits; prints nothing where all holds
     #[command(after_help = "Example:\n  annulet check examples/*.annulet && echo sound")]
-    Check(Check),
+    Check(OfRecipes<Check>),
     /// Just the results asked for, one a line
     #[command(
         after_help = "Example:\n  annulet ask weight \"strip.length in in\" --in examples/harvest.annulet\n\n`annulet list results` and `annulet list fields` show all paths."
     )]
-    Ask(Ask),
+    Ask(OfRecipe<Ask>),
     /// Bands side by side, differences first; `solid` is the solid band of the same look
     #[command(
         after_help = "Example:\n  annulet compare millstone millstone-light --in examples/workshop-pair.annulet\n  annulet compare millstone-light solid --in examples/workshop-pair.annulet --csv"
     )]
-    Compare(Compare),
+    Compare(OfRecipe<Compare>),
     /// What the program knows: alloys, fields, profiles, results, schema, sizes, units
     #[command(after_help = "Example:\n  annulet list alloys yellow-750")]
-    List(List),
+    List(OfNone<List>),
     /// Orders as they are handed to the customer: rings, price, old metal, deposit, until when
     #[command(after_help = "Example:\n  annulet offer fair --in examples/market-day.annulet")]
-    Offer(Offer),
+    Offer(OfRecipe<Offer>),
     /// One band over many sizes: weight, strip, cost, price and limits of each
     #[command(
         after_help = "Example:\n  annulet run harvest-light --sizes \"ISO 48 .. ISO 62 by 2\" --in examples/market-day.annulet\n\nSizes are a range, a list (\"[US 6, US 7 1/2]\") or inside diameters (\"16 mm .. 20 mm by 0.5 mm\")."
     )]
-    Run(Run),
+    Run(OfRecipe<Run>),
     /// Where a value comes from: formula and inputs, or every place that set it
     #[command(
         after_help = "Example:\n  annulet why weight --in examples/harvest.annulet\n  annulet why width --depth 0"
     )]
-    Why(Why),
+    Why(OfRecipe<Why>),
 }
 
 #[derive(Debug, Default, Args)]
@@ -240,18 +290,29 @@ pub(super) struct List {
 #[derive(Clone, Copy, Debug, Args)]
 pub(super) struct HowMany {
     /// Digits shown: useful or all
-    #[arg(
-        long,
-        value_name = "HOW",
-        default_value = "useful",
-        hide_possible_values = true
-    )]
-    pub digits: Shown,
+    #[arg(long, value_name = "HOW", hide_possible_values = true)]
+    pub digits: Option<Shown>,
+}
+
+impl HowMany {
+    /// Why this does not go with an output that always has all digits, where one of these is wanted.
+    pub fn beside(self, wanted: &[(bool, &str)]) -> Result<(), String> {
+        let machine = wanted.iter().find(|(is_wanted, _)| *is_wanted);
+        match (self.digits, machine) {
+            (Some(Shown::Useful), Some((_, option))) => Err(format!(
+                "`{option}` gives all digits; leave out `--digits useful`"
+            )),
+            _ => Ok(()),
+        }
+    }
 }
 
 impl From<HowMany> for Digits {
     fn from(how: HowMany) -> Self {
-        how.digits.into()
+        match how.digits {
+            Some(Shown::All) => Self::All,
+            Some(Shown::Useful) | None => Self::Useful,
+        }
     }
 }
 
@@ -262,19 +323,125 @@ pub(super) enum Shown {
     All,
 }
 
-impl From<Shown> for Digits {
-    fn from(shown: Shown) -> Self {
-        match shown {
-            Shown::Useful => Self::Useful,
-            Shown::All => Self::All,
+/// What a command takes of the common options, as given behind it.
+struct Taken<'a> {
+    word: &'static str,
+    laid: Option<&'a Laid>,
+    many: Option<&'a Many>,
+    look: &'a Look,
+}
+
+impl Command {
+    fn taken(&self) -> Taken<'_> {
+        fn one<'a, T: Args>(word: &'static str, of: &'a OfRecipe<T>) -> Taken<'a> {
+            Taken {
+                word,
+                laid: Some(&of.laid),
+                many: None,
+                look: &of.look,
+            }
         }
+        fn many<'a, T: Args>(word: &'static str, of: &'a OfRecipes<T>) -> Taken<'a> {
+            Taken {
+                word,
+                laid: Some(&of.laid),
+                many: Some(&of.many),
+                look: &of.look,
+            }
+        }
+        match self {
+            Self::Bench(of) => one("bench", of),
+            Self::Eval(of) => many("eval", of),
+            Self::Check(of) => many("check", of),
+            Self::Ask(of) => one("ask", of),
+            Self::Compare(of) => one("compare", of),
+            Self::List(of) => Taken {
+                word: "list",
+                laid: None,
+                many: None,
+                look: &of.look,
+            },
+            Self::Offer(of) => one("offer", of),
+            Self::Run(of) => one("run", of),
+            Self::Why(of) => one("why", of),
+        }
+    }
+}
+
+impl Default for Command {
+    /// The bench without a recipe.
+    fn default() -> Self {
+        Self::Bench(OfRecipe {
+            call: Bench::default(),
+            laid: Laid::default(),
+            look: Look::default(),
+        })
+    }
+}
+
+impl Common {
+    /// These options, given in front of a command, and those given behind it: all that the command works with.
+    ///
+    /// # Errors
+    /// One of them is given on both sides, or is none that the command uses.
+    pub fn with(self, command: &Command) -> Result<Self, String> {
+        let Taken {
+            word,
+            laid,
+            many,
+            look,
+        } = command.taken();
+        let unused = |option: &str| Err(format!("`{word}` takes no `{option}`"));
+        let mut all = self;
+        match laid {
+            Some(behind) => {
+                all.laid.sets.extend(behind.sets.iter().cloned());
+                all.laid.band = one(all.laid.band, behind.band.clone(), "--band", word)?;
+                all.laid.on = one(all.laid.on, behind.on.clone(), "--on", word)?;
+            }
+            None if !all.laid.sets.is_empty() => return unused("--set"),
+            None if all.laid.band.is_some() => return unused("--band"),
+            None if all.laid.on.is_some() => return unused("--on"),
+            None => {}
+        }
+        match many {
+            Some(behind) => {
+                all.many.jobs = one(all.many.jobs, behind.jobs, "--jobs", word)?;
+                all.many.stop |= behind.stop;
+            }
+            None if all.many.jobs.is_some() => return unused("--jobs"),
+            None if all.many.stop => return unused("--stop"),
+            None => {}
+        }
+        all.look.quiet |= look.quiet;
+        all.look.color = one(all.look.color, look.color, "--color", word)?;
+        Ok(all)
+    }
+}
+
+/// What is given on one side of a command.
+fn one<T>(
+    before: Option<T>,
+    behind: Option<T>,
+    option: &str,
+    word: &str,
+) -> Result<Option<T>, String> {
+    match (before, behind) {
+        (Some(_), Some(_)) => Err(format!(
+            "`{option}` is given twice, in front of `{word}` and behind it"
+        )),
+        (before, behind) => Ok(before.or(behind)),
     }
 }
 
 /// Help and version go to standard output with status 0, a wrong call to standard error with status 2.
 pub(super) fn refuse(error: &clap::Error) -> ExitCode {
-    let status = u8::from(error.use_stderr()) * 2;
-    // A closed pipe is no reason to complain about a complaint.
-    let _ = error.print();
-    ExitCode::from(status)
+    if !error.use_stderr() {
+        // A closed pipe is no reason to complain.
+        let _ = error.print();
+        return ExitCode::SUCCESS;
+    }
+    // It repeats what was given, which may be the name of a stranger's file.
+    output::say(&error.render().to_string());
+    ExitCode::from(2)
 }

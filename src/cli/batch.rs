@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc;
 
-use crate::session::{Outcome, Request, Session};
+use crate::session::{Outcome, Prepared, Request, Session};
 
 use super::input;
 use super::library::Folder;
@@ -18,6 +18,8 @@ pub(super) struct Evaluated {
     pub name: String,
     /// Its sources.
     pub session: Session,
+    /// The recipe as read.
+    pub prepared: Prepared,
     /// What it came to.
     pub outcome: Outcome,
 }
@@ -29,10 +31,12 @@ pub(super) type Done = Result<Evaluated, String>;
 pub(super) fn evaluate(text: input::Text, request: &Request) -> Done {
     let content = text.text?;
     let mut session = Session::default();
-    let outcome = session.run_with(&text.name, &content, request, &mut Folder::of(&text.name));
+    let prepared = session.prepare(&text.name, &content, &mut Folder::of(&text.name));
+    let outcome = session.outcome(&prepared, request);
     Ok(Evaluated {
         name: text.name,
         session,
+        prepared,
         outcome,
     })
 }

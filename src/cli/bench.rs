@@ -1,11 +1,13 @@
 //! `annulet bench`: the bench on a terminal, or fed through a pipe.
 
-use std::io::{self, BufRead, IsTerminal, Write};
+use std::collections::HashSet;
+use std::io::{self, BufRead, IsTerminal, Read, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use crate::bench::{Asks, Bench, Files, Manner, Reply, Screen, converse};
+use crate::finding::{Finding, Weight};
 use crate::session::Library;
 use crate::source::printable;
 use crate::syntax;
@@ -19,38 +21,48 @@ use super::library::Folder;
 use super::output::Output;
 
 pub(super) fn run(arguments: &Arguments, common: &Common, output: &mut Output) -> Status {
-    let Some(on) = day(common, output) else {
+    let Some(on) = day(&common.laid, output) else {
         return Status::Wrong;
     };
     let mut bench = Bench::new(Box::new(Disk), on);
     let talks = io::stdin().is_terminal() && io::stdout().is_terminal();
+    let mut told = Told::default();
     if let Some(file) = &arguments.file {
         let is_new = !Path::new(file).exists() && file.ends_with(".annulet") && talks;
-        let reply = if is_new {
+        let mut reply = if is_new {
             bench.begin(file)
         } else {
             bench.opened(file)
         };
-        if talks || reply.refused {
-            show(&bench, &reply, output);
+        if !talks {
+            reply.text.clear();
         }
+        told.show(&bench, &reply, output);
         if reply.refused {
             return Status::Wrong;
         }
     } else if talks {
         output.result(&bench.welcome());
     }
-    if let Some(band) = &common.band {
-        let reply = bench.step(&format!("on {band}"));
+    if let Some(band) = &common.laid.band {
+        let reply = bench.choose(band);
+        told.show(&bench, &reply, output);
         if reply.refused {
-            show(&bench, &reply, output);
             return Status::Wrong;
         }
+    }
+    let mut reply = bench.lay_over(&common.laid.sets);
+    if !talks {
+        reply.text.clear();
+    }
+    told.show(&bench, &reply, output);
+    if reply.refused {
+        return Status::Wrong;
     }
     if talks {
         talk(bench, common, output)
     } else {
-        piped(bench, output)
+        piped(bench, told, output)
     }
 }
 
@@ -62,8 +74,8 @@ fn talk(bench: Bench, common: &Common, output: &mut Output) -> Status {
         output.note(&format!("Ctrl-C cannot be caught: {error}"));
     }
     let manner = Manner {
-        color: color::wanted(common.color, &io::stdout()),
-        history: history(),
+        color: color::wanted(common.look.color, &io::stdout()),
+        history: history(output),
     };
     match converse(bench, &mut OnTerminal { output }, &manner) {
         Ok(()) => Status::Well,
@@ -76,7 +88,26 @@ fn talk(bench: Bench, common: &Common, output: &mut Output) -> Status {
 
 /// Where earlier lines are kept: `ANNULET_HISTORY` names a file, or `off`; else below the folder for the state
 /// of programs (XDG Base Directory Specification).
-fn history() -> Option<PathBuf> {
+fn history(output: &Output) -> Option<PathBuf> {
+    let place = history_place()?;
+    // A pipe would be waited for, and a device is no place to keep lines in.
+    match std::fs::metadata(&place)
+        .ok()
+        .as_ref()
+        .and_then(input::unlike_a_file)
+    {
+        Some(what) => {
+            let place = printable(&place.to_string_lossy());
+            output.note(&format!(
+                "lines are not kept for later: `{place}` is {what}"
+            ));
+            None
+        }
+        None => Some(place),
+    }
+}
+
+fn history_place() -> Option<PathBuf> {
     if let Some(place) = std::env::var_os("ANNULET_HISTORY") {
         let off = place.is_empty() || place == "off";
         return (!off).then(|| PathBuf::from(place));
@@ -94,24 +125,27 @@ fn history() -> Option<PathBuf> {
 }
 
 /// Through a pipe: line by line, ending at the first mistake.
-fn piped(mut bench: Bench, output: &mut Output) -> Status {
+fn piped(mut bench: Bench, mut told: Told, output: &mut Output) -> Status {
     let mut block = String::new();
     let mut number = 0;
     let mut first = 1;
-    for line in io::stdin().lock().lines() {
-        number += 1;
-        let line = match line {
-            Ok(line) => line,
-            Err(error) => {
-                output.complain(&format!("<stdin>:{number}: {error}"));
-                return Status::Wrong;
-            }
+    let stop = |bench: &Bench, message: &str, number: usize, output: &Output| {
+        output.complain(&format!("<stdin>:{number}: {message}"));
+        if bench.unsaved() {
+            output.note("the changes before it are not saved");
+        }
+        Status::Wrong
+    };
+    loop {
+        let line = match read_line(&mut io::stdin().lock()) {
+            Ok(Some(line)) => line,
+            Ok(None) => break,
+            Err(message) => return stop(&bench, &message, number + 1, output),
         };
+        number += 1;
         if block.len() + line.len() > syntax::LARGEST {
-            output.complain(&format!(
-                "<stdin>:{number}: this block is longer than anything that is read"
-            ));
-            return Status::Wrong;
+            let message = "this block is longer than anything that is read";
+            return stop(&bench, message, number, output);
         }
         if block.is_empty() {
             first = number;
@@ -125,18 +159,15 @@ fn piped(mut bench: Bench, output: &mut Output) -> Status {
         let statement = std::mem::take(&mut block);
         bench.typed_at("<stdin>", first);
         let reply = bench.step(&statement);
-        show(&bench, &reply, output);
-        if reply.refused || reply.asks.is_some() {
-            if let Some(Asks::BeforeQuit) = reply.asks {
+        told.show(&bench, &reply, output);
+        if let Some(asks) = &reply.asks {
+            if *asks == Asks::BeforeQuit {
                 break;
             }
-            if reply.asks.is_some() {
-                output.complain(
-                    "the recipe has changes that are not saved; `save` or `undo` them first",
-                );
-            }
-            output.complain(&format!("<stdin>:{number}: stopped at this line"));
-            return Status::Wrong;
+            output.complain(&asks.instead());
+        }
+        if reply.refused || reply.asks.is_some() {
+            return stop(&bench, "stopped at this line", number, output);
         }
         if reply.ends || output.is_broken() {
             break;
@@ -144,14 +175,65 @@ fn piped(mut bench: Bench, output: &mut Output) -> Status {
     }
     if !block.trim().is_empty() {
         let reply = bench.step(&block);
-        show(&bench, &reply, output);
-        output.complain(&format!("<stdin>:{number}: the input ends inside a block"));
-        return Status::Wrong;
+        told.show(&bench, &reply, output);
+        return stop(&bench, "the input ends inside a block", number, output);
     }
     if bench.unsaved() {
         output.note("the changes are not saved; `save` writes them");
     }
-    bench.weight().into()
+    // The status is never without a reason.
+    let findings = bench.findings();
+    let status = findings.iter().map(Finding::weight).max().into();
+    told.show_rest(&bench, findings, output);
+    status
+}
+
+/// One line of the input without its end; none behind the last.
+fn read_line(input: &mut impl BufRead) -> Result<Option<String>, String> {
+    let mut bytes = Vec::new();
+    let most = syntax::LARGEST as u64 + 1;
+    input
+        .take(most)
+        .read_until(b'\n', &mut bytes)
+        .map_err(|error| error.to_string())?;
+    if bytes.is_empty() {
+        return Ok(None);
+    }
+    if bytes.last() == Some(&b'\n') {
+        bytes.pop();
+        if bytes.last() == Some(&b'\r') {
+            bytes.pop();
+        }
+    }
+    let line = String::from_utf8(bytes).map_err(|error| {
+        let place = error.utf8_error().valid_up_to();
+        let byte = error.as_bytes().get(place).copied().unwrap_or(0);
+        format!("byte 0x{byte:02X} is not text; lines are UTF-8")
+    });
+    line.map(Some)
+}
+
+/// What was told of a recipe so far: code and message of each finding.
+#[derive(Default)]
+struct Told(HashSet<(String, String)>);
+
+impl Told {
+    /// Shows a reply.
+    fn show(&mut self, bench: &Bench, reply: &Reply, output: &mut Output) {
+        let told = reply.findings.iter().map(said);
+        self.0.extend(told);
+        show(bench, reply, output);
+    }
+
+    /// Shows what falls short or is wrong and was not told yet.
+    fn show_rest(&mut self, bench: &Bench, mut findings: Vec<Finding>, output: &Output) {
+        findings.retain(|one| one.weight() > Weight::Note && !self.0.contains(&said(one)));
+        output.findings(&findings, bench.sources());
+    }
+}
+
+fn said(finding: &Finding) -> (String, String) {
+    (finding.code(), finding.message())
 }
 
 fn show(bench: &Bench, reply: &Reply, output: &mut Output) {
@@ -207,7 +289,14 @@ impl Files for Disk {
         }
         let mut builder = tempfile::Builder::new();
         builder.prefix(".annulet-");
-        let old = std::fs::metadata(&target).ok();
+        // Through a link too: what it leads to is looked at, and never put away for a file where it is none.
+        let old = std::fs::metadata(path).ok();
+        if let Some(what) = old.as_ref().and_then(input::unlike_a_file) {
+            return Err(format!(
+                "cannot save `{}`: it is {what}, and only files are written",
+                printable(name)
+            ));
+        }
         if let Some(old) = &old
             && old.permissions().readonly()
         {

@@ -7,13 +7,13 @@ use crate::report;
 use crate::session::{Outcome, Request};
 
 use super::Status;
-use super::arguments::{Check, Common};
+use super::arguments::{Check, Common, Laid};
 use super::batch::{self, Done, Evaluated};
 use super::input;
 use super::output::Output;
 
 pub(super) fn run(check: &Check, common: &Common, output: &mut Output) -> Status {
-    if day(common, output).is_none() {
+    if day(&common.laid, output).is_none() {
         return Status::Wrong;
     }
     let mut all: Vec<Json> = Vec::new();
@@ -39,23 +39,24 @@ pub(super) fn run(check: &Check, common: &Common, output: &mut Output) -> Status
     };
     let batch = Batch {
         files: &input::expanded(&check.files),
-        request: request(common),
-        jobs: common.jobs,
-        stop: common.stop,
+        request: request(&common.laid),
+        jobs: common.many.jobs,
+        stop: common.many.stop,
     };
     let status = batch.run_drawing(output, !check.json, &mut print);
     if check.json {
-        output.result(&format!("{:#}\n", report::findings_json(all, requirements)));
+        let json = report::findings_json(all, requirements);
+        output.result(&report::json_text(&json));
     }
     status
 }
 
 /// What the common options ask of a recipe.
-pub(super) fn request(common: &Common) -> Request {
+pub(super) fn request(laid: &Laid) -> Request {
     Request {
-        sets: common.sets.clone(),
-        band: common.band.clone(),
-        on: common.on.as_deref().and_then(Day::read),
+        sets: laid.sets.clone(),
+        band: laid.band.clone(),
+        on: laid.on.as_deref().and_then(Day::read),
         ..Request::default()
     }
 }
@@ -183,8 +184,8 @@ fn band_names(outcome: &Outcome) -> Vec<String> {
 }
 
 /// The day given with `--on`; the outer `None` means that it is no day, which was said.
-pub(super) fn day(common: &Common, output: &Output) -> Option<Option<String>> {
-    let Some(text) = &common.on else {
+pub(super) fn day(laid: &Laid, output: &Output) -> Option<Option<String>> {
+    let Some(text) = &laid.on else {
         return Some(None);
     };
     let day = Day::read(text).map(|_| text.clone());
@@ -196,4 +197,13 @@ pub(super) fn day(common: &Common, output: &Output) -> Option<Option<String>> {
         return None;
     }
     Some(day)
+}
+
+/// Whether the band of `--band` is one of the recipe, also where no path needs it; else that is said.
+pub(super) fn knows_band(laid: &Laid, outcome: &Outcome, output: &Output) -> bool {
+    let Some(Err(message)) = laid.band.as_ref().map(|name| outcome.known(name)) else {
+        return true;
+    };
+    output.complain(&message);
+    false
 }

@@ -5,11 +5,11 @@ use std::io::IsTerminal;
 use super::arguments::When;
 
 /// Whether a stream gets colour, each judged by itself.
-pub(super) fn wanted(when: When, stream: &impl IsTerminal) -> bool {
+pub(super) fn wanted(when: Option<When>, stream: &impl IsTerminal) -> bool {
     match when {
-        When::Always => true,
-        When::Never => false,
-        When::Auto => {
+        Some(When::Always) => true,
+        Some(When::Never) => false,
+        Some(When::Auto) | None => {
             let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
             let dumb = std::env::var_os("TERM").is_some_and(|value| value == "dumb");
             stream.is_terminal() && !refused && !dumb

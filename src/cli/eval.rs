@@ -10,9 +10,14 @@ use super::input;
 use super::output::Output;
 
 pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
-    let Some(on) = day(common, output) else {
+    let Some(on) = day(&common.laid, output) else {
         return Status::Wrong;
     };
+    let machine = [(eval.json, "--json"), (eval.csv, "--csv")];
+    if let Err(message) = eval.digits.beside(&machine) {
+        output.complain(&message);
+        return Status::Wrong;
+    }
     let files = input::expanded(&eval.files);
     let several = files.len() > 1;
     let mut first = true;
@@ -22,10 +27,11 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
             if several && let Some(object) = json.as_object_mut() {
                 object.insert("source".to_owned(), done.name.as_str().into());
             }
+            let text = report::json_text(&json);
             match (several, first) {
-                (false, _) => format!("{json:#}\n"),
-                (true, true) => format!("[\n{json:#}"),
-                (true, false) => format!(",\n{json:#}"),
+                (false, _) => text,
+                (true, true) => format!("[\n{}", text.trim_end()),
+                (true, false) => format!(",\n{}", text.trim_end()),
             }
         } else if eval.csv {
             report::csv(done.outcome.shown(), first)
@@ -51,9 +57,9 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
     };
     let batch = Batch {
         files: &files,
-        request: request(common),
-        jobs: common.jobs,
-        stop: common.stop,
+        request: request(&common.laid),
+        jobs: common.many.jobs,
+        stop: common.many.stop,
     };
     let status = batch.run(output, &mut print);
     if eval.json && several {

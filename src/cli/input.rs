@@ -1,7 +1,8 @@
 //! Recipe input: named files, standard input, or the one recipe of the current folder.
 
-use std::fs;
+use std::fs::{self, Metadata};
 use std::io::{self, IsTerminal, Read};
+use std::os::unix::fs::{FileTypeExt, OpenOptionsExt};
 use std::path::Path;
 
 use crate::source::printable;
@@ -116,10 +117,23 @@ fn read_file(path: &Path) -> Result<String, String> {
 /// Reads a file that is called by a name of its own, within bounds.
 pub(super) fn read_named(path: &Path, name: &str) -> Result<String, String> {
     let shown = printable(name);
-    let opened = fs::File::open(path).map_err(|error| missing(path, &shown, &error))?;
+    let refuse = |found: &Metadata| {
+        let what = unlike_a_file(found).filter(|_| !found.is_dir())?;
+        Some(format!(
+            "`{shown}` is {what}, and only files are read; `-` is standard input"
+        ))
+    };
+    // To open some devices does something, so it is asked first; what was opened has the last word.
+    if let Some(refusal) = fs::metadata(path).ok().as_ref().and_then(refuse) {
+        return Err(refusal);
+    }
+    let opened = open(path).map_err(|error| missing(path, &shown, &error))?;
     let size = opened
         .metadata()
         .map_err(|error| format!("cannot read `{shown}`: {error}"))?;
+    if let Some(refusal) = refuse(&size) {
+        return Err(refusal);
+    }
     if size.is_dir() {
         let what = if recipes_in(path).is_empty() {
             "a folder without recipes"
@@ -135,12 +149,36 @@ pub(super) fn read_named(path: &Path, name: &str) -> Result<String, String> {
         ));
     }
     let mut bytes = Vec::new();
-    // A device has no size of its own, so the reading is bounded too.
+    // It may grow while it is read, so the reading is bounded too.
     opened
         .take(LARGEST as u64 + 1)
         .read_to_end(&mut bytes)
         .map_err(|error| format!("cannot read `{shown}`: {error}"))?;
     text(bytes, &shown)
+}
+
+/// Opens a file without waiting for anybody: a pipe would wait for its writer.
+fn open(path: &Path) -> io::Result<fs::File> {
+    fs::OpenOptions::new()
+        .read(true)
+        .custom_flags(libc::O_NONBLOCK | libc::O_NOCTTY)
+        .open(path)
+}
+
+/// What something is that is there, and is no ordinary file.
+pub(super) fn unlike_a_file(found: &Metadata) -> Option<&'static str> {
+    let kind = found.file_type();
+    Some(if kind.is_file() {
+        return None;
+    } else if kind.is_dir() {
+        "a folder"
+    } else if kind.is_fifo() {
+        "a pipe"
+    } else if kind.is_socket() {
+        "a socket"
+    } else {
+        "a device"
+    })
 }
 
 /// What to say of a file that cannot be opened, with the nearest that can.

@@ -72,10 +72,6 @@ impl Library for Folder {
         let inner = found.strip_prefix(root).map_err(|_| outside())?;
         let name = inner.display().to_string();
         let help = || "name a recipe, as in `house/alloys.annulet`".to_owned();
-        // A pipe would be waited for.
-        if !found.is_file() && !found.is_dir() {
-            return Err((format!("`{shown}` is not a file"), help()));
-        }
         let text = input::read_named(&found, &name).map_err(|message| (message, help()))?;
         Ok(Opened {
             id: found.to_string_lossy().into_owned(),

@@ -56,18 +56,26 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Ok(arguments) => arguments,
         Err(error) => return arguments::refuse(&error),
     };
-    let mut output = Output::new(&arguments.common);
-    let bench = Command::Bench(arguments::Bench::default());
-    let status = match arguments.command.as_ref().unwrap_or(&bench) {
-        Command::Bench(bench) => bench::run(bench, &arguments.common, &mut output),
-        Command::Eval(eval) => eval::run(eval, &arguments.common, &mut output),
-        Command::Check(check) => check::run(check, &arguments.common, &mut output),
-        Command::Ask(ask) => ask::run(ask, &arguments.common, &mut output),
-        Command::Compare(compare) => compare::run(compare, &arguments.common, &mut output),
-        Command::List(list) => list::run(list, &mut output),
-        Command::Offer(offer) => offer::run(offer, &arguments.common, &mut output),
-        Command::Run(sizes) => run::run(sizes, &arguments.common, &mut output),
-        Command::Why(why) => why::run(why, &arguments.common, &mut output),
+    let command = arguments.command.unwrap_or_default();
+    let common = match arguments.common.with(&command) {
+        Ok(common) => common,
+        Err(message) => {
+            let output = Output::new(&arguments::Look::default());
+            output.complain(&message);
+            return output.finish(Status::Wrong);
+        }
+    };
+    let mut output = Output::new(&common.look);
+    let status = match &command {
+        Command::Bench(of) => bench::run(&of.call, &common, &mut output),
+        Command::Eval(of) => eval::run(&of.call, &common, &mut output),
+        Command::Check(of) => check::run(&of.call, &common, &mut output),
+        Command::Ask(of) => ask::run(&of.call, &common.laid, &mut output),
+        Command::Compare(of) => compare::run(&of.call, &common.laid, &mut output),
+        Command::List(of) => list::run(&of.call, &mut output),
+        Command::Offer(of) => offer::run(&of.call, &common.laid, &mut output),
+        Command::Run(of) => run::run(&of.call, &common.laid, &mut output),
+        Command::Why(of) => why::run(&of.call, &common.laid, &mut output),
     };
     output.finish(status)
 }

@@ -1,21 +1,25 @@
 //! `annulet offer`: orders as they are handed to the customer.
 
+use crate::finding::Finding;
 use crate::report;
 
 use super::Status;
-use super::arguments::{Common, Offer};
+use super::arguments::{Laid, Offer};
 use super::ask::one;
-use super::check::{day, request};
+use super::check::{day, knows_band, request};
 use super::output::Output;
 
-pub(super) fn run(offer: &Offer, common: &Common, output: &mut Output) -> Status {
-    if day(common, output).is_none() {
+pub(super) fn run(offer: &Offer, laid: &Laid, output: &mut Output) -> Status {
+    if day(laid, output).is_none() {
         return Status::Wrong;
     }
-    let Some(done) = one(offer.file.as_deref(), &request(common), output) else {
+    let Some(done) = one(offer.file.as_deref(), &request(laid), output) else {
         return Status::Wrong;
     };
     let outcome = &done.outcome;
+    if !knows_band(laid, outcome, output) {
+        return Status::Wrong;
+    }
     let band = |name: &str| {
         let mut bands = outcome.recipe.bands.iter();
         bands.find(|band| band.name == name).map(AsRef::as_ref)
@@ -23,8 +27,16 @@ pub(super) fn run(offer: &Offer, common: &Common, output: &mut Output) -> Status
     let wanted = offer.order.as_deref();
     let (text, refusal) = report::offers(&outcome.orders, wanted, &band, offer.digits.into());
     output.result(&text);
-    output.findings(&outcome.findings, &done.session.sources);
-    let status: Status = outcome.weight().into();
+    let is_known = |name: &&str| {
+        let mut orders = outcome.recipe.orders.iter();
+        orders.any(|order| order.name.as_deref() == Some(*name))
+    };
+    let findings = match wanted.filter(is_known) {
+        Some(name) => outcome.about(&done.prepared, &outcome.asked_of_order(name)),
+        None => outcome.findings.clone(),
+    };
+    output.findings(&findings, &done.session.sources);
+    let status: Status = findings.iter().map(Finding::weight).max().into();
     match refusal {
         Err(message) if status != Status::Wrong => {
             output.complain(&message);

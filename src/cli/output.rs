@@ -1,4 +1,7 @@
 //! Standard streams: results to one, findings to the other, and what a closed pipe or a full disk means.
+//!
+//! Every text passes here on its way to a person (but the prompt, see `bench::terminal`): nothing that could upset a
+//! terminal gets further, whatever a recipe, a file's name or an argument holds.
 
 use std::cell::Cell;
 use std::io::{self, Write};
@@ -6,10 +9,10 @@ use std::process::ExitCode;
 
 use crate::finding::{Finding, Weight};
 use crate::report::wrapped;
-use crate::source::Sources;
+use crate::source::{Sources, safe_lines};
 
 use super::Status;
-use super::arguments::Common;
+use super::arguments::Look;
 use super::{color, draw};
 
 /// How many findings of one recipe are drawn; machine output has all.
@@ -32,13 +35,13 @@ pub(super) struct Output {
 }
 
 impl Output {
-    pub fn new(common: &Common) -> Self {
+    pub fn new(look: &Look) -> Self {
         let stated = std::env::var("COLUMNS").ok();
         let stated = stated.and_then(|columns| columns.parse().ok());
         let width = stated.or_else(of_terminal).unwrap_or(100);
         Self {
-            quiet: common.quiet,
-            color: color::wanted(common.color, &io::stderr()),
+            quiet: look.quiet,
+            color: color::wanted(look.color, &io::stderr()),
             width: width.clamp(40, 120),
             broken: None,
             drawn: Cell::new(false),
@@ -60,7 +63,7 @@ impl Output {
         if self.broken.is_none() {
             let mut stream = io::stdout().lock();
             self.broken = stream
-                .write_all(text.as_bytes())
+                .write_all(safe_lines(text).as_bytes())
                 .and_then(|()| stream.flush())
                 .err();
         }
@@ -87,7 +90,10 @@ impl Output {
         if shown.len() > MOST {
             text.push_str(&format!("… and {} more findings\n", shown.len() - MOST));
         }
-        self.error(&text);
+        match self.color {
+            true => write_error(&styled(&text)),
+            false => say(&text),
+        }
     }
 
     /// Whether results can no longer be written.
@@ -109,15 +115,10 @@ impl Output {
         match of_terminal() {
             Some(_) => {
                 let lines = whole.lines().flat_map(|line| wrapped(line, self.width));
-                self.error(&(lines.collect::<Vec<_>>().join("\n") + "\n"));
+                say(&(lines.collect::<Vec<_>>().join("\n") + "\n"));
             }
-            None => self.error(&(whole + "\n")),
+            None => say(&(whole + "\n")),
         }
-    }
-
-    fn error(&self, text: &str) {
-        // With standard error closed there is nobody to tell.
-        let _ = io::stderr().lock().write_all(text.as_bytes());
     }
 
     /// The exit status; a closed pipe ends quietly, a full disk does not.
@@ -131,4 +132,37 @@ impl Output {
             None => ExitCode::from(status as u8),
         }
     }
+}
+
+/// Writes to standard error what holds no colour.
+pub(super) fn say(text: &str) {
+    write_error(&safe_lines(text));
+}
+
+fn write_error(text: &str) {
+    // With standard error closed there is nobody to tell.
+    let _ = io::stderr().lock().write_all(text.as_bytes());
+}
+
+/// A drawn text whose colours (ECMA-48, select graphic rendition) stay, and nothing else that steers a terminal.
+/// What is drawn is safe before it is coloured, so that all of them are ours.
+fn styled(text: &str) -> String {
+    let mut safe = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some((before, behind)) = rest.split_once("\u{1b}[") {
+        safe.push_str(&safe_lines(before));
+        let codes = behind.find(|c: char| !(c.is_ascii_digit() || c == ';'));
+        match codes.map(|end| behind.split_at(end)) {
+            Some((codes, end)) if end.starts_with('m') => {
+                safe.push_str(&format!("\u{1b}[{codes}"));
+                rest = end;
+            }
+            _ => {
+                safe.push('\u{FFFD}');
+                rest = behind;
+            }
+        }
+    }
+    safe.push_str(&safe_lines(rest));
+    safe
 }

@@ -1,30 +1,45 @@
 //! `annulet why`: where a value comes from, as a tree or as JSON.
 
+use crate::finding::Finding;
 use crate::report;
 
 use super::Status;
-use super::arguments::{Common, Why};
+use super::arguments::{Laid, Why};
 use super::ask::one;
-use super::check::{day, request};
+use super::check::{day, knows_band, request};
 use super::output::Output;
 
-pub(super) fn run(why: &Why, common: &Common, output: &mut Output) -> Status {
-    let Some(on) = day(common, output) else {
+pub(super) fn run(why: &Why, laid: &Laid, output: &mut Output) -> Status {
+    if let Err(message) = why.digits.beside(&[(why.json, "--json")]) {
+        output.complain(&message);
+        return Status::Wrong;
+    }
+    let Some(on) = day(laid, output) else {
         return Status::Wrong;
     };
-    let Some(mut done) = one(why.file.as_deref(), &request(common), output) else {
+    let Some(mut done) = one(why.file.as_deref(), &request(laid), output) else {
         return Status::Wrong;
     };
-    let mut status: Status = done.outcome.weight().into();
-    let mut findings = done.outcome.findings.clone();
+    if !knows_band(laid, &done.outcome, output) {
+        return Status::Wrong;
+    }
+    let asked = done.outcome.asked(std::iter::once(why.path.as_str()));
+    let mut findings = done.outcome.about(&done.prepared, &asked);
     let (found, problems) = done.session.why(&why.path, &done.outcome, why.depth);
     findings.extend(problems);
+    let mut status: Status = findings.iter().map(Finding::weight).max().into();
     match found {
         Some(found) if why.json => {
-            output.result(&format!("{:#}\n", report::why_json(&found, on.as_deref())))
+            output.result(&report::json_text(&report::why_json(&found, on.as_deref())));
         }
         Some(found) => output.result(&report::why(&found, why.digits.into())),
-        None => status = Status::Wrong,
+        None => {
+            // What it rests on may lie further away than its words tell.
+            if status != Status::Wrong {
+                findings.clone_from(&done.outcome.findings);
+            }
+            status = Status::Wrong;
+        }
     }
     output.findings(&findings, &done.session.sources);
     status

@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::syntax::ast::{Entry, Expr, ExprKind, Item, ListItem, entries};
+use crate::syntax::ast::{self, Entry, Expr, ExprKind, Item, ListItem, entries};
 
 use super::nested::Nested;
 
@@ -16,6 +16,8 @@ pub struct Mentions {
     names: BTreeMap<String, BTreeSet<String>>,
     /// The other way round.
     by: BTreeMap<String, BTreeSet<String>>,
+    /// Which of the names are those of bands.
+    bands: BTreeSet<String>,
 }
 
 /// The name under which blocks without one (prices, the shop) are kept; every band may rest on them.
@@ -39,11 +41,16 @@ impl Mentions {
             if matches!(entry.head_name(), Some("band" | "variant")) {
                 found.insert(COMMON.to_owned());
             }
-            in_entry(entry, &mut |word| {
+            let mut each = |word: &str| {
                 if word != own && known.contains(word) {
                     found.insert(word.to_owned());
                 }
-            });
+            };
+            in_entry(entry, &mut each);
+            // Bands of an order and alloys with a price stand as words of their block.
+            if own == COMMON {
+                in_heads(entry, &mut each);
+            }
         }
         let mut by: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
         for (name, mentioned) in &names {
@@ -51,19 +58,38 @@ impl Mentions {
                 by.entry(other.clone()).or_default().insert(name.clone());
             }
         }
-        Self { names, by }
+        let all = trees.iter().flat_map(|tree| entries(&tree.items));
+        let bands = all.filter(|entry| matches!(entry.head_name(), Some("band" | "variant")));
+        let bands = bands.filter_map(name).map(str::to_owned).collect();
+        Self { names, by, bands }
+    }
+
+    /// Whether a change that reaches these names reaches what stands in blocks without a name: prices, the shop,
+    /// orders.
+    #[must_use]
+    pub fn reach_common(names: &BTreeSet<String>) -> bool {
+        names.contains(COMMON)
     }
 
     /// All that a change of some names can reach, they themselves included.
     #[must_use]
     pub fn dependents(&self, of: impl IntoIterator<Item = String>) -> BTreeSet<String> {
-        closure(&self.by, of)
+        closure(&self.by, of, &|_, _| true)
     }
 
     /// All that some names need, they themselves included.
     #[must_use]
     pub fn needs(&self, of: impl IntoIterator<Item = String>) -> BTreeSet<String> {
-        closure(&self.names, of)
+        closure(&self.names, of, &|_, _| true)
+    }
+
+    /// All that what is said of some names rests on, they themselves included. Bands rest on prices and the shop;
+    /// these mention bands (in an order) without resting on them.
+    #[must_use]
+    pub fn rests_on(&self, of: impl IntoIterator<Item = String>) -> BTreeSet<String> {
+        closure(&self.names, of, &|from, to| {
+            from != COMMON || !self.bands.contains(to)
+        })
     }
 }
 
@@ -71,12 +97,13 @@ impl Mentions {
 fn closure(
     leads: &BTreeMap<String, BTreeSet<String>>,
     from: impl IntoIterator<Item = String>,
+    follows: &dyn Fn(&str, &str) -> bool,
 ) -> BTreeSet<String> {
     let mut found: BTreeSet<String> = from.into_iter().collect();
     let mut new: Vec<String> = found.iter().cloned().collect();
     while let Some(name) = new.pop() {
         for other in leads.get(&name).into_iter().flatten() {
-            if found.insert(other.clone()) {
+            if follows(&name, other) && found.insert(other.clone()) {
                 new.push(other.clone());
             }
         }
@@ -94,8 +121,19 @@ pub fn mentioned(expr: &Expr) -> BTreeSet<String> {
     found
 }
 
+/// The names that an entry mentions anywhere.
+#[must_use]
+pub fn mentioned_in(entry: &Entry) -> BTreeSet<String> {
+    let mut found = BTreeSet::new();
+    in_entry(entry, &mut |word| {
+        found.insert(word.to_owned());
+    });
+    found
+}
+
 /// The name that an entry of the top level gives.
-fn name(entry: &Entry) -> Option<&str> {
+#[must_use]
+pub fn name(entry: &Entry) -> Option<&str> {
     let first = &entry.values.first()?.kind;
     match (entry.head_name()?, first) {
         ("band" | "variant" | "alloy" | "profile" | "cutter", ExprKind::Path(path)) => {
@@ -117,6 +155,20 @@ fn in_entry(entry: &Entry, each: &mut dyn FnMut(&str)) {
         if let Item::Entry(entry) = item {
             in_entry(entry, each);
         }
+    }
+}
+
+/// The words that the entries of a block begin with.
+fn in_heads(entry: &Entry, each: &mut dyn FnMut(&str)) {
+    for entry in entry.block.iter().flat_map(ast::Block::entries) {
+        if let Some(word) = entry
+            .head
+            .as_ref()
+            .and_then(|head| head.value.names().next())
+        {
+            each(word);
+        }
+        in_heads(entry, each);
     }
 }
 

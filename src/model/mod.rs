@@ -50,7 +50,7 @@ pub use expression::{Evaluator, Scope};
 pub use laid::{Holder, Override, tells_apart};
 pub use marking::{Assay, BandSolder, Marking, StruckMark};
 pub use meets::{Figure, Meets};
-pub use mentions::{Mentions, mentioned};
+pub use mentions::{Mentions, mentioned, mentioned_in, name as given_name};
 pub use merge::{alternative, says_kind};
 pub use nested::{Lead, Nested, TopNames, block_of, nest};
 pub use note::ModelNote;

@@ -10,7 +10,7 @@ use crate::evaluate::{Evaluation, Spread, Verdict, Why, fineness, spread_of};
 use crate::finding::{Finding, Weight};
 use crate::model::{FieldValue, Value, check};
 use crate::quantity::{Number, Quantity};
-use crate::source::{Sources, Span};
+use crate::source::{Sources, Span, is_safe};
 
 use super::number::{Digits, shown_in};
 
@@ -48,19 +48,53 @@ pub fn results<'a>(
     })
 }
 
-/// Answers to questions, in order.
+/// A document as text, lines indented. What could upset a terminal is written as its code point, which says the same
+/// to whoever reads JSON.
 #[must_use]
-pub fn answers(answers: &[(String, Value)], on: Option<&str>) -> Json {
+pub fn text(json: &Json) -> String {
+    let text = format!("{json:#}\n");
+    if text.chars().all(|c| is_safe(c) || c == '\n') {
+        return text;
+    }
+    let written = |c: char| match c {
+        '\n' => c.to_string(),
+        c if is_safe(c) => c.to_string(),
+        c => format!("\\u{:04x}", u32::from(c)),
+    };
+    text.chars().map(written).collect()
+}
+
+/// What stands in place of an answer that there is not.
+pub const NO_ANSWER: &str = "\u{2014}";
+
+/// Answers to questions, in order; a question that has none keeps its place.
+#[must_use]
+pub fn answers(answers: &[(String, Option<Value>)], on: Option<&str>) -> Json {
     let list: Vec<Json> = answers
         .iter()
         .map(|(question, value)| {
             let mut object = Map::new();
             object.insert("question".to_owned(), json!(question));
-            object.extend(self::value(value, "answer"));
+            match value {
+                Some(value) => object.extend(self::value(value, "answer")),
+                None => object.extend(no_value()),
+            }
             Json::Object(object)
         })
         .collect();
     json!({ "annulet": "answers", "version": VERSION, "edition": 1, "on": on, "answers": list })
+}
+
+fn no_value() -> Map<String, Json> {
+    let pairs = [
+        ("kind", json!("none")),
+        ("value", Json::Null),
+        ("unit", Json::Null),
+        ("exact", json!(false)),
+        ("display", json!(NO_ANSWER)),
+    ];
+    let pairs = pairs.map(|(key, value)| (key.to_owned(), value));
+    pairs.into_iter().collect()
 }
 
 /// Findings and requirements alone, in order.

@@ -30,7 +30,8 @@ pub use change::{after, change, difference, value};
 pub use compare::{compare, compare_csv, compare_json};
 pub use csv::csv;
 pub use json::{
-    SCHEMA, answers, finding, findings as findings_json, results, verdict, why as why_json,
+    NO_ANSWER, SCHEMA, answers, finding, findings as findings_json, results, text as json_text,
+    verdict, why as why_json,
 };
 pub use list::{Listing, listing};
 pub use list_asked::{list, rows};

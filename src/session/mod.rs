@@ -4,6 +4,7 @@
 //! output: whoever owns it reads the files and prints what comes back.
 
 mod broken;
+mod concern;
 mod dotted;
 mod edit;
 mod error;
@@ -25,6 +26,7 @@ mod unplaced;
 mod used;
 mod why;
 
+pub use concern::Asked;
 pub use edit::with_block;
 pub use error::SessionError;
 pub use overrides::{Elsewhere, Targets};
@@ -105,6 +107,8 @@ pub struct Outcome {
     pub chosen: Option<String>,
     /// Why bands of used files are impossible, which matters where something rests on them.
     aside: Vec<Finding>,
+    /// What was found while each band was evaluated, by the band's name; it is among the findings too.
+    of_bands: Vec<(String, Finding)>,
     /// An override was refused, so that nothing was computed.
     pub refused: bool,
 }

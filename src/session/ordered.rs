@@ -32,6 +32,9 @@ impl Session {
                         let (line, problems) = self.in_size(prepared, request, &item.band, size);
                         // What is wrong with the band in its own size was said already.
                         if own().is_some() {
+                            let of_band = problems.iter().cloned();
+                            let of_band = of_band.map(|one| (item.band.clone(), one));
+                            outcome.of_bands.extend(of_band);
                             outcome.findings.extend(problems);
                         }
                         line

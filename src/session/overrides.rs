@@ -153,6 +153,24 @@ impl Session {
         }
     }
 
+    /// The options as the lines that would be tried instead, steps behind what they count from.
+    ///
+    /// # Errors
+    /// What is wrong with them.
+    pub fn set_lines(
+        &mut self,
+        prepared: &Prepared,
+        request: &Request,
+    ) -> Result<Vec<String>, Vec<Finding>> {
+        let mut findings = Vec::new();
+        let (absolute, stepped) = self.sets(prepared, request, &mut findings);
+        if !findings.is_empty() {
+            return Err(findings);
+        }
+        let sets = absolute.iter().chain(&stepped);
+        Ok(sets.map(|set| set.replacen('=', " ", 1)).collect())
+    }
+
     /// The options: the absolute ones, and the steps as what they come to over the recipe with those.
     fn sets(
         &mut self,

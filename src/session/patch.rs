@@ -3,15 +3,15 @@
 use std::collections::{BTreeSet, HashMap};
 
 use crate::evaluate::Verdict;
-use crate::finding::Finding;
+use crate::finding::{Finding, settle};
 use crate::model::{Requirement, mentioned};
 use crate::source::Sources;
 
 use super::Outcome;
 
 impl Outcome {
-    /// Puts the bands and `let`s of a part in place of those of the same names, and judges anew what is
-    /// required of them. The findings stay those of the whole as it was.
+    /// Puts the bands and `let`s of a part in place of those of the same names, with what was found of them, and
+    /// judges anew what is required of them.
     ///
     /// Gives the requirements whose verdict changed, before and after.
     pub fn patch(
@@ -21,6 +21,22 @@ impl Outcome {
         sources: &Sources,
     ) -> Vec<(Verdict, Verdict)> {
         self.refused = part.refused;
+        let (gone, mut others): (Vec<_>, Vec<_>) = std::mem::take(&mut self.of_bands)
+            .into_iter()
+            .partition(|(band, _)| names.contains(band));
+        let of_another = |one: &Finding| others.iter().any(|(_, other)| other.says_as(one));
+        self.findings.retain(|one| {
+            let is_gone = gone.iter().any(|(_, known)| known.says_as(one));
+            !is_gone || of_another(one)
+        });
+        others.extend(part.of_bands);
+        self.of_bands = others;
+        for one in part.findings {
+            if !self.findings.iter().any(|known| known.says_as(&one)) {
+                self.findings.push(one);
+            }
+        }
+        self.aside.extend(part.aside);
         self.recipe.money = part.recipe.money;
         self.recipe.money_is_faulty = part.recipe.money_is_faulty;
         for one in part.recipe.lets {
@@ -77,12 +93,18 @@ impl Outcome {
         let requirements = std::mem::take(&mut self.recipe.requirements);
         let mut verdicts = std::mem::take(&mut self.verdicts);
         let mut changed = Vec::new();
-        let mut unused: Vec<Finding> = Vec::new();
+        let mut findings: Vec<Finding> = Vec::new();
         for (requirement, verdict) in requirements.iter().zip(&mut verdicts) {
             if !self.concerns(requirement, names) {
                 continue;
             }
-            let after = self.verdict(requirement, sources, &mut unused);
+            let is_inside = |one: &Finding| {
+                let at = requirement.at;
+                let span = one.span();
+                span.is_some_and(|span| at.start <= span.start && span.end <= at.end)
+            };
+            self.findings.retain(|one| !is_inside(one));
+            let after = self.judged(requirement, sources, &mut findings);
             let before = std::mem::replace(verdict, after.clone());
             if before.holds != after.holds {
                 changed.push((before, after));
@@ -90,6 +112,11 @@ impl Outcome {
         }
         self.recipe.requirements = requirements;
         self.verdicts = verdicts;
+        self.findings.append(&mut findings);
+        let mut findings = std::mem::take(&mut self.findings);
+        self.tell_unread(&mut findings);
+        self.findings = findings;
+        settle(&mut self.findings);
         changed
     }
 

@@ -178,18 +178,24 @@ impl Session {
             crate::model::resolve(tree, used, &overrides, &evaluate::Results, wanted);
         findings.extend(problems);
         let mut evaluations = Vec::new();
-        let mut aside = Vec::new();
+        let (mut aside, mut of_bands) = (Vec::new(), Vec::new());
         let sound = |band: &&Arc<Band>| !refused && !prepared.broken.holds(band);
         for band in recipe.bands.iter().filter(sound) {
-            match evaluate::evaluate(band) {
+            let found = match evaluate::evaluate(band) {
                 Ok(evaluation) => {
-                    if !band.used {
-                        findings.extend(evaluation.limits.iter().cloned());
-                    }
+                    let limits = evaluation.limits.clone();
                     evaluations.push(evaluation);
+                    limits
                 }
-                Err(impossible) if !band.used => findings.extend(impossible),
-                Err(impossible) => aside.extend(impossible),
+                Err(impossible) if !band.used => impossible,
+                Err(impossible) => {
+                    aside.extend(impossible);
+                    continue;
+                }
+            };
+            if !band.used {
+                findings.extend(found.iter().cloned());
+                of_bands.extend(found.into_iter().map(|one| (band.name.clone(), one)));
             }
         }
         Outcome {
@@ -200,6 +206,7 @@ impl Session {
             findings,
             chosen: request.band.clone(),
             aside,
+            of_bands,
             refused,
         }
     }

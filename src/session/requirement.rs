@@ -16,17 +16,28 @@ impl Outcome {
         let mut findings = Vec::new();
         let requirements = std::mem::take(&mut self.recipe.requirements);
         for requirement in &requirements {
-            let verdict = self.verdict(requirement, sources, &mut findings);
-            if verdict.holds == Some(false) {
-                findings.push(broken(&verdict).into());
-            }
+            let verdict = self.judged(requirement, sources, &mut findings);
             self.verdicts.push(verdict);
         }
         self.recipe.requirements = requirements;
         self.findings.extend(findings);
     }
 
-    pub(super) fn verdict(
+    /// The verdict on a requirement, and a finding where it does not hold.
+    pub(super) fn judged(
+        &self,
+        requirement: &Requirement,
+        sources: &Sources,
+        findings: &mut Vec<Finding>,
+    ) -> Verdict {
+        let verdict = self.verdict(requirement, sources, findings);
+        if verdict.holds == Some(false) {
+            findings.push(broken(&verdict).into());
+        }
+        verdict
+    }
+
+    fn verdict(
         &self,
         requirement: &Requirement,
         sources: &Sources,

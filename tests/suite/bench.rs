@@ -662,7 +662,7 @@ fn open_begins_anew_and_undo_leads_back_through_it() {
     assert!(bench.text().contains("width   5 mm"));
     typed(&mut bench, &["redo"]);
     assert!(bench.text().contains("band harvest"));
-    assert_eq!(bench.prompt(), "harvest> ");
+    assert_eq!(bench.prompt(), "s:harvest> ");
 }
 
 #[test]

@@ -258,6 +258,13 @@ fn what_cannot_be_set_says_what_can() {
 #[test]
 fn parts_as_made_are_those_of_one_ring() {
     let recipe = crate::support::read("examples/cartwheel.annulet");
+    // What is required of the parts in hand cannot do without them.
+    let (mut bench, _) = bench_on(&recipe);
+    typed(&mut bench, &["on cartwheel"]);
+    refused(&mut bench, "try without made");
+    let required = "require cartwheel.made.deepest-cut >= 0.2 mm\n";
+    assert!(recipe.contains(required));
+    let recipe = recipe.replace(required, "");
     let (mut bench, _) = bench_on(&recipe);
     let planned = typed(&mut bench, &["on cartwheel", "try without made", "weight"]);
     let weight = planned.lines().last().unwrap().to_owned();

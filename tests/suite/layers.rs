@@ -265,6 +265,20 @@ fn only_the_outermost_layer_touches_the_outside() {
 }
 
 #[test]
+fn what_is_shown_passes_one_place() {
+    // There it is made safe for a terminal.
+    let ways_out = [
+        "stdout().lock",
+        "stderr().lock",
+        "print!(",
+        "println!(",
+        "eprint!(",
+        "eprintln!(",
+    ];
+    only_in(&["src/cli/output.rs"], &ways_out);
+}
+
+#[test]
 fn nothing_reads_a_clock() {
     only_in(
         &[],

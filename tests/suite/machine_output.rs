@@ -200,7 +200,10 @@ fn several_questions_are_answered_one_a_line() {
         &["ask", "width", "widht", "thickness", "--in", "-"],
         &band_with(&[]),
     );
-    assert_eq!((ran.status, ran.stdout.as_str()), (2, "5 mm\n2 mm\n"));
+    assert_eq!(
+        (ran.status, ran.stdout.as_str()),
+        (2, "5 mm\n\u{2014}\n2 mm\n")
+    );
 }
 
 #[test]

@@ -102,7 +102,11 @@ impl Terminal {
     }
 
     fn press(&self, keys: &str) {
-        (&*self.pty).write_all(keys.as_bytes()).unwrap();
+        self.send(keys.as_bytes());
+    }
+
+    fn send(&self, bytes: &[u8]) {
+        (&*self.pty).write_all(bytes).unwrap();
     }
 
     fn screen(&self) -> String {
@@ -421,6 +425,18 @@ fn colour_is_used_only_where_it_is_wanted() {
     assert!(colours(&[]));
     assert!(!colours(&[("NO_COLOR", "1")]));
     assert!(colours(&[("NO_COLOR", "")]));
+    // An option beats the environment, in the line that is typed too.
+    let terminal = Terminal::start(&Start {
+        arguments: &["bench", PAIR, "--color", "always"],
+        environment: &[("NO_COLOR", "1")],
+        ..Start::default()
+    });
+    terminal.press("width");
+    terminal.until("> width");
+    let bytes = terminal.bytes.lock().unwrap().clone();
+    let text = String::from_utf8_lossy(&bytes).into_owned();
+    assert!(text.contains("\u{1b}[36mwidth"), "{text:?}");
+    terminal.kill();
 }
 
 #[test]
@@ -462,7 +478,7 @@ fn leaving_with_unsaved_changes_is_asked_about() {
     // A held Ctrl-D loses nothing.
     terminal.press(CTRL_D);
     terminal.wait("the prompt", |screen| {
-        Terminal::last_line(screen).starts_with("millstone*>")
+        Terminal::last_line(screen).starts_with("r:millstone*>")
     });
     terminal.press(CTRL_D);
     terminal.wait("the question", |screen| {
@@ -483,6 +499,133 @@ fn leaving_with_unsaved_changes_is_asked_about() {
             .unwrap()
             .contains("width 5 mm")
     );
+}
+
+/// A bench on a copy of the pair in a folder of its own.
+fn on_a_copy(folder: &TempDir) -> Terminal {
+    let file = folder.path().join("r.annulet");
+    std::fs::copy(root().join(PAIR), &file).unwrap();
+    Terminal::start(&Start {
+        arguments: &["bench", file.to_str().unwrap()],
+        ..Start::default()
+    })
+}
+
+#[test]
+fn a_byte_that_is_no_text_takes_its_line_and_nothing_else() {
+    let folder = TempDir::new().unwrap();
+    let terminal = on_a_copy(&folder);
+    terminal.press("width 5 mm\r");
+    terminal.until("r:millstone*> ");
+    // A letter of another encoding, in a line and within a block.
+    for typed in [
+        &b"title \"caf\xE9\"\r"[..],
+        b"band n {\r",
+        b"  title \"caf\xE9\"",
+    ] {
+        terminal.send(typed);
+        if typed.ends_with(b"{\r") {
+            terminal.until("\u{2026}");
+        } else {
+            terminal.until("is no text");
+            terminal.press("\r\u{c}");
+            terminal.wait("an empty screen", |screen| !screen.contains("is no text"));
+        }
+    }
+    terminal.press("\u{15}weight in dwt\r");
+    terminal.until("dwt\n");
+    let screen = terminal.line("width");
+    assert!(screen.contains("\n5 mm"), "{screen}");
+    // Also in answer to a question.
+    terminal.press(CTRL_D);
+    terminal.until("save them first?");
+    terminal.send(b"\xFFyes\r");
+    terminal.until("is no text");
+    terminal.press("\r\u{15}save\r");
+    terminal.until("saved");
+    terminal.press("\u{15}");
+    terminal.press(CTRL_D);
+    assert_eq!(terminal.end(), 0);
+    let text = std::fs::read_to_string(folder.path().join("r.annulet")).unwrap();
+    assert!(
+        text.contains("width 5 mm") && !text.contains("caf"),
+        "{text}"
+    );
+}
+
+#[test]
+fn undo_behind_a_save_under_another_name_is_asked_about() {
+    let folder = TempDir::new().unwrap();
+    let terminal = on_a_copy(&folder);
+    let other = folder.path().join("s.annulet");
+    terminal.press("width 5 mm\r");
+    terminal.until("r:millstone*> ");
+    terminal.press(&format!("save {}\r", other.display()));
+    terminal.until("s:millstone> ");
+    terminal.press("undo\r");
+    terminal.until("which file does `save` write");
+    terminal.press("stay\r");
+    terminal.wait("the prompt", |screen| {
+        Terminal::last_line(screen).starts_with("s:millstone>")
+    });
+    terminal.press("\u{c}undo\r");
+    terminal.until("which file does `save` write");
+    terminal.press("new\r");
+    terminal.until("s:millstone*> ");
+    terminal.press("save\r");
+    terminal.until("s:millstone> ");
+    terminal.press(CTRL_D);
+    assert_eq!(terminal.end(), 0);
+    let width = |name: &str| {
+        let text = std::fs::read_to_string(folder.path().join(name)).unwrap();
+        text.matches("width 4.5 mm").count()
+    };
+    assert_eq!((width("r.annulet"), width("s.annulet")), (2, 2));
+}
+
+#[test]
+fn nothing_that_is_pasted_or_completed_steers_the_terminal() {
+    let folder = TempDir::new().unwrap();
+    std::fs::write(folder.path().join("x\u{1b}]52;c;aGk=\u{7}1.annulet"), "").unwrap();
+    std::fs::write(folder.path().join("x\u{1b}]52;c;aGk=\u{7}2.annulet"), "").unwrap();
+    for color in ["", "1"] {
+        let terminal = Terminal::start(&Start {
+            environment: &[("NO_COLOR", color)],
+            ..Start::default()
+        });
+        terminal.press("\u{1b}[200~title \"a\u{1b}]52;c;aGk=\u{7}b\u{9b}2Jc\"\u{1b}[201~");
+        terminal.until("title");
+        terminal.press("\r\u{15}digits nothing\r");
+        terminal.until("write `digits all`");
+        terminal.press(&format!("open {}/\t\t", folder.path().display()));
+        terminal.until("2.annulet");
+        let bytes = terminal.bytes.lock().unwrap().clone();
+        let shown = String::from_utf8_lossy(&bytes).into_owned();
+        assert!(!shown.contains("\u{1b}]52"), "{shown:?}");
+        assert!(!shown.contains('\u{9b}'), "{shown:?}");
+        terminal.kill();
+    }
+}
+
+#[test]
+fn lines_are_kept_in_a_file_and_nowhere_else() {
+    let folder = TempDir::new().unwrap();
+    let pipe = folder.path().join("history");
+    let made = std::process::Command::new("mkfifo").arg(&pipe).status();
+    if !made.is_ok_and(|status| status.success()) {
+        return;
+    }
+    // A pipe would be waited for.
+    let terminal = Terminal::start(&Start {
+        history: Some(pipe),
+        ..Start::default()
+    });
+    let screen = terminal.until("is a pipe");
+    assert!(screen.contains("lines are not kept"), "{screen}");
+    terminal.press("width\r");
+    terminal.until("4.5 mm");
+    terminal.press(CTRL_D);
+    assert_eq!(terminal.end(), 0);
 }
 
 #[test]

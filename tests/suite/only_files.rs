@@ -1,0 +1,113 @@
+//! Only ordinary files are read and written: pipes are not waited for, devices neither read nor replaced.
+
+use std::os::unix::fs::{FileTypeExt, symlink};
+use std::path::Path;
+use std::process::Command;
+use std::time::{Duration, Instant};
+
+use tempfile::TempDir;
+
+use crate::support::{band_with, run_in};
+
+/// A call that would wait for a pipe waits for ever; none of these takes so long.
+const PATIENCE: Duration = Duration::from_secs(10);
+
+/// A folder with a recipe, a pipe called like one, and links to it; nothing where this machine makes no pipes.
+fn folder() -> Option<TempDir> {
+    let folder = TempDir::new().unwrap();
+    let pipe = folder.path().join("pipe.annulet");
+    let made = Command::new("mkfifo").arg(&pipe).status();
+    if !made.is_ok_and(|status| status.success()) {
+        return None;
+    }
+    symlink(&pipe, folder.path().join("link.annulet")).unwrap();
+    std::fs::write(folder.path().join("good.annulet"), band_with(&[])).unwrap();
+    std::fs::write(
+        folder.path().join("using.annulet"),
+        format!("use \"pipe.annulet\"\n{}", band_with(&[])),
+    )
+    .unwrap();
+    Some(folder)
+}
+
+fn is_pipe(path: &Path) -> bool {
+    std::fs::symlink_metadata(path)
+        .unwrap()
+        .file_type()
+        .is_fifo()
+}
+
+#[test]
+fn a_pipe_is_not_waited_for() {
+    let Some(folder) = folder() else { return };
+    for arguments in [
+        &["check", "pipe.annulet"][..],
+        &["check", "."],
+        &["eval", "link.annulet"],
+        &["check", "using.annulet"],
+        &["ask", "weight", "--in", "pipe.annulet"],
+        &["bench", "pipe.annulet"],
+    ] {
+        let start = Instant::now();
+        let ran = run_in(folder.path(), arguments, b"");
+        assert!(start.elapsed() < PATIENCE, "{arguments:?}");
+        assert_eq!(ran.status, 2, "{arguments:?}: {}", ran.stderr);
+        assert!(
+            ran.stderr.contains("is a pipe"),
+            "{arguments:?}: {}",
+            ran.stderr
+        );
+    }
+    // The others of the folder are checked all the same.
+    let all = run_in(folder.path(), &["check", "."], b"");
+    assert!(all.stderr.contains("4 recipes: 1 hold"), "{}", all.stderr);
+}
+
+#[test]
+fn what_is_no_file_is_not_replaced() {
+    let Some(folder) = folder() else { return };
+    let pipe = folder.path().join("pipe.annulet");
+    for line in [
+        "save pipe.annulet",
+        "save pipe.annulet over",
+        "save link.annulet",
+        "save link.annulet over",
+    ] {
+        let typed = format!("width 6 mm\n{line}\n");
+        let start = Instant::now();
+        let ran = run_in(folder.path(), &["bench", "good.annulet"], typed.as_bytes());
+        assert!(start.elapsed() < PATIENCE, "{line}");
+        assert_eq!(ran.status, 2, "{line}: {}", ran.stderr);
+        assert!(ran.stderr.contains("a pipe"), "{line}: {}", ran.stderr);
+        assert!(ran.stderr.contains("not saved"), "{line}: {}", ran.stderr);
+        assert!(is_pipe(&pipe), "{line}");
+        let link = std::fs::symlink_metadata(folder.path().join("link.annulet"));
+        assert!(link.unwrap().is_symlink(), "{line}");
+    }
+    std::fs::create_dir(folder.path().join("folder.annulet")).unwrap();
+    let typed = b"width 6 mm\nsave folder.annulet over\n";
+    let ran = run_in(folder.path(), &["bench", "good.annulet"], typed);
+    assert!(ran.stderr.contains("it is a folder"), "{}", ran.stderr);
+}
+
+#[test]
+fn what_stands_for_standard_input_is_a_file_or_refused_in_words() {
+    let folder = TempDir::new().unwrap();
+    if !Path::new("/dev/stdin").exists() {
+        return;
+    }
+    let ran = run_in(
+        folder.path(),
+        &["check", "/dev/stdin"],
+        band_with(&[]).as_bytes(),
+    );
+    assert_eq!(ran.status, 2);
+    assert!(
+        ran.stderr.contains("`-` is standard input"),
+        "{}",
+        ran.stderr
+    );
+    let ran = run_in(folder.path(), &["check", "/dev/null"], b"");
+    assert_eq!(ran.status, 2);
+    assert!(ran.stderr.contains("is a device"), "{}", ran.stderr);
+}
