@@ -40,6 +40,7 @@ mod overrides;
 mod overrides_equal_edits;
 mod properties;
 mod random_bands;
+mod random_properties;
 mod random_recipe;
 mod references;
 mod requirements;

@@ -119,6 +119,16 @@ fn torque_is_friction_on_the_hoop_force_at_the_contact() {
 }
 
 #[test]
+fn a_ring_that_springs_free_is_held_by_nothing() {
+    // A soft shell over a hard sleeve: the sleeve springs back further, no pressure is left.
+    let recipe = "alloy soft { silver 1000, temper annealed { yield 150 MPa, modulus 90 GPa } }\nalloy hard { silver 1000, temper annealed { yield 500 MPa, modulus 90 GPa } }\nband b { size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy soft\nhollow { shell 0.5 mm, sleeve 0.4 mm { alloy hard }, ridge 0.2 mm { wide 0.3 mm, count 1 }, stage fixed { past 0.05 mm } } }";
+    let found = results(recipe);
+    assert!(number(&found, "b.grip.pressure") < 0.0);
+    assert_eq!(number(&found, "b.grip.force"), 0.0);
+    assert_eq!(number(&found, "b.grip.torque"), 0.0);
+}
+
+#[test]
 fn a_ring_that_turns_has_no_torque_to_tell() {
     let recipe = "band b { size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy silver-925\nhollow { shell 0.5 mm, sleeve 0.4 mm, ridge 0.2 mm { wide 0.3 mm, count 1 }, stage turning { play 0.08 mm } } }";
     let ran = run(&["ask", "grip.torque", "--in", "-"], recipe);
