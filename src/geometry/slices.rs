@@ -41,7 +41,8 @@ const RULE: [(f64, f64); 4] = [
     (0.960_289_856_497_536_3, 0.101_228_536_290_376_26),
 ];
 
-/// The slices of a body, its outside lowered by `cut` all over.
+/// The slices of a body, its outside lowered by `cut` all over; where a curve begins, ends or turns also one without
+/// any width, so that no place of the body lies inside the lowest or outside the highest of them.
 ///
 /// # Range
 /// Shapes without anything impossible; a band that is not hollow has no slices of shell and sleeve.
@@ -95,7 +96,27 @@ pub fn slices(shape: &Shape, body: Body, cut: f64) -> Vec<Slice> {
             },
         }
     };
-    let mut slices = Vec::new();
+    let slice = |x: f64, width: f64| {
+        let (from, to) = at(x);
+        Slice {
+            x,
+            width,
+            from,
+            to: to.max(from),
+        }
+    };
+    let roof = cavity.iter().flat_map(|cavity| cavity.roof.iter());
+    let turns = outside
+        .iter()
+        .chain(&inside)
+        .chain(roof)
+        .flat_map(|piece| [piece.extreme(true).x, piece.extreme(false).x]);
+    let edges = [-half + shortened, half - shortened];
+    let mut slices: Vec<Slice> = turns
+        .filter(|x| x.abs() <= half - shortened)
+        .chain(edges)
+        .map(|x| slice(x, 0.0))
+        .collect();
     for (low, high) in places.iter().zip(places.iter().skip(1)) {
         let (middle, reach) = ((low + high) / 2.0, (high - low) / 2.0);
         if reach <= 0.0 {
@@ -103,13 +124,7 @@ pub fn slices(shape: &Shape, body: Body, cut: f64) -> Vec<Slice> {
         }
         for (place, weight) in RULE {
             for x in [middle - place * reach, middle + place * reach] {
-                let (from, to) = at(x);
-                slices.push(Slice {
-                    x,
-                    width: weight * reach,
-                    from,
-                    to: to.max(from),
-                });
+                slices.push(slice(x, weight * reach));
             }
         }
     }

@@ -59,8 +59,9 @@ impl Session {
         for sets in [absolute, stepped] {
             let mut layers = Vec::new();
             seen.clear();
-            for set in sets {
-                let Some(entry) = self.entry(&set, findings) else {
+            for (place, set) in sets.iter().enumerate() {
+                let before = sets.iter().take(place).filter(|other| *other == set);
+                let Some(entry) = self.entry(set, before.count(), findings) else {
                     continue;
                 };
                 let at = entry.head_span();
@@ -148,8 +149,10 @@ impl Session {
     /// Takes in the text of a try; a new one stands where it was typed.
     pub(super) fn add_tried(&mut self, tried: &Tried) -> SourceId {
         match &tried.typed {
-            Some(typed) => self.sources.add(&typed.name, &typed.placed(&tried.line)),
-            None => self.sources.add("try", &tried.line),
+            Some(typed) => self
+                .sources
+                .again(&typed.name, &typed.placed(&tried.line), 0),
+            None => self.sources.again("try", &tried.line, 0),
         }
     }
 
@@ -212,9 +215,9 @@ impl Session {
         (sets, stepped)
     }
 
-    /// The one entry that an override stands for.
-    fn entry(&mut self, set: &str, findings: &mut Vec<Finding>) -> Option<ast::Entry> {
-        let id = self.sources.add("--set", &set.replacen('=', " ", 1));
+    /// The one entry that an override stands for; `nth` of those that read the same.
+    fn entry(&mut self, set: &str, nth: usize, findings: &mut Vec<Finding>) -> Option<ast::Entry> {
+        let id = self.sources.again("--set", &set.replacen('=', " ", 1), nth);
         let source = self.sources.get(id)?;
         let parsed = syntax::parse(source);
         let broken = !parsed.findings.is_empty();

@@ -21,7 +21,7 @@ use crate::support::{agree, findings, number, read, results, run};
 const CLOSE: f64 = 1e-6;
 
 /// The recipe of a case of the record.
-fn recipe(given: &Json) -> String {
+pub fn recipe(given: &Json) -> String {
     let of = |key: &str| given[key].as_f64().unwrap_or(0.0);
     let kinematics = given["kinematics"].as_str().unwrap();
     let mut text = format!(

@@ -80,10 +80,8 @@ impl Pair {
         let guess = wanted / radius;
         let mut reach = 0.01;
         while reach < 4.0 {
-            let (low, high) = (
-                (guess / (1.0 + reach)).max(0.25),
-                (guess * (1.0 + reach)).min(4.0),
-            );
+            let ends = [guess / (1.0 + reach), guess * (1.0 + reach)];
+            let [low, high] = ends.map(|end| end.clamp(0.25, 4.0));
             if let Some(lambda) = root(miss, low, high) {
                 return Some(self.stretched(lambda, kinematics));
             }
