@@ -7,8 +7,9 @@ use serde_json::Value;
 
 use crate::support::{band_with, run};
 
-/// A sound band `a`, a faulty one `b`, one that falls short `c`, one that rests on `b`.
-fn four() -> String {
+/// A sound band `a`, a faulty one `b`, one that falls short `c`, one that rests on `b`, an impossible one `e` and
+/// one that rests on a result of it.
+fn six() -> String {
     let named = |name: &str, lines: &[&str]| {
         band_with(lines).replacen("band b", &format!("band {name}"), 1)
     };
@@ -18,6 +19,8 @@ fn four() -> String {
         named("b", &["width 5"]),
         named("c", &["limit { wall 3 mm }"]),
         named("d", &["width b.width"]),
+        named("e", &["profile domed { edge 9 mm }"]),
+        named("f", &["width e.outside / 4"]),
         "require c.width <= 1 mm\nrequire a.width <= 6 mm\n".to_owned(),
     ]
     .concat()
@@ -40,19 +43,19 @@ fn every_question_has_its_line() {
     for (questions, lines, status) in cases {
         let mut plain = vec!["ask", "--plain", "--in", "-"];
         plain.extend(*questions);
-        let ran = run(&plain, &four());
+        let ran = run(&plain, &six());
         assert_eq!(ran.status, *status, "{questions:?}: {}", ran.stderr);
         let found: Vec<&str> = ran.stdout.split_terminator('\n').collect();
         assert_eq!(found, *lines, "{questions:?}");
         let mut shown = vec!["ask", "--in", "-"];
         shown.extend(*questions);
-        let ran = run(&shown, &four());
+        let ran = run(&shown, &six());
         let dashes = lines.iter().map(|line| line.is_empty());
         let found = ran.stdout.lines().map(|line| line == "\u{2014}");
         assert!(found.eq(dashes), "{questions:?}: {}", ran.stdout);
         let mut json = vec!["ask", "--json", "--in", "-"];
         json.extend(*questions);
-        let ran = run(&json, &four());
+        let ran = run(&json, &six());
         let json: Value = serde_json::from_str(&ran.stdout).unwrap();
         let answers = json["answers"].as_array().unwrap();
         assert_eq!(answers.len(), lines.len(), "{questions:?}");
@@ -66,7 +69,7 @@ fn every_question_has_its_line() {
         &["ask", "--in", "-", "--on", "today", "width", "weight"],
         &["ask", "--in", "-", "--band", "z", "a.width", "a.weight"],
     ] {
-        let ran = run(arguments, &four());
+        let ran = run(arguments, &six());
         assert_eq!(
             (ran.status, ran.stdout.as_str()),
             (2, "\u{2014}\n\u{2014}\n"),
@@ -84,6 +87,13 @@ fn one_band_is_answered_without_the_mistakes_of_another() {
         (&["ask", "weight", "--band", "a"], 0, &[]),
         (&["ask", "b.weight"], 2, &["model::unit_missing"]),
         (&["ask", "d.weight"], 2, &["model::unit_missing"]),
+        (&["ask", "e.weight"], 2, &["geometry::does_not_fit"]),
+        (&["ask", "f.weight"], 2, &["geometry::does_not_fit"]),
+        (
+            &["ask", "f.thickness", "a.width"],
+            2,
+            &["geometry::does_not_fit"],
+        ),
         (
             &["ask", "c.weight"],
             1,
@@ -126,7 +136,7 @@ fn one_band_is_answered_without_the_mistakes_of_another() {
     for (arguments, status, codes) in cases {
         let mut all = arguments.to_vec();
         all.extend(["--in", "-"]);
-        let ran = run(&all, &four());
+        let ran = run(&all, &six());
         assert_eq!(ran.status, *status, "{arguments:?}: {}", ran.stderr);
         let found: Vec<&str> = ran
             .stderr

@@ -7,7 +7,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use annulet::finding::Weight;
-use annulet::model::fields::{FIELDS, Takes};
+use annulet::schema::{Takes, of_band};
 use annulet::session::{Outcome, Request, Session};
 use proptest::prelude::*;
 use serde_json::Value as Json;
@@ -77,7 +77,7 @@ fn random_recipes_are_sound_and_of_every_kind() {
     }
     // Every measured field of a band is written somewhere, so that properties over the corpus reach it.
     let written = |path: &str| paths.iter().any(|known| *known == format!("b.{path}"));
-    let missing: Vec<&str> = FIELDS
+    let missing: Vec<&str> = of_band()
         .iter()
         .filter(|field| field.takes.is_measured() && field.takes != Takes::Fineness && !field.later)
         .map(|field| field.path)

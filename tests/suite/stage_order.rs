@@ -5,7 +5,7 @@
 //! out: a ring that is caught so little that it has no turning window (the model says it has none), and a ring that
 //! is opened past seated and does not grip, whose mandrel is reckoned otherwise than that of seated.
 
-use annulet::evaluate::{self, Evaluation};
+use annulet::evaluate::Evaluation;
 use annulet::quantity::Number;
 use annulet::session::{Request, Session};
 
@@ -15,7 +15,8 @@ use crate::random_bands::of_seed;
 const STAGES: &[&str] = &["loose-ends", "turning", "seated", "fixed"];
 
 fn figure(of: &Evaluation, path: &str) -> Option<f64> {
-    evaluate::find(path)?.number(of).map(Number::to_f64)
+    let id = annulet::schema::find_result(path)?.id;
+    of.number(id).map(Number::to_f64)
 }
 
 #[test]
