@@ -1,5 +1,6 @@
 //! `annulet run`: one band over many sizes.
 
+use crate::finding::{Finding, Weight, settle};
 use crate::report;
 use crate::session::Session;
 
@@ -44,10 +45,18 @@ pub(super) fn run(run: &Run, common: &Common, output: &mut Output) -> Status {
     } else {
         report::size_run(&found, run.digits.into())
     });
+    // What falls short stands in the table; what a column is not given for does not.
+    let problems = found.rows.iter().flat_map(|row| &row.problems);
+    let mut notes: Vec<Finding> = problems
+        .filter(|one| one.weight() == Weight::Note)
+        .cloned()
+        .collect();
+    settle(&mut notes);
+    output.findings(&notes, &session.sources);
     // A size that cannot be made is a limit of the run, not a mistake of the recipe.
     let short = found
         .rows
         .iter()
-        .any(|row| row.evaluation.is_none() || row.weight() > Some(crate::finding::Weight::Note));
+        .any(|row| row.evaluation.is_none() || row.weight() > Some(Weight::Note));
     if short { Status::Short } else { Status::Well }
 }

@@ -353,9 +353,13 @@ fn value_of(
     if value.is_none() {
         let path = target.path();
         let name = format!("{}.{path}", evaluation.band.name);
-        let missing = match of_money(path) {
-            true => evaluate::money::missing(evaluation),
-            false => Vec::new(),
+        // Weights are known without any price.
+        let priced = |entry: &evaluate::ResultEntry| {
+            entry.dimension.money != 0 || entry.needs.contains(&"cost")
+        };
+        let missing = match target {
+            Target::Result(entry) if priced(entry) => evaluate::money::missing(evaluation),
+            _ => Vec::new(),
         };
         if !missing.is_empty() {
             findings.extend(missing.into_iter().map(|one| {
