@@ -1,6 +1,6 @@
 //! `annulet run`: one band over many sizes.
 
-use crate::finding::Weight;
+use crate::finding::{Finding, Weight, settle};
 use crate::report;
 use crate::session::{Asked, Session};
 use crate::source::printable;
@@ -70,6 +70,14 @@ pub(super) fn run(run: &Run, laid: &Laid, output: &mut Output) -> Status {
     } else {
         report::size_run(&found, run.digits.into())
     });
+    // What falls short stands in the table; what a column is not given for does not.
+    let problems = found.rows.iter().flat_map(|row| &row.problems);
+    let mut notes: Vec<Finding> = problems
+        .filter(|one| one.weight() == Weight::Note)
+        .cloned()
+        .collect();
+    settle(&mut notes);
+    output.findings(&notes, &session.sources);
     // A size that cannot be made is a limit of the run, not a mistake of the recipe.
     let short = found
         .rows

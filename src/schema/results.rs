@@ -287,27 +287,27 @@ catalogue! {
         MadeTurnEdgeBore = from(entry("made.turn.edge-bore", "mm", Dimension::LENGTH, "bore at the side faces of the sleeve to turn for the shell as made", "as machined.sleeve.edge-bore, for this shell's feet"), MADE);
     }
     Fineness {
-        FinenessUK = from(entry("fineness.UK", "", Dimension::NONE, MARK, MARKED), FINENESS);
-        FinenessUKMargin = from(entry("fineness.UK.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
-        FinenessVC = from(entry("fineness.VC", "", Dimension::NONE, MARK, MARKED), FINENESS);
-        FinenessVCMargin = from(entry("fineness.VC.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
-        FinenessUS = from(entry("fineness.US", "", Dimension::NONE, MARK, MARKED), FINENESS);
-        FinenessUSMargin = from(entry("fineness.US.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
-        FinenessIN = from(entry("fineness.IN", "", Dimension::NONE, MARK, MARKED), FINENESS);
-        FinenessINMargin = from(entry("fineness.IN.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
-        FinenessCH = from(entry("fineness.CH", "", Dimension::NONE, MARK, MARKED), FINENESS);
-        FinenessCHMargin = from(entry("fineness.CH.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
-        FinenessDE = from(entry("fineness.DE", "", Dimension::NONE, MARK, MARKED), FINENESS);
-        FinenessDEMargin = from(entry("fineness.DE.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
-        FinenessFR = from(entry("fineness.FR", "", Dimension::NONE, MARK, MARKED), FINENESS);
-        FinenessFRMargin = from(entry("fineness.FR.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
-        FinenessIT = from(entry("fineness.IT", "", Dimension::NONE, MARK, MARKED), FINENESS);
-        FinenessITMargin = from(entry("fineness.IT.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
-        FinenessJP = from(entry("fineness.JP", "", Dimension::NONE, MARK, MARKED), FINENESS);
-        FinenessJPMargin = from(entry("fineness.JP.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
-        FinenessCN = from(entry("fineness.CN", "", Dimension::NONE, MARK, MARKED), FINENESS);
-        FinenessCNMargin = from(entry("fineness.CN.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
-        FinenessISO = from(entry("fineness.ISO", "", Dimension::NONE, MARK, MARKED), FINENESS);
-        FinenessISOMargin = from(entry("fineness.ISO.margin", "", Dimension::NONE, MARGIN, SPARE), FINENESS);
+        FinenessUK = from(entry("fineness.UK", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessUKMargin = from(entry("fineness.UK.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessVC = from(entry("fineness.VC", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessVCMargin = from(entry("fineness.VC.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessUS = from(entry("fineness.US", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessUSMargin = from(entry("fineness.US.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessIN = from(entry("fineness.IN", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessINMargin = from(entry("fineness.IN.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessCH = from(entry("fineness.CH", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessCHMargin = from(entry("fineness.CH.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessDE = from(entry("fineness.DE", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessDEMargin = from(entry("fineness.DE.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessFR = from(entry("fineness.FR", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessFRMargin = from(entry("fineness.FR.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessIT = from(entry("fineness.IT", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessITMargin = from(entry("fineness.IT.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessJP = from(entry("fineness.JP", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessJPMargin = from(entry("fineness.JP.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessCN = from(entry("fineness.CN", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessCNMargin = from(entry("fineness.CN.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessISO = from(entry("fineness.ISO", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessISOMargin = from(entry("fineness.ISO.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
     }
 }

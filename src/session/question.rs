@@ -8,7 +8,7 @@ use crate::model::{
 };
 use crate::quantity::Dimension;
 use crate::schema::find_subject as find;
-use crate::schema::{self, Subject};
+use crate::schema::{self, Need, ResultId, Subject};
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
@@ -354,9 +354,14 @@ fn value_of(
     if value.is_none() {
         let path = subject.path();
         let name = format!("{}.{path}", evaluation.band.name);
-        let missing = match of_money(subject) {
-            true => evaluate::money::missing(evaluation),
-            false => Vec::new(),
+        // Weights are known without any price.
+        let priced = |id: ResultId| {
+            let row = id.row();
+            row.dimension.money != 0 || row.needs.contains(&Need::R(ResultId::Cost))
+        };
+        let missing = match subject {
+            Subject::Result(id) if priced(id) => evaluate::money::missing(evaluation),
+            _ => Vec::new(),
         };
         if !missing.is_empty() {
             findings.extend(missing.into_iter().map(|one| {

@@ -150,6 +150,21 @@ fn many_of_everything() {
         format!("let a = [{}]\n", "1 mm, ".repeat(count)),
         format!(
             "{}{}",
+            band_with(&[]),
+            each(&|n| format!("b.width{n} 5 mm\n"))
+        ),
+        format!("{}{}", band_with(&[]), "b.width 5 mm\n".repeat(count)),
+        each(&|n| format!("shop.operation.turning{n}.run 5 min\n")),
+        each(&|n| format!("alloy.a{n}.gold 1000\n")),
+        format!("band b {{\n{}}}\n", each(&|n| format!("  a{n}.b.c 5 mm\n"))),
+        format!(
+            "band b {{\n{}}}\n",
+            "  a.b.c.d.e.f.g.h 5 mm\n".repeat(count)
+        ),
+        format!("band b {{\n  {} 5 mm\n}}\n", vec!["a"; 4 * count].join(".")),
+        format!("{}{}", "a.b.c.d.e.f.g {\n".repeat(40), "}\n".repeat(40)),
+        format!(
+            "{}{}",
             "let a = 1 mm\n".repeat(count),
             band_with(&["width a"])
         ),
