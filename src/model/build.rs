@@ -21,6 +21,7 @@ use super::outline::Outline;
 use super::resolve::{Resolver, node};
 use super::review::review;
 use super::value::Value;
+use super::workshop::follows;
 
 /// Resolves and types one band; `None` after saying what is wrong with it.
 pub(super) fn band(
@@ -95,7 +96,13 @@ pub(super) fn band(
     {
         return None;
     }
+    let outside = fields.get("outside").and_then(|value| value.at);
+    let (given, profile) = (fields.get("thickness").is_some(), fields.place("profile"));
     let band = fields.band(name, used, whole?, outline, hollow)?;
+    if let Some(problem) = follows(band.thickness, outside, profile).filter(|_| !given) {
+        findings.push(problem.into());
+        return None;
+    }
     Some(Band {
         terms,
         marking,

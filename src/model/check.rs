@@ -11,6 +11,7 @@ use crate::suggest::listed;
 use super::error::ModelError;
 use super::fields::{Field, Takes};
 use super::value::Value;
+use super::workshop::unworkable;
 
 /// What a field wants, in words, and the dimension for suggestions.
 pub(super) fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
@@ -138,6 +139,9 @@ pub(super) fn take(
             Takes::Size | Takes::Start | Takes::Length | Takes::LengthOr(_),
             Value::Quantity { quantity, .. },
         ) if quantity.dimension == Dimension::LENGTH => {
+            if let Some(range) = unworkable(field.path, quantity.number) {
+                return within(field, false, value.clone(), &range, at, findings);
+            }
             let (long, range) = too_long(quantity);
             let range = if long { range } else { "greater than 0 mm" };
             let fits = !long && quantity.number.compared(Number::ZERO).is_gt();

@@ -32,6 +32,7 @@ mod rulebooks;
 mod sizes;
 mod top;
 mod value;
+mod workshop;
 mod written_alloy;
 
 pub use alloy::{Alloy, AlloyDensity, MIXING_ERROR, Temper, mixed_density};
