@@ -37,7 +37,8 @@ impl ResultEntry {
     #[must_use]
     pub fn number(&self, evaluation: &Evaluation) -> Option<Number> {
         (self.exact)(evaluation).map(Number::Exact).or_else(|| {
-            (self.computed)(&evaluation.input, &evaluation.figures).map(Number::Computed)
+            let computed = (self.computed)(&evaluation.input, &evaluation.figures);
+            computed.map(Number::computed)
         })
     }
 }

@@ -66,7 +66,11 @@ impl Off {
         let (path, value) = mended(input, self.fields, &accepts);
         let path = path?;
         let wide = self.by() > 0.0;
-        let sign = if self.what == "a width" { "" } else { "\u{D8} " };
+        let sign = if self.what == "a width" {
+            ""
+        } else {
+            "\u{D8} "
+        };
         let shown = |value: f64| format!("{sign}{}", places(value));
         let first = match (self.what, wide) {
             ("a width", true) => "face it down",
