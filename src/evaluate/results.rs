@@ -18,7 +18,7 @@ pub fn number(id: ResultId, evaluation: &Evaluation) -> Option<Number> {
     let computed = || computed(id, &evaluation.input, &evaluation.figures);
     exact(id, evaluation)
         .map(Number::Exact)
-        .or_else(|| computed().map(Number::Computed))
+        .or_else(|| computed().map(Number::computed))
 }
 
 /// A result as a float, from the kernel's input and figures alone.

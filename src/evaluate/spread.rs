@@ -183,6 +183,9 @@ fn halved(moves: Vec<(Span, f64, f64)>) -> Vec<Deviation> {
         .collect()
 }
 
+/// What a solver leaves in the last digits, of a figure or of one.
+const NOISE: f64 = 1e-12;
+
 /// How one figure moves when each variable goes to its lower and its upper end.
 fn moves(
     evaluation: &Evaluation,
@@ -197,7 +200,7 @@ fn moves(
     let by = |end: &Evaluation| {
         let by = read(&end.input, &end.figures)? - nominal;
         // What a solver leaves in the last digits is no deviation.
-        Some(if by.abs() > 1e-12 * nominal.abs() {
+        Some(if by.abs() > NOISE * nominal.abs().max(1.0) {
             by
         } else {
             0.0

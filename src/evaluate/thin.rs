@@ -1,6 +1,6 @@
 //! Walls that are thinner than they may be, each with the fields that alone would keep all of them.
 
-use crate::geometry::{NamedWall, Stands, impossible, nearest};
+use crate::geometry::{NamedWall, Stands, fitting_from, impossible, nearest};
 use crate::model::Band;
 use crate::schema::FieldId;
 use crate::suggest::listed;
@@ -63,18 +63,17 @@ fn shallower(deep: f64) -> String {
     }
 }
 
-/// Fields that a wall can rest on, and whether less of one leaves more of it, in the order that they are offered.
-const MENDING: &[(FieldId, bool)] = &[
-    (FieldId::PatternDepth, true),
-    (FieldId::HollowShell, false),
-    (FieldId::HollowSleeveRelief, false),
-    (FieldId::HollowSleeve, false),
-    (FieldId::HollowSleeve, true),
-    (FieldId::ProfileEdge, false),
-    (FieldId::ProfileDown, true),
-    (FieldId::ProfileDip, true),
-    (FieldId::Thickness, false),
-    (FieldId::Comfort, true),
+/// Fields that a wall can rest on, in the order that they are offered.
+const MENDING: &[FieldId] = &[
+    FieldId::PatternDepth,
+    FieldId::HollowShell,
+    FieldId::HollowSleeveRelief,
+    FieldId::HollowSleeve,
+    FieldId::ProfileEdge,
+    FieldId::ProfileDown,
+    FieldId::ProfileDip,
+    FieldId::Thickness,
+    FieldId::Comfort,
 ];
 
 /// The values of fields that would alone keep the least wall everywhere, the one that is pointed at first.
@@ -85,12 +84,12 @@ fn kept_by(
     limit: f64,
     short: f64,
 ) -> String {
-    let own = MENDING.iter().filter(|(field, _)| *field == path);
-    let others = MENDING.iter().filter(|(field, _)| *field != path);
+    let own = MENDING.iter().filter(|field| **field == path);
+    let others = MENDING.iter().filter(|field| **field != path);
     let offers: Vec<String> = own
         .chain(others)
-        .filter_map(|(field, less)| {
-            let value = kept_at(evaluation, judged, *field, *less, limit)?;
+        .filter_map(|field| {
+            let value = kept_at(evaluation, judged, *field, *field == path, limit)?;
             Some(written(&evaluation.band, *field, value))
         })
         .collect();
@@ -106,12 +105,13 @@ fn kept_by(
     }
 }
 
-/// The nearest value of a field at which every wall keeps the limit, all other fields as they are.
+/// The nearest value of a field at which every wall keeps the limit, all other fields as they are; `own`: it is the one
+/// pointed at.
 fn kept_at(
     evaluation: &Evaluation,
     judged: &[(NamedWall, f64)],
     path: FieldId,
-    less: bool,
+    own: bool,
     limit: f64,
 ) -> Option<f64> {
     let Evaluation { band, input, .. } = evaluation;
@@ -151,7 +151,19 @@ fn kept_at(
         stands
     };
     let now = input.shape.field(path)?;
-    nearest(less, now, input.shape.least(path), stands)
+    let closest = |both: [Option<f64>; 2]| {
+        let both = both.into_iter().flatten();
+        both.min_by(|one, other| (one - now).abs().total_cmp(&(other - now).abs()))
+    };
+    let least = input.shape.least(path);
+    // A wall is seldom thicker for less of what it is part of, but a straight roof comes down under a deeper chamfer.
+    let found = closest([true, false].map(|less| nearest(less, now, least, &stands)));
+    // Beyond what cannot be made there may be bands again that can: sought for the field that is pointed at.
+    found.or_else(|| {
+        let fits = |value: f64| stands(value) == Stands::Fits;
+        own.then(|| closest([true, false].map(|less| fitting_from(least, less, now, fits))))
+            .flatten()
+    })
 }
 
 /// A length of a band as its recipe would state it.

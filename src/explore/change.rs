@@ -187,9 +187,30 @@ fn same(before: Option<&Value>, after: Option<&Value>) -> bool {
 fn differ(old: Option<Number>, new: Option<Number>) -> bool {
     match (old, new) {
         (Some(Number::Computed(old)), Some(Number::Computed(new))) => {
-            (old - new).abs() > 1e-12 * old.abs().max(new.abs())
+            (old - new).abs() > 1e-12 * old.abs().max(new.abs()).max(1.0)
         }
         (old, new) => old != new,
+    }
+}
+
+/// Whether two results are the same but for the last digits of a float.
+pub(super) fn alike(one: Option<&Value>, other: Option<&Value>) -> bool {
+    let parts = |value: &Value| match value {
+        Value::Quantity { quantity, unit } => Some((
+            quantity.number,
+            Number::Computed(quantity.worst()),
+            quantity.dimension,
+            unit.clone(),
+        )),
+        _ => None,
+    };
+    match (one.and_then(parts), other.and_then(parts)) {
+        (Some(one), Some(other)) => {
+            !differ(Some(one.0), Some(other.0))
+                && !differ(Some(one.1), Some(other.1))
+                && (one.2, one.3) == (other.2, other.3)
+        }
+        _ => one == other,
     }
 }
 

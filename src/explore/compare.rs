@@ -4,6 +4,8 @@ use crate::evaluate::Evaluation;
 use crate::model::Value;
 use crate::schema::{self, Subject};
 
+use super::change::alike;
+
 /// One band of a comparison.
 #[derive(Clone, Copy, Debug)]
 pub struct Column<'a> {
@@ -70,7 +72,11 @@ pub fn compare(columns: &[Column<'_>]) -> Comparison {
         if row.values.iter().all(Option::is_none) {
             continue;
         }
-        if values.all(|value| Some(value) == first) {
+        let same = |value: &Option<Value>| match first {
+            Some(first) if row.of.is_result() => alike(first.as_ref(), value.as_ref()),
+            first => first == Some(value),
+        };
+        if values.all(same) {
             comparison.same.push(row);
         } else {
             comparison.different.push(row);

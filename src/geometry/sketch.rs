@@ -4,12 +4,24 @@ use super::bodies::Cavity;
 use super::curve::height;
 use super::shape::{Roof, Shape};
 
+/// A section in text.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sketch {
+    /// The lines.
+    pub text: String,
+    /// How much larger heights are drawn than widths: 1 to scale, as far as characters allow.
+    pub stretched: f64,
+}
+
+/// Lines that a drawing has at least, where the band is so flat that it would have fewer; and at most.
+const LINES: (usize, usize) = (2, 24);
+
 /// Draws a section, `columns` wide; each character is two squares high.
 ///
-/// `█` is metal; shell and sleeve of a hollow band stand apart by `▓` for the sleeve. Heights and widths are
-/// to one scale, as far as characters allow.
+/// `█` is metal; shell and sleeve of a hollow band stand apart by `▓` for the sleeve. Heights and widths are to one
+/// scale, unless the drawing would be too low or too high.
 #[must_use]
-pub fn sketch(shape: &Shape, columns: usize) -> String {
+pub fn sketch(shape: &Shape, columns: usize) -> Sketch {
     let half = shape.half();
     let outside = shape.eased(&shape.outside_curve(), shape.ease_outer, -1.0);
     let inside = shape.eased(&shape.inside_curve(), shape.ease_bore, 1.0);
@@ -20,11 +32,19 @@ pub fn sketch(shape: &Shape, columns: usize) -> String {
             Cavity::of(shape, &hollow, &shape.outside_curve()).map(|cavity| (hollow, cavity))
         });
     let square = shape.width / columns as f64;
-    let squares = ((shape.thickness / square).ceil() as usize).max(2);
+    let wanted = (shape.thickness / square).ceil();
+    let (least, most) = (2 * LINES.0, 2 * LINES.1);
+    let squares = (wanted as usize).clamp(least, most);
     let squares = squares + squares % 2;
+    let (up, stretched) = if wanted > most as f64 || wanted < least as f64 {
+        let up = shape.thickness / squares as f64;
+        (up, square / up)
+    } else {
+        (square, 1.0)
+    };
     let fill = |column: usize, row: usize| -> Fill {
         let x = -half + (column as f64 + 0.5) * square;
-        let y = (row as f64 + 0.5) * square;
+        let y = (row as f64 + 0.5) * up;
         if y > height(&outside, x) || y < height(&inside, x) {
             return Fill::Empty;
         }
@@ -54,7 +74,7 @@ pub fn sketch(shape: &Shape, columns: usize) -> String {
             text.push('\n');
         }
     }
-    text
+    Sketch { text, stretched }
 }
 
 fn on_ridge(hollow: &super::shape::Hollow, cavity: &Cavity, x: f64, y: f64) -> bool {

@@ -18,6 +18,7 @@ use super::review::review;
 use super::unlikely::unlikely;
 use super::value::Value;
 use super::values::{FieldValue, Values};
+use super::workshop::follows;
 
 /// Resolves and types one band; `None` after saying what is wrong with it.
 pub(super) fn band(
@@ -94,6 +95,10 @@ pub(super) fn band(
         return None;
     }
     let band = fields.band(name, used, whole?, outline, hollow)?;
+    if let Some(problem) = follows(&band) {
+        findings.push(problem.into());
+        return None;
+    }
     if !used {
         findings.extend(unlikely(&band).into_iter().map(Finding::from));
     }

@@ -14,6 +14,7 @@ use super::fineness;
 use super::note::ModelNote;
 use super::sizes;
 use super::value::Value;
+use super::workshop::unworkable;
 
 /// What a field wants, in words, and the dimension for suggestions.
 pub(super) fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
@@ -80,6 +81,9 @@ pub(super) fn take(
             Takes::Size | Takes::Start | Takes::Length | Takes::LengthOr(_),
             Value::Quantity { quantity, .. },
         ) if quantity.dimension == Dimension::LENGTH => {
+            if let Some(range) = unworkable(field.id, quantity.number) {
+                return within(field, false, value.clone(), &range, at, findings);
+            }
             let (long, range) = too_long(quantity);
             let range = if long { range } else { "greater than 0 mm" };
             let fits = !long && quantity.number.compared(Number::ZERO).is_gt();

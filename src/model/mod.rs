@@ -39,6 +39,7 @@ mod unit_words;
 mod unlikely;
 mod value;
 mod values;
+mod workshop;
 mod written_alloy;
 
 pub use alloy::{Alloy, AlloyDensity, MIXING_ERROR, Temper, mixed_density};

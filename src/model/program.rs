@@ -22,6 +22,7 @@ use super::resolve::BandResults;
 use super::unlikely::unlikely;
 use super::value::Value;
 use super::values::FieldValue;
+use super::workshop::follows;
 
 /// What can be read by a name, and what can be moved. Bands and `let`s are known by their places.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -259,6 +260,11 @@ impl Recipe {
             return Ok(None);
         }
         let Moving { mut moved, .. } = moving;
+        let unworkable = moved.bands.values().filter_map(|band| follows(band));
+        let unworkable: Vec<Finding> = unworkable.map(Finding::from).collect();
+        if !unworkable.is_empty() {
+            return Err(unworkable);
+        }
         for band in moved.bands.values().filter(|band| !band.used) {
             let asked = unlikely(band).into_iter();
             moved.findings.extend(asked.map(Finding::from));

@@ -25,6 +25,12 @@ impl Number {
     /// Zero, exact.
     pub const ZERO: Self = Self::Exact(Decimal::ZERO);
 
+    /// A computed number; nothing has no sign.
+    #[must_use]
+    pub fn computed(value: f64) -> Self {
+        Self::Computed(value + 0.0)
+    }
+
     /// As the nearest float.
     #[must_use]
     pub fn to_f64(self) -> f64 {
@@ -56,7 +62,7 @@ impl Number {
         }
         Some(computed(self.to_f64(), other.to_f64()))
             .filter(|value| value.is_finite())
-            .map(Self::Computed)
+            .map(Self::computed)
     }
 
     /// Sum.
@@ -99,8 +105,9 @@ impl Number {
     #[must_use]
     pub fn negated(self) -> Self {
         match self {
+            Self::Exact(value) if value.is_zero() => Self::ZERO,
             Self::Exact(value) => Self::Exact(-value),
-            Self::Computed(value) => Self::Computed(-value),
+            Self::Computed(value) => Self::computed(-value),
         }
     }
 
@@ -177,9 +184,10 @@ impl PartialEq for Number {
 }
 
 impl fmt::Display for Number {
-    /// All digits: exact decimals as they are, floats in the fewest digits that read back the same.
+    /// All digits: exact decimals as they are, floats in the fewest digits that read back the same; never `-0`.
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            _ if self.to_f64() == 0.0 => write!(formatter, "0"),
             Self::Exact(value) => write!(formatter, "{}", value.normalize()),
             Self::Computed(value) => write!(formatter, "{value}"),
         }

@@ -5,7 +5,7 @@ use crate::model::{Value, check};
 use crate::quantity::{Dimension, Number, Quantity};
 use crate::source::printable;
 
-use super::number::{Digits, shown_in, shown_quantity};
+use super::number::{Digits, places, shown, shown_in, shown_quantity};
 use super::page::wrapped;
 use super::table::table;
 
@@ -89,16 +89,16 @@ fn side(moved: &Moved, of: Option<&Value>, digits: Digits) -> String {
 /// A result with how far it may be off at worst, both in one unit: `\u{2248} 4.340 \u{B1} 0.051 g`.
 fn result(quantity: &Quantity, unit: Option<&str>, digits: Digits) -> String {
     let plain = Quantity::new(quantity.number, quantity.dimension);
-    let shown = shown_quantity(&plain, unit, digits);
+    let whole = shown_quantity(&plain, unit, digits);
     if quantity.deviations.is_empty() {
-        return shown;
+        return whole;
     }
     let worst = Quantity::new(Number::Computed(quantity.worst()), quantity.dimension);
     let (worst, word) = check::in_unit(&worst, unit);
-    let worst = shown_in(worst, &word, digits).text;
-    match shown.strip_suffix(&word).filter(|_| !word.is_empty()) {
+    let worst = shown(worst, places(&word), digits).text;
+    match whole.strip_suffix(&word).filter(|_| !word.is_empty()) {
         Some(number) => format!("{} \u{B1} {worst} {word}", number.trim_end()),
-        None => format!("{shown} \u{B1} {worst}"),
+        None => format!("{whole} \u{B1} {worst}"),
     }
 }
 
@@ -128,10 +128,18 @@ fn by(moved: &Moved, digits: Digits) -> String {
         _ => None,
     };
     let (number, word) = check::in_unit(&difference, unit);
-    let figure = shown_in(number.abs(), &word, digits);
-    let sign = sign(number);
+    // A difference is rounded as the two figures beside it are.
+    let figure = match number {
+        Number::Computed(_) => shown(number.abs(), places(&word), digits),
+        Number::Exact(_) => shown_in(number.abs(), &word, digits),
+    };
     let gap = if word.is_empty() { "" } else { " " };
-    format!("{sign}{}{gap}{word}", figure.text)
+    let nothing = figure.text.chars().all(|digit| matches!(digit, '0' | '.'));
+    if nothing {
+        let mark = if figure.rounded { "\u{2248} " } else { "" };
+        return format!("{mark}0{gap}{word}");
+    }
+    format!("{}{}{gap}{word}", sign(number), figure.text)
 }
 
 /// ` (+9.1 %)`; a share of a share would only confuse.

@@ -96,6 +96,7 @@ fn profile(profile: &ListedProfile) -> String {
         hollow: None,
     };
     let drawing: String = sketch(&shape, 40)
+        .text
         .lines()
         .map(|line| format!("    {line}\n"))
         .collect();

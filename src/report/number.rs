@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::model::check;
-use crate::quantity::{Currency, Number, Quantity, from_f64};
+use crate::quantity::{Currency, Dimension, Number, Quantity, from_f64, unit};
 
 /// How many digits are shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -62,15 +62,48 @@ pub fn shown(number: Number, places: u32, digits: Digits) -> Shown {
         return all(number.to_string());
     }
     let rounded = exact.round_dp(places);
+    // What rounds to nothing has no sign.
+    let digits = if rounded.is_zero() {
+        rounded.abs()
+    } else {
+        rounded
+    };
     Shown {
-        text: format!("{rounded:.*}", places as usize),
+        text: format!("{digits:.*}", places as usize),
         rounded: rounded != exact,
     }
 }
 
+/// A computed number, or nothing where it is less than the machine resolves: a micrometre, a tenth of a milligram,
+/// the last digits of everything else.
+pub(super) fn above_noise(number: Number, unit: &str, digits: Digits) -> Number {
+    let Number::Computed(value) = number else {
+        return number;
+    };
+    let scale = unit::scale(unit).ok();
+    let resolved = match scale.map(|scale| scale.dimension) {
+        _ if digits == Digits::All => LAST_DIGITS,
+        Some(Dimension::LENGTH) => 1e-3,
+        Some(Dimension::MASS) => 1e-4,
+        _ => LAST_DIGITS,
+    };
+    let resolved = scale
+        .and_then(|scale| scale.of_base(Number::Computed(resolved)))
+        .map_or(resolved, Number::to_f64);
+    if value.abs() < resolved {
+        Number::ZERO
+    } else {
+        number
+    }
+}
+
+/// What solving leaves behind.
+const LAST_DIGITS: f64 = 1e-12;
+
 /// Shows a number of a unit: as [`shown`], money with all places of its minor unit.
 #[must_use]
 pub fn shown_in(number: Number, unit: &str, digits: Digits) -> Shown {
+    let number = above_noise(number, unit, digits);
     let shown = shown(number, places(unit), digits);
     let whole = match number {
         Number::Exact(value) if !shown.rounded => {
@@ -91,20 +124,23 @@ pub fn shown_in(number: Number, unit: &str, digits: Digits) -> Shown {
 #[must_use]
 pub fn shown_quantity(quantity: &Quantity, unit: Option<&str>, digits: Digits) -> String {
     let (number, word) = check::in_unit(quantity, unit);
-    let with_unit = |number: Number| {
-        let number = shown_in(number, &word, digits).marked();
+    let with_unit = |number: Shown| {
+        let number = number.marked();
         if word.is_empty() {
             number
         } else {
             format!("{number} {word}")
         }
     };
+    let number = with_unit(shown_in(number, &word, digits));
     if quantity.deviations.is_empty() {
-        return with_unit(number);
+        return number;
     }
     let worst = Quantity::new(Number::Computed(quantity.worst()), quantity.dimension);
     let (worst, _) = check::in_unit(&worst, Some(word.as_str()));
-    format!("{} \u{B1} {}", with_unit(number), with_unit(worst))
+    // How far it may be off is no noise, however little.
+    let worst = with_unit(shown(worst, places(&word), digits));
+    format!("{number} \u{B1} {worst}")
 }
 
 /// Places behind the point that a workshop can use, by unit.

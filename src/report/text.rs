@@ -76,12 +76,25 @@ fn head(page: &mut Page, evaluation: &Evaluation) {
         }
     }
     page.line("");
-    for line in sketch(&evaluation.input.shape, 48).lines() {
+    let drawing = sketch(&evaluation.input.shape, 48);
+    for line in drawing.text.lines() {
         page.line(&format!("    {line}"));
+    }
+    if drawing.stretched != 1.0 {
+        page.line(&format!(
+            "    not to scale: heights are drawn {} times as large as widths",
+            significant(drawing.stretched)
+        ));
     }
     if band.hollow.is_some() {
         page.line("    \u{2588} shell  \u{2593} sleeve; the finger is below");
     }
+}
+
+/// A ratio to two digits that say something.
+fn significant(ratio: f64) -> String {
+    let places = (1.0 - libm::floor(libm::log10(ratio))).clamp(0.0, 9.0);
+    format!("{ratio:.*}", places as usize)
 }
 
 /// An alloy with its parts and its state.

@@ -66,6 +66,32 @@ fn a_comfort_bore_is_a_pipe_and_a_turned_segment() {
 }
 
 #[test]
+fn chamfers_of_a_comfort_bore_are_cones_and_a_turned_arc() {
+    // 6 mm wide and opening by 1 mm: an arc of radius 5 mm, 0.2 mm high where a chamfer of 1.6 mm leaves it, since
+    // 1.4, 4.8 and 5 are a right triangle. The edge is 2.6 mm, so the outer chamfer has less than 1 mm.
+    let (leg, bore, outside) = (0.999, 8.5, 12.1);
+    let found = band(&[
+        "width 6 mm",
+        "thickness 3.6 mm",
+        "comfort 1 mm",
+        "ease { outer 0.999 mm, bore 1.6 mm }",
+    ]);
+    let cone =
+        |from: f64, to: f64, wide: f64| PI * wide * (from * from + from * to + to * to) / 3.0;
+    let outer = pipe(0.0, outside, 6.0 - 2.0 * leg) + 2.0 * cone(outside - leg, outside, leg);
+    // The integral of (c - sqrt(25 - x^2))^2 from -1.4 to 1.4, c the height of the arc's centre.
+    let (half, centre) = (1.4_f64, bore + 5.0);
+    let root = half * 4.8 + 25.0 * (half / 5.0).asin();
+    let arc =
+        2.0 * half * centre * centre - 2.0 * centre * root + 50.0 * half - 2.0 * half.powi(3) / 3.0;
+    let inner = PI * arc + 2.0 * cone(bore + 0.2, bore + 2.6, 1.6);
+    let volume = number(&found, "b.volume.uncut");
+    assert!(agree(volume, outer - inner, CLOSE), "{volume}");
+    let area = 6.0 * 3.6 - leg * leg - (2.0 * half * 5.0 - root) - 1.6 * (0.2 + 2.6);
+    assert!(agree(number(&found, "b.section.area"), area, CLOSE));
+}
+
+#[test]
 fn a_half_round_band_is_a_pipe_and_a_turned_half_circle() {
     // A half circle's centroid lies 4 r / 3 pi over its chord.
     for (radius, edge) in [(2.0, 0.5), (1.25, 1.0), (3.0, 0.001)] {

@@ -652,6 +652,34 @@ fn bounds() -> Vec<Bound> {
         ),
         under(0.3, &["ease { outer {}, bore 0.2 mm }", "thickness 0.5 mm"]),
         under(0.5, &["ease { outer {} }", "width 1 mm"]),
+        // Chamfers over a comfort bore: what the bore opens by, neither of them has.
+        under(1.0, &["ease { outer {}, bore 0.5 mm }", "comfort 0.5 mm"]),
+        under(0.9, &["ease { outer 0.6 mm, bore {} }", "comfort 0.5 mm"]),
+        under(
+            0.35,
+            &[
+                "profile domed { edge 0.6 mm }",
+                "comfort 0.5 mm",
+                "ease { outer {}, bore 0.25 mm }",
+            ],
+        ),
+        under(0.5, &["ease { bore {} }", "width 1 mm", "comfort 0.2 mm"]),
+        under(
+            0.4,
+            &[
+                "comfort 0.5 mm",
+                "ease { bore {} }",
+                "hollow { shell 0.4 mm, sleeve 0.9 mm }",
+            ],
+        ),
+        under(
+            1.1,
+            &[
+                "comfort 0.5 mm",
+                "ease { outer {} }",
+                "hollow { shell full, sleeve 0.9 mm }",
+            ],
+        ),
         // The cavity's corner is 0.4 from either face: a chamfer through it has legs of 0.8.
         under(
             0.8,
@@ -1016,20 +1044,11 @@ proptest! {
             code == "geometry::does_not_fit" || code == "evaluate::thin_wall"
         };
         for finding in &outcome.findings {
-            let help = finding.help().unwrap_or_default();
-            let (span, text) = match (finding.repair(), finding.span()) {
-                (Some(repair), _) => (repair.span, repair.text),
-                // `shell 0.45 mm` would keep it everywhere, or would just fit
-                (None, Some(span)) if of_walls(finding) => {
-                    let quoted = help.split('`').nth(1).and_then(|quoted| quoted.split_once(' '));
-                    let Some((_, value)) = quoted else { continue };
-                    (span, value.to_owned())
-                }
-                _ => continue,
-            };
-            let source = session.sources.holding(span).unwrap();
+            // What would keep a wall is put back in `walls`.
+            let Some(repair) = finding.repair() else { continue };
+            let source = session.sources.holding(repair.span).unwrap();
             let mut mended = recipe.clone();
-            mended.replace_range(source.range(span), &text);
+            mended.replace_range(source.range(repair.span), &repair.text);
             let again = Session::default().run("r.annulet", &mended, &Request::default());
             // An impossible band becomes one that can be made; a wall that falls short becomes one that holds.
             // How the parts are opened and held is another matter, judged once the walls are sound.

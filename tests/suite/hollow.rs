@@ -422,6 +422,73 @@ const OUTSIDES: &[&str] = &[
 ];
 
 #[test]
+fn two_ridges_under_an_outline_that_leans_stand_where_its_own_roof_lets_them() {
+    // Flanks of 3 on 4 and 5 on 12, so that a wall of 0.6 mm lies 0.75 and 0.65 mm under them: every place below is
+    // a fraction by hand. The roof runs from the sleeve at x = -2.2 up to 2.15 at -0.8, level to 0.48, and down to
+    // 1.35 at 2.4, where the side wall begins; 1.45 high it is at -26/15 and at 2.16.
+    let found = evaluated(&band(
+        &[
+            "size 17 mm",
+            "width 6 mm",
+            "profile custom { from -3 mm 1.25 mm, to -1 mm 2.75 mm, to 0.6 mm 2.75 mm, to 3 mm 1.75 mm }",
+            "alloy silver-925",
+            "limit { wall 0.1 mm }",
+        ],
+        &[
+            "shell 0.6 mm",
+            "sleeve 1.1 mm",
+            "ridge 0.35 mm { wide 0.5 mm, play 0.06 mm }",
+        ],
+    ));
+    let (bore, floor, top) = (8.5, 9.6, 9.95);
+    let at = |points: &[(f64, f64)]| -> Vec<(f64, f64)> {
+        points.iter().map(|(x, y)| (*x, bore + y)).collect()
+    };
+    let outside = cones(
+        &at(&[(-3.0, 1.25), (-1.0, 2.75), (0.6, 2.75), (3.0, 1.75)]),
+        floor,
+    );
+    let cavity = cones(
+        &at(&[(-2.2, 1.1), (-0.8, 2.15), (0.48, 2.15), (2.4, 1.35)]),
+        floor,
+    );
+    let ridge = 2.0 * pipe(floor, top, 0.5);
+    let wanted = Wanted {
+        shell: outside - cavity,
+        sleeve: pipe(bore, floor, 6.0) + ridge,
+        ridge,
+        cavity: cavity - ridge,
+    };
+    compare("leaning", &found, &wanted);
+    let parts = parts(&found);
+    assert!(same_place(parts.foot_left, 0.8) && same_place(parts.foot_right, 0.6));
+    let (left, right) = parts.ridges.unwrap();
+    assert!(same_place(left, 0.06 - 26.0 / 15.0) && same_place(right, 2.1));
+    assert!(same_place(parts.walls.side_face, 0.15));
+    // One micrometre more of width than there is between them, or of height than the roof has, and they do not fit.
+    let with = |ridge: &str| {
+        run(&band(
+            &[
+                "size 17 mm",
+                "width 6 mm",
+                "profile custom { from -3 mm 1.25 mm, to -1 mm 2.75 mm, to 0.6 mm 2.75 mm, to 3 mm 1.75 mm }",
+                "alloy silver-925",
+                "limit { wall 0.1 mm }",
+            ],
+            &["shell 0.6 mm", "sleeve 1.1 mm", ridge],
+        ))
+        .weight()
+            < Some(Weight::Wrong)
+    };
+    // Between 0.06 - 26/15 and 2.1 two of 1.8866 mm find room; level, 1.05 mm over the sleeve, two of 0.58.
+    assert!(with("ridge 0.35 mm { wide 1.886 mm, play 0.06 mm }"));
+    assert!(!with("ridge 0.35 mm { wide 1.887 mm, play 0.06 mm }"));
+    assert!(with("ridge 1.05 mm { wide 0.58 mm, play 0.06 mm }"));
+    assert!(!with("ridge 1.05 mm { wide 0.581 mm, play 0.06 mm }"));
+    assert!(!with("ridge 1.051 mm { wide 0.3 mm, play 0.06 mm }"));
+}
+
+#[test]
 fn a_full_shell_of_one_alloy_weighs_what_the_solid_does() {
     for outside in OUTSIDES {
         for comfort in ["comfort 0 mm", "comfort 0.3 mm"] {

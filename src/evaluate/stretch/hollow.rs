@@ -10,7 +10,7 @@ use super::super::figures::Figures;
 use super::super::input::Input;
 use super::grip::{Fit, Press};
 use super::input::StretchInput;
-use super::kinematics::{Kinematics, Pair, State};
+use super::kinematics::{Kinematics, Pair, State, stretch};
 use super::root::root;
 use super::sections::Sections;
 
@@ -66,7 +66,7 @@ impl Boundary {
         Self {
             bore: 2.0 * state.pair.inner,
             mandrel: spring.map(|spring| 2.0 * state.pair.inner * (1.0 + spring)),
-            strain: state.pair.inner / start.inner - 1.0,
+            strain: stretch(state.pair.inner, start.inner),
         }
     }
 }
@@ -306,8 +306,8 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
         sleeve,
         held: widths(Kinematics::Held),
         free: widths(Kinematics::Free),
-        strain: done.pair.inner / start.inner - 1.0,
-        shell_strain: press.map_or(0.0, |press| press.contact / foot - 1.0),
+        strain: stretch(done.pair.inner, start.inner),
+        shell_strain: press.map_or(0.0, |press| stretch(press.contact, foot)),
         start: 2.0 * start.inner,
         loose_ends: loose_ends.as_ref().map(boundary),
         turning: turning.as_ref().map(boundary),
@@ -381,7 +381,7 @@ fn ridge_shift(
         lambda: 1.0,
         across: 1.0,
     });
-    let wider = passing.across / done.across - 1.0;
+    let wider = stretch(passing.across, done.across);
     let side = |face: f64, foot: f64| (face * wider, half - foot - face);
     let (left, right) = (side(-left, feet.0), side(right, feet.1));
     Some(if left.1 - left.0 < right.1 - right.0 {

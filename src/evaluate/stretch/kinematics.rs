@@ -25,6 +25,16 @@ impl Kinematics {
     }
 }
 
+/// Stretch below this is what solving leaves in the last digits, not stretch.
+const NOISE: f64 = 1e-12;
+
+/// The stretch of a radius or diameter, of one: 0 where nothing but the last digits moved.
+#[must_use]
+pub fn stretch(now: f64, before: f64) -> f64 {
+    let stretch = now / before - 1.0;
+    if stretch.abs() < NOISE { 0.0 } else { stretch }
+}
+
 /// The two surfaces of a part that its stretch is taken on; radii, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pair {
@@ -53,6 +63,14 @@ impl Pair {
     /// the sum `S = lambda S0` and the thickness `t = t0 / (lambda lambda_z)`.
     #[must_use]
     pub fn stretched(&self, lambda: f64, kinematics: Kinematics) -> State {
+        // What is not stretched stays as it is, to the last digit.
+        if (lambda - 1.0).abs() < NOISE {
+            return State {
+                pair: *self,
+                lambda: 1.0,
+                across: 1.0,
+            };
+        }
         let across = kinematics.across(lambda);
         let sum = (self.inner + self.outer) * lambda;
         let thickness = (self.outer - self.inner) / (lambda * across);
@@ -72,6 +90,9 @@ impl Pair {
     /// Stretches by up to a factor of 4 either way; `None` beyond.
     #[must_use]
     pub fn until(&self, radius: f64, wanted: f64, kinematics: Kinematics) -> Option<State> {
+        if stretch(wanted, radius) == 0.0 {
+            return Some(self.stretched(1.0, kinematics));
+        }
         let miss = |lambda: f64| {
             let state = self.stretched(lambda, kinematics);
             state.carried(self, radius) - wanted

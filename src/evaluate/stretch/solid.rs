@@ -2,7 +2,7 @@
 
 use super::super::input::Input;
 use super::input::Start;
-use super::kinematics::{Kinematics, Pair, State};
+use super::kinematics::{Kinematics, Pair, State, stretch};
 
 /// A solid band before its stretch; diameters and widths, mm. Metal for finishing is in all but `start`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -61,7 +61,7 @@ pub fn small(input: &Input) -> Option<Small> {
         back(input, kinematics).map_or(shape.width, |(_, state)| shape.width * state.across)
             + 2.0 * faces
     };
-    let mean_strain = -libm::log(state.lambda);
+    let mean_strain = libm::log(1.0 / state.lambda);
     let (inner, outer) = (state.pair.inner, state.pair.outer);
     Some(Small {
         bore: 2.0 * (inner - bore),
@@ -71,7 +71,7 @@ pub fn small(input: &Input) -> Option<Small> {
         widths: (width(Kinematics::Held), width(Kinematics::Free)),
         start: 2.0 * inner,
         crown: 2.0 * outer,
-        strain: done.inner / inner - 1.0,
+        strain: stretch(done.inner, inner),
         mean_strain,
         mandrel: (given.start.is_some())
             .then(|| given.whole.spring(mean_strain))

@@ -15,7 +15,7 @@ use super::super::super::input::Input;
 use super::super::early::carried;
 use super::super::findings::{percent, places};
 use super::super::judged::strains;
-use super::super::kinematics::{Pair, State};
+use super::super::kinematics::{Pair, State, stretch};
 use super::super::limits::{allowed, pulls};
 use super::super::root::root;
 use super::super::solid::back;
@@ -224,7 +224,7 @@ fn blank_of(input: &Input, figures: &Figures, measured: &Measured) -> Option<Bla
         bore,
         outside: 2.0 * state.pair.outer,
         width: blanks.is.width * state.across,
-        strain: input.shape.radius / pair.inner - 1.0,
+        strain: stretch(input.shape.radius, pair.inner),
         mandrel: spring
             .filter(|_| state.lambda > 1.0 + 1e-12)
             .map(|spring| bore * (1.0 + spring)),

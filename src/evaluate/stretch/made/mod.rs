@@ -13,7 +13,7 @@ mod ring;
 use super::super::figures::Figures;
 use super::super::input::Input;
 use super::hollow::{Boundary, Joined, MachinedSleeve};
-use super::kinematics::{Pair, State};
+use super::kinematics::{Pair, State, stretch};
 
 use crate::geometry::Catch;
 
@@ -208,7 +208,7 @@ fn made_of(input: &Input, figures: &Figures, joined: &Joined, measured: &Measure
     let shell_width = parts.shell.width * opened.shell.1.across;
     Some(Made {
         bore: 2.0 * done.pair.inner,
-        strain: done.pair.inner / pair.inner - 1.0,
+        strain: stretch(done.pair.inner, pair.inner),
         entry: parts.passes() - parts.catches(),
         loose_ends: caught_at(parts.passes()),
         turning: caught_at(parts.passes() + joined.hold),
