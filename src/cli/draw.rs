@@ -25,11 +25,8 @@ pub(super) fn draw(finding: &Finding, sources: &Sources, color: bool, width: usi
         Weight::Short => (Level::WARNING, "warning"),
         Weight::Note => (Level::NOTE, "note"),
     };
-    let code = finding.code();
-    let before = word.len() + code.len() + "[]: ".len();
-    let title = level
-        .primary_title(fitted(&finding.message(), width, before))
-        .id(code.as_str());
+    let message = fitted(&finding.message(), width, word.len() + ": ".len());
+    let title = level.primary_title(message);
     let mut group = Group::with_title(title);
     let labels = finding.labels();
     for (source, own) in by_source(&labels, sources) {
@@ -45,9 +42,8 @@ pub(super) fn draw(finding: &Finding, sources: &Sources, color: bool, width: usi
         Renderer::plain()
     };
     let text = renderer.term_width(width).render(&[group]);
-    // Nothing is drawn in front of an empty edge.
     let lines: Vec<&str> = text.lines().map(str::trim_end).collect();
-    format!("{}\n", lines.join("\n"))
+    format!("{}\n{}\n", finding.code(), lines.join("\n"))
 }
 
 /// A label: where, what it says, and whether it is the one that the finding is of.

@@ -112,7 +112,7 @@ fn written(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
                 .and_then(|size| size.circumference().exact())
         }
         ResultId::StripHeight => (evaluation.figures.strip_height == evaluation.input.shape.width)
-            .then(|| evaluation.band.fields.decimal(FieldId::Width))
+            .then(|| exact_field(evaluation, FieldId::Width))
             .flatten(),
         ResultId::Density => {
             let band = &evaluation.band;

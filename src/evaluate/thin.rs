@@ -157,7 +157,7 @@ fn kept_at(
     };
     let least = input.shape.least(path);
     // A wall is seldom thicker for less of what it is part of, but a straight roof comes down under a deeper chamfer.
-    let found = closest([true, false].map(|less| nearest(less, now, least, &stands)));
+    let found = closest([true, false].map(|less| nearest(less, now, least, stands)));
     // Beyond what cannot be made there may be bands again that can: sought for the field that is pointed at.
     found.or_else(|| {
         let fits = |value: f64| stands(value) == Stands::Fits;

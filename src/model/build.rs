@@ -49,10 +49,10 @@ pub(super) fn band(
             Holder::Band | Holder::Always => fits,
             Holder::Field(holder) => fits && written.get(holder) == Some(&true),
         };
-        if *is_written || field.default.is_some() && stands {
-            if let Some(value) = resolver.field(place, field, at, findings) {
-                values.put(value);
-            }
+        if (*is_written || field.default.is_some() && stands)
+            && let Some(value) = resolver.field(place, field, at, findings)
+        {
+            values.put(value);
         }
     }
     let fields = Fields {

@@ -66,7 +66,7 @@ impl Broken {
             matches!(&field.value, Value::Word(name)
                 if field.field.takes == Takes::Alloy && self.alloys.contains(name))
         };
-        self.bands.contains(&band.name) || band.fields.iter().any(|field| of_alloy(field))
+        self.bands.contains(&band.name) || band.fields.iter().any(of_alloy)
     }
 }
 

@@ -340,7 +340,7 @@ fn pieces(line: &str) -> Vec<&str> {
         let is_escaped = std::mem::take(&mut escaped);
         match c {
             '\\' if quoted => escaped = !is_escaped,
-            '"' => quoted = quoted && is_escaped || !quoted,
+            '"' => quoted = !quoted || is_escaped,
             '{' | '[' | '(' if !quoted => depth += 1,
             '}' | ']' | ')' if !quoted => depth = depth.saturating_sub(1),
             ',' | '\n' if !quoted && depth == 0 => {

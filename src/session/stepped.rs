@@ -323,11 +323,13 @@ fn by(from: &From<'_>, sum: &Sum<'_>, value: Option<&Value>) -> Result<By, Model
     }
     match unit.as_ref().map(|unit| is_share(&unit.value)) {
         // `cover + 5` may be five points, or five times the whole.
-        None if points && !number.is_zero() => Err(ModelError::WrongKind {
+        None if points && !number.is_zero() => Err(ModelError::BareShare {
             at: sum.amount.span,
-            field: from.path.to_owned(),
-            due: "a step in `%`".to_owned(),
-            found: "a plain number".to_owned(),
+            message: format!(
+                "`{}` is a share, and this step may mean {number} % or {}",
+                from.path,
+                number.normalize()
+            ),
             help: format!(
                 "write `{} {} {} %`, or `{} %` if you mean that",
                 from.path,

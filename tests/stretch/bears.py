@@ -178,7 +178,7 @@ def recipe(given: dict) -> str:
         f"size {given['size']} mm, width {given['width']} mm, thickness {given['thickness']} mm, alloy inner",
         f"profile {profile}",
         f"comfort {given['comfort']} mm" if "comfort" in given else "",
-        f"pattern {{ cover 0.5, depth {given['depth']} mm, cut after }}" if "depth" in given else "",
+        f"pattern {{ cover 50 %, depth {given['depth']} mm, cut after }}" if "depth" in given else "",
     ]
     if "sleeve" in given:
         lines.append(f"hollow {{ shell {shell} {{ alloy outer{roof} }}\nsleeve {given['sleeve']} mm {{ alloy inner{relief} }} }}")

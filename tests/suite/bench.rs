@@ -814,7 +814,7 @@ fn a_refused_keep_points_into_the_line_that_was_tried() {
     let width = ran
         .stderr
         .lines()
-        .any(|line| line.ends_with("\u{2502} width 5 mm"));
+        .any(|line| line.ends_with("| width 5 mm"));
     assert!(
         width && !ran.stderr.contains("OutOfBounds"),
         "{}",

@@ -306,7 +306,7 @@ fn laid(text: &str, sets: &[&str]) -> (Bench, Reply) {
 
 #[test]
 fn overrides_lie_over_the_bench_as_what_is_tried() {
-    let (mut bench, reply) = laid(TWO, &["width + 1 mm", "width=9 mm"]);
+    let (mut bench, reply) = laid(TWO, &["width=8 mm", "width=9 mm"]);
     assert!(reply.refused, "given twice: {reply:?}");
     assert_eq!(bench.tries(), 0);
     assert_eq!(typed(&mut bench, &["width"]), "5 mm\n");

@@ -143,7 +143,7 @@ fn carets_stand_under_the_right_cells() {
             .position(|line| line.contains("milimetre\u{20}") || line.ends_with("milimetre"));
         let shown = shown.unwrap_or_else(|| panic!("{}", ran.stderr));
         let word = lines[shown].find("milimetre").unwrap();
-        let mark = lines[shown + 1].find('\u{2500}').unwrap();
+        let mark = lines[shown + 1].find('^').unwrap();
         let (source, marks) = (&lines[shown][..word], &lines[shown + 1]);
         assert_eq!(
             cells(source),
@@ -151,10 +151,7 @@ fn carets_stand_under_the_right_cells() {
             "{before:?}\n{}",
             ran.stderr
         );
-        let under: String = marks[mark..]
-            .chars()
-            .take_while(|c| "\u{2500}\u{252C}".contains(*c))
-            .collect();
+        let under: String = marks[mark..].chars().take_while(|c| *c == '^').collect();
         assert_eq!(
             cells(&under),
             "milimetre".len(),

@@ -284,7 +284,7 @@ fn possible(outcome: &Outcome) -> Option<&Evaluation> {
 /// An outline of up to seven runs, mostly sound.
 fn outline() -> impl Strategy<Value = Drawn> {
     let run = (
-        8..120_i32,
+        10..120_i32,
         30..330_i32,
         prop::option::of((10..90_i32, -60..60_i32)),
         any::<bool>(),

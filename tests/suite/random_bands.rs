@@ -144,7 +144,10 @@ impl Band<'_> {
         self.money(&mut entries);
         self.marking(&mut entries);
         if self.dice.chance(20) {
-            entries.push(word("limit", "").with([mm("wall", self.dice.length(100, 250))]));
+            entries.push(word("limit", "").with([
+                mm("wall", self.dice.length(100, 250)),
+                mm("size", self.dice.length(30, 200)),
+            ]));
         }
         entries
     }

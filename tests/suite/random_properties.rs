@@ -218,12 +218,3 @@ fn every_number_of_a_recipe_can_be_moved_by_an_override() {
     assert!(seen.len() > 120, "{seen:?}");
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
-
-/// Prints recipes for tools outside the suite: `cargo test --test suite random_properties::print -- --ignored --nocapture`.
-#[test]
-#[ignore = "prints, checks nothing"]
-fn print() {
-    for seed in 0..400 {
-        println!("### {seed}\n{}", of_seed(seed).recipe.text());
-    }
-}

@@ -132,5 +132,9 @@ fn a_ring_that_springs_free_is_held_by_nothing() {
 fn a_ring_that_turns_has_no_torque_to_tell() {
     let recipe = "band b { size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy silver-925\nhollow { shell 0.5 mm, sleeve 0.4 mm, ridge 0.2 mm { wide 0.3 mm, count 1 }, stage turning { play 0.08 mm } } }";
     let ran = run(&["ask", "grip.torque", "--in", "-"], recipe);
-    assert!(ran.status == 2 && ran.stdout.is_empty(), "{}", ran.stdout);
+    assert!(
+        ran.status == 2 && ran.stdout == "\u{2014}\n",
+        "{}",
+        ran.stdout
+    );
 }

@@ -395,13 +395,13 @@ fn carets_stand_under_the_right_cell_behind_wide_characters() {
     terminal.press("title \"環\", width 5 mmm\r");
     let screen = terminal.until("did you mean `mm`");
     let lines: Vec<&str> = screen.lines().collect();
-    let place = lines.iter().position(|line| line.contains("1 │")).unwrap();
+    let place = lines.iter().position(|line| line.contains("1 |")).unwrap();
     let cells = |line: &str, before: &str| {
         let at = line.find(before).unwrap();
         annulet::source::cells(&line[..at])
     };
     let unit = cells(lines[place], "mmm");
-    let caret = cells(lines[place + 1], "─");
+    let caret = cells(lines[place + 1], "^");
     assert_eq!(unit, caret, "{screen}");
 }
 

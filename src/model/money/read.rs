@@ -89,10 +89,10 @@ fn into(
         }
     }
     for field in schema::held_in_blocks(holder).filter(|field| fits(field, kind)) {
-        if values.get(field.id).is_none() {
-            if let Some(value) = default(field) {
-                values.put(value);
-            }
+        if values.get(field.id).is_none()
+            && let Some(value) = default(field)
+        {
+            values.put(value);
         }
     }
 }
