@@ -33,6 +33,7 @@ mod hostile;
 mod integrals;
 mod json_schema;
 mod layers;
+mod looks;
 mod machine_output;
 mod modeller;
 mod money;
