@@ -149,6 +149,13 @@ fn the_worst_case_of_a_curved_result_is_worked_out_at_both_ends() {
             -16.25 / 144.0,
             15.75 / 144.0,
         ),
+        // Outside 20.5: 420.25 - 256 = 164.25, 20.25 more; 19.5: 124.25, 19.75 less.
+        (
+            "16 mm",
+            "outside 20 mm \u{B1} 0.5 mm",
+            -19.75 / 144.0,
+            20.25 / 144.0,
+        ),
         (
             "16 mm",
             "thickness 2 mm \u{B1} 25 %",
