@@ -261,3 +261,40 @@ fn completion_in_5000_lines(bencher: Bencher) {
     let mut bench = long_bench();
     bencher.bench_local(|| complete(&mut bench, "why band-2", 10));
 }
+
+/// The hollow band of the market-day example with its shell moved: the recipe, read, and the try.
+fn market_day() -> (
+    Session,
+    annulet::session::Prepared,
+    annulet::session::Outcome,
+    annulet::session::Tried,
+) {
+    let text = include_str!("../../examples/market-day.annulet");
+    let mut session = Session::default();
+    let prepared = session.prepare("market-day.annulet", text, &mut NoLibrary);
+    let outcome = session.outcome(&prepared, &Request::default());
+    let tried = annulet::session::Tried {
+        line: "harvest-light.shell 0.54 mm".to_owned(),
+        band: None,
+        typed: None,
+    };
+    (session, prepared, outcome, tried)
+}
+
+/// Baseline of the next: the band resolved anew from its tree, as for a change that is more than a number.
+#[divan::bench(sample_count = 50, sample_size = 20)]
+fn baseline_shell_resolved_anew(bencher: Bencher) {
+    let (mut session, prepared, _, tried) = market_day();
+    let names = std::collections::BTreeSet::from(["harvest-light".to_owned()]);
+    let request = Request {
+        tries: vec![tried],
+        ..Request::default()
+    };
+    bencher.bench_local(|| session.part(&prepared, &request, &names));
+}
+
+#[divan::bench(sample_count = 50, sample_size = 20)]
+fn shell_moved_as_a_number(bencher: Bencher) {
+    let (mut session, prepared, outcome, tried) = market_day();
+    bencher.bench_local(|| session.by_numbers(&prepared, &outcome, &tried).is_some());
+}
