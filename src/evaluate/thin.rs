@@ -178,5 +178,6 @@ fn written(band: &Band, path: FieldId, value: f64) -> String {
 
 /// A length to a nanometre.
 fn places(value: f64) -> String {
-    format!("{}", (value * 1e6).round() / 1e6)
+    // The sum keeps a zero from having a sign.
+    format!("{}", (value * 1e6).round() / 1e6 + 0.0)
 }

@@ -1,7 +1,7 @@
 //! One band's settings to a typed [`Band`]: every field resolved, what is missing named, parts put together.
 
 use crate::finding::{Finding, Weight};
-use crate::schema::{self, FieldId, Holder, PLACED};
+use crate::schema::{self, FieldId, Holder, PLACED, Takes};
 use crate::source::Span;
 
 use super::band::{Band, Build, Caught, Metal, Profile, Roof};
@@ -327,7 +327,10 @@ impl Fields {
 
 /// Fields without which nothing can be computed, and which are not written.
 fn lacking(nodes: &[Node<'_>]) -> Vec<FieldId> {
-    let is_written = |id: FieldId| node(nodes, id.path()).is_some();
+    let is_written = |id: FieldId| {
+        node(nodes, id.path())
+            .is_some_and(|node| id.row().takes == Takes::Block || node.winner().is_some())
+    };
     let word = |id: FieldId| node(nodes, id.path()).and_then(Node::word).unwrap_or("");
     let mut wanted = vec![
         FieldId::Size,
@@ -357,10 +360,21 @@ fn lacking(nodes: &[Node<'_>]) -> Vec<FieldId> {
     ] {
         wanted.extend(is_written(holder).then_some(inner));
     }
+    // A block alone gives the fields in it and not the value that stands before it.
+    wanted.extend(PLACED.iter().filter_map(|(field, _, _)| {
+        let node = node(nodes, field.path)?;
+        let alone = node.block.is_some() && field.default.is_none();
+        (alone && !matches!(field.takes, Takes::Block | Takes::Anything)).then_some(field.id)
+    }));
     if word(FieldId::HollowStage) == "turning" {
         wanted.push(FieldId::HollowStagePlay);
     }
-    wanted.retain(|id| !is_written(*id));
+    let mut seen = Vec::new();
+    wanted.retain(|id| {
+        let lacks = !is_written(*id) && !seen.contains(id);
+        seen.push(*id);
+        lacks
+    });
     wanted
 }
 

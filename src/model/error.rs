@@ -464,7 +464,7 @@ pub enum ModelError {
 
 impl Problem for ModelError {
     fn repair(&self) -> Option<Repair> {
-        // Names of a recipe's own differ by a letter as often as not; words of the language do not.
+        // Names of a recipe's own differ by a letter or a capital as often as not; words of the language do not.
         let (at, text) = match self {
             Self::UnknownBlock {
                 at,
@@ -484,9 +484,11 @@ impl Problem for ModelError {
                 nearest: Some(near),
                 ..
             } if foreign::alias(word, None) == Some(near) || certain(word, near) => (at, near),
+            // Alloys and rulebooks are told apart by more than capitals.
             Self::UnknownName {
                 at,
                 name,
+                kind: "the alloy" | "the rulebook",
                 nearest: Some(near),
                 ..
             } if name.to_lowercase() == near.to_lowercase() => (at, near),

@@ -48,9 +48,14 @@ pub(super) fn review(
                 findings.push(no_block(brace, node.head, &schema::example(field)).into());
                 continue;
             }
-            // A kind that is itself a slip says nothing about the fields of its block.
+            // A kind that is itself a slip says nothing about the fields of its block; one not written is the default.
+            let usual = match field.takes {
+                Takes::Word(_) if node.winner().is_none() => field.default.map(|(word, _)| word),
+                _ => None,
+            };
             let kind = node
                 .word()
+                .or(usual)
                 .filter(|word| field.takes != Takes::Profile || PROFILES.contains(word));
             review(
                 &node.children,
@@ -79,12 +84,25 @@ fn unknown_field(node: &Node<'_>, holder: &'static str, kind: Option<&str>) -> M
         .collect();
     let near = nearest(node.head, here.iter().copied()).map(str::to_owned);
     let elsewhere = schema::matching(node.head);
+    let goes_with = schema::held_by(holder)
+        .find(|field| field.word() == node.head)
+        .map_or(&[][..], |field| field.only);
     let owner = match (holder.is_empty(), kind) {
         (true, _) => "band",
         (false, Some(kind)) => kind,
         (false, None) => holder,
     };
     let help = match (&near, elsewhere.first()) {
+        _ if !goes_with.is_empty() => {
+            let holder = schema::find(holder).map_or(holder, Field::word);
+            let quoted = goes_with.iter().map(|kind| format!("`{holder} {kind}`"));
+            let quoted: Vec<String> = quoted.collect();
+            format!(
+                "`{}` goes with {}",
+                node.head,
+                listed(quoted.iter().map(String::as_str))
+            )
+        }
         (Some(near), _) => format!("did you mean `{near}`?"),
         (None, Some(field)) if field.holder() != holder => match field.holder() {
             "" => format!("`{}` stands in the band itself", node.head),

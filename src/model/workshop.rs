@@ -1,4 +1,4 @@
-//! What a width and a thickness can be of anything that is worn on a finger or a wrist.
+//! What a bore, a width and a thickness can be of anything that is worn on a finger or a wrist.
 //!
 //! Common practice, no source: generous enough for wire rings and for the widest bangles. Beyond, a figure is a slip,
 //! and what is computed or drawn of it means nothing.
@@ -13,6 +13,7 @@ use super::error::ModelError;
 
 /// What a field can be, mm: from, to.
 const BOUNDS: &[(FieldId, Decimal, Decimal)] = &[
+    (FieldId::Size, dec!(1), dec!(500)),
     (FieldId::Width, dec!(0.1), dec!(200)),
     (FieldId::Thickness, dec!(0.05), dec!(50)),
 ];
@@ -31,8 +32,26 @@ pub(super) fn unworkable(id: FieldId, length: Number) -> Option<String> {
     (positive && !keeps).then(|| told(*from, *to))
 }
 
-/// A thickness that follows from the outside diameter or from an outline, and can be none.
+/// A bore that no finger or wrist goes through, or a thickness that follows and can be none.
 pub(super) fn follows(band: &Band) -> Option<ModelError> {
+    bore(band).or_else(|| thickness(band))
+}
+
+fn bore(band: &Band) -> Option<ModelError> {
+    let diameter = band.inside().diameter;
+    let range = unworkable(FieldId::Size, diameter)?;
+    Some(ModelError::OutOfRange {
+        at: band.place(FieldId::Size),
+        field: "size".to_owned(),
+        found: format!("{diameter} mm across"),
+        range,
+        help: "a length is the inside diameter; a size stands behind its system, as in `ISO 54`"
+            .to_owned(),
+    })
+}
+
+/// A thickness that follows from the outside diameter or from an outline, and can be none.
+fn thickness(band: &Band) -> Option<ModelError> {
     if band.field(FieldId::Thickness).is_some() {
         return None;
     }
@@ -46,7 +65,7 @@ pub(super) fn follows(band: &Band) -> Option<ModelError> {
         Some(at) if is < from || is > to => Some(ModelError::OutOfRange {
             at,
             field: "outside".to_owned(),
-            found: format!("{is} mm thick over the size"),
+            found: format!("{} mm thick over the size", is.round_dp(6).normalize()),
             range: told(from, to),
             help: "the outside is a diameter, the size and twice the thickness, as in `outside 20.19 mm`"
                 .to_owned(),

@@ -96,10 +96,12 @@ pub enum SessionError {
     )]
     NothingToStepFrom {
         /// The path.
-        #[label("the recipe does not state it")]
+        #[label("{label}")]
         at: Span,
         /// The path with its band.
         name: String,
+        /// Why there is none.
+        label: &'static str,
         /// What would give it one.
         example: String,
     },

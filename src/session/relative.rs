@@ -3,7 +3,7 @@
 //! Input: a line and what the recipe comes to without it. Output: the line that a person would have written
 //! instead; what it comes to is worked out in `stepped`.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, Weight};
 use crate::model::{FieldValue, Holder, ModelError, check};
 use crate::quantity::Length;
 use crate::schema::{self, FieldId, Takes};
@@ -147,9 +147,15 @@ impl Session {
             };
             let field = schema::find(&path);
             let example = field.map_or_else(|| format!("{} 0.1 mm", step.path), schema::example);
+            let wrong = |finding: &Finding| finding.weight() == Weight::Wrong;
             let problem = SessionError::NothingToStepFrom {
                 at: entry.head_span(),
                 name,
+                label: if outcome.findings.iter().any(wrong) {
+                    "not known while the recipe has mistakes"
+                } else {
+                    "the recipe does not state it"
+                },
                 example,
             };
             return Err(vec![problem.into()]);

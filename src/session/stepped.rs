@@ -326,9 +326,10 @@ fn by(from: &From<'_>, sum: &Sum<'_>, value: Option<&Value>) -> Result<By, Model
         None if points && !number.is_zero() => Err(ModelError::BareShare {
             at: sum.amount.span,
             message: format!(
-                "`{}` is a share, and this step may mean {number} % or {}",
+                "`{}` is a share, and this step may mean {} % or {} %",
                 from.path,
-                number.normalize()
+                number.normalize(),
+                number.saturating_mul(Decimal::ONE_HUNDRED).normalize()
             ),
             help: format!(
                 "write `{} {} {} %`, or `{} %` if you mean that",
