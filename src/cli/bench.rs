@@ -103,8 +103,26 @@ fn history(output: &Output) -> Option<PathBuf> {
             ));
             None
         }
+        None if holds_else(&place) => {
+            let place = printable(&place.to_string_lossy());
+            output.note(&format!(
+                "lines are not kept for later: `{place}` holds something else, and is left as it is"
+            ));
+            None
+        }
         None => Some(place),
     }
+}
+
+/// How a file of earlier lines begins.
+const HISTORY: &[u8] = b"#V2\n";
+
+/// Whether a file holds something, and no earlier lines: it would be written over.
+fn holds_else(place: &Path) -> bool {
+    let mut start = Vec::new();
+    let read = std::fs::File::open(place)
+        .and_then(|file| file.take(HISTORY.len() as u64).read_to_end(&mut start));
+    read.is_ok() && !start.is_empty() && start != HISTORY
 }
 
 fn history_place() -> Option<PathBuf> {
