@@ -348,30 +348,42 @@ pub fn safe_lines(text: &str) -> Cow<'_, str> {
     Cow::Owned(text.char_indices().map(kept).collect())
 }
 
-/// Whether a character may reach a terminal: no control, no bidirectional mark or override.
+/// Whether a character takes no place of its own, or ends a line unseen: two texts that look alike may differ by it.
+/// What joins letters or chooses how one is drawn (U+200C, U+200D, variation selectors) is writing, and none of these.
+#[must_use]
+pub fn is_unseen(c: char) -> bool {
+    matches!(c,
+        '\u{AD}' | '\u{34F}' | '\u{115F}' | '\u{1160}' | '\u{180E}' | '\u{200B}' | '\u{2028}' | '\u{2029}'
+        | '\u{2060}'..='\u{2065}' | '\u{206A}'..='\u{206F}' | '\u{3164}' | '\u{FEFF}' | '\u{FFA0}'
+        | '\u{FFF9}'..='\u{FFFB}' | '\u{E0000}'..='\u{E007F}')
+}
+
+/// Whether a character may reach a terminal: no control, no bidirectional mark or override, nothing unseen.
 #[must_use]
 pub fn is_safe(c: char) -> bool {
     let overrides = matches!(c,
         '\u{61C}' | '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}');
-    (!c.is_control() || c == '\t') && !overrides
+    (!c.is_control() || c == '\t') && !overrides && !is_unseen(c)
 }
 
 /// A text with every unsafe character replaced by one of the same length in bytes; none when all are safe.
 fn replaced(text: &str) -> Option<String> {
-    let safe = |c: char| is_safe(c) || c == '\n' || c == '\r';
+    let safe =
+        |place: usize, c: char| is_safe(c) || c == '\n' || c == '\r' || (c == BOM && place == 0);
     let lone = |place: usize| text.as_bytes().get(place + 1) != Some(&b'\n');
     if text
         .char_indices()
-        .all(|(place, c)| safe(c) && (c != '\r' || !lone(place)))
+        .all(|(place, c)| safe(place, c) && (c != '\r' || !lone(place)))
     {
         return None;
     }
-    let replace = |(place, c): (usize, char)| match (safe(c), c.len_utf8()) {
+    let replace = |(place, c): (usize, char)| match (safe(place, c), c.len_utf8()) {
         (true, _) if c == '\r' && lone(place) => '\n',
         (true, _) => c,
         (false, 1) => '?',
         (false, 2) => '\u{BF}',
-        (false, _) => '\u{FFFD}',
+        (false, 3) => '\u{FFFD}',
+        (false, _) => '\u{1F78E}',
     };
     Some(text.char_indices().map(replace).collect())
 }

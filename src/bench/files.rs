@@ -20,6 +20,11 @@ pub trait Files {
     /// Why it cannot be written; the old file is then as it was.
     fn write(&mut self, name: &str, text: &str) -> Result<(), String>;
 
+    /// Why nothing can be written under that name, whatever is there already; none where nothing stands against it.
+    fn unwritable(&mut self, _name: &str) -> Option<String> {
+        None
+    }
+
     /// Whether there is a file of that name.
     fn exists(&mut self, name: &str) -> bool;
 
@@ -127,6 +132,9 @@ impl Bench {
                 ));
             }
         };
+        if let Some(refusal) = self.files.unwritable(&name) {
+            return Reply::complaint(refusal);
+        }
         if !over && let Some(refusal) = self.not_ours(&name) {
             return Reply::complaint(refusal);
         }

@@ -250,7 +250,7 @@ impl Bench {
             return self.recipe_line(line);
         };
         // What is tried may be kept, comment and all; other commands have nothing to do with one.
-        let rest = if word.word == "try" {
+        let rest = if word.word == "try" && !rest.starts_with('#') {
             rest
         } else {
             without_comment(rest)

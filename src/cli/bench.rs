@@ -28,7 +28,8 @@ pub(super) fn run(arguments: &Arguments, common: &Common, output: &mut Output) -
     let talks = io::stdin().is_terminal() && io::stdout().is_terminal();
     let mut told = Told::default();
     if let Some(file) = &arguments.file {
-        let is_new = !Path::new(file).exists() && file.ends_with(".annulet") && talks;
+        let is_new =
+            Path::new(file).symlink_metadata().is_err() && file.ends_with(".annulet") && talks;
         let mut reply = if is_new {
             bench.begin(file)
         } else {
@@ -103,8 +104,26 @@ fn history(output: &Output) -> Option<PathBuf> {
             ));
             None
         }
+        None if holds_else(&place) => {
+            let place = printable(&place.to_string_lossy());
+            output.note(&format!(
+                "lines are not kept for later: `{place}` holds something else, and is left as it is"
+            ));
+            None
+        }
         None => Some(place),
     }
+}
+
+/// How a file of earlier lines begins.
+const HISTORY: &[u8] = b"#V2\n";
+
+/// Whether a file holds something, and no earlier lines: it would be written over.
+fn holds_else(place: &Path) -> bool {
+    let mut start = Vec::new();
+    let read = std::fs::File::open(place)
+        .and_then(|file| file.take(HISTORY.len() as u64).read_to_end(&mut start));
+    read.is_ok() && !start.is_empty() && start != HISTORY
 }
 
 fn history_place() -> Option<PathBuf> {
@@ -273,6 +292,9 @@ impl Files for Disk {
         // The kind of an error names no file of ours.
         let refuse =
             |error: io::Error| format!("cannot save `{}`: {}", printable(name), error.kind());
+        if let Some(what) = self.unwritable(name) {
+            return Err(what);
+        }
         // A link stays a link: what it points to is replaced.
         let path = Path::new(name);
         let target = path.canonicalize().unwrap_or_else(|_| path.to_path_buf());
@@ -289,14 +311,7 @@ impl Files for Disk {
         }
         let mut builder = tempfile::Builder::new();
         builder.prefix(".annulet-");
-        // Through a link too: what it leads to is looked at, and never put away for a file where it is none.
         let old = std::fs::metadata(path).ok();
-        if let Some(what) = old.as_ref().and_then(input::unlike_a_file) {
-            return Err(format!(
-                "cannot save `{}`: it is {what}, and only files are written",
-                printable(name)
-            ));
-        }
         if let Some(old) = &old
             && old.permissions().readonly()
         {
@@ -318,6 +333,22 @@ impl Files for Disk {
         file.as_file().sync_all().map_err(refuse)?;
         file.persist(&target).map_err(|error| refuse(error.error))?;
         Ok(())
+    }
+
+    fn unwritable(&mut self, name: &str) -> Option<String> {
+        let path = Path::new(name);
+        // Through a link too: what it leads to is looked at, and never put away for a file where it is none.
+        let what = match std::fs::metadata(path) {
+            Ok(old) => format!(
+                "it is {}, and only files are written",
+                input::unlike_a_file(&old)?
+            ),
+            Err(error) => format!(
+                "it is {}; save under another name, or mend the link",
+                input::leads_nowhere(path, &error)?
+            ),
+        };
+        Some(format!("cannot save `{}`: {what}", printable(name)))
     }
 
     fn exists(&mut self, name: &str) -> bool {

@@ -183,6 +183,9 @@ pub(super) fn unlike_a_file(found: &Metadata) -> Option<&'static str> {
 
 /// What to say of a file that cannot be opened, with the nearest that can.
 fn missing(path: &Path, shown: &str, error: &io::Error) -> String {
+    if let Some(what) = leads_nowhere(path, error) {
+        return format!("`{shown}` is {what}");
+    }
     if error.kind() != io::ErrorKind::NotFound {
         return format!("cannot read `{shown}`: {error}");
     }
@@ -192,6 +195,20 @@ fn missing(path: &Path, shown: &str, error: &io::Error) -> String {
             printable(&path.with_file_name(near).display().to_string()).trim_start_matches("./")
         ),
         None => format!("there is no file `{shown}`"),
+    }
+}
+
+/// What a link is that leads to no file, by what came of following it; none for all else.
+pub(super) fn leads_nowhere(path: &Path, error: &io::Error) -> Option<&'static str> {
+    let is_link = path
+        .symlink_metadata()
+        .is_ok_and(|found| found.file_type().is_symlink());
+    match error.kind() {
+        io::ErrorKind::NotFound if is_link => Some("a link to a file that is not there"),
+        _ if is_link && error.raw_os_error() == Some(libc::ELOOP) => {
+            Some("a link that leads back to itself")
+        }
+        _ => None,
     }
 }
 
@@ -205,7 +222,8 @@ pub(super) fn near(path: &Path) -> Option<String> {
         .file_name()
         .and_then(|name| name.to_str())
         .unwrap_or("");
-    let found = recipes_in(folder);
+    let mut found = recipes_in(folder);
+    found.retain(|other| other != name);
     // Endings are alike in all of them, so only what stands before them is compared.
     let stem = |name: &str| name.strip_suffix(ENDING).unwrap_or(name).to_owned();
     let stems: Vec<String> = found.iter().map(|name| stem(name)).collect();

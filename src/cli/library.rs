@@ -41,6 +41,10 @@ impl Library for Folder {
     }
 
     fn open(&mut self, from: Option<&str>, path: &str) -> Result<Opened, (String, String)> {
+        if path.is_empty() {
+            let help = "name a recipe, as in `house/alloys.annulet`";
+            return Err(("a file's name is due here".to_owned(), help.to_owned()));
+        }
         let shown = printable(path);
         let outside = || {
             let help = "a recipe uses files of its own folder and of folders below it only";
@@ -70,7 +74,10 @@ impl Library for Folder {
             )
         })?;
         let inner = found.strip_prefix(root).map_err(|_| outside())?;
-        let name = inner.display().to_string();
+        let name = match inner.display().to_string() {
+            name if name.is_empty() => path.to_owned(),
+            name => name,
+        };
         let help = || "name a recipe, as in `house/alloys.annulet`".to_owned();
         let text = input::read_named(&found, &name).map_err(|message| (message, help()))?;
         Ok(Opened {
@@ -98,6 +105,9 @@ fn stays(below: &Path, path: &Path) -> bool {
 /// What to say of a used file that cannot be found, with the nearest that can, as the recipe would write it.
 fn unread(wanted: &Path, written: &str, error: &io::Error) -> String {
     let shown = printable(written);
+    if let Some(what) = input::leads_nowhere(wanted, error) {
+        return format!("`{shown}` is {what}");
+    }
     if error.kind() != io::ErrorKind::NotFound {
         return format!("cannot read `{shown}`: {error}");
     }

@@ -7,7 +7,7 @@ use crate::explore::{Comparison, HEADLINES, Row};
 use crate::model::Value;
 
 use super::change::value;
-use super::csv::{plain, quoted};
+use super::csv::{LINE_END, plain, quoted};
 use super::json::{VERSION, value as json_value};
 use super::number::Digits;
 use super::page::wrapped;
@@ -114,7 +114,7 @@ pub fn compare_json(comparison: &Comparison, on: Option<&str>) -> Json {
     })
 }
 
-/// The comparison as a table (RFC 4180): one line a path, one column a band; all rows, differences first.
+/// The comparison as a table (CSV): one line a path, one column a band; all rows, differences first.
 #[must_use]
 pub fn compare_csv(comparison: &Comparison) -> String {
     let header = ["path".to_owned(), "unit".to_owned(), "differs".to_owned()];
@@ -140,5 +140,5 @@ pub fn compare_csv(comparison: &Comparison) -> String {
 
 fn line(cells: impl Iterator<Item = String>) -> String {
     let cells: Vec<String> = cells.map(|cell| quoted(&cell)).collect();
-    cells.join(",") + "\r\n"
+    cells.join(",") + LINE_END
 }

@@ -4,7 +4,10 @@ use crate::evaluate::Evaluation;
 use crate::model::{Value, check};
 use crate::schema;
 
-/// Lines of the table (RFC 4180; decimal point, no grouping), with the header where it is wanted.
+/// What ends a line of any table.
+pub(super) const LINE_END: &str = "\n";
+
+/// Lines of the table (quotes as in RFC 4180; decimal point, no grouping), with the header where it is wanted.
 #[must_use]
 pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) -> String {
     let mut text = String::new();
@@ -18,7 +21,7 @@ pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) 
             };
             text.push_str(&format!(",{}{unit}", entry.path));
         }
-        text.push_str("\r\n");
+        text.push_str(LINE_END);
     }
     for evaluation in evaluations {
         let band = &evaluation.band;
@@ -42,7 +45,7 @@ pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) 
                 .map_or_else(String::new, |number| number.to_string())
         }));
         text.push_str(&cells.join(","));
-        text.push_str("\r\n");
+        text.push_str(LINE_END);
     }
     text
 }

@@ -6,7 +6,7 @@ use serde_json::{Map, Value as Json, json};
 use crate::explore::{SizeRow, SizeRun};
 use crate::finding::Weight;
 
-use super::csv::quoted;
+use super::csv::{LINE_END, quoted};
 use super::json::quantity_json;
 use super::list::table;
 use super::number::{Digits, shown_in};
@@ -65,7 +65,7 @@ pub fn size_run(run: &SizeRun, digits: Digits) -> String {
     format!("{}\n{}{note}", run.band, table(&rows))
 }
 
-/// The run as CSV (RFC 4180), all digits, units in the header.
+/// The run as CSV, all digits, units in the header.
 #[must_use]
 pub fn size_run_csv(run: &SizeRun) -> String {
     let mut text = String::from("size");
@@ -78,7 +78,8 @@ pub fn size_run_csv(run: &SizeRun) -> String {
         };
         text.push_str(&format!(",{}{unit}", entry.path));
     }
-    text.push_str(",limits\r\n");
+    text.push_str(",limits");
+    text.push_str(LINE_END);
     for row in &run.rows {
         let mut cells = vec![quoted(&row.size)];
         cells.extend(run.columns.iter().map(|entry| {
@@ -87,7 +88,7 @@ pub fn size_run_csv(run: &SizeRun) -> String {
         }));
         cells.push(verdict(row).to_owned());
         text.push_str(&cells.join(","));
-        text.push_str("\r\n");
+        text.push_str(LINE_END);
     }
     text
 }

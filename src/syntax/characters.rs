@@ -1,6 +1,6 @@
 //! Characters of a recipe: those that the language uses, and what to write instead of others.
 
-use crate::source::Span;
+use crate::source::{Span, is_unseen};
 
 use super::error::SyntaxError;
 
@@ -29,9 +29,9 @@ pub(super) fn character(at: Span, c: char) -> SyntaxError {
             "this is a full-width character; write the ordinary one",
             None,
         ),
-        '\u{200B}'..='\u{200D}' | '\u{2060}' | '\u{FEFF}' => {
-            ("an invisible character; remove it", Some(""))
-        }
+        '\u{2028}' | '\u{2029}' => ("an invisible line end; write an ordinary space", Some(" ")),
+        '\u{200C}' | '\u{200D}' => ("an invisible character; remove it", Some("")),
+        c if is_unseen(c) => ("an invisible character; remove it", Some("")),
         c if c.is_control() => ("a control character; remove it", None),
         c if !crate::source::is_safe(c) => (
             "it changes the direction of writing and can hide what is read; remove it",
@@ -44,7 +44,7 @@ pub(super) fn character(at: Span, c: char) -> SyntaxError {
             None,
         ),
     };
-    let invisible = unicode_width::UnicodeWidthChar::width(c).unwrap_or(0) == 0;
+    let invisible = is_unseen(c) || unicode_width::UnicodeWidthChar::width(c).unwrap_or(0) == 0;
     let shown = if invisible || c.is_whitespace() {
         "that is not visible".to_owned()
     } else {
@@ -61,7 +61,7 @@ pub(super) fn character(at: Span, c: char) -> SyntaxError {
 
 /// Characters that some shape uses.
 pub(super) fn known(c: char) -> bool {
-    if !crate::source::is_safe(c) && c != '\r' && c != '\n' {
+    if !crate::source::is_safe(c) && !matches!(c, '\r' | '\n' | '\u{FEFF}') {
         // Reported when the text was first looked at; the same finding is not listed twice.
         return false;
     }

@@ -117,7 +117,7 @@ pub fn look(source: &Source, findings: &mut Vec<Finding>) -> Look {
         &source.text
     };
     for (place, c) in suspect.char_indices() {
-        if !is_safe(c) && c != '\n' && c != '\r' {
+        if !is_safe(c) && c != '\n' && c != '\r' && (place, c) != (0, '\u{FEFF}') {
             add(
                 findings,
                 character(source.span(place..place + c.len_utf8()), c),

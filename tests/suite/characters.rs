@@ -56,6 +56,16 @@ fn characters_from_elsewhere_are_refused_by_their_code_point() {
         ),
         ("width 5 \u{339C}", "(U+339C)", "remove it"),
         ("width 5 mm\u{2028}", "(U+2028)", "an ordinary space"),
+        ("title \"a\u{2028}b\"", "(U+2028)", "an ordinary space"),
+        ("title \"a\u{2029}b\"", "(U+2029)", "an ordinary space"),
+        ("title \"a\u{200B}b\"", "(U+200B)", "invisible"),
+        ("title \"a\u{2060}b\"", "(U+2060)", "invisible"),
+        ("title \"a\u{206F}b\"", "(U+206F)", "invisible"),
+        ("title \"a\u{FEFF}b\"", "(U+FEFF)", "invisible"),
+        ("title \"a\u{AD}b\"", "(U+00AD)", "invisible"),
+        ("title \"a\u{3164}b\"", "(U+3164)", "invisible"),
+        ("title \"a\u{E0041}b\"", "(U+E0041)", "invisible"),
+        ("width 5 mm # a\u{200B}b", "(U+200B)", "invisible"),
     ];
     for (line, code_point, help) in cases {
         let found = only(&band_with(&[line]));

@@ -302,3 +302,26 @@ fn csv_is_read_back_whole() {
         assert_eq!(read, number(&found, &format!("b.{path}")), "{path}");
     }
 }
+
+#[test]
+fn lines_of_every_table_end_in_a_line_feed_alone() {
+    let pair = "examples/workshop-pair.annulet";
+    for call in [
+        &["eval", "--csv", pair][..],
+        &["compare", "--csv", "millstone", "solid", "--in", pair],
+        &[
+            "run",
+            "--csv",
+            "millstone",
+            "--sizes",
+            "ISO 54 .. ISO 56",
+            "--in",
+            pair,
+        ],
+    ] {
+        let ran = run(call, "");
+        assert!(ran.status < 2, "{call:?}: {}", ran.stderr);
+        assert!(ran.stdout.ends_with('\n'), "{call:?}");
+        assert!(!ran.stdout.contains('\r'), "{call:?}");
+    }
+}

@@ -91,6 +91,56 @@ fn what_is_no_file_is_not_replaced() {
 }
 
 #[test]
+fn a_link_that_leads_nowhere_is_said_to_be_one_and_stays() {
+    let folder = TempDir::new().unwrap();
+    let path = |name: &str| folder.path().join(name);
+    std::fs::write(path("good.annulet"), band_with(&[])).unwrap();
+    symlink("gone.annulet", path("dang.annulet")).unwrap();
+    symlink("loop.annulet", path("loop.annulet")).unwrap();
+    let links = [
+        ("dang.annulet", "a link to a file that is not there"),
+        ("loop.annulet", "a link that leads back to itself"),
+    ];
+    for (name, what) in links {
+        for line in [format!("save {name}"), format!("save {name} over")] {
+            let typed = format!("width 6 mm\n{line}\n");
+            let ran = run_in(folder.path(), &["bench", "good.annulet"], typed.as_bytes());
+            assert_eq!(ran.status, 2, "{line}: {}", ran.stderr);
+            assert!(ran.stderr.contains(what), "{line}: {}", ran.stderr);
+            let link = std::fs::symlink_metadata(path(name)).unwrap();
+            assert!(link.is_symlink(), "{line}");
+            assert!(!path("gone.annulet").exists(), "{line}");
+        }
+        let using = format!("use \"{name}\"\n{}", band_with(&[]));
+        for (arguments, stdin) in [
+            (&["check", name][..], ""),
+            (&["check", "-"], using.as_str()),
+        ] {
+            let ran = run_in(folder.path(), arguments, stdin.as_bytes());
+            assert_eq!(ran.status, 2, "{arguments:?}: {}", ran.stderr);
+            assert!(ran.stderr.contains(what), "{arguments:?}: {}", ran.stderr);
+            assert!(!ran.stderr.contains("did you mean"), "{}", ran.stderr);
+        }
+    }
+}
+
+#[test]
+fn what_is_saved_onto_a_device_is_not_written_rather_than_not_read() {
+    let folder = TempDir::new().unwrap();
+    std::fs::write(folder.path().join("good.annulet"), band_with(&[])).unwrap();
+    symlink("/dev/null", folder.path().join("l.annulet")).unwrap();
+    let typed = b"width 6 mm\nsave l.annulet\n";
+    let ran = run_in(folder.path(), &["bench", "good.annulet"], typed);
+    assert_eq!(ran.status, 2);
+    assert!(
+        ran.stderr.contains("only files are written"),
+        "{}",
+        ran.stderr
+    );
+    assert!(!ran.stderr.contains("are read"), "{}", ran.stderr);
+}
+
+#[test]
 fn what_stands_for_standard_input_is_a_file_or_refused_in_words() {
     let folder = TempDir::new().unwrap();
     if !Path::new("/dev/stdin").exists() {

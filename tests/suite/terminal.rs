@@ -294,6 +294,36 @@ fn lines_survive_a_kill_and_two_sessions_keep_both() {
 }
 
 #[test]
+fn a_file_that_holds_no_earlier_lines_is_left_as_it_is() {
+    let folder = TempDir::new().unwrap();
+    let recipe = folder.path().join("r.annulet");
+    let text = crate::support::band_with(&[]);
+    for held in [text.as_str(), "#V", "#V20\n", "\u{e9}\n"] {
+        std::fs::write(&recipe, held).unwrap();
+        let terminal = Terminal::start(&Start {
+            history: Some(recipe.clone()),
+            ..Start::default()
+        });
+        terminal.until("holds something else");
+        terminal.line("weight in dwt");
+        let screen = terminal.line("weight in ozt");
+        assert!(!screen.contains("for later"), "{screen}");
+        terminal.kill();
+        assert_eq!(std::fs::read_to_string(&recipe).unwrap(), held);
+    }
+    // An empty file holds nothing that could be lost.
+    std::fs::write(&recipe, "").unwrap();
+    let terminal = Terminal::start(&Start {
+        history: Some(recipe.clone()),
+        ..Start::default()
+    });
+    terminal.line("weight in dwt");
+    terminal.kill();
+    let kept = std::fs::read_to_string(&recipe).unwrap();
+    assert!(kept.contains("weight in dwt"), "{kept}");
+}
+
+#[test]
 fn history_can_be_off_or_stand_in_the_folder_for_state() {
     let folder = TempDir::new().unwrap();
     let state = folder.path().to_str().unwrap();
