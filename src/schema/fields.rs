@@ -153,7 +153,7 @@ vocabulary! {
         MadeBlankWidth = field("made.blank-width", Takes::Length, "measured width of a solid blank");
         Limit = field("limit", Takes::Block, "limits that the band is judged by");
         LimitWall = default("limit.wall", Takes::LengthOrZero, ("0.20 mm", PRACTICE), "least wall that may remain anywhere");
-        LimitSize = default("limit.size", Takes::LengthOrZero, ("0.05 mm", PRACTICE), "how far the ring that parts as made come to may miss the bore ordered, on the diameter, and the width");
+        LimitSize = default("limit.size", Takes::LengthOrZero, ("0.05 mm", PRACTICE), "how far the ring that parts as made come to may miss the bore and the outside ordered, on the diameter, and the width");
     }
     Prices {
         PricesDated = field("prices.dated", Takes::Date, "the day that the prices are of");

@@ -37,6 +37,13 @@ const WIDTH: &[FieldId] = &[
     FieldId::MadeBlankOutside,
 ];
 
+/// Fields that its outside follows from.
+const OUTSIDE: &[FieldId] = &[
+    FieldId::MadeBlankOutside,
+    FieldId::MadeBlankThickness,
+    FieldId::MadeBlankBore,
+];
+
 /// What a blank comes to; diameters in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Blank {
@@ -363,14 +370,19 @@ pub(in super::super) fn findings(
             mended,
         ));
     }
-    let width = |blank: &Blank| ring::width(input, blank.width, WIDTH);
-    if width(blank).misses(input) {
-        let takes = |measured: &Measured| {
-            let blank = blank_of(input, figures, measured).filter(|_| sound(measured))?;
-            Some(vec![width(&blank)])
-        };
-        found.extend(width(blank).finding(band, input, &takes));
-    }
+    let outside = 2.0 * (input.shape.radius + input.shape.thickness);
+    let sizes = |blank: &Blank| {
+        vec![
+            ring::outside(blank.outside, outside, OUTSIDE),
+            ring::width(input, blank.width, WIDTH),
+        ]
+    };
+    let takes = |measured: &Measured| {
+        let blank = blank_of(input, figures, measured).filter(|_| sound(measured))?;
+        Some(sizes(&blank))
+    };
+    let off = sizes(blank).into_iter().filter(|one| one.misses(input));
+    found.extend(off.filter_map(|one| one.finding(band, input, &takes)));
     let ordered = strains(input, figures).into_iter().next();
     let limit = ordered.map_or_else(
         || allowed(&input.stretch.whole, 1.0),

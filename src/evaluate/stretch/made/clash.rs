@@ -317,19 +317,26 @@ fn widths(input: &Input, joined: &Joined, parts: &Parts) -> Option<Clash> {
         parts.shell.width * opened.shell.1.across,
         parts.sleeve.width * opened.sleeve.1.across,
     );
+    let off = sleeve - shell + 2.0 * beside(input);
     if let Some(Catch::Lip { wide, .. }) = input.shape.hollow.map(|hollow| hollow.catch) {
         let room = shell - 2.0 * wide;
-        return (sleeve > room + CLOSE).then(|| Clash {
-            what: format!(
+        let label = if sleeve > room + CLOSE {
+            "does not go between the lips"
+        } else if off < -FLUSH - CLOSE {
+            "too narrow between the lips"
+        } else {
+            return None;
+        };
+        return found(
+            format!(
                 "the sleeve ends {} mm wide, and the lips leave {} mm",
                 places(sleeve),
                 places(room)
             ),
-            label: "does not go between the lips",
-            fields: &[FieldId::MadeSleeveWidth, FieldId::MadeShellWidth],
-        });
+            label,
+            &[FieldId::MadeSleeveWidth, FieldId::MadeShellWidth],
+        );
     }
-    let off = sleeve - shell + 2.0 * beside(input);
     (off.abs() > FLUSH + CLOSE).then(|| Clash {
         what: format!(
             "the sleeve ends {} mm wide and the shell {} mm: more than {FLUSH} mm apart",

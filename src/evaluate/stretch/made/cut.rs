@@ -12,7 +12,7 @@ use super::{Opened, Parts};
 /// What is left under the cut, and the deepest cut; mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Under {
-    /// Thinnest metal under the cut as ordered.
+    /// Thinnest metal under the cut as ordered; negative where it comes through.
     pub wall: f64,
     /// Deepest cut that leaves the least wall; 0 where none does.
     pub deepest: f64,
@@ -92,7 +92,29 @@ impl<'a> Drawn<'a> {
     }
 
     fn under(&self, depth: f64) -> f64 {
-        self.underside.under(&self.surface(depth)).thickness
+        let surface = self.surface(depth);
+        let under = self.underside.under(&surface).thickness;
+        let over = self.over_roof(&surface);
+        if over < 0.0 { over.min(under) } else { under }
+    }
+
+    /// Least height of a surface over the roof, at its ends and corners and between; negative where the cut comes
+    /// through, of which a distance says nothing.
+    fn over_roof(&self, surface: &Pieces) -> f64 {
+        const PLACES: u32 = 64;
+        let Some(roof) = &self.underside.roof else {
+            return f64::INFINITY;
+        };
+        let (left, right) = self.underside.between;
+        let corners = surface.iter().chain(roof);
+        let corners = corners.flat_map(|piece| [piece.from.x, piece.to.x]);
+        let even =
+            (0..=PLACES).map(|part| left + (right - left) * f64::from(part) / f64::from(PLACES));
+        corners
+            .chain(even)
+            .filter(|x| *x >= left && *x <= right)
+            .map(|x| height(surface, x) - height(roof, x))
+            .fold(f64::INFINITY, f64::min)
     }
 
     /// A depth at which the cut comes through somewhere.

@@ -304,7 +304,10 @@ pub(super) fn thin_part(
     Some(LimitError::MadeThin {
         at: band.place(path),
         band: band.name.clone(),
-        what,
+        what: match what {
+            "under the cut" if under.wall < 0.0 => "under the cut, which comes through",
+            _ => what,
+        },
         wall: places(under.wall),
         least: places(input.stretch.least_wall),
         help: match value {

@@ -30,6 +30,8 @@ use measured::beside;
 pub struct Made {
     /// Bore of the ring when it is done.
     pub bore: f64,
+    /// Largest outside of the ring when it is done.
+    pub outside: f64,
     /// Stretch of the sleeve's bore until then, of one.
     pub strain: f64,
     /// Clearance on the diameter at which the parts go together.
@@ -208,6 +210,7 @@ fn made_of(input: &Input, figures: &Figures, joined: &Joined, measured: &Measure
     let shell_width = parts.shell.width * opened.shell.1.across;
     Some(Made {
         bore: 2.0 * done.pair.inner,
+        outside: 2.0 * opened.shell.1.pair.outer,
         strain: stretch(done.pair.inner, pair.inner),
         entry: parts.passes() - parts.catches(),
         loose_ends: caught_at(parts.passes()),

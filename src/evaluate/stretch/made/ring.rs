@@ -1,4 +1,4 @@
-//! The ring that parts as made come to against the one ordered: its bore, its width, the order of its stages.
+//! The ring that parts as made come to against the one ordered: its bore, its outside, its width, the order of its stages.
 
 use crate::geometry::Catch;
 use crate::model::Band;
@@ -28,6 +28,9 @@ const WIDTH: &[FieldId] = &[
     FieldId::MadeShellBore,
     FieldId::MadeShellOutside,
 ];
+
+/// Fields that its outside follows from.
+const OUTSIDE: &[FieldId] = &[FieldId::MadeShellOutside, FieldId::MadeShellBore];
 
 /// One figure of a ring as made against the one ordered, mm.
 pub(super) struct Off {
@@ -76,6 +79,8 @@ impl Off {
         let first = match (self.what, wide) {
             ("a width", true) => "face it down",
             ("a width", false) => "a width that is gone does not come back: make it anew",
+            ("an outside", true) => "turn it down",
+            ("an outside", false) => "metal that is gone does not come back: make it anew",
             _ => "turn a sleeve for this shell",
         };
         Some(LimitError::MadeOff {
@@ -114,17 +119,35 @@ pub(super) fn width(input: &Input, is: f64, fields: &'static [FieldId]) -> Off {
     }
 }
 
+/// A largest outside against the one ordered.
+pub(super) fn outside(is: f64, ordered: f64, fields: &'static [FieldId]) -> Off {
+    Off {
+        what: "an outside",
+        is,
+        ordered,
+        fields,
+    }
+}
+
 /// What of a ring is judged.
-fn figures_of(input: &Input, made: &Made) -> Vec<Off> {
+fn figures_of(input: &Input, joined: &Joined, made: &Made) -> Vec<Off> {
     let lips = matches!(
         input.shape.hollow.map(|hollow| hollow.catch),
         Some(Catch::Lip { .. })
     );
-    // Faces are made flush: the narrower part decides.
+    // Faces are made flush: the narrower part decides, but for a shell that is to be faced down.
     let flush = if lips { 0.0 } else { made.proud.min(0.0) };
+    let (wide, narrow) = (made.width, made.width + flush);
+    let ordered = input.shape.width;
+    let further = if wide - ordered > ordered - narrow {
+        wide
+    } else {
+        narrow
+    };
     vec![
         bore(input, made.bore),
-        width(input, made.width + flush, WIDTH),
+        outside(made.outside, 2.0 * joined.shell_back.0.outer, OUTSIDE),
+        width(input, further, WIDTH),
     ]
 }
 
@@ -150,9 +173,9 @@ pub(super) fn off(
             .is_none()
             .then(|| made_of(input, figures, joined, measured))
             .flatten()
-            .map(|made| figures_of(input, &made))
+            .map(|made| figures_of(input, joined, &made))
     };
-    let all = figures_of(input, made).into_iter();
+    let all = figures_of(input, joined, made).into_iter();
     all.filter(|one| one.misses(input))
         .filter_map(|one| one.finding(band, input, &takes))
         .collect()
