@@ -59,7 +59,8 @@ fn sole_recipe() -> Result<String, String> {
 fn recipes_in(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten();
     let mut names: Vec<String> = entries
-        .filter_map(|entry| entry.file_name().into_string().ok())
+        // A name that is not UTF-8 names no file when it is read, and that is said.
+        .map(|entry| entry.file_name().to_string_lossy().into_owned())
         .filter(|name| name.ends_with(ENDING))
         .collect();
     names.sort();
@@ -188,6 +189,9 @@ fn missing(path: &Path, shown: &str, error: &io::Error) -> String {
     }
     if error.kind() != io::ErrorKind::NotFound {
         return format!("cannot read `{shown}`: {error}");
+    }
+    if path.to_string_lossy().contains(char::REPLACEMENT_CHARACTER) {
+        return format!("the name of `{shown}` is not UTF-8, and it cannot be read: rename it");
     }
     match near(path) {
         Some(near) => format!(

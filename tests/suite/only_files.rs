@@ -1,5 +1,7 @@
 //! Only ordinary files are read and written: pipes are not waited for, devices neither read nor replaced.
 
+use std::ffi::OsStr;
+use std::os::unix::ffi::OsStrExt;
 use std::os::unix::fs::{FileTypeExt, symlink};
 use std::path::Path;
 use std::process::Command;
@@ -160,4 +162,18 @@ fn what_stands_for_standard_input_is_a_file_or_refused_in_words() {
     let ran = run_in(folder.path(), &["check", "/dev/null"], b"");
     assert_eq!(ran.status, 2);
     assert!(ran.stderr.contains("is a device"), "{}", ran.stderr);
+}
+
+#[test]
+fn a_recipe_of_a_folder_whose_name_cannot_be_read_is_said() {
+    let folder = TempDir::new().unwrap();
+    std::fs::write(folder.path().join("good.annulet"), band_with(&[])).unwrap();
+    let odd = folder.path().join(OsStr::from_bytes(b"b\xe9d.annulet"));
+    // Some file systems take no such name.
+    if std::fs::write(odd, "band b { ").is_err() {
+        return;
+    }
+    let ran = run_in(folder.path(), &["check", "."], b"");
+    assert_eq!(ran.status, 2, "{}", ran.stderr);
+    assert!(ran.stderr.contains("is not UTF-8"), "{}", ran.stderr);
 }
