@@ -571,9 +571,15 @@ fn a_byte_that_is_no_text_takes_its_line_and_nothing_else() {
     terminal.until("save them first?");
     terminal.send(b"\xFFyes\r");
     terminal.until("is no text");
+    let at_the_prompt = |prompt: &str| {
+        let shown = |screen: &str| Terminal::last_line(screen).starts_with(prompt);
+        terminal.wait("the prompt", shown);
+    };
+    at_the_prompt("r:millstone*>");
     terminal.press("\r\u{15}save\r");
     terminal.until("saved");
-    terminal.press("\u{15}");
+    // Keys are lost while the line editor is not yet back.
+    at_the_prompt("r:millstone>");
     terminal.press(CTRL_D);
     assert_eq!(terminal.end(), 0);
     let text = std::fs::read_to_string(folder.path().join("r.annulet")).unwrap();
