@@ -311,7 +311,7 @@ impl Level<'_> {
             name = Some(name_of(&own.value.0, own.span));
             inner = behind;
         }
-        let holder = opened(head, name, entry.span);
+        let holder = Entry::opening(head, name, entry.span);
         let key = self.key(&holder)?;
         let place = *self.places.entry(key).or_insert_with(|| {
             self.items.push(Item::Entry(holder));
@@ -386,25 +386,12 @@ fn name_of(name: &str, span: Span) -> Expr {
     Expr { kind, span }
 }
 
-/// An entry that only opens a block.
-fn opened(head: Spanned<Path>, name: Option<Expr>, span: Span) -> Entry {
-    Entry {
-        head: Some(head),
-        values: name.into_iter().collect(),
-        block: None,
-        comment: None,
-        joined: false,
-        spaced: false,
-        span,
-    }
-}
-
 /// A block of the top level that only dotted lines speak of.
 fn top_opened(word: &str, name: Option<String>, entry: &Entry, words: usize) -> Entry {
     let before = split(entry.clone(), words).map(|(before, _)| before.span);
     let at = before.unwrap_or(entry.head_span());
     let name = name.map(|name| name_of(&name, at));
-    opened(Spanned::new(Path(word.to_owned()), at), name, entry.span)
+    Entry::opening(Spanned::new(Path(word.to_owned()), at), name, entry.span)
 }
 
 /// The block of an entry, opened at a place if there is none.

@@ -337,15 +337,7 @@ fn lay(
                 kind: ast::ExprKind::Path(ast::Path(name.to_owned())),
                 span,
             });
-            let mut holder = ast::Entry {
-                head: Some(head),
-                values: name.into_iter().collect(),
-                block: None,
-                comment: None,
-                joined: false,
-                spaced: false,
-                span: entry.span,
-            };
+            let mut holder = ast::Entry::opening(head, name, entry.span);
             let open = holder.span;
             lay(
                 &mut block_of(&mut holder, open).items,

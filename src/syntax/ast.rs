@@ -75,6 +75,20 @@ impl PartialEq for Entry {
 }
 
 impl Entry {
+    /// An entry that only opens a block, under a name or none; the block is still to be put in.
+    #[must_use]
+    pub fn opening(head: Spanned<Path>, name: Option<Expr>, span: Span) -> Self {
+        Self {
+            head: Some(head),
+            values: name.into_iter().collect(),
+            block: None,
+            comment: None,
+            joined: false,
+            spaced: false,
+            span,
+        }
+    }
+
     /// The head when it is a single name.
     #[must_use]
     pub fn head_name(&self) -> Option<&str> {

@@ -9,6 +9,16 @@ use super::super::hollow::Joined;
 use super::metal::Turned;
 use super::{Opened, Parts, beside};
 
+/// Fields that decide how far the sleeve reaches behind the feet or the lips.
+pub(super) const CATCHING: &[FieldId] = &[
+    FieldId::MadeSleeveRidgeTop,
+    FieldId::MadeSleeveFloor,
+    FieldId::MadeSleeveBore,
+    FieldId::MadeSleeveEdgeBore,
+    FieldId::MadeShellLipBore,
+    FieldId::MadeShellBore,
+];
+
 /// Least difference that counts, mm: what the solved states may be off by, with room.
 const CLOSE: f64 = 1e-7;
 /// What two surfaces that just touch may overlap by, mm: sizes are shown and measured to a micrometre.
@@ -214,14 +224,7 @@ fn together(parts: &Parts) -> Option<Clash> {
             places(passes)
         ),
         "does not go in",
-        &[
-            FieldId::MadeSleeveRidgeTop,
-            FieldId::MadeSleeveFloor,
-            FieldId::MadeSleeveBore,
-            FieldId::MadeSleeveEdgeBore,
-            FieldId::MadeShellLipBore,
-            FieldId::MadeShellBore,
-        ],
+        CATCHING,
     )
 }
 

@@ -9,7 +9,7 @@ use super::super::super::figures::Figures;
 use super::super::super::input::Input;
 use super::super::findings::places;
 use super::super::hollow::Joined;
-use super::clash::{Clash, clash};
+use super::clash::{CATCHING, Clash, clash};
 use super::findings::{clash_of, mended};
 use super::{Made, Measured, Opened, Parts, made_of};
 
@@ -221,15 +221,7 @@ pub(super) fn out_of_order(
                 .and_then(|made| made.overlap_seated)
                 .is_some_and(|overlap| overlap >= wanted - ROUNDING)
     };
-    let fields = [
-        FieldId::MadeSleeveRidgeTop,
-        FieldId::MadeSleeveFloor,
-        FieldId::MadeSleeveBore,
-        FieldId::MadeSleeveEdgeBore,
-        FieldId::MadeShellLipBore,
-        FieldId::MadeShellBore,
-    ];
-    let (path, value) = mended(input, &fields, &in_order);
+    let (path, value) = mended(input, CATCHING, &in_order);
     let path = path?;
     Some(LimitError::NoTurningWindow {
         at: band.place(path),
