@@ -3,28 +3,8 @@
 use rust_decimal::Decimal;
 
 use super::units::UNITS;
+pub use super::units::Unit;
 use super::{Currency, Dimension, Number, exact};
-
-/// One row of the table of units.
-#[derive(Clone, Copy, Debug)]
-pub struct Unit {
-    /// The word that canonical text and reports use.
-    pub word: &'static str,
-    /// Other accepted words.
-    pub also: &'static [&'static str],
-    /// What it measures.
-    pub dimension: Dimension,
-    /// How many base units it is, exactly: this many …
-    pub factor: Decimal,
-    /// … over this many; 1 for all but the karat, of which no decimal holds one.
-    pub per: Decimal,
-    /// Its name.
-    pub meaning: &'static str,
-    /// Where the factor is defined.
-    pub source: &'static str,
-    /// How that is known.
-    pub status: &'static str,
-}
 
 /// A unit or quotient of units as written, looked up.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,9 +1,29 @@
 //! The table of units. One row each; nothing is computed here.
 
-use rust_decimal::dec;
+use rust_decimal::{Decimal, dec};
 
-use super::Dimension;
-use super::unit::Unit;
+use super::dimension::Dimension;
+
+/// One row of the table of units.
+#[derive(Clone, Copy, Debug)]
+pub struct Unit {
+    /// The word that canonical text and reports use.
+    pub word: &'static str,
+    /// Other accepted words.
+    pub also: &'static [&'static str],
+    /// What it measures.
+    pub dimension: Dimension,
+    /// How many base units it is, exactly: this many …
+    pub factor: Decimal,
+    /// … over this many; 1 for all but the karat, of which no decimal holds one.
+    pub per: Decimal,
+    /// Its name.
+    pub meaning: &'static str,
+    /// Where the factor is defined.
+    pub source: &'static str,
+    /// How that is known.
+    pub status: &'static str,
+}
 
 const SI: &str = "The International System of Units (SI Brochure, 9th edition)";
 const YARD: &str = "International yard and pound agreement of 1959";
