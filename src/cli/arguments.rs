@@ -149,6 +149,11 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet run harvest-light --sizes \"ISO 48 .. ISO 62 by 2\" --in examples/market-day.annulet\n\nSizes are a range, a list (\"[US 6, US 7 1/2]\") or inside diameters (\"16 mm .. 20 mm by 0.5 mm\")."
     )]
     Run(OfRecipe<Run>),
+    /// Recipes in their one canonical form; every comment is kept, and what they evaluate to
+    #[command(
+        after_help = "Example:\n  annulet tidy --check examples/*.annulet && echo tidy\n\n`-` reads standard input and prints the tidied recipe. A recipe with a broken line is left as it is."
+    )]
+    Tidy(OfNone<Tidy>),
     /// Where a value comes from: formula and inputs, or every place that set it
     #[command(
         after_help = "Example:\n  annulet why weight --in examples/harvest.annulet\n  annulet why width --depth 0"
@@ -209,6 +214,16 @@ pub(super) struct Run {
     pub csv: bool,
     #[command(flatten)]
     pub digits: HowMany,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Tidy {
+    /// Recipes, or folders of them; `-` is standard input
+    #[arg(value_name = "FILE")]
+    pub files: Vec<String>,
+    /// Write nothing: show what would change, status 1 where anything would
+    #[arg(long)]
+    pub check: bool,
 }
 
 #[derive(Debug, Args)]
@@ -349,18 +364,22 @@ impl Command {
                 look: &of.look,
             }
         }
+        fn none<'a, T: Args>(word: &'static str, of: &'a OfNone<T>) -> Taken<'a> {
+            Taken {
+                word,
+                laid: None,
+                many: None,
+                look: &of.look,
+            }
+        }
         match self {
             Self::Bench(of) => one("bench", of),
             Self::Eval(of) => many("eval", of),
             Self::Check(of) => many("check", of),
             Self::Ask(of) => one("ask", of),
             Self::Compare(of) => one("compare", of),
-            Self::List(of) => Taken {
-                word: "list",
-                laid: None,
-                many: None,
-                look: &of.look,
-            },
+            Self::List(of) => none("list", of),
+            Self::Tidy(of) => none("tidy", of),
             Self::Offer(of) => one("offer", of),
             Self::Run(of) => one("run", of),
             Self::Why(of) => one("why", of),

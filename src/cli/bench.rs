@@ -1,7 +1,7 @@
 //! `annulet bench`: the bench on a terminal, or fed through a pipe.
 
 use std::collections::HashSet;
-use std::io::{self, BufRead, IsTerminal, Read, Write};
+use std::io::{self, BufRead, IsTerminal, Read};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
@@ -19,6 +19,7 @@ use super::color;
 use super::input;
 use super::library::Folder;
 use super::output::Output;
+use super::saved;
 
 pub(super) fn run(arguments: &Arguments, common: &Common, output: &mut Output) -> Status {
     let Some(on) = day(&common.laid, output) else {
@@ -286,69 +287,12 @@ impl Files for Disk {
         input::read_named(Path::new(name), name)
     }
 
-    /// The text goes into a new file beside the old one, which then takes its place in one step: whatever
-    /// happens meanwhile, there is the old file or the new one, whole.
     fn write(&mut self, name: &str, text: &str) -> Result<(), String> {
-        // The kind of an error names no file of ours.
-        let refuse =
-            |error: io::Error| format!("cannot save `{}`: {}", printable(name), error.kind());
-        if let Some(what) = self.unwritable(name) {
-            return Err(what);
-        }
-        // A link stays a link: what it points to is replaced.
-        let path = Path::new(name);
-        let target = path.canonicalize().unwrap_or_else(|_| path.to_path_buf());
-        let folder = target
-            .parent()
-            .filter(|folder| !folder.as_os_str().is_empty())
-            .unwrap_or(Path::new("."));
-        if !folder.is_dir() {
-            return Err(format!(
-                "cannot save `{}`: there is no folder `{}`",
-                printable(name),
-                printable(&folder.to_string_lossy())
-            ));
-        }
-        let mut builder = tempfile::Builder::new();
-        builder.prefix(".annulet-");
-        let old = std::fs::metadata(path).ok();
-        if let Some(old) = &old
-            && old.permissions().readonly()
-        {
-            return Err(format!(
-                "cannot save `{}`: the file is read-only",
-                printable(name)
-            ));
-        }
-        let permissions = old.map_or_else(new_file, |old| old.permissions());
-        builder.permissions(permissions.clone());
-        let mut file = builder.tempfile_in(folder).map_err(refuse)?;
-        file.write_all(text.as_bytes()).map_err(refuse)?;
-        // The mask of the process must not take away what the old file allowed.
-        if target.exists() {
-            file.as_file()
-                .set_permissions(permissions)
-                .map_err(refuse)?;
-        }
-        file.as_file().sync_all().map_err(refuse)?;
-        file.persist(&target).map_err(|error| refuse(error.error))?;
-        Ok(())
+        saved::write(name, text)
     }
 
     fn unwritable(&mut self, name: &str) -> Option<String> {
-        let path = Path::new(name);
-        // Through a link too: what it leads to is looked at, and never put away for a file where it is none.
-        let what = match std::fs::metadata(path) {
-            Ok(old) => format!(
-                "it is {}, and only files are written",
-                input::unlike_a_file(&old)?
-            ),
-            Err(error) => format!(
-                "it is {}; save under another name, or mend the link",
-                input::leads_nowhere(path, &error)?
-            ),
-        };
-        Some(format!("cannot save `{}`: {what}", printable(name)))
+        saved::unwritable(name)
     }
 
     fn exists(&mut self, name: &str) -> bool {
@@ -378,11 +322,4 @@ impl Files for Disk {
         names.sort();
         names
     }
-}
-
-/// What a new file allows, before the mask of the process.
-#[cfg(unix)]
-fn new_file() -> std::fs::Permissions {
-    use std::os::unix::fs::PermissionsExt;
-    std::fs::Permissions::from_mode(0o666)
 }

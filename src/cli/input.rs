@@ -17,6 +17,9 @@ pub(super) struct Text {
     pub text: Result<String, String>,
 }
 
+/// How findings name standard input.
+pub(super) const PIPED: &str = "<stdin>";
+
 /// Ending of recipe files.
 const ENDING: &str = ".annulet";
 
@@ -98,9 +101,9 @@ pub(super) fn read(file: &str) -> Text {
             .read_to_end(&mut bytes);
         let text = read
             .map_err(|error| error.to_string())
-            .and_then(|_| text(bytes, "<stdin>"));
+            .and_then(|_| text(bytes, PIPED));
         return Text {
-            name: "<stdin>".to_owned(),
+            name: PIPED.to_owned(),
             text,
         };
     }

@@ -18,6 +18,8 @@ mod list;
 mod offer;
 mod output;
 mod run;
+mod saved;
+mod tidy;
 mod why;
 
 use std::ffi::OsString;
@@ -75,6 +77,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::List(of) => list::run(&of.call, &mut output),
         Command::Offer(of) => offer::run(&of.call, &common.laid, &mut output),
         Command::Run(of) => run::run(&of.call, &common.laid, &mut output),
+        Command::Tidy(of) => tidy::run(&of.call, &mut output),
         Command::Why(of) => why::run(&of.call, &common.laid, &mut output),
     };
     output.finish(status)

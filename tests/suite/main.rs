@@ -63,6 +63,7 @@ mod stretch;
 mod stretch_made;
 mod support;
 mod terminal;
+mod tidy;
 mod trap_table;
 mod traps;
 mod trees;
