@@ -44,7 +44,7 @@ pub fn compare(columns: &[Column<'_>]) -> Comparison {
         names: columns.iter().map(|one| one.name.to_owned()).collect(),
         holds: columns
             .iter()
-            .map(|one| one.evaluation.limits.is_empty())
+            .map(|one| one.evaluation.holds())
             .collect(),
         different: Vec::new(),
         same: Vec::new(),

@@ -25,7 +25,7 @@ pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) 
     }
     for evaluation in evaluations {
         let band = &evaluation.band;
-        let holds = if evaluation.limits.is_empty() {
+        let holds = if evaluation.holds() {
             "yes"
         } else {
             "no"

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::catalogue;
-use crate::evaluate::stretch::early;
+use crate::kernel::join::early;
 use crate::evaluate::{Evaluation, Verdict};
 use crate::geometry::sketch;
 use crate::model::{Alloy, AlloyDensity, Build, Caught, Roof, Value, check};
