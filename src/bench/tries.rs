@@ -85,7 +85,9 @@ impl Bench {
         let limits: Vec<Finding> = all.flat_map(words::findings).collect();
         let is_told = |one: &Finding| {
             one.code() == BROKEN
-                || limits.iter().any(|known| known.code() == one.code() && known.span() == one.span())
+                || limits
+                    .iter()
+                    .any(|known| known.code() == one.code() && known.span() == one.span())
         };
         let mut new = fresh(&self.outcome.findings, &known, |weight| {
             weight == Weight::Short

@@ -13,8 +13,8 @@ use crate::model::money::Terms;
 use crate::quantity::{Deviation, Number, from_f64, to_f64};
 use crate::source::Span;
 
-use super::evaluation::Evaluation;
 use super::deviations::{density_deviations, deviations};
+use super::evaluation::Evaluation;
 use super::figures::figures;
 use super::input::Input;
 use super::join_input::temper_deviations;

@@ -6,7 +6,7 @@
 use smallvec::SmallVec;
 
 use super::bodies::Cavity;
-use super::curve::{Pieces, height};
+use super::curve::height;
 use super::shape::{Catch, Roof, Shape};
 
 /// A body of a band.
@@ -61,23 +61,15 @@ pub fn slices(shape: &Shape, body: Body, cut: f64) -> Slices {
     let (left, right) = cavity
         .as_ref()
         .map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right));
-    let ends = |curve: &Pieces| -> SmallVec<[f64; 8]> {
-        curve
-            .iter()
-            .flat_map(|piece| [piece.from.x, piece.to.x])
-            .collect()
-    };
     let shortened = match hollow.map(|hollow| hollow.catch) {
         Some(Catch::Lip { wide, play, .. }) if body == Body::Sleeve => wide + play / 2.0,
         _ => 0.0,
     };
-    let mut places: SmallVec<[f64; 16]> =
+    let roof = || cavity.iter().flat_map(|cavity| cavity.roof.iter());
+    let ends = outside.iter().chain(&inside).chain(roof());
+    let mut places: SmallVec<[f64; 64]> =
         SmallVec::from_slice(&[-half + shortened, half - shortened, left, right]);
-    places.extend(ends(&outside));
-    places.extend(ends(&inside));
-    if let Some(cavity) = &cavity {
-        places.extend(ends(&cavity.roof));
-    }
+    places.extend(ends.flat_map(|piece| [piece.from.x, piece.to.x]));
     places.retain(|x| x.abs() <= half - shortened);
     places.sort_unstable_by(f64::total_cmp);
     let at = |x: f64| -> (f64, f64) {
@@ -108,11 +100,10 @@ pub fn slices(shape: &Shape, body: Body, cut: f64) -> Slices {
             to: to.max(from),
         }
     };
-    let roof = cavity.iter().flat_map(|cavity| cavity.roof.iter());
     let turns = outside
         .iter()
         .chain(&inside)
-        .chain(roof)
+        .chain(roof())
         .flat_map(|piece| [piece.extreme(true).x, piece.extreme(false).x]);
     let edges = [-half + shortened, half - shortened];
     let mut slices: Slices = turns

@@ -65,9 +65,7 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
         ResultId::MachinedSleeveBore => hollow(stretch, |h| h.sleeve.bore),
         ResultId::MachinedSleeveFloor => hollow(stretch, |h| h.sleeve.floor),
         ResultId::MachinedSleeveRidgeTop => maybe(stretch, |h| h.sleeve.ridge_top),
-        ResultId::MachinedSleeveRidgeFromFace => {
-            maybe(stretch, |h| h.sleeve.ridge_from_face)
-        }
+        ResultId::MachinedSleeveRidgeFromFace => maybe(stretch, |h| h.sleeve.ridge_from_face),
         ResultId::MachinedSleeveWidth => hollow(stretch, |h| h.sleeve.width),
         ResultId::MachinedSleeveEdgeBore => hollow(stretch, |h| h.sleeve.edge_bore),
         ResultId::MachinedBore => solid(stretch, |s| s.bore),
@@ -80,20 +78,14 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
             maybe(stretch, |h| h.loose_ends.and_then(|at| at.mandrel))
         }
         ResultId::StretchTurningBore => maybe(stretch, |h| h.turning.map(|at| at.bore)),
-        ResultId::StretchTurningMandrel => {
-            maybe(stretch, |h| h.turning.and_then(|at| at.mandrel))
-        }
+        ResultId::StretchTurningMandrel => maybe(stretch, |h| h.turning.and_then(|at| at.mandrel)),
         ResultId::StretchSeatedBore => hollow(stretch, |h| h.seated.bore),
         ResultId::StretchSeatedMandrel => maybe(stretch, |h| h.seated.mandrel),
         ResultId::StretchFixedBore => maybe(stretch, |h| h.fixed.map(|at| at.bore)),
-        ResultId::StretchFixedMandrel => {
-            maybe(stretch, |h| h.fixed.and_then(|at| at.mandrel))
-        }
+        ResultId::StretchFixedMandrel => maybe(stretch, |h| h.fixed.and_then(|at| at.mandrel)),
         ResultId::StretchMandrel => mandrel(stretch),
         ResultId::StretchWindow => maybe(stretch, |h| h.window),
-        ResultId::StretchOverlap => {
-            maybe(stretch, |h| h.loose_ends.map(|_| h.overlap_finished))
-        }
+        ResultId::StretchOverlap => maybe(stretch, |h| h.loose_ends.map(|_| h.overlap_finished)),
         ResultId::StretchOverlapNeeded => maybe(stretch, |h| h.loose_ends.map(|_| h.hold)),
         ResultId::GripPressure => maybe(stretch, |h| h.press.map(|p| p.pressure)),
         ResultId::GripForce => maybe(stretch, |h| {
@@ -102,9 +94,7 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
         ResultId::GripTorque => maybe(stretch, |h| {
             h.fit.zip(h.press).map(|(fit, press)| fit.torque(&press))
         }),
-        ResultId::GripFrom => maybe(stretch, |h| {
-            h.grip_window.map(|(from, _)| 2.0 * from)
-        }),
+        ResultId::GripFrom => maybe(stretch, |h| h.grip_window.map(|(from, _)| 2.0 * from)),
         ResultId::GripTo => maybe(stretch, |h| h.grip_window.map(|(_, to)| 2.0 * to)),
         ResultId::GripAim => maybe(stretch, |h| h.aim.map(|aim| 2.0 * aim)),
         ResultId::StrengthStiffness => bears(stretch, |b| b.stiffness),
@@ -115,13 +105,9 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
         ResultId::MadeStrain => either(stretch, |m| m.strain, |b| b.strain),
         ResultId::MadeClearance => made(stretch, |m| Some(m.entry)),
         ResultId::MadeLooseEndsBore => made(stretch, |m| m.loose_ends.map(|at| at.bore)),
-        ResultId::MadeLooseEndsMandrel => {
-            made(stretch, |m| m.loose_ends.and_then(|at| at.mandrel))
-        }
+        ResultId::MadeLooseEndsMandrel => made(stretch, |m| m.loose_ends.and_then(|at| at.mandrel)),
         ResultId::MadeTurningBore => made(stretch, |m| m.turning.map(|at| at.bore)),
-        ResultId::MadeTurningMandrel => {
-            made(stretch, |m| m.turning.and_then(|at| at.mandrel))
-        }
+        ResultId::MadeTurningMandrel => made(stretch, |m| m.turning.and_then(|at| at.mandrel)),
         ResultId::MadeSeatedBore => made(stretch, |m| Some(m.seated.bore)),
         ResultId::MadeSeatedMandrel => made(stretch, |m| m.seated.mandrel),
         ResultId::MadeOutside => blank(stretch, |b| Some(b.outside)),
@@ -130,9 +116,7 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
         ResultId::MadeProud => made(stretch, |m| Some(m.proud)),
         ResultId::MadeWallUnderCut => either(stretch, |m| m.under.wall, |b| b.under.wall),
         ResultId::MadeWeight => either(stretch, |m| m.weight, |b| b.weight),
-        ResultId::MadeDeepestCut => {
-            either(stretch, |m| m.under.deepest, |b| b.under.deepest)
-        }
+        ResultId::MadeDeepestCut => either(stretch, |m| m.under.deepest, |b| b.under.deepest),
         ResultId::MadeTurnBore => made(stretch, |m| Some(m.turn.bore)),
         ResultId::MadeTurnFloor => made(stretch, |m| Some(m.turn.floor)),
         ResultId::MadeTurnRidgeTop => made(stretch, |m| m.turn.ridge_top),

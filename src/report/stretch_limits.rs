@@ -39,7 +39,10 @@ pub(super) fn strains(page: &mut Page, evaluation: &Evaluation) {
             }
             _ => String::new(),
         };
-        page.row(words::body(*part), &format!("{is} of {most}: {holds}{more}"));
+        page.row(
+            words::body(*part),
+            &format!("{is} of {most}: {holds}{more}"),
+        );
         wrap(page, "", words::basis(allowed.basis));
         if let Some(pulls) = pulls(*strain, allowed).filter(|pulls| *pulls > 1)
             && *part != Body::Shell

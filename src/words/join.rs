@@ -7,16 +7,14 @@ use crate::model::{Band, Metal};
 use crate::schema::FieldId;
 
 use super::numbers::{percent, places, set};
-use super::told::Told;
+use super::spoken::Spoken;
 
 /// What sets how far a part may be stretched.
 #[must_use]
 pub fn basis(basis: LimitBasis) -> &'static str {
     match basis {
         LimitBasis::Elongation => "a third of the temper's elongation, common practice",
-        LimitBasis::Unstated => {
-            "5 % true strain, common practice: the temper states no elongation"
-        }
+        LimitBasis::Unstated => "5 % true strain, common practice: the temper states no elongation",
         LimitBasis::Uniform => "uniform elongation, by the hardening known",
         LimitBasis::ElasticUnderCut => {
             "elastic only: the section thinned by the cut takes what is more"
@@ -88,7 +86,7 @@ pub(super) fn no_turning_window(band: &Band, what: &str, overlap: f64, hold: f64
 }
 
 /// A shortfall of a band in sentences.
-pub(super) fn told(band: &Band, shortfall: &Shortfall) -> Told {
+pub(super) fn told(band: &Band, shortfall: &Shortfall) -> Spoken {
     let weight = match shortfall {
         Shortfall::StartAboveSize { .. } | Shortfall::NeverEnters { .. } => Weight::Wrong,
         Shortfall::StartUnused => Weight::Note,
@@ -99,7 +97,7 @@ pub(super) fn told(band: &Band, shortfall: &Shortfall) -> Told {
     if let Shortfall::StartAboveSize { .. } = shortfall {
         labels.push((band.place(FieldId::Size), "the finished size".to_owned()));
     }
-    Told {
+    Spoken {
         code: shortfall.code(),
         weight,
         message,
@@ -273,7 +271,10 @@ fn caught(keeps: Option<f64>, raised: Option<(FieldId, f64)>) -> String {
     };
     let raised = format!("{} would just keep it together", set(field, height));
     match keeps {
-        Some(hold) => format!("{} would just do; or {raised}", set(FieldId::HollowHold, hold)),
+        Some(hold) => format!(
+            "{} would just do; or {raised}",
+            set(FieldId::HollowHold, hold)
+        ),
         None => raised,
     }
 }

@@ -8,12 +8,12 @@ use crate::model::Band;
 
 use super::join::{basis, no_turning_window, stretch_limit};
 use super::numbers::{micrometres, places, set};
-use super::told::Told;
+use super::spoken::Spoken;
 
 /// A shortfall of a band in sentences.
-pub(super) fn told(band: &Band, shortfall: &Shortfall) -> Told {
+pub(super) fn told(band: &Band, shortfall: &Shortfall) -> Spoken {
     let (message, label, help) = sentences(band, shortfall);
-    Told {
+    Spoken {
         code: shortfall.code(),
         weight: match shortfall {
             Shortfall::Contradicts { .. } => Weight::Wrong,
@@ -279,7 +279,11 @@ fn what(clash: &Clash) -> String {
             passes,
         } => format!(
             "{} {} does not go through {} {}",
-            if ridges { "the ridges'" } else { "the sleeve's" },
+            if ridges {
+                "the ridges'"
+            } else {
+                "the sleeve's"
+            },
             diameter(catches),
             if lips { "the lips'" } else { "the feet's" },
             diameter(passes)

@@ -3,10 +3,10 @@
 mod join;
 mod made;
 mod numbers;
-mod told;
+mod spoken;
 
 pub use join::{basis, body, unstated};
-pub use told::Told;
+pub use spoken::Spoken;
 
 use crate::evaluate::{Barred, Evaluation, Shortfall};
 use crate::finding::Finding;

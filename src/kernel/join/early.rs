@@ -7,7 +7,7 @@ use crate::geometry::curve::{Piece, Pieces, Point};
 use crate::geometry::{Body, Wall, slices, wall_under};
 
 use super::back::shell_before;
-use super::kinematics::{Pair, Carried};
+use super::kinematics::{Carried, Pair};
 use super::solid::before;
 use super::thinned::Thinned;
 

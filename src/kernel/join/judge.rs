@@ -139,9 +139,10 @@ fn past_limit(input: &Input, strain: &Strain) -> Shortfall {
     let fits = match strain.part {
         Body::Solid => Some(enough(2.0 * input.shape.radius / libm::exp(limit))),
         Body::Shell => None,
-        Body::Sleeve => input.shape.field(field).and_then(|now| {
-            fitting(true, now, |value| bears(&with(input, field, value), limit))
-        }),
+        Body::Sleeve => input
+            .shape
+            .field(field)
+            .and_then(|now| fitting(true, now, |value| bears(&with(input, field, value), limit))),
     };
     let by_entry = || {
         let bears = |value: f64| {

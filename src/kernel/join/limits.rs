@@ -144,22 +144,12 @@ pub fn allowed(strength: &Strength, thin: f64) -> Allowed {
     if thin < 1.0 {
         match (&law, strength.spring(0.0)) {
             // What is still elastic thins nothing.
-            (Some(law), Some(elastic)) if elastic > law.notched(thin) => less(
-                elastic,
-                LimitBasis::ElasticUnderCut,
-            ),
-            (Some(law), _) => less(
-                law.notched(thin),
-                LimitBasis::Notched,
-            ),
-            (None, Some(elastic)) => less(
-                elastic,
-                LimitBasis::NoHardening,
-            ),
-            (None, None) => less(
-                0.0,
-                LimitBasis::NoYield,
-            ),
+            (Some(law), Some(elastic)) if elastic > law.notched(thin) => {
+                less(elastic, LimitBasis::ElasticUnderCut)
+            }
+            (Some(law), _) => less(law.notched(thin), LimitBasis::Notched),
+            (None, Some(elastic)) => less(elastic, LimitBasis::NoHardening),
+            (None, None) => less(0.0, LimitBasis::NoYield),
         }
     }
     least

@@ -185,9 +185,9 @@ impl Shortfall {
             Self::StartAboveSize { fits, .. } => Some((FieldId::Start, fits)),
             Self::NeverEnters { field, fits, .. } => fits.map(|value| (field, value)),
             Self::StretchLimit { fits, .. } => fits,
-            Self::NoTurningWindow { keeps, raised, .. } => keeps
-                .map(|value| (FieldId::HollowHold, value))
-                .or(raised),
+            Self::NoTurningWindow { keeps, raised, .. } => {
+                keeps.map(|value| (FieldId::HollowHold, value)).or(raised)
+            }
             Self::RidgeTooFarOut { fits, .. } => Some((FieldId::HollowRidgePlay, fits)),
             Self::NoGrip { fits, .. } | Self::ShellYields { fits, .. } => {
                 fits.map(|value| (FieldId::HollowStagePast, value))

@@ -3,7 +3,7 @@
 use crate::evaluate::Input;
 
 use super::input::Start;
-use super::kinematics::{Kinematics, Pair, Carried, stretch};
+use super::kinematics::{Carried, Kinematics, Pair, stretch};
 
 /// A solid band before its stretch; diameters and widths, mm. Metal for finishing is in all but `start`.
 #[derive(Clone, Copy, Debug, PartialEq)]

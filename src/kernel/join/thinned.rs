@@ -2,7 +2,7 @@
 
 use crate::geometry::Slice;
 
-use super::kinematics::{Pair, Carried};
+use super::kinematics::{Carried, Pair};
 
 /// The depth of a cut, and how the part was stretched since: its finished surfaces, and its state as cut.
 #[derive(Clone, Copy, Debug)]
@@ -41,7 +41,9 @@ impl Thinned {
     /// The area of finished slices without what the cut takes off.
     pub fn area(&self, slices: &[Slice]) -> f64 {
         let finished = self.finished(slices);
-        finished.map(|slice| slice.width * (slice.to - slice.from)).sum()
+        finished
+            .map(|slice| slice.width * (slice.to - slice.from))
+            .sum()
     }
 
     /// The thinnest section over the uncut one, as cut: there it begins to take the strain.

@@ -134,9 +134,8 @@ fn past_limit(
     if bears(blank) || !ordered.is_none_or(Strain::holds) {
         return None;
     }
-    let holds = |measured: &Measured| {
-        with(input, figures, measured).is_some_and(|blank| bears(&blank))
-    };
+    let holds =
+        |measured: &Measured| with(input, figures, measured).is_some_and(|blank| bears(&blank));
     let (field, fits) = mended(input, STRETCHED, &holds);
     let strain = libm::log(1.0 + blank.strain);
     Some(Shortfall::StretchLimit {

@@ -184,11 +184,9 @@ impl Clash {
                 F::MadeSleeveEdgeBore,
                 F::MadeSleeveRidgeTop,
             ],
-            Self::RidgeUnderFloor { .. } => &[
-                F::MadeSleeveRidgeTop,
-                F::MadeSleeveFloor,
-                F::MadeSleeveBore,
-            ],
+            Self::RidgeUnderFloor { .. } => {
+                &[F::MadeSleeveRidgeTop, F::MadeSleeveFloor, F::MadeSleeveBore]
+            }
             Self::RidgesOff { .. } => &[
                 F::MadeSleeveRidgeFromFace,
                 F::MadeSleeveWidth,
@@ -220,16 +218,12 @@ impl Clash {
                 &[F::MadeSleeveWidth, F::MadeShellWidth]
             }
             Self::BlankThickness { .. } => &[F::MadeBlankThickness],
-            Self::BlankNoStretch | Self::BlankLarger { .. } => &[
-                F::MadeBlankBore,
-                F::MadeBlankThickness,
-                F::MadeBlankOutside,
-            ],
-            Self::BlankGone { .. } => &[
-                F::MadeBlankOutside,
-                F::MadeBlankThickness,
-                F::MadeBlankBore,
-            ],
+            Self::BlankNoStretch | Self::BlankLarger { .. } => {
+                &[F::MadeBlankBore, F::MadeBlankThickness, F::MadeBlankOutside]
+            }
+            Self::BlankGone { .. } => {
+                &[F::MadeBlankOutside, F::MadeBlankThickness, F::MadeBlankBore]
+            }
         }
     }
 
@@ -237,7 +231,9 @@ impl Clash {
     #[must_use]
     pub fn figures(&self) -> Option<(f64, f64)> {
         Some(match *self {
-            Self::ShellGone { bore, outside } | Self::BlankGone { bore, outside } => (bore, outside),
+            Self::ShellGone { bore, outside } | Self::BlankGone { bore, outside } => {
+                (bore, outside)
+            }
             Self::ChannelThrough { channel, outside } => (channel, outside),
             Self::ChannelUnderFeet { channel, bore } => (channel, bore),
             Self::NoFeet { channel, shell } => (channel, shell),

@@ -5,7 +5,7 @@ use crate::geometry::{Catch, Underside};
 use crate::kernel::join::{Joined, ROUNDING};
 
 use super::clash::Clash;
-use super::opened::Opened;
+use super::opened::OpenedParts;
 use super::parts::{TwoParts, beside};
 use super::turned::Turned;
 
@@ -25,7 +25,7 @@ pub(super) fn clash(input: &Input, joined: &Joined, parts: &TwoParts) -> Option<
 /// Why a sleeve does not suit its shell: they clash, or come to another size than ordered.
 pub(super) fn misfit(input: &Input, joined: &Joined, parts: &TwoParts) -> Option<Clash> {
     clash(input, joined, parts).or_else(|| {
-        let opened = Opened::of(input, joined, *parts)?;
+        let opened = OpenedParts::of(input, joined, *parts)?;
         let (is, ordered) = (2.0 * opened.sleeve.1.pair.inner, 2.0 * input.shape.radius);
         let misses = (is - ordered).abs() > input.stretch.off_size + ROUNDING;
         misses.then_some(Clash::OtherSize { is, ordered })
@@ -106,7 +106,7 @@ fn together(parts: &TwoParts) -> Option<Clash> {
 
 /// Ridges that meet the feet or the roof.
 fn opened(input: &Input, joined: &Joined, parts: &TwoParts) -> Option<Clash> {
-    let Some(opened) = Opened::of(input, joined, *parts) else {
+    let Some(opened) = OpenedParts::of(input, joined, *parts) else {
         return Some(Clash::NoStretch);
     };
     let underside = Underside::of(&input.shape)?;
@@ -155,7 +155,7 @@ fn opened(input: &Input, joined: &Joined, parts: &TwoParts) -> Option<Clash> {
 
 /// Widths that no facing brings together, and a sleeve that does not go between its lips.
 fn widths(input: &Input, joined: &Joined, parts: &TwoParts) -> Option<Clash> {
-    let opened = Opened::of(input, joined, *parts)?;
+    let opened = OpenedParts::of(input, joined, *parts)?;
     let (shell, sleeve) = (
         parts.shell.width * opened.shell.1.across,
         parts.sleeve.width * opened.sleeve.1.across,

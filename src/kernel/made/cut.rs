@@ -5,7 +5,7 @@ use crate::geometry::Underside;
 use crate::geometry::curve::{Piece, Pieces, Point, clipped, height};
 use crate::kernel::join::{Joined, carried, root};
 
-use super::opened::Opened;
+use super::opened::OpenedParts;
 use super::parts::TwoParts;
 
 /// What is left under the cut, and the deepest cut; mm.
@@ -25,7 +25,7 @@ impl Under {
 }
 
 /// Judged in the finished ring, where walls are thinnest: see [`crate::kernel::join::Early`].
-pub(super) fn under(input: &Input, joined: &Joined, opened: &Opened) -> Under {
+pub(super) fn under(input: &Input, joined: &Joined, opened: &OpenedParts) -> Under {
     let Some(drawn) = CutShell::of(input, joined, opened) else {
         return Under {
             wall: 0.0,
@@ -50,12 +50,12 @@ pub(super) fn under(input: &Input, joined: &Joined, opened: &Opened) -> Under {
 struct CutShell<'a> {
     input: &'a Input,
     joined: &'a Joined,
-    opened: &'a Opened,
+    opened: &'a OpenedParts,
     underside: Underside,
 }
 
 impl<'a> CutShell<'a> {
-    fn of(input: &'a Input, joined: &'a Joined, opened: &'a Opened) -> Option<Self> {
+    fn of(input: &'a Input, joined: &'a Joined, opened: &'a OpenedParts) -> Option<Self> {
         let mut underside = Underside::of(&input.shape)?;
         let planned = TwoParts::planned(input, joined).shell;
         let is = &opened.parts.shell;
@@ -144,7 +144,7 @@ impl<'a> CutShell<'a> {
 fn place(
     input: &Input,
     joined: &Joined,
-    opened: &Opened,
+    opened: &OpenedParts,
     point: Point,
     higher: f64,
     depth: f64,

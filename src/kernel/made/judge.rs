@@ -138,9 +138,7 @@ pub fn unused(input: &Input, joined: Option<&Joined>) -> impl Iterator<Item = Sh
         _ => None,
     };
     let stated = input.stretch.made.stated();
-    stated.filter_map(move |field| {
-        lacks(field).map(|lacks| Shortfall::Unused { field, lacks })
-    })
+    stated.filter_map(move |field| lacks(field).map(|lacks| Shortfall::Unused { field, lacks }))
 }
 
 /// What falls short of parts as made.
@@ -259,7 +257,11 @@ impl<'a> AsMade<'a> {
         }
         let planned = TwoParts::planned(input, joined);
         let misfit = |measured: &Measured| {
-            misfit(input, joined, &TwoParts::measured(input, &planned, measured))
+            misfit(
+                input,
+                joined,
+                &TwoParts::measured(input, &planned, measured),
+            )
         };
         let clash = misfit(&input.stretch.made)?;
         let goes = |measured: &Measured| misfit(measured).is_none();
@@ -307,8 +309,7 @@ impl<'a> AsMade<'a> {
         let off = self.sizes(self.made).into_iter();
         off.filter(move |one| one.misses(self.input))
             .filter_map(move |one| {
-                let takes =
-                    |measured: &Measured| self.with(measured).map(|made| self.sizes(&made));
+                let takes = |measured: &Measured| self.with(measured).map(|made| self.sizes(&made));
                 one.shortfall(self.input, &takes)
             })
     }

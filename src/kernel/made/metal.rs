@@ -10,17 +10,22 @@ use crate::geometry::curve::{Piece, Point, clipped, height};
 use crate::geometry::{Catch, Underside};
 use crate::kernel::join::Joined;
 
-use super::opened::Opened;
+use super::opened::OpenedParts;
 use super::parts::TwoParts;
 use super::turned::Turned;
 
 /// Weight of the finished ring, g.
-pub(super) fn weight(input: &Input, figures: &Figures, joined: &Joined, opened: &Opened) -> f64 {
+pub(super) fn weight(
+    input: &Input,
+    figures: &Figures,
+    joined: &Joined,
+    opened: &OpenedParts,
+) -> f64 {
     let planned = TwoParts::planned(input, joined);
     let parts = &opened.parts;
     let shell = shell(input, joined, parts) - shell(input, joined, &planned);
     let sleeve = sleeve(input, figures, joined, parts) - sleeve(input, figures, joined, &planned);
-    let cut = Opened::of(input, joined, planned).map_or(0.0, |planned| {
+    let cut = OpenedParts::of(input, joined, planned).map_or(0.0, |planned| {
         cut(input, joined, opened) - cut(input, joined, &planned)
     });
     figures.weight + (shell - cut) * input.shell_density + sleeve * input.sleeve_density
@@ -143,7 +148,7 @@ fn underside_between(input: &Input) -> (f64, f64) {
 }
 
 /// Volume that the pattern takes off a shell as made, in the state of the cut.
-fn cut(input: &Input, joined: &Joined, opened: &Opened) -> f64 {
+fn cut(input: &Input, joined: &Joined, opened: &OpenedParts) -> f64 {
     let Some(cut) = input.shape.cut else {
         return 0.0;
     };

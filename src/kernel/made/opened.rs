@@ -8,7 +8,7 @@ use super::parts::TwoParts;
 
 /// The parts, and how each is opened.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Opened {
+pub(super) struct OpenedParts {
     /// They.
     pub parts: TwoParts,
     /// The sleeve's surfaces as machined; it in the ring done.
@@ -21,7 +21,7 @@ pub(super) struct Opened {
     pub passing: Option<Carried>,
 }
 
-impl Opened {
+impl OpenedParts {
     /// Opens parts; `None` where they are too far from any ring.
     pub fn of(input: &Input, joined: &Joined, parts: TwoParts) -> Option<Self> {
         let kinematics = input.stretch.kinematics;
@@ -62,7 +62,11 @@ fn last(input: &Input, joined: &Joined, parts: &TwoParts) -> f64 {
 }
 
 /// The sleeve to turn for a shell, without metal for finishing.
-pub(super) fn sleeve_for(input: &Input, joined: &Joined, parts: &TwoParts) -> Option<MachinedSleeve> {
+pub(super) fn sleeve_for(
+    input: &Input,
+    joined: &Joined,
+    parts: &TwoParts,
+) -> Option<MachinedSleeve> {
     let (shape, hollow) = (&input.shape, input.shape.hollow?);
     let given = &input.stretch;
     // Its outside done is where this shell's feet come to, its bore the ordered one.

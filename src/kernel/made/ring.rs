@@ -8,7 +8,7 @@ use super::clashes::misfit;
 use super::cut::{self, Under};
 use super::measured::Measured;
 use super::metal;
-use super::opened::{Opened, sleeve_for};
+use super::opened::{OpenedParts, sleeve_for};
 use super::parts::{TwoParts, beside};
 
 /// What parts come to; diameters in mm.
@@ -54,7 +54,11 @@ pub struct MadeRing {
 
 /// The parts as they are, with the sleeve to turn where that worked back does not go in, or comes to another size,
 /// and none is measured; whether it takes its place.
-pub(super) fn parts_or_turned(input: &Input, joined: &Joined, measured: &Measured) -> Option<(TwoParts, bool)> {
+pub(super) fn parts_or_turned(
+    input: &Input,
+    joined: &Joined,
+    measured: &Measured,
+) -> Option<(TwoParts, bool)> {
     let planned = TwoParts::planned(input, joined);
     let parts = TwoParts::measured(input, &planned, measured);
     if measured.has_sleeve() || misfit(input, joined, &parts).is_none() {
@@ -70,12 +74,17 @@ pub fn made(input: &Input, figures: &Figures, joined: &Joined) -> Option<MadeRin
     made_of(input, figures, joined, &input.stretch.made)
 }
 
-pub(super) fn made_of(input: &Input, figures: &Figures, joined: &Joined, measured: &Measured) -> Option<MadeRing> {
+pub(super) fn made_of(
+    input: &Input,
+    figures: &Figures,
+    joined: &Joined,
+    measured: &Measured,
+) -> Option<MadeRing> {
     if measured.is_empty() {
         return None;
     }
     let (parts, turned) = parts_or_turned(input, joined, measured)?;
-    let opened = Opened::of(input, joined, parts)?;
+    let opened = OpenedParts::of(input, joined, parts)?;
     let (kinematics, hollow) = (input.stretch.kinematics, input.shape.hollow?);
     let (pair, done) = opened.sleeve;
     let caught = !matches!(hollow.catch, Catch::None);
@@ -129,7 +138,7 @@ pub(super) fn made_of(input: &Input, figures: &Figures, joined: &Joined, measure
 }
 
 /// Axial width of the thinner foot in the finished ring; as good as any where there is no channel.
-fn foot(figures: &Figures, joined: &Joined, opened: &Opened) -> f64 {
+fn foot(figures: &Figures, joined: &Joined, opened: &OpenedParts) -> f64 {
     let is = &opened.parts.shell;
     let planned = joined.shell.channel_width.zip(is.channel_width);
     let Some(((planned, width), parts)) = planned.zip(figures.hollow.map(|hollow| hollow.parts))

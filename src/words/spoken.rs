@@ -9,7 +9,7 @@ use crate::source::Span;
 
 /// One thing to say: message, labels on its places, help, code and weight.
 #[derive(Debug)]
-pub struct Told {
+pub struct Spoken {
     /// Its stable code.
     pub code: &'static str,
     /// How much it weighs.
@@ -22,15 +22,15 @@ pub struct Told {
     pub help: String,
 }
 
-impl fmt::Display for Told {
+impl fmt::Display for Spoken {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         formatter.write_str(&self.message)
     }
 }
 
-impl std::error::Error for Told {}
+impl std::error::Error for Spoken {}
 
-impl Diagnostic for Told {
+impl Diagnostic for Spoken {
     fn code(&self) -> Option<Box<dyn fmt::Display + '_>> {
         Some(Box::new(self.code))
     }
@@ -48,11 +48,10 @@ impl Diagnostic for Told {
     }
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
-        let label = |(at, text): &(Span, String)| {
-            LabeledSpan::new_with_span(Some(text.clone()), *at)
-        };
+        let label =
+            |(at, text): &(Span, String)| LabeledSpan::new_with_span(Some(text.clone()), *at);
         Some(Box::new(self.labels.iter().map(label)))
     }
 }
 
-impl Problem for Told {}
+impl Problem for Spoken {}
