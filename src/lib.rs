@@ -15,10 +15,10 @@
 //!                              cli: files, streams, exit status ─┘
 //! ```
 //!
-//! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `schema` ← `catalogue`, `syntax` ← `model`
-//! ← `geometry` ← `evaluate` ← `explore` ← `report` ← `session` ← `bench` ← `cli` ← `main`. A test holds them. What each layer
-//! must *not* know: `schema` is tables alone; `syntax` knows no field and no unit; `model` draws nothing; `geometry` knows no metal;
-//! `evaluate` rounds nothing; nothing but `cli` opens a file, a stream or the environment, and nothing at all
+//! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `schema` ← `kernel` ← `catalogue`, `syntax` ← `model`
+//! ← `geometry` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `bench` ← `cli` ← `main`. A test holds them. What each layer
+//! must *not* know: `schema` is tables alone; `kernel` knows neither recipes nor texts; `syntax` knows no field and no unit; `model` draws nothing; `geometry` knows no metal;
+//! `evaluate` rounds nothing; `words` computes nothing; nothing but `cli` opens a file, a stream or the environment, and nothing at all
 //! reads a clock.
 //!
 //! # Example
@@ -49,6 +49,7 @@ pub mod evaluate;
 pub mod explore;
 pub mod finding;
 pub mod geometry;
+pub mod kernel;
 pub mod model;
 pub mod quantity;
 pub mod report;
@@ -57,3 +58,4 @@ pub mod session;
 pub mod source;
 pub mod suggest;
 pub mod syntax;
+pub mod words;

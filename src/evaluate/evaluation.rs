@@ -8,6 +8,7 @@ use smallvec::SmallVec;
 
 use crate::finding::Finding;
 use crate::geometry::{self, NamedWall};
+use crate::kernel::StretchFigures;
 use crate::model::{Band, BandResults, Value};
 use crate::quantity::{Currency, Number, Quantity, unit};
 use crate::source::Span;
@@ -18,8 +19,8 @@ use super::figures::{Figures, figures};
 use super::input::Input;
 use super::marks::under_marks;
 use super::money::{self, Account, unfit_stock, unpriced};
+use super::shortfall::{Barred, Shortfall, impossible, short};
 use super::spread::{Ends, amounts, ends, shares_of, spread};
-use super::stretch;
 use super::thin::thin_walls;
 
 /// A band with everything that is computed of it.
@@ -31,10 +32,14 @@ pub struct Evaluation {
     pub input: Input,
     /// What it computed.
     pub figures: Figures,
-    /// Limits that fall short.
+    /// Limits that fall short, of rooms that still say so in sentences.
     pub limits: Vec<Finding>,
+    /// What else falls short.
+    pub shortfalls: Vec<Shortfall>,
     /// Cautions whose trigger is in the recipe.
     pub cautions: Vec<&'static Caution>,
+    /// Stretch, join and strength, computed when they are first read.
+    stretch: OnceLock<StretchFigures>,
     /// Metal, cost and price, computed when they are first read.
     account: OnceLock<Option<Box<Account>>>,
     /// The same with each `±` at either end, computed when they are first read.
@@ -46,25 +51,29 @@ pub struct Evaluation {
 /// Evaluates a band.
 ///
 /// # Errors
-/// What makes it impossible, each finding with the value that would just fit.
-pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
-    let impossible = geometry::check(band);
-    if !impossible.is_empty() {
-        return Err(impossible);
+/// What makes it impossible, each with the value that would just fit.
+pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
+    let misfits = geometry::check(band);
+    if !misfits.is_empty() {
+        return Err(Barred::Shape(misfits));
     }
     let input = Input::of(band);
     let figures = figures(&input);
-    let impossible = stretch::impossible(band, &input, &figures);
-    if !impossible.is_empty() {
-        return Err(impossible.into_iter().map(Finding::from).collect());
+    let stretch = OnceLock::new();
+    let of = || stretch.get_or_init(|| StretchFigures::of(&input, &figures));
+    if let Some(clash) = impossible(&input, &figures, of) {
+        return Err(Barred::Parts(clash));
     }
+    let shortfalls = short(&input, &figures, of);
     let cautions = cautions(band);
     let mut evaluation = Evaluation {
         band: Arc::clone(band),
         input,
         figures,
         limits: Vec::new(),
+        shortfalls,
         cautions,
+        stretch,
         account: OnceLock::new(),
         ends: OnceLock::new(),
         moved: None,
@@ -73,13 +82,25 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
     let short = short
         .chain(unfit_stock(&evaluation))
         .chain(unpriced(&evaluation))
-        .chain(restricted(band))
-        .chain(stretch::findings(&evaluation));
+        .chain(restricted(band));
     evaluation.limits = short.map(Finding::from).collect();
     Ok(evaluation)
 }
 
 impl Evaluation {
+    /// Stretch, join and strength.
+    #[must_use]
+    pub fn stretch(&self) -> &StretchFigures {
+        let compute = || StretchFigures::of(&self.input, &self.figures);
+        self.stretch.get_or_init(compute)
+    }
+
+    /// Whether nothing falls short, nor is left to be said.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        self.limits.is_empty() && self.shortfalls.is_empty()
+    }
+
     /// Metal, cost and price; none where the recipe says nothing of prices, workshop or stock.
     #[must_use]
     pub fn account(&self) -> Option<&Account> {
@@ -107,6 +128,8 @@ impl Evaluation {
             input,
             figures,
             limits: self.limits.clone(),
+            shortfalls: self.shortfalls.clone(),
+            stretch: OnceLock::new(),
             cautions: self.cautions.clone(),
             account: OnceLock::new(),
             ends: OnceLock::new(),
@@ -187,8 +210,8 @@ impl Evaluation {
     pub fn walls(&self) -> Vec<(NamedWall, f64)> {
         let walls = walls(&self.input, &self.figures);
         let worst = |name: &str| {
-            let read = |input: &Input, figures: &Figures| {
-                self::walls(input, figures)
+            let read = |of: &Evaluation| {
+                self::walls(&of.input, &of.figures)
                     .iter()
                     .find(|wall| wall.name == name)
                     .map(|wall| wall.thickness)

@@ -3,10 +3,10 @@
 use std::f64::consts::PI;
 
 use crate::geometry::{Bodies, Parts, bodies};
+use crate::kernel::join::early;
 
 use super::input::Input;
 use super::marks::under_marks;
-use super::stretch;
 
 /// Everything that is computed of a band; mm, mm2, mm3, g, g/cm3.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -78,7 +78,7 @@ pub struct HollowFigures {
 /// };
 /// let density = 0.01036;
 /// let input = Input { shape, density, shell_density: density, sleeve_density: density, repeats: None,
-///     stretch: Default::default(), marks: Marks::default(), computed: Default::default() };
+///     stretch: Default::default(), marks: Marks::default() };
 /// let weight = figures(&input).weight;
 /// assert!((weight - density * std::f64::consts::PI * 5.0 * 36.0).abs() < 1e-9);
 /// ```
@@ -86,7 +86,7 @@ pub struct HollowFigures {
 pub fn figures(input: &Input) -> Figures {
     let shape = &input.shape;
     let mut bodies = bodies(shape);
-    let early = stretch::early(input);
+    let early = early(input);
     if let Some(early) = &early {
         bodies.cut = early.cut;
         match &mut bodies.parts {

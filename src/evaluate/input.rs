@@ -1,12 +1,14 @@
 //! What the kernel needs of a band, as floats.
 
 use crate::geometry::{Shape, shape_of};
-use crate::model::{AlloyDensity, Band, FieldValue, Value};
+use crate::kernel::join::StretchInput;
+use crate::model::{AlloyDensity, Band, FieldValue};
 use crate::quantity::Deviation;
 use crate::schema::FieldId;
 
+use super::deviations::density_deviations;
+use super::join_input::join_input;
 use super::marks::Marks;
-use super::stretch::{Lazily, Stretch, StretchInput};
 
 /// A band's geometry in mm and its densities in g/mm3.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,8 +25,6 @@ pub struct Input {
     pub repeats: Option<u32>,
     /// What stretch and join need beside the shape.
     pub stretch: StretchInput,
-    /// Stretch and join, computed when a figure of them is first read.
-    pub computed: Lazily<Stretch>,
     /// Depths of struck marks.
     pub marks: Marks,
 }
@@ -58,8 +58,7 @@ impl Input {
                 .fields
                 .count(FieldId::PatternRepeats)
                 .filter(|_| band.is_cut()),
-            stretch: StretchInput::read(band, read, dense),
-            computed: Lazily::default(),
+            stretch: join_input(band, read, dense),
             marks: marks(band, read),
         }
     }
@@ -80,23 +79,6 @@ fn marks(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Marks {
     Marks {
         shell: struck("shell"),
         sleeve: struck("sleeve"),
-    }
-}
-
-/// Deviations of a field, by the place of their `±`, in the field's base unit.
-pub(super) fn deviations(value: &Value) -> &[Deviation] {
-    match value {
-        Value::Quantity { quantity, .. } => &quantity.deviations,
-        Value::Size { deviations, .. } => deviations,
-        _ => &[],
-    }
-}
-
-/// Deviations of a stated density, in g/mm3.
-pub(super) fn density_deviations(density: &AlloyDensity) -> &[Deviation] {
-    match density {
-        AlloyDensity::Stated { quantity, .. } => &quantity.deviations,
-        AlloyDensity::Derived(_) => &[],
     }
 }
 

@@ -5,16 +5,18 @@
 //! results ([`all`]) names every figure once for reports, questions and JSON alike.
 
 mod cautions;
+mod deviations;
 mod error;
 mod evaluation;
 mod figures;
 pub mod fineness;
 mod input;
+mod join_input;
 mod marks;
 pub mod money;
 mod results;
+mod shortfall;
 mod spread;
-pub mod stretch;
 mod thin;
 mod verdict;
 mod why;
@@ -26,6 +28,7 @@ pub use figures::{Figures, HollowFigures, figures};
 pub use input::Input;
 pub use marks::{Marks, under_marks};
 pub use results::number;
+pub use shortfall::{Barred, Shortfall};
 pub use spread::{Spread, shares, shares_of, spread, spread_of};
 pub use verdict::{Comparison, Verdict, compared, short};
 pub use why::{Why, WhyPlace, explain, explain_alloy, explain_let, explain_setting, locate};

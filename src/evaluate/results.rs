@@ -2,6 +2,7 @@
 
 use rust_decimal::Decimal;
 
+use crate::kernel;
 use crate::model::AlloyDensity;
 use crate::quantity::Number;
 use crate::schema::{FieldId, ResultId, Room};
@@ -9,24 +10,23 @@ use crate::schema::{FieldId, ResultId, Room};
 use super::evaluation::Evaluation;
 use super::figures::{Figures, HollowFigures, tidied};
 use super::input::Input;
-use super::{fineness, money, stretch};
+use super::{fineness, money};
 
 /// A result of an evaluation, in the unit of its row: exact where it can be; none where the band has no such
 /// result.
 #[must_use]
 pub fn number(id: ResultId, evaluation: &Evaluation) -> Option<Number> {
-    let computed = || computed(id, &evaluation.input, &evaluation.figures);
     exact(id, evaluation)
         .map(Number::Exact)
-        .or_else(|| computed().map(Number::computed))
+        .or_else(|| computed(id, evaluation).map(Number::computed))
 }
 
-/// A result as a float, from the kernel's input and figures alone.
+/// A result as a float, from what the kernel computes alone.
 #[must_use]
-pub(super) fn computed(id: ResultId, input: &Input, figures: &Figures) -> Option<f64> {
+pub(super) fn computed(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
     match id.row().room {
-        Room::Metal => metal(id, input, figures),
-        Room::Stretch => stretch::computed(id, input, figures),
+        Room::Metal => metal(id, &evaluation.input, &evaluation.figures),
+        Room::Stretch => kernel::stretch_result(id, evaluation.stretch()),
         Room::Money | Room::Fineness => None,
     }
 }

@@ -13,11 +13,12 @@ use crate::model::money::Terms;
 use crate::quantity::{Deviation, Number, from_f64, to_f64};
 use crate::source::Span;
 
+use super::deviations::{density_deviations, deviations};
 use super::evaluation::Evaluation;
-use super::figures::{Figures, figures};
-use super::input::{Input, density_deviations, deviations};
+use super::figures::figures;
+use super::input::Input;
+use super::join_input::temper_deviations;
 use super::results::{computed, exact};
-use super::stretch::temper_deviations;
 
 /// How far a result may be off.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -72,8 +73,8 @@ pub(super) fn amounts(evaluation: &Evaluation) -> Vec<Number> {
 }
 
 fn moves_of(evaluation: &Evaluation, entry: &ResultRow) -> Option<Vec<(Span, f64, f64)>> {
-    let read = |input: &Input, figures: &Figures| computed(entry.id, input, figures);
-    if read(&evaluation.input, &evaluation.figures).is_some() {
+    let read = |of: &Evaluation| computed(entry.id, of);
+    if read(evaluation).is_some() {
         return moves(evaluation, &read);
     }
     let ends = evaluation.ends();
@@ -141,7 +142,7 @@ fn dearer(evaluation: &Evaluation, variable: Span, sign: f64) -> Arc<Band> {
 #[must_use]
 pub fn spread(
     evaluation: &Evaluation,
-    read: &dyn Fn(&Input, &Figures) -> Option<f64>,
+    read: &dyn Fn(&Evaluation) -> Option<f64>,
 ) -> Option<Spread> {
     summed(moves(evaluation, read)?)
 }
@@ -164,7 +165,7 @@ fn summed(moves: Vec<(Span, f64, f64)>) -> Option<Spread> {
 #[must_use]
 pub fn shares(
     evaluation: &Evaluation,
-    read: &dyn Fn(&Input, &Figures) -> Option<f64>,
+    read: &dyn Fn(&Evaluation) -> Option<f64>,
 ) -> Vec<Deviation> {
     halved(moves(evaluation, read).unwrap_or_default())
 }
@@ -189,16 +190,16 @@ const NOISE: f64 = 1e-12;
 /// How one figure moves when each variable goes to its lower and its upper end.
 fn moves(
     evaluation: &Evaluation,
-    read: &dyn Fn(&Input, &Figures) -> Option<f64>,
+    read: &dyn Fn(&Evaluation) -> Option<f64>,
 ) -> Option<Vec<(Span, f64, f64)>> {
     // Prices move no figure of the metal.
     let variables = variables(evaluation, &[]);
     if variables.is_empty() {
         return None;
     }
-    let nominal = read(&evaluation.input, &evaluation.figures)?;
+    let nominal = read(evaluation)?;
     let by = |end: &Evaluation| {
-        let by = read(&end.input, &end.figures)? - nominal;
+        let by = read(end)? - nominal;
         // What a solver leaves in the last digits is no deviation.
         Some(if by.abs() > NOISE * nominal.abs().max(1.0) {
             by

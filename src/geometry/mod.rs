@@ -27,5 +27,5 @@ pub use nearest::{Stands, nearest};
 pub use offset::offset;
 pub use shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
 pub use sketch::{Sketch, sketch};
-pub use slices::{Body, Slice, area, slices};
+pub use slices::{Body, Slice, Slices, area, slices};
 pub use walls::{Underside, thinnest, wall_under};

@@ -6,7 +6,7 @@
 use smallvec::SmallVec;
 
 use super::bodies::Cavity;
-use super::curve::{Pieces, height};
+use super::curve::height;
 use super::shape::{Catch, Roof, Shape};
 
 /// A body of a band.
@@ -33,6 +33,9 @@ pub struct Slice {
     pub to: f64,
 }
 
+/// Slices of one body; only outlines of many runs have more than fit without the heap.
+pub type Slices = SmallVec<[Slice; 256]>;
+
 /// Places and weights of the rule on -1 to 1, half of them.
 const RULE: [(f64, f64); 4] = [
     (0.183_434_642_495_649_8, 0.362_683_783_378_362),
@@ -47,7 +50,7 @@ const RULE: [(f64, f64); 4] = [
 /// # Range
 /// Shapes without anything impossible; a band that is not hollow has no slices of shell and sleeve.
 #[must_use]
-pub fn slices(shape: &Shape, body: Body, cut: f64) -> Vec<Slice> {
+pub fn slices(shape: &Shape, body: Body, cut: f64) -> Slices {
     let half = shape.half();
     let outside = shape.eased(&shape.outside_curve(), shape.ease_outer, -1.0);
     let inside = shape.eased(&shape.inside_curve(), shape.ease_bore, 1.0);
@@ -58,23 +61,15 @@ pub fn slices(shape: &Shape, body: Body, cut: f64) -> Vec<Slice> {
     let (left, right) = cavity
         .as_ref()
         .map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right));
-    let ends = |curve: &Pieces| -> SmallVec<[f64; 8]> {
-        curve
-            .iter()
-            .flat_map(|piece| [piece.from.x, piece.to.x])
-            .collect()
-    };
     let shortened = match hollow.map(|hollow| hollow.catch) {
         Some(Catch::Lip { wide, play, .. }) if body == Body::Sleeve => wide + play / 2.0,
         _ => 0.0,
     };
-    let mut places: SmallVec<[f64; 16]> =
+    let roof = || cavity.iter().flat_map(|cavity| cavity.roof.iter());
+    let ends = outside.iter().chain(&inside).chain(roof());
+    let mut places: SmallVec<[f64; 64]> =
         SmallVec::from_slice(&[-half + shortened, half - shortened, left, right]);
-    places.extend(ends(&outside));
-    places.extend(ends(&inside));
-    if let Some(cavity) = &cavity {
-        places.extend(ends(&cavity.roof));
-    }
+    places.extend(ends.flat_map(|piece| [piece.from.x, piece.to.x]));
     places.retain(|x| x.abs() <= half - shortened);
     places.sort_unstable_by(f64::total_cmp);
     let at = |x: f64| -> (f64, f64) {
@@ -105,14 +100,13 @@ pub fn slices(shape: &Shape, body: Body, cut: f64) -> Vec<Slice> {
             to: to.max(from),
         }
     };
-    let roof = cavity.iter().flat_map(|cavity| cavity.roof.iter());
     let turns = outside
         .iter()
         .chain(&inside)
-        .chain(roof)
+        .chain(roof())
         .flat_map(|piece| [piece.extreme(true).x, piece.extreme(false).x]);
     let edges = [-half + shortened, half - shortened];
-    let mut slices: Vec<Slice> = turns
+    let mut slices: Slices = turns
         .filter(|x| x.abs() <= half - shortened)
         .chain(edges)
         .map(|x| slice(x, 0.0))

@@ -1,10 +1,12 @@
 //! Stretch and join for the bench: what to machine, how to open it, whether it grips, what each allowance is.
 
 use crate::evaluate::Evaluation;
-use crate::evaluate::stretch::{self, Boundary, Joined, Small, Stretch, Verdict};
 use crate::geometry::Catch;
+use crate::kernel::StretchFigures;
+use crate::kernel::join::{Boundary, Grip, Joined, Small};
 use crate::quantity::Number;
 use crate::schema::ResultId;
+use crate::words;
 
 use super::number::{Digits, shown};
 use super::page::{LABEL, Page, wrapped};
@@ -13,9 +15,8 @@ use super::stretch_made::{blank, made};
 
 /// Everything about stretch and join of a band; nothing for a solid band that is made to size.
 pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
-    let stretch = stretch::of(&evaluation.input, &evaluation.figures);
-    match stretch {
-        Stretch {
+    match evaluation.stretch() {
+        StretchFigures {
             hollow: Some(joined),
             ..
         } => {
@@ -24,12 +25,12 @@ pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
             grip(page, evaluation, joined);
             made(page, evaluation);
         }
-        Stretch {
+        StretchFigures {
             solid: Some(small), ..
         } if is_stretched(evaluation) => {
             machined_band(page, evaluation, small);
         }
-        Stretch { .. } => {}
+        StretchFigures { .. } => {}
     }
     blank(page, evaluation);
     strains(page, evaluation);
@@ -59,7 +60,7 @@ fn between(page: &mut Page, now: f64, held: f64, free: f64) -> String {
 }
 
 /// Text under a label, wrapped.
-pub(super) fn words(page: &mut Page, label: &str, text: &str) {
+pub(super) fn wrap(page: &mut Page, label: &str, text: &str) {
     for (place, line) in wrapped(text, 76 - LABEL).into_iter().enumerate() {
         page.row(if place == 0 { label } else { "" }, &line);
     }
@@ -93,7 +94,7 @@ fn machined_band(page: &mut Page, evaluation: &Evaluation, small: &Small) {
                 &format!("open to \u{D8} {mandrel} under load; it springs back to size"),
             );
         }
-        None => words(page, "mandrel", &missing(evaluation, "the band")),
+        None => wrap(page, "mandrel", &missing(evaluation, "the band")),
     }
     if evaluation.band.is_cut() {
         let crown = std::f64::consts::PI
@@ -278,7 +279,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         );
     }
     if joined.seated.mandrel.is_none() {
-        words(page, "mandrel", &missing(evaluation, "the sleeve"));
+        wrap(page, "mandrel", &missing(evaluation, "the sleeve"));
     }
     if joined.loose_ends.is_some() {
         let (overlap, hold) = (
@@ -294,7 +295,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                 let window = mm(page, window);
                 page.row("turning window", &format!("{window} on the bore"));
             }
-            _ => words(
+            _ => wrap(
                 page,
                 "turning window",
                 "none: the overlap when seated is less than what keeps it together, so this ring never turns without coming off",
@@ -329,7 +330,7 @@ fn missing(evaluation: &Evaluation, part: &str) -> String {
     };
     format!(
         "not known: the metal of {part} states no {} in its temper; state it in an alloy block",
-        strength.missing().join(" and no ")
+        words::unstated(strength.unstated())
     )
 }
 
@@ -339,17 +340,17 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         return;
     }
     page.heading("grip: an estimate; confirm by a twist test");
-    if joined.verdict == Verdict::Unknown {
+    if joined.grip == Grip::Unknown {
         let mut parts = Vec::new();
         for (part, strength) in [("shell", &given.shell), ("sleeve", &given.sleeve)] {
-            if !strength.missing().is_empty() {
+            if strength.unstated().any() {
                 parts.push(format!(
                     "the {part}'s temper states no {}",
-                    strength.missing().join(" and no ")
+                    words::unstated(strength.unstated())
                 ));
             }
         }
-        words(
+        wrap(
             page,
             "verdict",
             &format!(
@@ -358,11 +359,11 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             ),
         );
     } else {
-        let verdict = match joined.verdict {
-            Verdict::Grips => "grips over the enlarger's whole window",
-            Verdict::MayGrip => "may grip: not over the enlarger's whole window",
-            Verdict::Loose => "does not grip",
-            Verdict::Seated | Verdict::Unknown => {
+        let verdict = match joined.grip {
+            Grip::Grips => "grips over the enlarger's whole window",
+            Grip::MayGrip => "may grip: not over the enlarger's whole window",
+            Grip::Loose => "does not grip",
+            Grip::Seated | Grip::Unknown => {
                 "seated: no opening past seated is stated, so it is not called fixed"
             }
         };
@@ -373,7 +374,7 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                     page.result(evaluation, ResultId::GripFrom),
                     page.result(evaluation, ResultId::GripTo),
                 );
-                words(
+                wrap(
                     page,
                     "window",
                     &format!(
@@ -394,7 +395,7 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                     Some(flow) => format!("none: the shell yields before it grips. It would grip with a shell that yields at {} MPa or more (now {}), or on a softer sleeve", flow.ceil(), given.shell.yield_stress.unwrap_or(0.0)),
                     None => "none: the shell yields before it grips, whatever its yield; a softer or thinner sleeve, or a key, is needed".to_owned(),
                 };
-                words(page, "window", &text);
+                wrap(page, "window", &text);
             }
         }
         if let (Some(press), Some(fit)) = (&joined.press, &joined.fit) {
@@ -413,7 +414,7 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                         page.number(Number::Computed(low), ""),
                         page.number(Number::Computed(high), "Nmm"),
                     );
-                    words(
+                    wrap(
                         page,
                         "torque",
                         &format!(
@@ -443,7 +444,7 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                 ),
             );
         }
-        None => words(
+        None => wrap(
             page,
             "held by",
             "friction at best, which is not promised; a `key` in the foot holds by shape",

@@ -1,16 +1,18 @@
 //! What the metal of a band bears in the report: stretch in one pull, allowances apart, two opposed forces.
 
 use crate::evaluate::Evaluation;
-use crate::evaluate::stretch::{self, Strain, limits};
+use crate::geometry::Body;
+use crate::kernel::join::{Strain, pulls};
 use crate::model::{Value, check};
 use crate::quantity::Number;
 use crate::schema::{FieldId, ResultId};
+use crate::words;
 
 use super::page::Page;
-use super::stretch::{mm, words};
+use super::stretch::{mm, wrap};
 
 pub(super) fn strains(page: &mut Page, evaluation: &Evaluation) {
-    let strains = stretch::strains(&evaluation.input, &evaluation.figures);
+    let strains = evaluation.stretch().strains(&evaluation.input);
     if strains.is_empty() {
         return;
     }
@@ -22,7 +24,7 @@ pub(super) fn strains(page: &mut Page, evaluation: &Evaluation) {
     } in &strains
     {
         let per_cent = |strain: f64| Number::Computed((libm::exp(strain) - 1.0) * 100.0);
-        let holds = if *strain <= allowed.strain + 1e-9 {
+        let holds = if allowed.bears(*strain) {
             "holds"
         } else {
             "falls short"
@@ -31,30 +33,33 @@ pub(super) fn strains(page: &mut Page, evaluation: &Evaluation) {
             page.number(per_cent(*strain), "%"),
             page.number(per_cent(allowed.strain), "%"),
         );
-        let more = match limits::pulls(*strain, allowed) {
-            Some(pulls) if pulls > 1 && *part != "shell" => {
+        let more = match pulls(*strain, allowed) {
+            Some(pulls) if pulls > 1 && *part != Body::Shell => {
                 format!("; anneal first and between, {pulls} pulls")
             }
             _ => String::new(),
         };
-        page.row(part, &format!("{is} of {most}: {holds}{more}"));
-        words(page, "", allowed.basis);
-        if let Some(pulls) = limits::pulls(*strain, allowed).filter(|pulls| *pulls > 1)
-            && *part != "shell"
+        page.row(
+            words::body(*part),
+            &format!("{is} of {most}: {holds}{more}"),
+        );
+        wrap(page, "", words::basis(allowed.basis));
+        if let Some(pulls) = pulls(*strain, allowed).filter(|pulls| *pulls > 1)
+            && *part != Body::Shell
         {
             let text = anneals(page, evaluation, *strain, pulls);
-            words(page, "", &text);
+            wrap(page, "", &text);
         }
     }
     if let Some(reach) = reach(evaluation) {
-        words(page, "serves", &reach);
+        wrap(page, "serves", &reach);
     }
 }
 
 /// At which bores to anneal between even pulls.
 fn anneals(page: &mut Page, evaluation: &Evaluation, strain: f64, pulls: u32) -> String {
     const MOST: u32 = 6;
-    let stretch = stretch::of(&evaluation.input, &evaluation.figures);
+    let stretch = evaluation.stretch();
     let start = match (&stretch.hollow, &stretch.solid) {
         (Some(joined), _) => joined.start,
         (None, Some(small)) => small.start,
@@ -79,7 +84,7 @@ fn anneals(page: &mut Page, evaluation: &Evaluation, strain: f64, pulls: u32) ->
 
 /// Which ordered sizes the same blank or shell can serve.
 fn reach(evaluation: &Evaluation) -> Option<String> {
-    let stretch = stretch::of(&evaluation.input, &evaluation.figures);
+    let stretch = evaluation.stretch();
     let size = evaluation.band.inside().size?;
     let named = |bore: f64| {
         crate::quantity::RingSize::nearest(size.system, std::f64::consts::PI * bore)
@@ -95,7 +100,7 @@ fn reach(evaluation: &Evaluation) -> Option<String> {
             ))
         }
         (None, Some(small)) => {
-            let strains = stretch::strains(&evaluation.input, &evaluation.figures);
+            let strains = evaluation.stretch().strains(&evaluation.input);
             let most = small.start * libm::exp(strains.first()?.allowed.strain);
             Some(format!(
                 "the same blank comes to sizes from about {} to {} in one pull",
@@ -141,7 +146,7 @@ pub(super) fn allowances(page: &mut Page, evaluation: &Evaluation) {
         );
     }
     if stretched {
-        let stretch = stretch::of(&evaluation.input, &evaluation.figures);
+        let stretch = evaluation.stretch();
         let start = match (&stretch.hollow, &stretch.solid) {
             (Some(joined), _) => joined.start,
             (None, Some(small)) => small.start,
@@ -160,7 +165,7 @@ pub(super) fn allowances(page: &mut Page, evaluation: &Evaluation) {
 
 /// What it bears between two opposed forces.
 pub(super) fn strength(page: &mut Page, evaluation: &Evaluation) {
-    let stretch = stretch::of(&evaluation.input, &evaluation.figures);
+    let stretch = evaluation.stretch();
     let Some(bears) = stretch
         .bears
         .filter(|bears| bears.stiffness.is_some() || bears.load.is_some())
@@ -188,7 +193,7 @@ pub(super) fn strength(page: &mut Page, evaluation: &Evaluation) {
         page.row("first yield", "not known: a temper states no yield");
     }
     if evaluation.band.hollow.is_some() {
-        words(
+        wrap(
             page,
             "",
             "shell and sleeve side by side, the shell's channel taken as 0.74 as stiff as its section; denting of the roof is not covered",

@@ -1,22 +1,21 @@
 //! Parts as they came off the machine, and what they come to, for a person.
 
 use crate::evaluate::Evaluation;
-use crate::evaluate::stretch;
 use crate::geometry::Catch;
 use crate::quantity::{Number, RingSize};
 use crate::schema::ResultId;
 
 use super::page::Page;
-use super::stretch::words;
+use super::stretch::wrap;
 
 /// What parts as they came off the machine come to.
 pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
-    let Some(made) = &stretch::of(&evaluation.input, &evaluation.figures).made else {
+    let Some(made) = &evaluation.stretch().made else {
         return;
     };
     page.heading("parts as made, forward");
     if made.turned {
-        words(
+        wrap(
             page,
             "sleeve",
             "as planned it does not go in: reckoned with the one to turn",
@@ -114,12 +113,12 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
             page.result(evaluation, ResultId::MadeTurnEdgeBore)
         ));
     }
-    words(page, "sleeve to turn", &sleeve);
+    wrap(page, "sleeve to turn", &sleeve);
 }
 
 /// What a solid blank as it came off the machine comes to.
 pub(super) fn blank(page: &mut Page, evaluation: &Evaluation) {
-    let Some(blank) = &stretch::of(&evaluation.input, &evaluation.figures).blank else {
+    let Some(blank) = &evaluation.stretch().blank else {
         return;
     };
     page.heading("blank as made, forward");

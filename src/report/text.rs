@@ -3,9 +3,9 @@
 use rust_decimal::Decimal;
 
 use crate::catalogue;
-use crate::evaluate::stretch::early;
 use crate::evaluate::{Evaluation, Verdict};
 use crate::geometry::sketch;
+use crate::kernel::join::early;
 use crate::model::{Alloy, AlloyDensity, Build, Caught, Roof, Value, check};
 use crate::quantity::{Number, RingSize};
 use crate::schema::{FieldId, ResultId};

@@ -47,7 +47,6 @@ fn input(outside: Outside, hollow: Option<Hollow>) -> Input {
         repeats: Some(18),
         marks: annulet::evaluate::Marks::default(),
         stretch: Default::default(),
-        computed: Default::default(),
     }
 }
 

@@ -3,12 +3,13 @@
 //! Source: the bounds and limits of sections 1, 2 and 5 of the physical model, each worked out here by hand from
 //! the figures of its case. No outside source: whatever value is offered is put back into the recipe and must pass.
 
+use annulet::evaluate::Barred;
 use annulet::session::{Request, Session};
 use proptest::prelude::*;
 use serde_json::Value as Json;
 
 use crate::hollow::{Caught, Drawn, chance, drawn};
-use crate::support::{Ran, agree, band_with, run};
+use crate::support::{Ran, agree, band_with, files_under, read, run};
 
 /// A band that cannot be made.
 struct Impossible {
@@ -1059,4 +1060,38 @@ proptest! {
             prop_assert!(passes, "{finding:?}\n{recipe}{mended}{:?}", again.findings);
         }
     }
+}
+
+/// What a shortfall holds as values is what its sentences say: its code, its place, and the figure that would just fit.
+#[test]
+fn values_and_sentences_say_the_same() {
+    let mut fitting = 0;
+    for path in files_under("tests/suite/cases/errors", ".annulet") {
+        let mut session = Session::default();
+        let outcome = session.run(&path, &read(&path), &Request::default());
+        for band in &outcome.recipe.bands {
+            let shortfalls = match annulet::evaluate::evaluate(band) {
+                Ok(evaluation) => evaluation.shortfalls,
+                Err(Barred::Parts(shortfall)) => vec![shortfall],
+                Err(Barred::Shape(_)) => continue,
+            };
+            for shortfall in shortfalls {
+                let finding = annulet::words::finding(band, &shortfall);
+                assert_eq!(finding.code(), shortfall.code(), "{path}");
+                assert_eq!(
+                    finding.span(),
+                    Some(band.place(shortfall.field())),
+                    "{path}"
+                );
+                let said = |value: f64| (value * 1e6).round() / 1e6;
+                if let Some((field, value)) = shortfall.fits() {
+                    let line = format!("`{} {} mm`", field.word(), said(value));
+                    let help = finding.help().unwrap();
+                    assert!(help.contains(&line), "{path}: {help} has no {line}");
+                    fitting += 1;
+                }
+            }
+        }
+    }
+    assert!(fitting >= 8, "{fitting}");
 }

@@ -8,9 +8,7 @@
 use std::f64::consts::PI;
 
 use annulet::evaluate::Evaluation;
-use annulet::evaluate::stretch::grip::Fit;
-use annulet::evaluate::stretch::limits::{Law, allowed, pulls};
-use annulet::evaluate::stretch::{Kinematics, Pair, Strength, root};
+use annulet::kernel::join::{Fit, HardeningLaw, Kinematics, Pair, Strength, allowed, pulls, root};
 use annulet::session::{Request, Session};
 use serde_json::Value as Json;
 use sha2::{Digest, Sha256};
@@ -299,22 +297,22 @@ fn strain_limits_are_those_of_the_worked_examples() {
         modulus: Some(87_500.0),
         ..Strength::default()
     };
-    match Law::of(&metal).unwrap() {
-        Law::Power { factor, exponent } => {
+    match HardeningLaw::of(&metal).unwrap() {
+        HardeningLaw::Power { factor, exponent } => {
             assert!(
                 agree(exponent, 0.197_079_926_685_457_04, 1e-8),
                 "{exponent}"
             );
             assert!(agree(factor, 880.565_880_472_970_5, 1e-8));
         }
-        Law::Line { .. } => panic!("a line"),
+        HardeningLaw::Line { .. } => panic!("a line"),
     }
     for (n, thin, wanted) in [
         (0.2, 0.9, 0.058_087_646_851_503_895),
         (0.2, 0.7, 0.013_210_262_071_533_406),
         (0.4, 0.8, 0.111_242_409_972_666_34),
     ] {
-        let law = Law::Power {
+        let law = HardeningLaw::Power {
             factor: 900.0,
             exponent: n,
         };
@@ -330,7 +328,7 @@ fn strain_limits_are_those_of_the_worked_examples() {
     };
     assert!(agree(allowed(&hard, 0.5).strain, 540.0 / 90e3, 1e-12));
     // Ludwik with n = 1 is the straight line: `K = sigma0 + K eps` at the limit.
-    let line = Law::Line {
+    let line = HardeningLaw::Line {
         start: 300.0,
         slope: 1100.0,
     };
@@ -542,8 +540,8 @@ fn a_band_cut_before_its_stretch_bears_what_is_left_after_it() {
         }
         // The notch is that of the section as cut, where the pull begins: reference, materials 5g.
         let evaluation = evaluated(&cut);
-        let strains = annulet::evaluate::stretch::strains(&evaluation.input, &evaluation.figures);
-        let law = Law::of(&evaluation.input.stretch.whole).unwrap();
+        let strains = evaluation.stretch().strains(&evaluation.input);
+        let law = HardeningLaw::of(&evaluation.input.stretch.whole).unwrap();
         let wanted = law.notched((crown - depth - start) / (crown - start));
         assert!(
             agree(strains[0].allowed.strain, wanted, 1e-9),
@@ -557,9 +555,7 @@ fn a_shell_cut_before_it_grows_grips_by_what_is_left_of_it() {
     // Held width: areas of rectangles, the cut surface by volume alone, from the shell as machined.
     let band = "alloy h { silver 1000, temper hard { yield 520 MPa, modulus 90 GPa } }\nalloy s { silver 1000, temper annealed { yield 150 MPa, modulus 90 GPa } }\nband b { size 17.3 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy s\npattern { cover 40 %, depth 0.2 mm }\nhollow { shell 0.5 mm { alloy h, temper hard }, sleeve 0.4 mm, ridge 0.15 mm { wide 0.3 mm, count 1 }, kinematics held, stage fixed { past 0.16 mm } } }";
     let evaluation = evaluated(band);
-    let joined = annulet::evaluate::stretch::of(&evaluation.input, &evaluation.figures)
-        .hollow
-        .unwrap();
+    let joined = evaluation.stretch().hollow.unwrap();
     let (foot, crown) = (joined.shell.bore / 2.0, joined.shell.outside / 2.0);
     let roof = joined.shell.channel.unwrap() / 2.0;
     let surface = (9.05_f64.powi(2) + (crown - 0.2).powi(2) - foot * foot).sqrt();

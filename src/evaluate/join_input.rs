@@ -1,0 +1,149 @@
+//! What stretch, join and strength read of a band: its fields and the tempers of its metals, as floats.
+
+use crate::kernel::join::{Kinematics, Start, Stated, Strength, StretchInput};
+use crate::kernel::made::Measured;
+use crate::model::{Alloy, Band, Caught, FieldValue, Inside, Value};
+use crate::quantity::{Deviation, Dimension};
+use crate::schema::FieldId;
+
+use super::deviations::deviations;
+
+/// How far a ring as made may miss its size where no limit is stated, mm (common practice, no source).
+const OFF_SIZE: f64 = 0.05;
+
+/// The figures of a band, each as `read` gives it from its field, those of its tempers as `moved` gives them
+/// from their deviations.
+#[must_use]
+pub(super) fn join_input(
+    band: &Band,
+    read: &dyn Fn(&FieldValue, f64) -> f64,
+    moved: &dyn Fn(f64, &[Deviation]) -> f64,
+) -> StretchInput {
+    let length = |id: FieldId| {
+        let field = band.field(id)?;
+        let quantity = field.value.quantity()?;
+        Some(read(field, quantity.number.to_f64()))
+    };
+    let word = |id: FieldId| match &band.field(id)?.value {
+        Value::Word(word) => Some(word.as_str()),
+        _ => None,
+    };
+    let strength = |alloy: &Alloy, temper: &str| strength(alloy, temper, moved);
+    let part = |metal: Option<&crate::model::Metal>| match metal {
+        Some(metal) => strength(&metal.alloy, &metal.temper),
+        None => strength(&band.alloy, &band.temper),
+    };
+    let hollow = band.hollow.as_ref();
+    let stated = |id: FieldId| band.field(id).is_some_and(|field| field.at.is_some());
+    let cut = word(FieldId::PatternCut);
+    StretchInput {
+        start: start(band, read),
+        cut_before: match cut {
+            Some(cut) => cut == "before",
+            None => hollow.is_some(),
+        },
+        kinematics: match word(FieldId::HollowKinematics).or(word(FieldId::Kinematics)) {
+            Some("held") => Kinematics::Held,
+            _ => Kinematics::Free,
+        },
+        entry: length(FieldId::HollowEntry).unwrap_or(0.0),
+        hold: length(FieldId::HollowHold),
+        turning: word(FieldId::HollowStage) == Some("turning"),
+        past: length(FieldId::HollowStagePast),
+        key: length(FieldId::HollowStageKey),
+        friction: length(FieldId::HollowFriction).unwrap_or_default(),
+        enlarger: length(FieldId::HollowEnlarger).unwrap_or_default(),
+        finish: [
+            FieldId::FinishBore,
+            FieldId::FinishOutside,
+            FieldId::FinishFaces,
+        ]
+        .map(|id| length(id).unwrap_or(0.0)),
+        made: Measured::read(length),
+        stated: Stated {
+            entry: stated(FieldId::HollowEntry),
+            catch: stated(match hollow.map(|hollow| hollow.caught) {
+                Some(Caught::ByLips) => FieldId::HollowLip,
+                _ => FieldId::HollowRidge,
+            }),
+            ridge_play: stated(FieldId::HollowRidgePlay),
+        },
+        least_wall: band.length(FieldId::LimitWall).unwrap_or(0.0),
+        off_size: length(FieldId::LimitSize).unwrap_or(OFF_SIZE),
+        step: step(&band.inside()),
+        whole: part(None),
+        shell: part(hollow.map(|hollow| &hollow.shell)),
+        sleeve: part(hollow.map(|hollow| &hollow.sleeve)),
+    }
+}
+
+/// Where a solid band starts.
+fn start(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Option<Start> {
+    let field = band.field(FieldId::Start)?;
+    match &field.value {
+        Value::Size { size, .. } => Some(Start::Bore(read(field, size.diameter()))),
+        Value::Quantity { quantity, .. } => {
+            let value = read(field, quantity.number.to_f64());
+            Some(match quantity.dimension {
+                Dimension::NONE => Start::Strain(value),
+                _ => Start::Bore(value),
+            })
+        }
+        _ => None,
+    }
+}
+
+/// One step of the band's size system as a circumference, mm; of a plain diameter 1 mm, the step of ISO 8653.
+fn step(inside: &Inside) -> f64 {
+    let Some(size) = inside.size else {
+        return 1.0;
+    };
+    let here = size.circumference().to_f64();
+    let up = size
+        .stepped(1.into())
+        .map(|size| size.circumference().to_f64());
+    let down = size
+        .stepped((-1).into())
+        .map(|size| size.circumference().to_f64());
+    match (up, down) {
+        (Ok(up), _) => up - here,
+        (_, Ok(down)) => here - down,
+        _ => 1.0,
+    }
+}
+
+/// What is known of an alloy in a state, each figure as `moved` gives it from its deviations.
+fn strength(alloy: &Alloy, temper: &str, moved: &dyn Fn(f64, &[Deviation]) -> f64) -> Strength {
+    let figure = |name: &str| {
+        let (_, value, _) = temper_figures(alloy, temper)
+            .iter()
+            .find(|(known, ..)| known == name)?;
+        let quantity = value.quantity()?;
+        Some(moved(quantity.number.to_f64(), &quantity.deviations))
+    };
+    // The base unit of a stress is g/(mm s2), which is a pascal.
+    let stress = |name: &str| figure(name).map(|pascal| pascal / 1e6);
+    Strength {
+        yield_stress: stress("yield"),
+        tensile: stress("tensile"),
+        modulus: stress("modulus"),
+        hardening: stress("hardening"),
+        elongation: figure("elongation"),
+        poisson: figure("poisson"),
+    }
+}
+
+fn temper_figures<'a>(alloy: &'a Alloy, temper: &str) -> &'a [(String, Value, String)] {
+    let state = alloy.tempers.iter().find(|known| known.name == temper);
+    state.map_or(&[], |known| &known.figures)
+}
+
+/// Deviations of all that is known of an alloy in a state.
+pub(super) fn temper_deviations<'a>(
+    alloy: &'a Alloy,
+    temper: &str,
+) -> impl Iterator<Item = &'a Deviation> {
+    temper_figures(alloy, temper)
+        .iter()
+        .flat_map(|(_, value, _)| deviations(value))
+}

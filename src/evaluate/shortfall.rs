@@ -1,0 +1,144 @@
+//! What makes a band impossible, and what falls short of it, as values of the rooms that judge it.
+
+use crate::finding::Finding;
+use crate::kernel::{StretchFigures, join, made};
+use crate::schema::FieldId;
+
+use super::figures::Figures;
+use super::input::Input;
+
+/// One thing about a band that cannot be, or falls short.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Shortfall {
+    /// About stretch and join.
+    Join(join::Shortfall),
+    /// About parts as they came off the machine.
+    Made(made::Shortfall),
+}
+
+impl From<join::Shortfall> for Shortfall {
+    fn from(shortfall: join::Shortfall) -> Self {
+        Self::Join(shortfall)
+    }
+}
+
+impl From<made::Shortfall> for Shortfall {
+    fn from(shortfall: made::Shortfall) -> Self {
+        Self::Made(shortfall)
+    }
+}
+
+impl Shortfall {
+    /// Its stable code.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::Join(shortfall) => shortfall.code(),
+            Self::Made(shortfall) => shortfall.code(),
+        }
+    }
+
+    /// The field that it is told at.
+    #[must_use]
+    pub fn field(&self) -> FieldId {
+        match self {
+            Self::Join(shortfall) => shortfall.field(),
+            Self::Made(shortfall) => shortfall.field(),
+        }
+    }
+
+    /// What is found, where one figure says it: mm, strains as true ones.
+    #[must_use]
+    pub fn found(&self) -> Option<f64> {
+        match self {
+            Self::Join(shortfall) => shortfall.found(),
+            Self::Made(shortfall) => shortfall.found(),
+        }
+    }
+
+    /// What it should be, where one figure says it: mm, strains as true ones.
+    #[must_use]
+    pub fn wanted(&self) -> Option<f64> {
+        match self {
+            Self::Join(shortfall) => shortfall.wanted(),
+            Self::Made(shortfall) => shortfall.wanted(),
+        }
+    }
+
+    /// The field that would mend it alone, and its value in mm.
+    #[must_use]
+    pub fn fits(&self) -> Option<(FieldId, f64)> {
+        match self {
+            Self::Join(shortfall) => shortfall.fits(),
+            Self::Made(shortfall) => shortfall.fits(),
+        }
+    }
+}
+
+/// Why a band cannot be evaluated.
+#[derive(Clone, Debug)]
+pub enum Barred {
+    /// Its shape cannot be.
+    Shape(Vec<Finding>),
+    /// Its parts cannot be joined, or contradict what was measured of them.
+    Parts(Shortfall),
+}
+
+/// What about stretch, join and parts as made cannot be; `stretch` gives them where they are wanted.
+pub(super) fn impossible<'a>(
+    input: &Input,
+    figures: &Figures,
+    stretch: impl FnOnce() -> &'a StretchFigures,
+) -> Option<Shortfall> {
+    // Nothing is computed of a band that nothing is asked of.
+    let joined = match input.shape.hollow {
+        Some(_) => stretch().hollow.as_ref(),
+        None => None,
+    };
+    if let Some(shortfall) = join::impossible(input, joined) {
+        return Some(shortfall.into());
+    }
+    let clash = match joined {
+        Some(joined) => made::contradiction(input, figures, joined),
+        None => made::blank_contradiction(input, figures),
+    };
+    clash.map(Shortfall::from)
+}
+
+/// What falls short of stretch, join and parts as made; `stretch` gives them where they are wanted.
+pub(super) fn short<'a>(
+    input: &Input,
+    figures: &Figures,
+    stretch: impl FnOnce() -> &'a StretchFigures,
+) -> Vec<Shortfall> {
+    let given = &input.stretch;
+    let measured = given.made != made::Measured::default();
+    let stretched = input.shape.hollow.is_some() || given.start.is_some();
+    let mut found = Rooms::default();
+    if !measured && !stretched {
+        return found.0;
+    }
+    let stretch = stretch();
+    let strains = stretch.strains(input);
+    let joined = stretch.hollow.as_ref();
+    found.extend(made::unused(input, joined));
+    if let Some(blank) = &stretch.blank {
+        made::blank_judge(input, figures, blank, strains.first(), &mut found);
+    }
+    join::judge(input, &strains, joined, &mut found);
+    if let (Some(joined), Some(made)) = (joined, &stretch.made) {
+        made::judge(input, figures, joined, made, &mut found);
+    }
+    found.0
+}
+
+/// Shortfalls of all rooms in one list.
+#[derive(Default)]
+struct Rooms(Vec<Shortfall>);
+
+impl<S: Into<Shortfall>> Extend<S> for Rooms {
+    fn extend<I: IntoIterator<Item = S>>(&mut self, shortfalls: I) {
+        self.0.extend(shortfalls.into_iter().map(S::into));
+    }
+}

@@ -1,0 +1,269 @@
+//! A hollow band back to its parts as machined, and forward through the enlarger, stage by stage.
+//!
+//! The finished ring is given. The sleeve's ridge top (or, between lips, its outside) must pass the shell's foot
+//! (or lip) as machined with the entry clearance: that settles how small the sleeve is turned. Each part has its
+//! own stretch; see [`super::Kinematics`].
+
+use crate::evaluate::{Figures, Input};
+use crate::geometry::{Catch, Hollow, Parts, Roof};
+
+use super::back::{Back, Finished, Sections, machined_foot};
+use super::grip::{Fit, Grip, Press};
+use super::input::StretchInput;
+use super::kinematics::{Carried, Kinematics, Pair, stretch};
+use super::machined::{Boundary, MachinedShell, MachinedSleeve};
+
+/// A hollow band, from its parts as machined to the finished ring.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Joined {
+    /// The shell as machined.
+    pub shell: MachinedShell,
+    /// The sleeve as machined.
+    pub sleeve: MachinedSleeve,
+    /// Widths of shell and sleeve as machined if the width is held.
+    pub held: (f64, f64),
+    /// Widths of shell and sleeve as machined if it is free.
+    pub free: (f64, f64),
+    /// Stretch of the sleeve's bore, finished over machined less one.
+    pub strain: f64,
+    /// Stretch of the shell's foot under load, over machined less one.
+    pub shell_strain: f64,
+    /// Sleeve's bore before the stretch, without metal for finishing.
+    pub start: f64,
+    /// The ridge is caught no more above this.
+    pub loose_ends: Option<Boundary>,
+    /// It turns and cannot come off from here.
+    pub turning: Option<Boundary>,
+    /// No play is left from here.
+    pub seated: Boundary,
+    /// Opened past seated: by what the recipe states, or by what is aimed at.
+    pub fixed: Option<Boundary>,
+    /// The finished ring.
+    pub finished: Boundary,
+    /// Overlap on the diameter that keeps the ring together.
+    pub hold: f64,
+    /// Overlap on the diameter when seated.
+    pub overlap: f64,
+    /// Overlap on the diameter in the finished ring.
+    pub overlap_finished: f64,
+    /// The turning window on the bore; 0 or less where there is none.
+    pub window: Option<f64>,
+    /// Outer faces of the outermost ridges in the finished ring, axial from mid width; left, right.
+    pub ridges: Option<(f64, f64)>,
+    /// How far two ridges stand out axially as they pass the foot: needed, and there.
+    pub shift: Option<(f64, f64)>,
+    /// Sleeve in shell, where both metals are known.
+    pub fit: Option<Fit>,
+    /// Radial openings past seated between which it grips.
+    pub grip_window: Option<(f64, f64)>,
+    /// The radial opening past seated to aim at, or the one stated.
+    pub aim: Option<f64>,
+    /// What comes of that opening.
+    pub press: Option<Press>,
+    /// Whether it grips.
+    pub grip: Grip,
+    /// The shell's thinnest section over its uncut one, as cut.
+    pub notch: f64,
+    /// Area of the sleeve's section, mm2.
+    pub sleeve_area: f64,
+    /// The finished shell's surfaces, and it as machined, told from there.
+    pub shell_back: (Pair, Carried),
+    /// The finished sleeve's surfaces, and it as machined, told from there.
+    pub sleeve_back: (Pair, Carried),
+}
+
+/// Least overlap on the diameter that keeps a ring together, mm (common practice, no source).
+pub const HOLD: f64 = 0.10;
+
+/// Follows a hollow band back to its parts and forward through the enlarger.
+///
+/// # Range
+/// Bands that passed [`crate::geometry::check`]; `None` for solid ones.
+#[must_use]
+pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
+    let shape = &input.shape;
+    let hollow = shape.hollow?;
+    let given = &input.stretch;
+    let kinematics = given.kinematics;
+    let finished = Finished::of(input, &hollow);
+    let sections = Sections::of(input, &hollow);
+    let (sleeve_area, sleeve_width) = (sections.sleeve, sections.sleeve_width);
+    let fit = |foot: f64, back: &Back| sections.fit(input, &finished, foot, back);
+    let past = given.past.filter(|_| !given.turning).map(|past| past / 2.0);
+    let foot = machined_foot(&finished, given, past, fit);
+    let back = finished.back(foot, given.entry, kinematics)?;
+    let fit = fit(foot, &back);
+    let notch = sections
+        .thinned(input, &finished, &back)
+        .left(&sections.shell);
+    // Forward again: the sleeve as machined is now what everything is measured from.
+    let start = back.sleeve.pair;
+    let catch = back.sleeve.carried(&finished.sleeve, finished.catch);
+    let boundary = |state: &Carried| Boundary::of(&given.sleeve, &start, state);
+    let until = |radius: f64, wanted: f64| start.until(radius, wanted, kinematics);
+    let caught = !matches!(hollow.catch, Catch::None);
+    let hold = hold(given, 2.0 * foot);
+    let loose_ends = until(catch, back.passes).filter(|_| caught);
+    let turning = until(catch, back.passes + hold / 2.0).filter(|_| caught);
+    let seated = until(start.outer, foot)?;
+    let done = start.stretched(1.0 / back.sleeve.lambda, kinematics);
+    let window = turning.map(|turning| 2.0 * (seated.pair.inner - turning.pair.inner));
+    let overlap = 2.0 * (seated.carried(&start, catch) - back.passes);
+    let grip_window = fit.and_then(|fit| fit.window());
+    let aim = past
+        .or(grip_window.map(|(from, to)| (from + to) / 2.0))
+        .filter(|_| !given.turning);
+    let press = fit.zip(aim).map(|(fit, aim)| fit.opened(aim));
+    let fixed = press.and_then(|press| {
+        let state = until(start.outer, press.released.max(foot))?;
+        Some(Boundary {
+            // The smallest bore, which the mandrel touches; relief and comfort bore lie outside it.
+            mandrel: Some(2.0 * (press.contact - hollow.sleeve)),
+            ..boundary(&state)
+        })
+    });
+    let widths = |kinematics| {
+        let back = finished.back(foot, given.entry, kinematics);
+        let across = back.map_or((1.0, 1.0), |back| (back.shell.across, back.sleeve.across));
+        let faces = 2.0 * given.finish[2];
+        (
+            shape.width * across.0 + faces,
+            sleeve_width * across.1 + faces,
+        )
+    };
+    let parts = figures.hollow?.parts;
+    let shift = ridge_shift(
+        &start,
+        loose_ends.as_ref(),
+        &done,
+        parts.ridges,
+        shape.half(),
+        (parts.foot_left, parts.foot_right),
+    );
+    let (shell, sleeve) = machined(input, &hollow, &finished, &back, &parts, sleeve_width);
+    let finished_edge = boundary(&done);
+    Some(Joined {
+        shell,
+        sleeve,
+        held: widths(Kinematics::Held),
+        free: widths(Kinematics::Free),
+        strain: stretch(done.pair.inner, start.inner),
+        shell_strain: press.map_or(0.0, |press| stretch(press.contact, foot)),
+        start: 2.0 * start.inner,
+        loose_ends: loose_ends.as_ref().map(boundary),
+        turning: turning.as_ref().map(boundary),
+        seated: boundary(&seated),
+        fixed,
+        finished: match fixed.filter(|_| past.is_some()) {
+            Some(fixed) => fixed,
+            None => finished_edge,
+        },
+        hold,
+        overlap,
+        overlap_finished: 2.0 * (done.carried(&start, catch) - back.passes),
+        window,
+        ridges: parts.ridges,
+        shift,
+        fit,
+        grip_window,
+        aim,
+        press,
+        grip: grip(given, fit.as_ref(), past),
+        notch,
+        sleeve_area,
+        shell_back: (finished.shell, back.shell),
+        sleeve_back: (finished.sleeve, back.sleeve),
+    })
+}
+
+/// The overlap on the diameter that keeps a ring with feet of that bore together.
+///
+/// # Formula
+/// As stated, or the larger of 0.10 mm and `2 B yield / E`: twice what a thin shell springs open.
+fn hold(given: &StretchInput, bore: f64) -> f64 {
+    let elastic = given
+        .shell
+        .spring(0.0)
+        .map_or(0.0, |spring| 2.0 * bore * spring);
+    given.hold.unwrap_or(HOLD.max(elastic))
+}
+
+/// What must be free axially beside two ridges, since a sleeve that is still small is wider; and what is free.
+fn ridge_shift(
+    start: &Pair,
+    passing: Option<&Carried>,
+    done: &Carried,
+    ridges: Option<(f64, f64)>,
+    half: f64,
+    feet: (f64, f64),
+) -> Option<(f64, f64)> {
+    let (left, right) = ridges?;
+    let passing = passing.copied().unwrap_or(Carried {
+        pair: *start,
+        lambda: 1.0,
+        across: 1.0,
+    });
+    let wider = stretch(passing.across, done.across);
+    let side = |face: f64, foot: f64| (face * wider, half - foot - face);
+    let (left, right) = (side(-left, feet.0), side(right, feet.1));
+    Some(if left.1 - left.0 < right.1 - right.0 {
+        left
+    } else {
+        right
+    })
+}
+
+fn grip(given: &StretchInput, fit: Option<&Fit>, past: Option<f64>) -> Grip {
+    let Some(fit) = fit else {
+        return Grip::Unknown;
+    };
+    let Some(past) = past else {
+        return Grip::Seated;
+    };
+    // The pressure is greatest where the shell begins to yield: between the ends of the window it is no lower
+    // than at one of them.
+    let grips = |past: f64| fit.opened(past.max(0.0)).pressure > 0.0;
+    let off = given.enlarger / 2.0;
+    match (grips(past - off), grips(past), grips(past + off)) {
+        (true, true, true) => Grip::Grips,
+        (false, false, false) => Grip::Loose,
+        _ => Grip::MayGrip,
+    }
+}
+
+/// The bench figures, metal for finishing included.
+fn machined(
+    input: &Input,
+    hollow: &Hollow,
+    finished: &Finished,
+    back: &Back,
+    parts: &Parts,
+    sleeve_width: f64,
+) -> (MachinedShell, MachinedSleeve) {
+    let [bore, outside, faces] = input.stretch.finish;
+    let shape = &input.shape;
+    let shell_at = |radius: f64| back.shell.carried(&finished.shell, radius);
+    let sleeve_at = |radius: f64| back.sleeve.carried(&finished.sleeve, radius);
+    let shell = MachinedShell {
+        bore: 2.0 * back.shell.pair.inner,
+        lip: matches!(hollow.catch, Catch::Lip { .. }).then_some(2.0 * back.passes),
+        channel: parts.roof.map(|roof| 2.0 * shell_at(shape.radius + roof)),
+        channel_width: (hollow.roof != Roof::Full)
+            .then_some((shape.width - parts.foot_left - parts.foot_right) * back.shell.across),
+        outside: 2.0 * (back.shell.pair.outer + outside),
+        width: shape.width * back.shell.across + 2.0 * faces,
+    };
+    let from_face = parts
+        .ridges
+        .map(|(left, right)| (shape.half() - right.max(-left)) * back.sleeve.across + faces);
+    let sleeve = MachinedSleeve {
+        bore: 2.0 * (back.sleeve.pair.inner - bore),
+        floor: 2.0 * back.sleeve.pair.outer,
+        ridge_top: matches!(hollow.catch, Catch::Ridge { .. })
+            .then(|| 2.0 * sleeve_at(finished.catch)),
+        ridge_from_face: from_face,
+        width: sleeve_width * back.sleeve.across + 2.0 * faces,
+        edge_bore: 2.0 * (sleeve_at(finished.edge) - bore),
+    };
+    (shell, sleeve)
+}

@@ -1,0 +1,47 @@
+//! Everything about stretch and join of one band, stage after stage, and what it then bears.
+
+use crate::evaluate::{Figures, Input};
+
+use super::join::{Joined, Small, Strain, joined, small, strains};
+use super::made::{Blank, MadeRing, blank, made};
+use super::strength::{Bears, bears};
+use smallvec::SmallVec;
+
+/// Stretch, join and strength of one band.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StretchFigures {
+    /// A solid band before its stretch.
+    pub solid: Option<Small>,
+    /// A hollow band from parts to ring.
+    pub hollow: Option<Joined>,
+    /// What the parts as they came off the machine come to.
+    pub made: Option<MadeRing>,
+    /// What a solid blank as it came off the machine comes to.
+    pub blank: Option<Blank>,
+    /// What it bears between two opposed forces.
+    pub bears: Option<Bears>,
+}
+
+impl StretchFigures {
+    /// Those of a band.
+    ///
+    /// # Range
+    /// Bands of a shape that can be.
+    #[must_use]
+    pub fn of(input: &Input, figures: &Figures) -> Self {
+        let hollow = joined(input, figures);
+        Self {
+            solid: small(input),
+            hollow,
+            made: hollow.and_then(|hollow| made(input, figures, &hollow)),
+            blank: blank(input, figures),
+            bears: bears(input),
+        }
+    }
+
+    /// Every part that is stretched, against what it bears.
+    #[must_use]
+    pub fn strains(&self, input: &Input) -> SmallVec<[Strain; 2]> {
+        strains(input, self.solid.as_ref(), self.hollow.as_ref())
+    }
+}

@@ -1,0 +1,128 @@
+//! How each result of stretch, join and strength is read from what was computed.
+
+use crate::schema::ResultId;
+
+use super::join::{Joined, Small};
+use super::made::{Blank, MadeRing};
+use super::strength::Bears;
+use super::stretch::StretchFigures;
+
+fn hollow(stretch: &StretchFigures, read: fn(&Joined) -> f64) -> Option<f64> {
+    stretch.hollow.as_ref().map(read)
+}
+
+fn maybe(stretch: &StretchFigures, read: fn(&Joined) -> Option<f64>) -> Option<f64> {
+    stretch.hollow.as_ref().and_then(read)
+}
+
+fn solid(stretch: &StretchFigures, read: fn(&Small) -> f64) -> Option<f64> {
+    stretch.solid.as_ref().map(read)
+}
+
+fn strain(stretch: &StretchFigures) -> Option<f64> {
+    hollow(stretch, |hollow| hollow.strain).or_else(|| solid(stretch, |solid| solid.strain))
+}
+
+fn mandrel(stretch: &StretchFigures) -> Option<f64> {
+    match (&stretch.hollow, &stretch.solid) {
+        (Some(hollow), _) => hollow.finished.mandrel,
+        (None, solid) => solid.as_ref().and_then(|solid| solid.mandrel),
+    }
+}
+
+fn bears(stretch: &StretchFigures, read: fn(&Bears) -> Option<f64>) -> Option<f64> {
+    stretch.bears.as_ref().and_then(read)
+}
+
+fn made(stretch: &StretchFigures, read: fn(&MadeRing) -> Option<f64>) -> Option<f64> {
+    stretch.made.as_ref().and_then(read)
+}
+
+/// Of the parts of a hollow band, or of the blank of a solid one.
+fn either(
+    stretch: &StretchFigures,
+    parts: fn(&MadeRing) -> f64,
+    blank: fn(&Blank) -> f64,
+) -> Option<f64> {
+    let parts = stretch.made.as_ref().map(parts);
+    parts.or_else(|| stretch.blank.as_ref().map(blank))
+}
+
+fn blank(stretch: &StretchFigures, read: fn(&Blank) -> Option<f64>) -> Option<f64> {
+    stretch.blank.as_ref().and_then(read)
+}
+
+/// A result of stretch, join or strength; none where the band has no such result.
+#[must_use]
+pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
+    match id {
+        ResultId::MachinedShellBore => hollow(stretch, |h| h.shell.bore),
+        ResultId::MachinedShellLipBore => maybe(stretch, |h| h.shell.lip),
+        ResultId::MachinedShellChannel => maybe(stretch, |h| h.shell.channel),
+        ResultId::MachinedShellChannelWidth => maybe(stretch, |h| h.shell.channel_width),
+        ResultId::MachinedShellOutside => hollow(stretch, |h| h.shell.outside),
+        ResultId::MachinedShellWidth => hollow(stretch, |h| h.shell.width),
+        ResultId::MachinedSleeveBore => hollow(stretch, |h| h.sleeve.bore),
+        ResultId::MachinedSleeveFloor => hollow(stretch, |h| h.sleeve.floor),
+        ResultId::MachinedSleeveRidgeTop => maybe(stretch, |h| h.sleeve.ridge_top),
+        ResultId::MachinedSleeveRidgeFromFace => maybe(stretch, |h| h.sleeve.ridge_from_face),
+        ResultId::MachinedSleeveWidth => hollow(stretch, |h| h.sleeve.width),
+        ResultId::MachinedSleeveEdgeBore => hollow(stretch, |h| h.sleeve.edge_bore),
+        ResultId::MachinedBore => solid(stretch, |s| s.bore),
+        ResultId::MachinedOutside => solid(stretch, |s| s.outside),
+        ResultId::MachinedThickness => solid(stretch, |s| s.thickness),
+        ResultId::MachinedWidth => solid(stretch, |s| s.width),
+        ResultId::StretchStrain => strain(stretch),
+        ResultId::StretchLooseEndsBore => maybe(stretch, |h| h.loose_ends.map(|at| at.bore)),
+        ResultId::StretchLooseEndsMandrel => {
+            maybe(stretch, |h| h.loose_ends.and_then(|at| at.mandrel))
+        }
+        ResultId::StretchTurningBore => maybe(stretch, |h| h.turning.map(|at| at.bore)),
+        ResultId::StretchTurningMandrel => maybe(stretch, |h| h.turning.and_then(|at| at.mandrel)),
+        ResultId::StretchSeatedBore => hollow(stretch, |h| h.seated.bore),
+        ResultId::StretchSeatedMandrel => maybe(stretch, |h| h.seated.mandrel),
+        ResultId::StretchFixedBore => maybe(stretch, |h| h.fixed.map(|at| at.bore)),
+        ResultId::StretchFixedMandrel => maybe(stretch, |h| h.fixed.and_then(|at| at.mandrel)),
+        ResultId::StretchMandrel => mandrel(stretch),
+        ResultId::StretchWindow => maybe(stretch, |h| h.window),
+        ResultId::StretchOverlap => maybe(stretch, |h| h.loose_ends.map(|_| h.overlap_finished)),
+        ResultId::StretchOverlapNeeded => maybe(stretch, |h| h.loose_ends.map(|_| h.hold)),
+        ResultId::GripPressure => maybe(stretch, |h| h.press.map(|p| p.pressure)),
+        ResultId::GripForce => maybe(stretch, |h| {
+            h.fit.zip(h.press).map(|(fit, press)| fit.force(&press))
+        }),
+        ResultId::GripTorque => maybe(stretch, |h| {
+            h.fit.zip(h.press).map(|(fit, press)| fit.torque(&press))
+        }),
+        ResultId::GripFrom => maybe(stretch, |h| h.grip_window.map(|(from, _)| 2.0 * from)),
+        ResultId::GripTo => maybe(stretch, |h| h.grip_window.map(|(_, to)| 2.0 * to)),
+        ResultId::GripAim => maybe(stretch, |h| h.aim.map(|aim| 2.0 * aim)),
+        ResultId::StrengthStiffness => bears(stretch, |b| b.stiffness),
+        ResultId::StrengthLoad => bears(stretch, |b| b.load),
+        ResultId::StrengthStiffnessRatio => bears(stretch, |b| b.stiffness_ratio),
+        ResultId::StrengthLoadRatio => bears(stretch, |b| b.load_ratio),
+        ResultId::MadeBore => either(stretch, |m| m.bore, |b| b.bore),
+        ResultId::MadeStrain => either(stretch, |m| m.strain, |b| b.strain),
+        ResultId::MadeClearance => made(stretch, |m| Some(m.entry)),
+        ResultId::MadeLooseEndsBore => made(stretch, |m| m.loose_ends.map(|at| at.bore)),
+        ResultId::MadeLooseEndsMandrel => made(stretch, |m| m.loose_ends.and_then(|at| at.mandrel)),
+        ResultId::MadeTurningBore => made(stretch, |m| m.turning.map(|at| at.bore)),
+        ResultId::MadeTurningMandrel => made(stretch, |m| m.turning.and_then(|at| at.mandrel)),
+        ResultId::MadeSeatedBore => made(stretch, |m| Some(m.seated.bore)),
+        ResultId::MadeSeatedMandrel => made(stretch, |m| m.seated.mandrel),
+        ResultId::MadeOutside => blank(stretch, |b| Some(b.outside)),
+        ResultId::MadeMandrel => blank(stretch, |b| b.mandrel),
+        ResultId::MadeWidth => either(stretch, |m| m.width, |b| b.width),
+        ResultId::MadeProud => made(stretch, |m| Some(m.proud)),
+        ResultId::MadeWallUnderCut => either(stretch, |m| m.under.wall, |b| b.under.wall),
+        ResultId::MadeWeight => either(stretch, |m| m.weight, |b| b.weight),
+        ResultId::MadeDeepestCut => either(stretch, |m| m.under.deepest, |b| b.under.deepest),
+        ResultId::MadeTurnBore => made(stretch, |m| Some(m.turn.bore)),
+        ResultId::MadeTurnFloor => made(stretch, |m| Some(m.turn.floor)),
+        ResultId::MadeTurnRidgeTop => made(stretch, |m| m.turn.ridge_top),
+        ResultId::MadeTurnRidgeFromFace => made(stretch, |m| m.turn.ridge_from_face),
+        ResultId::MadeTurnWidth => made(stretch, |m| Some(m.turn.width)),
+        ResultId::MadeTurnEdgeBore => made(stretch, |m| Some(m.turn.edge_bore)),
+        _ => None,
+    }
+}

@@ -1,0 +1,333 @@
+//! What about stretch and join cannot be, or falls short, in sentences.
+
+use crate::finding::Weight;
+use crate::geometry::Body;
+use crate::kernel::join::{Allowed, Grip, LimitBasis, Shortfall, Unstated};
+use crate::model::{Band, Metal};
+use crate::schema::FieldId;
+
+use super::numbers::{percent, places, set};
+use super::spoken::Spoken;
+
+/// What sets how far a part may be stretched.
+#[must_use]
+pub fn basis(basis: LimitBasis) -> &'static str {
+    match basis {
+        LimitBasis::Elongation => "a third of the temper's elongation, common practice",
+        LimitBasis::Unstated => "5 % true strain, common practice: the temper states no elongation",
+        LimitBasis::Uniform => "uniform elongation, by the hardening known",
+        LimitBasis::ElasticUnderCut => {
+            "elastic only: the section thinned by the cut takes what is more"
+        }
+        LimitBasis::Notched => "the section thinned by the cut takes the strain",
+        LimitBasis::NoHardening => {
+            "elastic only: the cut thins the section, and the temper states no hardening"
+        }
+        LimitBasis::NoYield => "none: the cut thins the section, and the temper states no yield",
+    }
+}
+
+/// A part as a person calls it: `band`, `shell`, `sleeve`.
+#[must_use]
+pub fn body(body: Body) -> &'static str {
+    match body {
+        Body::Solid => "band",
+        Body::Shell => "shell",
+        Body::Sleeve => "sleeve",
+    }
+}
+
+/// What a temper does not state, behind `states no`: `yield and no modulus`; empty where it states both.
+#[must_use]
+pub fn unstated(unstated: Unstated) -> &'static str {
+    match (unstated.yield_stress, unstated.modulus) {
+        (true, true) => "yield and no modulus",
+        (true, false) => "yield",
+        (false, true) => "modulus",
+        (false, false) => "",
+    }
+}
+
+/// A part stretched past what it bears; `otherwise`: what to do where no number of pulls will do.
+pub(super) fn stretch_limit(
+    band: &Band,
+    (part, strain, allowed): (Body, f64, &Allowed),
+    pulls: Option<u32>,
+    otherwise: &str,
+    fits: Option<(FieldId, f64)>,
+) -> (String, String) {
+    let message = format!(
+        "the {} of `{}` is stretched by {} %, past the {} % that it bears in one pull",
+        body(part),
+        band.name,
+        percent(strain),
+        percent(allowed.strain)
+    );
+    let first = pulls.map_or(otherwise.to_owned(), |pulls| {
+        format!("anneal first and between, in {pulls} even pulls")
+    });
+    let help = match fits {
+        Some((field, value)) => {
+            format!("{first}; or {} would just do in one", set(field, value))
+        }
+        None => first,
+    };
+    (message, help)
+}
+
+/// A ring that can be forced off; `what`: how it is caught.
+pub(super) fn no_turning_window(band: &Band, what: &str, overlap: f64, hold: f64) -> String {
+    format!(
+        "`{}` {what} by \u{D8} {} mm only, of \u{D8} {} mm that keep it together",
+        band.name,
+        places(overlap),
+        places(hold)
+    )
+}
+
+/// A shortfall of a band in sentences.
+pub(super) fn told(band: &Band, shortfall: &Shortfall) -> Spoken {
+    let weight = match shortfall {
+        Shortfall::StartAboveSize { .. } | Shortfall::NeverEnters { .. } => Weight::Wrong,
+        Shortfall::StartUnused => Weight::Note,
+        _ => Weight::Short,
+    };
+    let (message, label, help) = sentences(band, shortfall);
+    let mut labels = vec![(band.place(shortfall.field()), label)];
+    if let Shortfall::StartAboveSize { .. } = shortfall {
+        labels.push((band.place(FieldId::Size), "the finished size".to_owned()));
+    }
+    Spoken {
+        code: shortfall.code(),
+        weight,
+        message,
+        labels,
+        help,
+    }
+}
+
+/// Message, label and help.
+fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
+    let name = &band.name;
+    match *shortfall {
+        Shortfall::StartAboveSize { start, size, fits } => (
+            format!(
+                "`{name}` starts at \u{D8} {} mm, above its finished size of \u{D8} {} mm",
+                places(start),
+                places(size)
+            ),
+            "the start".to_owned(),
+            format!(
+                "a stretch only opens; {} would be no stretch at all",
+                set(FieldId::Start, fits)
+            ),
+        ),
+        Shortfall::NeverEnters {
+            lips,
+            entry,
+            field,
+            fits,
+        } => (
+            format!(
+                "the sleeve of `{name}` cannot be turned so small that it passes the {} with \u{D8} {} mm to spare",
+                if lips { "lips" } else { "feet" },
+                places(entry)
+            ),
+            "no sleeve is left to stretch".to_owned(),
+            match fits {
+                Some(value) => format!("{} would just do", set(field, value)),
+                None => "a lower ridge and less clearance would do".to_owned(),
+            },
+        ),
+        Shortfall::StretchLimit {
+            part,
+            strain,
+            ref allowed,
+            pulls,
+            fits,
+            ..
+        } => {
+            // A shell is opened when it is closed already: it cannot be annealed.
+            let pulls = pulls.filter(|_| part != Body::Shell);
+            let otherwise = "make the part to size, so that it need not stretch";
+            let (message, help) =
+                stretch_limit(band, (part, strain, allowed), pulls, otherwise, fits);
+            (message, basis(allowed.basis).to_owned(), help)
+        }
+        Shortfall::NoTurningWindow {
+            turning,
+            overlap,
+            hold,
+            keeps,
+            raised,
+            ..
+        } => {
+            let (what, label) = if turning {
+                let low = places((hold - overlap) / 2.0);
+                (
+                    "is built to turn, but is caught",
+                    format!("{low} mm too low, radial"),
+                )
+            } else {
+                (
+                    "has no turning window: seated, it is caught",
+                    "more than the catch is high".to_owned(),
+                )
+            };
+            (
+                no_turning_window(band, what, overlap, hold),
+                label,
+                caught(keeps, raised),
+            )
+        }
+        Shortfall::RidgeTooFarOut {
+            needed,
+            there,
+            fits,
+            ..
+        } => (
+            format!(
+                "the ridges of `{name}` stand {} mm further out as they pass the feet, and {} mm are free beside them",
+                places(needed),
+                places(there)
+            ),
+            "too little play".to_owned(),
+            format!(
+                "{} would just let them pass",
+                set(FieldId::HollowRidgePlay, fits)
+            ),
+        ),
+        Shortfall::NoGrip {
+            grip,
+            past,
+            enlarger,
+            window,
+            fits,
+            shell_yield,
+        } => {
+            let (label, help) = no_grip(window, fits, shell_yield);
+            let does = match grip {
+                Grip::Loose => "does not grip",
+                _ => "may or may not grip",
+            };
+            (
+                format!(
+                    "`{name}` {does} when opened \u{D8} {} mm past seated, \u{B1} {} mm",
+                    places(past),
+                    places(enlarger)
+                ),
+                label,
+                help,
+            )
+        }
+        Shortfall::StrengthUnknown { shell, sleeve } => (
+            format!(
+                "whether `{name}` grips cannot be told: {}",
+                unknown(band, shell, sleeve)
+            ),
+            "needs yield and modulus of both parts".to_owned(),
+            "state them in an alloy block of the recipe, as in `temper hard { yield 520 MPa, modulus 90 GPa }`, or leave `past` out".to_owned(),
+        ),
+        Shortfall::ShellYields { past, yields, fits } => (
+            format!(
+                "the shell of `{name}` yields when opened \u{D8} {} mm past seated: it bears \u{D8} {} mm",
+                places(past),
+                places(yields)
+            ),
+            "what is opened further stretches the shell and adds no grip".to_owned(),
+            match fits {
+                Some(past) => format!(
+                    "{} would just leave it elastic",
+                    set(FieldId::HollowStagePast, past)
+                ),
+                None => "leave `past` out: the report then says what to aim at".to_owned(),
+            },
+        ),
+        Shortfall::StartUnused => (
+            format!("`{name}` is hollow: its `start` is not used"),
+            "for a solid band".to_owned(),
+            "its parts follow from what catches them; `without start` in the hollow band says so"
+                .to_owned(),
+        ),
+        Shortfall::KeyNotReached { key, reached } => (
+            format!(
+                "the key of `{name}` is {} mm deep, and the foot is opened {} mm past seated, radial",
+                places(key),
+                places(reached)
+            ),
+            "not reached".to_owned(),
+            format!(
+                "`past {} mm` on the diameter would just reach it",
+                places(2.0 * key)
+            ),
+        ),
+    }
+}
+
+/// What would catch a ring by enough.
+fn caught(keeps: Option<f64>, raised: Option<(FieldId, f64)>) -> String {
+    let Some((field, height)) = raised else {
+        return "give it a ridge: without one it is only loose, seated or fixed".to_owned();
+    };
+    let raised = format!("{} would just keep it together", set(field, height));
+    match keeps {
+        Some(hold) => format!(
+            "{} would just do; or {raised}",
+            set(FieldId::HollowHold, hold)
+        ),
+        None => raised,
+    }
+}
+
+/// Label and help for a ring that does not grip over the enlarger's whole window.
+fn no_grip(
+    window: Option<(f64, f64)>,
+    fits: Option<f64>,
+    shell_yield: Option<f64>,
+) -> (String, String) {
+    let Some((from, to)) = window else {
+        let help = match shell_yield {
+            Some(flow) => format!(
+                "a shell with a yield of {flow} MPa or more would grip: a harder temper for the shell, a softer one for the sleeve"
+            ),
+            None => "a harder shell over a softer sleeve grips; or give it a `key`".to_owned(),
+        };
+        return ("no opening makes it grip".to_owned(), help);
+    };
+    let label = format!(
+        "it grips from \u{D8} {} to {} mm, where the shell yields",
+        places(from),
+        places(to)
+    );
+    let help = match fits {
+        Some(past) => format!(
+            "{} would just grip over the whole window",
+            set(FieldId::HollowStagePast, past)
+        ),
+        None => "before the shell yields no opening grips over the whole window: a harder shell would, or an enlarger that repeats better".to_owned(),
+    };
+    (label, help)
+}
+
+/// Which metals do not state what grip is estimated from.
+fn unknown(band: &Band, shell: Unstated, sleeve: Unstated) -> String {
+    let Some(hollow) = &band.hollow else {
+        return String::new();
+    };
+    let part = |part: &str, metal: &Metal, lacks: Unstated| {
+        lacks.any().then(|| {
+            format!(
+                "`{}` {} of the {part} states no {}",
+                metal.alloy.name,
+                metal.temper,
+                unstated(lacks)
+            )
+        })
+    };
+    let parts = [
+        part("shell", &hollow.shell, shell),
+        part("sleeve", &hollow.sleeve, sleeve),
+    ];
+    let parts: Vec<String> = parts.into_iter().flatten().collect();
+    parts.join("; ")
+}
