@@ -104,7 +104,7 @@ impl Bench {
             let difference = report::difference(&moved, self.digits);
             parts.push(format!("{} {value} {difference}", entry.path));
         }
-        if !after.limits.is_empty() && before.limits.is_empty() {
+        if !after.holds() && before.holds() {
             parts.insert(0, "a limit falls short".to_owned());
         }
         Some(parts)

@@ -4,23 +4,19 @@ use crate::schema::{Need, ResultId, ResultRow};
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
-use smallvec::SmallVec;
-
 use crate::finding::Finding;
-use crate::geometry::{self, NamedWall};
+use crate::kernel::{self, Figures, Input, NamedWall, WallId, figures, thin_walls, walls};
 use crate::model::{Band, BandResults, Value};
 use crate::quantity::{Currency, Number, Quantity, unit};
 use crate::source::Span;
 
 use super::cautions::{Caution, cautions};
 use super::error::restricted;
-use super::figures::{Figures, figures};
-use super::input::Input;
-use super::marks::under_marks;
 use super::money::{self, Account, unfit_stock, unpriced};
+use super::of_band::{input_of, shape_of};
+use super::shortfall::Shortfall;
 use super::spread::{Ends, amounts, ends, shares_of, spread};
 use super::stretch;
-use super::thin::thin_walls;
 
 /// A band with everything that is computed of it.
 #[derive(Clone, Debug)]
@@ -31,7 +27,9 @@ pub struct Evaluation {
     pub input: Input,
     /// What it computed.
     pub figures: Figures,
-    /// Limits that fall short.
+    /// Limits of the metal that fall short.
+    pub shortfalls: Vec<Shortfall>,
+    /// All other limits that fall short.
     pub limits: Vec<Finding>,
     /// Cautions whose trigger is in the recipe.
     pub cautions: Vec<&'static Caution>,
@@ -43,35 +41,55 @@ pub struct Evaluation {
     pub(super) moved: Option<(Span, f64)>,
 }
 
+/// Why a band cannot be made.
+#[derive(Clone, Debug, Default)]
+pub struct Impossible {
+    /// Bounds of its metal, each with the value that would just fit.
+    pub shortfalls: Vec<Shortfall>,
+    /// Parts that no stretch could join.
+    pub findings: Vec<Finding>,
+}
+
 /// Evaluates a band.
 ///
 /// # Errors
-/// What makes it impossible, each finding with the value that would just fit.
-pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
-    let impossible = geometry::check(band);
-    if !impossible.is_empty() {
-        return Err(impossible);
+/// What makes it impossible.
+pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Impossible> {
+    let input = input_of(band);
+    let stated = |field| band.length(field);
+    let misfits = kernel::check(&input.shape, &stated, input.stretch.least_wall);
+    if !misfits.is_empty() {
+        return Err(Impossible {
+            shortfalls: misfits.into_iter().map(Shortfall::Metal).collect(),
+            ..Impossible::default()
+        });
     }
-    let input = Input::of(band);
     let figures = figures(&input);
     let impossible = stretch::impossible(band, &input, &figures);
     if !impossible.is_empty() {
-        return Err(impossible.into_iter().map(Finding::from).collect());
+        return Err(Impossible {
+            findings: impossible.into_iter().map(Finding::from).collect(),
+            ..Impossible::default()
+        });
     }
     let cautions = cautions(band);
     let mut evaluation = Evaluation {
         band: Arc::clone(band),
         input,
         figures,
+        shortfalls: Vec::new(),
         limits: Vec::new(),
         cautions,
         account: OnceLock::new(),
         ends: OnceLock::new(),
         moved: None,
     };
-    let short = thin_walls(&evaluation).into_iter();
-    let short = short
-        .chain(unfit_stock(&evaluation))
+    let judged = evaluation.walls();
+    let written = |field| band.field(field).is_some_and(|field| field.at.is_some());
+    let thin = thin_walls(&evaluation.input, &judged, &written).map(kernel::Shortfall::ThinWall);
+    evaluation.shortfalls = thin.map(Shortfall::Metal).collect();
+    let short = unfit_stock(&evaluation)
+        .into_iter()
         .chain(unpriced(&evaluation))
         .chain(restricted(band))
         .chain(stretch::findings(&evaluation));
@@ -106,6 +124,7 @@ impl Evaluation {
             band,
             input,
             figures,
+            shortfalls: self.shortfalls.clone(),
             limits: self.limits.clone(),
             cautions: self.cautions.clone(),
             account: OnceLock::new(),
@@ -185,20 +204,22 @@ impl Evaluation {
     /// Every wall, and how much thinner it may be in the worst case.
     #[must_use]
     pub fn walls(&self) -> Vec<(NamedWall, f64)> {
-        let walls = walls(&self.input, &self.figures);
-        let worst = |name: &str| {
+        let worst = |id: WallId| {
             let read = |input: &Input, figures: &Figures| {
-                self::walls(input, figures)
-                    .iter()
-                    .find(|wall| wall.name == name)
-                    .map(|wall| wall.thickness)
+                let walls = walls(input, figures);
+                let wall = walls.iter().find(|wall| wall.id == id)?;
+                Some(wall.thickness)
             };
             spread(self, &read).map_or(0.0, |spread| -spread.low)
         };
-        walls
-            .into_iter()
-            .map(|wall| (wall, worst(wall.name)))
-            .collect()
+        let walls = walls(&self.input, &self.figures).into_iter();
+        walls.map(|wall| (wall, worst(wall.id))).collect()
+    }
+
+    /// Whether it keeps every limit.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        self.shortfalls.is_empty() && self.limits.is_empty()
     }
 
     /// What a result is computed by and from.
@@ -211,13 +232,6 @@ impl Evaluation {
     }
 }
 
-/// Every wall of the bodies, and what is left under the marks.
-pub(super) fn walls(input: &Input, figures: &Figures) -> SmallVec<[NamedWall; 6]> {
-    let mut walls = figures.bodies.walls();
-    walls.extend(under_marks(input, &figures.bodies));
-    walls
-}
-
 /// Results of bands, for fields and `let`s that refer to them.
 pub struct Results;
 
@@ -227,6 +241,7 @@ impl BandResults for Results {
     }
 
     fn possible(&self, band: &Arc<Band>) -> bool {
-        geometry::check(band).is_empty()
+        let shape = shape_of(band, &|_, nominal| nominal);
+        kernel::possible(&shape, &|field| band.length(field))
     }
 }

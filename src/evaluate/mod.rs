@@ -5,27 +5,25 @@
 //! results ([`all`]) names every figure once for reports, questions and JSON alike.
 
 mod cautions;
+mod deviations;
 mod error;
 mod evaluation;
-mod figures;
 pub mod fineness;
-mod input;
-mod marks;
 pub mod money;
+mod of_band;
 mod results;
+mod shortfall;
 mod spread;
 pub mod stretch;
-mod thin;
 mod verdict;
 mod why;
 
 pub use cautions::{Caution, cautions};
 pub use error::LimitError;
-pub use evaluation::{Evaluation, Results, evaluate};
-pub use figures::{Figures, HollowFigures, figures};
-pub use input::Input;
-pub use marks::{Marks, under_marks};
+pub use evaluation::{Evaluation, Impossible, Results, evaluate};
+pub use of_band::{input_of, shape_of};
 pub use results::number;
+pub use shortfall::Shortfall;
 pub use spread::{Spread, shares, shares_of, spread, spread_of};
 pub use verdict::{Comparison, Verdict, compared, short};
 pub use why::{Why, WhyPlace, explain, explain_alloy, explain_let, explain_setting, locate};

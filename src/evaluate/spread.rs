@@ -8,14 +8,15 @@
 use crate::schema::ResultRow;
 use std::sync::Arc;
 
+use crate::kernel::{Figures, Input, figures};
 use crate::model::Band;
 use crate::model::money::Terms;
 use crate::quantity::{Deviation, Number, from_f64, to_f64};
 use crate::source::Span;
 
+use super::deviations::{density_deviations, deviations};
 use super::evaluation::Evaluation;
-use super::figures::{Figures, figures};
-use super::input::{Input, density_deviations, deviations};
+use super::of_band;
 use super::results::{computed, exact};
 use super::stretch::temper_deviations;
 
@@ -252,7 +253,7 @@ fn moved(evaluation: &Evaluation, variable: Span, sign: f64) -> Input {
             .map(|one| one.amount.to_f64() * sign)
             .sum::<f64>()
     };
-    Input::read(
+    of_band::read(
         &evaluation.band,
         &|field, nominal| nominal + share(deviations(&field.value)),
         &|density, deviations| density + share(deviations),

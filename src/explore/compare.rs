@@ -42,10 +42,7 @@ pub struct Comparison {
 pub fn compare(columns: &[Column<'_>]) -> Comparison {
     let mut comparison = Comparison {
         names: columns.iter().map(|one| one.name.to_owned()).collect(),
-        holds: columns
-            .iter()
-            .map(|one| one.evaluation.limits.is_empty())
-            .collect(),
+        holds: columns.iter().map(|one| one.evaluation.holds()).collect(),
         different: Vec::new(),
         same: Vec::new(),
     };

@@ -25,11 +25,7 @@ pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) 
     }
     for evaluation in evaluations {
         let band = &evaluation.band;
-        let holds = if evaluation.limits.is_empty() {
-            "yes"
-        } else {
-            "no"
-        };
+        let holds = if evaluation.holds() { "yes" } else { "no" };
         let currency = band.terms.as_ref().and_then(|terms| terms.money.currency);
         let names = [
             band.name.as_str(),

@@ -164,7 +164,7 @@ fn band(evaluation: &Evaluation) -> Json {
         "title": band.title(),
         "build": if band.hollow.is_some() { "hollow" } else { "solid" },
         "alloy": band.alloy.name,
-        "holds": evaluation.limits.is_empty(),
+        "holds": evaluation.holds(),
         "cautions": cautions,
     })
 }

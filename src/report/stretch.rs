@@ -2,7 +2,7 @@
 
 use crate::evaluate::Evaluation;
 use crate::evaluate::stretch::{self, Boundary, Joined, Small, Stretch, Verdict};
-use crate::geometry::Catch;
+use crate::kernel::section::Catch;
 use crate::quantity::Number;
 use crate::schema::ResultId;
 

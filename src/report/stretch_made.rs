@@ -2,7 +2,7 @@
 
 use crate::evaluate::Evaluation;
 use crate::evaluate::stretch;
-use crate::geometry::Catch;
+use crate::kernel::section::Catch;
 use crate::quantity::{Number, RingSize};
 use crate::schema::ResultId;
 

@@ -7,6 +7,7 @@ use crate::finding::Finding;
 use crate::model::{Holder, Key, Move, Moved};
 use crate::schema;
 use crate::syntax::{self, ast};
+use crate::words;
 
 use super::{Outcome, Prepared, Session, Tried};
 
@@ -92,12 +93,14 @@ fn part_of(outcome: &Outcome, moved: Moved) -> (Outcome, BTreeSet<String>) {
         match evaluate::evaluate(&band) {
             Ok(evaluation) => {
                 if !band.used {
-                    part.findings.extend(evaluation.limits.iter().cloned());
+                    part.findings.extend(words::findings(&evaluation));
                 }
                 part.evaluations.push(evaluation);
             }
-            Err(impossible) if !band.used => part.findings.extend(impossible),
-            Err(impossible) => part.aside.extend(impossible),
+            Err(impossible) if !band.used => {
+                part.findings.extend(words::impossible(&band, impossible))
+            }
+            Err(impossible) => part.aside.extend(words::impossible(&band, impossible)),
         }
         part.recipe.bands.push(band);
     }

@@ -11,6 +11,7 @@ use crate::finding::{Finding, Weight, settle};
 use crate::model::{Band, Holder, Mentions, ModelError, Nested, Wanted};
 use crate::source::{SourceId, Sources};
 use crate::syntax::{self, ast};
+use crate::words;
 
 use super::broken::Broken;
 use super::overrides::Elsewhere;
@@ -183,13 +184,13 @@ impl Session {
         for band in recipe.bands.iter().filter(sound) {
             let found = match evaluate::evaluate(band) {
                 Ok(evaluation) => {
-                    let limits = evaluation.limits.clone();
+                    let limits = words::findings(&evaluation);
                     evaluations.push(evaluation);
                     limits
                 }
-                Err(impossible) if !band.used => impossible,
+                Err(impossible) if !band.used => words::impossible(band, impossible),
                 Err(impossible) => {
-                    aside.extend(impossible);
+                    aside.extend(words::impossible(band, impossible));
                     continue;
                 }
             };

@@ -7,8 +7,8 @@ use std::f64::consts::PI;
 
 use annulet::bench::{Bench, Files, complete, look};
 use annulet::evaluate::{Input, figures};
-use annulet::geometry::curve::{Piece, Point};
-use annulet::geometry::{Catch, Cut, Hollow, Outside, Roof, Shape};
+use annulet::kernel::section::curve::{Piece, Point};
+use annulet::kernel::section::{Catch, Cut, Hollow, Outside, Roof, Shape};
 use annulet::session::{Library, NoLibrary, Request, Session};
 use annulet::source::Sources;
 use annulet::syntax;

@@ -8,7 +8,7 @@ use std::f64::consts::PI;
 
 use annulet::evaluate::{Evaluation, Figures, HollowFigures};
 use annulet::finding::Weight;
-use annulet::geometry::Parts;
+use annulet::kernel::section::Parts;
 use annulet::session::{Outcome, Request, Session};
 use proptest::prelude::*;
 

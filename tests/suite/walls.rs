@@ -5,8 +5,8 @@
 
 use annulet::evaluate::{Evaluation, Input, figures};
 use annulet::finding::Weight;
-use annulet::geometry::curve::{Piece, Point};
-use annulet::geometry::{Hollow, Roof, Shape, impossible};
+use annulet::kernel::section::curve::{Piece, Point};
+use annulet::kernel::section::{Hollow, Roof, Shape, impossible};
 use annulet::session::{Request, Session};
 use proptest::prelude::*;
 

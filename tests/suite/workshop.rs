@@ -174,7 +174,7 @@ fn the_pair_weighs_what_workshops_find() {
     assert!((2.80..=2.81).contains(&hollow), "{hollow}");
     for band in [&solid, &light] {
         assert!(band.figures.wall_least >= 0.20);
-        assert!(band.limits.is_empty());
+        assert!(band.holds());
     }
 }
 

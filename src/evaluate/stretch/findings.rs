@@ -1,18 +1,18 @@
 //! What about stretch and join cannot be, or falls short, each with the value that would just work.
 
-use crate::geometry::{Catch, fitting, impossible as misfits};
+use crate::kernel::section::{Catch, fitting, impossible as misfits};
 use crate::model::{Band, FieldValue};
 use crate::schema::FieldId;
 
 use super::super::error::{LimitError, ROUNDING};
 use super::super::evaluation::Evaluation;
-use super::super::figures::{Figures, figures};
-use super::super::input::Input;
 use super::hollow::{Joined, Verdict, joined};
 use super::input::Start;
 use super::judged::{Strain, strains};
 use super::limits::{allowed, pulls};
 use super::made::{self, Measured};
+use crate::kernel::Input;
+use crate::kernel::{Figures, figures};
 
 /// A length or a per cent for a person: six places.
 pub(super) fn places(value: f64) -> String {

@@ -4,15 +4,15 @@
 //! (or lip) as machined with the entry clearance: that settles how small the sleeve is turned. Each part has its
 //! own stretch; see [`super::kinematics`].
 
-use crate::geometry::{Catch, Hollow, Roof};
+use crate::kernel::section::{Catch, Hollow, Roof};
 
-use super::super::figures::Figures;
-use super::super::input::Input;
 use super::grip::{Fit, Press};
 use super::input::StretchInput;
 use super::kinematics::{Kinematics, Pair, State, stretch};
 use super::root::root;
 use super::sections::Sections;
+use crate::kernel::Figures;
+use crate::kernel::Input;
 
 /// The shell as it comes off the machine; diameters and widths, mm, metal for finishing included.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -237,7 +237,7 @@ pub(super) fn shell_before(input: &Input) -> Option<(Pair, State)> {
 /// Follows a hollow band back to its parts and forward through the enlarger.
 ///
 /// # Range
-/// Bands that passed [`crate::geometry::check`]; `None` for solid ones.
+/// Bands that passed [`crate::kernel::section::check`]; `None` for solid ones.
 #[must_use]
 pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
     let shape = &input.shape;

@@ -6,6 +6,7 @@ use std::sync::OnceLock;
 use crate::model::{Alloy, Band, FieldValue, Inside, Value};
 use crate::quantity::{Deviation, Dimension};
 
+use super::super::deviations::deviations;
 use super::kinematics::Kinematics;
 use super::made::Measured;
 
@@ -242,7 +243,7 @@ pub(in super::super) fn temper_deviations<'a>(
 ) -> impl Iterator<Item = &'a Deviation> {
     temper_figures(alloy, temper)
         .iter()
-        .flat_map(|(_, value, _)| super::super::input::deviations(value))
+        .flat_map(|(_, value, _)| deviations(value))
 }
 
 /// A value that is computed when it is first read. A copy begins empty, so that it never outlives what it was

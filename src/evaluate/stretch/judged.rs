@@ -1,12 +1,12 @@
 //! The strains of a band's parts against what their metals bear.
 
-use crate::geometry::{Body, slices};
+use crate::kernel::section::{Body, slices};
 
-use super::super::figures::Figures;
-use super::super::input::Input;
 use super::early::as_cut;
 use super::limits::{Allowed, allowed};
 use super::thinned::Thinned;
+use crate::kernel::Figures;
+use crate::kernel::Input;
 
 /// A part and its strain.
 #[derive(Clone, Copy, Debug, PartialEq)]

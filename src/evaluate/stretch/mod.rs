@@ -30,8 +30,8 @@ pub(super) use results::computed;
 pub use root::root;
 pub use solid::{Small, small};
 
-use super::figures::Figures;
-use super::input::Input;
+use crate::kernel::Figures;
+use crate::kernel::Input;
 
 /// Everything about stretch and join of one band.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,11 +1,11 @@
 //! How each result of stretch, join and strength is read from what was computed.
 
-use super::super::figures::Figures;
-use super::super::input::Input;
 use super::hollow::Joined;
 use super::made::{Blank, Made};
 use super::solid::Small;
 use super::strength::Bears;
+use crate::kernel::Figures;
+use crate::kernel::Input;
 use crate::schema::ResultId;
 
 fn hollow(input: &Input, figures: &Figures, read: fn(&Joined) -> f64) -> Option<f64> {

@@ -1,11 +1,11 @@
 //! Sections that grip is estimated from: of the sleeve, and of the shell under its pattern.
 
-use crate::geometry::{Body, Catch, Hollow, Slice, area, slices};
+use crate::kernel::section::{Body, Catch, Hollow, Slices, area, slices};
 
-use super::super::input::Input;
 use super::grip::Fit;
 use super::hollow::{Back, Finished};
 use super::thinned::Thinned;
+use crate::kernel::Input;
 
 /// Sections that grip is estimated from; mm, mm2.
 pub(super) struct Sections {
@@ -14,7 +14,7 @@ pub(super) struct Sections {
     /// How wide it is.
     pub sleeve_width: f64,
     /// The shell, uncut.
-    pub shell: Vec<Slice>,
+    pub shell: Slices,
     /// What the pattern takes off it.
     depth: f64,
 }

@@ -1,8 +1,8 @@
 //! A solid band that is made small and stretched to size: what to machine.
 
-use super::super::input::Input;
 use super::input::Start;
 use super::kinematics::{Kinematics, Pair, State, stretch};
+use crate::kernel::Input;
 
 /// A solid band before its stretch; diameters and widths, mm. Metal for finishing is in all but `start`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,7 +47,7 @@ pub(super) fn back(input: &Input, kinematics: Kinematics) -> Option<(Pair, State
 /// A solid band before its stretch; as finished where none is stated.
 ///
 /// # Range
-/// Bands that passed [`crate::geometry::check`]; `None` for hollow ones.
+/// Bands that passed [`crate::kernel::section::check`]; `None` for hollow ones.
 #[must_use]
 pub fn small(input: &Input) -> Option<Small> {
     let shape = &input.shape;

@@ -9,12 +9,12 @@ use std::f64::consts::PI;
 
 use libm::log;
 
-use crate::geometry::{Body, Slice, slices};
+use crate::kernel::section::{Body, Slice, slices};
 
-use super::super::input::Input;
 use super::early::as_cut;
 use super::input::Strength;
 use super::thinned::Thinned;
+use crate::kernel::Input;
 
 /// Part of a channel's stiffness that its distortion leaves, at the least.
 pub const DISTORTION: f64 = 0.74;

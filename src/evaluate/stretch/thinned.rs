@@ -1,6 +1,6 @@
 //! Sections that the pattern thins, cut to its greatest depth all over: as cut, and as they are once stretched.
 
-use crate::geometry::Slice;
+use crate::kernel::section::{Slice, Slices};
 
 use super::kinematics::{Pair, State};
 
@@ -31,7 +31,7 @@ impl Thinned {
     }
 
     /// Finished slices without what the cut takes off.
-    pub fn finished(&self, slices: &[Slice]) -> Vec<Slice> {
+    pub fn finished(&self, slices: &[Slice]) -> Slices {
         let cut = |slice: &Slice| Slice {
             to: self.height(slice.to).max(slice.from),
             ..*slice

@@ -5,13 +5,11 @@
 use crate::schema::FieldId;
 use std::f64::consts::PI;
 
-use crate::geometry::curve::Pieces;
-use crate::geometry::{Wall, thinnest};
+use crate::kernel::section::curve::Pieces;
+use crate::kernel::section::{Wall, thinnest};
 use crate::model::Band;
 
 use super::super::super::error::{LimitError, ROUNDING};
-use super::super::super::figures::Figures;
-use super::super::super::input::Input;
 use super::super::early::carried;
 use super::super::findings::{percent, places};
 use super::super::judged::strains;
@@ -25,6 +23,8 @@ use super::cut::{Under, stretched};
 use super::findings::{mended, refused, thin_part};
 use super::metal::Turned;
 use super::ring;
+use crate::kernel::Figures;
+use crate::kernel::Input;
 
 /// What diameters and a thickness may be apart by, mm (common practice, no source).
 const AGREE: f64 = 0.02;
@@ -122,7 +122,7 @@ impl<'a> Blanks<'a> {
             } else {
                 state.carried(pair, on_blank) - depth
             };
-            crate::geometry::curve::Point {
+            crate::kernel::section::curve::Point {
                 x: point.x * back.across * state.across,
                 y: y - radius,
             }

@@ -1,13 +1,13 @@
 //! Parts as made that cannot be of one ring: what clashes with what, and the fields that could mend it.
 
-use crate::geometry::{Catch, Underside};
+use crate::kernel::section::{Catch, Underside};
 use crate::schema::FieldId;
 
-use super::super::super::input::Input;
 use super::super::findings::places;
 use super::super::hollow::Joined;
 use super::metal::Turned;
 use super::{Opened, Parts, beside};
+use crate::kernel::Input;
 
 /// Fields that decide how far the sleeve reaches behind the feet or the lips.
 pub(super) const CATCHING: &[FieldId] = &[

@@ -1,13 +1,13 @@
 //! How deep the pattern may go on a shell as made: over its channel, and down to its feet.
 
-use crate::geometry::Underside;
-use crate::geometry::curve::{Piece, Pieces, Point, clipped, height};
+use crate::kernel::section::Underside;
+use crate::kernel::section::curve::{Piece, Pieces, Point, clipped, height};
 
-use super::super::super::input::Input;
 use super::super::early::carried;
 use super::super::hollow::Joined;
 use super::super::root::root;
 use super::{Opened, Parts};
+use crate::kernel::Input;
 
 /// What is left under the cut, and the deepest cut; mm.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,17 +1,17 @@
 //! What is said of parts as made: figures that contradict each other, walls too thin, a sleeve still to turn.
 
-use crate::geometry::fitting;
+use crate::kernel::section::fitting;
 use crate::model::Band;
 use crate::schema::FieldId;
 
 use super::super::super::error::{LimitError, ROUNDING};
-use super::super::super::figures::Figures;
-use super::super::super::input::Input;
 use super::super::findings::{percent, places};
 use super::super::hollow::Joined;
 use super::super::limits::{allowed, pulls};
 use super::clash::{Clash, clash};
 use super::{Made, Measured, Parts, Under, made_of, parts, ring};
+use crate::kernel::Figures;
+use crate::kernel::Input;
 
 /// The first clash of parts as measured; not with a sleeve that is still to turn.
 pub(super) fn clash_of(input: &Input, joined: &Joined, measured: &Measured) -> Option<Clash> {

@@ -1,10 +1,10 @@
 //! What was measured on the parts, and the parts as they are: what is not measured is as worked back.
 
-use crate::geometry::Catch;
+use crate::kernel::section::Catch;
 use crate::schema::FieldId;
 
-use super::super::super::input::Input;
 use super::super::hollow::{Joined, MachinedShell, MachinedSleeve};
+use crate::kernel::Input;
 
 /// Measured diameters and widths, mm, under the names of the bench figures; metal for finishing included.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -7,14 +7,14 @@ use std::f64::consts::PI;
 
 use smallvec::SmallVec;
 
-use crate::geometry::curve::{Piece, Pieces, Point, clipped, height};
-use crate::geometry::{Catch, Underside};
+use crate::kernel::section::curve::{Piece, Pieces, Point, clipped, height};
+use crate::kernel::section::{Catch, Underside};
 
-use super::super::super::figures::Figures;
-use super::super::super::input::Input;
 use super::super::hollow::Joined;
 use super::super::kinematics::{Pair, State};
 use super::{Opened, Parts};
+use crate::kernel::Figures;
+use crate::kernel::Input;
 
 /// Places and weights of Gauss and Legendre's rule of eight points on -1 to 1, half of them.
 const RULE: [(f64, f64); 4] = [

@@ -10,12 +10,12 @@ mod measured;
 mod metal;
 mod ring;
 
-use super::super::figures::Figures;
-use super::super::input::Input;
 use super::hollow::{Boundary, Joined, MachinedSleeve};
 use super::kinematics::{Pair, State, stretch};
+use crate::kernel::Figures;
+use crate::kernel::Input;
 
-use crate::geometry::Catch;
+use crate::kernel::section::Catch;
 
 pub use blank::{Blank, blank};
 pub(super) use blank::{contradiction as blank_contradiction, findings as blank_findings};

@@ -1,17 +1,17 @@
 //! The ring that parts as made come to against the one ordered: its bore, its outside, its width, the order of its stages.
 
-use crate::geometry::Catch;
+use crate::kernel::section::Catch;
 use crate::model::Band;
 use crate::schema::FieldId;
 
 use super::super::super::error::{LimitError, ROUNDING};
-use super::super::super::figures::Figures;
-use super::super::super::input::Input;
 use super::super::findings::places;
 use super::super::hollow::Joined;
 use super::clash::{CATCHING, Clash, clash};
 use super::findings::{clash_of, mended};
 use super::{Made, Measured, Opened, Parts, made_of};
+use crate::kernel::Figures;
+use crate::kernel::Input;
 
 /// Fields that the bore of the ring follows from.
 const BORE: &[FieldId] = &[

@@ -5,7 +5,7 @@
 
 use smallvec::SmallVec;
 
-use super::bodies::Cavity;
+use super::cavity::Cavity;
 use super::curve::{Pieces, height};
 use super::shape::{Catch, Roof, Shape};
 
@@ -33,6 +33,9 @@ pub struct Slice {
     pub to: f64,
 }
 
+/// Slices of one body; only outlines of many runs have more than fit without the heap.
+pub type Slices = SmallVec<[Slice; 256]>;
+
 /// Places and weights of the rule on -1 to 1, half of them.
 const RULE: [(f64, f64); 4] = [
     (0.183_434_642_495_649_8, 0.362_683_783_378_362),
@@ -47,7 +50,7 @@ const RULE: [(f64, f64); 4] = [
 /// # Range
 /// Shapes without anything impossible; a band that is not hollow has no slices of shell and sleeve.
 #[must_use]
-pub fn slices(shape: &Shape, body: Body, cut: f64) -> Vec<Slice> {
+pub fn slices(shape: &Shape, body: Body, cut: f64) -> Slices {
     let half = shape.half();
     let outside = shape.eased(&shape.outside_curve(), shape.ease_outer, -1.0);
     let inside = shape.eased(&shape.inside_curve(), shape.ease_bore, 1.0);
@@ -112,7 +115,7 @@ pub fn slices(shape: &Shape, body: Body, cut: f64) -> Vec<Slice> {
         .chain(roof)
         .flat_map(|piece| [piece.extreme(true).x, piece.extreme(false).x]);
     let edges = [-half + shortened, half - shortened];
-    let mut slices: Vec<Slice> = turns
+    let mut slices: Slices = turns
         .filter(|x| x.abs() <= half - shortened)
         .chain(edges)
         .map(|x| slice(x, 0.0))

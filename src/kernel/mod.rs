@@ -1,0 +1,22 @@
+//! Pure functions from numbers to figures and shortfalls: no recipes, no texts, no places in a text.
+//!
+//! Input: an [`Input`], lengths in mm. Output: [`Figures`], the walls, and what falls short of them as [`Shortfall`]s,
+//! each with the value that would just do. Nothing allocates but for outlines of many runs. What cannot be is found
+//! before anything is computed of it ([`check`]).
+
+mod check;
+mod figures;
+mod input;
+mod marks;
+pub mod section;
+mod shortfall;
+mod thin;
+mod walls;
+
+pub use check::{Impossibles, check, possible};
+pub use figures::{Figures, HollowFigures, figures, tidied, walls};
+pub use input::Input;
+pub use marks::Marks;
+pub use shortfall::Shortfall;
+pub use thin::{ThinWall, thin_walls};
+pub use walls::{NamedWall, WallId, WallList};

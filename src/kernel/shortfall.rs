@@ -1,0 +1,88 @@
+//! What of a band's metal falls short, or cannot be: numbers and ids alone.
+
+use crate::schema::FieldId;
+
+use super::section::Misfit;
+use super::thin::ThinWall;
+
+/// A limit that the metal does not keep, or a bound that makes it impossible; lengths in mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Shortfall {
+    /// A length that is more, or less, than the others allow: the band cannot be.
+    DoesNotFit {
+        /// The bound that is broken.
+        misfit: Misfit,
+        /// The value of its field that would just fit, with every wall thick enough where that can be.
+        fits: Option<f64>,
+    },
+    /// A length that follows from others, and is stated all the same: the band cannot be.
+    OverStated {
+        /// What is stated.
+        field: FieldId,
+        /// What it follows from.
+        from: FieldId,
+        /// The value that is stated.
+        stated: f64,
+        /// The value that follows.
+        follows: f64,
+    },
+    /// A wall that exists, but is thinner than it may be.
+    ThinWall(ThinWall),
+}
+
+impl Shortfall {
+    /// Its stable code.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::DoesNotFit { .. } => "geometry::does_not_fit",
+            Self::OverStated { .. } => "geometry::over_stated",
+            Self::ThinWall(_) => "evaluate::thin_wall",
+        }
+    }
+
+    /// The field that it is pointed out at.
+    #[must_use]
+    pub fn field(&self) -> FieldId {
+        match self {
+            Self::DoesNotFit { misfit, .. } => misfit.field,
+            Self::OverStated { field, .. } => *field,
+            Self::ThinWall(thin) => thin.field,
+        }
+    }
+
+    /// The length that is wrong, mm; of a wall the least that it may be.
+    #[must_use]
+    pub fn found(&self) -> f64 {
+        match self {
+            Self::DoesNotFit { misfit, .. } => misfit.found,
+            Self::OverStated { stated, .. } => *stated,
+            Self::ThinWall(thin) => thin.left(),
+        }
+    }
+
+    /// What it is compared with, mm.
+    #[must_use]
+    pub fn wanted(&self) -> f64 {
+        match self {
+            Self::DoesNotFit { misfit, .. } => misfit.allows.length(),
+            Self::OverStated { follows, .. } => *follows,
+            Self::ThinWall(thin) => thin.limit,
+        }
+    }
+
+    /// The value of its field that would just do, mm.
+    #[must_use]
+    pub fn fits(&self) -> Option<f64> {
+        match self {
+            Self::DoesNotFit { fits, .. } => *fits,
+            Self::OverStated { follows, .. } => Some(*follows),
+            Self::ThinWall(thin) => {
+                let own = |mend: &(FieldId, f64)| mend.0 == thin.field;
+                let mends = thin.mends.into_iter().flatten();
+                mends.filter(own).map(|(_, value)| value).next()
+            }
+        }
+    }
+}
