@@ -14,7 +14,7 @@ use super::cautions::{Caution, cautions};
 use super::error::restricted;
 use super::money::{self, Account, unfit_stock, unpriced};
 use super::of_band::{input_of, shape_of};
-use super::shortfall::Shortfall;
+use super::shortfall::{Barred, Shortfall};
 use super::spread::{Ends, amounts, ends, shares_of, spread};
 use super::stretch;
 
@@ -41,36 +41,22 @@ pub struct Evaluation {
     pub(super) moved: Option<(Span, f64)>,
 }
 
-/// Why a band cannot be made.
-#[derive(Clone, Debug, Default)]
-pub struct Impossible {
-    /// Bounds of its metal, each with the value that would just fit.
-    pub shortfalls: Vec<Shortfall>,
-    /// Parts that no stretch could join.
-    pub findings: Vec<Finding>,
-}
-
 /// Evaluates a band.
 ///
 /// # Errors
 /// What makes it impossible.
-pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Impossible> {
+pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let input = input_of(band);
     let stated = |field| band.length(field);
     let misfits = kernel::check(&input.shape, &stated, input.stretch.least_wall);
     if !misfits.is_empty() {
-        return Err(Impossible {
-            shortfalls: misfits.into_iter().map(Shortfall::Metal).collect(),
-            ..Impossible::default()
-        });
+        return Err(Barred::Shape(misfits.into_vec()));
     }
     let figures = figures(&input);
     let impossible = stretch::impossible(band, &input, &figures);
     if !impossible.is_empty() {
-        return Err(Impossible {
-            findings: impossible.into_iter().map(Finding::from).collect(),
-            ..Impossible::default()
-        });
+        let said = impossible.into_iter().map(Finding::from);
+        return Err(Barred::Parts(said.collect()));
     }
     let cautions = cautions(band);
     let mut evaluation = Evaluation {

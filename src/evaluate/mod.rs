@@ -20,10 +20,10 @@ mod why;
 
 pub use cautions::{Caution, cautions};
 pub use error::LimitError;
-pub use evaluation::{Evaluation, Impossible, Results, evaluate};
+pub use evaluation::{Evaluation, Results, evaluate};
 pub use of_band::{input_of, shape_of};
 pub use results::number;
-pub use shortfall::Shortfall;
+pub use shortfall::{Barred, Shortfall};
 pub use spread::{Spread, shares, shares_of, spread, spread_of};
 pub use verdict::{Comparison, Verdict, compared, short};
 pub use why::{Why, WhyPlace, explain, explain_alloy, explain_let, explain_setting, locate};

@@ -1,5 +1,6 @@
 //! What falls short of a band, of whichever science.
 
+use crate::finding::Finding;
 use crate::kernel;
 use crate::schema::FieldId;
 
@@ -28,27 +29,42 @@ impl Shortfall {
         }
     }
 
-    /// The figure that is wrong, in the base unit of its field.
+    /// What is found, where one figure says it, in the base unit of its field.
     #[must_use]
-    pub fn found(&self) -> f64 {
+    pub fn found(&self) -> Option<f64> {
         match self {
             Self::Metal(short) => short.found(),
         }
     }
 
-    /// What it is compared with.
+    /// What it should be, where one figure says it.
     #[must_use]
-    pub fn wanted(&self) -> f64 {
+    pub fn wanted(&self) -> Option<f64> {
         match self {
             Self::Metal(short) => short.wanted(),
         }
     }
 
-    /// The value of its field that would just do.
+    /// The field that would mend it alone, and its value.
     #[must_use]
-    pub fn fits(&self) -> Option<f64> {
+    pub fn fits(&self) -> Option<(FieldId, f64)> {
         match self {
             Self::Metal(short) => short.fits(),
         }
     }
+}
+
+impl From<kernel::Shortfall> for Shortfall {
+    fn from(short: kernel::Shortfall) -> Self {
+        Self::Metal(short)
+    }
+}
+
+/// Why a band cannot be made.
+#[derive(Clone, Debug)]
+pub enum Barred {
+    /// Its shape cannot be: each bound that it breaks, with the value that would just fit.
+    Shape(Vec<kernel::Shortfall>),
+    /// No stretch joins its parts, or they contradict what was measured.
+    Parts(Vec<Finding>),
 }

@@ -52,37 +52,33 @@ impl Shortfall {
         }
     }
 
-    /// The length that is wrong, mm; of a wall the least that it may be.
+    /// The length that is wrong, mm; of a wall what is left at worst.
     #[must_use]
-    pub fn found(&self) -> f64 {
-        match self {
+    pub fn found(&self) -> Option<f64> {
+        Some(match self {
             Self::DoesNotFit { misfit, .. } => misfit.found,
             Self::OverStated { stated, .. } => *stated,
             Self::ThinWall(thin) => thin.left(),
-        }
+        })
     }
 
     /// What it is compared with, mm.
     #[must_use]
-    pub fn wanted(&self) -> f64 {
+    pub fn wanted(&self) -> Option<f64> {
         match self {
             Self::DoesNotFit { misfit, .. } => misfit.allows.length(),
-            Self::OverStated { follows, .. } => *follows,
-            Self::ThinWall(thin) => thin.limit,
+            Self::OverStated { follows, .. } => Some(*follows),
+            Self::ThinWall(thin) => Some(thin.limit),
         }
     }
 
-    /// The value of its field that would just do, mm.
+    /// The field that would mend it alone, and its value in mm.
     #[must_use]
-    pub fn fits(&self) -> Option<f64> {
+    pub fn fits(&self) -> Option<(FieldId, f64)> {
         match self {
-            Self::DoesNotFit { fits, .. } => *fits,
-            Self::OverStated { follows, .. } => Some(*follows),
-            Self::ThinWall(thin) => {
-                let own = |mend: &(FieldId, f64)| mend.0 == thin.field;
-                let mends = thin.mends.into_iter().flatten();
-                mends.filter(own).map(|(_, value)| value).next()
-            }
+            Self::DoesNotFit { misfit, fits } => fits.map(|value| (misfit.field, value)),
+            Self::OverStated { field, follows, .. } => Some((*field, *follows)),
+            Self::ThinWall(thin) => thin.mends.into_iter().flatten().next(),
         }
     }
 }

@@ -97,10 +97,8 @@ fn part_of(outcome: &Outcome, moved: Moved) -> (Outcome, BTreeSet<String>) {
                 }
                 part.evaluations.push(evaluation);
             }
-            Err(impossible) if !band.used => {
-                part.findings.extend(words::impossible(&band, impossible))
-            }
-            Err(impossible) => part.aside.extend(words::impossible(&band, impossible)),
+            Err(barred) if !band.used => part.findings.extend(words::barred(&band, barred)),
+            Err(barred) => part.aside.extend(words::barred(&band, barred)),
         }
         part.recipe.bands.push(band);
     }

@@ -188,9 +188,9 @@ impl Session {
                     evaluations.push(evaluation);
                     limits
                 }
-                Err(impossible) if !band.used => words::impossible(band, impossible),
-                Err(impossible) => {
-                    aside.extend(words::impossible(band, impossible));
+                Err(barred) if !band.used => words::barred(band, barred),
+                Err(barred) => {
+                    aside.extend(words::barred(band, barred));
                     continue;
                 }
             };

@@ -58,7 +58,7 @@ fn allowed(allows: Allows) -> String {
         Allows::AtLeast(least) => format!("at least {}", mm(least)),
         Allows::MoreThan(least) => format!("more than {}", mm(least)),
         Allows::LessBy(by) => format!("{} too much here", mm(by)),
-        Allows::Some => "no metal is left here".to_owned(),
+        Allows::Nothing => "no metal is left here".to_owned(),
         Allows::Under(roof) => format!("roof at {} over the bore here", mm(roof)),
         Allows::RoofOver { roof, sleeve } => format!(
             "roof at {} over the bore, sleeve at {}",
@@ -71,22 +71,21 @@ fn allowed(allows: Allows) -> String {
 /// What is wrong, with the figures.
 fn message(misfit: &Misfit) -> String {
     let found = mm(misfit.found);
-    let room = mm(misfit.allows.length());
-    let x = mm(misfit.x.unwrap_or(0.0));
+    let room = misfit.allows.length().map_or_else(String::new, mm);
+    let x = misfit.x.map_or_else(String::new, mm);
     match misfit.reason {
         Reason::BoreOpens => format!("the bore opens by {found}, more than half the width"),
         Reason::Rises => {
             format!("the outside rises {found} from edge to crown, more than half the width")
         }
-        Reason::EdgeOverCrown { comfort, thickness } if comfort == 0.0 => format!(
-            "the edge of {found} is more than the thickness of {}",
-            mm(thickness)
-        ),
-        Reason::EdgeOverCrown { comfort, thickness } => format!(
-            "the edge of {found} and the bore's opening of {} are more than the thickness of {}",
-            mm(comfort),
-            mm(thickness)
-        ),
+        Reason::EdgeOverCrown { comfort, thickness } => {
+            let over = match comfort > 0.0 {
+                true => format!(" and the bore's opening of {} are", mm(comfort)),
+                false => " is".to_owned(),
+            };
+            let most = mm(thickness);
+            format!("the edge of {found}{over} more than the thickness of {most}")
+        }
         Reason::ChamferAcross => {
             format!("the chamfer reaches {found} inwards, more than half the width")
         }

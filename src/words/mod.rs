@@ -7,7 +7,7 @@ mod impossible;
 mod length;
 mod thin;
 
-use crate::evaluate::{Evaluation, Impossible, Shortfall};
+use crate::evaluate::{Barred, Evaluation, Shortfall};
 use crate::finding::Finding;
 use crate::kernel;
 use crate::model::Band;
@@ -28,12 +28,14 @@ pub fn findings(evaluation: &Evaluation) -> Vec<Finding> {
 
 /// Everything that makes a band impossible.
 #[must_use]
-pub fn impossible(band: &Band, impossible: Impossible) -> Vec<Finding> {
-    let short = impossible.shortfalls.iter();
-    short
-        .map(|short| finding(band, short))
-        .chain(impossible.findings)
-        .collect()
+pub fn barred(band: &Band, barred: Barred) -> Vec<Finding> {
+    match barred {
+        Barred::Shape(short) => {
+            let said = short.iter().map(|short| metal(band, short).into());
+            said.collect()
+        }
+        Barred::Parts(findings) => findings,
+    }
 }
 
 /// What falls short, said of its band.

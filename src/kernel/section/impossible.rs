@@ -161,7 +161,7 @@ fn over_bore(shape: &Shape, outside: &Pieces) -> Option<Misfit> {
     let allows = if gap < -WRITTEN {
         Allows::LessBy(-gap)
     } else {
-        Allows::Some
+        Allows::Nothing
     };
     Some(Misfit::new(field, Reason::Gone, found, allows).at(x))
 }

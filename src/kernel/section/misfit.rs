@@ -69,8 +69,8 @@ pub enum Allows {
     MoreThan(f64),
     /// So much less than there is, at the place that is named.
     LessBy(f64),
-    /// Any metal at all, where none is left.
-    Some,
+    /// Nothing: no metal is left at the place that is named.
+    Nothing,
     /// Nothing that comes through the roof, which is so high over the smallest bore.
     Under(f64),
     /// A roof that stays above the sleeve; heights over the smallest bore.
@@ -83,9 +83,9 @@ pub enum Allows {
 }
 
 impl Allows {
-    /// The length that the found one is compared with, mm.
+    /// The length that the found one is compared with, mm; none where the place has no metal at all.
     #[must_use]
-    pub fn length(self) -> f64 {
+    pub fn length(self) -> Option<f64> {
         match self {
             Self::AtMost(length)
             | Self::AtMostHere(length)
@@ -93,8 +93,8 @@ impl Allows {
             | Self::AtLeast(length)
             | Self::MoreThan(length)
             | Self::Under(length)
-            | Self::RoofOver { sleeve: length, .. } => length,
-            Self::LessBy(_) | Self::Some => 0.0,
+            | Self::RoofOver { sleeve: length, .. } => Some(length),
+            Self::LessBy(_) | Self::Nothing => None,
         }
     }
 }

@@ -61,7 +61,7 @@ pub fn slices(shape: &Shape, body: Body, cut: f64) -> Slices {
     let (left, right) = cavity
         .as_ref()
         .map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right));
-    let ends = |curve: &Pieces| -> SmallVec<[f64; 8]> {
+    let ends = |curve: &Pieces| -> SmallVec<[f64; 32]> {
         curve
             .iter()
             .flat_map(|piece| [piece.from.x, piece.to.x])
@@ -71,7 +71,7 @@ pub fn slices(shape: &Shape, body: Body, cut: f64) -> Slices {
         Some(Catch::Lip { wide, play, .. }) if body == Body::Sleeve => wide + play / 2.0,
         _ => 0.0,
     };
-    let mut places: SmallVec<[f64; 16]> =
+    let mut places: SmallVec<[f64; 64]> =
         SmallVec::from_slice(&[-half + shortened, half - shortened, left, right]);
     places.extend(ends(&outside));
     places.extend(ends(&inside));
