@@ -1,24 +1,24 @@
 //! Finger-ring bands before the metal is cut: a small recipe language and what it evaluates to.
 //!
 //! ```text
-//!  text ── syntax ──> Tree ── model ──> Recipe, Band ── geometry ──> Shape, Bodies
-//!            │                  │                          │
-//!            │ shapes           │ meaning                  │ volumes, walls
-//!            v                  v                          v
-//!         Finding            Finding                    Finding          (collected, never thrown)
+//!  text ── syntax ──> Tree ── model ──> Recipe, Band ── evaluate ──> Evaluation ── words ──> Finding
+//!            │                  │                          │   ^
+//!            │ shapes           │ meaning           numbers │   │ figures, shortfalls, by id
+//!            v                  v                          v   │
+//!         Finding            Finding                      kernel         (findings are collected, never thrown)
 //!
-//!  Band, Shape ── evaluate ──> Evaluation ── explore ──> Change, Comparison ── report ──> text, JSON, CSV
-//!                    ^                          ^                                ^
-//!                    └──────────────────────────┴──────────── session ───────────┘
+//!  Evaluation ── explore ──> Change, Comparison ── report ──> text, JSON, CSV
+//!      ^            ^                                ^
+//!      └────────────┴────────────────── session ─────┘
 //!                                                                ^
 //!                              bench: lines to replies  ─────────┤
 //!                              cli: files, streams, exit status ─┘
 //! ```
 //!
-//! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `schema` ← `kernel` ← `catalogue`, `syntax` ← `model`
-//! ← `geometry` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `bench` ← `cli` ← `main`. A test holds them. What each layer
-//! must *not* know: `schema` is tables alone; `kernel` knows neither recipes nor texts; `syntax` knows no field and no unit; `model` draws nothing; `geometry` knows no metal;
-//! `evaluate` rounds nothing; `words` computes nothing; nothing but `cli` opens a file, a stream or the environment, and nothing at all
+//! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `schema` ← `kernel` ← `catalogue`, `syntax`
+//! ← `model` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `bench` ← `cli` ← `main`. A test holds them. What each layer
+//! must *not* know: `schema` is tables alone; `syntax` knows no field and no unit; `model` draws nothing; `kernel` knows numbers and
+//! ids alone: no recipe, no text; `evaluate` rounds nothing; `words` computes nothing; nothing but `cli` opens a file, a stream or the environment, and nothing at all
 //! reads a clock.
 //!
 //! # Example
@@ -40,6 +40,7 @@
 //! assert!((weight - 3.814).abs() < 0.001);
 //! ```
 #![deny(missing_docs)]
+#![forbid(unsafe_code)]
 
 pub mod bench;
 pub mod catalogue;
@@ -48,7 +49,6 @@ pub mod cli;
 pub mod evaluate;
 pub mod explore;
 pub mod finding;
-pub mod geometry;
 pub mod kernel;
 pub mod model;
 pub mod quantity;

@@ -1,4 +1,4 @@
-//! The `±` that values carry.
+//! The `±` of a value, each with the variable that it is.
 
 use crate::model::{AlloyDensity, Value};
 use crate::quantity::Deviation;

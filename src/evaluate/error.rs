@@ -14,26 +14,6 @@ use super::fineness::contacts;
 /// A limit that is not kept.
 #[derive(Debug, Error, Diagnostic)]
 pub enum LimitError {
-    /// A wall that exists, but is thinner than it may be.
-    #[error("{what} of `{band}` is {wall} mm thick, under the least wall of {limit} mm")]
-    #[diagnostic(code(evaluate::thin_wall), severity(warning), help("{help}"))]
-    ThinWall {
-        /// What makes it thin.
-        #[label("{label}")]
-        at: Span,
-        /// The band.
-        band: String,
-        /// Which wall.
-        what: &'static str,
-        /// The wall.
-        wall: String,
-        /// The limit.
-        limit: String,
-        /// Where it is thin.
-        label: String,
-        /// What would keep the limit.
-        help: String,
-    },
     /// A stock that cannot make the part it is for.
     #[error("`{stock}` cannot make the {part}: its {what} is {found}, and must be {due}")]
     #[diagnostic(code(evaluate::stock), help("{help}"))]
@@ -201,6 +181,3 @@ pub(super) fn restricted(band: &Band) -> Vec<LimitError> {
     });
     found.collect()
 }
-
-/// Computed lengths are compared within this, in mm.
-pub(super) const ROUNDING: f64 = 1e-9;

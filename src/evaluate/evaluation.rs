@@ -4,24 +4,20 @@ use crate::schema::{Need, ResultId, ResultRow};
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
-use smallvec::SmallVec;
-
 use crate::finding::Finding;
-use crate::geometry::{self, NamedWall};
-use crate::kernel::StretchFigures;
+use crate::kernel::{
+    self, Figures, Input, NamedWall, StretchFigures, WallId, figures, thin_walls, walls,
+};
 use crate::model::{Band, BandResults, Value};
 use crate::quantity::{Currency, Number, Quantity, unit};
 use crate::source::Span;
 
 use super::cautions::{Caution, cautions};
 use super::error::restricted;
-use super::figures::{Figures, figures};
-use super::input::Input;
-use super::marks::under_marks;
 use super::money::{self, Account, unfit_stock, unpriced};
+use super::of_band::{input_of, shape_of};
 use super::shortfall::{Barred, Shortfall, impossible, short};
 use super::spread::{Ends, amounts, ends, shares_of, spread};
-use super::thin::thin_walls;
 
 /// A band with everything that is computed of it.
 #[derive(Clone, Debug)]
@@ -32,10 +28,10 @@ pub struct Evaluation {
     pub input: Input,
     /// What it computed.
     pub figures: Figures,
+    /// What falls short, as values.
+    pub shortfalls: Vec<Shortfall>,
     /// Limits that fall short, of rooms that still say so in sentences.
     pub limits: Vec<Finding>,
-    /// What else falls short.
-    pub shortfalls: Vec<Shortfall>,
     /// Cautions whose trigger is in the recipe.
     pub cautions: Vec<&'static Caution>,
     /// Stretch, join and strength, computed when they are first read.
@@ -51,36 +47,40 @@ pub struct Evaluation {
 /// Evaluates a band.
 ///
 /// # Errors
-/// What makes it impossible, each with the value that would just fit.
+/// What makes it impossible.
 pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
-    let misfits = geometry::check(band);
+    let input = input_of(band);
+    let stated = |field| band.length(field);
+    let misfits = kernel::check(&input.shape, &stated, input.stretch.least_wall);
     if !misfits.is_empty() {
-        return Err(Barred::Shape(misfits));
+        return Err(Barred::Shape(misfits.into_vec()));
     }
-    let input = Input::of(band);
     let figures = figures(&input);
     let stretch = OnceLock::new();
     let of = || stretch.get_or_init(|| StretchFigures::of(&input, &figures));
     if let Some(clash) = impossible(&input, &figures, of) {
         return Err(Barred::Parts(clash));
     }
-    let shortfalls = short(&input, &figures, of);
+    let joined = short(&input, &figures, of);
     let cautions = cautions(band);
     let mut evaluation = Evaluation {
         band: Arc::clone(band),
         input,
         figures,
+        shortfalls: Vec::new(),
         limits: Vec::new(),
-        shortfalls,
         cautions,
         stretch,
         account: OnceLock::new(),
         ends: OnceLock::new(),
         moved: None,
     };
-    let short = thin_walls(&evaluation).into_iter();
-    let short = short
-        .chain(unfit_stock(&evaluation))
+    let judged = evaluation.walls();
+    let written = |field| band.field(field).is_some_and(|field| field.at.is_some());
+    let thin = thin_walls(&evaluation.input, &judged, &written).map(kernel::Shortfall::ThinWall);
+    evaluation.shortfalls = thin.map(Shortfall::Metal).chain(joined).collect();
+    let short = unfit_stock(&evaluation)
+        .into_iter()
         .chain(unpriced(&evaluation))
         .chain(restricted(band));
     evaluation.limits = short.map(Finding::from).collect();
@@ -127,8 +127,8 @@ impl Evaluation {
             band,
             input,
             figures,
-            limits: self.limits.clone(),
             shortfalls: self.shortfalls.clone(),
+            limits: self.limits.clone(),
             stretch: OnceLock::new(),
             cautions: self.cautions.clone(),
             account: OnceLock::new(),
@@ -208,20 +208,16 @@ impl Evaluation {
     /// Every wall, and how much thinner it may be in the worst case.
     #[must_use]
     pub fn walls(&self) -> Vec<(NamedWall, f64)> {
-        let walls = walls(&self.input, &self.figures);
-        let worst = |name: &str| {
+        let worst = |id: WallId| {
             let read = |of: &Evaluation| {
-                self::walls(&of.input, &of.figures)
-                    .iter()
-                    .find(|wall| wall.name == name)
-                    .map(|wall| wall.thickness)
+                let walls = walls(&of.input, &of.figures);
+                let wall = walls.iter().find(|wall| wall.id == id)?;
+                Some(wall.thickness)
             };
             spread(self, &read).map_or(0.0, |spread| -spread.low)
         };
-        walls
-            .into_iter()
-            .map(|wall| (wall, worst(wall.name)))
-            .collect()
+        let walls = walls(&self.input, &self.figures).into_iter();
+        walls.map(|wall| (wall, worst(wall.id))).collect()
     }
 
     /// What a result is computed by and from.
@@ -234,13 +230,6 @@ impl Evaluation {
     }
 }
 
-/// Every wall of the bodies, and what is left under the marks.
-pub(super) fn walls(input: &Input, figures: &Figures) -> SmallVec<[NamedWall; 6]> {
-    let mut walls = figures.bodies.walls();
-    walls.extend(under_marks(input, &figures.bodies));
-    walls
-}
-
 /// Results of bands, for fields and `let`s that refer to them.
 pub struct Results;
 
@@ -250,6 +239,7 @@ impl BandResults for Results {
     }
 
     fn possible(&self, band: &Arc<Band>) -> bool {
-        geometry::check(band).is_empty()
+        let shape = shape_of(band, &|_, nominal| nominal);
+        kernel::possible(&shape, &|field| band.length(field))
     }
 }

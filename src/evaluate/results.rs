@@ -8,9 +8,8 @@ use crate::quantity::Number;
 use crate::schema::{FieldId, ResultId, Room};
 
 use super::evaluation::Evaluation;
-use super::figures::{Figures, HollowFigures, tidied};
-use super::input::Input;
 use super::{fineness, money};
+use crate::kernel::{Figures, HollowFigures, Input, tidied};
 
 /// A result of an evaluation, in the unit of its row: exact where it can be; none where the band has no such
 /// result.

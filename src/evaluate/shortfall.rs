@@ -1,20 +1,24 @@
 //! What makes a band impossible, and what falls short of it, as values of the rooms that judge it.
 
-use crate::finding::Finding;
-use crate::kernel::{StretchFigures, join, made};
+use crate::kernel::{self, Figures, Input, StretchFigures, join, made};
 use crate::schema::FieldId;
-
-use super::figures::Figures;
-use super::input::Input;
 
 /// One thing about a band that cannot be, or falls short.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum Shortfall {
+    /// Of its metal.
+    Metal(kernel::Shortfall),
     /// About stretch and join.
     Join(join::Shortfall),
     /// About parts as they came off the machine.
     Made(made::Shortfall),
+}
+
+impl From<kernel::Shortfall> for Shortfall {
+    fn from(shortfall: kernel::Shortfall) -> Self {
+        Self::Metal(shortfall)
+    }
 }
 
 impl From<join::Shortfall> for Shortfall {
@@ -34,6 +38,7 @@ impl Shortfall {
     #[must_use]
     pub fn code(&self) -> &'static str {
         match self {
+            Self::Metal(shortfall) => shortfall.code(),
             Self::Join(shortfall) => shortfall.code(),
             Self::Made(shortfall) => shortfall.code(),
         }
@@ -43,6 +48,7 @@ impl Shortfall {
     #[must_use]
     pub fn field(&self) -> FieldId {
         match self {
+            Self::Metal(shortfall) => shortfall.field(),
             Self::Join(shortfall) => shortfall.field(),
             Self::Made(shortfall) => shortfall.field(),
         }
@@ -52,6 +58,7 @@ impl Shortfall {
     #[must_use]
     pub fn found(&self) -> Option<f64> {
         match self {
+            Self::Metal(shortfall) => shortfall.found(),
             Self::Join(shortfall) => shortfall.found(),
             Self::Made(shortfall) => shortfall.found(),
         }
@@ -61,6 +68,7 @@ impl Shortfall {
     #[must_use]
     pub fn wanted(&self) -> Option<f64> {
         match self {
+            Self::Metal(shortfall) => shortfall.wanted(),
             Self::Join(shortfall) => shortfall.wanted(),
             Self::Made(shortfall) => shortfall.wanted(),
         }
@@ -70,6 +78,7 @@ impl Shortfall {
     #[must_use]
     pub fn fits(&self) -> Option<(FieldId, f64)> {
         match self {
+            Self::Metal(shortfall) => shortfall.fits(),
             Self::Join(shortfall) => shortfall.fits(),
             Self::Made(shortfall) => shortfall.fits(),
         }
@@ -79,8 +88,8 @@ impl Shortfall {
 /// Why a band cannot be evaluated.
 #[derive(Clone, Debug)]
 pub enum Barred {
-    /// Its shape cannot be.
-    Shape(Vec<Finding>),
+    /// Its shape cannot be: each bound that it breaks, with the value that would just fit.
+    Shape(Vec<kernel::Shortfall>),
     /// Its parts cannot be joined, or contradict what was measured of them.
     Parts(Shortfall),
 }

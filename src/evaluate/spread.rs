@@ -8,6 +8,7 @@
 use crate::schema::ResultRow;
 use std::sync::Arc;
 
+use crate::kernel::{Input, figures};
 use crate::model::Band;
 use crate::model::money::Terms;
 use crate::quantity::{Deviation, Number, from_f64, to_f64};
@@ -15,9 +16,8 @@ use crate::source::Span;
 
 use super::deviations::{density_deviations, deviations};
 use super::evaluation::Evaluation;
-use super::figures::figures;
-use super::input::Input;
 use super::join_input::temper_deviations;
+use super::of_band;
 use super::results::{computed, exact};
 
 /// How far a result may be off.
@@ -253,7 +253,7 @@ fn moved(evaluation: &Evaluation, variable: Span, sign: f64) -> Input {
             .map(|one| one.amount.to_f64() * sign)
             .sum::<f64>()
     };
-    Input::read(
+    of_band::read(
         &evaluation.band,
         &|field, nominal| nominal + share(deviations(&field.value)),
         &|density, deviations| density + share(deviations),

@@ -1,12 +1,30 @@
 //! Pure functions from numbers to figures and shortfalls: no recipes, no texts, no places in a text.
 //!
-//! Arrows inside point one way: plain data, what solves one state, the stages of a band, what is judged of them.
+//! Input: an [`Input`], lengths in mm. Output: [`Figures`], the walls, and what falls short of them as [`Shortfall`]s,
+//! each with the value that would just do. Nothing allocates but for outlines of many runs. What cannot be is found
+//! before anything is computed of it ([`check`]). Arrows inside point one way: plain data, what solves one state, the
+//! stages of a band, what is judged of them.
 
+mod check;
+mod figures;
+mod input;
 pub mod join;
 pub mod made;
+mod marks;
+pub mod section;
+mod shortfall;
 pub mod strength;
 mod stretch;
 mod stretch_results;
+mod thin;
+mod walls;
 
+pub use check::{Impossibles, check, possible};
+pub use figures::{Figures, HollowFigures, figures, tidied, walls};
+pub use input::Input;
+pub use marks::Marks;
+pub use shortfall::Shortfall;
 pub use stretch::StretchFigures;
 pub use stretch_results::computed as stretch_result;
+pub use thin::{ThinWall, thin_walls};
+pub use walls::{NamedWall, WallId, WallList};

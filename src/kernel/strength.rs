@@ -9,8 +9,8 @@ use std::f64::consts::PI;
 
 use libm::log;
 
-use crate::evaluate::Input;
-use crate::geometry::{Body, Slice, slices};
+use crate::kernel::Input;
+use crate::kernel::section::{Body, Slice, slices};
 
 use super::join::{Strength, Thinned, as_cut};
 

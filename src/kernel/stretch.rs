@@ -1,6 +1,6 @@
 //! Everything about stretch and join of one band, stage after stage, and what it then bears.
 
-use crate::evaluate::{Figures, Input};
+use crate::kernel::{Figures, Input};
 
 use super::join::{Joined, Small, Strain, joined, small, strains};
 use super::made::{Blank, MadeRing, blank, made};

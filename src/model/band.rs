@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
+pub use crate::kernel::section::Roof;
 use crate::quantity::{Length, Number, Quantity, RingSize, from_f64};
 use crate::schema::FieldId;
 use crate::source::Span;
@@ -104,17 +105,6 @@ pub struct Metal {
     pub alloy: Arc<Alloy>,
     /// Its state.
     pub temper: String,
-}
-
-/// The roof of the cavity.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Roof {
-    /// Parallel to the outside.
-    Uniform,
-    /// The highest cylinder that keeps the wall.
-    Straight,
-    /// No cavity.
-    Full,
 }
 
 /// What keeps the parts together beside grip.

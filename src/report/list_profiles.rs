@@ -1,7 +1,9 @@
 //! Outsides as a table with small drawings.
 
-use crate::geometry::curve::{Piece, Point};
-use crate::geometry::{Outside, Shape, sketch};
+use crate::kernel::section::curve::{Piece, Point};
+use crate::kernel::section::{Outside, Shape};
+
+use super::sketch::sketch;
 
 /// An outside as it is listed: what a recipe writes, and a band to draw.
 struct ListedProfile {

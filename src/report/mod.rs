@@ -19,6 +19,7 @@ mod offer;
 mod orders;
 mod page;
 mod size_run;
+mod sketch;
 mod stretch;
 mod stretch_limits;
 mod stretch_made;

@@ -1,9 +1,9 @@
 //! Stretch and join for the bench: what to machine, how to open it, whether it grips, what each allowance is.
 
 use crate::evaluate::Evaluation;
-use crate::geometry::Catch;
 use crate::kernel::StretchFigures;
 use crate::kernel::join::{Boundary, Grip, Joined, Small};
+use crate::kernel::section::Catch;
 use crate::quantity::Number;
 use crate::schema::ResultId;
 use crate::words;

@@ -1,8 +1,8 @@
 //! What the metal of a band bears in the report: stretch in one pull, allowances apart, two opposed forces.
 
 use crate::evaluate::Evaluation;
-use crate::geometry::Body;
 use crate::kernel::join::{Strain, pulls};
+use crate::kernel::section::Body;
 use crate::model::{Value, check};
 use crate::quantity::Number;
 use crate::schema::{FieldId, ResultId};

@@ -1,7 +1,7 @@
 //! Parts as they came off the machine, and what they come to, for a person.
 
 use crate::evaluate::Evaluation;
-use crate::geometry::Catch;
+use crate::kernel::section::Catch;
 use crate::quantity::{Number, RingSize};
 use crate::schema::ResultId;
 

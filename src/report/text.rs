@@ -4,16 +4,18 @@ use rust_decimal::Decimal;
 
 use crate::catalogue;
 use crate::evaluate::{Evaluation, Verdict};
-use crate::geometry::sketch;
+use crate::kernel::WallId;
 use crate::kernel::join::early;
 use crate::model::{Alloy, AlloyDensity, Build, Caught, Roof, Value, check};
 use crate::quantity::{Number, RingSize};
 use crate::schema::{FieldId, ResultId};
 use crate::source::printable;
+use crate::words;
 
 use super::money;
 use super::number::{Digits, shown, signed};
 use super::page::{LABEL, Page, wrapped};
+use super::sketch::sketch;
 
 /// The report of one band.
 #[must_use]
@@ -436,11 +438,11 @@ fn limits(page: &mut Page, evaluation: &Evaluation) {
         };
         let short = wall.thickness - worst < crate::quantity::to_f64(limit) - 1e-9;
         let verdict = if short { "falls short" } else { "holds" };
-        let name = match (wall.name, evaluation.band.is_cut()) {
-            ("band", true) => "under the cut",
-            ("band", false) => "thinnest",
-            ("shell under the cut", false) => "shell at its thinnest",
-            (name, _) => name,
+        let name = match (wall.id, evaluation.band.is_cut()) {
+            (WallId::Band, true) => "under the cut",
+            (WallId::Band, false) => "thinnest",
+            (WallId::ShellUnderCut, false) => "shell at its thinnest",
+            (id, _) => words::wall(id),
         };
         page.line(&format!("    {name:<34}{thickness}{off}: {verdict}"));
     }

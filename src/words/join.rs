@@ -1,8 +1,8 @@
 //! What about stretch and join cannot be, or falls short, in sentences.
 
 use crate::finding::Weight;
-use crate::geometry::Body;
 use crate::kernel::join::{Allowed, Grip, LimitBasis, Shortfall, Unstated};
+use crate::kernel::section::Body;
 use crate::model::{Band, Metal};
 use crate::schema::FieldId;
 

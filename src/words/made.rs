@@ -1,9 +1,9 @@
 //! What is wrong with parts as made, in sentences.
 
 use crate::finding::Weight;
-use crate::geometry::Body;
 use crate::kernel::join::MachinedSleeve;
 use crate::kernel::made::{Clash, Lacks, OffSize, Shortfall, Thin};
+use crate::kernel::section::Body;
 use crate::model::Band;
 
 use super::join::{basis, no_turning_window, stretch_limit};

@@ -1,18 +1,27 @@
-//! Shortfalls as findings: the sentences, their places in the recipe, and what would help.
+//! What falls short as findings: sentences, labels, helps, and the places in the recipe that they point to.
+//!
+//! Input: a [`Band`] and the shortfalls that were found of it. Output: [`Finding`]s. Nothing is computed here.
 
+mod error;
+mod impossible;
 mod join;
+mod length;
 mod made;
 mod numbers;
 mod spoken;
-
-pub use join::{basis, body, unstated};
-pub use spoken::Spoken;
+mod thin;
 
 use crate::evaluate::{Barred, Evaluation, Shortfall};
 use crate::finding::Finding;
+use crate::kernel;
 use crate::model::Band;
 
-/// Everything that falls short of a band, and what must be said of it.
+pub use error::MetalError;
+pub use join::{basis, body, unstated};
+pub use spoken::Spoken;
+pub use thin::wall;
+
+/// Everything that falls short of a band that can be made.
 #[must_use]
 pub fn findings(evaluation: &Evaluation) -> Vec<Finding> {
     let Evaluation {
@@ -21,25 +30,46 @@ pub fn findings(evaluation: &Evaluation) -> Vec<Finding> {
         shortfalls,
         ..
     } = evaluation;
-    let told = shortfalls.iter().map(|shortfall| finding(band, shortfall));
-    limits.iter().cloned().chain(told).collect()
+    let of_metal = |short: &&Shortfall| matches!(short, Shortfall::Metal(_));
+    let first = shortfalls.iter().filter(of_metal);
+    let last = shortfalls.iter().filter(|short| !of_metal(short));
+    let first = first.map(|short| finding(band, short));
+    let last = last.map(|short| finding(band, short));
+    first.chain(limits.iter().cloned()).chain(last).collect()
 }
 
 /// Why a band cannot be evaluated.
 #[must_use]
 pub fn barred(band: &Band, barred: Barred) -> Vec<Finding> {
     match barred {
-        Barred::Shape(findings) => findings,
+        Barred::Shape(short) => {
+            let said = short.iter().map(|short| metal(band, short).into());
+            said.collect()
+        }
         Barred::Parts(shortfall) => vec![finding(band, &shortfall)],
     }
 }
 
-/// A shortfall of a band.
+/// What falls short, said of its band.
 #[must_use]
 pub fn finding(band: &Band, shortfall: &Shortfall) -> Finding {
-    let told = match shortfall {
-        Shortfall::Join(shortfall) => join::told(band, shortfall),
-        Shortfall::Made(shortfall) => made::told(band, shortfall),
-    };
-    told.into()
+    match shortfall {
+        Shortfall::Metal(short) => metal(band, short).into(),
+        Shortfall::Join(shortfall) => join::told(band, shortfall).into(),
+        Shortfall::Made(shortfall) => made::told(band, shortfall).into(),
+    }
+}
+
+fn metal(band: &Band, short: &kernel::Shortfall) -> MetalError {
+    use kernel::Shortfall as Short;
+    match *short {
+        Short::DoesNotFit { misfit, fits } => impossible::does_not_fit(band, &misfit, fits),
+        Short::OverStated {
+            field,
+            from,
+            stated,
+            follows,
+        } => impossible::over_stated(band, field, from, stated, follows),
+        Short::ThinWall(thin) => thin::thin_wall(band, &thin),
+    }
 }

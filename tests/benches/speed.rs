@@ -6,9 +6,9 @@
 use std::f64::consts::PI;
 
 use annulet::bench::{Bench, Files, complete, look};
-use annulet::evaluate::{Input, figures};
-use annulet::geometry::curve::{Piece, Point};
-use annulet::geometry::{Catch, Cut, Hollow, Outside, Roof, Shape};
+use annulet::kernel::section::curve::{Piece, Point};
+use annulet::kernel::section::{Catch, Cut, Hollow, Outside, Roof, Shape};
+use annulet::kernel::{Input, figures};
 use annulet::session::{Library, NoLibrary, Request, Session};
 use annulet::source::Sources;
 use annulet::syntax;
@@ -45,7 +45,7 @@ fn input(outside: Outside, hollow: Option<Hollow>) -> Input {
         shell_density: density,
         sleeve_density: density,
         repeats: Some(18),
-        marks: annulet::evaluate::Marks::default(),
+        marks: annulet::kernel::Marks::default(),
         stretch: Default::default(),
     }
 }

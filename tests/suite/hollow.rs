@@ -6,9 +6,10 @@
 
 use std::f64::consts::PI;
 
-use annulet::evaluate::{Evaluation, Figures, HollowFigures};
+use annulet::evaluate::Evaluation;
 use annulet::finding::Weight;
-use annulet::geometry::Parts;
+use annulet::kernel::section::Parts;
+use annulet::kernel::{Figures, HollowFigures};
 use annulet::session::{Outcome, Request, Session};
 use proptest::prelude::*;
 

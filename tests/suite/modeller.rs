@@ -10,7 +10,7 @@ use std::process::Command;
 
 use annulet::evaluate::Evaluation;
 use annulet::finding::Weight;
-use annulet::geometry::Catch;
+use annulet::kernel::section::Catch;
 use annulet::session::{Request, Session};
 use sha2::{Digest, Sha256};
 

@@ -3,10 +3,11 @@
 //! Source: section 2 of the physical model alone. The cavity is where a disc of the nose's radius finds room within
 //! the wall's distance of outside and side faces; the wall under the cut is the least of very many distances tried.
 
-use annulet::evaluate::{Evaluation, Input, figures};
+use annulet::evaluate::Evaluation;
 use annulet::finding::Weight;
-use annulet::geometry::curve::{Piece, Point};
-use annulet::geometry::{Hollow, Roof, Shape, impossible};
+use annulet::kernel::section::curve::{Piece, Point};
+use annulet::kernel::section::{Hollow, Roof, Shape, impossible};
+use annulet::kernel::{Input, figures};
 use annulet::session::{Request, Session};
 use proptest::prelude::*;
 

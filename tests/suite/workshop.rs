@@ -10,7 +10,8 @@ use std::f64::consts::PI;
 use std::io::Write;
 use std::process::{Command, Stdio};
 
-use annulet::evaluate::{Evaluation, Figures};
+use annulet::evaluate::Evaluation;
+use annulet::kernel::Figures;
 use annulet::session::{Request, Session};
 use serde_json::{Value as Json, json};
 use sha2::{Digest, Sha256};

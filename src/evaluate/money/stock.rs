@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use crate::evaluate::Evaluation;
 use crate::evaluate::error::LimitError;
-use crate::geometry::Catch;
+use crate::kernel::section::Catch;
 use crate::model::Band;
 use crate::model::money::{Stock, Terms};
 

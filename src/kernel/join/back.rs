@@ -1,7 +1,7 @@
 //! A finished hollow ring worked back to its parts as machined: what catches must pass, and what grows is taken off.
 
-use crate::evaluate::Input;
-use crate::geometry::{Body, Catch, Hollow, Slices, area, slices};
+use crate::kernel::Input;
+use crate::kernel::section::{Body, Catch, Hollow, Slices, area, slices};
 
 use super::grip::Fit;
 use super::input::StretchInput;

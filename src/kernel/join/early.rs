@@ -2,14 +2,14 @@
 
 use std::f64::consts::PI;
 
-use crate::evaluate::Input;
-use crate::geometry::curve::{Piece, Pieces, Point};
-use crate::geometry::{Body, Wall, slices, wall_under};
+use crate::kernel::section::curve::{Piece, Pieces, Point};
+use crate::kernel::section::{Body, Wall, slices, wall_under};
 
 use super::back::shell_before;
 use super::kinematics::{Carried, Pair};
 use super::solid::before;
 use super::thinned::Thinned;
+use crate::kernel::Input;
 
 /// What a pattern comes to that is cut before the stretch; mm, mm3.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -4,8 +4,8 @@
 //! (or lip) as machined with the entry clearance: that settles how small the sleeve is turned. Each part has its
 //! own stretch; see [`super::Kinematics`].
 
-use crate::evaluate::{Figures, Input};
-use crate::geometry::{Catch, Hollow, Parts, Roof};
+use crate::kernel::section::{Catch, Hollow, Parts, Roof};
+use crate::kernel::{Figures, Input};
 
 use super::back::{Back, Finished, Sections, machined_foot};
 use super::grip::{Fit, Grip, Press};
@@ -78,7 +78,7 @@ pub const HOLD: f64 = 0.10;
 /// Follows a hollow band back to its parts and forward through the enlarger.
 ///
 /// # Range
-/// Bands that passed [`crate::geometry::check`]; `None` for solid ones.
+/// Bands that passed [`crate::kernel::section::check`]; `None` for solid ones.
 #[must_use]
 pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
     let shape = &input.shape;

@@ -1,7 +1,7 @@
 //! What about stretch and join cannot be, or falls short, each with the value that would just work.
 
-use crate::evaluate::{Input, figures};
-use crate::geometry::{Body, Catch, fitting, impossible as misfits};
+use crate::kernel::section::{Body, Catch, fitting, impossible as misfits};
+use crate::kernel::{Input, figures};
 use crate::schema::FieldId;
 
 use super::grip::Grip;

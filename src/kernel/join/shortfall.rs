@@ -1,6 +1,6 @@
 //! What about stretch and join cannot be, or falls short.
 
-use crate::geometry::Body;
+use crate::kernel::section::Body;
 use crate::schema::FieldId;
 
 use super::grip::Grip;

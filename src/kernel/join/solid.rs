@@ -1,6 +1,6 @@
 //! A solid band that is made small and stretched to size: what to machine.
 
-use crate::evaluate::Input;
+use crate::kernel::Input;
 
 use super::input::Start;
 use super::kinematics::{Carried, Kinematics, Pair, stretch};
@@ -48,7 +48,7 @@ pub(in crate::kernel) fn before(input: &Input, kinematics: Kinematics) -> Option
 /// A solid band before its stretch; as finished where none is stated.
 ///
 /// # Range
-/// Bands that passed [`crate::geometry::check`]; `None` for hollow ones.
+/// Bands that passed [`crate::kernel::section::check`]; `None` for hollow ones.
 #[must_use]
 pub fn small(input: &Input) -> Option<Small> {
     let shape = &input.shape;

@@ -2,14 +2,14 @@
 
 use smallvec::SmallVec;
 
-use crate::evaluate::Input;
-use crate::geometry::{Body, slices};
+use crate::kernel::section::{Body, slices};
 
 use super::early::as_cut;
 use super::joined::Joined;
 use super::limits::{Allowed, allowed};
 use super::solid::Small;
 use super::thinned::Thinned;
+use crate::kernel::Input;
 
 /// A part and its strain.
 #[derive(Clone, Copy, Debug, PartialEq)]

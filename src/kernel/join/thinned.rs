@@ -1,6 +1,6 @@
 //! Sections that the pattern thins, cut to its greatest depth all over: as cut, and as they are once stretched.
 
-use crate::geometry::Slice;
+use crate::kernel::section::Slice;
 
 use super::kinematics::{Carried, Pair};
 

@@ -4,10 +4,10 @@
 
 use std::f64::consts::PI;
 
-use crate::evaluate::{Figures, Input};
-use crate::geometry::curve::{Pieces, Point};
-use crate::geometry::{Wall, thinnest};
 use crate::kernel::join::{Carried, Pair, ROUNDING, before, carried, root, stretch};
+use crate::kernel::section::curve::{Pieces, Point};
+use crate::kernel::section::{Wall, thinnest};
+use crate::kernel::{Figures, Input};
 
 use super::clash::Clash;
 use super::cut::{Under, stretched};

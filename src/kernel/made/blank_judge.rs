@@ -1,8 +1,8 @@
 //! What is wrong with a solid blank as made: figures that contradict each other, a wall, a size or a stretch.
 
-use crate::evaluate::{Figures, Input};
-use crate::geometry::Body;
 use crate::kernel::join::{ROUNDING, Strain, allowed, pulls};
+use crate::kernel::section::Body;
+use crate::kernel::{Figures, Input};
 use crate::schema::FieldId;
 
 use super::blank::{Blank, blank_of, clash};

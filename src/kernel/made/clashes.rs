@@ -1,8 +1,8 @@
 //! The first clash of parts as made, alone, going together, opened and in their widths.
 
-use crate::evaluate::Input;
-use crate::geometry::{Catch, Underside};
+use crate::kernel::Input;
 use crate::kernel::join::{Joined, ROUNDING};
+use crate::kernel::section::{Catch, Underside};
 
 use super::clash::Clash;
 use super::opened::OpenedParts;

@@ -1,9 +1,9 @@
 //! How deep the pattern may go on a shell as made: over its channel, and down to its feet.
 
-use crate::evaluate::Input;
-use crate::geometry::Underside;
-use crate::geometry::curve::{Piece, Pieces, Point, clipped, height};
+use crate::kernel::Input;
 use crate::kernel::join::{Joined, carried, root};
+use crate::kernel::section::Underside;
+use crate::kernel::section::curve::{Piece, Pieces, Point, clipped, height};
 
 use super::opened::OpenedParts;
 use super::parts::TwoParts;

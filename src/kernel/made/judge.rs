@@ -1,8 +1,8 @@
 //! What is wrong with parts as made: figures that contradict each other, walls too thin, a sleeve still to turn.
 
-use crate::evaluate::{Figures, Input};
-use crate::geometry::{Body, Catch};
 use crate::kernel::join::{Joined, ROUNDING, allowed, pulls};
+use crate::kernel::section::{Body, Catch};
+use crate::kernel::{Figures, Input};
 use crate::schema::FieldId;
 
 use super::clash::{CATCHING, Clash};

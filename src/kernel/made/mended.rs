@@ -1,7 +1,7 @@
 //! The measured figure that would mend parts as made, and the nearest value of it that does.
 
-use crate::evaluate::Input;
-use crate::geometry::fitting;
+use crate::kernel::Input;
+use crate::kernel::section::fitting;
 use crate::schema::FieldId;
 
 use super::clash::Clash;

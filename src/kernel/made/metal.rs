@@ -5,10 +5,10 @@
 
 use std::f64::consts::PI;
 
-use crate::evaluate::{Figures, Input};
-use crate::geometry::curve::{Piece, Point, clipped, height};
-use crate::geometry::{Catch, Underside};
 use crate::kernel::join::Joined;
+use crate::kernel::section::curve::{Piece, Point, clipped, height};
+use crate::kernel::section::{Catch, Underside};
+use crate::kernel::{Figures, Input};
 
 use super::opened::OpenedParts;
 use super::parts::TwoParts;

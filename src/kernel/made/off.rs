@@ -1,6 +1,6 @@
 //! A figure of the ring that parts as made come to, against the one ordered.
 
-use crate::evaluate::Input;
+use crate::kernel::Input;
 use crate::kernel::join::ROUNDING;
 use crate::schema::FieldId;
 

@@ -1,8 +1,8 @@
 //! How parts are opened until they are a ring, and the sleeve to turn for a shell.
 
-use crate::evaluate::Input;
-use crate::geometry::Catch;
+use crate::kernel::Input;
 use crate::kernel::join::{Carried, Joined, MachinedSleeve, Pair};
+use crate::kernel::section::Catch;
 
 use super::parts::TwoParts;
 

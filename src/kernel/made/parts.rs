@@ -1,8 +1,8 @@
 //! The parts as they are: what is not measured is as worked back.
 
-use crate::evaluate::Input;
-use crate::geometry::Catch;
+use crate::kernel::Input;
 use crate::kernel::join::{Joined, MachinedShell, MachinedSleeve};
+use crate::kernel::section::Catch;
 
 use super::measured::Measured;
 

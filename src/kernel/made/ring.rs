@@ -1,8 +1,8 @@
 //! The ring that parts as made come to, with the sleeve to turn where the planned one does not suit.
 
-use crate::evaluate::{Figures, Input};
-use crate::geometry::Catch;
 use crate::kernel::join::{Boundary, Carried, Joined, MachinedSleeve, stretch};
+use crate::kernel::section::Catch;
+use crate::kernel::{Figures, Input};
 
 use super::clashes::misfit;
 use super::cut::{self, Under};

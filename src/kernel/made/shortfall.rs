@@ -1,7 +1,7 @@
 //! What is wrong with parts as made, or falls short of the ring that they come to.
 
-use crate::geometry::Body;
 use crate::kernel::join::{Allowed, MachinedSleeve};
+use crate::kernel::section::Body;
 use crate::schema::FieldId;
 
 use super::clash::Clash;

@@ -2,9 +2,9 @@
 
 use smallvec::SmallVec;
 
-use crate::evaluate::Input;
-use crate::geometry::curve::{Pieces, height};
+use crate::kernel::Input;
 use crate::kernel::join::{Carried, Pair};
+use crate::kernel::section::curve::{Pieces, height};
 
 /// Places and weights of Gauss and Legendre's rule of eight points on -1 to 1, half of them.
 const RULE: [(f64, f64); 4] = [

@@ -1,4 +1,4 @@
-//! Bands that cannot be: what is impossible, where, and the value that would just fit.
+//! The findings of a band's metal: what is impossible or too thin, where, and what would just do.
 
 use miette::Diagnostic;
 use thiserror::Error;
@@ -6,9 +6,9 @@ use thiserror::Error;
 use crate::finding::Problem;
 use crate::source::Span;
 
-/// Impossible geometry.
+/// What is impossible or too thin.
 #[derive(Debug, Error, Diagnostic)]
-pub enum GeometryError {
+pub enum MetalError {
     /// A length that is more, or less, than the others allow.
     #[error("{message}")]
     #[diagnostic(code(geometry::does_not_fit), help("{help}"))]
@@ -45,7 +45,27 @@ pub enum GeometryError {
         /// What the second would have to be.
         fits: String,
     },
+    /// A wall that exists, but is thinner than it may be.
+    #[error("{what} of `{band}` is {wall} mm thick, under the least wall of {limit} mm")]
+    #[diagnostic(code(evaluate::thin_wall), severity(warning), help("{help}"))]
+    ThinWall {
+        /// What makes it thin.
+        #[label("{label}")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// Which wall.
+        what: &'static str,
+        /// The wall.
+        wall: String,
+        /// The limit.
+        limit: String,
+        /// Where it is thin.
+        label: String,
+        /// What would keep the limit.
+        help: String,
+    },
 }
 
 // What would just fit is offered in words: which length gives way is for the maker to say.
-impl Problem for GeometryError {}
+impl Problem for MetalError {}

@@ -28,7 +28,7 @@ pub struct Piece {
 }
 
 /// Pieces from left to right, each starting where the one before ends.
-pub type Pieces = SmallVec<[Piece; 6]>;
+pub type Pieces = SmallVec<[Piece; 12]>;
 
 /// Integrals of a height `y` over a stretch of the width.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -1,9 +1,24 @@
 //! The walls of a shell and its sleeve, and what is left under a cut surface.
 
-use super::bodies::{Cavity, ROUNDING, Walls};
+use super::cavity::{Cavity, ROUNDING};
 use super::curve::{Pieces, clipped, height};
 use super::distance::{Wall, shortest};
 use super::shape::{Hollow, Roof, Shape};
+
+/// Every wall of a hollow band.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Walls {
+    /// Shell over cavity and sleeve, under the cut.
+    pub under_cut: Wall,
+    /// Shell at the thinner side face, radial.
+    pub side_face: f64,
+    /// Shell's roof and side walls, normal; none for a full shell.
+    pub shell: Option<f64>,
+    /// Sleeve at its edge, radial.
+    pub sleeve_edge: f64,
+    /// Sleeve where it is turned down, radial.
+    pub relief: Option<f64>,
+}
 
 /// Every wall of the two parts.
 pub(super) fn walls(

@@ -1,12 +1,11 @@
 //! A small drawing of a section in text: half blocks, the finger below, the outside above.
 
-use super::bodies::Cavity;
-use super::curve::height;
-use super::shape::{Roof, Shape};
+use crate::kernel::section::curve::height;
+use crate::kernel::section::{Catch, Cavity, Hollow, Roof, Shape};
 
 /// A section in text.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Sketch {
+pub(super) struct Sketch {
     /// The lines.
     pub text: String,
     /// How much larger heights are drawn than widths: 1 to scale, as far as characters allow.
@@ -21,7 +20,7 @@ const LINES: (usize, usize) = (2, 24);
 /// `█` is metal; shell and sleeve of a hollow band stand apart by `▓` for the sleeve. Heights and widths are to one
 /// scale, unless the drawing would be too low or too high.
 #[must_use]
-pub fn sketch(shape: &Shape, columns: usize) -> Sketch {
+pub(super) fn sketch(shape: &Shape, columns: usize) -> Sketch {
     let half = shape.half();
     let outside = shape.eased(&shape.outside_curve(), shape.ease_outer, -1.0);
     let inside = shape.eased(&shape.inside_curve(), shape.ease_bore, 1.0);
@@ -77,8 +76,8 @@ pub fn sketch(shape: &Shape, columns: usize) -> Sketch {
     Sketch { text, stretched }
 }
 
-fn on_ridge(hollow: &super::shape::Hollow, cavity: &Cavity, x: f64, y: f64) -> bool {
-    let super::shape::Catch::Ridge { height, .. } = hollow.catch else {
+fn on_ridge(hollow: &Hollow, cavity: &Cavity, x: f64, y: f64) -> bool {
+    let Catch::Ridge { height, .. } = hollow.catch else {
         return false;
     };
     y <= hollow.sleeve + height

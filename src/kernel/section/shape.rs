@@ -2,8 +2,6 @@
 
 use std::sync::Arc;
 
-pub use crate::model::Roof;
-
 use super::curve::{Piece, Pieces, Point, clipped, height};
 
 /// A band, solid or hollow; lengths in mm.
@@ -92,6 +90,17 @@ pub struct Hollow {
     pub catch: Catch,
     /// Running clearance on the diameter; 0 where the shell is seated.
     pub play: f64,
+}
+
+/// The roof of the cavity.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Roof {
+    /// Parallel to the outside.
+    Uniform,
+    /// The highest cylinder that keeps the wall.
+    Straight,
+    /// No cavity.
+    Full,
 }
 
 /// What keeps shell and sleeve together.

@@ -3,16 +3,15 @@
 //! Definitions: the sleeve reaches from the inside curve to its floor, a cylinder; the shell is what lies
 //! beyond the floor within the wall's distance of the outside or of a side face; the cavity is the rest.
 
-use crate::schema::FieldId;
 use std::f64::consts::PI;
 
-use smallvec::SmallVec;
+use crate::schema::FieldId;
 
-use super::curve::{Integrals, Piece, Pieces, Point, clipped, height, integrals};
+use super::cavity::{Cavity, ROUNDING, Stretches, above};
+use super::curve::{Integrals, Piece, Pieces, clipped, height, integrals};
 use super::distance::{Wall, shortest};
-use super::offset::{offset, root};
 use super::shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
-use super::walls::walls;
+use super::walls::{Walls, walls};
 
 /// Volumes in mm3 before the pattern is cut, lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -52,104 +51,6 @@ pub struct Parts {
     pub roof: Option<f64>,
     /// The walls.
     pub walls: Walls,
-}
-
-/// Every wall of a hollow band.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Walls {
-    /// Shell over cavity and sleeve, under the cut.
-    pub under_cut: Wall,
-    /// Shell at the thinner side face, radial.
-    pub side_face: f64,
-    /// Shell's roof and side walls, normal; none for a full shell.
-    pub shell: Option<f64>,
-    /// Sleeve at its edge, radial.
-    pub sleeve_edge: f64,
-    /// Sleeve where it is turned down, radial.
-    pub relief: Option<f64>,
-}
-
-/// One wall, as a limit judges it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct NamedWall {
-    /// What it is.
-    pub name: &'static str,
-    /// The field that makes it thick or thin.
-    pub field: FieldId,
-    /// Thickness, mm.
-    pub thickness: f64,
-    /// Where, axial, when it is at one place.
-    pub x: Option<f64>,
-}
-
-impl Bodies {
-    /// Every wall of the band, in the order of a report.
-    #[must_use]
-    pub fn walls(&self) -> SmallVec<[NamedWall; 6]> {
-        let mut walls = SmallVec::new();
-        let mut add = |name, field, thickness, x| {
-            walls.push(NamedWall {
-                name,
-                field,
-                thickness,
-                x,
-            })
-        };
-        match &self.parts {
-            None => add(
-                "band",
-                self.solid_field,
-                self.solid_wall.thickness,
-                Some(self.solid_wall.x),
-            ),
-            Some(Parts { walls, .. }) => {
-                add(
-                    "shell under the cut",
-                    FieldId::PatternDepth,
-                    walls.under_cut.thickness,
-                    Some(walls.under_cut.x),
-                );
-                if let Some(shell) = walls.shell {
-                    add(
-                        "roof and side walls of the shell",
-                        FieldId::HollowShell,
-                        shell,
-                        None,
-                    );
-                }
-                add(
-                    "shell at its side face",
-                    FieldId::HollowSleeve,
-                    walls.side_face,
-                    None,
-                );
-                add(
-                    "sleeve at its edge",
-                    FieldId::HollowSleeve,
-                    walls.sleeve_edge,
-                    None,
-                );
-                if let Some(relief) = walls.relief {
-                    add(
-                        "sleeve where it is turned down",
-                        FieldId::HollowSleeveRelief,
-                        relief,
-                        None,
-                    );
-                }
-            }
-        }
-        walls
-    }
-
-    /// The thinnest of all walls, mm.
-    #[must_use]
-    pub fn least_wall(&self) -> f64 {
-        self.walls()
-            .iter()
-            .map(|wall| wall.thickness)
-            .fold(f64::INFINITY, f64::min)
-    }
 }
 
 /// Computes the bodies of a shape.
@@ -274,9 +175,7 @@ fn parts(
         foot_left: cavity.as_ref().map_or(half, |cavity| cavity.left + half),
         foot_right: cavity.as_ref().map_or(half, |cavity| half - cavity.right),
         ridges,
-        roof: cavity
-            .as_ref()
-            .map(|cavity| super::curve::height(&cavity.roof, 0.0)),
+        roof: cavity.as_ref().map(|cavity| height(&cavity.roof, 0.0)),
         walls: walls(shape, hollow, outside, lowered, cavity.as_ref()),
     }
 }
@@ -322,133 +221,8 @@ fn relieved(
     won
 }
 
-/// The empty space between shell and sleeve.
-pub(super) struct Cavity {
-    /// Its roof over the whole room between the side walls.
-    pub roof: Pieces,
-    /// Where it begins on the sleeve.
-    pub left: f64,
-    /// Where it ends.
-    pub right: f64,
-}
-
-impl Cavity {
-    /// The cavity; none where the roof is nowhere above the floor.
-    pub fn of(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Option<Self> {
-        let roof = roof(shape, hollow, outside);
-        let high = above(&roof, hollow.foot());
-        let (first, last) = (high.first()?, high.last()?);
-        Some(Self {
-            left: first.0,
-            right: last.1,
-            roof,
-        })
-    }
-
-    /// Where the ridges stand: from and to, left to right.
-    pub fn ridges(&self, hollow: &Hollow) -> SmallVec<[(f64, f64); 2]> {
-        let Catch::Ridge {
-            height,
-            wide,
-            two,
-            play,
-        } = hollow.catch
-        else {
-            return SmallVec::new();
-        };
-        if !two {
-            return SmallVec::from_slice(&[(-wide / 2.0, wide / 2.0)]);
-        }
-        let top = hollow.sleeve + height;
-        let mut high = above(&self.roof, top);
-        if high.is_empty() {
-            // As high as a level roof: they touch it.
-            high = above(&self.roof, top - ROUNDING);
-        }
-        match (high.first(), high.last()) {
-            (Some(first), Some(last)) => {
-                let (left, right) = (first.0 + play, last.1 - play);
-                SmallVec::from_slice(&[(left, left + wide), (right - wide, right)])
-            }
-            _ => SmallVec::new(),
-        }
-    }
-}
-
-/// The roof of the cavity between the side walls, its corners rounded by the nose.
-pub(super) fn roof(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Pieces {
-    let room = shape.half() - hollow.wall;
-    // Beside a steep step near a face, what the outline's end hides must not be taken for the roof.
-    let ends = matches!(shape.outside, Outside::Custom(_));
-    let uniform = |distance: f64, room: f64| clipped(&offset(outside, distance, ends), -room, room);
-    let eroded = |nose: f64| {
-        let inner = room - nose;
-        match hollow.roof {
-            Roof::Straight => {
-                let least = uniform(hollow.wall, room)
-                    .iter()
-                    .map(|piece| piece.extreme(false).y)
-                    .fold(f64::INFINITY, f64::min);
-                let at = |x: f64| Point { x, y: least - nose };
-                Pieces::from_slice(&[Piece::line(at(-inner), at(inner))])
-            }
-            Roof::Uniform | Roof::Full => uniform(hollow.wall + nose, inner),
-        }
-    };
-    if hollow.nose <= 0.0 {
-        return eroded(0.0);
-    }
-    // Everything that a disc of the nose's radius can reach inside the sharp cavity.
-    let flipped: Pieces = eroded(hollow.nose).iter().map(Piece::flipped).collect();
-    let reached: Pieces = offset(&flipped, hollow.nose, true)
-        .iter()
-        .map(Piece::flipped)
-        .collect();
-    clipped(&reached, -room, room)
-}
-
-/// Stretches closer than this are one, in mm.
-pub(super) const ROUNDING: f64 = 1e-9;
-
-/// Stretches of a curve that lie above a level.
-pub(super) fn above(curve: &[Piece], level: f64) -> SmallVec<[(f64, f64); 2]> {
-    let mut found: SmallVec<[(f64, f64); 2]> = SmallVec::new();
-    let mut add = |from: f64, to: f64| match found.last_mut() {
-        Some(last) if from <= last.1 + ROUNDING => last.1 = last.1.max(to),
-        _ => found.push((from, to)),
-    };
-    for piece in curve {
-        // Between an end and the extreme a piece only rises or only falls.
-        let top = piece.extreme(piece.radius >= 0.0);
-        let mut stretch = |from: Point, to: Point| match (from.y > level, to.y > level) {
-            _ if to.x <= from.x => {}
-            (true, true) => add(from.x, to.x),
-            (false, false) => {}
-            (false, true) => add(root(|x| level - piece.height(x), from.x, to.x), to.x),
-            (true, false) => add(from.x, root(|x| piece.height(x) - level, from.x, to.x)),
-        };
-        stretch(piece.from, top);
-        stretch(top, piece.to);
-    }
-    found
-}
-
 /// Stretches of a curve that lie below a level.
-fn below(curve: &[Piece], level: f64) -> SmallVec<[(f64, f64); 2]> {
+fn below(curve: &[Piece], level: f64) -> Stretches {
     let flipped: Pieces = curve.iter().map(Piece::flipped).collect();
     above(&flipped, -level)
-}
-
-/// Whether a rectangle on the floor stands inside the cavity: the lowest that the roof comes down over it.
-pub(super) fn head_room(cavity: &Cavity, from: f64, to: f64) -> f64 {
-    let over = clipped(&cavity.roof, from, to);
-    let whole = over.first().is_some_and(|first| first.from.x <= from)
-        && over.last().is_some_and(|last| last.to.x >= to);
-    if !whole {
-        return f64::NEG_INFINITY;
-    }
-    let ends = height(&cavity.roof, from).min(height(&cavity.roof, to));
-    over.iter()
-        .map(|piece| piece.extreme(false).y)
-        .fold(ends, f64::min)
 }

@@ -5,7 +5,7 @@
 
 use smallvec::SmallVec;
 
-use super::bodies::Cavity;
+use super::cavity::Cavity;
 use super::curve::height;
 use super::shape::{Catch, Roof, Shape};
 

@@ -131,7 +131,7 @@ impl<'a> Drawn<'a> {
 /// them need not be the shortest.
 #[must_use]
 pub fn shortest(upper: &[Piece], lower: &[Piece], reach: f64) -> Option<Wall> {
-    let lower: SmallVec<[Drawn<'_>; 8]> = lower.iter().map(Drawn::new).collect();
+    let lower: SmallVec<[Drawn<'_>; 16]> = lower.iter().map(Drawn::new).collect();
     let mut least: Option<Wall> = None;
     let mut bound = reach;
     let mut first = 0;

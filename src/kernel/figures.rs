@@ -1,12 +1,12 @@
-//! The kernel: figures of a band from plain floats, nothing else.
+//! Weights, volumes and dimensions of a band.
 
 use std::f64::consts::PI;
 
-use crate::geometry::{Bodies, Parts, bodies};
-use crate::kernel::join::early;
+use super::join::early;
 
 use super::input::Input;
-use super::marks::under_marks;
+use super::section::{Bodies, Parts, bodies};
+use super::walls::WallList;
 
 /// Everything that is computed of a band; mm, mm2, mm3, g, g/cm3.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -66,12 +66,12 @@ pub struct HollowFigures {
 /// Millimetres and grams, as [`Input`].
 ///
 /// # Range
-/// Bands that passed [`crate::geometry::check`].
+/// Bands that passed [`super::check`].
 ///
 /// # Example
 /// ```
-/// use annulet::evaluate::{Input, Marks, figures};
-/// use annulet::geometry::{Outside, Shape};
+/// use annulet::kernel::section::{Outside, Shape};
+/// use annulet::kernel::{Input, Marks, figures};
 /// let shape = Shape {
 ///     radius: 8.0, width: 5.0, thickness: 2.0, comfort: 0.0, outside: Outside::Flat,
 ///     ease_outer: 0.0, ease_bore: 0.0, cut: None, hollow: None,
@@ -128,10 +128,10 @@ pub fn figures(input: &Input) -> Figures {
         weight_cut,
         weight,
         wall_least: tidied(
-            under_marks(input, &bodies)
+            walls_of(input, &bodies)
                 .iter()
                 .map(|wall| wall.thickness)
-                .fold(bodies.least_wall(), f64::min),
+                .fold(f64::INFINITY, f64::min),
         ),
         strip_length,
         strip_height: early.map_or(shape.width, |early| early.width),
@@ -142,6 +142,19 @@ pub fn figures(input: &Input) -> Figures {
         hollow,
         bodies,
     }
+}
+
+/// Every wall of the bodies, and what is left under the marks.
+fn walls_of(input: &Input, bodies: &Bodies) -> WallList {
+    let mut walls = bodies.walls();
+    walls.extend(input.marks.walls(&input.shape, bodies));
+    walls
+}
+
+/// Every wall of a band, and what is left under its marks.
+#[must_use]
+pub fn walls(input: &Input, figures: &Figures) -> WallList {
+    walls_of(input, &figures.bodies)
 }
 
 /// A length without the last bits that sums of decimals leave: rounded to 1e-12 mm.

@@ -1,0 +1,24 @@
+//! What the kernel needs of a band, as floats.
+
+use super::join::StretchInput;
+use super::marks::Marks;
+use super::section::Shape;
+
+/// A band's geometry in mm and its densities in g/mm3.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Input {
+    /// The geometry.
+    pub shape: Shape,
+    /// Density of the band's alloy.
+    pub density: f64,
+    /// Density of the shell.
+    pub shell_density: f64,
+    /// Density of the sleeve.
+    pub sleeve_density: f64,
+    /// Repeats of the pattern round the band.
+    pub repeats: Option<u32>,
+    /// What stretch and join need beside the shape.
+    pub stretch: StretchInput,
+    /// Depths of struck marks.
+    pub marks: Marks,
+}

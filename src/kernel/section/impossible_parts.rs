@@ -1,0 +1,231 @@
+//! What makes a two-part build impossible: parts gone at their edges, no cavity, no room for what catches.
+
+use crate::schema::FieldId;
+
+use super::cavity::{Cavity, above, head_room, roof};
+use super::curve::{Piece, Pieces, clipped, height};
+use super::misfit::{Allows, COMPUTED, Misfit, Misfits, Reason, WRITTEN, lower_edge};
+use super::shape::{Catch, Hollow, Roof, Shape};
+
+/// Bounds of the two parts.
+pub(super) fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Misfits) {
+    let floor = hollow.sleeve;
+    let edge = lower_edge(outside);
+    let mut add = |wrong: bool, field, reason, value, allows| {
+        if wrong {
+            found.push(Misfit::new(field, reason, value, allows));
+        }
+    };
+    add(
+        floor - shape.comfort <= WRITTEN,
+        FieldId::HollowSleeve,
+        Reason::SleeveGone,
+        floor,
+        Allows::MoreThan(shape.comfort),
+    );
+    add(
+        edge - hollow.foot() <= WRITTEN,
+        FieldId::HollowSleeve,
+        Reason::NoShell { edge },
+        floor,
+        Allows::LessThan(edge - hollow.play / 2.0),
+    );
+    if let Some(wall) = hollow.relief {
+        add(
+            wall >= floor - WRITTEN,
+            FieldId::HollowSleeveRelief,
+            Reason::ReliefOverSleeve,
+            wall,
+            Allows::LessThan(floor),
+        );
+    }
+    if let Catch::Lip { height, wide, play } = hollow.catch {
+        let room = floor - shape.comfort;
+        add(
+            height >= room - WRITTEN,
+            FieldId::HollowLip,
+            Reason::LipThrough,
+            height,
+            Allows::LessThan(room),
+        );
+        let foot = if hollow.roof == Roof::Full {
+            shape.half()
+        } else {
+            hollow.wall
+        };
+        add(
+            wide + play / 2.0 >= foot - WRITTEN,
+            FieldId::HollowLipWide,
+            Reason::LipFills,
+            wide,
+            Allows::LessThan(foot - play / 2.0),
+        );
+    }
+    if found.is_empty() && hollow.roof != Roof::Full {
+        found.extend(cavity(shape, hollow, outside));
+    }
+    if found.is_empty() {
+        found.extend(parts_cut(shape, hollow, outside));
+    }
+}
+
+/// The cavity must exist, in one piece, with room for ridges and nose.
+fn cavity(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Misfits {
+    let one = |reason, field, value, allows| {
+        Misfits::from_elem(Misfit::new(field, reason, value, allows), 1)
+    };
+    let room = shape.half() - hollow.wall;
+    if room <= WRITTEN {
+        let reason = Reason::WallsFill { width: shape.width };
+        let allows = Allows::LessThan(shape.half());
+        return one(reason, FieldId::HollowShell, hollow.wall, allows);
+    }
+    if hollow.nose > 0.0 && hollow.nose >= room - WRITTEN {
+        let reason = Reason::NoseFills { wide: 2.0 * room };
+        let allows = Allows::LessThan(room);
+        return one(reason, FieldId::HollowShellNose, hollow.nose, allows);
+    }
+    let base = hollow.foot();
+    let roof = roof(shape, hollow, outside);
+    let high = above(&roof, base + COMPUTED);
+    let least = high.first().map_or(0.0, |first| first.1 - first.0);
+    match high.as_slice() {
+        [_] if least > COMPUTED => {}
+        [first, second, ..] => {
+            let x = (first.1 + second.0) / 2.0;
+            let allows = Allows::RoofOver {
+                roof: height(&roof, x),
+                sleeve: base,
+            };
+            let split = Misfit::new(
+                FieldId::HollowShell,
+                Reason::RoofSplits,
+                hollow.wall,
+                allows,
+            );
+            return Misfits::from_elem(split.at(x), 1);
+        }
+        _ => {
+            let top = highest(&roof);
+            let reason = Reason::NoCavity {
+                roof: top,
+                sleeve: base,
+            };
+            let allows = Allows::LessThan(hollow.wall + top - base);
+            return one(reason, FieldId::HollowShell, hollow.wall, allows);
+        }
+    }
+    let Some(cavity) = Cavity::of(shape, hollow, outside) else {
+        return Misfits::new();
+    };
+    let opened = ease_into(shape, outside, &cavity);
+    opened.into_iter().chain(ridge(hollow, &cavity)).collect()
+}
+
+fn highest(curve: &[Piece]) -> f64 {
+    let tops = curve.iter().map(|piece| piece.extreme(true).y);
+    tops.fold(f64::NEG_INFINITY, f64::max)
+}
+
+/// A broken outer edge must not open the cavity.
+fn ease_into(shape: &Shape, outside: &Pieces, cavity: &Cavity) -> Option<Misfit> {
+    let leg = shape.ease_outer;
+    if leg <= 0.0 {
+        return None;
+    }
+    let eased = shape.eased(outside, leg, -1.0);
+    for chamfer in eased.first().into_iter().chain(eased.last()) {
+        let room = clipped(
+            &cavity.roof,
+            chamfer.from.x.max(cavity.left),
+            chamfer.to.x.min(cavity.right),
+        );
+        let slope = (chamfer.to.y - chamfer.from.y) / (chamfer.to.x - chamfer.from.x);
+        for piece in &room {
+            // Where an arc that bulges towards the edge runs along the chamfer it is nearest to it.
+            let along = (piece.radius > 0.0)
+                .then(|| piece.centre().x - piece.radius * slope / (1.0 + slope * slope).sqrt());
+            let along = along.filter(|x| *x > piece.from.x && *x < piece.to.x);
+            let ends = [piece.from.x, piece.to.x];
+            let open = ends
+                .into_iter()
+                .chain(along)
+                .find(|x| piece.height(*x) >= chamfer.height(*x) - COMPUTED);
+            if let Some(x) = open {
+                let allows = Allows::Under(piece.height(x));
+                let open = Misfit::new(FieldId::EaseOuter, Reason::EaseOpens, leg, allows);
+                return Some(open.at(x));
+            }
+        }
+    }
+    None
+}
+
+fn ridge(hollow: &Hollow, cavity: &Cavity) -> Option<Misfit> {
+    let Catch::Ridge { height, wide, .. } = hollow.catch else {
+        return None;
+    };
+    let too_high = |reason, allows| Misfit::new(FieldId::HollowRidge, reason, height, allows);
+    let too_wide = |reason, most| {
+        let allows = Allows::AtMost(most);
+        Some(Misfit::new(FieldId::HollowRidgeWide, reason, wide, allows))
+    };
+    let top = hollow.sleeve + height;
+    let places = cavity.ridges(hollow);
+    let (Some(first), Some(last)) = (places.first(), places.last()) else {
+        let allows = Allows::AtMost(highest(&cavity.roof) - hollow.sleeve);
+        return Some(too_high(Reason::RidgeOverRoof, allows));
+    };
+    if places.len() == 2 && first.1 > last.0 + COMPUTED {
+        return too_wide(Reason::RidgesMeet, (last.1 - first.0) / 2.0);
+    }
+    for (from, to) in places.iter().copied() {
+        if from < cavity.left - COMPUTED || to > cavity.right + COMPUTED {
+            return too_wide(Reason::RidgeFills, cavity.right - cavity.left);
+        }
+        let roof = head_room(cavity, from, to);
+        if roof < top - COMPUTED {
+            let allows = Allows::AtMostHere(roof - hollow.sleeve);
+            return Some(too_high(Reason::RidgeMeets { from, to }, allows));
+        }
+    }
+    None
+}
+
+/// A pattern must not cut through the shell.
+fn parts_cut(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Option<Misfit> {
+    let cut = shape.cut?;
+    let over_sleeve = over_feet(shape, hollow, outside) - hollow.foot();
+    let full = hollow.roof == Roof::Full;
+    let wall = if full {
+        over_sleeve
+    } else {
+        hollow.wall.min(over_sleeve)
+    };
+    let over_sleeve = full || wall < hollow.wall;
+    (cut.depth >= wall - WRITTEN).then(|| {
+        Misfit::new(
+            FieldId::PatternDepth,
+            Reason::CutThroughShell { over_sleeve },
+            cut.depth,
+            Allows::LessThan(wall),
+        )
+    })
+}
+
+/// How low the outside comes where the shell stands on the sleeve.
+fn over_feet(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> f64 {
+    let lowest = |pieces: &[Piece]| {
+        pieces
+            .iter()
+            .map(|piece| piece.extreme(false).y)
+            .fold(f64::INFINITY, f64::min)
+    };
+    let half = shape.half();
+    let (left, right) = match hollow.roof {
+        Roof::Full => None,
+        _ => Cavity::of(shape, hollow, outside).map(|cavity| (cavity.left, cavity.right)),
+    }
+    .unwrap_or((0.0, 0.0));
+    lowest(&clipped(outside, -half, left)).min(lowest(&clipped(outside, right, half)))
+}

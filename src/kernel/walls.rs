@@ -1,0 +1,93 @@
+//! Every wall of a band under one list, as a limit judges them.
+
+use smallvec::SmallVec;
+
+use crate::schema::FieldId;
+
+use super::section::{Bodies, Parts};
+
+/// Which wall.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum WallId {
+    /// A solid band at its thinnest.
+    Band,
+    /// The shell over cavity and sleeve, under the cut.
+    ShellUnderCut,
+    /// Roof and side walls of the shell.
+    Shell,
+    /// The shell at its side face.
+    SideFace,
+    /// The sleeve at its edge.
+    SleeveEdge,
+    /// The sleeve where it is turned down.
+    Relief,
+    /// A solid band under a struck mark.
+    BandUnderMark,
+    /// The shell under a struck mark.
+    ShellUnderMark,
+    /// The sleeve under a struck mark.
+    SleeveUnderMark,
+}
+
+/// One wall, as a limit judges it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct NamedWall {
+    /// Which.
+    pub id: WallId,
+    /// The field that makes it thick or thin.
+    pub field: FieldId,
+    /// Thickness, mm.
+    pub thickness: f64,
+    /// Where, axial, when it is at one place.
+    pub x: Option<f64>,
+}
+
+/// The walls of one band.
+pub type WallList = SmallVec<[NamedWall; 8]>;
+
+impl Bodies {
+    /// Every wall of the band, in the order of a report.
+    #[must_use]
+    pub fn walls(&self) -> WallList {
+        let mut walls = WallList::new();
+        let mut add = |id, field, thickness, x| {
+            walls.push(NamedWall {
+                id,
+                field,
+                thickness,
+                x,
+            })
+        };
+        let Some(Parts { walls: parts, .. }) = &self.parts else {
+            let wall = self.solid_wall;
+            add(WallId::Band, self.solid_field, wall.thickness, Some(wall.x));
+            return walls;
+        };
+        let under = parts.under_cut;
+        add(
+            WallId::ShellUnderCut,
+            FieldId::PatternDepth,
+            under.thickness,
+            Some(under.x),
+        );
+        if let Some(shell) = parts.shell {
+            add(WallId::Shell, FieldId::HollowShell, shell, None);
+        }
+        let sleeve = FieldId::HollowSleeve;
+        add(WallId::SideFace, sleeve, parts.side_face, None);
+        add(WallId::SleeveEdge, sleeve, parts.sleeve_edge, None);
+        if let Some(relief) = parts.relief {
+            add(WallId::Relief, FieldId::HollowSleeveRelief, relief, None);
+        }
+        walls
+    }
+
+    /// The thinnest of all walls, mm.
+    #[must_use]
+    pub fn least_wall(&self) -> f64 {
+        let walls = self.walls();
+        let thicknesses = walls.iter().map(|wall| wall.thickness);
+        thicknesses.fold(f64::INFINITY, f64::min)
+    }
+}

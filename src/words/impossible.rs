@@ -1,0 +1,175 @@
+//! What makes a band impossible, in words.
+
+use crate::kernel::section::{Allows, Body, Misfit, Reason};
+use crate::model::{Band, Profile};
+use crate::schema::FieldId;
+
+use super::error::MetalError;
+use super::length::mm;
+
+/// A length that is more, or less, than the others allow.
+pub(super) fn does_not_fit(band: &Band, misfit: &Misfit, fits: Option<f64>) -> MetalError {
+    let field = misfit.field;
+    let help = match fits {
+        Some(fits) => format!("`{} {}` would just fit", field.word(), mm(fits)),
+        None => {
+            "no other value of this field alone would fit; change the lengths it is compared with"
+                .to_owned()
+        }
+    };
+    let at = match (&band.profile, misfit.x) {
+        (Profile::Custom(outline), Some(x)) if field == FieldId::Profile => {
+            outline.place(x).unwrap_or_else(|| band.place(field))
+        }
+        _ => band.place(field),
+    };
+    MetalError::DoesNotFit {
+        at,
+        message: message(misfit),
+        label: allowed(misfit.allows),
+        help,
+    }
+}
+
+/// A length that follows from others, and is stated all the same.
+pub(super) fn over_stated(
+    band: &Band,
+    field: FieldId,
+    from: FieldId,
+    stated: f64,
+    follows: f64,
+) -> MetalError {
+    MetalError::OverStated {
+        second: band.place(field),
+        first: band.place(from),
+        first_name: from.word(),
+        second_name: field.word(),
+        message: format!("{} is stated, and {} follows", mm(stated), mm(follows)),
+        fits: format!("{} {}", field.word(), mm(follows)),
+    }
+}
+
+/// What the other lengths allow.
+fn allowed(allows: Allows) -> String {
+    match allows {
+        Allows::AtMost(most) => format!("at most {}", mm(most)),
+        Allows::AtMostHere(most) => format!("at most {} here", mm(most)),
+        Allows::LessThan(most) => format!("less than {}", mm(most)),
+        Allows::AtLeast(least) => format!("at least {}", mm(least)),
+        Allows::MoreThan(least) => format!("more than {}", mm(least)),
+        Allows::LessBy(by) => format!("{} too much here", mm(by)),
+        Allows::Nothing => "no metal is left here".to_owned(),
+        Allows::Under(roof) => format!("roof at {} over the bore here", mm(roof)),
+        Allows::RoofOver { roof, sleeve } => format!(
+            "roof at {} over the bore, sleeve at {}",
+            mm(roof),
+            mm(sleeve)
+        ),
+    }
+}
+
+/// What is wrong, with the figures.
+fn message(misfit: &Misfit) -> String {
+    let found = mm(misfit.found);
+    let room = misfit.allows.length().map_or_else(String::new, mm);
+    let x = misfit.x.map_or_else(String::new, mm);
+    match misfit.reason {
+        Reason::BoreOpens => format!("the bore opens by {found}, more than half the width"),
+        Reason::Rises => {
+            format!("the outside rises {found} from edge to crown, more than half the width")
+        }
+        Reason::EdgeOverCrown { comfort, thickness } => {
+            let over = match comfort > 0.0 {
+                true => format!(" and the bore's opening of {} are", mm(comfort)),
+                false => " is".to_owned(),
+            };
+            let most = mm(thickness);
+            format!("the edge of {found}{over} more than the thickness of {most}")
+        }
+        Reason::ChamferAcross => {
+            format!("the chamfer reaches {found} inwards, more than half the width")
+        }
+        Reason::ChamferDown => {
+            format!("the chamfer goes {found} down, and the edge has only {room}")
+        }
+        Reason::NoFlank => {
+            format!("a crown of radius {found} leaves no flank between crown and edge")
+        }
+        Reason::Dips => format!("the outside dips {found}, more than half the width"),
+        Reason::MeanDepth => {
+            format!("the mean depth of {found} is more than the greatest depth of {room}")
+        }
+        Reason::Gone => match misfit.field {
+            FieldId::Profile => format!("the outline crosses the bore at x = {x}"),
+            FieldId::ProfileDip => {
+                format!("the outside dips down to the bore: nothing is left at x = {x}")
+            }
+            _ => format!("the bore opens by {found}, and nothing is left at the edge"),
+        },
+        Reason::EasesMeet => format!("the chamfer of {found} meets its fellow at mid width"),
+        Reason::EaseTakes(body) => format!(
+            "the chamfer of {found} takes off the whole edge of {}, {room}",
+            match body {
+                Body::Solid => "the band",
+                Body::Shell => "the shell",
+                Body::Sleeve => "the sleeve",
+            }
+        ),
+        Reason::CutThrough => format!(
+            "the pattern is cut {found} deep, and the metal under it is {room} at its thinnest"
+        ),
+        Reason::CutThroughShell { over_sleeve } => format!(
+            "the pattern is cut {found} deep, and {} is {room}",
+            if over_sleeve {
+                "the shell over the sleeve"
+            } else {
+                "the wall"
+            }
+        ),
+        Reason::SleeveGone => {
+            format!("the sleeve of {found} is gone at its edge, where the bore opens by {room}")
+        }
+        Reason::NoShell { edge } => format!(
+            "the sleeve of {found} leaves no shell at the side faces, which are {} high over the smallest bore",
+            mm(edge)
+        ),
+        Reason::ReliefOverSleeve => {
+            format!("the relief leaves a wall of {found}, and the sleeve is {room} there already")
+        }
+        Reason::LipThrough => {
+            format!("a lip of {found} reaches through the sleeve, which is {room} at its edge")
+        }
+        Reason::LipFills => {
+            format!("a lip {found} wide leaves the shell nothing to stand on beside it")
+        }
+        Reason::WallsFill { width } => format!(
+            "two side walls of {found} fill the width of {}: no cavity is left",
+            mm(width)
+        ),
+        Reason::NoseFills { wide } => format!(
+            "corners of radius {found} do not fit into a cavity {} wide",
+            mm(wide)
+        ),
+        Reason::RoofSplits => {
+            format!("the roof comes down to the sleeve at x = {x} and splits the cavity")
+        }
+        Reason::NoCavity { roof, sleeve } => format!(
+            "under a wall of {found} the roof is at {} over the bore, and the sleeve reaches {}: no cavity is left",
+            mm(roof),
+            mm(sleeve)
+        ),
+        Reason::EaseOpens => format!("the chamfer of {found} opens the cavity"),
+        Reason::RidgeOverRoof => format!(
+            "a ridge of {found} stands higher than the roof, which is {room} over the sleeve at its highest"
+        ),
+        Reason::RidgesMeet => format!("two ridges {found} wide run into each other"),
+        Reason::RidgeFills => {
+            format!("a ridge {found} wide does not fit between the feet, {room} apart")
+        }
+        Reason::RidgeMeets { from, to } => format!(
+            "a ridge of {found} from x = {} to {} meets the roof, which is {room} over the sleeve there",
+            mm(from),
+            mm(to)
+        ),
+    }
+}

@@ -1,0 +1,62 @@
+//! Walls that are thinner than they may be, in words.
+
+use crate::kernel::{ThinWall, WallId};
+use crate::model::Band;
+use crate::schema::FieldId;
+use crate::suggest::listed;
+
+use super::error::MetalError;
+use super::length::{mm, places};
+
+/// What a wall is called.
+#[must_use]
+pub fn wall(id: WallId) -> &'static str {
+    match id {
+        WallId::Band => "band",
+        WallId::ShellUnderCut => "shell under the cut",
+        WallId::Shell => "roof and side walls of the shell",
+        WallId::SideFace => "shell at its side face",
+        WallId::SleeveEdge => "sleeve at its edge",
+        WallId::Relief => "sleeve where it is turned down",
+        WallId::BandUnderMark => "band under the mark",
+        WallId::ShellUnderMark => "shell under the mark",
+        WallId::SleeveUnderMark => "sleeve under the mark",
+    }
+}
+
+pub(super) fn thin_wall(band: &Band, thin: &ThinWall) -> MetalError {
+    let what = wall(thin.wall.id);
+    let thickness = mm(thin.wall.thickness);
+    let label = match thin.wall.x {
+        Some(x) => format!("{what} is {thickness} at x = {}", mm(x)),
+        None => format!("{what} is {thickness}"),
+    };
+    MetalError::ThinWall {
+        at: band.place(thin.field),
+        band: band.name.clone(),
+        wall: places(thin.left()),
+        limit: places(thin.limit),
+        what,
+        label,
+        help: help(thin),
+    }
+}
+
+fn help(thin: &ThinWall) -> String {
+    let mends = thin.mends.iter().flatten();
+    let offers: Vec<String> = mends
+        .map(|(field, value)| format!("`{} {}`", field.word(), mm(*value)))
+        .collect();
+    let offers = listed(offers.iter().map(String::as_str));
+    match (thin.field, offers.is_empty()) {
+        (FieldId::MarkDeep, true) => {
+            "the wall is too thin for any struck mark: have it lasered".to_owned()
+        }
+        (FieldId::MarkDeep, false) => format!("{offers} would keep it; or have the mark lasered"),
+        (_, true) => format!(
+            "{} are missing; no one length alone would keep it everywhere",
+            mm(thin.missing())
+        ),
+        (_, false) => format!("{offers} would keep it everywhere"),
+    }
+}
