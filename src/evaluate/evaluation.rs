@@ -7,6 +7,7 @@ use std::sync::{Arc, OnceLock};
 use smallvec::SmallVec;
 
 use crate::finding::Finding;
+use crate::fineness::Judgements;
 use crate::geometry::{self, NamedWall};
 use crate::model::{Band, BandResults, Value};
 use crate::quantity::{Currency, Number, Quantity, unit};
@@ -39,6 +40,8 @@ pub struct Evaluation {
     account: OnceLock<Option<Box<Account>>>,
     /// The same with each `±` at either end, computed when they are first read.
     ends: OnceLock<Vec<Ends>>,
+    /// What rulebooks say of it, each judged when it is first asked.
+    pub(super) judgements: OnceLock<Box<Judgements>>,
     /// The variable that stands at one end, and at which, where it is not as written.
     pub(super) moved: Option<(Span, f64)>,
 }
@@ -67,6 +70,7 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
         cautions,
         account: OnceLock::new(),
         ends: OnceLock::new(),
+        judgements: OnceLock::new(),
         moved: None,
     };
     let short = thin_walls(&evaluation).into_iter();
@@ -110,6 +114,7 @@ impl Evaluation {
             cautions: self.cautions.clone(),
             account: OnceLock::new(),
             ends: OnceLock::new(),
+            judgements: OnceLock::new(),
             moved: Some(moved),
         }
     }

@@ -9,7 +9,7 @@ use crate::schema::{FieldId, ResultId, Room};
 use super::evaluation::Evaluation;
 use super::figures::{Figures, HollowFigures, tidied};
 use super::input::Input;
-use super::{fineness, money, stretch};
+use super::{judged, money, stretch};
 
 /// A result of an evaluation, in the unit of its row: exact where it can be; none where the band has no such
 /// result.
@@ -37,7 +37,7 @@ pub(super) fn exact(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
     match id.row().room {
         Room::Metal => written(id, evaluation),
         Room::Money => money::exact(id, evaluation),
-        Room::Fineness => fineness::exact(id, evaluation),
+        Room::Fineness => judged::exact(id, evaluation),
         Room::Stretch => None,
     }
 }
