@@ -16,9 +16,9 @@
 //! ```
 //!
 //! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `schema` ← `catalogue`, `syntax` ← `model`
-//! ← `geometry` ← `evaluate` ← `explore` ← `report` ← `session` ← `bench` ← `cli` ← `main`. A test holds them. What each layer
+//! ← `geometry`, `fineness` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `bench` ← `cli` ← `main`. A test holds them. What each layer
 //! must *not* know: `schema` is tables alone; `syntax` knows no field and no unit; `model` draws nothing; `geometry` knows no metal;
-//! `evaluate` rounds nothing; nothing but `cli` opens a file, a stream or the environment, and nothing at all
+//! `fineness` speaks no sentence; `evaluate` rounds nothing; `words` computes nothing; nothing but `cli` opens a file, a stream or the environment, and nothing at all
 //! reads a clock.
 //!
 //! # Example

@@ -84,7 +84,13 @@ pub(super) struct Fine<'a> {
 
 impl<'a> Fine<'a> {
     pub fn of(part: &'a ArticlePart) -> Self {
-        let held = Precious::ALL.map(|metal| content(&part.contents, metal.word()));
+        let mut held = [Decimal::ZERO; 4];
+        for (element, parts) in &part.contents {
+            let metal = Precious::of(element);
+            if let Some(held) = metal.and_then(|metal| held.get_mut(metal as usize)) {
+                *held += parts;
+            }
+        }
         Self { part, held }
     }
 

@@ -3,7 +3,6 @@
 use std::borrow::Cow;
 use std::sync::OnceLock;
 
-use crate::catalogue::Rulebook;
 use crate::model::Marking;
 
 use super::article::Article;
@@ -46,13 +45,13 @@ impl Judgements {
     /// What the rulebook of a word asks and says; none for a word that no rulebook has.
     #[must_use]
     pub fn asked(&self, word: &str, marking: &Marking) -> Option<&RulesAsked> {
-        let book: &Rulebook = marking.rulebook(word)?;
         let place = marking.words().position(|known| known == word)?;
-        let judge = || {
-            let rules = compiled(book);
-            let judgement = judge(&self.article, &rules, None);
-            Box::new(RulesAsked { rules, judgement })
-        };
-        Some(self.asked.get(place)?.get_or_init(judge))
+        let asked = self.asked.get(place)?;
+        if let Some(known) = asked.get() {
+            return Some(known);
+        }
+        let rules = compiled(marking.rulebook(word)?);
+        let judgement = judge(&self.article, &rules, None);
+        Some(asked.get_or_init(|| Box::new(RulesAsked { rules, judgement })))
     }
 }

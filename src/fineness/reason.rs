@@ -225,7 +225,10 @@ impl Reason {
     pub fn clause(&self) -> Clause {
         match *self {
             Self::Silent | Self::NotInTexts(_) | Self::MetalsNotFound => Clause::None,
-            Self::Base { case, .. } if case == BaseCase::NotFound => Clause::None,
+            Self::Base {
+                case: BaseCase::NotFound,
+                ..
+            } => Clause::None,
             Self::WholeUnknown(clause) | Self::Unmarked { clause, .. } => clause,
             Self::Solder { row, .. } => Clause::Solder(row),
             Self::Finenesses(_) => Clause::Finenesses,

@@ -7,8 +7,9 @@
 use annulet::catalogue::{rulebook, rulebook_words};
 use annulet::fineness::{
     Article, ArticlePart as Part, Assayed, Claim, Judgement, OfficialMark as Need, Portion,
-    Portions, Precious, ReasonKind as Kind, Soldered, compiled, judge,
+    Portions, Precious, ReasonKind as Kind, Shortfall, Soldered, compiled, judge, restricted,
 };
+use annulet::session::{Request, Session};
 use annulet::words::fineness::{Judged, Statement, statement};
 use rust_decimal::{Decimal, dec};
 use serde_json::Value;
@@ -520,6 +521,49 @@ fn every_rulebook_reads_and_cites_its_own_texts() {
             );
         }
     }
+}
+
+#[test]
+fn a_rulebook_judges_a_band_once() {
+    let recipe = format!(
+        "rules house {{ like UK }}\n{}",
+        band_with(&["alloy yellow-750"])
+    );
+    let outcome = Session::default().run("r", &recipe, &Request::default());
+    let band = &outcome.evaluations[0];
+    for word in rulebook_words().chain(["house"]) {
+        let (first, again) = (band.fineness(word).unwrap(), band.fineness(word).unwrap());
+        assert!(std::ptr::eq(first, again), "{word}");
+    }
+    assert!(band.fineness("elsewhere").is_none());
+}
+
+#[test]
+fn shortfalls_have_the_codes_that_findings_have() {
+    let claim = |requirement: &str| required("yellow-750", requirement).1;
+    let metal = Some(Precious::Silver);
+    let rows = [
+        (
+            "b meets UK 725",
+            Shortfall::UnknownStandard {
+                metal,
+                figure: None,
+            },
+        ),
+        ("b meets UK silver 925", Shortfall::MetalNotThere { metal }),
+        ("b meets TR 750", Shortfall::NoVerdict),
+    ];
+    for (requirement, shortfall) in rows {
+        assert_eq!(claim(requirement), shortfall.code(), "{requirement}");
+    }
+    let lead = "alloy lead { silver 925, copper 74.5, lead 0.5 }\n";
+    let recipe = format!("{lead}{}", band_with(&["alloy lead"]));
+    let outcome = Session::default().run("r", &recipe, &Request::default());
+    let broken: Vec<Shortfall> = restricted(&outcome.evaluations[0].band).collect();
+    assert_eq!(broken[0].found(), Some(dec!(0.5)));
+    assert!(broken[0].found() >= broken[0].wanted());
+    let codes: Vec<String> = outcome.findings.iter().map(|one| one.code()).collect();
+    assert!(codes.contains(&broken[0].code().to_owned()), "{codes:?}");
 }
 
 /// What one requirement of a plain band of an alloy comes to: status, and the first code.

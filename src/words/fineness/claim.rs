@@ -76,7 +76,7 @@ pub fn found(judged: &Judged<'_>, said: &str) -> String {
         test.what.word(),
         test.found,
         judged.cite(test),
-        judged.from_memory(),
+        judged.rests_on_memory(),
         best.unwrap_or_default()
     )
 }

@@ -80,7 +80,7 @@ impl Judged<'_> {
             OfficialMark::Voluntary => "; marking is voluntary",
             OfficialMark::Unsaid => "",
         };
-        format!("{verdict}{need}{}", self.from_memory())
+        format!("{verdict}{need}{}", self.rests_on_memory())
     }
 
     fn mark(&self, mark: &FineMark) -> String {
@@ -102,7 +102,7 @@ impl Judged<'_> {
 
     /// What a verdict ends with that rests on values from memory.
     #[must_use]
-    pub(super) fn from_memory(&self) -> &'static str {
+    pub(super) fn rests_on_memory(&self) -> &'static str {
         if self.judgement.memory.is_empty() {
             ""
         } else {
