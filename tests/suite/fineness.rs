@@ -197,7 +197,7 @@ fn the_worked_cases() {
         row("whole finished article", gold(dec!(750), dec!(750)), "CN", g(dec!(750)), true, Some(dec!(750))),
     ];
     for Row { section, article, book, claim, passes, best } in rows {
-        let found = outcome(&article, book, claim.clone());
+        let found = outcome(&article, book, claim);
         assert_eq!(found, (passes, best), "{book} {claim:?} by {section}: {article:?}");
         let judged = judged(&article, book, Some(claim));
         let cites = cites(&judged, &article, book);
@@ -376,16 +376,16 @@ fn a_sleeve_of_steel() {
     };
     let claim = Claim::parts(Precious::Gold, dec!(750));
     // F21, F22: FeinGehG s.8(3) no. 3 and s.8(2).
-    let cold = judged(&ring(false), "DE", Some(claim.clone()));
+    let cold = judged(&ring(false), "DE", Some(claim));
     assert_eq!(cold.passes(), Some(true));
     assert!(cites(&cold, &ring(false), "DE").contains("s.8(3) no. 3"));
-    let soldered = judged(&ring(true), "DE", Some(claim.clone()));
+    let soldered = judged(&ring(true), "DE", Some(claim));
     assert_eq!(soldered.passes(), Some(false));
     let refused = &statements(&soldered, &ring(true), "DE", Kind::Refused)[0];
     assert!(refused.text.contains("no fineness mark"));
     // Switzerland, ordinance art. 37; Italy, D.P.R. 150/2002 art. 39(1); United States, s.297(a).
     for (book, section) in [("CH", "art. 37"), ("IT", "art. 39(1)"), ("US", "s.297(a)")] {
-        let found = judged(&ring(false), book, Some(claim.clone()));
+        let found = judged(&ring(false), book, Some(claim));
         assert_eq!(found.passes(), Some(false), "{book}");
         let cited = cites(&found, &ring(false), book);
         assert!(cited.contains(section), "{book}: {cited}");
@@ -402,7 +402,7 @@ fn words_of_a_tag() {
     };
     let claim = Claim::karats(Precious::Gold, dec!(18));
     let passes = |tag, cavity| {
-        judged(&ring(tag, cavity), "US", Some(claim.clone()))
+        judged(&ring(tag, cavity), "US", Some(claim))
             .passes()
             .unwrap()
     };
@@ -453,7 +453,7 @@ fn lower_solder_needs_its_weight_for_the_whole() {
         ..gold(dec!(750), dec!(750))
     };
     let claim = Claim::parts(Precious::Gold, dec!(750));
-    let passes = |weight| judged(&ring(weight), "US", Some(claim.clone())).passes();
+    let passes = |weight| judged(&ring(weight), "US", Some(claim)).passes();
     assert_eq!(passes(Some(dec!(0.115226))), Some(true));
     assert_eq!(passes(Some(dec!(0.115227))), Some(false));
     assert_eq!(passes(None), None);
