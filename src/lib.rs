@@ -16,9 +16,10 @@
 //! ```
 //!
 //! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `schema` ← `kernel` ← `catalogue`, `syntax`
-//! ← `model` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `bench` ← `cli` ← `main`. A test holds them. What each layer
-//! must *not* know: `schema` is tables alone; `syntax` knows no field and no unit; `model` draws nothing; `kernel` knows numbers and
-//! ids alone: no recipe, no text; `evaluate` rounds nothing; `words` computes nothing; nothing but `cli` opens a file, a stream or the environment, and nothing at all
+//! ← `model` ← `fineness` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `bench` ← `cli` ← `main`. A test holds them. What
+//! each layer must *not* know: `schema` is tables alone; `syntax` knows no field and no unit; `model` draws nothing; `kernel` knows
+//! numbers and ids alone: no recipe, no text; `fineness` speaks no sentence; `evaluate` rounds nothing; `words` computes nothing;
+//! nothing but `cli` opens a file, a stream or the environment, and nothing at all
 //! reads a clock.
 //!
 //! # Example
@@ -49,6 +50,7 @@ pub mod cli;
 pub mod evaluate;
 pub mod explore;
 pub mod finding;
+pub mod fineness;
 pub mod kernel;
 pub mod model;
 pub mod quantity;

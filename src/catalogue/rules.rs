@@ -301,6 +301,9 @@ const FILES: &[(&str, &str)] = &[
     ("AE", include_str!("rules/ae.toml")),
 ];
 
+/// How many rulebooks are built in.
+pub const RULEBOOKS: usize = FILES.len();
+
 /// The built-in rulebook of a word.
 ///
 /// # Example

@@ -41,7 +41,10 @@ pub fn skin_limits() -> &'static [SkinLimit] {
     })
 }
 
-/// Whether some limit is of an element; the table is not read for that.
+/// Whether some limit is of an element; the table is not read whole for that.
 pub fn is_limited(element: &str) -> bool {
-    TABLE.contains(&format!("element = \"{element}\""))
+    static ELEMENTS: OnceLock<Vec<&str>> = OnceLock::new();
+    let named = |line: &'static str| line.strip_prefix("element = \"")?.strip_suffix('"');
+    let elements = ELEMENTS.get_or_init(|| TABLE.lines().filter_map(named).collect());
+    elements.contains(&element)
 }

@@ -5,11 +5,10 @@ use miette::Diagnostic;
 use thiserror::Error;
 
 use crate::finding::Problem;
+use crate::fineness::{self, Shortfall};
 use crate::source::Span;
 
 use crate::model::Band;
-
-use super::fineness::contacts;
 
 /// A limit that is not kept.
 #[derive(Debug, Error, Diagnostic)]
@@ -150,34 +149,28 @@ pub enum LimitError {
 impl Problem for LimitError {}
 
 /// A finding for every part that holds more of an element than the law lets the skin meet.
-pub(super) fn restricted(band: &Band) -> Vec<LimitError> {
-    let all = contacts(band).into_iter();
-    let broken = all.filter(|one| one.limit.binding && one.broken == Some(true));
-    let found = broken.filter_map(|one| {
-        let own = match one.part {
-            "shell" => FieldId::HollowShellAlloy,
-            "sleeve" => FieldId::HollowSleeveAlloy,
-            "solder" => FieldId::Solder,
-            _ => FieldId::Alloy,
+pub(super) fn restricted(band: &Band) -> impl Iterator<Item = LimitError> {
+    let all = fineness::restricted(band);
+    all.filter_map(|one| {
+        let Shortfall::Restricted {
+            part,
+            held,
+            most,
+            limit,
+        } = one
+        else {
+            return None;
         };
-        let path = if band.field(own).is_some() {
-            own
-        } else {
-            FieldId::Alloy
-        };
+        let own = one.field().filter(|id| band.field(*id).is_some());
         Some(LimitError::Restricted {
-            at: band.place(path),
+            at: band.place(own.unwrap_or(FieldId::Alloy)),
             band: band.name.clone(),
-            part: one.part,
-            element: one.limit.element.clone(),
-            held: one.held.normalize().to_string(),
-            market: format!("the {}", one.limit.market),
-            most: one.limit.limit?.normalize().to_string(),
-            help: format!(
-                "take an alloy with less; {}, {}",
-                one.limit.text, one.limit.clause
-            ),
+            part: part.word(),
+            element: limit.element.clone(),
+            held: held.normalize().to_string(),
+            market: format!("the {}", limit.market),
+            most: most.normalize().to_string(),
+            help: format!("take an alloy with less; {}, {}", limit.text, limit.clause),
         })
-    });
-    found.collect()
+    })
 }

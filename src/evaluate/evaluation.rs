@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
 use crate::finding::Finding;
+use crate::fineness::Judgements;
 use crate::kernel::{
     self, Figures, Input, NamedWall, StretchFigures, WallId, figures, thin_walls, walls,
 };
@@ -40,6 +41,8 @@ pub struct Evaluation {
     account: OnceLock<Option<Box<Account>>>,
     /// The same with each `±` at either end, computed when they are first read.
     ends: OnceLock<Vec<Ends>>,
+    /// What rulebooks say of it, each judged when it is first asked.
+    pub(super) judgements: OnceLock<Box<Judgements>>,
     /// The variable that stands at one end, and at which, where it is not as written.
     pub(super) moved: Option<(Span, f64)>,
 }
@@ -73,6 +76,7 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
         stretch,
         account: OnceLock::new(),
         ends: OnceLock::new(),
+        judgements: OnceLock::new(),
         moved: None,
     };
     let judged = evaluation.walls();
@@ -133,6 +137,7 @@ impl Evaluation {
             cautions: self.cautions.clone(),
             account: OnceLock::new(),
             ends: OnceLock::new(),
+            judgements: OnceLock::new(),
             moved: Some(moved),
         }
     }

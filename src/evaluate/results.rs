@@ -8,7 +8,7 @@ use crate::quantity::Number;
 use crate::schema::{FieldId, ResultId, Room};
 
 use super::evaluation::Evaluation;
-use super::{fineness, money};
+use super::{judged, money};
 use crate::kernel::{Figures, HollowFigures, Input, tidied};
 
 /// A result of an evaluation, in the unit of its row: exact where it can be; none where the band has no such
@@ -36,7 +36,7 @@ pub(super) fn exact(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
     match id.row().room {
         Room::Metal => written(id, evaluation),
         Room::Money => money::exact(id, evaluation),
-        Room::Fineness => fineness::exact(id, evaluation),
+        Room::Fineness => judged::exact(id, evaluation),
         Room::Stretch => None,
     }
 }

@@ -6,7 +6,6 @@ use crate::schema::{Block, FieldId, Need, Subject};
 use crate::source::{Sources, Span};
 
 use super::evaluation::Evaluation;
-use super::fineness;
 
 /// A value and why it is that.
 #[derive(Clone, Debug)]
@@ -87,9 +86,7 @@ pub fn explain(
                 meaning: entry.meaning.to_owned(),
                 formula: Some(formula.to_owned()),
                 is_default: false,
-                places: fineness::explain(evaluation, entry.path, sources)
-                    .map(|why| why.places)
-                    .unwrap_or_default(),
+                places: Vec::new(),
                 inputs: inputs.collect(),
             })
         }

@@ -68,9 +68,9 @@ pub struct StruckMark {
 impl Marking {
     /// The rulebook of a word: the recipe's own, else the built-in one.
     #[must_use]
-    pub fn rulebook(&self, word: &str) -> Option<Arc<Rulebook>> {
+    pub fn rulebook(&self, word: &str) -> Option<&Arc<Rulebook>> {
         let own = self.own.iter().find(|book| book.word == word);
-        own.or_else(|| catalogue::rulebook(word)).map(Arc::clone)
+        own.or_else(|| catalogue::rulebook(word))
     }
 
     /// The words of all rulebooks: the built-in ones, then those that only the recipe has.

@@ -2,12 +2,11 @@
 
 use crate::catalogue::Own;
 use crate::evaluate::Evaluation;
-use crate::evaluate::fineness::{
-    CLOSING, Judgement, Kind, all_said, contacts, label, verdict_line,
-};
+use crate::fineness::{Precious, ReasonKind, Ruling, contacts};
 use crate::model::{StruckMark, Value};
 use crate::schema::FieldId;
 use crate::source::printable;
+use crate::words::fineness::{CLOSING, Judged, label};
 
 use super::page::{LABEL, Page, wrapped};
 
@@ -15,7 +14,7 @@ use super::page::{LABEL, Page, wrapped};
 pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
     let marking = &evaluation.band.marking;
     page.heading("fineness");
-    for part in evaluation.article().parts {
+    for part in &evaluation.article().parts {
         let known = match &part.assay {
             Some(assay) if assay.note.is_empty() => format!("assayed {}", assay.figure.normalize()),
             Some(assay) => format!(
@@ -28,7 +27,7 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
         let held: Vec<String> = part
             .contents
             .iter()
-            .filter(|(element, _)| crate::evaluate::fineness::PRECIOUS.contains(&element.as_str()))
+            .filter(|(element, _)| Precious::of(element).is_some())
             .map(|(element, held)| format!("{element} {}", held.normalize()))
             .collect();
         let held = if held.is_empty() {
@@ -36,7 +35,7 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
         } else {
             held.join(", ")
         };
-        page.row(&part.name, &format!("{held}; {known}"));
+        page.row(part.portion.word(), &format!("{held}; {known}"));
     }
     let solder = match (&marking.solder, marking.solder_stated) {
         (Some(solder), _) => format!("{}, as stated", solder.alloy.name),
@@ -55,7 +54,7 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
         .filter(|word| is_asked(word) || is_own(word))
         .collect();
     for word in &named {
-        let Some(judged) = evaluation.fineness(word) else {
+        let Some(judged) = Judged::of(evaluation, word) else {
             continue;
         };
         let own = marking.own.iter().find(|book| book.word == *word);
@@ -85,17 +84,18 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
 }
 
 /// A verdict in a line; why there is none is told where it was asked for.
-fn line_of(judged: &Judgement, asked: bool) -> String {
-    if judged.passes.is_none() && !asked {
+fn line_of(judged: &Judged<'_>, asked: bool) -> String {
+    let judgement = judged.judgement;
+    if judgement.ruling == Ruling::Open && !asked {
         return "no verdict from the texts read".to_owned();
     }
-    let margin = judged
+    let margin = judgement
         .margin()
         .filter(|margin| !margin.is_sign_negative() && !margin.is_zero())
-        .filter(|_| judged.passes == Some(true))
+        .filter(|_| judgement.ruling == Ruling::Passes)
         .map(|margin| format!(", {} to spare", margin.normalize()))
         .unwrap_or_default();
-    let line = verdict_line(judged);
+    let line = judged.verdict_line();
     match line.split_once("; ") {
         Some((marks, rest)) => format!("{marks}{margin}; {rest}"),
         None => format!("{line}{margin}"),
@@ -130,12 +130,10 @@ fn mark_row(page: &mut Page, evaluation: &Evaluation, mark: &StruckMark) {
 
 /// What the skin meets: nickel, cadmium and lead, where a part holds any.
 fn skin(page: &mut Page, evaluation: &Evaluation) {
-    let contacts = contacts(&evaluation.band);
-    if contacts.is_empty() {
-        return;
-    }
-    page.heading("skin contact");
-    for one in contacts {
+    for (place, one) in contacts(&evaluation.band).enumerate() {
+        if place == 0 {
+            page.heading("skin contact");
+        }
         let verdict = match one.broken {
             Some(true) => "; broken",
             Some(false) => "; holds",
@@ -150,7 +148,7 @@ fn skin(page: &mut Page, evaluation: &Evaluation) {
             one.limit.text,
             one.limit.clause
         );
-        rows(page, one.part, &text);
+        rows(page, one.part.word(), &text);
     }
 }
 
@@ -162,10 +160,11 @@ fn rows(page: &mut Page, name: &str, text: &str) {
 }
 
 /// What goes with the verdict of a rulebook that the recipe asks for.
-fn details(page: &mut Page, judged: &Judgement) {
+fn details(page: &mut Page, judged: &Judged<'_>) {
     // Why there is no verdict stands in the verdict itself.
-    let undecided = |kind| kind == Kind::Undecided && judged.passes.is_none();
-    for said in all_said(judged).filter(|said| !undecided(said.kind)) {
+    let open = judged.judgement.ruling == Ruling::Open;
+    let told = |kind| kind == ReasonKind::Undecided && open;
+    for said in judged.statements().filter(|said| !told(said.kind)) {
         let cite = if said.cite.is_empty() {
             String::new()
         } else {
@@ -177,11 +176,11 @@ fn details(page: &mut Page, judged: &Judgement) {
             &printable(&format!("{}: {}{cite}", label(said.kind), said.text)),
         );
     }
-    for value in &judged.memory {
+    for value in judged.memory() {
         rows(
             page,
             "",
-            &format!("from memory, not read: {}", printable(value)),
+            &format!("from memory, not read: {}", printable(&value)),
         );
     }
 }

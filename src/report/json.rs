@@ -6,11 +6,12 @@
 use crate::schema;
 use serde_json::{Map, Value as Json, json};
 
-use crate::evaluate::{Evaluation, Spread, Verdict, Why, fineness, spread_of};
+use crate::evaluate::{Evaluation, Spread, Verdict, Why, spread_of};
 use crate::finding::{Finding, Weight};
 use crate::model::{FieldValue, Value, check};
 use crate::quantity::{Number, Quantity};
 use crate::source::{Sources, Span, is_safe};
+use crate::words::fineness;
 
 use super::number::{Digits, shown_in};
 
@@ -188,13 +189,8 @@ fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
         values.insert(format!("{name}.{}", entry.path), Json::Object(object));
     }
     // Rulebooks of the recipe's own are no part of the catalogue of results.
-    let own: Vec<String> = evaluation
-        .band
-        .marking
-        .own_words()
-        .map(str::to_owned)
-        .collect();
-    let mut paths: Vec<String> = fineness::paths(&own).collect();
+    let own = evaluation.band.marking.own_words();
+    let mut paths: Vec<String> = fineness::paths(own).collect();
     let asked = evaluation.band.marking.asked.iter();
     paths.extend(asked.map(|word| format!("fineness.{word}.verdict")));
     for path in paths {

@@ -43,7 +43,7 @@ pub(super) fn all() -> String {
     format!(
         "{}\n`annulet list rules WORD` shows one with every value, clause and date; stored copies of the texts were read on 2026-11-25\na recipe adds or shadows one: `rules house {{ like UK, standards gold [585, 750] }}`\n{}\n",
         table(&rows),
-        crate::evaluate::fineness::CLOSING
+        crate::words::fineness::CLOSING
     )
 }
 
@@ -200,7 +200,7 @@ pub(super) fn one(word: &str) -> Option<String> {
     }
     text.push_str(&sheet(&rows));
     text.push_str(&texts(book));
-    text.push_str(crate::evaluate::fineness::CLOSING);
+    text.push_str(crate::words::fineness::CLOSING);
     text.push('\n');
     Some(text)
 }

@@ -12,7 +12,7 @@ use crate::schema::{self, Need, ResultId, Subject};
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
-use crate::words;
+use crate::words::{self, fineness};
 
 use super::error::SessionError;
 use super::{Outcome, Session};
@@ -264,12 +264,11 @@ impl Results<'_> {
                 value
             }
             [] => {
-                if let Some(value) = evaluate::fineness::asked(evaluation, path) {
+                if let Some(value) = fineness::asked(evaluation, path) {
                     return Some(value);
                 }
-                let words: Vec<String> =
-                    evaluation.band.marking.words().map(str::to_owned).collect();
-                let fineness: Vec<String> = evaluate::fineness::paths(&words).collect();
+                let rulebooks = evaluation.band.marking.words();
+                let fineness: Vec<String> = fineness::paths(rulebooks).collect();
                 let known = schema::RESULTS.iter().map(|result| -> &str { result.path });
                 let known = known
                     .chain(schema::of_band().iter().map(|field| -> &str { field.path }))

@@ -5,6 +5,7 @@ use crate::finding::Finding;
 use crate::model::{ModelError, Scope};
 use crate::schema;
 use crate::syntax::ast::{self, ExprKind};
+use crate::words::fineness;
 
 use super::question::{Meant, Results};
 use super::{Outcome, Session};
@@ -74,8 +75,11 @@ impl Session {
                     .iter()
                     .find(|evaluation| evaluation.band.name == band);
                 evaluation.and_then(|evaluation| match schema::find_subject(rest).as_slice() {
-                    [subject] => evaluate::explain(*subject, evaluation, &self.sources, depth),
-                    _ => evaluate::fineness::explain(evaluation, rest, &self.sources),
+                    [subject] => {
+                        let why = evaluate::explain(*subject, evaluation, &self.sources, depth);
+                        why.map(|why| fineness::with_reasons(why, *subject, evaluation))
+                    }
+                    _ => fineness::explain(evaluation, rest),
                 })
             }
             None => None,

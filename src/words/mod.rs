@@ -3,6 +3,7 @@
 //! Input: a [`Band`] and the shortfalls that were found of it. Output: [`Finding`]s. Nothing is computed here.
 
 mod error;
+pub mod fineness;
 mod impossible;
 mod join;
 mod length;

@@ -297,3 +297,22 @@ fn shell_moved_as_a_number(bencher: Bencher) {
     let (mut session, prepared, outcome, tried) = market_day();
     bencher.bench_local(|| session.by_numbers(&prepared, &outcome, &tried).is_some());
 }
+
+/// Every built-in rulebook asked of the hollow band, as results read them.
+#[divan::bench(sample_count = 100, sample_size = 20)]
+fn all_rulebooks_asked(bencher: Bencher) {
+    let (_, _, outcome, _) = market_day();
+    let band = outcome
+        .evaluations
+        .iter()
+        .find(|one| one.band.name == "harvest-light")
+        .map(|one| std::sync::Arc::clone(&one.band))
+        .unwrap();
+    bencher
+        .with_inputs(|| annulet::evaluate::evaluate(&band).unwrap())
+        .bench_local_refs(|one| {
+            let rows = annulet::schema::RESULTS.iter();
+            let asked = rows.filter(|row| row.room == annulet::schema::Room::Fineness);
+            asked.filter_map(|row| one.number(row.id)).count()
+        });
+}

@@ -5,9 +5,12 @@
 //! karats are 1000/24 parts per thousand by common practice. None of the figures comes from this program.
 
 use annulet::catalogue::{rulebook, rulebook_words};
-use annulet::evaluate::fineness::{
-    Article, Assayed, Claim, Judgement, Kind, Need, Part, Soldered, judge,
+use annulet::fineness::{
+    Article, ArticlePart as Part, Assayed, Claim, Judgement, OfficialMark as Need, Portion,
+    Portions, Precious, ReasonKind as Kind, Shortfall, Soldered, compiled, judge, restricted,
 };
+use annulet::session::{Request, Session};
+use annulet::words::fineness::{Judged, Statement, statement};
 use rust_decimal::{Decimal, dec};
 use serde_json::Value;
 
@@ -21,9 +24,9 @@ fn metal(name: &str, parts: Decimal) -> Vec<(String, Decimal)> {
     ]
 }
 
-fn part(name: &str, of: &str, parts: Decimal, weight: Decimal) -> Part {
+fn part(portion: Portion, of: &str, parts: Decimal, weight: Decimal) -> Part {
     Part {
-        name: name.to_owned(),
+        portion,
         contents: metal(of, parts),
         weight,
         ..Part::default()
@@ -37,8 +40,8 @@ fn gold(shell: Decimal, sleeve: Decimal) -> Article {
 
 fn two(shell: (&str, Decimal, Decimal), sleeve: (&str, Decimal, Decimal)) -> Article {
     let parts = vec![
-        part("shell", shell.0, shell.1, shell.2),
-        part("sleeve", sleeve.0, sleeve.1, sleeve.2),
+        part(Portion::Shell, shell.0, shell.1, shell.2),
+        part(Portion::Sleeve, sleeve.0, sleeve.1, sleeve.2),
     ];
     Article {
         weight: shell.2 + sleeve.2,
@@ -51,32 +54,51 @@ fn two(shell: (&str, Decimal, Decimal), sleeve: (&str, Decimal, Decimal)) -> Art
 /// A solid ring.
 fn solid(of: &str, parts: Decimal, weight: Decimal) -> Article {
     Article {
-        parts: vec![part("band", of, parts, weight)],
+        parts: vec![part(Portion::Band, of, parts, weight)],
         weight,
         ..Article::default()
     }
 }
 
 fn judged(article: &Article, book: &str, claim: Option<Claim>) -> Judgement {
-    judge(article, rulebook(book).unwrap(), claim.as_ref())
+    let rules = compiled(rulebook(book).unwrap());
+    let judged = judge(article, &rules, claim.as_ref());
+    // A claim against the judgement without one comes to the same.
+    let against = claim.map(|claim| judge(article, &rules, None).against(&claim, article, &rules));
+    assert_eq!(against.as_ref().unwrap_or(&judged), &judged);
+    judged
+}
+
+/// What a judgement says, in words.
+fn words<'a>(judgement: &'a Judgement, article: &'a Article, book: &str) -> Judged<'a> {
+    Judged {
+        judgement,
+        book: rulebook(book).unwrap(),
+        article,
+    }
+}
+
+/// Its statements of one kind.
+fn statements(judged: &Judgement, article: &Article, book: &str, kind: Kind) -> Vec<Statement> {
+    let words = words(judged, article, book);
+    let reasons = judged.of_kind(kind);
+    reasons.map(|reason| statement(reason, &words)).collect()
 }
 
 /// Whether a claim passes, and the highest mark.
 fn outcome(article: &Article, book: &str, claim: Claim) -> (bool, Option<Decimal>) {
     let judged = judged(article, book, Some(claim));
-    (judged.passes.unwrap(), judged.best())
+    (judged.passes().unwrap(), judged.best())
 }
 
-fn cites(judged: &Judgement) -> String {
-    let tests = judged.tests.iter().map(|test| test.cite.clone());
-    let said = judged
-        .refused
-        .iter()
-        .chain(&judged.says)
-        .map(|said| said.cite.clone());
+fn cites(judged: &Judgement, article: &Article, book: &str) -> String {
+    let words = words(judged, article, book);
+    let tests = judged.tests.iter().map(|test| words.cite(test));
+    let reasons = judged.refused().chain(judged.says());
+    let said = reasons.map(|reason| statement(reason, &words).cite);
     tests
         .chain(said)
-        .chain([judged.need_cite.clone()])
+        .chain([words.official()])
         .collect::<Vec<_>>()
         .join(" | ")
 }
@@ -112,9 +134,9 @@ fn row(
 #[test]
 #[rustfmt::skip]
 fn the_worked_cases() {
-    let g = |figure| Claim::parts("gold", figure);
-    let s = |figure| Claim::parts("silver", figure);
-    let k = |karats| Claim::karats("gold", karats);
+    let g = |figure| Claim::parts(Precious::Gold, figure);
+    let s = |figure| Claim::parts(Precious::Silver, figure);
+    let k = |karats| Claim::karats(Precious::Gold, karats);
     let whole = |parts: Decimal, whole| Article { whole: Some(whole), ..gold(parts, parts) };
     let sterling = |parts| solid("silver", parts, dec!(5));
     let sterling_whole = |whole| Article { whole: Some(whole), ..solid("silver", dec!(925), dec!(5)) };
@@ -167,18 +189,19 @@ fn the_worked_cases() {
         row("tolerances", solid("gold", dec!(690), dec!(4)), "IT", g(dec!(750)), false, Some(dec!(585))),
         row("tolerances", solid("gold", dec!(916), dec!(4)), "IT", g(dec!(916)), true, Some(dec!(916))),
         // Italy allows 5 of platinum without solder; platinum in the United States nothing.
-        row("tolerances", solid("platinum", dec!(945), dec!(4)), "IT", Claim::parts("platinum", dec!(950)), true, Some(dec!(950))),
-        row("tolerances", solid("platinum", dec!(944.9), dec!(4)), "IT", Claim::parts("platinum", dec!(950)), false, Some(dec!(900))),
-        row("23.6", solid("platinum", dec!(949.9), dec!(4)), "US", Claim::parts("platinum", dec!(950)), false, Some(dec!(900))),
+        row("tolerances", solid("platinum", dec!(945), dec!(4)), "IT", Claim::parts(Precious::Platinum, dec!(950)), true, Some(dec!(950))),
+        row("tolerances", solid("platinum", dec!(944.9), dec!(4)), "IT", Claim::parts(Precious::Platinum, dec!(950)), false, Some(dec!(900))),
+        row("23.6", solid("platinum", dec!(949.9), dec!(4)), "US", Claim::parts(Precious::Platinum, dec!(950)), false, Some(dec!(900))),
         // China: the whole, no shortfall.
         row("whole finished article", Article { whole: Some(dec!(749.9)), ..gold(dec!(750), dec!(750)) }, "CN", g(dec!(750)), false, Some(dec!(749.9))),
         row("whole finished article", gold(dec!(750), dec!(750)), "CN", g(dec!(750)), true, Some(dec!(750))),
     ];
     for Row { section, article, book, claim, passes, best } in rows {
-        let found = outcome(&article, book, claim.clone());
-        assert_eq!(found, (passes, best), "{book} {} by {section}: {article:?}", claim.said);
+        let found = outcome(&article, book, claim);
+        assert_eq!(found, (passes, best), "{book} {claim:?} by {section}: {article:?}");
         let judged = judged(&article, book, Some(claim));
-        assert!(cites(&judged).contains(section), "{section} not in {}", cites(&judged));
+        let cites = cites(&judged, &article, book);
+        assert!(cites.contains(section), "{section} not in {cites}");
     }
 }
 
@@ -186,12 +209,16 @@ fn the_worked_cases() {
 fn a_shell_marked_alone() {
     // F11: 15 USC s.297(b)(B): the sleeve must carry its own 9K, in the same pattern and size.
     let article = Article {
-        marked: Some(vec!["shell".to_owned()]),
+        marked: Some([Portion::Shell].into_iter().collect()),
         ..gold(dec!(750), dec!(375))
     };
-    let found = judged(&article, "US", Some(Claim::karats("gold", dec!(18))));
-    assert_eq!(found.passes, Some(false));
-    let refused = &found.refused[0];
+    let found = judged(
+        &article,
+        "US",
+        Some(Claim::karats(Precious::Gold, dec!(18))),
+    );
+    assert_eq!(found.passes(), Some(false));
+    let refused = &statements(&found, &article, "US", Kind::Refused)[0];
     assert!(
         refused.text.contains("9K") && refused.text.contains("sleeve"),
         "{refused:?}"
@@ -199,10 +226,10 @@ fn a_shell_marked_alone() {
     assert!(refused.cite.contains("s.297(b)(B)"));
     // Where each carries its own, neither is refused.
     let both = Article {
-        marked: Some(Vec::new()),
+        marked: Some(Portions::default()),
         ..article
     };
-    assert_eq!(judged(&both, "US", None).refused, []);
+    assert_eq!(judged(&both, "US", None).refused().count(), 0);
 }
 
 #[test]
@@ -213,21 +240,22 @@ fn silver_and_gold_in_one_ring() {
         ..two(("silver", dec!(925), dec!(3)), ("gold", dec!(375), dec!(2)))
     };
     let found = judged(&ring(Some(true)), "UK", None);
-    assert_eq!(found.passes, Some(true));
-    assert_eq!(found.need, Need::Office);
-    assert!(found.need_cite.contains("12A"), "{}", found.need_cite);
+    assert_eq!(found.passes(), Some(true));
+    assert_eq!(found.official, Need::Office);
+    let ringed = ring(Some(true));
+    let official = words(&found, &ringed, "UK").official();
+    assert!(official.contains("12A"), "{official}");
     let marks: Vec<_> = found
         .marks
         .iter()
-        .map(|mark| (mark.metal.as_str(), mark.figure))
+        .map(|mark| (mark.metal.word(), mark.figure))
         .collect();
     assert_eq!(
         marks,
         [("silver", Some(dec!(925))), ("gold", Some(dec!(375)))]
     );
-    let says = &found
-        .says
-        .iter()
+    let says = &statements(&found, &ringed, "UK", Kind::Condition)
+        .into_iter()
         .find(|said| said.cite.contains("s.4(3A)"))
         .unwrap()
         .text;
@@ -236,14 +264,15 @@ fn silver_and_gold_in_one_ring() {
         "{says}"
     );
     // It must be possible to tell the parts apart.
-    assert_eq!(judged(&ring(Some(false)), "UK", None).passes, Some(false));
+    assert_eq!(judged(&ring(Some(false)), "UK", None).passes(), Some(false));
     // Vienna, Annex II 4.6.2: not told apart, the dearer bears no mark.
     let vienna = judged(&ring(Some(false)), "VC", None);
     assert_eq!(
-        (vienna.passes, vienna.best()),
+        (vienna.passes(), vienna.best()),
         (Some(true), Some(dec!(925)))
     );
-    assert!(vienna.says.iter().any(|said| said.cite.contains("4.6.2") && said.text.contains("no mark for the dearer")));
+    let says = statements(&vienna, &ring(Some(false)), "VC", Kind::Condition);
+    assert!(says.iter().any(|said| said.cite.contains("4.6.2") && said.text.contains("no mark for the dearer")));
 }
 
 #[test]
@@ -270,11 +299,13 @@ fn exempt_by_weight() {
         ("DE", "gold", dec!(750), dec!(0.1), Need::Voluntary),
     ];
     for (book, of, parts, weight, need) in rows {
-        let found = judged(&solid(of, parts, weight), book, None);
+        let article = solid(of, parts, weight);
+        let found = judged(&article, book, None);
         assert_eq!(
-            found.need, need,
+            found.official,
+            need,
             "{book} {of} {weight} g: {}",
-            found.need_cite
+            words(&found, &article, book).official()
         );
     }
 }
@@ -292,21 +323,25 @@ fn solder_in_britain() {
     };
     // F16: yellow 750 with solder 700: exemption lost (14AA) and refusable (s.4(3)(b)(i)).
     let found = judged(&ring(false, metal("gold", dec!(700))), "UK", None);
-    assert_eq!((found.passes, found.need), (Some(false), Need::Office));
+    assert_eq!(
+        (found.passes(), found.official),
+        (Some(false), Need::Office)
+    );
+    let cited = cites(&found, &ring(false, metal("gold", dec!(700))), "UK");
     assert!(
-        cites(&found).contains("14AA") && cites(&found).contains("s.4(3)(b)(i)"),
-        "{}",
-        cites(&found)
+        cited.contains("14AA") && cited.contains("s.4(3)(b)(i)"),
+        "{cited}"
     );
     // Solder of the article's fineness keeps it.
     let found = judged(&ring(false, metal("gold", dec!(750))), "UK", None);
-    assert_eq!((found.passes, found.need), (Some(true), Need::Exempt));
+    assert_eq!((found.passes(), found.official), (Some(true), Need::Exempt));
     // F17: white 750 with solder 500, s.4(3)(b)(i)(c); a tenth less is not enough.
     let found = judged(&ring(true, metal("gold", dec!(500))), "UK", None);
-    assert_eq!(found.passes, Some(true));
+    assert_eq!(found.passes(), Some(true));
     let found = judged(&ring(true, metal("gold", dec!(499.9))), "UK", None);
-    assert_eq!(found.passes, Some(false));
-    assert!(cites(&found).contains("s.4(3)(b)(i)(c)"));
+    assert_eq!(found.passes(), Some(false));
+    let cited = cites(&found, &ring(true, metal("gold", dec!(499.9))), "UK");
+    assert!(cited.contains("s.4(3)(b)(i)(c)"));
     // Silver 650, s.4(3)(b)(ii).
     let silver = |parts| {
         let mut article = solid("silver", dec!(925), dec!(9));
@@ -316,8 +351,11 @@ fn solder_in_britain() {
         });
         article
     };
-    assert_eq!(judged(&silver(dec!(650)), "UK", None).passes, Some(true));
-    assert_eq!(judged(&silver(dec!(649.9)), "UK", None).passes, Some(false));
+    assert_eq!(judged(&silver(dec!(650)), "UK", None).passes(), Some(true));
+    assert_eq!(
+        judged(&silver(dec!(649.9)), "UK", None).passes(),
+        Some(false)
+    );
 }
 
 #[test]
@@ -336,19 +374,21 @@ fn a_sleeve_of_steel() {
         });
         article
     };
-    let claim = Claim::parts("gold", dec!(750));
+    let claim = Claim::parts(Precious::Gold, dec!(750));
     // F21, F22: FeinGehG s.8(3) no. 3 and s.8(2).
-    let cold = judged(&ring(false), "DE", Some(claim.clone()));
-    assert_eq!(cold.passes, Some(true));
-    assert!(cites(&cold).contains("s.8(3) no. 3"));
-    let soldered = judged(&ring(true), "DE", Some(claim.clone()));
-    assert_eq!(soldered.passes, Some(false));
-    assert!(soldered.refused[0].text.contains("no fineness mark"));
+    let cold = judged(&ring(false), "DE", Some(claim));
+    assert_eq!(cold.passes(), Some(true));
+    assert!(cites(&cold, &ring(false), "DE").contains("s.8(3) no. 3"));
+    let soldered = judged(&ring(true), "DE", Some(claim));
+    assert_eq!(soldered.passes(), Some(false));
+    let refused = &statements(&soldered, &ring(true), "DE", Kind::Refused)[0];
+    assert!(refused.text.contains("no fineness mark"));
     // Switzerland, ordinance art. 37; Italy, D.P.R. 150/2002 art. 39(1); United States, s.297(a).
     for (book, section) in [("CH", "art. 37"), ("IT", "art. 39(1)"), ("US", "s.297(a)")] {
-        let found = judged(&ring(false), book, Some(claim.clone()));
-        assert_eq!(found.passes, Some(false), "{book}");
-        assert!(cites(&found).contains(section), "{book}: {}", cites(&found));
+        let found = judged(&ring(false), book, Some(claim));
+        assert_eq!(found.passes(), Some(false), "{book}");
+        let cited = cites(&found, &ring(false), book);
+        assert!(cited.contains(section), "{book}: {cited}");
     }
 }
 
@@ -360,10 +400,10 @@ fn words_of_a_tag() {
         cavity,
         ..gold(dec!(750), dec!(750))
     };
-    let claim = Claim::karats("gold", dec!(18));
+    let claim = Claim::karats(Precious::Gold, dec!(18));
     let passes = |tag, cavity| {
-        judged(&ring(tag, cavity), "US", Some(claim.clone()))
-            .passes
+        judged(&ring(tag, cavity), "US", Some(claim))
+            .passes()
             .unwrap()
     };
     assert!(!passes("solid 18K gold", true));
@@ -375,11 +415,10 @@ fn words_of_a_tag() {
     );
     assert!(passes("solid 18K gold", false));
     let found = judged(&ring("solid 18K gold", true), "US", Some(claim));
-    assert!(cites(&found).contains("23.3, note to (c)(1)"));
-    let disclosed = found
-        .says
-        .iter()
-        .any(|said| said.kind == Kind::Say && said.text.contains("hollow centre"));
+    let solid = ring("solid 18K gold", true);
+    assert!(cites(&found, &solid, "US").contains("23.3, note to (c)(1)"));
+    let says = statements(&found, &solid, "US", Kind::Say);
+    let disclosed = says.iter().any(|said| said.text.contains("hollow centre"));
     assert!(disclosed);
 }
 
@@ -390,12 +429,16 @@ fn an_assay_decides() {
         figure: dec!(749.6),
         note: String::new(),
     });
-    let found = judged(&article, "UK", Some(Claim::parts("gold", dec!(750))));
+    let found = judged(
+        &article,
+        "UK",
+        Some(Claim::parts(Precious::Gold, dec!(750))),
+    );
     assert_eq!(
-        (found.passes, found.margin()),
+        (found.passes(), found.margin()),
         (Some(false), Some(dec!(-0.4)))
     );
-    assert_eq!(found.nominal, ["shell"]);
+    assert_eq!(found.nominal, [Portion::Shell].into_iter().collect());
 }
 
 #[test]
@@ -409,8 +452,8 @@ fn lower_solder_needs_its_weight_for_the_whole() {
         }),
         ..gold(dec!(750), dec!(750))
     };
-    let claim = Claim::parts("gold", dec!(750));
-    let passes = |weight| judged(&ring(weight), "US", Some(claim.clone())).passes;
+    let claim = Claim::parts(Precious::Gold, dec!(750));
+    let passes = |weight| judged(&ring(weight), "US", Some(claim)).passes();
     assert_eq!(passes(Some(dec!(0.115226))), Some(true));
     assert_eq!(passes(Some(dec!(0.115227))), Some(false));
     assert_eq!(passes(None), None);
@@ -419,14 +462,16 @@ fn lower_solder_needs_its_weight_for_the_whole() {
 #[test]
 fn no_verdict_without_a_text() {
     for book in ["TR", "AE"] {
-        let found = judged(&solid("gold", dec!(750), dec!(4)), book, None);
-        assert_eq!(found.passes, None, "{book}");
-        assert!(!found.undecided[0].text.is_empty());
+        let article = solid("gold", dec!(750), dec!(4));
+        let found = judged(&article, book, None);
+        assert_eq!(found.passes(), None, "{book}");
+        let undecided = statements(&found, &article, book, Kind::Undecided);
+        assert!(!undecided[0].text.is_empty());
     }
     // Palladium is in neither the German nor the French text.
     for book in ["DE", "FR"] {
         let found = judged(&solid("palladium", dec!(950), dec!(4)), book, None);
-        assert_eq!(found.passes, None, "{book}");
+        assert_eq!(found.passes(), None, "{book}");
     }
 }
 
@@ -476,6 +521,49 @@ fn every_rulebook_reads_and_cites_its_own_texts() {
             );
         }
     }
+}
+
+#[test]
+fn a_rulebook_judges_a_band_once() {
+    let recipe = format!(
+        "rules house {{ like UK }}\n{}",
+        band_with(&["alloy yellow-750"])
+    );
+    let outcome = Session::default().run("r", &recipe, &Request::default());
+    let band = &outcome.evaluations[0];
+    for word in rulebook_words().chain(["house"]) {
+        let (first, again) = (band.fineness(word).unwrap(), band.fineness(word).unwrap());
+        assert!(std::ptr::eq(first, again), "{word}");
+    }
+    assert!(band.fineness("elsewhere").is_none());
+}
+
+#[test]
+fn shortfalls_have_the_codes_that_findings_have() {
+    let claim = |requirement: &str| required("yellow-750", requirement).1;
+    let metal = Some(Precious::Silver);
+    let rows = [
+        (
+            "b meets UK 725",
+            Shortfall::UnknownStandard {
+                metal,
+                figure: None,
+            },
+        ),
+        ("b meets UK silver 925", Shortfall::MetalNotThere { metal }),
+        ("b meets TR 750", Shortfall::NoVerdict),
+    ];
+    for (requirement, shortfall) in rows {
+        assert_eq!(claim(requirement), shortfall.code(), "{requirement}");
+    }
+    let lead = "alloy lead { silver 925, copper 74.5, lead 0.5 }\n";
+    let recipe = format!("{lead}{}", band_with(&["alloy lead"]));
+    let outcome = Session::default().run("r", &recipe, &Request::default());
+    let broken: Vec<Shortfall> = restricted(&outcome.evaluations[0].band).collect();
+    assert_eq!(broken[0].found(), Some(dec!(0.5)));
+    assert!(broken[0].found() >= broken[0].wanted());
+    let codes: Vec<String> = outcome.findings.iter().map(|one| one.code()).collect();
+    assert!(codes.contains(&broken[0].code().to_owned()), "{codes:?}");
 }
 
 /// What one requirement of a plain band of an alloy comes to: status, and the first code.

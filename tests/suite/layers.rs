@@ -15,6 +15,7 @@ const ORDER: &[&[&str]] = &[
     &["kernel"],
     &["catalogue", "syntax"],
     &["model"],
+    &["fineness"],
     &["evaluate"],
     &["words"],
     &["explore"],

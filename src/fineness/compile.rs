@@ -1,0 +1,185 @@
+//! A rulebook of the catalogue or of a recipe to its thresholds; built-in ones once for all.
+
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
+use rust_decimal::{Decimal, dec};
+
+use crate::catalogue::{self, Cite, Parts, Rulebook};
+
+use super::precious::Precious;
+use super::reason::{Clause, Differing, Mixed, ReasonKind};
+use super::thresholds::{
+    AllowedShort, BaseRule, Exemption, Facts, MarkSystem, OfMetal, SayRule, SolderLeast, TagRule,
+    Thresholds,
+};
+
+/// Least fineness that a metal is taken for, where a rulebook has no standards of it. Source: Hallmarking Act
+/// 1973, s.22(1).
+const fn usual_least(metal: Precious) -> Decimal {
+    match metal {
+        Precious::Platinum => dec!(850),
+        Precious::Gold => dec!(375),
+        Precious::Palladium => dec!(500),
+        Precious::Silver => dec!(800),
+    }
+}
+
+/// The thresholds of a rulebook: a built-in one is compiled when it is first wanted, and kept.
+#[must_use]
+pub fn compiled(book: &Rulebook) -> Cow<'static, Thresholds> {
+    static BUILT_IN: [OnceLock<Thresholds>; catalogue::RULEBOOKS] =
+        [const { OnceLock::new() }; catalogue::RULEBOOKS];
+    let place = catalogue::rulebook_words().position(|word| word == book.word);
+    let kept = place.filter(|_| book.own.is_none());
+    match kept.and_then(|place| BUILT_IN.get(place)) {
+        Some(kept) => Cow::Borrowed(kept.get_or_init(|| compile(book))),
+        None => Cow::Owned(compile(book)),
+    }
+}
+
+fn compile(book: &Rulebook) -> Thresholds {
+    Thresholds {
+        silent: book.silent.is_some(),
+        metals: Precious::ALL.map(|metal| of_metal(metal, book)),
+        whole_soldered: book
+            .whole_soldered
+            .as_ref()
+            .map(|row| allowed(row, Clause::WholeSoldered)),
+        system: book.system.as_ref().map(|row| match row.value.as_str() {
+            "compulsory" => MarkSystem::Compulsory,
+            "own-mark" => MarkSystem::OwnMark,
+            "voluntary" => MarkSystem::Voluntary,
+            _ => MarkSystem::Recommended,
+        }),
+        exempt_solder: book.exempt_solder.is_some(),
+        finenesses: book
+            .finenesses
+            .as_ref()
+            .and_then(|row| match row.value.as_str() {
+                "lowest" => Some(Differing::Lowest),
+                "each-own" => Some(Differing::EachOwn),
+                "whole" => Some(Differing::Whole),
+                "refused-inside" => Some(Differing::Refused),
+                _ => None,
+            }),
+        mixed: book.metals.as_ref().map(|row| match row.value.as_str() {
+            "full-on-least" => Mixed::FullOnLeast,
+            "each-if-apart" => Mixed::EachIfApart,
+            "apart-by-colour" => Mixed::ApartByColour,
+            _ => Mixed::EachOwn,
+        }),
+        base: book.base.as_ref().map(|row| match row.value.as_str() {
+            "apart-or-named" => BaseRule::ApartOrNamed,
+            "left-out-if-cold" => BaseRule::LeftOutIfCold,
+            "refused" => BaseRule::Refused,
+            _ => BaseRule::Ask,
+        }),
+        solder: book.solder.iter().map(solder).collect(),
+        tags: book.tag.iter().map(tag).collect(),
+        says: book.say.iter().map(say).collect(),
+    }
+}
+
+fn of_metal(metal: Precious, book: &Rulebook) -> OfMetal {
+    let word = metal.word();
+    let standards = book.standards.get(word);
+    let listed = standards.map_or(&[][..], |row| &row.value);
+    let least = listed.first().copied().unwrap_or(usual_least(metal));
+    let whole = book.whole.get(word);
+    let rows = [
+        standards.map(|row| (Clause::Standards(metal), row.cite())),
+        book.any
+            .get(word)
+            .map(|row| (Clause::Any(metal), row.cite())),
+        book.part
+            .get(word)
+            .map(|row| (Clause::Part(metal), row.cite())),
+        whole.map(|row| (Clause::Whole(metal), row.cite())),
+    ];
+    let rows = rows.into_iter().flatten();
+    let memory = rows.filter(|(_, cite)| cite.status == "from memory");
+    OfMetal {
+        // Nine tenths are this program's reading, so that metal a little short of a standard is still judged
+        // as what it was meant to be.
+        near: least * dec!(0.9),
+        standards: listed.to_vec(),
+        above: standards
+            .filter(|row| row.above)
+            .and_then(|_| listed.last().copied()),
+        free: book.any.get(word).map(|row| row.value),
+        with: standards.map(|row| row.with.clone()).unwrap_or_default(),
+        part: book
+            .part
+            .get(word)
+            .map(|row| allowed(row, Clause::Part(metal))),
+        whole: whole.map(|row| {
+            let first = first_alike(row.cite(), &book.whole).unwrap_or(metal);
+            allowed(row, Clause::Whole(first))
+        }),
+        exempt: book.exempt.get(word).map(|row| Exemption {
+            below: row.below,
+            lost_beside: Precious::ALL
+                .map(|other| row.lost_beside.iter().any(|word| word == other.word())),
+        }),
+        memory: memory.map(|(clause, _)| clause).collect(),
+    }
+}
+
+/// The first metal whose row is read in the same place: what one text says of several metals is said once.
+fn first_alike(cite: Cite<'_>, rows: &BTreeMap<String, Parts>) -> Option<Precious> {
+    let alike = |metal: &Precious| rows.get(metal.word()).is_some_and(|row| row.cite() == cite);
+    Precious::ALL.into_iter().find(alike)
+}
+
+fn allowed(row: &Parts, clause: Clause) -> AllowedShort {
+    AllowedShort {
+        plain: row.value,
+        soldered: row.soldered.unwrap_or(row.value),
+        clause,
+    }
+}
+
+fn solder(row: &catalogue::SolderRule) -> SolderLeast {
+    SolderLeast {
+        metal: row.metal.as_deref().map(Precious::of),
+        from: row.from,
+        to: row.to,
+        white: row.white,
+        least: row.least,
+        sum: row.sum,
+        authorised: row.authorised,
+    }
+}
+
+fn facts(words: &[String]) -> Facts {
+    let mut facts = Facts::default();
+    for word in words {
+        facts.add(Facts::of(word), true);
+    }
+    facts
+}
+
+fn tag(row: &catalogue::Tag) -> TagRule {
+    TagRule {
+        when: facts(&row.when),
+        has: row.has.clone(),
+        needs: row.needs.clone(),
+        never: row.never.clone(),
+    }
+}
+
+fn say(row: &catalogue::Say) -> SayRule {
+    SayRule {
+        when: facts(&row.when),
+        from: row.from,
+        below: row.below,
+        kind: match row.kind.as_str() {
+            "say" => ReasonKind::Say,
+            "condition" => ReasonKind::Condition,
+            "ask" => ReasonKind::Ask,
+            _ => ReasonKind::Note,
+        },
+    }
+}

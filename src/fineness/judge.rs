@@ -1,0 +1,265 @@
+//! The verdict: every test of every part and of the whole, the highest marks that pass, and what stands against.
+//!
+//! A test holds when `found + allowed >= figure`, exact. Whether a rulebook tests each part, the whole with its
+//! solder, or both together is the rulebook's data.
+
+use rust_decimal::Decimal;
+use smallvec::{SmallVec, smallvec};
+
+use super::article::{Article, Fine};
+use super::claim::Claim;
+use super::groups::{Group, Groups};
+use super::judgement::{FineMark, Judgement, OfficialMark, Ruling, Test, Tests};
+use super::precious::Portion;
+use super::reason::{Clause, Differing, Mixed, Reason};
+use super::thresholds::{AllowedShort, Thresholds};
+use super::{conditions, official, solder};
+
+/// Judges an article under a rulebook, and a claim if there is one.
+///
+/// # Source
+/// The texts that the rulebook names, clause by clause.
+///
+/// # Example
+/// ```
+/// use annulet::catalogue::rulebook;
+/// use annulet::fineness::{Article, ArticlePart, Claim, Portion, Precious, Ruling, compiled, judge};
+/// use rust_decimal::{Decimal, dec};
+/// let part = |portion, gold: Decimal| ArticlePart {
+///     portion,
+///     contents: vec![("gold".to_owned(), gold), ("copper".to_owned(), dec!(1000) - gold)],
+///     weight: dec!(2),
+///     ..ArticlePart::default()
+/// };
+/// let article = Article {
+///     parts: vec![part(Portion::Shell, dec!(750)), part(Portion::Sleeve, dec!(375))],
+///     weight: dec!(4),
+///     ..Article::default()
+/// };
+/// let uk = compiled(rulebook("UK").unwrap());
+/// let judged = judge(&article, &uk, Some(&Claim::parts(Precious::Gold, dec!(750))));
+/// assert_eq!(judged.ruling, Ruling::Fails);
+/// assert_eq!(judged.best(), Some(dec!(375)));
+/// ```
+#[must_use]
+pub fn judge(article: &Article, rules: &Thresholds, claim: Option<&Claim>) -> Judgement {
+    let nominal = article.parts.iter().filter(|part| part.assay.is_none());
+    let mut judged = Judgement {
+        ruling: Ruling::Open,
+        marks: SmallVec::new(),
+        each: Vec::new(),
+        tests: Tests::new(),
+        official: OfficialMark::Unsaid,
+        weighed: SmallVec::new(),
+        reasons: SmallVec::new(),
+        memory: SmallVec::new(),
+        nominal: nominal.map(|part| part.portion).collect(),
+    };
+    if rules.silent {
+        judged.reasons.push(Reason::Silent);
+        return judged;
+    }
+    let groups = Groups::of(article, rules);
+    let claimed = claim.map(Claim::figure);
+    let lower = solder::judge(article, rules, &groups.of, claimed, &mut judged);
+    let judge = Judge {
+        article,
+        rules,
+        lower,
+    };
+    for group in &groups.of {
+        judge.mark(group, &mut judged);
+        judged
+            .memory
+            .extend_from_slice(&rules.of(group.metal).memory);
+    }
+    // The mark of the whole article stands on the least precious metal.
+    judged
+        .marks
+        .sort_by_key(|mark| std::cmp::Reverse(mark.metal));
+    judge.each(&groups, &mut judged);
+    conditions::judge(article, rules, &groups, &mut judged);
+    official::judge(article, rules, &groups, &mut judged);
+    judged.settle(claim);
+    judged
+}
+
+impl Judgement {
+    /// The same with a claim: the tests at its figure, and the verdict on it. Solder is judged by the figure
+    /// that is claimed, so an article with solder is judged again.
+    #[must_use]
+    pub fn against(&self, claim: &Claim, article: &Article, rules: &Thresholds) -> Self {
+        if article.solder.is_some() {
+            return judge(article, rules, Some(claim));
+        }
+        let mut judged = self.clone();
+        judged.settle(Some(claim));
+        judged
+    }
+
+    /// The tests that decide, and the verdict.
+    fn settle(&mut self, claim: Option<&Claim>) {
+        if self.reasons.contains(&Reason::Silent) {
+            return;
+        }
+        self.tests = match claim {
+            Some(claim) => {
+                let mark = self.marks.iter().find(|mark| mark.metal == claim.metal);
+                let tests = mark.map(|mark| mark.tests.clone());
+                let mut tests = tests.unwrap_or_default();
+                for test in &mut tests {
+                    test.spare = claim.spare(test.found + test.allowed);
+                }
+                tests
+            }
+            None => self
+                .marks
+                .first()
+                .map(|mark| mark.tests.clone())
+                .unwrap_or_default(),
+        };
+        let missed = self.tests.iter().any(|test| !test.holds());
+        let reached = match claim {
+            Some(_) => !self.tests.is_empty() && !missed,
+            None => !self.marks.is_empty(),
+        };
+        // A part of another metal must be of a standard of its own.
+        let others = self.marks.iter().all(|mark| {
+            mark.figure.is_some() || claim.is_some_and(|claim| claim.metal == mark.metal)
+        });
+        self.ruling = if self.refused().next().is_some() || missed {
+            Ruling::Fails
+        } else if self.undecided().next().is_some() {
+            Ruling::Open
+        } else if reached && others {
+            Ruling::Passes
+        } else {
+            Ruling::Fails
+        };
+    }
+}
+
+/// What is judged, and by what.
+struct Judge<'a> {
+    article: &'a Article,
+    rules: &'a Thresholds,
+    /// Lower solder is used with leave.
+    lower: bool,
+}
+
+impl Judge<'_> {
+    /// The highest mark of some parts of one metal.
+    fn mark(&self, group: &Group<'_>, judged: &mut Judgement) {
+        if !self.rules.of(group.metal).is_known() {
+            judged.reasons.push(Reason::NotInTexts(group.metal));
+            return;
+        }
+        let (best, unknown) = self.best(group);
+        if let Some(unknown) = unknown.filter(|unknown| !judged.reasons.contains(unknown)) {
+            judged.reasons.push(unknown);
+        }
+        judged.marks.push(best);
+    }
+
+    /// Every test of a metal, with all that is found and allowed to spare; and why the whole cannot be tested.
+    fn tests(&self, group: &Group<'_>) -> (Tests, Option<Reason>) {
+        let test = |what, found: Decimal, row: &AllowedShort| {
+            let allowed = match self.article.solder {
+                Some(_) => row.soldered,
+                None => row.plain,
+            };
+            Test {
+                what,
+                found: found.normalize(),
+                allowed,
+                spare: (found + allowed).normalize(),
+                clause: row.clause,
+            }
+        };
+        let of = self.rules.of(group.metal);
+        let mut all = Tests::new();
+        if let Some(row) = &of.part {
+            let parts = group.parts.iter();
+            all.extend(parts.map(|(fine, found)| test(fine.part.portion, *found, row)));
+        }
+        let lowered = self.rules.whole_soldered.as_ref().filter(|_| self.lower);
+        let Some(row) = of.whole.as_ref().or(lowered) else {
+            return (all, None);
+        };
+        match self.article.melted(&group.parts, group.metal) {
+            Some(found) => {
+                all.push(test(Portion::Whole, found, row));
+                (all, None)
+            }
+            None => (all, Some(Reason::WholeUnknown(row.clause))),
+        }
+    }
+
+    /// The highest mark of some parts of one metal, and why the whole cannot be tested.
+    fn best(&self, group: &Group<'_>) -> (FineMark, Option<Reason>) {
+        let (mut tests, unknown) = self.tests(group);
+        // The least that is found and allowed is the highest figure that passes all tests.
+        let highest = tests.iter().map(|test| test.spare).min();
+        let highest = highest.map(|highest| highest.min(Decimal::ONE_THOUSAND));
+        let of = self.rules.of(group.metal);
+        let is_free = |highest: &Decimal| {
+            of.free.is_some_and(|least| *highest > least)
+                || of.above.is_some_and(|last| *highest > last)
+        };
+        let free = highest.filter(is_free);
+        let standard = || highest.and_then(|highest| of.standard_under(highest));
+        let figure = free.or_else(standard);
+        match figure.or_else(|| of.standards.first().copied()) {
+            Some(shown) => {
+                for test in &mut tests {
+                    test.spare -= shown;
+                }
+            }
+            None => tests.clear(),
+        }
+        let mark = FineMark {
+            metal: group.metal,
+            parts: group.portions(),
+            figure,
+            free: free.is_some(),
+            tests,
+        };
+        (mark, unknown)
+    }
+
+    /// Each part on its own, where it carries its own mark; and whether the marks are where they must be.
+    fn each(&self, groups: &Groups<'_>, judged: &mut Judgement) {
+        let clause = if self.rules.finenesses == Some(Differing::EachOwn) && groups.differ() {
+            Clause::Finenesses
+        } else if self.rules.mixed == Some(Mixed::EachOwn) && groups.of.len() > 1 {
+            Clause::Metals
+        } else {
+            return;
+        };
+        for group in &groups.of {
+            for held in &group.parts {
+                let alone = Group {
+                    metal: group.metal,
+                    parts: smallvec![*held],
+                };
+                // What cannot be decided of a part was said of the whole.
+                judged.each.push(self.best(&alone).0);
+            }
+        }
+        let marked = self.article.marked.filter(|marked| !marked.is_empty());
+        let Some(marked) = marked else { return };
+        for part in &self.article.parts {
+            if marked.contains(part.portion) {
+                continue;
+            }
+            let fine = Fine::of(part);
+            let metal = fine.metal(self.rules);
+            judged.reasons.push(Reason::Unmarked {
+                part: part.portion,
+                metal,
+                found: metal.map_or(Decimal::ZERO, |metal| fine.fineness(metal, self.rules)),
+                clause,
+            });
+        }
+    }
+}

@@ -1,0 +1,59 @@
+//! Whether an official mark is needed, or the article is light enough to do without.
+
+use super::article::Article;
+use super::groups::Groups;
+use super::judgement::{Judgement, OfficialMark, Weighed};
+use super::precious::Precious;
+use super::reason::Reason;
+use super::solder;
+use super::thresholds::{Exemption, MarkSystem, Thresholds};
+
+/// Fills in whether an office must mark the article; its marks and solder are judged by then.
+pub(super) fn judge(
+    article: &Article,
+    rules: &Thresholds,
+    groups: &Groups<'_>,
+    judged: &mut Judgement,
+) {
+    judged.official = match rules.system {
+        Some(MarkSystem::Compulsory) => OfficialMark::Office,
+        Some(MarkSystem::OwnMark) => OfficialMark::Own,
+        Some(MarkSystem::Voluntary) => OfficialMark::Voluntary,
+        Some(MarkSystem::Recommended) | None => OfficialMark::Unsaid,
+    };
+    if judged.official != OfficialMark::Office {
+        return;
+    }
+    let is_lost = |row: &Exemption| {
+        let beside = Precious::ALL.into_iter().zip(row.lost_beside);
+        beside
+            .filter(|(_, lost)| *lost)
+            .any(|(metal, _)| groups.holds(metal))
+    };
+    let (mut standing, mut light) = (false, true);
+    for group in &groups.of {
+        let Some(row) = &rules.of(group.metal).exempt else {
+            judged.weighed.clear();
+            return;
+        };
+        let lost = is_lost(row);
+        if !lost {
+            standing = true;
+            light &= article.weight < row.below;
+        }
+        judged.weighed.push(Weighed {
+            metal: group.metal,
+            lost,
+        });
+    }
+    let reached = judged.marks.iter().all(|mark| mark.figure.is_some());
+    if !(standing && light && reached) {
+        return;
+    }
+    if rules.exempt_solder && solder::unlawful(judged) {
+        judged.reasons.push(Reason::SolderLosesExemption);
+        judged.weighed.clear();
+    } else {
+        judged.official = OfficialMark::Exempt;
+    }
+}
