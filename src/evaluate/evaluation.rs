@@ -48,6 +48,22 @@ pub struct Evaluation {
 /// # Errors
 /// What makes it impossible, each finding with the value that would just fit.
 pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
+    let mut evaluation = possible(band)?;
+    let short = thin_walls(&evaluation).into_iter();
+    let short = short
+        .chain(unfit_stock(&evaluation))
+        .chain(unpriced(&evaluation))
+        .chain(restricted(band))
+        .chain(stretch::findings(&evaluation));
+    evaluation.limits = short.map(Finding::from).collect();
+    Ok(evaluation)
+}
+
+/// Evaluates a band without asking what limits it keeps.
+///
+/// # Errors
+/// As [`evaluate`].
+pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
     let impossible = geometry::check(band);
     if !impossible.is_empty() {
         return Err(impossible);
@@ -58,25 +74,16 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
     if !impossible.is_empty() {
         return Err(impossible.into_iter().map(Finding::from).collect());
     }
-    let cautions = cautions(band);
-    let mut evaluation = Evaluation {
+    Ok(Evaluation {
         band: Arc::clone(band),
         input,
         figures,
         limits: Vec::new(),
-        cautions,
+        cautions: cautions(band),
         account: OnceLock::new(),
         ends: OnceLock::new(),
         moved: None,
-    };
-    let short = thin_walls(&evaluation).into_iter();
-    let short = short
-        .chain(unfit_stock(&evaluation))
-        .chain(unpriced(&evaluation))
-        .chain(restricted(band))
-        .chain(stretch::findings(&evaluation));
-    evaluation.limits = short.map(Finding::from).collect();
-    Ok(evaluation)
+    })
 }
 
 impl Evaluation {

@@ -21,6 +21,7 @@ mod why;
 
 pub use cautions::{Caution, cautions};
 pub use error::LimitError;
+pub(crate) use evaluation::possible;
 pub use evaluation::{Evaluation, Results, evaluate};
 pub use figures::{Figures, HollowFigures, figures};
 pub use input::Input;

@@ -206,9 +206,9 @@ impl Recipe {
     ///
     /// # Errors
     /// Findings, where a number or what follows from it is out of its field's range.
-    pub fn moved(
+    pub fn moved<'m>(
         &self,
-        moves: &[Move],
+        moves: impl IntoIterator<Item = &'m Move>,
         results: &dyn BandResults,
     ) -> Result<Option<Moved>, Vec<Finding>> {
         let mut moving = Moving {

@@ -161,6 +161,13 @@ impl Outcome {
         })
     }
 
+    /// Whether a finding is one of those of a band that could be resolved: impossible, or short of a limit.
+    pub(crate) fn is_of_a_band(&self, finding: &Finding) -> bool {
+        self.of_bands
+            .iter()
+            .any(|(_, known)| known.says_as(finding))
+    }
+
     /// What rests on a value that was refused is not computed, but is no mistake of its own: the one behind it
     /// is in the list, or stands aside because it is a used file's.
     fn tell_unread(&self, findings: &mut Vec<Finding>) {

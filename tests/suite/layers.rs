@@ -19,6 +19,7 @@ const ORDER: &[&[&str]] = &[
     &["explore"],
     &["report"],
     &["session"],
+    &["plan"],
     &["bench"],
     &["cli"],
     &["main"],
