@@ -7,7 +7,6 @@ use crate::quantity::{Number, RingSize};
 use crate::schema::ResultId;
 
 use super::page::Page;
-use super::stretch::words;
 
 /// What parts as they came off the machine come to.
 pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
@@ -16,8 +15,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     };
     page.heading("parts as made, forward");
     if made.turned {
-        words(
-            page,
+        page.words(
             "sleeve",
             "as planned it does not go in: reckoned with the one to turn",
         );
@@ -114,7 +112,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
             page.result(evaluation, ResultId::MadeTurnEdgeBore)
         ));
     }
-    words(page, "sleeve to turn", &sleeve);
+    page.words("sleeve to turn", &sleeve);
 }
 
 /// What a solid blank as it came off the machine comes to.
