@@ -41,7 +41,13 @@ pub fn skin_limits() -> &'static [SkinLimit] {
     })
 }
 
-/// Whether some limit is of an element; the table is not read for that.
+/// Whether some limit is of an element; no row is read for that.
 pub fn is_limited(element: &str) -> bool {
-    TABLE.contains(&format!("element = \"{element}\""))
+    static NAMED: OnceLock<Vec<&str>> = OnceLock::new();
+    let named = NAMED.get_or_init(|| {
+        super::rows(TABLE, "[[limit]]")
+            .map(|row| super::quoted(row, "element = "))
+            .collect()
+    });
+    named.contains(&element)
 }

@@ -13,7 +13,7 @@ use std::sync::{Arc, OnceLock};
 
 use crate::evaluate::{self, Evaluation};
 use crate::finding::{Finding, Weight};
-use crate::model::{Band, Key, Move, Moved, Value, check};
+use crate::model::{Band, Key, ModelError, Move, Moved, Value, check};
 use crate::quantity::Number;
 use crate::schema::{FieldId, ResultId};
 use crate::session::{Library, NoLibrary, Outcome, Prepared, Request, Session, Tried};
@@ -104,9 +104,17 @@ impl Plan {
         if !wrong.is_empty() {
             return Err(wrong);
         }
-        let first = read.recipe.names.first();
+        let Some(first) = read.recipe.names.first() else {
+            let text = session.sources.get(prepared.id);
+            let whole = text.map_or_else(Span::default, |text| text.span(0..text.text.len()));
+            let problem = ModelError::NoBand {
+                at: whole.after(),
+                source_name: name.to_owned(),
+            };
+            return Err(vec![problem.into()]);
+        };
         Ok(Self {
-            band: first.map_or_else(String::new, |named| named.name.clone()),
+            band: first.name.clone(),
             session,
             texts,
             prepared: Arc::new(prepared),
@@ -184,7 +192,7 @@ impl Plan {
     }
 
     /// What there is to say of the band with the numbers that it has now: what makes it impossible, limits that it does
-    /// not keep, and figures far from what a ring measures. Each has a stable [`Finding::code`] and a
+    /// not keep, and moved figures that are far from what a ring measures. Each has a stable [`Finding::code`] and a
     /// [`Finding::weight`], and [`Plan::field_of`] tells the field.
     ///
     /// What is required in the recipe and its orders are judged by a [`Session`].

@@ -177,6 +177,10 @@ fn findings_tell_what_is_wrong() {
     }
     assert!(Plan::draft("a band").build().is_err());
     assert!(Plan::read("").is_err());
+    assert_eq!(
+        Plan::read("let a = 1 mm").unwrap_err()[0].code(),
+        "model::no_band"
+    );
     assert_eq!(figures(&plan), figures(&by_values()));
 }
 
