@@ -127,7 +127,6 @@ impl Plan {
     }
 
     /// A band by values instead of text.
-    #[must_use]
     pub fn draft(band: &str) -> Draft {
         Draft::new(band)
     }

@@ -181,18 +181,18 @@ fn each_size_moved_equals_the_recipe_with_that_size() {
             "annulet 1
 let play = 0.02 mm
 band light {{
-  size {size}, width 5 mm, thickness 0.1 * light.bore
-  profile domed {{ edge 0.08 * light.bore - play }}
+  size {size}, width 5 mm, thickness 0.1 * size
+  profile domed {{ edge 0.08 * light.size - play }}
   alloy silver-925
 }}
 variant wide of light {{ width 6 mm }}"
         )
     };
     let mut session = Session::default();
-    let prepared = session.prepare("recipe", &text("ISO 54"), &mut NoLibrary);
+    let prepared = session.prepare("recipe", &text("17 mm"), &mut NoLibrary);
     let request = Request::default();
     let outcome = session.outcome(&prepared, &request);
-    for size in ["ISO 48", "ISO 54", "UK M 1/2", "18.25 mm"] {
+    for size in ["15.5 mm", "17 mm", "0.7 in", "18.25 mm"] {
         let (evaluation, problems) = session.in_size(&prepared, &request, &outcome, "light", size);
         let written = Session::default().run("recipe", &text(size), &request);
         assert!(
