@@ -11,34 +11,55 @@
 //!      ^            ^                                ^
 //!      └────────────┴────────────────── session ─────┘
 //!                                                                ^
+//!               plan: for programs that embed it  ───────────────┤
 //!                              bench: lines to replies  ─────────┤
 //!                              cli: files, streams, exit status ─┘
 //! ```
 //!
 //! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `schema` ← `kernel` ← `catalogue`, `syntax`
-//! ← `model` ← `fineness` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `bench` ← `cli` ← `main`. A test holds them. What
+//! ← `model` ← `fineness` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `plan` ← `bench` ← `cli` ← `main`. A test holds them. What
 //! each layer must *not* know: `schema` is tables alone; `syntax` knows no field and no unit; `model` draws nothing; `kernel` knows
 //! numbers and ids alone: no recipe, no text; `fineness` speaks no sentence; `evaluate` rounds nothing; `words` computes nothing;
 //! nothing but `cli` opens a file, a stream or the environment, and nothing at all
 //! reads a clock.
 //!
 //! # Example
+//! A [`Plan`] is a recipe read once, from text or from values. Its numbers are moved and its results read as often as
+//! one likes; what is wrong is a finding to match on.
 //! ```
-//! use annulet::session::{Request, Session};
+//! use annulet::Plan;
+//! use annulet::finding::Weight;
+//! use annulet::schema::{FieldId, ResultId};
+//! use rust_decimal::dec;
 //!
-//! let recipe = "
-//! band harvest {
-//!   size ISO 54, width 4.5 mm, thickness 1.5 mm
-//!   profile domed { edge 1.2 mm }
-//!   alloy silver-925
-//! }";
-//! let mut session = Session::default();
-//! let outcome = session.run("harvest.annulet", recipe, &Request::default());
-//! assert!(outcome.findings.is_empty());
-//! let (weight, problems) = session.ask("weight in g", &outcome);
-//! assert!(problems.is_empty());
-//! let weight = weight.unwrap().quantity().unwrap().number.to_f64();
-//! assert!((weight - 3.814).abs() < 0.001);
+//! let mut plan = Plan::draft("harvest")
+//!     .with(FieldId::Size, "ISO 54")
+//!     .with(FieldId::Width, dec!(4.5))
+//!     .with(FieldId::Thickness, dec!(1.5))
+//!     .with(FieldId::Profile, "domed")
+//!     .with(FieldId::ProfileEdge, dec!(1.2))
+//!     .with(FieldId::Alloy, "silver-925")
+//!     .build()
+//!     .unwrap();
+//! let weight = |plan: &Plan| {
+//!     let found = plan.evaluate(&[ResultId::Weight]).unwrap();
+//!     found.number(ResultId::Weight).unwrap().to_f64()
+//! };
+//! assert!((weight(&plan) - 3.814).abs() < 0.001);
+//!
+//! // The widest of some bands that weighs no more than 4 g; each takes microseconds.
+//! let mut width = dec!(4.5);
+//! while weight(&plan) <= 4.0 {
+//!     width += dec!(0.01);
+//!     plan.set(FieldId::Width, width).unwrap();
+//! }
+//! assert_eq!(width, dec!(4.72));
+//!
+//! // Edges as high as the crown make no dome.
+//! plan.set("profile.edge", dec!(1.6)).unwrap();
+//! let impossible = plan.evaluate(&[ResultId::Weight]).unwrap_err();
+//! assert_eq!(impossible[0].weight(), Weight::Wrong);
+//! assert_eq!(plan.field_of(&impossible[0]), Some(FieldId::ProfileEdge));
 //! ```
 #![deny(missing_docs)]
 #![forbid(unsafe_code)]
@@ -53,6 +74,7 @@ pub mod finding;
 pub mod fineness;
 pub mod kernel;
 pub mod model;
+pub mod plan;
 pub mod quantity;
 pub mod report;
 pub mod schema;
@@ -61,3 +83,5 @@ pub mod source;
 pub mod suggest;
 pub mod syntax;
 pub mod words;
+
+pub use plan::Plan;

@@ -5,7 +5,7 @@ use crate::quantity::Dimension;
 use crate::schema;
 
 use super::Bench;
-use super::complete::{Candidate, dimension};
+use super::due::{Candidate, dimension};
 
 /// What a word that begins with the name of an alloy, a profile, `prices` or `shop` can become; without a point
 /// the names themselves, each with the point that goes on.

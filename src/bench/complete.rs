@@ -4,18 +4,16 @@
 //! what it can become. Nothing is evaluated.
 
 use crate::catalogue;
-use crate::schema::{self, Field, PROFILES, Takes};
+use crate::schema::{self, PROFILES, Takes};
 
 use crate::model::{ALLOY_FIELDS, TEMPER_FIELDS, Value};
 use crate::quantity::{Dimension, RingSize, Steps, unit};
 use crate::report::{Listing, rows};
 use crate::syntax::TOP_WORDS;
 
+use super::due::{Candidate, dimension};
 use super::words::{Then, WORDS, command};
 use super::{Bench, block_paths, help};
-
-/// One thing that a word can become.
-pub type Candidate = String;
 
 /// The place of the cursor: the blocks around it, and the entry that it stands in.
 #[derive(Debug, Default)]
@@ -336,23 +334,6 @@ fn dimension_of_let(bench: &Bench, name: &str) -> Option<Dimension> {
     match &lets.find(|one| one.name == name)?.value {
         Value::Quantity { quantity, .. } => Some(quantity.dimension),
         Value::Size { .. } => Some(Dimension::LENGTH),
-        _ => None,
-    }
-}
-
-pub(super) fn dimension(field: &Field) -> Option<Dimension> {
-    match field.takes {
-        Takes::Length | Takes::LengthOrZero | Takes::LengthOr(_) | Takes::Size => {
-            Some(Dimension::LENGTH)
-        }
-        Takes::Time => Some(Dimension::TIME),
-        Takes::Mass => Some(Dimension::MASS),
-        Takes::Share
-        | Takes::ShareOrMore
-        | Takes::ShareBelow
-        | Takes::Count
-        | Takes::Number
-        | Takes::Steps => Some(Dimension::NONE),
         _ => None,
     }
 }

@@ -11,8 +11,10 @@ use crate::source::Sources;
 use crate::suggest::nearest;
 use crate::syntax::{self, TOP_WORDS, ast};
 
-use super::stand::{Stand, State};
-use super::tries::{fresh, lost_comments};
+use super::fresh::fresh;
+use super::stand::Stand;
+use super::state::State;
+use super::tries::lost_comments;
 use super::words::{WORDS, later};
 use super::{Bench, Reply};
 

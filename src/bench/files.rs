@@ -3,7 +3,7 @@
 use crate::session::{Library, NoLibrary};
 use crate::source::printable;
 
-use super::stand::State;
+use super::state::State;
 use super::{Asks, Bench, Reply};
 
 /// Reads and writes recipe files for the bench.

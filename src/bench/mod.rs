@@ -7,8 +7,10 @@
 mod ask;
 mod block_paths;
 mod complete;
+mod due;
 mod edit;
 mod files;
+mod fresh;
 mod help;
 mod hint;
 mod look;
@@ -17,9 +19,11 @@ mod past;
 mod reply;
 mod show;
 mod stand;
+mod state;
 #[cfg(feature = "cli")]
 mod terminal;
 mod tries;
+mod undo;
 mod words;
 
 use std::collections::BTreeMap;
@@ -32,9 +36,10 @@ use crate::session::{NoLibrary, Outcome, Prepared, Request, Session, Typed};
 use crate::source::Sources;
 use crate::suggest::nearest;
 use crate::syntax;
-use stand::State;
+use state::State;
 
-pub use complete::{Candidate, complete};
+pub use complete::complete;
+pub use due::Candidate;
 pub use files::{Files, NoFiles};
 pub use look::{Kind, look};
 pub use reply::{Asks, Reply};

@@ -11,7 +11,7 @@ use crate::explore::{self, Change};
 use crate::quantity::{Currency, Number};
 use crate::report::{self, Digits};
 
-use super::tries::{fresh, turned};
+use super::fresh::{fresh, turned};
 use super::{Bench, Reply};
 
 /// How many results that are not looked at first are shown.

@@ -1,19 +1,12 @@
 //! Where the bench stands: the recipe as it is, read and evaluated, and the way back when a line is refused.
 
 use std::path::Path;
-use std::sync::Arc;
 
-use crate::session::{Outcome, Prepared, Session, Tried};
+use crate::session::{Outcome, Prepared, Session};
 use crate::source::cells;
 
+use super::state::State;
 use super::{Bench, UNNAMED};
-
-/// What the bench works on.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub(super) struct State {
-    pub text: Arc<str>,
-    pub tries: Vec<Tried>,
-}
 
 /// All that a line may change before it is known whether it is taken.
 pub(super) struct Stand {

@@ -11,8 +11,10 @@ use crate::source::{Sources, printable};
 use crate::syntax::{self, ast};
 use crate::words;
 
+use super::fresh::{fresh, turned};
 use super::moved::{orders, verdicts};
-use super::stand::{Stand, State};
+use super::stand::Stand;
+use super::state::State;
 use super::{Bench, Reply};
 
 impl Bench {
@@ -191,7 +193,9 @@ impl Bench {
         let targets = self.session.targets(&self.prepared, tried)?;
         let reach = self.prepared.mentions().dependents(targets.names);
         // What has no name, such as an order or prices, is for the whole recipe to judge.
-        let is_whole = targets.orders || Mentions::reach_common(&reach);
+        let is_whole = targets.orders
+            || Mentions::reach_common(&reach)
+            || self.session.tie(&self.prepared, &self.state.tries);
         let by_numbers = match is_whole {
             true => None,
             false => self
@@ -373,13 +377,6 @@ struct Taken {
     findings: Vec<Finding>,
 }
 
-/// Requirements whose verdict changed, before and after.
-pub(super) fn turned(before: Vec<Verdict>, after: &[Verdict]) -> Vec<(Verdict, Verdict)> {
-    let pairs = before.into_iter().zip(after);
-    let turned = pairs.filter(|(old, new)| old.what == new.what && old.holds != new.holds);
-    turned.map(|(old, new)| (old, new.clone())).collect()
-}
-
 /// The code of a requirement that does not hold.
 const BROKEN: &str = "session::broken";
 
@@ -392,21 +389,4 @@ impl Laid {
             .filter(|one| self.reach.contains(&one.band.name));
         reached.cloned().collect()
     }
-}
-
-/// Findings of some weights that were not there before, by what they say.
-pub(super) fn fresh(
-    now: &[Finding],
-    before: &[Finding],
-    wanted: impl Fn(Weight) -> bool,
-) -> Vec<Finding> {
-    let known: BTreeSet<(String, String)> = before
-        .iter()
-        .map(|one| (one.code(), one.message()))
-        .collect();
-    now.iter()
-        .filter(|one| wanted(one.weight()))
-        .filter(|one| !known.contains(&(one.code(), one.message())))
-        .cloned()
-        .collect()
 }

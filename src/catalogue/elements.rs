@@ -68,14 +68,10 @@ struct Row {
 fn table() -> &'static [Row] {
     static ROWS: OnceLock<Vec<Row>> = OnceLock::new();
     ROWS.get_or_init(|| {
-        let word = |text: &'static str, field: &str| {
-            let behind = text.split_once(field).map_or("", |(_, behind)| behind);
-            behind.split('"').nth(1).unwrap_or("")
-        };
         super::rows(TABLE, "[[element]]")
             .map(|text| Row {
-                name: word(text, "name = "),
-                symbol: word(text, "symbol = "),
+                name: super::quoted(text, "name = "),
+                symbol: super::quoted(text, "symbol = "),
                 text,
                 read: OnceLock::new(),
             })

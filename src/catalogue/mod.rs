@@ -41,6 +41,12 @@ fn rows<'a>(table: &'a str, mark: &'a str) -> impl Iterator<Item = &'a str> {
     table.split(mark).skip(1)
 }
 
+/// The text between the quotes behind the first mention of a field in a row that is not read.
+fn quoted<'a>(row: &'a str, field: &str) -> &'a str {
+    let behind = row.split_once(field).map_or("", |(_, behind)| behind);
+    behind.split('"').nth(1).unwrap_or("")
+}
+
 /// Reads one row. The tables are checked whole by a test, so a row that cannot be read is left out.
 fn read<'a, T: Deserialize<'a>>(row: &'a str) -> Option<T> {
     toml::from_str(row).ok()

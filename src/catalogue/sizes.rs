@@ -60,35 +60,49 @@ pub struct SystemBasis {
     pub reading: String,
 }
 
-struct Table {
-    systems: Vec<System>,
-    bases: Vec<SystemBasis>,
-    undefined: Vec<Undefined>,
+/// A system of the table, read when it is first wanted.
+struct Lazy {
+    word: &'static str,
+    text: &'static str,
+    read: OnceLock<Option<(System, SystemBasis)>>,
 }
 
-fn table() -> &'static Table {
-    static TABLE_READ: OnceLock<Table> = OnceLock::new();
-    TABLE_READ.get_or_init(|| {
-        let marked = TABLE.find("[[undefined]]").unwrap_or(TABLE.len());
-        let (defined, undefined) = TABLE.split_at_checked(marked).unwrap_or((TABLE, ""));
-        let rows: Vec<SystemRow> = super::rows(defined, "[[system]]")
-            .filter_map(super::read)
-            .collect();
-        Table {
-            systems: rows.iter().filter_map(to_system).collect(),
-            bases: rows
-                .iter()
-                .map(|row| SystemBasis {
-                    source: row.source.clone(),
-                    status: row.status.clone(),
-                    reading: row.reading.clone(),
-                })
-                .collect(),
-            undefined: super::rows(undefined, "[[undefined]]")
-                .filter_map(super::read)
-                .collect(),
-        }
+/// The rows of systems, and behind them those of what is refused.
+fn parts() -> (&'static str, &'static str) {
+    let marked = TABLE.find("[[undefined]]").unwrap_or(TABLE.len());
+    TABLE.split_at_checked(marked).unwrap_or((TABLE, ""))
+}
+
+fn table() -> &'static [Lazy] {
+    static ROWS: OnceLock<Vec<Lazy>> = OnceLock::new();
+    ROWS.get_or_init(|| {
+        let row = |text| Lazy {
+            word: super::quoted(text, "word = "),
+            text,
+            read: OnceLock::new(),
+        };
+        super::rows(parts().0, "[[system]]").map(row).collect()
     })
+}
+
+impl Lazy {
+    fn get(&'static self) -> Option<&'static (System, SystemBasis)> {
+        let read = || {
+            let row: SystemRow = super::read(self.text)?;
+            let system = to_system(&row)?;
+            let basis = SystemBasis {
+                source: row.source,
+                status: row.status,
+                reading: row.reading,
+            };
+            Some((system, basis))
+        };
+        self.read.get_or_init(read).as_ref()
+    }
+}
+
+fn found(word: &str) -> Option<&'static (System, SystemBasis)> {
+    table().iter().find(|row| row.word == word)?.get()
 }
 
 fn to_system(row: &SystemRow) -> Option<System> {
@@ -120,8 +134,9 @@ fn to_system(row: &SystemRow) -> Option<System> {
 
 /// All systems, the open standard first.
 #[must_use]
-pub fn systems() -> &'static [System] {
-    &table().systems
+pub fn systems() -> Vec<&'static System> {
+    let all = table().iter().filter_map(Lazy::get);
+    all.map(|(system, _)| system).collect()
 }
 
 /// The system of a word.
@@ -134,23 +149,27 @@ pub fn systems() -> &'static [System] {
 /// ```
 #[must_use]
 pub fn system(word: &str) -> Option<&'static System> {
-    systems().iter().find(|system| system.word == word)
+    found(word).map(|(system, _)| system)
 }
 
 /// What a system rests on.
 #[must_use]
 pub fn system_basis(word: &str) -> Option<&'static SystemBasis> {
-    let place = systems().iter().position(|system| system.word == word)?;
-    table().bases.get(place)
+    found(word).map(|(_, basis)| basis)
 }
 
 /// The words of all systems.
 pub fn system_words() -> impl Iterator<Item = &'static str> {
-    systems().iter().map(|system| system.word.as_str())
+    table().iter().map(|row| row.word)
 }
 
 /// The words that are refused, with their reasons.
 #[must_use]
 pub fn undefined() -> &'static [Undefined] {
-    &table().undefined
+    static READ: OnceLock<Vec<Undefined>> = OnceLock::new();
+    READ.get_or_init(|| {
+        super::rows(parts().1, "[[undefined]]")
+            .filter_map(super::read)
+            .collect()
+    })
 }

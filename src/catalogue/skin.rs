@@ -41,10 +41,13 @@ pub fn skin_limits() -> &'static [SkinLimit] {
     })
 }
 
-/// Whether some limit is of an element; the table is not read whole for that.
+/// Whether some limit is of an element; no row is read for that.
 pub fn is_limited(element: &str) -> bool {
-    static ELEMENTS: OnceLock<Vec<&str>> = OnceLock::new();
-    let named = |line: &'static str| line.strip_prefix("element = \"")?.strip_suffix('"');
-    let elements = ELEMENTS.get_or_init(|| TABLE.lines().filter_map(named).collect());
-    elements.contains(&element)
+    static NAMED: OnceLock<Vec<&str>> = OnceLock::new();
+    let named = NAMED.get_or_init(|| {
+        super::rows(TABLE, "[[limit]]")
+            .map(|row| super::quoted(row, "element = "))
+            .collect()
+    });
+    named.contains(&element)
 }

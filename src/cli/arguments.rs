@@ -6,6 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::report::Digits;
 
+use super::look::Look;
 use super::output;
 
 /// What the program is told.
@@ -60,17 +61,6 @@ pub(super) struct Many {
     pub stop: bool,
 }
 
-/// How findings are shown.
-#[derive(Clone, Debug, Default, Args)]
-pub(super) struct Look {
-    /// Print mistakes only: no notes, no limits
-    #[arg(long, short)]
-    pub quiet: bool,
-    /// Colour: auto (on a terminal), always, never
-    #[arg(long, value_name = "WHEN", hide_possible_values = true)]
-    pub color: Option<When>,
-}
-
 /// A command over one recipe, with what it takes beside its own.
 #[derive(Debug, Args)]
 pub(super) struct OfRecipe<T: Args> {
@@ -102,14 +92,6 @@ pub(super) struct OfNone<T: Args> {
     pub call: T,
     #[command(flatten)]
     look: Look,
-}
-
-/// When to use colour.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(super) enum When {
-    Auto,
-    Always,
-    Never,
 }
 
 /// The commands.

@@ -4,12 +4,12 @@ use crate::model::{Value, check};
 use crate::report::{self, Digits};
 use crate::session::Request;
 
-use super::Status;
 use super::arguments::{Ask, Laid};
 use super::batch::{self, Evaluated};
 use super::check::{day, knows_band, request};
 use super::input;
 use super::output::Output;
+use super::status::Status;
 
 pub(super) fn run(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
     let machine = [(ask.json, "--json"), (ask.plain, "--plain")];

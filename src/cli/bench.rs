@@ -12,7 +12,6 @@ use crate::session::Library;
 use crate::source::printable;
 use crate::syntax;
 
-use super::Status;
 use super::arguments::{Bench as Arguments, Common};
 use super::check::day;
 use super::color;
@@ -20,6 +19,7 @@ use super::input;
 use super::library::Folder;
 use super::output::Output;
 use super::saved;
+use super::status::Status;
 
 pub(super) fn run(arguments: &Arguments, common: &Common, output: &mut Output) -> Status {
     let Some(on) = day(&common.laid, output) else {

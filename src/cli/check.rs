@@ -6,11 +6,11 @@ use crate::model::Day;
 use crate::report;
 use crate::session::{Outcome, Request};
 
-use super::Status;
 use super::arguments::{Check, Common, Laid};
 use super::batch::{self, Done, Evaluated};
 use super::input;
 use super::output::Output;
+use super::status::Status;
 
 pub(super) fn run(check: &Check, common: &Common, output: &mut Output) -> Status {
     if day(&common.laid, output).is_none() {

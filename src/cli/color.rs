@@ -2,7 +2,7 @@
 
 use std::io::IsTerminal;
 
-use super::arguments::When;
+use super::look::When;
 
 /// Whether a stream gets colour, each judged by itself.
 pub(super) fn wanted(when: Option<When>, stream: &impl IsTerminal) -> bool {

@@ -4,12 +4,12 @@ use crate::finding::Finding;
 use crate::report;
 use crate::session::{Asked, Session};
 
-use super::Status;
 use super::arguments::{Compare, Laid};
 use super::check::{day, knows_band, request};
 use super::input;
 use super::library::Folder;
 use super::output::Output;
+use super::status::Status;
 
 pub(super) fn run(compare: &Compare, laid: &Laid, output: &mut Output) -> Status {
     let machine = [(compare.json, "--json"), (compare.csv, "--csv")];

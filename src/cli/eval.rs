@@ -2,12 +2,12 @@
 
 use crate::report;
 
-use super::Status;
 use super::arguments::{Common, Eval};
 use super::batch::Evaluated;
 use super::check::{Batch, day, request};
 use super::input;
 use super::output::Output;
+use super::status::Status;
 
 pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
     let Some(on) = day(&common.laid, output) else {

@@ -2,9 +2,9 @@
 
 use crate::report;
 
-use super::Status;
 use super::arguments::List;
 use super::output::Output;
+use super::status::Status;
 
 pub(super) fn run(list: &List, output: &mut Output) -> Status {
     match report::list(&list.what, list.name.as_deref()) {

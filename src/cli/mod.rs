@@ -15,10 +15,12 @@ mod eval;
 mod input;
 mod library;
 mod list;
+mod look;
 mod offer;
 mod output;
 mod run;
 mod saved;
+mod status;
 mod tidy;
 mod why;
 
@@ -30,26 +32,7 @@ use clap::Parser;
 use arguments::{Arguments, Command};
 use output::Output;
 
-/// Exit statuses, in rising order of how much is wrong.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Status {
-    /// All well.
-    Well = 0,
-    /// The recipe is sound, but something falls short.
-    Short = 1,
-    /// The recipe, a file or the call is wrong.
-    Wrong = 2,
-}
-
-impl From<Option<crate::finding::Weight>> for Status {
-    fn from(weight: Option<crate::finding::Weight>) -> Self {
-        match weight {
-            Some(crate::finding::Weight::Wrong) => Self::Wrong,
-            Some(crate::finding::Weight::Short) => Self::Short,
-            Some(crate::finding::Weight::Note) | None => Self::Well,
-        }
-    }
-}
+pub use status::Status;
 
 /// Runs the program with its arguments; the first is its own name.
 #[must_use]
@@ -62,7 +45,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let common = match arguments.common.with(&command) {
         Ok(common) => common,
         Err(message) => {
-            let output = Output::new(&arguments::Look::default());
+            let output = Output::new(&look::Look::default());
             output.complain(&message);
             return output.finish(Status::Wrong);
         }

@@ -3,11 +3,11 @@
 use crate::finding::Finding;
 use crate::report;
 
-use super::Status;
 use super::arguments::{Laid, Offer};
 use super::ask::one;
 use super::check::{day, knows_band, request};
 use super::output::Output;
+use super::status::Status;
 
 pub(super) fn run(offer: &Offer, laid: &Laid, output: &mut Output) -> Status {
     if day(laid, output).is_none() {

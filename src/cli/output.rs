@@ -11,8 +11,8 @@ use crate::finding::{Finding, Weight};
 use crate::report::wrapped;
 use crate::source::{Sources, safe_lines};
 
-use super::Status;
-use super::arguments::Look;
+use super::look::Look;
+use super::status::Status;
 use super::{color, draw};
 
 /// How many findings of one recipe are drawn; machine output has all.

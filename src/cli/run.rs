@@ -5,12 +5,12 @@ use crate::report;
 use crate::session::{Asked, Session};
 use crate::source::printable;
 
-use super::Status;
 use super::arguments::{Laid, Run};
 use super::check::{day, knows_band, request};
 use super::input;
 use super::library::Folder;
 use super::output::Output;
+use super::status::Status;
 
 pub(super) fn run(run: &Run, laid: &Laid, output: &mut Output) -> Status {
     let machine = [(run.json, "--json"), (run.csv, "--csv")];

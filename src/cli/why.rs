@@ -3,11 +3,11 @@
 use crate::finding::Finding;
 use crate::report;
 
-use super::Status;
 use super::arguments::{Laid, Why};
 use super::ask::one;
 use super::check::{day, knows_band, request};
 use super::output::Output;
+use super::status::Status;
 
 pub(super) fn run(why: &Why, laid: &Laid, output: &mut Output) -> Status {
     if let Err(message) = why.digits.beside(&[(why.json, "--json")]) {

@@ -52,6 +52,27 @@ pub struct Evaluation {
 /// # Errors
 /// What makes it impossible.
 pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
+    let mut evaluation = possible(band)?;
+    let judged = evaluation.walls();
+    let written = |field| band.field(field).is_some_and(|field| field.at.is_some());
+    let thin = thin_walls(&evaluation.input, &judged, &written).map(kernel::Shortfall::ThinWall);
+    let joined = short(&evaluation.input, &evaluation.figures, || {
+        evaluation.stretch()
+    });
+    evaluation.shortfalls = thin.map(Shortfall::Metal).chain(joined).collect();
+    let limits = unfit_stock(&evaluation)
+        .into_iter()
+        .chain(unpriced(&evaluation))
+        .chain(restricted(band));
+    evaluation.limits = limits.map(Finding::from).collect();
+    Ok(evaluation)
+}
+
+/// Evaluates a band without asking what limits it keeps.
+///
+/// # Errors
+/// As [`evaluate`].
+pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let input = input_of(band);
     let stated = |field| band.length(field);
     let misfits = kernel::check(&input.shape, &stated, input.stretch.least_wall);
@@ -64,31 +85,19 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     if let Some(clash) = impossible(&input, &figures, of) {
         return Err(Barred::Parts(clash));
     }
-    let joined = short(&input, &figures, of);
-    let cautions = cautions(band);
-    let mut evaluation = Evaluation {
+    Ok(Evaluation {
         band: Arc::clone(band),
         input,
         figures,
         shortfalls: Vec::new(),
         limits: Vec::new(),
-        cautions,
+        cautions: cautions(band),
         stretch,
         account: OnceLock::new(),
         ends: OnceLock::new(),
         judgements: OnceLock::new(),
         moved: None,
-    };
-    let judged = evaluation.walls();
-    let written = |field| band.field(field).is_some_and(|field| field.at.is_some());
-    let thin = thin_walls(&evaluation.input, &judged, &written).map(kernel::Shortfall::ThinWall);
-    evaluation.shortfalls = thin.map(Shortfall::Metal).chain(joined).collect();
-    let short = unfit_stock(&evaluation)
-        .into_iter()
-        .chain(unpriced(&evaluation))
-        .chain(restricted(band));
-    evaluation.limits = short.map(Finding::from).collect();
-    Ok(evaluation)
+    })
 }
 
 impl Evaluation {

@@ -20,6 +20,7 @@ mod why;
 
 pub use cautions::{Caution, cautions};
 pub use error::LimitError;
+pub(crate) use evaluation::possible;
 pub use evaluation::{Evaluation, Results, evaluate};
 pub use of_band::{input_of, shape_of};
 pub use results::number;

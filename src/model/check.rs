@@ -17,7 +17,8 @@ use super::value::Value;
 use super::workshop::unworkable;
 
 /// What a field wants, in words, and the dimension for suggestions.
-pub(super) fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
+#[must_use]
+pub fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
     match takes {
         Takes::Text => ("a text in quotes", None),
         Takes::Size => ("a ring size or an inside diameter", Some(Dimension::LENGTH)),

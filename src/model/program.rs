@@ -9,7 +9,8 @@ use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
 
 use crate::finding::Finding;
-use crate::schema::{FieldId, ResultId};
+use crate::quantity::{Deviation, Dimension};
+use crate::schema::{FieldId, ResultId, Takes};
 use crate::source::Span;
 use crate::syntax::ast::{Entry, Expr, Path};
 
@@ -206,9 +207,9 @@ impl Recipe {
     ///
     /// # Errors
     /// Findings, where a number or what follows from it is out of its field's range.
-    pub fn moved(
+    pub fn moved<'m>(
         &self,
-        moves: &[Move],
+        moves: impl IntoIterator<Item = &'m Move>,
         results: &dyn BandResults,
     ) -> Result<Option<Moved>, Vec<Finding>> {
         let mut moving = Moving {
@@ -241,11 +242,9 @@ impl Recipe {
                 };
             }
         }
-        if moving
-            .keys
-            .iter()
-            .any(|key| self.program.fixed.contains(key))
-        {
+        // A note may stand in place of another that was made while it was resolved.
+        let mut keys = moving.keys.iter();
+        if !findings.is_empty() || keys.any(|key| self.program.fixed.contains(key)) {
             return Ok(None);
         }
         // What a band is compared with is part of it.
@@ -297,7 +296,7 @@ impl Moving<'_> {
             Key::Let(written) => {
                 let place = self.recipe.program.lets.get(written).copied().flatten()?;
                 let known = self.recipe.lets.get(place)?;
-                alike(&known.value, &one.value).then_some(())?;
+                alike(&known.value, &one.value, Takes::Anything).then_some(())?;
                 let mut known = known.clone();
                 known.value = one.value.clone();
                 known.places.push(one.said);
@@ -307,7 +306,8 @@ impl Moving<'_> {
                 let old = self.band(written)?.field(id)?;
                 // Of a full shell the default says nothing, and a written radius is a mistake.
                 let says_more = id == FieldId::HollowShellNose && old.at.is_none();
-                let plain = moves(id) && !says_more && alike(&old.value, &one.value);
+                let plain =
+                    moves(id) && !says_more && alike(&old.value, &one.value, id.row().takes);
                 plain.then_some(())?;
                 let from = old.at;
                 let value = check::take(id.row(), one.value.clone(), one.at, findings)?;
@@ -427,21 +427,27 @@ impl Scope for Bound<'_, '_> {
 }
 
 /// Whether a value can stand in place of another as a mere number: both quantities of a kind, or sizes, and no `±`
-/// that would go.
-fn alike(old: &Value, new: &Value) -> bool {
-    match (old, new) {
-        (Value::Quantity { quantity: old, .. }, Value::Quantity { quantity: new, .. }) => {
-            old.dimension == new.dimension && old.deviations.is_empty() && new.deviations.is_empty()
+/// that would go. Where a field takes both, a size and an inside diameter stand for each other.
+fn alike(old: &Value, new: &Value, takes: Takes) -> bool {
+    let (Some((old, was)), Some((new, is))) = (measured(old), measured(new)) else {
+        return false;
+    };
+    let same = match (old, new) {
+        (Some(old), Some(new)) => old == new,
+        (None, None) => true,
+        (Some(length), None) | (None, Some(length)) => {
+            takes == Takes::Size && length == Dimension::LENGTH
         }
-        (
-            Value::Size {
-                deviations: old, ..
-            },
-            Value::Size {
-                deviations: new, ..
-            },
-        ) => old.is_empty() && new.is_empty(),
-        _ => false,
+    };
+    same && was.is_empty() && is.is_empty()
+}
+
+/// The dimension of a quantity, none of a size, and the deviations of either.
+fn measured(value: &Value) -> Option<(Option<Dimension>, &[Deviation])> {
+    match value {
+        Value::Quantity { quantity, .. } => Some((Some(quantity.dimension), &quantity.deviations)),
+        Value::Size { deviations, .. } => Some((None, deviations)),
+        _ => None,
     }
 }
 

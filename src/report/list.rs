@@ -6,9 +6,9 @@ use crate::schema::{self, Takes};
 use rust_decimal::Decimal;
 
 use crate::quantity::{Dimension, Number, RingSize, designated, from_f64, unit};
-use crate::source::cells;
 
 use super::number::{Digits, shown};
+use super::table::{columns, row};
 
 /// What can be listed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,37 +68,6 @@ pub fn listing(what: Listing, of: Option<&str>) -> Option<String> {
     }
 }
 
-/// Rows in columns, each as wide as its widest cell.
-pub(super) fn table(rows: &[Vec<String>]) -> String {
-    let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
-    let width = |column: usize| {
-        rows.iter()
-            .filter_map(|row| row.get(column))
-            .map(|cell| cells(cell))
-            .max()
-            .unwrap_or(0)
-    };
-    let widths: Vec<usize> = (0..columns).map(width).collect();
-    let mut text = String::new();
-    for row in rows {
-        let mut line = String::new();
-        for (cell, width) in row.iter().zip(&widths) {
-            line.push_str(cell);
-            line.extend(std::iter::repeat_n(
-                ' ',
-                width.saturating_sub(cells(cell)) + 2,
-            ));
-        }
-        text.push_str(line.trim_end());
-        text.push('\n');
-    }
-    text
-}
-
-pub(super) fn row<const N: usize>(cells: [&str; N]) -> Vec<String> {
-    cells.iter().map(|cell| (*cell).to_owned()).collect()
-}
-
 fn alloys() -> String {
     let mut rows = vec![row([
         "alloy",
@@ -119,7 +88,7 @@ fn alloys() -> String {
     }
     format!(
         "{}\n`annulet list alloys NAME` shows one with all its figures and sources\n",
-        table(&rows)
+        columns(&rows)
     )
 }
 
@@ -248,7 +217,7 @@ fn alloy(alloy: &AlloyRow) -> String {
         .as_ref()
         .map(|note| format!("\n{note}\n"))
         .unwrap_or_default();
-    format!("{}{note}", table(&rows))
+    format!("{}{note}", columns(&rows))
 }
 
 fn figure_row(label: &str, figure: &Figure, unit: &str) -> Vec<String> {
@@ -301,7 +270,7 @@ fn sizes() -> String {
                 .collect(),
         );
     }
-    let mut text = table(&rows);
+    let mut text = columns(&rows);
     text.push_str("\neach column shows the nearest size of its system; `annulet list sizes WORD` shows one system whole\n\n");
     let mut basis = vec![row([
         "system",
@@ -327,13 +296,13 @@ fn sizes() -> String {
             &system.name,
         ]));
     }
-    text.push_str(&table(&basis));
+    text.push_str(&columns(&basis));
     text.push_str("\nnot defined anywhere, and refused:\n");
     let refused: Vec<Vec<String>> = catalogue::undefined()
         .iter()
         .map(|one| row([&one.word, &one.reason]))
         .collect();
-    text.push_str(&table(&refused));
+    text.push_str(&columns(&refused));
     text
 }
 
@@ -362,7 +331,7 @@ fn system(word: &str) -> Option<String> {
         ]);
         at += system.grain;
     }
-    text.push_str(&table(&rows));
+    text.push_str(&columns(&rows));
     Some(text)
 }
 
@@ -393,7 +362,7 @@ fn units() -> String {
         ]);
     }
     let more = "quotients are written with a tight stroke (g/cm3, mm/min, EUR/g); areas and volumes as mm2, cm3; money by its ISO 4217 code\na bare `oz` is refused (write ozt or ozav), so is `ct`, the weight of a stone (fineness is `karat`), and `gr`\n";
-    format!("{}\n{more}", table(&rows))
+    format!("{}\n{more}", columns(&rows))
 }
 
 fn results() -> String {
@@ -413,7 +382,7 @@ fn results() -> String {
     }
     format!(
         "{}\nfields are read the same way: `annulet list fields`\n",
-        table(&rows)
+        columns(&rows)
     )
 }
 
@@ -475,5 +444,5 @@ fn fields() -> String {
             format!("{}{later}", field.meaning),
         ]);
     }
-    table(&rows)
+    columns(&rows)
 }

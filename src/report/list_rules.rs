@@ -2,7 +2,7 @@
 
 use crate::catalogue::{self, Cite, Rulebook};
 
-use super::list::{row, table};
+use super::table::{columns, row};
 
 /// All rulebooks, one a line.
 pub(super) fn all() -> String {
@@ -42,7 +42,7 @@ pub(super) fn all() -> String {
     }
     format!(
         "{}\n`annulet list rules WORD` shows one with every value, clause and date; stored copies of the texts were read on 2026-11-25\na recipe adds or shadows one: `rules house {{ like UK, standards gold [585, 750] }}`\n{}\n",
-        table(&rows),
+        columns(&rows),
         crate::words::fineness::CLOSING
     )
 }

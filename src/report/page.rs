@@ -45,6 +45,18 @@ impl Page {
         format!("{}{unit}", shown.marked())
     }
 
+    /// A length in mm, rounded for reading.
+    pub fn mm(&mut self, value: f64) -> String {
+        self.number(Number::Computed((value * 1e12).round() / 1e12), "mm")
+    }
+
+    /// Text under a label, wrapped.
+    pub fn words(&mut self, label: &str, text: &str) {
+        for (place, line) in wrapped(text, 76 - LABEL).into_iter().enumerate() {
+            self.row(if place == 0 { label } else { "" }, &line);
+        }
+    }
+
     /// A result, with how far it may be off.
     pub fn result(&mut self, evaluation: &Evaluation, id: ResultId) -> String {
         let entry = id.row();

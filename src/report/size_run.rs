@@ -8,8 +8,8 @@ use crate::finding::Weight;
 
 use super::csv::{LINE_END, quoted};
 use super::json::quantity_json;
-use super::list::table;
 use super::number::{Digits, shown_in};
+use super::table::columns;
 
 /// Whether all holds in a size, in a word.
 fn verdict(row: &SizeRow) -> &'static str {
@@ -62,7 +62,7 @@ pub fn size_run(run: &SizeRun, digits: Digits) -> String {
     } else {
         ""
     };
-    format!("{}\n{}{note}", run.band, table(&rows))
+    format!("{}\n{}{note}", run.band, columns(&rows))
 }
 
 /// The run as CSV, all digits, units in the header.

@@ -9,7 +9,7 @@ use crate::schema::ResultId;
 use crate::words;
 
 use super::number::{Digits, shown};
-use super::page::{LABEL, Page, wrapped};
+use super::page::{Page, wrapped};
 use super::stretch_limits::{allowances, strains, strength};
 use super::stretch_made::{blank, made};
 
@@ -44,26 +44,14 @@ fn is_stretched(evaluation: &Evaluation) -> bool {
     given.start.is_some() || given.finish.iter().any(|left| *left > 0.0)
 }
 
-/// A length in mm, rounded for reading.
-pub(super) fn mm(page: &mut Page, value: f64) -> String {
-    page.number(Number::Computed((value * 1e12).round() / 1e12), "mm")
-}
-
 /// A width that lies between that of a held and of a free ring.
 fn between(page: &mut Page, now: f64, held: f64, free: f64) -> String {
-    let width = mm(page, now);
+    let width = page.mm(now);
     if (held - free).abs() < 5e-4 {
         return width;
     }
-    let (held, free) = (mm(page, held), mm(page, free));
+    let (held, free) = (page.mm(held), page.mm(free));
     format!("{width}; {held} if it is held, {free} if it is free")
-}
-
-/// Text under a label, wrapped.
-pub(super) fn wrap(page: &mut Page, label: &str, text: &str) {
-    for (place, line) in wrapped(text, 76 - LABEL).into_iter().enumerate() {
-        page.row(if place == 0 { label } else { "" }, &line);
-    }
 }
 
 fn machined_band(page: &mut Page, evaluation: &Evaluation, small: &Small) {
@@ -88,20 +76,20 @@ fn machined_band(page: &mut Page, evaluation: &Evaluation, small: &Small) {
     page.row("stretch", &format!("{strain} of the bore"));
     match small.mandrel {
         Some(mandrel) => {
-            let mandrel = mm(page, mandrel);
+            let mandrel = page.mm(mandrel);
             page.row(
                 "mandrel",
                 &format!("open to \u{D8} {mandrel} under load; it springs back to size"),
             );
         }
-        None => wrap(page, "mandrel", &missing(evaluation, "the band")),
+        None => page.words("mandrel", &missing(evaluation, "the band")),
     }
     if evaluation.band.is_cut() {
         let crown = std::f64::consts::PI
             * (2.0 * evaluation.input.shape.radius + 2.0 * evaluation.input.shape.thickness);
         let early = std::f64::consts::PI * small.crown;
         let longer = page.number(Number::Computed((crown / early - 1.0) * 100.0), "%");
-        let strip = mm(page, if given.cut_before { early } else { crown });
+        let strip = page.mm(if given.cut_before { early } else { crown });
         let text = if given.cut_before {
             format!("cut before the stretch, on a strip of {strip}, which gets {longer} longer")
         } else {
@@ -115,7 +103,7 @@ fn machined_band(page: &mut Page, evaluation: &Evaluation, small: &Small) {
 fn edges(page: &mut Page, evaluation: &Evaluation) {
     let shape = &evaluation.input.shape;
     if shape.ease_outer > 0.0 || shape.ease_bore > 0.0 {
-        let (outer, bore) = (mm(page, shape.ease_outer), mm(page, shape.ease_bore));
+        let (outer, bore) = (page.mm(shape.ease_outer), page.mm(shape.ease_bore));
         page.row(
             "broken edges",
             &format!("{outer} outside, {bore} in the bore, both legs"),
@@ -171,7 +159,7 @@ fn machined_parts(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     let width = between(page, joined.sleeve.width, joined.held.1, joined.free.1);
     page.row("width", &width);
     edges(page, evaluation);
-    let entry = mm(page, evaluation.input.stretch.entry);
+    let entry = page.mm(evaluation.input.stretch.entry);
     page.row(
         "entry",
         &format!("the parts go together with \u{D8} {entry} to spare"),
@@ -279,7 +267,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         );
     }
     if joined.seated.mandrel.is_none() {
-        wrap(page, "mandrel", &missing(evaluation, "the sleeve"));
+        page.words("mandrel", &missing(evaluation, "the sleeve"));
     }
     if joined.loose_ends.is_some() {
         let (overlap, hold) = (
@@ -292,12 +280,10 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         );
         match joined.window {
             Some(window) if window > 0.0 => {
-                let window = mm(page, window);
+                let window = page.mm(window);
                 page.row("turning window", &format!("{window} on the bore"));
             }
-            _ => wrap(
-                page,
-                "turning window",
+            _ => page.words("turning window",
                 "none: the overlap when seated is less than what keeps it together, so this ring never turns without coming off",
             ),
         }
@@ -308,11 +294,11 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             .shape
             .hollow
             .map_or(0.0, |hollow| hollow.play);
-        let play = mm(page, play);
+        let play = page.mm(play);
         page.row("running play", &format!("\u{D8} {play}"));
     }
     if let Some((needed, there)) = joined.shift {
-        let (needed, there) = (mm(page, needed), mm(page, there));
+        let (needed, there) = (page.mm(needed), page.mm(there));
         page.row(
             "beside the ridge",
             &format!("{needed} axial needed while the sleeve is wide, {there} there"),
@@ -350,9 +336,7 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                 ));
             }
         }
-        wrap(
-            page,
-            "verdict",
+        page.words("verdict",
             &format!(
                 "cannot be told: {}. The ring is reported as seated; state the figures in an alloy block to have it judged",
                 parts.join("; ")
@@ -374,17 +358,15 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                     page.result(evaluation, ResultId::GripFrom),
                     page.result(evaluation, ResultId::GripTo),
                 );
-                wrap(
-                    page,
-                    "window",
+                page.words("window",
                     &format!(
                         "opened past seated by \u{D8} {from} it begins to grip, by \u{D8} {to} the shell yields"
                     ),
                 );
                 let aim = page.result(evaluation, ResultId::GripAim);
-                let enlarger = mm(page, given.enlarger);
+                let enlarger = page.mm(given.enlarger);
                 let at = match joined.fixed.and_then(|fixed| fixed.mandrel) {
-                    Some(mandrel) => format!(", mandrel \u{D8} {}", mm(page, mandrel)),
+                    Some(mandrel) => format!(", mandrel \u{D8} {}", page.mm(mandrel)),
                     None => String::new(),
                 };
                 page.row(if given.past.is_some() { "stated" } else { "aim" }, &format!("\u{D8} {aim} past seated{at}; the enlarger repeats within \u{B1} {enlarger}"));
@@ -395,7 +377,7 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                     Some(flow) => format!("none: the shell yields before it grips. It would grip with a shell that yields at {} MPa or more (now {}), or on a softer sleeve", flow.ceil(), given.shell.yield_stress.unwrap_or(0.0)),
                     None => "none: the shell yields before it grips, whatever its yield; a softer or thinner sleeve, or a key, is needed".to_owned(),
                 };
-                wrap(page, "window", &text);
+                page.words("window", &text);
             }
         }
         if let (Some(press), Some(fit)) = (&joined.press, &joined.fit) {
@@ -414,9 +396,7 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                         page.number(Number::Computed(low), ""),
                         page.number(Number::Computed(high), "Nmm"),
                     );
-                    wrap(
-                        page,
-                        "torque",
+                    page.words("torque",
                         &format!(
                             "between {low} and {high}, by friction: the order of magnitude only, since the shell touches at its feet"
                         ),
@@ -431,7 +411,7 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     match given.key {
         Some(key) => {
             let reached = joined.aim.is_some_and(|aim| aim >= key - 1e-9);
-            let key = mm(page, key);
+            let key = page.mm(key);
             page.row(
                 "held by",
                 &format!(
@@ -444,8 +424,7 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                 ),
             );
         }
-        None => wrap(
-            page,
+        None => page.words(
             "held by",
             "friction at best, which is not promised; a `key` in the foot holds by shape",
         ),

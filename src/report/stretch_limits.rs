@@ -9,7 +9,6 @@ use crate::schema::{FieldId, ResultId};
 use crate::words;
 
 use super::page::Page;
-use super::stretch::{mm, wrap};
 
 pub(super) fn strains(page: &mut Page, evaluation: &Evaluation) {
     let strains = evaluation.stretch().strains(&evaluation.input);
@@ -43,16 +42,16 @@ pub(super) fn strains(page: &mut Page, evaluation: &Evaluation) {
             words::body(*part),
             &format!("{is} of {most}: {holds}{more}"),
         );
-        wrap(page, "", words::basis(allowed.basis));
+        page.words("", words::basis(allowed.basis));
         if let Some(pulls) = pulls(*strain, allowed).filter(|pulls| *pulls > 1)
             && *part != Body::Shell
         {
             let text = anneals(page, evaluation, *strain, pulls);
-            wrap(page, "", &text);
+            page.words("", &text);
         }
     }
     if let Some(reach) = reach(evaluation) {
-        wrap(page, "serves", &reach);
+        page.words("serves", &reach);
     }
 }
 
@@ -72,7 +71,7 @@ fn anneals(page: &mut Page, evaluation: &Evaluation, strain: f64, pulls: u32) ->
     }
     let bores: Vec<String> = (1..pulls)
         .map(|pull| {
-            let bore = mm(page, start * libm::exp(each * f64::from(pull)));
+            let bore = page.mm(start * libm::exp(each * f64::from(pull)));
             format!("\u{D8} {bore}")
         })
         .collect();
@@ -152,11 +151,11 @@ pub(super) fn allowances(page: &mut Page, evaluation: &Evaluation) {
             (None, Some(small)) => small.start,
             _ => return,
         };
-        let opened = mm(page, 2.0 * evaluation.input.shape.radius - start);
+        let opened = page.mm(2.0 * evaluation.input.shape.radius - start);
         page.row("stretch", &format!("\u{D8} {opened} smaller before it"));
     }
     let [bore, outside, faces] = given.finish;
-    let (bore, outside, faces) = (mm(page, bore), mm(page, outside), mm(page, faces));
+    let (bore, outside, faces) = (page.mm(bore), page.mm(outside), page.mm(faces));
     page.row(
         "finish",
         &format!("{bore} on the bore, {outside} outside, {faces} on each face; per side"),
@@ -193,9 +192,7 @@ pub(super) fn strength(page: &mut Page, evaluation: &Evaluation) {
         page.row("first yield", "not known: a temper states no yield");
     }
     if evaluation.band.hollow.is_some() {
-        wrap(
-            page,
-            "",
+        page.words("",
             "shell and sleeve side by side, the shell's channel taken as 0.74 as stiff as its section; denting of the roof is not covered",
         );
     }

@@ -6,7 +6,6 @@ use crate::quantity::{Number, RingSize};
 use crate::schema::ResultId;
 
 use super::page::Page;
-use super::stretch::wrap;
 
 /// What parts as they came off the machine come to.
 pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
@@ -15,8 +14,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     };
     page.heading("parts as made, forward");
     if made.turned {
-        wrap(
-            page,
+        page.words(
             "sleeve",
             "as planned it does not go in: reckoned with the one to turn",
         );
@@ -113,7 +111,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
             page.result(evaluation, ResultId::MadeTurnEdgeBore)
         ));
     }
-    wrap(page, "sleeve to turn", &sleeve);
+    page.words("sleeve to turn", &sleeve);
 }
 
 /// What a solid blank as it came off the machine comes to.

@@ -32,3 +32,34 @@ pub(super) fn table(rows: &[Vec<String>], indent: usize, width: usize) -> String
     }
     text
 }
+
+/// Rows in columns, each as wide as its widest cell.
+pub(super) fn columns(rows: &[Vec<String>]) -> String {
+    let count = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let width = |column: usize| {
+        rows.iter()
+            .filter_map(|row| row.get(column))
+            .map(|cell| cells(cell))
+            .max()
+            .unwrap_or(0)
+    };
+    let widths: Vec<usize> = (0..count).map(width).collect();
+    let mut text = String::new();
+    for row in rows {
+        let mut line = String::new();
+        for (cell, width) in row.iter().zip(&widths) {
+            line.push_str(cell);
+            line.extend(std::iter::repeat_n(
+                ' ',
+                width.saturating_sub(cells(cell)) + 2,
+            ));
+        }
+        text.push_str(line.trim_end());
+        text.push('\n');
+    }
+    text
+}
+
+pub(super) fn row<const N: usize>(cells: [&str; N]) -> Vec<String> {
+    cells.iter().map(|cell| (*cell).to_owned()).collect()
+}

@@ -6,7 +6,7 @@ use crate::schema::Takes;
 use crate::source::Span;
 use crate::syntax::ast;
 
-use super::placed;
+use super::names::single_name;
 
 /// The bands and alloys in whose text something could not be read: what they would come to is not known.
 #[derive(Debug)]
@@ -32,7 +32,7 @@ impl Broken {
             if places.is_empty() || !holds_one(entry, &places) {
                 continue;
             }
-            let name = entry.values.first().and_then(placed::single_name);
+            let name = entry.values.first().and_then(single_name);
             match entry.head_name() {
                 Some("band" | "variant") => broken.bands.extend(name),
                 Some("alloy") => broken.alloys.extend(name),
@@ -43,7 +43,7 @@ impl Broken {
         let variants: Vec<(String, String)> = entries()
             .filter(|entry| entry.head_name() == Some("variant"))
             .filter_map(|entry| {
-                let name = |place: usize| entry.values.get(place).and_then(placed::single_name);
+                let name = |place: usize| entry.values.get(place).and_then(single_name);
                 name(0).zip(name(2))
             })
             .collect();

@@ -10,7 +10,8 @@ use crate::model::{given_name, mentioned, mentioned_in};
 use crate::source::Sources;
 use crate::syntax::{self, ast};
 
-use super::{Outcome, Prepared, placed};
+use super::names::single_name;
+use super::{Outcome, Prepared};
 
 /// What is asked for.
 #[derive(Clone, Debug, Default)]
@@ -94,11 +95,11 @@ impl Outcome {
                 given_name(entry).is_none_or(|name| needed.contains(name))
             }
             Some("made") => {
-                let of = entry.values.first().and_then(placed::single_name);
+                let of = entry.values.first().and_then(single_name);
                 of.is_none_or(|name| needed.contains(&name))
             }
             Some("order") => {
-                let name = entry.values.first().and_then(placed::single_name);
+                let name = entry.values.first().and_then(single_name);
                 asked.order.is_some() && name == asked.order
             }
             Some("require") => {

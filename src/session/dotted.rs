@@ -9,7 +9,7 @@ use crate::syntax;
 use crate::syntax::ast::{Item, Tree};
 use crate::syntax::edit::{self, DottedLine, Manner, Said};
 
-use super::edit::find_holder;
+use super::holders::find_holder;
 
 /// The dotted lines that lead into one block of the top level.
 pub(super) struct Dotted<'a> {

@@ -13,7 +13,8 @@ use crate::syntax::{self, TOP_WORDS};
 
 use super::dotted::Dotted;
 use super::error::SessionError;
-use super::placed::single_name;
+use super::holders::{find_band, find_holder};
+use super::names::single_name;
 use super::{Outcome, Prepared, Session, Tried};
 
 /// The order of fields in a band, and of blocks in a recipe.
@@ -444,23 +445,4 @@ fn let_name(entry: &Entry) -> Option<String> {
         ExprKind::Binary { left, .. } => single_name(left),
         _ => None,
     }
-}
-
-/// The entry that an override lays over: a band by its name, another block by its word and name.
-pub(super) fn find_holder<'t>(tree: &'t Tree, holder: &Holder) -> Option<&'t Entry> {
-    match holder {
-        Holder::Lets => None,
-        Holder::Band(name) => find_band(tree, name),
-        Holder::Block(word, name) => ast::entries(&tree.items).find(|entry| {
-            entry.head_name() == Some(word) && ast::first_word(&entry.values) == name.as_deref()
-        }),
-    }
-}
-
-/// The entry of a band by its name.
-pub(super) fn find_band<'t>(tree: &'t Tree, name: &str) -> Option<&'t Entry> {
-    ast::entries(&tree.items).find(|entry| {
-        let is_band = matches!(entry.head_name(), Some("band" | "variant"));
-        is_band && entry.values.first().and_then(single_name).as_deref() == Some(name)
-    })
 }

@@ -8,8 +8,10 @@ mod concern;
 mod dotted;
 mod edit;
 mod error;
+mod holders;
 mod machine;
 mod meets;
+mod names;
 mod numbers;
 mod ordered;
 mod overrides;
@@ -29,9 +31,9 @@ mod why;
 pub use concern::Asked;
 pub use edit::with_block;
 pub use error::SessionError;
-pub use overrides::{Elsewhere, Targets};
+pub use overrides::Targets;
 pub use placed::band_names;
-pub use prepared::Prepared;
+pub use prepared::{Elsewhere, Prepared};
 pub use relative::is_relative;
 pub use sides::{SOLID, Side};
 pub use used::{Library, NoLibrary, Opened};
@@ -109,6 +111,10 @@ pub struct Outcome {
     aside: Vec<Finding>,
     /// What was found while each band was evaluated, by the band's name; it is among the findings too.
     of_bands: Vec<(String, Finding)>,
+    /// Something was found while it was resolved.
+    noted: bool,
+    /// Some of it was resolved by itself and put in, so that its program does not say all that follows from what.
+    patched: bool,
     /// An override was refused, so that nothing was computed.
     pub refused: bool,
 }
@@ -159,6 +165,13 @@ impl Outcome {
                 .is_none_or(|name| *name == evaluation.band.name);
             chosen && !evaluation.band.used
         })
+    }
+
+    /// Whether a finding is one of those of a band that could be resolved: impossible, or short of a limit.
+    pub(crate) fn is_of_a_band(&self, finding: &Finding) -> bool {
+        self.of_bands
+            .iter()
+            .any(|(_, known)| known.says_as(finding))
     }
 
     /// What rests on a value that was refused is not computed, but is no mistake of its own: the one behind it

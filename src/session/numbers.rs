@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::evaluate;
+use crate::evaluate::{self, Evaluation};
 use crate::finding::Finding;
 use crate::model::{Holder, Key, Move, Moved};
 use crate::schema;
@@ -24,12 +24,53 @@ impl Session {
         outcome: &Outcome,
         tried: &Tried,
     ) -> Option<Result<(Outcome, BTreeSet<String>), Vec<Finding>>> {
-        let moves = self.moves(prepared, outcome, tried)?;
-        let moved = match outcome.recipe.moved(&moves, &evaluate::Results) {
-            Ok(moved) => moved?,
-            Err(findings) => return Some(Err(findings)),
+        let moved = self.moved(prepared, outcome, tried)?;
+        Some(moved.map(|moved| part_of(outcome, moved)))
+    }
+
+    /// A band in another size, by moving numbers alone, with what then falls short or is wrong. None where more than
+    /// numbers follows, or something was found that may follow from them.
+    pub(super) fn size_by_numbers(
+        &mut self,
+        prepared: &Prepared,
+        outcome: &Outcome,
+        band: &str,
+        size: &Tried,
+    ) -> Option<(Option<Evaluation>, Vec<Finding>)> {
+        if outcome.noted {
+            return None;
+        }
+        let mut moved = self.moved(prepared, outcome, size)?.ok()?;
+        let mut findings = moved.findings;
+        if moved.bands.len() > 1 && !findings.is_empty() {
+            // Some are of other bands.
+            return None;
+        }
+        let mut bands = outcome.recipe.bands.iter();
+        let place = bands.position(|one| one.name == band)?;
+        let band = moved.bands.remove(&place)?;
+        let evaluation = match evaluate::evaluate(&band) {
+            Ok(evaluation) => {
+                findings.extend(words::findings(&evaluation));
+                Some(evaluation)
+            }
+            Err(barred) => {
+                findings.extend(words::barred(&band, barred));
+                None
+            }
         };
-        Some(Ok(part_of(outcome, moved)))
+        Some((evaluation, findings))
+    }
+
+    fn moved(
+        &mut self,
+        prepared: &Prepared,
+        outcome: &Outcome,
+        tried: &Tried,
+    ) -> Option<Result<Moved, Vec<Finding>>> {
+        let moves = self.moves(prepared, outcome, tried)?;
+        let moved = outcome.recipe.moved(&moves, &evaluate::Results);
+        moved.transpose()
     }
 
     /// The numbers that a line moves; none where it says anything else.
@@ -39,7 +80,7 @@ impl Session {
         outcome: &Outcome,
         tried: &Tried,
     ) -> Option<Vec<Move>> {
-        if outcome.refused {
+        if outcome.refused || outcome.patched || !prepared.is_sound() {
             return None;
         }
         let id = self.add_tried(tried);

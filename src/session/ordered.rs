@@ -7,7 +7,7 @@ use crate::evaluate::money::{Ordered, order_totals, uncredited};
 use crate::finding::Finding;
 use crate::model::Holder;
 
-use super::edit::find_holder;
+use super::holders::find_holder;
 use super::{Outcome, Prepared, Request, Session, Tried};
 
 impl Session {
@@ -29,7 +29,8 @@ impl Session {
                 let line = match &item.size {
                     None => own().cloned(),
                     Some(size) => {
-                        let (line, problems) = self.in_size(prepared, request, &item.band, size);
+                        let (line, problems) =
+                            self.in_size(prepared, request, outcome, &item.band, size);
                         // What is wrong with the band in its own size was said already.
                         if own().is_some() {
                             let of_band = problems.iter().cloned();
@@ -54,15 +55,16 @@ impl Session {
         outcome.recipe.orders = orders;
     }
 
-    /// A band in another size, as if that stood in its recipe; with what then falls short or is wrong.
+    /// A band in another size, as if that stood in its recipe; with what then falls short or is wrong. The outcome is
+    /// that of the request.
     pub fn in_size(
         &mut self,
         prepared: &Prepared,
         request: &Request,
+        outcome: &Outcome,
         band: &str,
         size: &str,
     ) -> (Option<Evaluation>, Vec<Finding>) {
-        let mut request = request.clone();
         // Parts as made are those of one ring.
         let holder = Holder::Block("made", Some(band.to_owned()));
         let is_measured = prepared
@@ -70,11 +72,16 @@ impl Session {
             .is_some_and(|tree| find_holder(tree, &holder).is_some());
         let rest = if is_measured { ", without made" } else { "" };
         // A size laid over it from outside stands against the one that is asked for here.
-        request.tries.push(Tried {
+        let tried = Tried {
             line: format!("size {size}{rest}"),
             band: Some(band.to_owned()),
             typed: None,
-        });
+        };
+        if let Some(found) = self.size_by_numbers(prepared, outcome, band, &tried) {
+            return found;
+        }
+        let mut request = request.clone();
+        request.tries.push(tried);
         let names = BTreeSet::from([band.to_owned()]);
         let mut part = self.part(prepared, &request, &names);
         let place = part

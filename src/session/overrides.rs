@@ -7,13 +7,14 @@ use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 use crate::finding::Finding;
-use crate::model::{Holder, ModelError, Override, block_of, nest};
+use crate::model::{Holder, ModelError, Override, block_of, mentioned_in, nest};
 use crate::source::{SourceId, Span, Spanned};
 use crate::syntax::{self, ast};
 
-use super::placed::{Names, Target};
+use super::names::Names;
+use super::placed::Target;
 use super::relative::is_relative;
-use super::{Prepared, Request, Session, Tried, Typed};
+use super::{Elsewhere, Prepared, Request, Session, Tried, Typed};
 
 /// What a line says something of.
 #[derive(Debug, Default)]
@@ -24,17 +25,6 @@ pub struct Targets {
     pub orders: bool,
     /// What of it lies in a file that the recipe uses, and how that file is called.
     pub elsewhere: Vec<Elsewhere>,
-}
-
-/// A block that lies in a used file.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Elsewhere {
-    /// The band, or the block.
-    pub name: String,
-    /// The file.
-    pub file: String,
-    /// What can be done beside changing it there.
-    pub help: String,
 }
 
 impl Session {
@@ -121,6 +111,17 @@ impl Session {
                 .extend(prepared.elsewhere(&holder, &self.sources));
         }
         Ok(targets)
+    }
+
+    /// Whether some tries mention a name of the top level, so that what follows from what is not as it is written.
+    pub fn tie(&mut self, prepared: &Prepared, tries: &[Tried]) -> bool {
+        let names = prepared.names();
+        let mut layers = Vec::new();
+        for tried in tries {
+            layers.extend(self.tried(tried, names, &mut Vec::new()));
+        }
+        let mut entries = layers.iter().flat_map(|layer| ast::entries(&layer.items));
+        entries.any(|entry| names.any(&mentioned_in(entry)))
     }
 
     /// The layers of one try: what it says of each band, and of `let`s.

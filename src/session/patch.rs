@@ -21,6 +21,8 @@ impl Outcome {
         sources: &Sources,
     ) -> Vec<(Verdict, Verdict)> {
         self.refused = part.refused;
+        self.noted |= part.noted;
+        self.patched |= part.patched;
         let (gone, mut others): (Vec<_>, Vec<_>) = std::mem::take(&mut self.of_bands)
             .into_iter()
             .partition(|(band, _)| names.contains(band));

@@ -9,112 +9,20 @@ use std::collections::BTreeSet;
 
 use crate::catalogue;
 use crate::finding::Finding;
-use crate::model::{Holder, ModelError, Nested};
+use crate::model::{Holder, ModelError};
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::ast;
 
 use super::error::SessionError;
+use super::names::{Block, Names, WORDS, single_name};
 use super::question::{ambiguous, choose};
 use super::unplaced::unknown;
 
 /// Where an override belongs: what it lays over, and the path in there; an empty one is the whole block.
 pub(super) type Target = (Holder, String);
 
-/// Words of blocks that can be reached by a path; those of `MONEY` without a name too.
-const WORDS: &[&str] = &["prices", "shop", "alloy", "profile", "stock", "order"];
-
-/// A block of the top level that is neither band nor `let`.
-#[derive(Debug)]
-pub(super) struct Block {
-    pub word: &'static str,
-    pub name: Option<String>,
-    /// The entries in it that are told apart by a name: the word and the name.
-    inner: Vec<(String, String)>,
-    /// The words of its other entries.
-    pub heads: Vec<String>,
-}
-
-impl Block {
-    fn of(entry: &ast::Entry) -> Option<Self> {
-        let word = WORDS.iter().find(|word| entry.head_name() == Some(word))?;
-        let name = ast::first_word(&entry.values).map(str::to_owned);
-        let (mut inner, mut heads) = (Vec::new(), Vec::new());
-        for entry in entry.block.iter().flat_map(ast::Block::entries) {
-            let Some(head) = entry.head_name() else {
-                continue;
-            };
-            match ast::entry_name(&entry.values) {
-                Some(name) if crate::model::tells_apart(word, head) => {
-                    inner.push((head.to_owned(), name.into_owned()));
-                }
-                _ => heads.push(head.to_owned()),
-            }
-        }
-        Some(Self {
-            word,
-            name,
-            inner,
-            heads,
-        })
-    }
-
-    pub fn holder(&self) -> Holder {
-        Holder::Block(self.word, self.name.clone())
-    }
-}
-
-/// Names at the top level of all trees.
-#[derive(Debug)]
-pub(super) struct Names {
-    pub bands: Vec<String>,
-    /// The bands of the recipe itself, which are all that a path without a band can mean.
-    own: Vec<String>,
-    pub lets: Vec<String>,
-    pub blocks: Vec<Block>,
-}
-
 impl Names {
-    pub fn of(trees: &[Nested]) -> Self {
-        let (mut bands, mut own, mut lets) = (Vec::new(), Vec::new(), Vec::new());
-        let mut blocks = Vec::new();
-        for (place, tree) in trees.iter().enumerate() {
-            for entry in ast::entries(&tree.items) {
-                match (entry.head_name(), entry.values.as_slice()) {
-                    (Some("band" | "variant"), [first, ..]) => bands.extend(single_name(first)),
-                    (Some("let"), [first]) => {
-                        if let ast::ExprKind::Binary { left, .. } = &first.kind {
-                            lets.extend(single_name(left));
-                        }
-                    }
-                    // Orders of a used file are that file's business.
-                    (Some("order"), _) if place > 0 => {}
-                    _ => blocks.extend(Block::of(entry)),
-                }
-            }
-            if place == 0 {
-                own.clone_from(&bands);
-            }
-        }
-        // Blocks without a name are opened by whoever says something of them.
-        for word in ["prices", "shop"] {
-            if blocks.iter().all(|block: &Block| block.word != word) {
-                blocks.push(Block {
-                    word,
-                    name: None,
-                    inner: Vec::new(),
-                    heads: Vec::new(),
-                });
-            }
-        }
-        Self {
-            bands,
-            own,
-            lets,
-            blocks,
-        }
-    }
-
     /// Where an override belongs.
     pub fn place(
         &self,
@@ -303,9 +211,7 @@ impl Names {
         findings.push(unknown(at, name, kind, help, near));
         None
     }
-}
 
-impl Names {
     /// The field of a full or short path.
     fn field_named(
         &self,
@@ -390,11 +296,4 @@ fn one_value(entry: &ast::Entry, findings: &mut Vec<Finding>) -> Option<()> {
         .into(),
     );
     None
-}
-
-pub(super) fn single_name(expr: &ast::Expr) -> Option<String> {
-    match &expr.kind {
-        ast::ExprKind::Path(path) => path.single().map(str::to_owned),
-        _ => None,
-    }
 }

@@ -14,8 +14,7 @@ use crate::syntax::{self, ast};
 use crate::words;
 
 use super::broken::Broken;
-use super::overrides::Elsewhere;
-use super::placed::Names;
+use super::names::Names;
 use super::{Library, Outcome, Request, Session};
 
 /// A recipe and the files that it uses, read.
@@ -31,6 +30,17 @@ pub struct Prepared {
     names: Names,
 }
 
+/// A block that lies in a used file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Elsewhere {
+    /// The band, or the block.
+    pub name: String,
+    /// The file.
+    pub file: String,
+    /// What can be done beside changing it there.
+    pub help: String,
+}
+
 impl Prepared {
     /// The recipe's own tree.
     #[must_use]
@@ -42,7 +52,7 @@ impl Prepared {
     #[must_use]
     pub fn band(&self, name: &str) -> Option<&ast::Entry> {
         let mut trees = self.trees.iter();
-        trees.find_map(|tree| super::edit::find_band(tree, name))
+        trees.find_map(|tree| super::holders::find_band(tree, name))
     }
 
     /// The names that blocks of a kind give: `alloy`, `profile`.
@@ -51,7 +61,7 @@ impl Prepared {
         let entries = self.trees.iter().flat_map(|tree| ast::entries(&tree.items));
         entries
             .filter(|entry| entry.head_name() == Some(kind))
-            .filter_map(|entry| entry.values.first().and_then(super::placed::single_name))
+            .filter_map(|entry| entry.values.first().and_then(super::names::single_name))
             .collect()
     }
 
@@ -75,10 +85,10 @@ impl Prepared {
         };
         let mut trees = self.trees.iter();
         let own = trees.next()?;
-        if super::edit::find_holder(own, holder).is_some() {
+        if super::holders::find_holder(own, holder).is_some() {
             return None;
         }
-        let entry = trees.find_map(|tree| super::edit::find_holder(tree, holder))?;
+        let entry = trees.find_map(|tree| super::holders::find_holder(tree, holder))?;
         let file = sources.holding(entry.span)?.name.to_string();
         let help = match holder {
             Holder::Band(_) => {
@@ -94,6 +104,11 @@ impl Prepared {
             file,
             help,
         })
+    }
+
+    /// Whether all of its text could be read.
+    pub(super) fn is_sound(&self) -> bool {
+        self.findings.is_empty()
     }
 
     /// The recipe's tree and those of the files that it uses.
@@ -178,6 +193,7 @@ impl Session {
         let (recipe, problems) =
             crate::model::resolve(tree, used, &overrides, &evaluate::Results, wanted);
         findings.extend(problems);
+        let noted = !findings.is_empty() || !prepared.is_sound();
         let mut evaluations = Vec::new();
         let (mut aside, mut of_bands) = (Vec::new(), Vec::new());
         let sound = |band: &&Arc<Band>| !refused && !prepared.broken.holds(band);
@@ -208,6 +224,8 @@ impl Session {
             chosen: request.band.clone(),
             aside,
             of_bands,
+            noted,
+            patched: names.is_some(),
             refused,
         }
     }

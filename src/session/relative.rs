@@ -11,8 +11,8 @@ use crate::source::{SourceId, Span};
 use crate::syntax;
 use crate::syntax::ast;
 
-use super::edit::find_holder;
 use super::error::SessionError;
+use super::holders::find_holder;
 use super::stepped::{From, Sum};
 use super::{Outcome, Prepared, Request, Session, Typed};
 

@@ -54,7 +54,7 @@ impl Session {
         }
         let mut rows = Vec::new();
         for size in sizes {
-            let (evaluation, mut problems) = self.in_size(prepared, request, &band, &size);
+            let (evaluation, mut problems) = self.in_size(prepared, request, outcome, &band, &size);
             settle(&mut problems);
             rows.push(SizeRow {
                 size,

@@ -9,7 +9,7 @@ use crate::suggest::{listed, nearest};
 use crate::syntax::ast;
 
 use super::error::SessionError;
-use super::placed::Names;
+use super::names::Names;
 
 impl Names {
     /// Says that no block has a name, and what is near it.

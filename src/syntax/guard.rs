@@ -6,9 +6,14 @@
 use crate::finding::{Finding, add};
 use crate::source::{Source, is_safe};
 
-use super::TOP_WORDS;
 use super::characters::character;
 use super::error::SyntaxError;
+
+/// Words that begin a block or a statement at the top level; in column 1 they end what was left open.
+pub const TOP_WORDS: &[&str] = &[
+    "annulet", "use", "let", "alloy", "profile", "cutter", "band", "variant", "require", "rules",
+    "prices", "shop", "stock", "order", "weighed", "made",
+];
 
 /// The largest source that is read, in bytes. A recipe of 5,000 lines holds about 150 kB; junk of this size is
 /// still answered within seconds.

@@ -16,7 +16,7 @@ mod mistakes;
 mod print;
 
 pub use error::SyntaxError;
-pub use guard::{DEEPEST, LARGEST, LONGEST};
+pub use guard::{DEEPEST, LARGEST, LONGEST, TOP_WORDS};
 pub use print::{print, print_expression};
 
 use pest::Parser;
@@ -25,12 +25,6 @@ use crate::finding::Finding;
 use crate::source::Source;
 use ast::{Expr, Tree};
 use grammar::{Grammar, Rule};
-
-/// Words that begin a block or a statement at the top level; in column 1 they end what was left open.
-pub const TOP_WORDS: &[&str] = &[
-    "annulet", "use", "let", "alloy", "profile", "cutter", "band", "variant", "require", "rules",
-    "prices", "shop", "stock", "order", "weighed", "made",
-];
 
 /// A tree or an expression, and what was found while reading it.
 #[derive(Debug)]

@@ -5,14 +5,17 @@
 
 use std::f64::consts::PI;
 
+use annulet::Plan;
 use annulet::bench::{Bench, Files, complete, look};
 use annulet::kernel::section::curve::{Piece, Point};
 use annulet::kernel::section::{Catch, Cut, Hollow, Outside, Roof, Shape};
 use annulet::kernel::{Input, figures};
+use annulet::schema::{FieldId, ResultId};
 use annulet::session::{Library, NoLibrary, Request, Session};
 use annulet::source::Sources;
 use annulet::syntax;
 use divan::{Bencher, black_box};
+use rust_decimal::Decimal;
 
 fn main() {
     divan::main();
@@ -315,4 +318,23 @@ fn all_rulebooks_asked(bencher: Bencher) {
             let asked = rows.filter(|row| row.room == annulet::schema::Room::Fineness);
             asked.filter_map(|row| one.number(row.id)).count()
         });
+}
+
+/// A band by values, one of its numbers moved and its weight read.
+#[divan::bench(sample_count = 50, sample_size = 1_000)]
+fn plan_width_moved_and_weight_read(bencher: Bencher) {
+    let draft = Plan::draft("harvest")
+        .with(FieldId::Size, "ISO 54")
+        .with(FieldId::Width, 4.5)
+        .with(FieldId::Thickness, 1.5)
+        .with(FieldId::Profile, "domed")
+        .with(FieldId::ProfileEdge, 1.2)
+        .with(FieldId::Alloy, "silver-925");
+    let mut plan = draft.build().unwrap();
+    let mut width = Decimal::new(45_000, 4);
+    bencher.bench_local(|| {
+        width += Decimal::new(1, 6);
+        plan.set(FieldId::Width, width).unwrap();
+        plan.evaluate(&[ResultId::Weight]).unwrap()
+    });
 }

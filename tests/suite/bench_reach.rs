@@ -325,3 +325,22 @@ fn stocks_are_asked_of_like_others() {
         "{why}"
     );
 }
+
+#[test]
+fn what_a_tried_line_mentions_is_followed() {
+    let text = "annulet 1
+let face = 4 mm
+band b { size ISO 54, width 5 mm, thickness 1.5 mm, profile flat, alloy silver-925 }
+";
+    let (mut bench, _) = bench_on(text);
+    typed(&mut bench, &["try width face + 1 mm"]);
+    assert_eq!(typed(&mut bench, &["b.width"]), "5 mm\n");
+    typed(&mut bench, &["try face 6 mm"]);
+    assert_eq!(typed(&mut bench, &["b.width"]), "7 mm\n");
+    typed(
+        &mut bench,
+        &["try thickness width / 5", "try alloy yellow-750"],
+    );
+    typed(&mut bench, &["try face 5 mm"]);
+    assert_eq!(typed(&mut bench, &["b.thickness"]), "1.2 mm\n");
+}

@@ -21,6 +21,7 @@ const ORDER: &[&[&str]] = &[
     &["explore"],
     &["report"],
     &["session"],
+    &["plan"],
     &["bench"],
     &["cli"],
     &["main"],

@@ -35,6 +35,7 @@ mod hostile;
 mod integrals;
 mod json_schema;
 mod layers;
+mod library;
 mod looks;
 mod machine_output;
 mod made_borders;

@@ -5,8 +5,9 @@
 
 use std::collections::BTreeSet;
 
+use annulet::evaluate::Evaluation;
 use annulet::finding::Finding;
-use annulet::model::{Value, check};
+use annulet::model::{Band, Value, check};
 use annulet::quantity::{Number, Quantity};
 use annulet::schema::{RESULTS, Takes};
 use annulet::session::{NoLibrary, Outcome, Request, Session, Tried};
@@ -26,9 +27,13 @@ fn figures(outcome: &Outcome, name: &str) -> Vec<Option<String>> {
     let Some(evaluation) = evaluations.find(|one| one.band.name == name) else {
         return Vec::new();
     };
-    let numbers = RESULTS.iter().map(|result| evaluation.number(result.id));
-    numbers
-        .map(|number| number.map(|number| format!("{number:?}")))
+    all_of(evaluation)
+}
+
+fn all_of(evaluation: &Evaluation) -> Vec<Option<String>> {
+    let results = RESULTS.iter().map(|result| evaluation.result(result));
+    results
+        .map(|result| result.map(|result| format!("{result:?}")))
         .collect()
 }
 
@@ -108,4 +113,93 @@ fn moved_equals_resolved() {
         }
     }
     assert!(moved > 500, "only {moved} were moved, {resolved} resolved");
+}
+
+/// Findings with the places that they speak of.
+fn placed(findings: &[Finding]) -> BTreeSet<String> {
+    let all = findings.iter();
+    all.map(|one| format!("{} {} {:?}", one.code(), one.message(), one.labels()))
+        .collect()
+}
+
+#[test]
+fn each_size_moved_equals_resolved() {
+    let (mut moved, mut all) = (0, 0);
+    for file in files_under("examples", ".annulet") {
+        let mut session = Session::default();
+        let prepared = session.prepare(&file, &read(&file), &mut NoLibrary);
+        let request = Request::default();
+        let outcome = session.outcome(&prepared, &request);
+        for band in &outcome.recipe.bands {
+            for size in ["ISO 50", "ISO 61", "US 7 1/2", "17.3 mm", "9 mm"] {
+                let (evaluation, problems) =
+                    session.in_size(&prepared, &request, &outcome, &band.name, size);
+                let tried = Tried {
+                    line: format!("size {size}"),
+                    band: Some(band.name.clone()),
+                    typed: None,
+                };
+                let found = session.by_numbers(&prepared, &outcome, &tried);
+                moved += usize::from(found.is_some());
+                all += 1;
+                if is_measured(band) {
+                    // Parts as made are those of one ring, and are left out in another size.
+                    continue;
+                }
+                let mut wanted = request.clone();
+                wanted.tries.push(tried);
+                let names = BTreeSet::from([band.name.clone()]);
+                let anew = session.part(&prepared, &wanted, &names);
+                let figures_moved = evaluation.as_ref().map_or_else(Vec::new, all_of);
+                assert_eq!(
+                    figures_moved,
+                    figures(&anew, &band.name),
+                    "{file}: {} in {size}",
+                    band.name
+                );
+                assert_eq!(
+                    placed(&problems),
+                    placed(&anew.findings),
+                    "{file}: {} in {size}",
+                    band.name
+                );
+            }
+        }
+    }
+    assert!(moved * 4 > all * 3, "only {moved} of {all} were moved");
+}
+
+fn is_measured(band: &Band) -> bool {
+    let mut fields = band.fields.iter();
+    fields.any(|field| field.field.path.starts_with("made."))
+}
+
+#[test]
+fn each_size_moved_equals_the_recipe_with_that_size() {
+    let text = |size: &str| {
+        format!(
+            "annulet 1
+let play = 0.02 mm
+band light {{
+  size {size}, width 5 mm, thickness 0.1 * size
+  profile domed {{ edge 0.08 * light.size - play }}
+  alloy silver-925
+}}
+variant wide of light {{ width 6 mm }}"
+        )
+    };
+    let mut session = Session::default();
+    let prepared = session.prepare("recipe", &text("17 mm"), &mut NoLibrary);
+    let request = Request::default();
+    let outcome = session.outcome(&prepared, &request);
+    for size in ["15.5 mm", "17 mm", "0.7 in", "18.25 mm"] {
+        let (evaluation, problems) = session.in_size(&prepared, &request, &outcome, "light", size);
+        let written = Session::default().run("recipe", &text(size), &request);
+        assert!(
+            said(&problems).is_subset(&said(&written.findings)),
+            "{size}"
+        );
+        let written = &written.evaluations[0];
+        assert_eq!(all_of(&evaluation.unwrap()), all_of(written), "{size}");
+    }
 }

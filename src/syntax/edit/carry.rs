@@ -3,8 +3,9 @@
 use crate::source::{Source, Sources, Span};
 
 use super::super::ast::{self, Block, Entry, Item};
+use super::editor::Editor;
+use super::manner::AsWritten;
 use super::said::{key, with_key};
-use super::{AsWritten, Editor};
 
 /// What an entry that takes the place of another replaces, and its text with the comments of the other: behind
 /// the same field, above the same field, or above the whole where there is no such line any more.

@@ -3,8 +3,8 @@
 use crate::source::Source;
 
 use super::super::ast::{Entry, Item, entry_name};
-use super::Manner;
 use super::editor::Editor;
+use super::manner::Manner;
 use super::said::Said;
 
 /// A line with a dotted head, or one in its block.

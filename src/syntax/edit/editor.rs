@@ -5,7 +5,7 @@ use std::ops::Range;
 use crate::source::{Source, Span};
 
 use super::super::ast::{Block, Entry};
-use super::Manner;
+use super::manner::Manner;
 use super::said::Layout;
 
 /// One change of a text.

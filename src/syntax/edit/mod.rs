@@ -8,30 +8,19 @@ mod carry;
 mod dotted;
 mod editor;
 mod entries;
+mod manner;
 mod said;
 
 use crate::source::{Source, Span};
 
 use super::ast::{Entry, Tree};
 use editor::Editor;
+use manner::AsWritten;
 use said::split;
 
 pub use dotted::{DottedLine, dotted_line, dotted_lines};
+pub use manner::Manner;
 pub use said::{Said, one_line};
-
-/// What the caller knows of the words.
-pub trait Manner {
-    /// Where a word stands among those of its block (a path, joined by points); the lowest first.
-    fn rank(&self, path: &str) -> usize;
-
-    /// The word that says the same thing in another way, and gives way to this one.
-    fn instead(&self, path: &str) -> Option<&'static str>;
-
-    /// Whether entries of a word are told apart by their first value, a name, as tempers are.
-    fn tells_apart(&self, _word: &str) -> bool {
-        false
-    }
-}
 
 /// Puts what is said into the block of an entry of the top level, in place of what it said before.
 ///
@@ -111,17 +100,4 @@ pub fn replace(source: &Source, span: Span, text: &str) -> String {
     let mut editor = Editor::new(source, &AsWritten);
     editor.change(span, text.to_owned());
     editor.finish()
-}
-
-/// No words known: for edits that add nothing.
-struct AsWritten;
-
-impl Manner for AsWritten {
-    fn rank(&self, _path: &str) -> usize {
-        0
-    }
-
-    fn instead(&self, _path: &str) -> Option<&'static str> {
-        None
-    }
 }

@@ -1,0 +1,25 @@
+//! What completion offers, and the dimension that is due behind a field.
+
+use crate::quantity::Dimension;
+use crate::schema::{Field, Takes};
+
+/// One thing that a word can become.
+pub type Candidate = String;
+
+/// The dimension of what a field takes.
+pub(super) fn dimension(field: &Field) -> Option<Dimension> {
+    match field.takes {
+        Takes::Length | Takes::LengthOrZero | Takes::LengthOr(_) | Takes::Size => {
+            Some(Dimension::LENGTH)
+        }
+        Takes::Time => Some(Dimension::TIME),
+        Takes::Mass => Some(Dimension::MASS),
+        Takes::Share
+        | Takes::ShareOrMore
+        | Takes::ShareBelow
+        | Takes::Count
+        | Takes::Number
+        | Takes::Steps => Some(Dimension::NONE),
+        _ => None,
+    }
+}
