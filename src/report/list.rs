@@ -449,6 +449,14 @@ fn fields() -> String {
             Takes::Fineness => "parts per thousand",
             Takes::Day => "day",
             Takes::Profile => "profile",
+            Takes::Density => "density",
+            Takes::Stress => "stress",
+            Takes::Poisson => "0 to 0.5",
+            Takes::AnyWord => "word",
+            Takes::Rulebook => "rulebook",
+            Takes::MetalStandards => "metal and list of parts per thousand",
+            Takes::MetalParts => "metal and parts per thousand",
+            Takes::MetalMass => "metal and mass",
             Takes::Block => "block",
             Takes::Anything => "value",
         };
@@ -466,9 +474,9 @@ fn fields() -> String {
             ""
         };
         rows.push(vec![
-            match schema::find_in_blocks(field.path) {
-                Some(_) => field.path.to_owned(),
-                None => format!("BAND.{}", field.path),
+            match field.block {
+                schema::Block::Band => format!("BAND.{}", field.path),
+                _ => field.path.to_owned(),
             },
             takes,
             default,

@@ -2,37 +2,9 @@
 
 use std::sync::LazyLock;
 
+use super::block::{Block, held};
 use super::fields::{FIELDS, FieldId};
 use super::takes::Takes;
-
-/// The block of the top level that a field stands in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Block {
-    /// A band, or a variant of one.
-    Band,
-    /// What metal costs.
-    Prices,
-    /// How the workshop counts.
-    Shop,
-    /// What metal is issued as.
-    Stock,
-    /// What a customer wants.
-    Order,
-}
-
-impl Block {
-    /// The word that a recipe writes.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Band => "band",
-            Self::Prices => "prices",
-            Self::Shop => "shop",
-            Self::Stock => "stock",
-            Self::Order => "order",
-        }
-    }
-}
 
 /// One field.
 #[derive(Clone, Copy, Debug)]
@@ -51,6 +23,8 @@ pub struct Field {
     pub only: &'static [&'static str],
     /// Not evaluated by this version.
     pub later: bool,
+    /// Entries of its word are told apart by what stands behind it, as in `temper hard { … }`.
+    pub apart: bool,
     /// What it means.
     pub meaning: &'static str,
 }
@@ -69,6 +43,7 @@ pub(super) const fn field(path: &'static str, takes: Takes, meaning: &'static st
         default: None,
         only: &[],
         later: false,
+        apart: false,
         meaning,
     }
 }
@@ -87,6 +62,13 @@ pub(super) const fn default(
 
 pub(super) const fn of(field: Field, only: &'static [&'static str]) -> Field {
     Field { only, ..field }
+}
+
+pub(super) const fn apart(field: Field) -> Field {
+    Field {
+        apart: true,
+        ..field
+    }
 }
 
 pub(super) const fn later(path: &'static str, takes: Takes, meaning: &'static str) -> Field {
@@ -174,6 +156,12 @@ pub fn held_by(holder: &str) -> impl Iterator<Item = &'static Field> {
     of_band()
         .iter()
         .filter(move |field| field.holder() == holder)
+}
+
+/// The field of a word that stands directly in another block, by the path of what it stands in.
+#[must_use]
+pub fn held_in_block(block: Block, holder: &str, word: &str) -> Option<&'static Field> {
+    held(block.rows(), holder, word)
 }
 
 /// The fields that stand directly in another block.

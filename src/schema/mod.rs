@@ -3,6 +3,7 @@
 //! Readers, checks, overrides, lists, completion, machine output and `why` all read these tables. Nothing here
 //! knows of recipes or of how anything is computed.
 
+mod block;
 mod example;
 mod field;
 mod fields;
@@ -11,9 +12,11 @@ mod results;
 mod subject;
 mod takes;
 
+pub use block::{Block, Naming};
 pub use example::example;
 pub use field::{
-    Block, Field, find, find_in_blocks, held_by, held_in_blocks, matching, of_band, of_blocks,
+    Field, find, find_in_blocks, held_by, held_in_block, held_in_blocks, matching, of_band,
+    of_blocks,
 };
 pub(crate) use field::{Holder, PLACED};
 pub use fields::{FORMS, FieldId, PROFILES};

@@ -2,7 +2,7 @@
 
 use crate::quantity::Dimension;
 
-use super::field::Block;
+use super::block::Block;
 use super::fields::FieldId;
 use super::results::{RESULTS, ResultId};
 

@@ -5,7 +5,7 @@
 
 use crate::quantity::Dimension;
 
-use super::field::Block;
+use super::block::Block;
 use super::fields::FieldId;
 use super::result::Need::{self, B, F, R};
 use super::result::{ResultRow, Room, entry, from, hollow};
