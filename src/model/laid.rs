@@ -5,9 +5,11 @@
 use crate::finding::Finding;
 use crate::syntax::ast::Item;
 
-use super::mentions::COMMON;
 use super::merge::{self, Node};
 use super::note::ModelNote;
+
+/// The name under which blocks without one (prices, the shop) are kept; every band may rest on them.
+pub(super) const COMMON: &str = "";
 
 /// What an override belongs to.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -15,8 +15,7 @@ use crate::syntax::ast::{Entry, Expr, Path};
 
 use super::band::Band;
 use super::check;
-use super::expression::{Evaluator, Scope};
-use super::names::NoNames;
+use super::expression::{Evaluator, NoNames, Scope};
 use super::recipe::{LetValue, Recipe};
 use super::resolve::BandResults;
 use super::unlikely::unlikely;

@@ -23,9 +23,10 @@ use super::nested::Nested;
 use super::program::Program;
 use super::resolve::{BandResults, Resolver, Rules, Settings};
 use super::rulebooks;
-use super::share::Written;
+use super::stand_in;
 use super::top::{BandEntry, Requirement as WrittenRequirement, Top, has_broken};
 use super::value::Value;
+use super::written::Written;
 
 /// Everything that a recipe defines.
 #[derive(Clone, Debug, Default)]
@@ -316,7 +317,7 @@ fn settings<'t>(
                 lay_made(&mut nodes, items, findings);
             }
         }
-        merge::stand_in(&mut nodes, &top.profiles, overrides, findings);
+        stand_in::stand_in(&mut nodes, &top.profiles, overrides, findings);
         all.push(Settings {
             name: band.name.clone(),
             at: band.entry.header_span(),

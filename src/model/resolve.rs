@@ -20,18 +20,20 @@ use super::band::Band;
 use super::build;
 use super::check;
 use super::error::ModelError;
-use super::expression::{Evaluator, Scope};
+use super::expression::{Evaluator, NoNames, Scope};
 use super::field_value::{choose, single, word};
 use super::laid::Override;
 use super::merge::Node;
 use super::metals::Metals;
 use super::money;
-use super::names::{At, NoNames};
-use super::outline::{self, Outline};
+use super::names::At;
+use super::outline::Outline;
 use super::program::{self, Notes};
-use super::share::{self, Written};
+use super::share;
 use super::value::Value;
 use super::values::FieldValue;
+use super::written::Written;
+use super::written_outline;
 
 /// A `let` as written.
 pub(super) struct Let<'t> {
@@ -256,7 +258,7 @@ impl<'t> Resolver<'t> {
             holder: "profile",
             own: None,
         };
-        outline::read(items, at, width, &mut scope, findings)
+        written_outline::outline(items, at, width, &mut scope, findings)
     }
 
     /// The value of a `let`.

@@ -15,8 +15,8 @@ use super::expression::{Evaluator, Scope};
 use super::fineness;
 use super::merge::Node;
 use super::review::{Held, named_block, refused_block};
-use super::share::Written;
 use super::value::Value;
+use super::written::Written;
 
 /// Fields of an alloy block, beside its elements.
 pub const ALLOY_FIELDS: &[&str] = &["title", "density", "temper", "assay", "colour"];
