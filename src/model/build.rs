@@ -1,5 +1,7 @@
 //! One band's settings to a typed [`Band`]: every field resolved, what is missing named, parts put together.
 
+use std::sync::Arc;
+
 use crate::finding::{Finding, Weight};
 use crate::schema::{self, FieldId, Holder, PLACED, Takes};
 use crate::source::Span;
@@ -13,19 +15,39 @@ use super::merge::Node;
 use super::metals::metal;
 use super::money;
 use super::outline::Outline;
-use super::resolve::{Resolver, node};
+use super::resolve::{Asked, LONGEST_CHAIN, Progress, Resolver, node, too_long};
 use super::review::review;
 use super::unlikely::unlikely;
 use super::value::Value;
 use super::values::{FieldValue, Values};
 use super::workshop::follows;
 
+impl Resolver<'_> {
+    /// A band, resolved and typed once.
+    pub fn band(&mut self, place: usize, findings: &mut Vec<Finding>) -> Option<Arc<Band>> {
+        let key = Asked::Band(place);
+        if let Some(Progress::DoneBand(band)) = self.states.get(&key) {
+            return band.clone();
+        }
+        let at = self.bands.get(place).map(|settings| settings.at)?;
+        if self.chain.len() >= LONGEST_CHAIN {
+            return too_long(at, findings);
+        }
+        self.states.insert(key, Progress::Working);
+        self.chain.push(key);
+        let band = typed(self, place, findings).map(Arc::new);
+        self.chain.pop();
+        // Its fields stand in the band from now on.
+        for value in band.iter().flat_map(|band| band.fields.iter()) {
+            self.states.remove(&Asked::Field(place, value.field.id));
+        }
+        self.states.insert(key, Progress::DoneBand(band.clone()));
+        band
+    }
+}
+
 /// Resolves and types one band; `None` after saying what is wrong with it.
-pub(super) fn band(
-    resolver: &mut Resolver<'_>,
-    place: usize,
-    findings: &mut Vec<Finding>,
-) -> Option<Band> {
+fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>) -> Option<Band> {
     let before = findings.len();
     let settings = resolver.bands.get(place)?;
     if !settings.damaged {

@@ -1,6 +1,5 @@
 //! Alloys as bands name them: the recipe's own before the built-in ones, each built once, on demand.
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
@@ -16,35 +15,8 @@ use super::band::Metal;
 use super::error::ModelError;
 use super::laid::{self, Holder};
 use super::merge::{self, Node};
-use super::resolve::{Key, Resolver};
+use super::resolve::{Asked, Resolver};
 use super::written_alloy;
-
-/// Alloys by name: as written, and as built.
-pub(super) struct Metals<'t> {
-    written: Vec<(String, &'t Entry)>,
-    places: HashMap<String, usize>,
-    built: HashMap<String, Option<Arc<Alloy>>>,
-}
-
-impl<'t> Metals<'t> {
-    pub fn new(written: Vec<(String, &'t Entry)>) -> Self {
-        let places = written
-            .iter()
-            .enumerate()
-            .map(|(place, (name, _))| (name.clone(), place))
-            .collect();
-        Self {
-            written,
-            places,
-            built: HashMap::new(),
-        }
-    }
-
-    /// The name of the alloy at a place.
-    pub fn called(&self, place: usize) -> &str {
-        self.written.get(place).map_or("", |(name, _)| name)
-    }
-}
 
 impl Resolver<'_> {
     /// Whether a word names an alloy.
@@ -86,7 +58,7 @@ impl Resolver<'_> {
         let alloy = match place.zip(written) {
             Some((place, (_, entry))) => {
                 let entry = *entry;
-                let key = Key::Alloy(place);
+                let key = Asked::Alloy(place);
                 if self.chain.contains(&key) {
                     return self.circle(key, at, findings);
                 }

@@ -9,7 +9,7 @@ use crate::syntax::ast::Path;
 use super::error::ModelError;
 use super::expression::Scope;
 use super::program;
-use super::resolve::{Key, Resolver, State, node};
+use super::resolve::{Asked, Progress, Resolver, node};
 use super::sizes;
 use super::value::Value;
 use super::written::{self, Written};
@@ -216,8 +216,8 @@ impl At<'_, '_> {
         }
         self.resolver
             .note(path, program::Key::Result(band, result.id));
-        let key = Key::Band(band);
-        if matches!(self.resolver.states.get(&key), Some(State::Working)) {
+        let key = Asked::Band(band);
+        if matches!(self.resolver.states.get(&key), Some(Progress::Working)) {
             return self.resolver.circle(key, at, findings);
         }
         let before = findings.len();

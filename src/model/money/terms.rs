@@ -8,7 +8,7 @@ use crate::finding::Finding;
 use crate::model::band::Band;
 use crate::model::error::ModelError;
 use crate::model::laid::{Holder, Override};
-use crate::model::resolve::{Key, Resolver, State as Known, node};
+use crate::model::resolve::{Asked, Progress, Resolver, node};
 use crate::model::top::has_broken;
 use crate::quantity::{Currency, Dimension};
 use crate::source::Span;
@@ -269,8 +269,8 @@ fn other(
         );
         return None;
     };
-    let key = Key::Band(place);
-    if matches!(resolver.states.get(&key), Some(Known::Working)) {
+    let key = Asked::Band(place);
+    if matches!(resolver.states.get(&key), Some(Progress::Working)) {
         return resolver.circle(key, at, findings);
     }
     resolver.band(place, findings)
