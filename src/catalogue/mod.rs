@@ -12,7 +12,7 @@ mod skin;
 mod sources;
 
 pub use alloys::{AlloyRow, Figure, Melting, TemperRow, alloy, alloy_names, alloys, is_alloy};
-pub use elements::{ElementRow, element, element_names, elements};
+pub use elements::{ElementRow, element, element_names, element_place, elements};
 pub use rules::{
     Cite, Exempt, Named, Own, Parts, Rulebook, Say, Solder as SolderRule, Standards, Switch, Tag,
     Text, Word, rulebook, rulebook_words,

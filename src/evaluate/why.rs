@@ -191,7 +191,7 @@ pub fn explain_alloy(alloy: &Alloy, path: &str, sources: &Sources) -> Option<Why
         let mixed = "derived by ideal mixing of the elements, may be off by about 2.5 %";
         let mut figures = alloy.tempers.iter().flat_map(|temper| {
             let all = temper.figures.iter();
-            all.map(|(field, _, basis)| (format!("temper.{}.{field}", temper.name), basis))
+            all.map(|(field, _, basis)| (format!("temper.{}.{}", temper.name, field.word()), basis))
         });
         let text = match (&alloy.density, figures.find(|(known, _)| known == path)) {
             (_, Some((_, basis))) => basis,

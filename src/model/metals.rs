@@ -16,7 +16,7 @@ use super::error::ModelError;
 use super::laid::{self, Holder};
 use super::merge::{self, Node};
 use super::resolve::{Asked, Resolver};
-use super::written_alloy;
+use super::written_alloy::Reader;
 
 impl Resolver<'_> {
     /// Whether a word names an alloy.
@@ -24,23 +24,22 @@ impl Resolver<'_> {
         self.metals.places.contains_key(name) || catalogue::is_alloy(name)
     }
 
-    /// Every alloy of a wanted name that the recipe and its used files define.
+    /// Every alloy that the recipe and its used files define, as written; none for one whose name is not wanted, or
+    /// that has a mistake.
     pub fn alloys(
         &mut self,
         wanted: &dyn Fn(&str) -> bool,
         findings: &mut Vec<Finding>,
-    ) -> Vec<Arc<Alloy>> {
-        let names: Vec<(String, Span)> = self
-            .metals
-            .written
-            .iter()
-            .filter(|(name, _)| wanted(name))
+    ) -> Vec<Option<Arc<Alloy>>> {
+        let written = self.metals.written.iter();
+        let names: Vec<(String, Span)> = written
             .map(|(name, entry)| (name.clone(), entry.header_span()))
             .collect();
-        names
-            .into_iter()
-            .filter_map(|(name, at)| self.alloy(&name, at, findings))
-            .collect()
+        let mut alloy = |(name, at): (String, Span)| {
+            let is_wanted = wanted(&name);
+            is_wanted.then(|| self.alloy(&name, at, findings)).flatten()
+        };
+        names.into_iter().map(&mut alloy).collect()
     }
 
     /// The alloy of a name; `None` after saying what is wrong, here or where it is defined.
@@ -78,13 +77,12 @@ impl Resolver<'_> {
                     .first()
                     .map_or(entry.head_span(), |value| value.span);
                 self.chain.push(key);
-                let alloy = written_alloy::written(
-                    name,
-                    (name_at, laid_at),
-                    &nodes,
-                    &mut self.top_scope(),
+                let mut reader = Reader {
+                    resolver: self,
+                    place,
                     findings,
-                );
+                };
+                let alloy = reader.read(name, (name_at, laid_at), &nodes);
                 self.chain.pop();
                 alloy
             }

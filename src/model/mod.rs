@@ -5,6 +5,7 @@
 //! well written and still describe an impossible band.
 
 mod alloy;
+mod alloy_values;
 mod band;
 mod build;
 mod calendar;
@@ -34,6 +35,7 @@ mod recipe;
 mod repair;
 mod resolve;
 mod review;
+mod rows;
 mod rulebooks;
 mod share;
 mod sizes;
@@ -48,7 +50,9 @@ mod written;
 mod written_alloy;
 mod written_outline;
 
-pub use alloy::{Alloy, AlloyDensity, MIXING_ERROR, Temper, mixed_density};
+pub use alloy::{
+    Alloy, AlloyDensity, MIXING_ERROR, Temper, field_of as alloy_field, mixed_density,
+};
 pub use band::{Band, Build, Caught, Inside, Metal, Profile, Roof};
 pub use calendar::{Day, is_day};
 pub use comparison::{compare, is_counted};
@@ -70,4 +74,3 @@ pub use top::uses;
 pub use value::Value;
 pub use values::{FieldValue, Values};
 pub use written::{Written, of_field};
-pub use written_alloy::{ALLOY_FIELDS, TEMPER_FIELDS, of_temper};

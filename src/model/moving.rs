@@ -243,7 +243,7 @@ impl Moving<'_> {
                     }
                 }
             }
-            Key::Result(..) => return None,
+            Key::Result(..) | Key::Named(..) => return None,
         }
         self.keys.insert(one.key);
         Some(())
@@ -264,7 +264,7 @@ impl Moving<'_> {
                 let band = self.band(written);
                 band.is_some_and(|band| band.fields.at(id) == Some(step.value.span))
             }
-            Key::Result(..) => false,
+            Key::Result(..) | Key::Named(..) => false,
         };
         holds
             && step.reads.iter().any(|(_, key)| match key {
@@ -302,7 +302,7 @@ impl Moving<'_> {
                 band.fields.put(new);
                 self.touched.insert(written);
             }
-            Key::Result(..) => return None,
+            Key::Result(..) | Key::Named(..) => return None,
         }
         self.keys.insert(step.key);
         Some(())
@@ -317,6 +317,7 @@ impl Moving<'_> {
                 Some(one.value.clone())
             }
             Key::Field(band, id) => Some(self.band(band)?.field(id)?.value.clone()),
+            Key::Named(..) => None,
             Key::Result(band, id) => self.results.value(self.band(band)?, id),
         }
     }

@@ -7,7 +7,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use crate::schema::{FieldId, ResultId};
+use crate::schema::{Block, FieldId, ResultId};
 use crate::syntax::ast::{Expr, Path};
 
 /// What can be read by a name, and what can be moved. Bands and `let`s are known by their places.
@@ -19,6 +19,9 @@ pub enum Key {
     Field(usize, FieldId),
     /// A result of a band.
     Result(usize, ResultId),
+    /// A field of another block: which of the blocks of its word as written, and where a word of the recipe's own
+    /// stands in the path (a temper's name, an element's) the place of that word; else 0.
+    Named(Block, usize, FieldId, usize),
 }
 
 /// A value that mentions names.
@@ -43,6 +46,8 @@ pub struct Program {
     pub(super) parents: Vec<Option<usize>>,
     /// The place among the recipe's `let`s of each as written.
     pub(super) lets: Vec<Option<usize>>,
+    /// The place among the recipe's alloys of each as written.
+    pub(super) alloys: Vec<Option<usize>>,
 }
 
 /// What is noted while a recipe is resolved.
@@ -84,6 +89,7 @@ impl Notes {
         bands: Vec<Option<usize>>,
         parents: Vec<Option<usize>>,
         lets: Vec<Option<usize>>,
+        alloys: Vec<Option<usize>>,
     ) -> Program {
         Program {
             steps: self.steps,
@@ -91,6 +97,7 @@ impl Notes {
             bands,
             parents,
             lets,
+            alloys,
         }
     }
 }

@@ -208,7 +208,11 @@ pub fn resolve(
             written,
         }));
     }
-    recipe.alloys = resolver.alloys(&|name| wanted.has(name), &mut findings);
+    let mut alloys = Vec::new();
+    for alloy in resolver.alloys(&|name| wanted.has(name), &mut findings) {
+        alloys.push(alloy.is_some().then_some(recipe.alloys.len()));
+        recipe.alloys.extend(alloy);
+    }
     if matches!(wanted, Wanted::All) {
         recipe.orders = money::orders(&mut resolver, &mut findings);
     }
@@ -224,7 +228,7 @@ pub fn resolve(
         recipe.bands.extend(band);
     }
     let parents = resolver.bands.iter().map(|band| band.parent).collect();
-    recipe.program = resolver.notes.program(bands, parents, lets);
+    recipe.program = resolver.notes.program(bands, parents, lets, alloys);
     settle(&mut findings);
     (recipe, findings)
 }

@@ -145,6 +145,8 @@ pub(super) struct Resolver<'t> {
     pub defaults: FxHashMap<&'static str, Option<Arc<FieldValue>>>,
     /// What is being evaluated, outermost first, for showing a circle.
     pub chain: Vec<Asked>,
+    /// The number of an alloy that is being read, while one is.
+    pub reading: Option<program::Key>,
     /// What is noted for the recipe's program.
     pub notes: Notes,
     /// How the value of each `let` is written, by its place.
@@ -185,6 +187,7 @@ impl<'t> Resolver<'t> {
             states: FxHashMap::default(),
             defaults: FxHashMap::default(),
             chain: Vec::new(),
+            reading: None,
             notes: Notes::default(),
             written: FxHashMap::default(),
             rules: Rules::default(),
@@ -196,7 +199,8 @@ impl<'t> Resolver<'t> {
         let reader = match self.chain.last() {
             Some(Asked::Let(place)) => Some(program::Key::Let(*place)),
             Some(Asked::Field(band, id)) => Some(program::Key::Field(*band, *id)),
-            Some(Asked::Band(_) | Asked::Alloy(_)) | None => None,
+            Some(Asked::Alloy(_)) => self.reading,
+            Some(Asked::Band(_)) | None => None,
         };
         self.notes.read(reader, name, means);
     }

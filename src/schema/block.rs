@@ -119,6 +119,20 @@ impl Block {
         }
     }
 
+    /// The field of a path inside it as a recipe says it, the name of what is told apart by one in its place:
+    /// `temper.hard.yield`.
+    #[must_use]
+    pub fn named(self, path: &str) -> Option<&'static Field> {
+        match path.split_once('.') {
+            Some((word, rest)) if self.tells_apart(word) => {
+                let (_, inner) = rest.split_once('.')?;
+                let holder = self.find(word)?;
+                held(self.rows(), holder.path, inner)
+            }
+            _ => self.find(path),
+        }
+    }
+
     /// Whether entries of a word in it are told apart by what stands behind the word, as tempers are.
     #[must_use]
     pub fn tells_apart(self, word: &str) -> bool {

@@ -114,6 +114,13 @@ impl Field {
         }
     }
 
+    /// Whether a recipe writes the word of its row, and no word of its own in that place.
+    #[must_use]
+    pub fn has_word(&self) -> bool {
+        let last = self.path.rsplit('.').next();
+        last.is_some_and(|word| word.contains(char::is_lowercase))
+    }
+
     /// The path of the block it stands in; empty for the band itself.
     #[must_use]
     pub fn holder(&self) -> &'static str {
@@ -156,6 +163,12 @@ pub fn held_by(holder: &str) -> impl Iterator<Item = &'static Field> {
     of_band()
         .iter()
         .filter(move |field| field.holder() == holder)
+}
+
+/// The fields that stand directly under one.
+pub fn held_under(field: &'static Field) -> impl Iterator<Item = &'static Field> {
+    let rows = field.block.rows().iter();
+    rows.filter(move |inner| inner.holder() == field.path)
 }
 
 /// The field of a word that stands directly in another block, by the path of what it stands in.
