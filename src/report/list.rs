@@ -417,6 +417,11 @@ fn results() -> String {
     )
 }
 
+/// Whether the words that a field chooses from are too many for a column.
+fn is_long(words: &[&str]) -> bool {
+    words.len() > 3
+}
+
 fn fields() -> String {
     let mut rows = vec![row(["path", "takes", "default", "meaning"])];
     for field in schema::of_band().iter().chain(schema::of_blocks()) {
@@ -454,14 +459,14 @@ fn fields() -> String {
             Takes::Poisson => "0 to 0.5",
             Takes::AnyWord => "word",
             Takes::Rulebook => "rulebook",
-            Takes::MetalStandards => "metal and list of parts per thousand",
-            Takes::MetalParts => "metal and parts per thousand",
-            Takes::MetalMass => "metal and mass",
+            Takes::MetalStandards => "metal, parts per thousand",
+            Takes::MetalParts => "metal, parts per thousand",
+            Takes::MetalMass => "metal, mass",
             Takes::Block => "block",
             Takes::Anything => "value",
         };
         let takes = match field.takes {
-            Takes::Word(words) => words.join(" or "),
+            Takes::Word(words) if !is_long(words) => words.join(" or "),
             Takes::LengthOr(word) => format!("length or {word}"),
             _ => takes.to_owned(),
         };
@@ -480,7 +485,12 @@ fn fields() -> String {
             },
             takes,
             default,
-            format!("{}{later}", field.meaning),
+            match field.takes {
+                Takes::Word(words) if is_long(words) => {
+                    format!("{}: {}{later}", field.meaning, words.join(", "))
+                }
+                _ => format!("{}{later}", field.meaning),
+            },
         ]);
     }
     table(&rows)
