@@ -105,6 +105,12 @@ impl Alloy {
         }
     }
 
+    /// The place among [`Self::places`] of a number that the recipe states.
+    pub(super) fn placed(&self, field: FieldId, word: usize) -> Option<usize> {
+        let mut places = self.places.iter();
+        places.position(|(path, _)| self.meant(path) == Some((field, word)))
+    }
+
     /// What is wrong with its composition, said at a place: its parts make up the whole.
     pub(super) fn composition(&self, at: Span) -> Option<ModelError> {
         let (total, whole): (Decimal, _) = (
@@ -298,11 +304,7 @@ fn state_figures(state: &TemperRow) -> Vec<(FieldId, Value, String)> {
     let fields = [
         (FieldId::AlloyTemperYield, &state.yield_stress, "MPa"),
         (FieldId::AlloyTemperTensile, &state.tensile, "MPa"),
-        (
-            FieldId::AlloyTemperElongation,
-            &state.elongation,
-            "%",
-        ),
+        (FieldId::AlloyTemperElongation, &state.elongation, "%"),
     ];
     fields
         .into_iter()

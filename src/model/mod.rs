@@ -26,6 +26,7 @@ mod merge;
 mod metals;
 pub mod money;
 mod moving;
+mod moving_alloys;
 mod names;
 mod nested;
 mod note;

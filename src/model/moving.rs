@@ -4,10 +4,11 @@ use std::collections::{BTreeMap, HashSet};
 use std::sync::Arc;
 
 use crate::finding::Finding;
-use crate::schema::FieldId;
+use crate::schema::{Block, FieldId};
 use crate::source::Span;
 use crate::syntax::ast::{Entry, Path};
 
+use super::alloy::Alloy;
 use super::band::Band;
 use super::check;
 use super::expression::{Evaluator, NoNames, Scope};
@@ -39,25 +40,18 @@ impl Move {
         let [value] = entry.values.as_slice() else {
             return None;
         };
-        let due = match key {
-            Key::Field(_, id) => check::due(id.row().takes).1,
-            _ => None,
-        };
+        let field = key.field().map(FieldId::row);
+        let due = field.and_then(|field| check::due(field.takes).1);
         let mut findings = Vec::new();
-        let scope = &mut NoNames;
-        let found = Evaluator {
-            scope,
+        let mut evaluator = Evaluator {
+            scope: &mut NoNames,
             findings: &mut findings,
-        }
-        .value(value, due)?;
+        };
+        let found = evaluator.value(value, due)?;
         // A bare number for a share is refused where the recipe is resolved.
-        let found = match key {
-            Key::Field(_, id) => Evaluator {
-                scope,
-                findings: &mut findings,
-            }
-            .due(id.row(), value, found, false)?,
-            _ => found,
+        let found = match field {
+            Some(field) => evaluator.due(field, value, found, false)?,
+            None => found,
         };
         let plain = findings.is_empty() && entry.block.is_none();
         plain.then(|| Self {
@@ -69,25 +63,27 @@ impl Move {
     }
 }
 
-/// What moved numbers come to: the bands and `let`s that they reach, by their places in the recipe.
+/// What moved numbers come to: the bands, `let`s and alloys that they reach, by their places in the recipe.
 #[derive(Clone, Debug, Default)]
 pub struct Moved {
     /// Bands.
     pub bands: BTreeMap<usize, Arc<Band>>,
     /// `let`s.
     pub lets: BTreeMap<usize, LetValue>,
+    /// Alloys.
+    pub alloys: BTreeMap<usize, Arc<Alloy>>,
     /// What is asked about the figures of these bands.
     pub findings: Vec<Finding>,
 }
 
 /// A recipe with some of its numbers moved.
-struct Moving<'r> {
-    recipe: &'r Recipe,
+pub(super) struct Moving<'r> {
+    pub recipe: &'r Recipe,
     results: &'r dyn BandResults,
-    moved: Moved,
+    pub moved: Moved,
     keys: HashSet<Key>,
     /// The bands of which something moved, by their places as written.
-    touched: HashSet<usize>,
+    pub touched: HashSet<usize>,
 }
 
 impl Recipe {
@@ -111,7 +107,19 @@ impl Recipe {
         self.program.lets.iter().position(is_it)
     }
 
-    /// The recipe's bands and `let`s that some moved numbers reach; none where one of the moves is more than a number,
+    /// The key of a number that an alloy states, by the alloy's name and the path in it.
+    #[must_use]
+    pub fn alloy_key(&self, name: &str, path: &str) -> Option<Key> {
+        let place = self.alloys.iter().position(|alloy| alloy.name == name)?;
+        let mut written = self.program.alloys.iter();
+        let written = written.position(|known| *known == Some(place))?;
+        let alloy = self.alloys.get(place)?;
+        alloy.places.iter().find(|(known, _)| known == path)?;
+        let (field, word) = alloy.meant(path)?;
+        Some(Key::Named(Block::Alloy, written, field, word))
+    }
+
+    /// The recipe's bands, `let`s and alloys that some moved numbers reach; none where one of the moves is more than a number,
     /// so that the recipe must be resolved anew.
     ///
     /// # Errors
@@ -158,6 +166,9 @@ impl Recipe {
         {
             return Ok(None);
         }
+        if !moving.adds_up() {
+            return Ok(None);
+        }
         // What a band is compared with is part of it.
         let rests = |band: &Arc<Band>| {
             let against = band.terms.as_ref().and_then(|terms| terms.against.as_ref());
@@ -184,13 +195,13 @@ impl Recipe {
 }
 
 impl Moving<'_> {
-    fn band(&self, written: usize) -> Option<&Arc<Band>> {
+    pub fn band(&self, written: usize) -> Option<&Arc<Band>> {
         let place = self.recipe.program.bands.get(written).copied().flatten()?;
         let moved = self.moved.bands.get(&place);
         moved.or_else(|| self.recipe.bands.get(place))
     }
 
-    fn band_mut(&mut self, written: usize) -> Option<&mut Band> {
+    pub fn band_mut(&mut self, written: usize) -> Option<&mut Band> {
         let place = self.recipe.program.bands.get(written).copied().flatten()?;
         let band = self.recipe.bands.get(place)?;
         let band = self
@@ -243,6 +254,10 @@ impl Moving<'_> {
                     }
                 }
             }
+            Key::Named(Block::Alloy, written, id, word) => {
+                self.put_alloy(written, (id, word), &one.value, one.at, findings)?;
+                self.say_alloy(written, (id, word), one.said)?;
+            }
             Key::Result(..) | Key::Named(..) => return None,
         }
         self.keys.insert(one.key);
@@ -256,13 +271,19 @@ impl Moving<'_> {
                 let place = self.recipe.program.lets.get(written).copied().flatten();
                 let one = place.and_then(|place| self.recipe.lets.get(place));
                 let said = one.and_then(|one| one.places.last());
-                said.is_some_and(|said| {
-                    said.start <= step.value.span.start && step.value.span.end <= said.end
-                })
+                said.is_some_and(|said| holds(*said, step.value.span))
             }
             Key::Field(written, id) => {
                 let band = self.band(written);
                 band.is_some_and(|band| band.fields.at(id) == Some(step.value.span))
+            }
+            Key::Named(Block::Alloy, written, id, word) => {
+                let alloy = self.alloy(written);
+                let said = alloy.and_then(|alloy| {
+                    let (_, places) = alloy.places.get(alloy.placed(id, word)?)?;
+                    places.last().copied()
+                });
+                said.is_some_and(|said| holds(said, step.value.span))
             }
             Key::Result(..) | Key::Named(..) => false,
         };
@@ -275,12 +296,11 @@ impl Moving<'_> {
 
     /// Works out a value anew.
     fn step(&mut self, step: &Step, findings: &mut Vec<Finding>) -> Option<()> {
-        let due = match step.key {
-            Key::Field(_, id) => check::due(id.row().takes).1,
-            _ => None,
-        };
+        let field = step.key.field().map(FieldId::row);
+        let due = field.and_then(|field| check::due(field.takes).1);
+        let mut bound = Bound { moving: self, step };
         let value = Evaluator {
-            scope: &mut Bound { moving: self, step },
+            scope: &mut bound,
             findings,
         }
         .value(&step.value, due)?;
@@ -301,6 +321,9 @@ impl Moving<'_> {
                 };
                 band.fields.put(new);
                 self.touched.insert(written);
+            }
+            Key::Named(Block::Alloy, written, id, word) => {
+                self.put_alloy(written, (id, word), &value, step.value.span, findings)?;
             }
             Key::Result(..) | Key::Named(..) => return None,
         }
@@ -335,6 +358,11 @@ impl Scope for Bound<'_, '_> {
         let (_, key) = reads.find(|(name, _)| *name == path.0)?;
         self.moving.value(*key)
     }
+}
+
+/// Whether a place holds another.
+fn holds(outer: Span, inner: Span) -> bool {
+    outer.start <= inner.start && inner.end <= outer.end
 }
 
 /// Whether a value can stand in place of another as a mere number: both quantities of a kind, or sizes, and no `±`

@@ -24,6 +24,17 @@ pub enum Key {
     Named(Block, usize, FieldId, usize),
 }
 
+impl Key {
+    /// The field that it is a value of.
+    #[must_use]
+    pub fn field(self) -> Option<FieldId> {
+        match self {
+            Self::Field(_, id) | Self::Named(_, _, id, _) => Some(id),
+            Self::Let(_) | Self::Result(..) => None,
+        }
+    }
+}
+
 /// A value that mentions names.
 #[derive(Clone, Debug)]
 pub(super) struct Step {

@@ -67,7 +67,8 @@ impl Reader<'_, '_> {
                 FieldId::AlloyDensity => {
                     let due = check::due(field.takes);
                     let found = self.single(field, node, due.1, due.0, 0);
-                    stated = found.and_then(|(value, at)| density(field, &value, at, self.findings));
+                    stated =
+                        found.and_then(|(value, at)| density(field, &value, at, self.findings));
                 }
                 FieldId::AlloyAssay => alloy.assay = self.assay(field, node),
                 FieldId::AlloyColour => alloy.colour = self.colour(field, node),
@@ -98,7 +99,13 @@ impl Reader<'_, '_> {
     }
 
     /// Values of the alloy, each with the place among its words of the one that it belongs to.
-    fn evaluate(&mut self, field: &Field, word: usize, expr: &Expr, due: Option<Dimension>) -> Option<Value> {
+    fn evaluate(
+        &mut self,
+        field: &Field,
+        word: usize,
+        expr: &Expr,
+        due: Option<Dimension>,
+    ) -> Option<Value> {
         let key = Key::Named(Block::Alloy, self.place, field.id, word);
         self.resolver.reading = Some(key);
         let value = {
@@ -155,6 +162,11 @@ impl Reader<'_, '_> {
         let due = check::due(field.takes);
         let element = catalogue::element_place(node.head).unwrap_or_default();
         let (value, at) = self.single(field, node, due.1, due.0, element)?;
+        if value.quantity().is_some_and(|of| !of.deviations.is_empty()) {
+            // An alloy keeps no `±` of its parts, so that one that is dropped would go unsaid.
+            let key = Key::Named(Block::Alloy, self.place, field.id, element);
+            self.resolver.notes.fix(key);
+        }
         if let Some(problem) = fineness::small(&value, at).filter(|_| whole) {
             self.findings.push(problem.into());
             return None;

@@ -15,8 +15,8 @@ mod takes;
 pub use block::{Block, Naming};
 pub use example::example;
 pub use field::{
-    Field, find, find_in_blocks, held_by, held_in_block, held_in_blocks, held_under, matching, of_band,
-    of_blocks,
+    Field, find, find_in_blocks, held_by, held_in_block, held_in_blocks, held_under, matching,
+    of_band, of_blocks,
 };
 pub(crate) use field::{Holder, PLACED};
 pub use fields::{FORMS, FieldId, PROFILES};
