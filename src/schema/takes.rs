@@ -82,6 +82,15 @@ pub enum Takes {
 }
 
 impl Takes {
+    /// Whether a metal stands before the value, which tells entries of one word apart.
+    #[must_use]
+    pub fn is_of_metal(self) -> bool {
+        matches!(
+            self,
+            Self::MetalStandards | Self::MetalParts | Self::MetalMass
+        )
+    }
+
     /// Whether its value is a quantity or a size, so that expressions can refer to it.
     #[must_use]
     pub fn is_measured(self) -> bool {
