@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, HashSet};
 use std::sync::Arc;
 
 use crate::finding::Finding;
-use crate::schema::{Block, FieldId};
+use crate::schema::FieldId;
 use crate::source::Span;
 use crate::syntax::ast::{Entry, Path};
 
@@ -116,7 +116,7 @@ impl Recipe {
         let alloy = self.alloys.get(place)?;
         alloy.places.iter().find(|(known, _)| known == path)?;
         let (field, word) = alloy.meant(path)?;
-        Some(Key::Named(Block::Alloy, written, field, word))
+        Some(Key::Alloy(written, field, word))
     }
 
     /// The recipe's bands, `let`s and alloys that some moved numbers reach; none where one of the moves is more than a number,
@@ -254,11 +254,11 @@ impl Moving<'_> {
                     }
                 }
             }
-            Key::Named(Block::Alloy, written, id, word) => {
+            Key::Alloy(written, id, word) => {
                 self.put_alloy(written, (id, word), &one.value, one.at, findings)?;
                 self.say_alloy(written, (id, word), one.said)?;
             }
-            Key::Result(..) | Key::Named(..) => return None,
+            Key::Result(..) => return None,
         }
         self.keys.insert(one.key);
         Some(())
@@ -277,7 +277,7 @@ impl Moving<'_> {
                 let band = self.band(written);
                 band.is_some_and(|band| band.fields.at(id) == Some(step.value.span))
             }
-            Key::Named(Block::Alloy, written, id, word) => {
+            Key::Alloy(written, id, word) => {
                 let alloy = self.alloy(written);
                 let said = alloy.and_then(|alloy| {
                     let (_, places) = alloy.places.get(alloy.placed(id, word)?)?;
@@ -285,7 +285,7 @@ impl Moving<'_> {
                 });
                 said.is_some_and(|said| holds(said, step.value.span))
             }
-            Key::Result(..) | Key::Named(..) => false,
+            Key::Result(..) => false,
         };
         holds
             && step.reads.iter().any(|(_, key)| match key {
@@ -322,10 +322,10 @@ impl Moving<'_> {
                 band.fields.put(new);
                 self.touched.insert(written);
             }
-            Key::Named(Block::Alloy, written, id, word) => {
+            Key::Alloy(written, id, word) => {
                 self.put_alloy(written, (id, word), &value, step.value.span, findings)?;
             }
-            Key::Result(..) | Key::Named(..) => return None,
+            Key::Result(..) => return None,
         }
         self.keys.insert(step.key);
         Some(())
@@ -340,7 +340,7 @@ impl Moving<'_> {
                 Some(one.value.clone())
             }
             Key::Field(band, id) => Some(self.band(band)?.field(id)?.value.clone()),
-            Key::Named(..) => None,
+            Key::Alloy(..) => None,
             Key::Result(band, id) => self.results.value(self.band(band)?, id),
         }
     }

@@ -7,7 +7,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use crate::schema::{Block, FieldId, ResultId};
+use crate::schema::{FieldId, ResultId};
 use crate::syntax::ast::{Expr, Path};
 
 /// What can be read by a name, and what can be moved. Bands and `let`s are known by their places.
@@ -19,9 +19,9 @@ pub enum Key {
     Field(usize, FieldId),
     /// A result of a band.
     Result(usize, ResultId),
-    /// A field of another block: which of the blocks of its word as written, and where a word of the recipe's own
-    /// stands in the path (a temper's name, an element's) the place of that word; else 0.
-    Named(Block, usize, FieldId, usize),
+    /// A number that one of the recipe's own alloys states: the alloy as written, the field, and the place of the
+    /// temper among its own or of the element among all, where the field is said of one.
+    Alloy(usize, FieldId, usize),
 }
 
 impl Key {
@@ -29,7 +29,7 @@ impl Key {
     #[must_use]
     pub fn field(self) -> Option<FieldId> {
         match self {
-            Self::Field(_, id) | Self::Named(_, _, id, _) => Some(id),
+            Self::Field(_, id) | Self::Alloy(_, id, _) => Some(id),
             Self::Let(_) | Self::Result(..) => None,
         }
     }

@@ -136,7 +136,7 @@ pub(super) struct Resolver<'t> {
     /// The place of each `let`.
     places: HashMap<&'t str, usize>,
     pub metals: Metals<'t>,
-    pub money: money::State<'t>,
+    pub money: money::MoneyState<'t>,
     /// What is laid over the recipe from outside.
     pub overrides: &'t [Override],
     pub results: &'t dyn BandResults,
@@ -146,7 +146,7 @@ pub(super) struct Resolver<'t> {
     /// What is being evaluated, outermost first, for showing a circle.
     pub chain: Vec<Asked>,
     /// The number of an alloy that is being read, while one is.
-    pub reading: Option<program::Key>,
+    pub reader: Option<program::Key>,
     /// What is noted for the recipe's program.
     pub notes: Notes,
     /// How the value of each `let` is written, by its place.
@@ -181,13 +181,13 @@ impl<'t> Resolver<'t> {
             profiles,
             places,
             metals: Metals::new(alloys),
-            money: money::State::default(),
+            money: money::MoneyState::default(),
             overrides: &[],
             results,
             states: FxHashMap::default(),
             defaults: FxHashMap::default(),
             chain: Vec::new(),
-            reading: None,
+            reader: None,
             notes: Notes::default(),
             written: FxHashMap::default(),
             rules: Rules::default(),
@@ -199,7 +199,7 @@ impl<'t> Resolver<'t> {
         let reader = match self.chain.last() {
             Some(Asked::Let(place)) => Some(program::Key::Let(*place)),
             Some(Asked::Field(band, id)) => Some(program::Key::Field(*band, *id)),
-            Some(Asked::Alloy(_)) => self.reading,
+            Some(Asked::Alloy(_)) => self.reader,
             Some(Asked::Band(_)) | None => None,
         };
         self.notes.read(reader, name, means);

@@ -48,7 +48,7 @@ pub(super) struct Top<'t> {
     pub requirements: Vec<Requirement<'t>>,
     /// Parts as made: the band, its place, and the entry as an item.
     pub made: Vec<(Spanned<String>, &'t [Item])>,
-    pub money: money::State<'t>,
+    pub money: money::MoneyState<'t>,
     /// What each name was first given as, per kind of thing: in this file, and in used ones.
     own: HashMap<(&'static str, String), Span>,
     used: HashMap<(&'static str, String), Span>,

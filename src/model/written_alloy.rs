@@ -98,7 +98,7 @@ impl Reader<'_, '_> {
         Some(alloy)
     }
 
-    /// Values of the alloy, each with the place among its words of the one that it belongs to.
+    /// The value of an expression, which is said of the word at a place.
     fn evaluate(
         &mut self,
         field: &Field,
@@ -106,18 +106,18 @@ impl Reader<'_, '_> {
         expr: &Expr,
         due: Option<Dimension>,
     ) -> Option<Value> {
-        let key = Key::Named(Block::Alloy, self.place, field.id, word);
-        self.resolver.reading = Some(key);
-        let value = {
-            let mut scope = self.resolver.top_scope();
-            let mut evaluator = Evaluator {
-                scope: &mut scope,
-                findings: self.findings,
-            };
-            let value = evaluator.value(expr, due)?;
-            evaluator.due(field, expr, value, false)
+        let key = Key::Alloy(self.place, field.id, word);
+        let outer = self.resolver.reader.replace(key);
+        let mut scope = self.resolver.top_scope();
+        let mut evaluator = Evaluator {
+            scope: &mut scope,
+            findings: self.findings,
         };
+        let value = evaluator.value(expr, due);
+        let value = value.and_then(|value| evaluator.due(field, expr, value, false));
+        drop(scope);
         self.resolver.notes.worked_out(key, expr);
+        self.resolver.reader = outer;
         value
     }
 
@@ -164,7 +164,7 @@ impl Reader<'_, '_> {
         let (value, at) = self.single(field, node, due.1, due.0, element)?;
         if value.quantity().is_some_and(|of| !of.deviations.is_empty()) {
             // An alloy keeps no `±` of its parts, so that one that is dropped would go unsaid.
-            let key = Key::Named(Block::Alloy, self.place, field.id, element);
+            let key = Key::Alloy(self.place, field.id, element);
             self.resolver.notes.fix(key);
         }
         if let Some(problem) = fineness::small(&value, at).filter(|_| whole) {
