@@ -7,7 +7,7 @@ use crate::catalogue;
 use crate::model::Value;
 use crate::quantity::{Dimension, RingSize, Steps, unit};
 use crate::report::{Listing, rows};
-use crate::schema::{self, Block, Field, FieldId, PROFILES, Takes};
+use crate::schema::{self, BlockId, Field, FieldId, PROFILES, Takes};
 use crate::syntax::TOP_WORDS;
 
 use super::words::{Then, WORDS, command};
@@ -107,13 +107,13 @@ fn candidates(bench: &mut Bench, place: &Place<'_>) -> Vec<Candidate> {
     let outer = command(outer).map_or(*outer, |(_, rest)| rest);
     let mut words = outer.split_whitespace();
     let head = words.next().unwrap_or("");
-    let block = Block::of_word(head).filter(|block| !block.is_of_band());
+    let block = BlockId::of_word(head).filter(|block| !block.is_of_band());
     let is_named = words.clone().next().is_some();
     let mut path = match head {
         "band" | "variant" => String::new(),
         "profile" if words.count() > 1 => head.to_owned(),
         // Without a name it is the field of a band.
-        word if block.is_some_and(|block| is_named || block != Block::Alloy) => word.to_owned(),
+        word if block.is_some_and(|block| is_named || block != BlockId::Alloy) => word.to_owned(),
         word if TOP_WORDS.contains(&word) && word != "profile" => return Vec::new(),
         word => full(word),
     };

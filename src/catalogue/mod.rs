@@ -11,7 +11,7 @@ mod sizes;
 mod skin;
 mod sources;
 
-pub use alloys::{AlloyRow, Figure, Melting, TemperRow, alloy, alloy_names, alloys, is_alloy};
+pub use alloys::{AlloyRow, CitedFigure, Melting, TemperRow, alloy, alloy_names, alloys, is_alloy};
 pub use elements::{ElementRow, element, element_names, element_place, elements};
 pub use rules::{
     Cite, Exempt, Named, Own, Parts, Rulebook, Say, Solder as SolderRule, Standards, Switch, Tag,

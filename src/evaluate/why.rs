@@ -2,7 +2,7 @@
 
 use crate::model::money::Setting;
 use crate::model::{Alloy, AlloyDensity, FieldValue, LetValue, Value};
-use crate::schema::{Block, FieldId, Need, Subject};
+use crate::schema::{BlockId, FieldId, Need, Subject};
 use crate::source::{Sources, Span};
 
 use super::evaluation::Evaluation;
@@ -74,7 +74,7 @@ pub fn explain(
                 let why = |subject| explain(subject, evaluation, sources, depth.saturating_sub(1));
                 match need {
                     Need::R(id) => why(Subject::Result(*id)).into_iter().collect(),
-                    Need::F(id) if id.row().block == Block::Band => {
+                    Need::F(id) if id.row().block == BlockId::Band => {
                         why(Subject::Field(*id)).into_iter().collect()
                     }
                     Need::F(id) => settings(id.path(), evaluation, sources),

@@ -7,9 +7,9 @@ use std::cmp::{Ordering, Reverse};
 
 use rust_decimal::Decimal;
 
-use crate::catalogue::{self, AlloyRow, Figure, TemperRow};
+use crate::catalogue::{self, AlloyRow, CitedFigure, TemperRow};
 use crate::quantity::{Density, Dimension, Number, Quantity, to_f64};
-use crate::schema::{Block, Field, FieldId};
+use crate::schema::{BlockId, Field, FieldId};
 use crate::source::Span;
 
 use super::error::ModelError;
@@ -152,7 +152,7 @@ impl Alloy {
 /// The field that a path inside an alloy means: `temper.hard.yield`, or an element where it is no field's.
 #[must_use]
 pub fn field_of(path: &str) -> &'static Field {
-    let found = Block::Alloy.named(path);
+    let found = BlockId::Alloy.named(path);
     found.unwrap_or(FieldId::AlloyMetal.row())
 }
 
@@ -261,7 +261,7 @@ pub(super) fn built_in(name: &str) -> Option<Alloy> {
 }
 
 /// Source and status of a figure in one line.
-fn cited(figure: &Figure) -> String {
+fn cited(figure: &CitedFigure) -> String {
     let note = figure
         .note
         .as_ref()
@@ -316,7 +316,11 @@ fn state_figures(state: &TemperRow) -> Vec<(FieldId, Value, String)> {
         .collect()
 }
 
-fn figure_value(field: FieldId, figure: &Figure, unit: &str) -> Option<(FieldId, Value, String)> {
+fn figure_value(
+    field: FieldId,
+    figure: &CitedFigure,
+    unit: &str,
+) -> Option<(FieldId, Value, String)> {
     let scale = crate::quantity::unit::scale(unit).ok()?;
     let quantity = Quantity::new(Number::Exact(scale.to_base(figure.value)?), scale.dimension);
     Some((

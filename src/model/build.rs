@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::finding::{Finding, Weight};
-use crate::schema::{self, FieldId, Holder, PLACED};
+use crate::schema::{self, FieldId, PLACED, Under};
 use crate::source::Span;
 
 use super::band::{Band, Build, Caught, Metal, Profile, Roof};
@@ -16,7 +16,7 @@ use super::merge::Node;
 use super::metals::metal;
 use super::money;
 use super::outline::Outline;
-use super::resolve::{Asked, LONGEST_CHAIN, Progress, Resolver, node, too_long};
+use super::resolve::{LONGEST_CHAIN, Progress, Resolver, Sought, node, too_long};
 use super::review::review;
 use super::unlikely::unlikely;
 use super::value::Value;
@@ -26,7 +26,7 @@ use super::workshop::follows;
 impl Resolver<'_> {
     /// A band, resolved and typed once.
     pub fn band(&mut self, place: usize, findings: &mut Vec<Finding>) -> Option<Arc<Band>> {
-        let key = Asked::Band(place);
+        let key = Sought::Band(place);
         if let Some(Progress::DoneBand(band)) = self.states.get(&key) {
             return band.clone();
         }
@@ -40,7 +40,7 @@ impl Resolver<'_> {
         self.chain.pop();
         // Its fields stand in the band from now on.
         for value in band.iter().flat_map(|band| band.fields.iter()) {
-            self.states.remove(&Asked::Field(place, value.field.id));
+            self.states.remove(&Sought::Field(place, value.field.id));
         }
         self.states.insert(key, Progress::DoneBand(band.clone()));
         band
@@ -69,8 +69,8 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         let fits = field.only.is_empty()
             || matches!(kind(), Some(Value::Word(kind)) if field.only.contains(&kind.as_str()));
         let stands = match *holder {
-            Holder::Band | Holder::Always => fits,
-            Holder::Field(holder) => fits && written.get(holder) == Some(&true),
+            Under::Band | Under::Always => fits,
+            Under::Field(holder) => fits && written.get(holder) == Some(&true),
         };
         if (*is_written || field.default.is_some() && stands)
             && let Some(value) = resolver.field(place, field, at, findings)
@@ -138,9 +138,9 @@ fn written(nodes: &[Node<'_>]) -> Vec<bool> {
     for (field, word, holder) in &*PLACED {
         let head = |nodes: &'_ [Node<'_>]| nodes.iter().position(|node| node.head == *word);
         found.push(match *holder {
-            Holder::Band => head(nodes).and_then(|place| nodes.get(place)),
-            Holder::Always => node(nodes, field.path),
-            Holder::Field(holder) => found.get(holder).copied().flatten().and_then(|holder| {
+            Under::Band => head(nodes).and_then(|place| nodes.get(place)),
+            Under::Always => node(nodes, field.path),
+            Under::Field(holder) => found.get(holder).copied().flatten().and_then(|holder| {
                 head(&holder.children).and_then(|place| holder.children.get(place))
             }),
         });

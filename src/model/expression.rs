@@ -126,15 +126,15 @@ impl Evaluator<'_> {
 
     fn literal(
         &mut self,
-        number: ast::Number,
+        number: ast::Numeral,
         unit: Option<&Spanned<String>>,
         due: Option<Dimension>,
         at: Span,
     ) -> Option<Value> {
         let number = match (number, unit) {
-            (ast::Number::Decimal(number), _) => number,
+            (ast::Numeral::Decimal(number), _) => number,
             (
-                ast::Number::Fraction {
+                ast::Numeral::Fraction {
                     whole,
                     numerator,
                     denominator,
@@ -146,7 +146,7 @@ impl Evaluator<'_> {
                     None => self.no_result(Arithmetic::Range, at),
                 };
             }
-            (ast::Number::Fraction { .. }, Some(_)) => {
+            (ast::Numeral::Fraction { .. }, Some(_)) => {
                 return self.report(ModelError::NoResult {
                     at,
                     message: "fractions are for ring sizes",

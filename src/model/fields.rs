@@ -14,7 +14,7 @@ use super::field_value::{choose, single, word};
 use super::names::At;
 use super::outline::Outline;
 use super::program;
-use super::resolve::{Asked, LONGEST_CHAIN, Progress, Resolver, default, node, refused, too_long};
+use super::resolve::{LONGEST_CHAIN, Progress, Resolver, Sought, default, node, refused, too_long};
 use super::share;
 use super::value::Value;
 use super::values::FieldValue;
@@ -39,14 +39,14 @@ impl Resolver<'_> {
         at: Span,
         findings: &mut Vec<Finding>,
     ) -> Option<Arc<FieldValue>> {
-        let key = Asked::Field(band, field.id);
+        let key = Sought::Field(band, field.id);
         match self.states.get(&key) {
             Some(Progress::Done(value)) => return value.clone(),
             Some(Progress::Refused) => return refused(at, findings),
             Some(Progress::Working) => return self.circle(key, at, findings),
             Some(Progress::DoneLet(_) | Progress::DoneBand(_)) | None => {}
         }
-        if let Some(Progress::DoneBand(Some(band))) = self.states.get(&Asked::Band(band))
+        if let Some(Progress::DoneBand(Some(band))) = self.states.get(&Sought::Band(band))
             && let Some(value) = band.fields.shared(field.id)
         {
             return Some(value.clone());
@@ -98,7 +98,7 @@ impl Resolver<'_> {
         at: Span,
         findings: &mut Vec<Finding>,
     ) -> Option<Value> {
-        let key = Asked::Let(place);
+        let key = Sought::Let(place);
         let expr = self.lets.get(place).map(|one| one.value)?;
         match self.states.get(&key) {
             Some(Progress::DoneLet(value)) => return Some(value.clone()),

@@ -58,7 +58,7 @@ impl Holder {
 /// Whether entries of a word are told apart by their first value in a block of the top level.
 #[must_use]
 pub fn tells_apart(block: &str, word: &str) -> bool {
-    schema::Block::of_word(block).is_some_and(|block| block.tells_apart(word))
+    schema::BlockId::of_word(block).is_some_and(|block| block.tells_apart(word))
 }
 
 /// Entries laid over a block, or over `let`s, as if they had been written there.

@@ -21,7 +21,7 @@ pub struct Node<'t> {
     /// Where the word stands in the strongest layer that has it.
     pub at: Span,
     /// What was said, weakest first.
-    pub places: Vec<Place<'t>>,
+    pub places: Vec<Statement<'t>>,
     /// The fields of its block.
     pub children: Vec<Node<'t>>,
     /// The strongest layer's opening brace, when it has a block.
@@ -32,7 +32,7 @@ pub struct Node<'t> {
 
 /// One place that says something of a field.
 #[derive(Clone, Copy, Debug)]
-pub struct Place<'t> {
+pub struct Statement<'t> {
     /// What is said.
     pub values: &'t [Expr],
     /// Head and values.
@@ -42,7 +42,7 @@ pub struct Place<'t> {
 impl<'t> Node<'t> {
     /// The place that wins.
     #[must_use]
-    pub fn winner(&self) -> Option<&Place<'t>> {
+    pub fn winner(&self) -> Option<&Statement<'t>> {
         self.places.last()
     }
 
@@ -294,7 +294,7 @@ fn lay_entry<'t>(
             node.children.clear();
             node.outline = None;
         }
-        node.places.push(Place {
+        node.places.push(Statement {
             values: &entry.values,
             at: entry.header_span(),
         });

@@ -15,8 +15,8 @@ use super::band::Metal;
 use super::error::ModelError;
 use super::laid::{self, Holder};
 use super::merge::{self, Node};
-use super::resolve::{Asked, Resolver};
-use super::written_alloy::Reader;
+use super::resolve::{Resolver, Sought};
+use super::written_alloy::AlloyReader;
 
 impl Resolver<'_> {
     /// Whether a word names an alloy.
@@ -57,7 +57,7 @@ impl Resolver<'_> {
         let alloy = match place.zip(written) {
             Some((place, (_, entry))) => {
                 let entry = *entry;
-                let key = Asked::Alloy(place);
+                let key = Sought::Alloy(place);
                 if self.chain.contains(&key) {
                     return self.circle(key, at, findings);
                 }
@@ -77,7 +77,7 @@ impl Resolver<'_> {
                     .first()
                     .map_or(entry.head_span(), |value| value.span);
                 self.chain.push(key);
-                let mut reader = Reader {
+                let mut reader = AlloyReader {
                     resolver: self,
                     place,
                     findings,

@@ -9,7 +9,7 @@ use crate::syntax::ast::Path;
 use super::error::ModelError;
 use super::expression::Scope;
 use super::program;
-use super::resolve::{Asked, Progress, Resolver, node};
+use super::resolve::{Progress, Resolver, Sought, node};
 use super::sizes;
 use super::value::Value;
 use super::written::{self, Written};
@@ -216,7 +216,7 @@ impl At<'_, '_> {
         }
         self.resolver
             .note(path, program::Key::Result(band, result.id));
-        let key = Asked::Band(band);
+        let key = Sought::Band(band);
         if matches!(self.resolver.states.get(&key), Some(Progress::Working)) {
             return self.resolver.circle(key, at, findings);
         }

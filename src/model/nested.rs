@@ -97,7 +97,7 @@ impl Nested {
 const STATEMENTS: &[&str] = &["annulet", "use", "let", "require"];
 /// How a block of the top level is named, by its word; none for what holds no fields.
 fn naming(word: &str) -> Option<Naming> {
-    schema::Block::of_word(word).map(schema::Block::naming)
+    schema::BlockId::of_word(word).map(schema::BlockId::naming)
 }
 
 /// Words of a head; whoever writes more means no field.

@@ -24,7 +24,7 @@ use super::program::Program;
 use super::resolve::{BandResults, Resolver, Rules, Settings};
 use super::rulebooks;
 use super::stand_in;
-use super::top::{BandEntry, Requirement as WrittenRequirement, Top, has_broken};
+use super::top::{BandEntry, Top, WrittenRequirement, has_broken};
 use super::value::Value;
 use super::written::Written;
 

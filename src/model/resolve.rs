@@ -79,7 +79,7 @@ impl BandResults for NoResults {
 
 /// What can be asked for, and is worked out once.
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
-pub(super) enum Asked {
+pub(super) enum Sought {
     Let(usize),
     Field(usize, FieldId),
     Band(usize),
@@ -140,11 +140,11 @@ pub(super) struct Resolver<'t> {
     /// What is laid over the recipe from outside.
     pub overrides: &'t [Override],
     pub results: &'t dyn BandResults,
-    pub states: FxHashMap<Asked, Progress>,
+    pub states: FxHashMap<Sought, Progress>,
     /// Defaults that were read already.
     pub defaults: FxHashMap<&'static str, Option<Arc<FieldValue>>>,
     /// What is being evaluated, outermost first, for showing a circle.
-    pub chain: Vec<Asked>,
+    pub chain: Vec<Sought>,
     /// The number of an alloy that is being read, while one is.
     pub reader: Option<program::Key>,
     /// What is noted for the recipe's program.
@@ -197,10 +197,10 @@ impl<'t> Resolver<'t> {
     /// Notes that what is being worked out mentions a name.
     pub fn note(&mut self, name: &Path, means: program::Key) {
         let reader = match self.chain.last() {
-            Some(Asked::Let(place)) => Some(program::Key::Let(*place)),
-            Some(Asked::Field(band, id)) => Some(program::Key::Field(*band, *id)),
-            Some(Asked::Alloy(_)) => self.reader,
-            Some(Asked::Band(_)) | None => None,
+            Some(Sought::Let(place)) => Some(program::Key::Let(*place)),
+            Some(Sought::Field(band, id)) => Some(program::Key::Field(*band, *id)),
+            Some(Sought::Alloy(_)) => self.reader,
+            Some(Sought::Band(_)) | None => None,
         };
         self.notes.read(reader, name, means);
     }
@@ -211,33 +211,35 @@ impl<'t> Resolver<'t> {
     }
 
     /// What a key is called.
-    fn called(&self, key: Asked) -> String {
+    fn called(&self, key: Sought) -> String {
         let band = |place: usize| {
             self.bands
                 .get(place)
                 .map_or("", |settings| settings.name.as_str())
         };
         match key {
-            Asked::Let(place) => self.lets.get(place).map_or("", |one| one.name).to_owned(),
-            Asked::Field(place, id) => format!("{}.{}", band(place), id.path()),
-            Asked::Band(place) => band(place).to_owned(),
-            Asked::Alloy(place) => self.metals.called(place).to_owned(),
+            Sought::Let(place) => self.lets.get(place).map_or("", |one| one.name).to_owned(),
+            Sought::Field(place, id) => format!("{}.{}", band(place), id.path()),
+            Sought::Band(place) => band(place).to_owned(),
+            Sought::Alloy(place) => self.metals.called(place).to_owned(),
         }
     }
 
     /// The finding that a value needs itself, with the way round. A band is not named beside its own field.
-    pub fn circle<T>(&self, key: Asked, at: Span, findings: &mut Vec<Finding>) -> Option<T> {
+    pub fn circle<T>(&self, key: Sought, at: Span, findings: &mut Vec<Finding>) -> Option<T> {
         let from = self
             .chain
             .iter()
             .position(|known| *known == key)
             .unwrap_or(0);
-        let within: Vec<Asked> = self.chain.iter().skip(from).copied().collect();
+        let within: Vec<Sought> = self.chain.iter().skip(from).copied().collect();
         let behind = within.iter().cycle().skip(1);
-        let way: Vec<Asked> = within
+        let way: Vec<Sought> = within
             .iter()
             .zip(behind)
-            .filter(|pair| !matches!(pair, (Asked::Band(band), Asked::Field(of, _)) if band == of))
+            .filter(
+                |pair| !matches!(pair, (Sought::Band(band), Sought::Field(of, _)) if band == of),
+            )
             .map(|(key, _)| *key)
             .collect();
         let name = self.called(way.first().copied().unwrap_or(key));

@@ -10,7 +10,7 @@ use rust_decimal::Decimal;
 use crate::catalogue::{self, Exempt, Own, Parts, Rulebook, Say, Standards, Text, Word};
 use crate::finding::Finding;
 use crate::quantity::Dimension;
-use crate::schema::{self, Block, Field, FieldId, Takes};
+use crate::schema::{self, BlockId, Field, FieldId, Takes};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{self, Entry, Expr, ExprKind};
@@ -66,7 +66,7 @@ fn rulebook(name: &str, entry: &Entry, findings: &mut Vec<Finding>) -> Rulebook 
             continue;
         };
         let head = head.value.0.as_str();
-        let row = Block::Rules.find(head);
+        let row = BlockId::Rules.find(head);
         if let Some(block) = &item.block {
             let example = schema::example(row.unwrap_or(FieldId::RulesLike.row()));
             findings.push(no_block(block.open, head, &example).into());
@@ -275,7 +275,7 @@ fn field(book: &mut Rulebook, row: &Field, item: &Entry, findings: &mut Vec<Find
 }
 
 fn unknown(at: Span, word: &str) -> ModelError {
-    let words = || schema::held_in_blocks(Block::Rules.word()).map(Field::word);
+    let words = || schema::held_in_blocks(BlockId::Rules.word()).map(Field::word);
     let near = nearest(word, words()).map(str::to_owned);
     let help = near.as_ref().map_or_else(
         || format!("a rulebook holds {}", listed(words())),
@@ -284,7 +284,7 @@ fn unknown(at: Span, word: &str) -> ModelError {
     ModelError::UnknownField {
         at,
         word: word.to_owned(),
-        holder: Block::Rules.word().to_owned(),
+        holder: BlockId::Rules.word().to_owned(),
         help,
         nearest: near,
     }

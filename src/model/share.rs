@@ -23,7 +23,7 @@ pub(super) fn written(expr: &Expr, scope: &dyn Scope) -> Written {
     match &expr.kind {
         ExprKind::Quantity { number, unit } => match (number, unit) {
             (_, Some(unit)) if is_share_unit(&unit.value) => Share,
-            (ast::Number::Decimal(number), None) if !number.is_zero() => Bare,
+            (ast::Numeral::Decimal(number), None) if !number.is_zero() => Bare,
             _ => Other,
         },
         ExprKind::Path(path) => scope.written(path),
@@ -67,7 +67,7 @@ fn either(a: Written, b: Written) -> Written {
 }
 
 fn is_one(expr: &Expr) -> bool {
-    let one = ast::Number::Decimal(Decimal::ONE);
+    let one = ast::Numeral::Decimal(Decimal::ONE);
     matches!(&expr.kind, ExprKind::Quantity { number, unit: None } if *number == one)
 }
 

@@ -4,7 +4,7 @@ use crate::finding::Finding;
 use crate::syntax::ast::{Entry, entries, first_word};
 
 use super::laid::{self, Holder, Override};
-use super::merge::{self, Node, Place};
+use super::merge::{self, Node, Statement};
 
 /// Puts a `profile` block in the place of its name: its kind and fields, and over them what the band says.
 pub(super) fn stand_in<'t>(
@@ -21,7 +21,7 @@ pub(super) fn stand_in<'t>(
     let Some(kind) = entry.values.get(1..) else {
         return;
     };
-    node.places.push(Place {
+    node.places.push(Statement {
         values: kind,
         at: entry.header_span(),
     });

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use crate::catalogue;
 use crate::finding::Finding;
 use crate::quantity::Dimension;
-use crate::schema::{self, Block, Field, FieldId};
+use crate::schema::{self, BlockId, Field, FieldId};
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::ast::{Expr, ExprKind};
@@ -24,13 +24,13 @@ use super::rows::{example, matched, unknown, words_under};
 use super::value::Value;
 
 /// An alloy while it is read: by its place among those written.
-pub(super) struct Reader<'r, 't> {
+pub(super) struct AlloyReader<'r, 't> {
     pub resolver: &'r mut Resolver<'t>,
     pub place: usize,
     pub findings: &'r mut Vec<Finding>,
 }
 
-impl Reader<'_, '_> {
+impl AlloyReader<'_, '_> {
     /// The alloy of a name that stands at a place; what is laid over it last stands at another.
     pub fn read(
         &mut self,
@@ -52,7 +52,13 @@ impl Reader<'_, '_> {
             places: places(nodes),
         };
         // What is no other field's word is an element's.
-        let row = |word: &str| Some(Block::Alloy.find(word).unwrap_or(FieldId::AlloyMetal.row()));
+        let row = |word: &str| {
+            Some(
+                BlockId::Alloy
+                    .find(word)
+                    .unwrap_or(FieldId::AlloyMetal.row()),
+            )
+        };
         let entries = matched(nodes, &row, &unknown_element, self.findings);
         let mut stated = None;
         // A metal has a name and a symbol.
@@ -177,7 +183,7 @@ impl Reader<'_, '_> {
     /// `assay 749.8 { dated 2026-11-20, lot "A17" }`: what was found of a lot.
     fn assay(&mut self, field: &'static Field, node: &Node<'_>) -> Option<(Decimal, String)> {
         let figure = self.parts(field, node, true)?;
-        let row = |word: &str| schema::held_in_block(Block::Alloy, field.path, word);
+        let row = |word: &str| schema::held_in_block(BlockId::Alloy, field.path, word);
         let words = words_under(field);
         let unknown = |node: &Node<'_>| ModelError::UnknownField {
             at: node.at,
@@ -209,7 +215,7 @@ impl Reader<'_, '_> {
     fn temper(&mut self, field: &'static Field, node: &Node<'_>, place: usize) -> Option<Temper> {
         let fields: Vec<_> = schema::held_under(field).map(held).collect();
         let name = named_block(node, &schema::example(field), &fields, self.findings)?;
-        let row = |word: &str| schema::held_in_block(Block::Alloy, field.path, word);
+        let row = |word: &str| schema::held_in_block(BlockId::Alloy, field.path, word);
         let unknown = |node: &Node<'_>| unknown(node, "temper", "a temper", &words_under(field));
         let mut figures = Vec::new();
         for (field, node) in matched(&node.children, &row, &unknown, self.findings) {
@@ -230,7 +236,10 @@ fn places(nodes: &[Node<'_>]) -> Vec<(String, Vec<Span>)> {
     let of = |node: &Node<'_>| -> Vec<Span> { node.places.iter().map(|one| one.at).collect() };
     let mut found = Vec::new();
     for node in nodes {
-        match node.word().filter(|_| Block::Alloy.tells_apart(node.head)) {
+        match node
+            .word()
+            .filter(|_| BlockId::Alloy.tells_apart(node.head))
+        {
             Some(name) => found.extend(node.children.iter().map(|child| {
                 let path = format!("{}.{name}.{}", node.head, child.head);
                 (path, of(child))
@@ -242,7 +251,7 @@ fn places(nodes: &[Node<'_>]) -> Vec<(String, Vec<Span>)> {
 }
 
 fn unknown_element(node: &Node<'_>) -> ModelError {
-    let words = schema::held_in_blocks(Block::Alloy.word()).filter(|field| field.has_word());
+    let words = schema::held_in_blocks(BlockId::Alloy.word()).filter(|field| field.has_word());
     let near = crate::suggest::metal(node.head, catalogue::element_names())
         .or_else(|| nearest(node.head, words.map(Field::word)))
         .map(str::to_owned);

@@ -17,13 +17,13 @@ use super::outline::{Outline, Run};
 
 /// A point as written, with its place.
 #[derive(Clone, Copy)]
-struct Place {
+struct Point {
     x: Length,
     y: Length,
     at: Span,
 }
 
-impl Place {
+impl Point {
     fn floats(self) -> (f64, f64) {
         (self.x.to_mm(), self.y.to_mm())
     }
@@ -39,7 +39,7 @@ pub(super) fn outline(
 ) -> Option<Outline> {
     let before = findings.len();
     let mut runs = Vec::new();
-    let mut last: Option<Place> = None;
+    let mut last: Option<Point> = None;
     for entry in entries(items) {
         if let Some(block) = &entry.block {
             let head = entry.head_name().unwrap_or("to");
@@ -153,7 +153,7 @@ fn point(
     entry: &Entry,
     scope: &mut dyn Scope,
     findings: &mut Vec<Finding>,
-) -> Option<Place> {
+) -> Option<Point> {
     let [x, y] = values else {
         return refuse(
             entry,
@@ -163,7 +163,7 @@ fn point(
         );
     };
     let (x_value, y_value) = (length(x, scope, findings), length(y, scope, findings));
-    Some(Place {
+    Some(Point {
         x: x_value?,
         y: y_value?,
         at: x.span.to(y.span),
@@ -201,7 +201,7 @@ fn arc_points(
     entry: &Entry,
     scope: &mut dyn Scope,
     findings: &mut Vec<Finding>,
-) -> Option<(Place, Place)> {
+) -> Option<(Point, Point)> {
     let [via_x, via_y, word, to_x, to_y] = entry.values.as_slice() else {
         return refuse(
             entry,
@@ -223,7 +223,7 @@ fn arc_points(
     Some((via?, to?))
 }
 
-fn line(from: Place, to: Place, entry: &Entry, findings: &mut Vec<Finding>) -> Option<Run> {
+fn line(from: Point, to: Point, entry: &Entry, findings: &mut Vec<Finding>) -> Option<Run> {
     if to.x <= from.x {
         let help =
             "each point stands to the right of the one before; a vertical step is not possible"
@@ -248,9 +248,9 @@ fn line(from: Place, to: Place, entry: &Entry, findings: &mut Vec<Finding>) -> O
 
 /// The circular arc through three points.
 fn arc(
-    from: Place,
-    via: Place,
-    to: Place,
+    from: Point,
+    via: Point,
+    to: Point,
     entry: &Entry,
     findings: &mut Vec<Finding>,
 ) -> Option<Run> {

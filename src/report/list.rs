@@ -1,6 +1,6 @@
 //! What the program knows, as tables with sources: alloys, sizes, units, results, fields.
 
-use crate::catalogue::{self, AlloyRow, Figure};
+use crate::catalogue::{self, AlloyRow, CitedFigure};
 use crate::model::mixed_density;
 use crate::schema::{self, Takes};
 use rust_decimal::Decimal;
@@ -251,7 +251,7 @@ fn alloy(alloy: &AlloyRow) -> String {
     format!("{}{note}", table(&rows))
 }
 
-fn figure_row(label: &str, figure: &Figure, unit: &str) -> Vec<String> {
+fn figure_row(label: &str, figure: &CitedFigure, unit: &str) -> Vec<String> {
     let range = figure
         .value_max
         .map(|most| format!(" to {most}"))
@@ -480,7 +480,7 @@ fn fields() -> String {
         };
         rows.push(vec![
             match field.block {
-                schema::Block::Band => format!("BAND.{}", field.path),
+                schema::BlockId::Band => format!("BAND.{}", field.path),
                 _ => field.path.to_owned(),
             },
             takes,

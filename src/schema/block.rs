@@ -7,7 +7,7 @@ use super::fields::FIELDS;
 
 /// The block of the top level that a field stands in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Block {
+pub enum BlockId {
     /// A band, or a variant of one.
     Band,
     /// What metal costs.
@@ -43,7 +43,7 @@ pub enum Naming {
     OfBand,
 }
 
-impl Block {
+impl BlockId {
     /// Every block.
     pub const ALL: [Self; 9] = [
         Self::Band,
@@ -153,7 +153,7 @@ pub(super) fn held(rows: &'static [Field], holder: &str, word: &str) -> Option<&
 }
 
 /// The rows of each block that has its own, which stand behind each other.
-static ROWS: LazyLock<Vec<(Block, &'static [Field])>> = LazyLock::new(|| {
+static ROWS: LazyLock<Vec<(BlockId, &'static [Field])>> = LazyLock::new(|| {
     let by_block = FIELDS.chunk_by(|one, next| one.block == next.block);
     by_block
         .filter_map(|rows| Some((rows.first()?.block, rows)))
@@ -161,7 +161,7 @@ static ROWS: LazyLock<Vec<(Block, &'static [Field])>> = LazyLock::new(|| {
 });
 
 /// The words whose entries are told apart by a name.
-static APART: LazyLock<Vec<(Block, &str)>> = LazyLock::new(|| {
+static APART: LazyLock<Vec<(BlockId, &str)>> = LazyLock::new(|| {
     let apart = FIELDS.iter().filter(|field| field.apart);
     apart.map(|field| (field.block, field.word())).collect()
 });

@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use super::block::{Block, held};
+use super::block::{BlockId, held};
 use super::fields::{FIELDS, FieldId};
 use super::takes::Takes;
 
@@ -12,7 +12,7 @@ pub struct Field {
     /// How the program knows it.
     pub id: FieldId,
     /// Where it stands.
-    pub block: Block,
+    pub block: BlockId,
     /// Full path: within the band, or from the word of its block.
     pub path: &'static str,
     /// What it takes.
@@ -37,7 +37,7 @@ pub(super) const PRACTICE: &str = "common practice, no source";
 pub(super) const fn field(path: &'static str, takes: Takes, meaning: &'static str) -> Field {
     Field {
         id: FieldId::Title,
-        block: Block::Band,
+        block: BlockId::Band,
         path,
         takes,
         default: None,
@@ -130,7 +130,9 @@ impl Field {
 
 /// How many fields a band has; they stand first in the vocabulary.
 static BAND: LazyLock<usize> = LazyLock::new(|| {
-    let of_band = FIELDS.iter().take_while(|field| field.block == Block::Band);
+    let of_band = FIELDS
+        .iter()
+        .take_while(|field| field.block == BlockId::Band);
     of_band.count()
 });
 
@@ -173,7 +175,7 @@ pub fn held_under(field: &'static Field) -> impl Iterator<Item = &'static Field>
 
 /// The field of a word that stands directly in another block, by the path of what it stands in.
 #[must_use]
-pub fn held_in_block(block: Block, holder: &str, word: &str) -> Option<&'static Field> {
+pub fn held_in_block(block: BlockId, holder: &str, word: &str) -> Option<&'static Field> {
     held(block.rows(), holder, word)
 }
 
@@ -201,7 +203,7 @@ pub fn matching(short: &str) -> Vec<&'static Field> {
 
 /// What a field stands in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Holder {
+pub(crate) enum Under {
     /// The band itself.
     Band,
     /// A block that needs not be written for its defaults to hold.
@@ -211,16 +213,16 @@ pub(crate) enum Holder {
 }
 
 /// Each field with its word and what it stands in, worked out once; blocks stand before what they hold.
-pub(crate) static PLACED: LazyLock<Vec<(&Field, &str, Holder)>> = LazyLock::new(|| {
+pub(crate) static PLACED: LazyLock<Vec<(&Field, &str, Under)>> = LazyLock::new(|| {
     let placed = |(place, field): (usize, &'static Field)| {
         let before = of_band().iter().take(place);
         let holder = match field.holder() {
-            "" => Holder::Band,
-            "limit" => Holder::Always,
+            "" => Under::Band,
+            "limit" => Under::Always,
             holder => before
                 .rev()
                 .position(|known| known.path == holder)
-                .map_or(Holder::Always, |back| Holder::Field(place - 1 - back)),
+                .map_or(Under::Always, |back| Under::Field(place - 1 - back)),
         };
         (field, field.word(), holder)
     };

@@ -5,7 +5,7 @@
 //! of the recipe's own. A field marked `later` is known and read, but not evaluated by this version; writing it
 //! brings a located note.
 
-use super::block::Block;
+use super::block::BlockId;
 use super::field::{DEFINED, Field, PRACTICE, apart, default, field, later, of};
 use super::takes::Takes;
 
@@ -38,7 +38,7 @@ macro_rules! vocabulary {
 
         /// Every field in the order of its id: those of a block behind each other, what a field holds right behind it.
         pub static FIELDS: &[Field] = &[
-            $($(Field { id: FieldId::$id, block: Block::$block, ..$row },)*)*
+            $($(Field { id: FieldId::$id, block: BlockId::$block, ..$row },)*)*
         ];
     };
 }

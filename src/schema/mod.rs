@@ -12,13 +12,13 @@ mod results;
 mod subject;
 mod takes;
 
-pub use block::{Block, Naming};
+pub use block::{BlockId, Naming};
 pub use example::example;
 pub use field::{
     Field, find, find_in_blocks, held_by, held_in_block, held_in_blocks, held_under, matching,
     of_band, of_blocks,
 };
-pub(crate) use field::{Holder, PLACED};
+pub(crate) use field::{PLACED, Under};
 pub use fields::{FORMS, FieldId, PROFILES};
 pub use result::{Need, ResultRow, Room, find_result, matching_results};
 pub use results::{RESULTS, ResultId};

@@ -302,7 +302,9 @@ fn takes(holder: &Holder, path: &str) -> Takes {
         Holder::Lets => None,
         Holder::Band(_) => schema::find(path),
         Holder::Block("alloy", _) => Some(alloy_field(path)),
-        Holder::Block(word, _) => schema::Block::of_word(word).and_then(|block| block.named(path)),
+        Holder::Block(word, _) => {
+            schema::BlockId::of_word(word).and_then(|block| block.named(path))
+        }
     };
     field.map_or(Takes::Anything, |field| field.takes)
 }

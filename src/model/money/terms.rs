@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::finding::Finding;
 use crate::model::band::Band;
 use crate::model::error::ModelError;
-use crate::model::resolve::{Asked, Progress, Resolver, node};
+use crate::model::resolve::{Progress, Resolver, Sought, node};
 use crate::model::top::has_broken;
 use crate::quantity::{Currency, Dimension};
 use crate::source::Span;
@@ -240,7 +240,7 @@ fn other(
         );
         return None;
     };
-    let key = Asked::Band(place);
+    let key = Sought::Band(place);
     if matches!(resolver.states.get(&key), Some(Progress::Working)) {
         return resolver.circle(key, at, findings);
     }
