@@ -10,11 +10,13 @@ use crate::syntax::ast::{Expr, ExprKind};
 
 use super::check;
 use super::expression::{Evaluator, Scope};
+use super::field_value::default;
 use super::field_value::{choose, single, word};
+use super::merge::node;
 use super::names::At;
 use super::outline::Outline;
 use super::program;
-use super::resolve::{LONGEST_CHAIN, Progress, Resolver, Sought, default, node, refused, too_long};
+use super::resolve::{LONGEST_CHAIN, Progress, Resolver, Sought, refused, too_long};
 use super::share;
 use super::value::Value;
 use super::values::FieldValue;

@@ -6,7 +6,7 @@ use crate::source::Span;
 
 use super::error::ModelError;
 use super::merge::Node;
-use super::resolve::node;
+use super::merge::node;
 
 /// Fields without which nothing can be computed, and which are not written.
 pub(super) fn lacking(nodes: &[Node<'_>]) -> Vec<FieldId> {

@@ -8,8 +8,9 @@ use crate::syntax::ast::Path;
 
 use super::error::ModelError;
 use super::expression::Scope;
+use super::merge::node;
 use super::program;
-use super::resolve::{Progress, Resolver, Sought, node};
+use super::resolve::{Progress, Resolver, Sought};
 use super::sizes;
 use super::value::Value;
 use super::written::{self, Written};

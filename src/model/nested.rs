@@ -9,14 +9,14 @@ use std::ops::Deref;
 
 use rustc_hash::FxHashMap;
 
-use crate::schema::{self, Naming};
+use crate::schema::{self, BlockId, Naming};
 use crate::source::{Span, Spanned};
 use crate::syntax::TOP_WORDS;
 use crate::syntax::ast::{
     Block, Entry, Expr, ExprKind, Item, Path, Tree, entries, entry_name, first_word,
 };
 
-use super::laid::{Holder, tells_apart};
+use super::laid::Holder;
 
 /// A tree whose dotted heads all stand as blocks.
 #[derive(Debug)]
@@ -84,9 +84,11 @@ impl Nested {
         }
         for (place, item) in items.iter_mut().enumerate() {
             if let Item::Entry(entry) = item {
-                let word = entry.head_name().unwrap_or_default().to_owned();
+                let block = entry.head_name().and_then(BlockId::of_word);
                 let more = more.remove(&place).unwrap_or_default();
-                inside(entry, more, &|inner| tells_apart(&word, inner));
+                inside(entry, more, &|word| {
+                    block.is_some_and(|block| block.tells_apart(word))
+                });
             }
         }
         Self(Tree { items })
@@ -97,7 +99,7 @@ impl Nested {
 const STATEMENTS: &[&str] = &["annulet", "use", "let", "require"];
 /// How a block of the top level is named, by its word; none for what holds no fields.
 fn naming(word: &str) -> Option<Naming> {
-    schema::BlockId::of_word(word).map(schema::BlockId::naming)
+    BlockId::of_word(word).map(BlockId::naming)
 }
 
 /// Words of a head; whoever writes more means no field.

@@ -11,16 +11,13 @@ use rustc_hash::FxHashMap;
 
 use crate::catalogue::Rulebook;
 use crate::finding::Finding;
-use crate::schema::{Field, FieldId, ResultId};
+use crate::schema::{FieldId, ResultId};
 use crate::source::Span;
-use crate::syntax;
 use crate::syntax::ast::{Entry, Expr, Path};
 
 use super::alloy::Alloy;
 use super::band::Band;
 use super::error::ModelError;
-use super::expression::{Evaluator, NoNames};
-use super::field_value::word;
 use super::laid::Override;
 use super::merge::Node;
 use super::money;
@@ -273,39 +270,4 @@ pub(super) fn too_long<T>(at: Span, findings: &mut Vec<Finding>) -> Option<T> {
         .into(),
     );
     None
-}
-
-/// The node of a full path.
-pub(super) fn node<'a, 't>(nodes: &'a [Node<'t>], path: &str) -> Option<&'a Node<'t>> {
-    let (first, rest) = path
-        .split_once('.')
-        .map_or((path, None), |(first, rest)| (first, Some(rest)));
-    let found = nodes.iter().find(|node| node.head == first)?;
-    match rest {
-        Some(rest) => node(&found.children, rest),
-        None => Some(found),
-    }
-}
-
-/// The default of a field, read by the same reader as a recipe.
-pub(super) fn default(field: &'static Field) -> Option<FieldValue> {
-    let (text, _) = field.default?;
-    let mut sources = crate::source::Sources::default();
-    let id = sources.add("default", text);
-    let values = syntax::parse_setting(sources.get(id)?).value;
-    let value = values.first()?;
-    let value = match word(field, value) {
-        Some(word) => Value::Word(word.to_owned()),
-        None => Evaluator {
-            scope: &mut NoNames,
-            findings: &mut Vec::new(),
-        }
-        .value(value, None)?,
-    };
-    Some(FieldValue {
-        field,
-        value,
-        at: None,
-        places: Vec::new(),
-    })
 }

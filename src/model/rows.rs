@@ -22,8 +22,13 @@ pub(super) fn matched<'n, 't>(
             findings.push(unknown(node).into());
             continue;
         };
-        let holds = field.takes == Takes::Block || schema::held_under(field).next().is_some();
-        if holds || !refused_block(node, &example(field, node.head), findings) {
+        let holds = |field: &'static Field| {
+            field.takes == Takes::Block || schema::held_under(field).next().is_some()
+        };
+        if node.block.is_none()
+            || holds(field)
+            || !refused_block(node, &example(field, node.head), findings)
+        {
             found.push((field, node));
         }
     }
