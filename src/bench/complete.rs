@@ -4,11 +4,10 @@
 //! what it can become. Nothing is evaluated.
 
 use crate::catalogue;
-use crate::schema::{self, PROFILES, Takes};
-
-use crate::model::{ALLOY_FIELDS, TEMPER_FIELDS, Value};
+use crate::model::Value;
 use crate::quantity::{Dimension, RingSize, Steps, unit};
 use crate::report::{Listing, rows};
+use crate::schema::{self, BlockId, FieldId, PROFILES, Takes};
 use crate::syntax::TOP_WORDS;
 
 use super::due::{Candidate, dimension};
@@ -106,11 +105,13 @@ fn candidates(bench: &mut Bench, place: &Place<'_>) -> Vec<Candidate> {
     let outer = command(outer).map_or(*outer, |(_, rest)| rest);
     let mut words = outer.split_whitespace();
     let head = words.next().unwrap_or("");
+    let block = BlockId::of_word(head).filter(|block| !block.is_of_band());
+    let is_named = words.clone().next().is_some();
     let mut path = match head {
         "band" | "variant" => String::new(),
-        "alloy" if words.next().is_some() => return in_alloy(bench, inner.unwrap_or(&[]), before),
-        "profile" if words.clone().count() > 1 => "profile".to_owned(),
-        "prices" | "shop" | "stock" | "order" => head.to_owned(),
+        "profile" if words.count() > 1 => head.to_owned(),
+        // Without a name it is the field of a band.
+        word if block.is_some_and(|block| is_named || block != BlockId::Alloy) => word.to_owned(),
         word if TOP_WORDS.contains(&word) && word != "profile" => return Vec::new(),
         word => full(word),
     };
@@ -123,18 +124,19 @@ fn candidates(bench: &mut Bench, place: &Place<'_>) -> Vec<Candidate> {
         };
     }
     if before.is_empty() {
-        let money = schema::held_in_blocks(&path).flat_map(|field| {
+        let in_block = schema::held_in_blocks(&path).flat_map(|field| {
             // Words in capitals stand for names of the recipe's own.
-            match field.path.rsplit('.').next() {
-                Some("METAL") => metals(bench),
-                Some("BAND") => bands(bench),
+            match field.id {
+                FieldId::PricesMetal => metals(bench),
+                FieldId::AlloyMetal => catalogue::element_names().map(str::to_owned).collect(),
+                FieldId::OrderBand => bands(bench),
                 _ => vec![field.word().to_owned()],
             }
         });
         let mut words: Vec<Candidate> = schema::held_by(&path)
-            .filter(|_| !matches!(head, "prices" | "shop" | "stock" | "order"))
+            .filter(|_| block.is_none())
             .map(|field| field.word().to_owned())
-            .chain(money)
+            .chain(in_block)
             .collect();
         if path.is_empty() {
             words.push("without".to_owned());
@@ -209,30 +211,6 @@ fn at_the_top(bench: &mut Bench, place: &Place<'_>, before: &str) -> Vec<Candida
     }
 }
 
-/// In an `alloy` block: elements and its fields; in a temper, its figures and their units.
-fn in_alloy(bench: &Bench, inner: &[&str], before: &str) -> Vec<Candidate> {
-    if inner.is_empty() {
-        return match before.split_whitespace().next() {
-            None => catalogue::element_names()
-                .chain(ALLOY_FIELDS.iter().copied())
-                .map(str::to_owned)
-                .collect(),
-            Some("density") if ends_in_number(before) => units(Dimension::DENSITY),
-            Some("temper") => tempers(bench),
-            Some(_) => Vec::new(),
-        };
-    }
-    let word = before.split_whitespace().next();
-    match TEMPER_FIELDS.iter().find(|(known, _)| Some(*known) == word) {
-        Some((_, dimension)) if ends_in_number(before) => units(*dimension),
-        Some(_) => Vec::new(),
-        None => TEMPER_FIELDS
-            .iter()
-            .map(|(word, _)| (*word).to_owned())
-            .collect(),
-    }
-}
-
 /// Behind the word of a field: what its value can be.
 fn behind_a_field(
     bench: &mut Bench,
@@ -265,6 +243,7 @@ fn behind_a_field(
     match field.takes {
         Takes::Alloy => alloys(bench),
         Takes::Temper => tempers(bench),
+        _ if field.id == FieldId::AlloyTemper => tempers(bench),
         Takes::Profile => {
             let named = bench.prepared.named("profile").into_iter();
             PROFILES

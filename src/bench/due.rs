@@ -12,6 +12,8 @@ pub(super) fn dimension(field: &Field) -> Option<Dimension> {
         Takes::Length | Takes::LengthOrZero | Takes::LengthOr(_) | Takes::Size => {
             Some(Dimension::LENGTH)
         }
+        Takes::Density => Some(Dimension::DENSITY),
+        Takes::Stress => Some(Dimension::STRESS),
         Takes::Time => Some(Dimension::TIME),
         Takes::Mass => Some(Dimension::MASS),
         Takes::Share
@@ -19,6 +21,7 @@ pub(super) fn dimension(field: &Field) -> Option<Dimension> {
         | Takes::ShareBelow
         | Takes::Count
         | Takes::Number
+        | Takes::Poisson
         | Takes::Steps => Some(Dimension::NONE),
         _ => None,
     }

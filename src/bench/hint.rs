@@ -94,7 +94,7 @@ impl Bench {
             if old == new {
                 continue;
             }
-            let moved = explore::Moved {
+            let moved = explore::MovedFigure {
                 of: schema::Subject::Result(*id),
                 before: before.value(entry),
                 after: after.value(entry),

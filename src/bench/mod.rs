@@ -44,7 +44,7 @@ pub use files::{Files, NoFiles};
 pub use look::{Kind, look};
 pub use reply::{Asks, Reply};
 #[cfg(feature = "cli")]
-pub use terminal::{Manner, Screen, converse};
+pub use terminal::{Conversation, Screen, converse};
 pub use words::{Then, WORDS, Word, command, find};
 
 /// The bench.

@@ -36,7 +36,7 @@ pub trait Screen {
 
 /// How the conversation is held.
 #[derive(Clone, Debug, Default)]
-pub struct Manner {
+pub struct Conversation {
     /// Colour is wanted.
     pub color: bool,
     /// Where earlier lines are kept.
@@ -56,7 +56,7 @@ const MOST: usize = 10_000;
 pub fn converse(
     bench: Bench,
     screen: &mut dyn Screen,
-    manner: &Manner,
+    manner: &Conversation,
 ) -> Result<(), ReadlineError> {
     let config = Config::builder()
         .max_history_size(MOST)?

@@ -13,7 +13,7 @@ const TABLE: &str = include_str!("alloys.toml");
 /// A figure with its basis; `value_max` closes a range.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
 #[serde(deny_unknown_fields)]
-pub struct Figure {
+pub struct CitedFigure {
     /// The figure, or the lower end of a range.
     pub value: Decimal,
     /// The upper end of a range.
@@ -53,25 +53,25 @@ pub struct Melting {
 pub struct TemperRow {
     /// 0.2 % proof stress, MPa.
     #[serde(default, rename = "yield")]
-    pub yield_stress: Option<Figure>,
+    pub yield_stress: Option<CitedFigure>,
     /// Tensile strength, MPa.
     #[serde(default)]
-    pub tensile: Option<Figure>,
+    pub tensile: Option<CitedFigure>,
     /// Elongation, per cent.
     #[serde(default)]
-    pub elongation: Option<Figure>,
+    pub elongation: Option<CitedFigure>,
     /// Vickers hardness.
     #[serde(default)]
-    pub hardness: Option<Figure>,
+    pub hardness: Option<CitedFigure>,
     /// Differing readings.
     #[serde(default)]
-    pub tensile_also: Vec<Figure>,
+    pub tensile_also: Vec<CitedFigure>,
     /// Differing readings.
     #[serde(default)]
-    pub elongation_also: Vec<Figure>,
+    pub elongation_also: Vec<CitedFigure>,
     /// Differing readings.
     #[serde(default)]
-    pub hardness_also: Vec<Figure>,
+    pub hardness_also: Vec<CitedFigure>,
 }
 
 /// One alloy.
@@ -91,16 +91,16 @@ pub struct AlloyRow {
     pub composition: Basis,
     /// Density in g/cm3, where a source states composition and density together.
     #[serde(default)]
-    pub density: Option<Figure>,
+    pub density: Option<CitedFigure>,
     /// Other readings of the density.
     #[serde(default)]
-    pub density_also: Vec<Figure>,
+    pub density_also: Vec<CitedFigure>,
     /// Young's modulus, GPa.
     #[serde(default)]
-    pub modulus: Option<Figure>,
+    pub modulus: Option<CitedFigure>,
     /// Differing readings.
     #[serde(default)]
-    pub modulus_also: Vec<Figure>,
+    pub modulus_also: Vec<CitedFigure>,
     /// Melting range.
     #[serde(default)]
     pub melting: Option<Melting>,
@@ -109,7 +109,7 @@ pub struct AlloyRow {
     pub melting_also: Vec<Melting>,
     /// Annealing temperature, Celsius.
     #[serde(default)]
-    pub anneal: Option<Figure>,
+    pub anneal: Option<CitedFigure>,
     /// What else must be said.
     #[serde(default)]
     pub note: Option<String>,

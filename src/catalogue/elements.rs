@@ -93,6 +93,13 @@ pub fn element(name: &str) -> Option<&'static ElementRow> {
     row.read.get_or_init(|| super::read(row.text)).as_ref()
 }
 
+/// The place of an element among all of them, by its name or symbol.
+#[must_use]
+pub fn element_place(name: &str) -> Option<usize> {
+    let mut all = table().iter();
+    all.position(|row| row.name == name || row.symbol == name)
+}
+
 /// All elements.
 #[must_use]
 pub fn elements() -> Vec<ElementRow> {

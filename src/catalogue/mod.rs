@@ -11,8 +11,8 @@ mod sizes;
 mod skin;
 mod sources;
 
-pub use alloys::{AlloyRow, Figure, Melting, TemperRow, alloy, alloy_names, alloys, is_alloy};
-pub use elements::{ElementRow, element, element_names, elements};
+pub use alloys::{AlloyRow, CitedFigure, Melting, TemperRow, alloy, alloy_names, alloys, is_alloy};
+pub use elements::{ElementRow, element, element_names, element_place, elements};
 pub use rules::{
     Cite, Exempt, Named, Own, Parts, RULEBOOKS, Rulebook, Say, Solder as SolderRule, Standards,
     Switch, Tag, Text, Word, rulebook, rulebook_words,

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use crate::bench::{Asks, Bench, Files, Manner, Reply, Screen, converse};
+use crate::bench::{Asks, Bench, Conversation, Files, Reply, Screen, converse};
 use crate::finding::{Finding, Weight};
 use crate::session::Library;
 use crate::source::printable;
@@ -75,7 +75,7 @@ fn talk(bench: Bench, common: &Common, output: &mut Output) -> Status {
     if let Err(error) = signal_hook::flag::register(signal_hook::consts::SIGINT, interrupted) {
         output.note(&format!("Ctrl-C cannot be caught: {error}"));
     }
-    let manner = Manner {
+    let manner = Conversation {
         color: color::wanted(common.look.color, &io::stdout()),
         history: history(output),
     };

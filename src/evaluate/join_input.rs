@@ -114,26 +114,26 @@ fn step(inside: &Inside) -> f64 {
 
 /// What is known of an alloy in a state, each figure as `moved` gives it from its deviations.
 fn strength(alloy: &Alloy, temper: &str, moved: &dyn Fn(f64, &[Deviation]) -> f64) -> Strength {
-    let figure = |name: &str| {
+    let figure = |field: FieldId| {
         let (_, value, _) = temper_figures(alloy, temper)
             .iter()
-            .find(|(known, ..)| known == name)?;
+            .find(|(known, ..)| *known == field)?;
         let quantity = value.quantity()?;
         Some(moved(quantity.number.to_f64(), &quantity.deviations))
     };
     // The base unit of a stress is g/(mm s2), which is a pascal.
-    let stress = |name: &str| figure(name).map(|pascal| pascal / 1e6);
+    let stress = |field: FieldId| figure(field).map(|pascal| pascal / 1e6);
     Strength {
-        yield_stress: stress("yield"),
-        tensile: stress("tensile"),
-        modulus: stress("modulus"),
-        hardening: stress("hardening"),
-        elongation: figure("elongation"),
-        poisson: figure("poisson"),
+        yield_stress: stress(FieldId::AlloyTemperYield),
+        tensile: stress(FieldId::AlloyTemperTensile),
+        modulus: stress(FieldId::AlloyTemperModulus),
+        hardening: stress(FieldId::AlloyTemperHardening),
+        elongation: figure(FieldId::AlloyTemperElongation),
+        poisson: figure(FieldId::AlloyTemperPoisson),
     }
 }
 
-fn temper_figures<'a>(alloy: &'a Alloy, temper: &str) -> &'a [(String, Value, String)] {
+fn temper_figures<'a>(alloy: &'a Alloy, temper: &str) -> &'a [(FieldId, Value, String)] {
     let state = alloy.tempers.iter().find(|known| known.name == temper);
     state.map_or(&[], |known| &known.figures)
 }

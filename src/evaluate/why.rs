@@ -2,7 +2,7 @@
 
 use crate::model::money::Setting;
 use crate::model::{Alloy, AlloyDensity, FieldValue, LetValue, Value};
-use crate::schema::{Block, FieldId, Need, Subject};
+use crate::schema::{BlockId, FieldId, Need, Subject};
 use crate::source::{Sources, Span};
 
 use super::evaluation::Evaluation;
@@ -73,7 +73,7 @@ pub fn explain(
                 let why = |subject| explain(subject, evaluation, sources, depth.saturating_sub(1));
                 match need {
                     Need::R(id) => why(Subject::Result(*id)).into_iter().collect(),
-                    Need::F(id) if id.row().block == Block::Band => {
+                    Need::F(id) if id.row().block == BlockId::Band => {
                         why(Subject::Field(*id)).into_iter().collect()
                     }
                     Need::F(id) => settings(id.path(), evaluation, sources),
@@ -188,7 +188,7 @@ pub fn explain_alloy(alloy: &Alloy, path: &str, sources: &Sources) -> Option<Why
         let mixed = "derived by ideal mixing of the elements, may be off by about 2.5 %";
         let mut figures = alloy.tempers.iter().flat_map(|temper| {
             let all = temper.figures.iter();
-            all.map(|(field, _, basis)| (format!("temper.{}.{field}", temper.name), basis))
+            all.map(|(field, _, basis)| (format!("temper.{}.{}", temper.name, field.word()), basis))
         });
         let text = match (&alloy.density, figures.find(|(known, _)| known == path)) {
             (_, Some((_, basis))) => basis,

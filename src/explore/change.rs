@@ -22,7 +22,7 @@ pub const HEADLINES: &[ResultId] = &[
 
 /// A field or a result before and after.
 #[derive(Clone, Debug)]
-pub struct Moved {
+pub struct MovedFigure {
     /// What moved.
     pub of: Subject,
     /// Its value before, where it had one.
@@ -31,7 +31,7 @@ pub struct Moved {
     pub after: Option<Value>,
 }
 
-impl Moved {
+impl MovedFigure {
     /// How far it moved, when both are quantities of one kind.
     #[must_use]
     pub fn difference(&self) -> Option<Quantity> {
@@ -64,7 +64,7 @@ pub struct Change {
     /// The band's name.
     pub band: String,
     /// Fields and results that moved, in the order of the vocabulary, fields first.
-    pub moved: Vec<Moved>,
+    pub moved: Vec<MovedFigure>,
     /// How many other results moved.
     pub left: usize,
     /// Limits that fall short now and did not before.
@@ -110,7 +110,7 @@ pub fn change(before: &Evaluation, after: &Evaluation, most: usize) -> Change {
         let value = |of: &Evaluation| of.band.field(field.id).map(|field| field.value.clone());
         let (before, after) = (value(before), value(after));
         if !same(before.as_ref(), after.as_ref()) {
-            moved.push(Moved {
+            moved.push(MovedFigure {
                 of: Subject::Field(field.id),
                 before,
                 after,
@@ -132,7 +132,7 @@ pub fn change(before: &Evaluation, after: &Evaluation, most: usize) -> Change {
                     continue;
                 }
             }
-            moved.push(Moved {
+            moved.push(MovedFigure {
                 of: Subject::Result(entry.id),
                 before: value(before),
                 after: value(after),

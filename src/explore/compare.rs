@@ -26,7 +26,7 @@ pub struct Row {
 
 /// Bands side by side.
 #[derive(Clone, Debug)]
-pub struct Comparison {
+pub struct SideBySide {
     /// What the columns are called.
     pub names: Vec<String>,
     /// Whether every limit of each column is kept.
@@ -39,8 +39,8 @@ pub struct Comparison {
 
 /// Lays bands side by side; rows that no column has are left out.
 #[must_use]
-pub fn compare(columns: &[Column<'_>]) -> Comparison {
-    let mut comparison = Comparison {
+pub fn compare(columns: &[Column<'_>]) -> SideBySide {
+    let mut comparison = SideBySide {
         names: columns.iter().map(|one| one.name.to_owned()).collect(),
         holds: columns.iter().map(|one| one.evaluation.holds()).collect(),
         different: Vec::new(),

@@ -6,6 +6,6 @@ mod change;
 mod compare;
 mod size_run;
 
-pub use change::{Change, HEADLINES, Moved, change};
-pub use compare::{Column, Comparison, Row, compare};
+pub use change::{Change, HEADLINES, MovedFigure, change};
+pub use compare::{Column, Row, SideBySide, compare};
 pub use size_run::{MOST, SizeRow, SizeRun, sizes};

@@ -3,12 +3,16 @@
 //! Density is stated, or derived by ideal mixing: `1 / density = sum of (part / density of the element)`.
 //! Against measured alloys the derived value is off by up to about 2.5 % (see [`MIXING_ERROR`]).
 
+use std::cmp::{Ordering, Reverse};
+
 use rust_decimal::Decimal;
 
-use crate::catalogue::{self, AlloyRow, Figure, TemperRow};
+use crate::catalogue::{self, AlloyRow, CitedFigure, TemperRow};
 use crate::quantity::{Density, Dimension, Number, Quantity, to_f64};
+use crate::schema::{BlockId, Field, FieldId};
 use crate::source::Span;
 
+use super::error::ModelError;
 use super::value::Value;
 
 /// How far a density by ideal mixing may be off, as a part of it. Source: eight alloys published with
@@ -53,35 +57,103 @@ impl Alloy {
     /// A value of it by its path: its density, the parts of an element, a figure of a temper.
     #[must_use]
     pub fn value(&self, path: &str) -> Option<Value> {
-        let plain = |number, dimension, unit: Option<&str>| Value::Quantity {
-            quantity: Quantity::new(number, dimension),
-            unit: unit.map(str::to_owned),
+        let (field, word) = self.meant(path)?;
+        self.of(field, word)
+    }
+
+    /// What a path says of it: the field, and the place of the temper among its own, or of the element among all.
+    #[must_use]
+    pub fn meant(&self, path: &str) -> Option<(FieldId, usize)> {
+        let field = field_of(path).id;
+        let word = match field {
+            FieldId::AlloyMetal => catalogue::element_place(path)?,
+            _ => match path.split('.').nth(1) {
+                Some(name) => {
+                    let mut tempers = self.tempers.iter();
+                    tempers.position(|temper| temper.name == name)?
+                }
+                None => 0,
+            },
         };
-        if path == "density" {
-            let unit = Some("g/cm3".to_owned());
-            return Some(match &self.density {
+        Some((field, word))
+    }
+
+    /// The number of a field, and of the temper or element that it is said of.
+    #[must_use]
+    pub fn of(&self, field: FieldId, word: usize) -> Option<Value> {
+        let plain = |number, dimension, unit: &str| Value::Quantity {
+            quantity: Quantity::new(number, dimension),
+            unit: Some(unit.to_owned()),
+        };
+        match field {
+            FieldId::AlloyDensity => Some(match &self.density {
                 AlloyDensity::Stated { quantity, .. } => Value::Quantity {
                     quantity: quantity.clone(),
-                    unit,
+                    unit: Some("g/cm3".to_owned()),
                 },
-                AlloyDensity::Derived(value) => plain(
-                    Number::Computed(value / 1000.0),
-                    Dimension::DENSITY,
-                    unit.as_deref(),
-                ),
-            });
+                AlloyDensity::Derived(value) => {
+                    let number = Number::Computed(value / 1000.0);
+                    plain(number, Dimension::DENSITY, "g/cm3")
+                }
+            }),
+            FieldId::AlloyMetal => {
+                let element = catalogue::element_names().nth(word)?;
+                let part = self.parts.iter().find(|(known, _)| known == element)?.1;
+                Some(plain(Number::Exact(part), Dimension::FINENESS, "\u{2030}"))
+            }
+            field => Some(self.tempers.get(word)?.figure(field)?.clone()),
         }
-        if let Some(rest) = path.strip_prefix("temper.") {
-            let (name, field) = rest.split_once('.')?;
-            let temper = self.tempers.iter().find(|temper| temper.name == name)?;
-            let found = temper.figures.iter().find(|(known, ..)| known == field)?;
-            return Some(found.1.clone());
-        }
-        let element = &catalogue::element(path)?.name;
-        let part = self.parts.iter().find(|(known, _)| known == element)?.1;
-        let unit = Some("\u{2030}");
-        Some(plain(Number::Exact(part), Dimension::FINENESS, unit))
     }
+
+    /// The place among [`Self::places`] of a number that the recipe states.
+    pub(super) fn placed(&self, field: FieldId, word: usize) -> Option<usize> {
+        let mut places = self.places.iter();
+        places.position(|(path, _)| self.meant(path) == Some((field, word)))
+    }
+
+    /// What is wrong with its composition, said at a place: its parts make up the whole.
+    pub(super) fn composition(&self, at: Span) -> Option<ModelError> {
+        let (total, whole): (Decimal, _) = (
+            self.parts.iter().map(|(_, part)| part).sum(),
+            Decimal::ONE_THOUSAND,
+        );
+        let (label, help) = match total.cmp(&whole) {
+            Ordering::Equal => return None,
+            Ordering::Less => (
+                format!("{} missing", whole - total),
+                format!("state the other {} parts, or correct one", whole - total),
+            ),
+            Ordering::Greater => (
+                format!("{} too many", total - whole),
+                format!("take {} parts off", total - whole),
+            ),
+        };
+        Some(ModelError::Composition {
+            at,
+            alloy: self.name.clone(),
+            total: total.normalize().to_string(),
+            label,
+            help,
+        })
+    }
+
+    /// Puts its largest part first, and takes its density as stated or by ideal mixing; none where an element has
+    /// none.
+    pub(super) fn settle(&mut self, stated: Option<AlloyDensity>) -> Option<()> {
+        self.parts.sort_by_key(|(_, part)| Reverse(*part));
+        self.density = match stated {
+            Some(density) => density,
+            None => AlloyDensity::Derived(mixed_density(&self.parts)?),
+        };
+        Some(())
+    }
+}
+
+/// The field that a path inside an alloy means: `temper.hard.yield`, or an element where it is no field's.
+#[must_use]
+pub fn field_of(path: &str) -> &'static Field {
+    let found = BlockId::Alloy.named(path);
+    found.unwrap_or(FieldId::AlloyMetal.row())
 }
 
 /// A density and how it is known.
@@ -117,7 +189,16 @@ pub struct Temper {
     /// Its name.
     pub name: String,
     /// What is known of it: field, value, basis.
-    pub figures: Vec<(String, Value, String)>,
+    pub figures: Vec<(FieldId, Value, String)>,
+}
+
+impl Temper {
+    /// A figure of it.
+    #[must_use]
+    pub fn figure(&self, field: FieldId) -> Option<&Value> {
+        let found = self.figures.iter().find(|(known, ..)| *known == field);
+        found.map(|(_, value, _)| value)
+    }
 }
 
 /// Density by ideal mixing, in g/cm3.
@@ -152,7 +233,7 @@ pub fn mixed_density(parts: &[(String, Decimal)]) -> Option<f64> {
 pub(super) fn built_in(name: &str) -> Option<Alloy> {
     let row = catalogue::alloy(name)?;
     let mut parts: Vec<(String, Decimal)> = row.parts.clone().into_iter().collect();
-    parts.sort_by_key(|(_, part)| std::cmp::Reverse(*part));
+    parts.sort_by_key(|(_, part)| Reverse(*part));
     let density = match &row.density {
         Some(figure) => {
             let value = Density::grams_per_cm3(figure.value);
@@ -180,7 +261,7 @@ pub(super) fn built_in(name: &str) -> Option<Alloy> {
 }
 
 /// Source and status of a figure in one line.
-fn cited(figure: &Figure) -> String {
+fn cited(figure: &CitedFigure) -> String {
     let note = figure
         .note
         .as_ref()
@@ -206,7 +287,7 @@ fn tempers(row: &AlloyRow) -> Vec<Temper> {
         figures.extend(
             row.modulus
                 .iter()
-                .filter_map(|figure| figure_value("modulus", figure, "GPa")),
+                .filter_map(|figure| figure_value(FieldId::AlloyTemperModulus, figure, "GPa")),
         );
         let known = name == "annealed" || !state_figures(state).is_empty() || name == "hard";
         if known {
@@ -219,27 +300,31 @@ fn tempers(row: &AlloyRow) -> Vec<Temper> {
     tempers
 }
 
-fn state_figures(state: &TemperRow) -> Vec<(String, Value, String)> {
+fn state_figures(state: &TemperRow) -> Vec<(FieldId, Value, String)> {
     let fields = [
-        ("yield", &state.yield_stress, "MPa"),
-        ("tensile", &state.tensile, "MPa"),
-        ("elongation", &state.elongation, "%"),
+        (FieldId::AlloyTemperYield, &state.yield_stress, "MPa"),
+        (FieldId::AlloyTemperTensile, &state.tensile, "MPa"),
+        (FieldId::AlloyTemperElongation, &state.elongation, "%"),
     ];
     fields
         .into_iter()
-        .filter_map(|(name, figure, unit)| {
+        .filter_map(|(field, figure, unit)| {
             figure
                 .as_ref()
-                .and_then(|figure| figure_value(name, figure, unit))
+                .and_then(|figure| figure_value(field, figure, unit))
         })
         .collect()
 }
 
-fn figure_value(name: &str, figure: &Figure, unit: &str) -> Option<(String, Value, String)> {
+fn figure_value(
+    field: FieldId,
+    figure: &CitedFigure,
+    unit: &str,
+) -> Option<(FieldId, Value, String)> {
     let scale = crate::quantity::unit::scale(unit).ok()?;
     let quantity = Quantity::new(Number::Exact(scale.to_base(figure.value)?), scale.dimension);
     Some((
-        name.to_owned(),
+        field,
         Value::Quantity {
             quantity,
             unit: Some(unit.to_owned()),

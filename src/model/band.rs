@@ -119,6 +119,23 @@ pub enum Caught {
 }
 
 impl Band {
+    /// The alloys that it is made of: its own, those of its parts, the solder.
+    pub fn metals(&self) -> impl Iterator<Item = &Arc<Alloy>> {
+        let parts = self.hollow.iter();
+        let parts = parts.flat_map(|build| [&build.shell.alloy, &build.sleeve.alloy]);
+        let solder = self.marking.solder.iter().map(|solder| &solder.alloy);
+        std::iter::once(&self.alloy).chain(parts).chain(solder)
+    }
+
+    /// The same, to put others in their place.
+    pub(super) fn metals_mut(&mut self) -> impl Iterator<Item = &mut Arc<Alloy>> {
+        let parts = self.hollow.iter_mut();
+        let parts = parts.flat_map(|build| [&mut build.shell.alloy, &mut build.sleeve.alloy]);
+        let solder = self.marking.solder.iter_mut();
+        let solder = solder.map(|solder| &mut solder.alloy);
+        std::iter::once(&mut self.alloy).chain(parts).chain(solder)
+    }
+
     /// The value of a field.
     #[must_use]
     pub fn field(&self, id: FieldId) -> Option<&FieldValue> {

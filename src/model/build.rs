@@ -1,31 +1,55 @@
 //! One band's settings to a typed [`Band`]: every field resolved, what is missing named, parts put together.
 
+use std::sync::Arc;
+
 use crate::finding::{Finding, Weight};
-use crate::schema::{self, FieldId, Holder, PLACED, Takes};
+use crate::schema::{self, FieldId, PLACED, Under};
 use crate::source::Span;
 
 use super::band::{Band, Build, Caught, Metal, Profile, Roof};
 use super::check;
 use super::error::ModelError;
 use super::fineness::per_thousand;
+use super::lacks::{lacking, missing};
 use super::marking::{Assay, BandSolder, Marking, StruckMark};
 use super::merge::Node;
+use super::merge::node;
 use super::metals::metal;
 use super::money;
 use super::outline::Outline;
-use super::resolve::{Resolver, node};
+use super::resolve::{LONGEST_CHAIN, Progress, Resolver, Sought, too_long};
 use super::review::review;
 use super::unlikely::unlikely;
 use super::value::Value;
 use super::values::{FieldValue, Values};
 use super::workshop::follows;
 
+impl Resolver<'_> {
+    /// A band, resolved and typed once.
+    pub fn band(&mut self, place: usize, findings: &mut Vec<Finding>) -> Option<Arc<Band>> {
+        let key = Sought::Band(place);
+        if let Some(Progress::DoneBand(band)) = self.states.get(&key) {
+            return band.clone();
+        }
+        let at = self.bands.get(place).map(|settings| settings.at)?;
+        if self.chain.len() >= LONGEST_CHAIN {
+            return too_long(at, findings);
+        }
+        self.states.insert(key, Progress::Working);
+        self.chain.push(key);
+        let band = typed(self, place, findings).map(Arc::new);
+        self.chain.pop();
+        // Its fields stand in the band from now on.
+        for value in band.iter().flat_map(|band| band.fields.iter()) {
+            self.states.remove(&Sought::Field(place, value.field.id));
+        }
+        self.states.insert(key, Progress::DoneBand(band.clone()));
+        band
+    }
+}
+
 /// Resolves and types one band; `None` after saying what is wrong with it.
-pub(super) fn band(
-    resolver: &mut Resolver<'_>,
-    place: usize,
-    findings: &mut Vec<Finding>,
-) -> Option<Band> {
+fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>) -> Option<Band> {
     let before = findings.len();
     let settings = resolver.bands.get(place)?;
     if !settings.damaged {
@@ -46,8 +70,8 @@ pub(super) fn band(
         let fits = field.only.is_empty()
             || matches!(kind(), Some(Value::Word(kind)) if field.only.contains(&kind.as_str()));
         let stands = match *holder {
-            Holder::Band | Holder::Always => fits,
-            Holder::Field(holder) => fits && written.get(holder) == Some(&true),
+            Under::Band | Under::Always => fits,
+            Under::Field(holder) => fits && written.get(holder) == Some(&true),
         };
         if (*is_written || field.default.is_some() && stands)
             && let Some(value) = resolver.field(place, field, at, findings)
@@ -115,9 +139,9 @@ fn written(nodes: &[Node<'_>]) -> Vec<bool> {
     for (field, word, holder) in &*PLACED {
         let head = |nodes: &'_ [Node<'_>]| nodes.iter().position(|node| node.head == *word);
         found.push(match *holder {
-            Holder::Band => head(nodes).and_then(|place| nodes.get(place)),
-            Holder::Always => node(nodes, field.path),
-            Holder::Field(holder) => found.get(holder).copied().flatten().and_then(|holder| {
+            Under::Band => head(nodes).and_then(|place| nodes.get(place)),
+            Under::Always => node(nodes, field.path),
+            Under::Field(holder) => found.get(holder).copied().flatten().and_then(|holder| {
                 head(&holder.children).and_then(|place| holder.children.get(place))
             }),
         });
@@ -323,98 +347,6 @@ impl Fields {
         let whole = sleeve && stated.iter().all(|id| band.fields.get(*id).is_some());
         band.thickness().filter(|_| whole).map(|_| band)
     }
-}
-
-/// Fields without which nothing can be computed, and which are not written.
-fn lacking(nodes: &[Node<'_>]) -> Vec<FieldId> {
-    let is_written = |id: FieldId| {
-        node(nodes, id.path())
-            .is_some_and(|node| id.row().takes == Takes::Block || node.winner().is_some())
-    };
-    let word = |id: FieldId| node(nodes, id.path()).and_then(Node::word).unwrap_or("");
-    let mut wanted = vec![
-        FieldId::Size,
-        FieldId::Width,
-        FieldId::Profile,
-        FieldId::Alloy,
-    ];
-    let kind = word(FieldId::Profile);
-    if !is_written(FieldId::Outside) && kind != "custom" {
-        wanted.insert(2, FieldId::Thickness);
-    }
-    wanted.extend(match kind {
-        "domed" | "knife-edge" => &[FieldId::ProfileEdge][..],
-        "bevelled" => &[FieldId::ProfileAcross, FieldId::ProfileDown],
-        "concave" => &[FieldId::ProfileDip],
-        _ => &[],
-    });
-    if is_written(FieldId::Pattern) {
-        wanted.extend([FieldId::PatternDepth, FieldId::PatternCover]);
-    }
-    if is_written(FieldId::Hollow) {
-        wanted.extend([FieldId::HollowShell, FieldId::HollowSleeve]);
-    }
-    for (holder, inner) in [
-        (FieldId::HollowRidge, FieldId::HollowRidgeWide),
-        (FieldId::HollowLip, FieldId::HollowLipWide),
-    ] {
-        wanted.extend(is_written(holder).then_some(inner));
-    }
-    // A block alone gives the fields in it and not the value that stands before it.
-    wanted.extend(PLACED.iter().filter_map(|(field, _, _)| {
-        let node = node(nodes, field.path)?;
-        let alone = node.block.is_some() && field.default.is_none();
-        (alone && !matches!(field.takes, Takes::Block | Takes::Anything)).then_some(field.id)
-    }));
-    if word(FieldId::HollowStage) == "turning" {
-        wanted.push(FieldId::HollowStagePlay);
-    }
-    let mut seen = Vec::new();
-    wanted.retain(|id| {
-        let lacks = !is_written(*id) && !seen.contains(id);
-        seen.push(*id);
-        lacks
-    });
-    wanted
-}
-
-/// Says what a band lacks; what was meant by a slip is not missing.
-fn missing(
-    name: &str,
-    at: Span,
-    mut wanted: Vec<FieldId>,
-    slips: &[String],
-    findings: &mut Vec<Finding>,
-) {
-    let meant = |id: FieldId| slips.iter().any(|slip| id.word() == slip);
-    wanted.retain(|id| !meant(*id));
-    let Some((last, rest)) = wanted.split_last() else {
-        return;
-    };
-    let quoted = |id: &FieldId| format!("`{}`", id.path());
-    let named = match rest {
-        [] => quoted(last),
-        rest => format!(
-            "{} and {}",
-            rest.iter().map(quoted).collect::<Vec<_>>().join(", "),
-            quoted(last)
-        ),
-    };
-    let lines: Vec<String> = wanted
-        .iter()
-        .map(|id| id.row())
-        .map(|field| format!("`{}`", schema::example(field)))
-        .collect();
-    let help = format!("add {}", lines.join(", "));
-    findings.push(
-        ModelError::MissingField {
-            at,
-            band: name.to_owned(),
-            fields: named,
-            help,
-        }
-        .into(),
-    );
 }
 
 /// Fields that exclude each other.

@@ -50,6 +50,15 @@ pub fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
         Takes::Temper => ("the name of a temper", None),
         Takes::Fineness => ("parts per thousand", Some(Dimension::FINENESS)),
         Takes::Day => ("a day", None),
+        Takes::Density => ("a density", Some(Dimension::DENSITY)),
+        Takes::Stress => ("a stress", Some(Dimension::STRESS)),
+        Takes::Poisson => ("a plain number", Some(Dimension::NONE)),
+        Takes::AnyWord => ("one word", None),
+        Takes::Rulebook => ("the word of a rulebook", None),
+        Takes::MetalStandards | Takes::MetalParts => {
+            ("a metal and parts per thousand", Some(Dimension::FINENESS))
+        }
+        Takes::MetalMass => ("a metal and a mass", Some(Dimension::MASS)),
         Takes::Block => ("a block", None),
         Takes::Anything => ("a value", None),
     }

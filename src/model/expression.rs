@@ -15,9 +15,9 @@ use super::calendar::is_day;
 use super::comparison::compare;
 use super::error::ModelError;
 use super::fineness;
-use super::share::{Written, kept_unit};
 use super::sizes;
 use super::value::Value;
+use super::written::{Written, kept_unit};
 
 /// Where names come from.
 pub trait Scope {
@@ -28,6 +28,26 @@ pub trait Scope {
     /// looked up.
     fn written(&self, _path: &Path) -> Written {
         Written::Other
+    }
+}
+
+/// A scope without any name of its own, for values that refer to nothing.
+pub struct NoNames;
+
+impl Scope for NoNames {
+    fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
+        let help = "only plain values stand here".to_owned();
+        findings.push(
+            ModelError::UnknownName {
+                at,
+                name: path.0.clone(),
+                kind: "the name",
+                help,
+                nearest: None,
+            }
+            .into(),
+        );
+        None
     }
 }
 
@@ -106,15 +126,15 @@ impl Evaluator<'_> {
 
     fn literal(
         &mut self,
-        number: ast::Number,
+        number: ast::Numeral,
         unit: Option<&Spanned<String>>,
         due: Option<Dimension>,
         at: Span,
     ) -> Option<Value> {
         let number = match (number, unit) {
-            (ast::Number::Decimal(number), _) => number,
+            (ast::Numeral::Decimal(number), _) => number,
             (
-                ast::Number::Fraction {
+                ast::Numeral::Fraction {
                     whole,
                     numerator,
                     denominator,
@@ -126,7 +146,7 @@ impl Evaluator<'_> {
                     None => self.no_result(Arithmetic::Range, at),
                 };
             }
-            (ast::Number::Fraction { .. }, Some(_)) => {
+            (ast::Numeral::Fraction { .. }, Some(_)) => {
                 return self.report(ModelError::NoResult {
                     at,
                     message: "fractions are for ring sizes",

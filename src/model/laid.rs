@@ -3,11 +3,14 @@
 //! An override is an edit not yet written, so each layer merges as the text would that it stands for.
 
 use crate::finding::Finding;
+use crate::schema;
 use crate::syntax::ast::Item;
 
-use super::mentions::COMMON;
 use super::merge::{self, Node};
 use super::note::ModelNote;
+
+/// The name under which blocks without one (prices, the shop) are kept; every band may rest on them.
+pub(super) const COMMON: &str = "";
 
 /// What an override belongs to.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -55,10 +58,7 @@ impl Holder {
 /// Whether entries of a word are told apart by their first value in a block of the top level.
 #[must_use]
 pub fn tells_apart(block: &str, word: &str) -> bool {
-    matches!(
-        (block, word),
-        ("alloy", "temper") | ("shop", "operation" | "fee") | ("prices", "rate")
-    )
+    schema::BlockId::of_word(block).is_some_and(|block| block.tells_apart(word))
 }
 
 /// Entries laid over a block, or over `let`s, as if they had been written there.

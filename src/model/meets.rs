@@ -8,7 +8,7 @@ use crate::finding::Finding;
 use crate::quantity::{Dimension, unit};
 use crate::source::{Span, Spanned};
 use crate::suggest::{listed, nearest};
-use crate::syntax::ast::{Expr, ExprKind, Number};
+use crate::syntax::ast::{Expr, ExprKind, Numeral};
 
 use super::error::ModelError;
 use super::fineness;
@@ -202,7 +202,7 @@ fn figure(values: &[Expr], findings: &mut Vec<Finding>) -> Option<(Figure, Span)
     };
     match &value.kind {
         ExprKind::Quantity {
-            number: Number::Decimal(number),
+            number: Numeral::Decimal(number),
             unit,
         } => match unit {
             None => bare(*number, &number.to_string(), value.span, findings),

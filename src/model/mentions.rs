@@ -8,6 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::syntax::ast::{self, Entry, Expr, ExprKind, Item, ListItem, entries};
 
+use super::laid::COMMON;
 use super::nested::Nested;
 
 /// What each name of the top level mentions.
@@ -19,9 +20,6 @@ pub struct Mentions {
     /// Which of the names are those of bands.
     bands: BTreeSet<String>,
 }
-
-/// The name under which blocks without one (prices, the shop) are kept; every band may rest on them.
-pub(super) const COMMON: &str = "";
 
 impl Mentions {
     /// Reads the trees of a recipe and of the files that it uses.

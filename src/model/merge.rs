@@ -9,10 +9,11 @@ use std::collections::HashMap;
 
 use crate::finding::Finding;
 use crate::source::Span;
-use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries, entry_name, exchange, first_word};
+use crate::syntax::ast::{
+    Block, Entry, Expr, ExprKind, Item, entries, entry_name, exchange, first_word,
+};
 
 use super::error::ModelError;
-use super::laid::{self, Holder, Override};
 
 /// One field with all its places.
 #[derive(Clone, Debug)]
@@ -22,7 +23,7 @@ pub struct Node<'t> {
     /// Where the word stands in the strongest layer that has it.
     pub at: Span,
     /// What was said, weakest first.
-    pub places: Vec<Place<'t>>,
+    pub places: Vec<Statement<'t>>,
     /// The fields of its block.
     pub children: Vec<Node<'t>>,
     /// The strongest layer's opening brace, when it has a block.
@@ -33,7 +34,7 @@ pub struct Node<'t> {
 
 /// One place that says something of a field.
 #[derive(Clone, Copy, Debug)]
-pub struct Place<'t> {
+pub struct Statement<'t> {
     /// What is said.
     pub values: &'t [Expr],
     /// Head and values.
@@ -43,7 +44,7 @@ pub struct Place<'t> {
 impl<'t> Node<'t> {
     /// The place that wins.
     #[must_use]
-    pub fn winner(&self) -> Option<&Place<'t>> {
+    pub fn winner(&self) -> Option<&Statement<'t>> {
         self.places.last()
     }
 
@@ -295,7 +296,7 @@ fn lay_entry<'t>(
             node.children.clear();
             node.outline = None;
         }
-        node.places.push(Place {
+        node.places.push(Statement {
             values: &entry.values,
             at: entry.header_span(),
         });
@@ -311,53 +312,26 @@ fn lay_entry<'t>(
     }
 }
 
-/// Puts a `profile` block in the place of its name: its kind and fields, and over them what the band says.
-pub fn stand_in<'t>(
-    nodes: &mut [Node<'t>],
-    profiles: &[(String, &'t Entry)],
-    overrides: &'t [Override],
-    findings: &mut Vec<Finding>,
-) {
-    let Some(node) = nodes.iter_mut().find(|node| node.head == "profile") else {
-        return;
-    };
-    let found = profiles.iter().find(|(name, _)| node.word() == Some(name));
-    let Some((name, entry)) = found else { return };
-    let Some(kind) = entry.values.get(1..) else {
-        return;
-    };
-    node.places.push(Place {
-        values: kind,
-        at: entry.header_span(),
-    });
-    let own = std::mem::take(&mut node.children);
-    if let Some(block) = &entry.block {
-        node.block = node.block.or(Some(block.open));
-        if first_word(kind) == Some("custom") {
-            node.outline = Some(&block.items);
-        } else {
-            lay(&mut node.children, &block.items, &|_| false, findings);
-        }
+/// The node of a full path.
+pub fn node<'a, 't>(nodes: &'a [Node<'t>], path: &str) -> Option<&'a Node<'t>> {
+    let (first, rest) = path
+        .split_once('.')
+        .map_or((path, None), |(first, rest)| (first, Some(rest)));
+    let found = nodes.iter().find(|node| node.head == first)?;
+    match rest {
+        Some(rest) => node(&found.children, rest),
+        None => Some(found),
     }
-    for items in laid::over(overrides, &Holder::Block("profile", Some(name.clone()))) {
-        if node.outline.is_some() {
-            node.outline = Some(items);
-        } else {
-            node.block = node.block.or(entries(items).next().map(Entry::head_span));
-            laid::lay_over(&mut node.children, items, &|_| false, findings);
-        }
-    }
-    for child in own {
-        match node
-            .children
-            .iter_mut()
-            .find(|known| known.head == child.head)
-        {
-            Some(known) => {
-                known.at = child.at;
-                known.places.extend(child.places);
+}
+
+/// Whether some text in a block could not be read.
+pub fn has_broken(block: &Block) -> bool {
+    block.damaged
+        || block.items.iter().any(|item| match item {
+            Item::Broken(_) => true,
+            Item::Entry(entry) => {
+                entry.head.is_none() || entry.block.as_ref().is_some_and(has_broken)
             }
-            None => node.children.push(child),
-        }
-    }
+            Item::Comment(_) => false,
+        })
 }

@@ -1,6 +1,5 @@
 //! Alloys as bands name them: the recipe's own before the built-in ones, each built once, on demand.
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
@@ -16,35 +15,8 @@ use super::band::Metal;
 use super::error::ModelError;
 use super::laid::{self, Holder};
 use super::merge::{self, Node};
-use super::resolve::{Key, Resolver};
-use super::written_alloy;
-
-/// Alloys by name: as written, and as built.
-pub(super) struct Metals<'t> {
-    written: Vec<(String, &'t Entry)>,
-    places: HashMap<String, usize>,
-    built: HashMap<String, Option<Arc<Alloy>>>,
-}
-
-impl<'t> Metals<'t> {
-    pub fn new(written: Vec<(String, &'t Entry)>) -> Self {
-        let places = written
-            .iter()
-            .enumerate()
-            .map(|(place, (name, _))| (name.clone(), place))
-            .collect();
-        Self {
-            written,
-            places,
-            built: HashMap::new(),
-        }
-    }
-
-    /// The name of the alloy at a place.
-    pub fn called(&self, place: usize) -> &str {
-        self.written.get(place).map_or("", |(name, _)| name)
-    }
-}
+use super::resolve::{Resolver, Sought};
+use super::written_alloy::AlloyReader;
 
 impl Resolver<'_> {
     /// Whether a word names an alloy.
@@ -52,23 +24,22 @@ impl Resolver<'_> {
         self.metals.places.contains_key(name) || catalogue::is_alloy(name)
     }
 
-    /// Every alloy of a wanted name that the recipe and its used files define.
+    /// Every alloy that the recipe and its used files define, as written; none for one whose name is not wanted, or
+    /// that has a mistake.
     pub fn alloys(
         &mut self,
         wanted: &dyn Fn(&str) -> bool,
         findings: &mut Vec<Finding>,
-    ) -> Vec<Arc<Alloy>> {
-        let names: Vec<(String, Span)> = self
-            .metals
-            .written
-            .iter()
-            .filter(|(name, _)| wanted(name))
+    ) -> Vec<Option<Arc<Alloy>>> {
+        let written = self.metals.written.iter();
+        let names: Vec<(String, Span)> = written
             .map(|(name, entry)| (name.clone(), entry.header_span()))
             .collect();
-        names
-            .into_iter()
-            .filter_map(|(name, at)| self.alloy(&name, at, findings))
-            .collect()
+        let mut alloy = |(name, at): (String, Span)| {
+            let is_wanted = wanted(&name);
+            is_wanted.then(|| self.alloy(&name, at, findings)).flatten()
+        };
+        names.into_iter().map(&mut alloy).collect()
     }
 
     /// The alloy of a name; `None` after saying what is wrong, here or where it is defined.
@@ -86,7 +57,7 @@ impl Resolver<'_> {
         let alloy = match place.zip(written) {
             Some((place, (_, entry))) => {
                 let entry = *entry;
-                let key = Key::Alloy(place);
+                let key = Sought::Alloy(place);
                 if self.chain.contains(&key) {
                     return self.circle(key, at, findings);
                 }
@@ -106,13 +77,12 @@ impl Resolver<'_> {
                     .first()
                     .map_or(entry.head_span(), |value| value.span);
                 self.chain.push(key);
-                let alloy = written_alloy::written(
-                    name,
-                    (name_at, laid_at),
-                    &nodes,
-                    &mut self.top_scope(),
+                let mut reader = AlloyReader {
+                    resolver: self,
+                    place,
                     findings,
-                );
+                };
+                let alloy = reader.read(name, (name_at, laid_at), &nodes);
                 self.chain.pop();
                 alloy
             }

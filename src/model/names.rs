@@ -8,11 +8,12 @@ use crate::syntax::ast::Path;
 
 use super::error::ModelError;
 use super::expression::Scope;
+use super::merge::node;
 use super::program;
-use super::resolve::{Key, Resolver, State, node};
-use super::share::{self, Written};
+use super::resolve::{Progress, Resolver, Sought};
 use super::sizes;
 use super::value::Value;
+use super::written::{self, Written};
 
 /// Names as seen from a block of a band, or from the top level.
 pub(super) struct At<'r, 't> {
@@ -93,7 +94,7 @@ impl Scope for At<'_, '_> {
 
     fn written(&self, path: &Path) -> Written {
         if let Some(field) = self.field(path) {
-            return share::of_field(field.takes);
+            return written::of_field(field.takes);
         }
         self.resolver.written_name(path)
     }
@@ -108,7 +109,7 @@ impl Resolver<'_> {
         let behind = path.0.split_once('.');
         let found = behind.map(|(_, rest)| schema::matching(rest));
         match found.as_deref() {
-            Some([field]) => share::of_field(field.takes),
+            Some([field]) => written::of_field(field.takes),
             _ => Written::Other,
         }
     }
@@ -216,8 +217,8 @@ impl At<'_, '_> {
         }
         self.resolver
             .note(path, program::Key::Result(band, result.id));
-        let key = Key::Band(band);
-        if matches!(self.resolver.states.get(&key), Some(State::Working)) {
+        let key = Sought::Band(band);
+        if matches!(self.resolver.states.get(&key), Some(Progress::Working)) {
             return self.resolver.circle(key, at, findings);
         }
         let before = findings.len();
@@ -310,24 +311,4 @@ fn outwards(holder: &str, name: &str) -> Option<&'static Field> {
         holder = holder.rsplit_once('.').map_or("", |(outer, _)| outer);
     }
     schema::find(name)
-}
-
-/// A scope without any name of its own, for values that refer to nothing.
-pub struct NoNames;
-
-impl Scope for NoNames {
-    fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
-        let help = "only plain values stand here".to_owned();
-        findings.push(
-            ModelError::UnknownName {
-                at,
-                name: path.0.clone(),
-                kind: "the name",
-                help,
-                nearest: None,
-            }
-            .into(),
-        );
-        None
-    }
 }

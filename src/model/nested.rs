@@ -9,14 +9,14 @@ use std::ops::Deref;
 
 use rustc_hash::FxHashMap;
 
-use crate::schema;
+use crate::schema::{self, BlockId, Naming};
 use crate::source::{Span, Spanned};
 use crate::syntax::TOP_WORDS;
 use crate::syntax::ast::{
     Block, Entry, Expr, ExprKind, Item, Path, Tree, entries, entry_name, first_word,
 };
 
-use super::laid::{Holder, tells_apart};
+use super::laid::Holder;
 
 /// A tree whose dotted heads all stand as blocks.
 #[derive(Debug)]
@@ -84,21 +84,24 @@ impl Nested {
         }
         for (place, item) in items.iter_mut().enumerate() {
             if let Item::Entry(entry) = item {
-                let word = entry.head_name().unwrap_or_default().to_owned();
+                let block = entry.head_name().and_then(BlockId::of_word);
                 let more = more.remove(&place).unwrap_or_default();
-                inside(entry, more, &|inner| tells_apart(&word, inner));
+                inside(entry, more, &|word| {
+                    block.is_some_and(|block| block.tells_apart(word))
+                });
             }
         }
         Self(Tree { items })
     }
 }
 
-/// Words of the top level whose block has no name.
-const NAMELESS: &[&str] = &["prices", "shop"];
 /// Words of the top level that open no block.
 const STATEMENTS: &[&str] = &["annulet", "use", "let", "require"];
-/// Words of the top level whose name alone begins a path.
-const NAMED: &[&str] = &["alloy", "profile", "stock"];
+/// How a block of the top level is named, by its word; none for what holds no fields.
+fn naming(word: &str) -> Option<Naming> {
+    BlockId::of_word(word).map(BlockId::naming)
+}
+
 /// Words of a head; whoever writes more means no field.
 const MOST_WORDS: usize = 8;
 
@@ -189,7 +192,7 @@ impl TopNames {
             let name = Some(second.to_owned());
             return match *word {
                 _ if STATEMENTS.contains(word) => None,
-                _ if NAMELESS.contains(word) => lead(Holder::Block(word, None), 1),
+                _ if naming(word) == Some(Naming::Never) => lead(Holder::Block(word, None), 1),
                 "band" | "variant" => of_band(second, 2),
                 // An order needs no name.
                 _ if is_order && (of_order(second) || self.has("band", second)) => {
@@ -200,7 +203,8 @@ impl TopNames {
                 _ => lead(Holder::Block(word, name), 2),
             };
         }
-        let mut of_name = NAMED.iter().filter(|word| self.has(word, first));
+        let alone = |word: &&str| naming(word) == Some(Naming::Alone) && self.has(word, first);
+        let mut of_name = TOP_WORDS.iter().filter(|word| alone(word));
         match (of_name.next(), of_name.next()) {
             (Some(word), None) => lead(Holder::Block(word, Some(first.to_owned())), 1),
             _ => None,

@@ -17,15 +17,16 @@ use super::descent::Descent;
 use super::error::ModelError;
 use super::laid::{self, Holder, Override};
 use super::meets::{self, Meets};
-use super::merge::{self, Node};
+use super::merge::{self, Node, has_broken};
 use super::money::{self, Money, Order};
 use super::nested::Nested;
 use super::program::Program;
 use super::resolve::{BandResults, Resolver, Rules, Settings};
 use super::rulebooks;
-use super::share::Written;
-use super::top::{BandEntry, Requirement as WrittenRequirement, Top, has_broken};
+use super::stand_in;
+use super::top::{BandEntry, Top, WrittenRequirement};
 use super::value::Value;
+use super::written::Written;
 
 /// Everything that a recipe defines.
 #[derive(Clone, Debug, Default)]
@@ -207,7 +208,11 @@ pub fn resolve(
             written,
         }));
     }
-    recipe.alloys = resolver.alloys(&|name| wanted.has(name), &mut findings);
+    let mut alloys = Vec::new();
+    for alloy in resolver.alloys(&|name| wanted.has(name), &mut findings) {
+        alloys.push(alloy.is_some().then_some(recipe.alloys.len()));
+        recipe.alloys.extend(alloy);
+    }
     if matches!(wanted, Wanted::All) {
         recipe.orders = money::orders(&mut resolver, &mut findings);
     }
@@ -223,7 +228,7 @@ pub fn resolve(
         recipe.bands.extend(band);
     }
     let parents = resolver.bands.iter().map(|band| band.parent).collect();
-    recipe.program = resolver.notes.program(bands, parents, lets);
+    recipe.program = resolver.notes.program(bands, parents, lets, alloys);
     settle(&mut findings);
     (recipe, findings)
 }
@@ -316,7 +321,7 @@ fn settings<'t>(
                 lay_made(&mut nodes, items, findings);
             }
         }
-        merge::stand_in(&mut nodes, &top.profiles, overrides, findings);
+        stand_in::stand_in(&mut nodes, &top.profiles, overrides, findings);
         all.push(Settings {
             name: band.name.clone(),
             at: band.entry.header_span(),

@@ -1,9 +1,9 @@
-//! Settings to values: evaluates fields, `let`s and bands on demand, whatever their order.
+//! What is known while a recipe is resolved, and what is being worked out.
 //!
-//! Each is evaluated once; a value that needs itself is a finding that shows the way round. What a name
-//! means is settled in `names`.
+//! Each value is worked out once; one that needs itself is a finding that shows the way round. How values of fields,
+//! names, alloys, bands and money come about stands in files of their own, as methods of the [`Resolver`], through
+//! which alone they ask each other.
 
-use crate::schema::{Field, FieldId, ResultId, Takes};
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -11,27 +11,20 @@ use rustc_hash::FxHashMap;
 
 use crate::catalogue::Rulebook;
 use crate::finding::Finding;
-use crate::quantity::Length;
+use crate::schema::{FieldId, ResultId};
 use crate::source::Span;
-use crate::syntax;
-use crate::syntax::ast::{Entry, Expr, ExprKind, Path};
+use crate::syntax::ast::{Entry, Expr, Path};
 
+use super::alloy::Alloy;
 use super::band::Band;
-use super::build;
-use super::check;
 use super::error::ModelError;
-use super::expression::{Evaluator, Scope};
-use super::field_value::{choose, single, word};
 use super::laid::Override;
 use super::merge::Node;
-use super::metals::Metals;
 use super::money;
-use super::names::{At, NoNames};
-use super::outline::{self, Outline};
 use super::program::{self, Notes};
-use super::share::{self, Written};
 use super::value::Value;
 use super::values::FieldValue;
+use super::written::Written;
 
 /// A `let` as written.
 pub(super) struct Let<'t> {
@@ -81,16 +74,17 @@ impl BandResults for NoResults {
     }
 }
 
-/// What is asked for: a `let`, or a field of a band.
+/// What can be asked for, and is worked out once.
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
-pub(super) enum Key {
+pub(super) enum Sought {
     Let(usize),
     Field(usize, FieldId),
     Band(usize),
     Alloy(usize),
 }
 
-pub(super) enum State {
+/// How far it is worked out.
+pub(super) enum Progress {
     Working,
     Done(Option<Arc<FieldValue>>),
     DoneLet(Value),
@@ -101,7 +95,34 @@ pub(super) enum State {
 
 /// How many values may need each other in a row. Each is looked up inside the one that needs it, and a
 /// chain made to exhaust the stack must end before it does.
-const LONGEST_CHAIN: usize = 24;
+pub(super) const LONGEST_CHAIN: usize = 24;
+
+/// Alloys by name: as written, and as built.
+pub(super) struct Metals<'t> {
+    pub written: Vec<(String, &'t Entry)>,
+    pub places: HashMap<String, usize>,
+    pub built: HashMap<String, Option<Arc<Alloy>>>,
+}
+
+impl<'t> Metals<'t> {
+    pub fn new(written: Vec<(String, &'t Entry)>) -> Self {
+        let places = written
+            .iter()
+            .enumerate()
+            .map(|(place, (name, _))| (name.clone(), place))
+            .collect();
+        Self {
+            written,
+            places,
+            built: HashMap::new(),
+        }
+    }
+
+    /// The name of the alloy at a place.
+    pub fn called(&self, place: usize) -> &str {
+        self.written.get(place).map_or("", |(name, _)| name)
+    }
+}
 
 /// Evaluates on demand.
 pub(super) struct Resolver<'t> {
@@ -112,15 +133,17 @@ pub(super) struct Resolver<'t> {
     /// The place of each `let`.
     places: HashMap<&'t str, usize>,
     pub metals: Metals<'t>,
-    pub money: money::State<'t>,
+    pub money: money::MoneyState<'t>,
     /// What is laid over the recipe from outside.
     pub overrides: &'t [Override],
     pub results: &'t dyn BandResults,
-    pub states: FxHashMap<Key, State>,
+    pub states: FxHashMap<Sought, Progress>,
     /// Defaults that were read already.
-    defaults: FxHashMap<&'static str, Option<Arc<FieldValue>>>,
+    pub defaults: FxHashMap<&'static str, Option<Arc<FieldValue>>>,
     /// What is being evaluated, outermost first, for showing a circle.
-    pub chain: Vec<Key>,
+    pub chain: Vec<Sought>,
+    /// The number of an alloy that is being read, while one is.
+    pub reader: Option<program::Key>,
     /// What is noted for the recipe's program.
     pub notes: Notes,
     /// How the value of each `let` is written, by its place.
@@ -155,156 +178,26 @@ impl<'t> Resolver<'t> {
             profiles,
             places,
             metals: Metals::new(alloys),
-            money: money::State::default(),
+            money: money::MoneyState::default(),
             overrides: &[],
             results,
             states: FxHashMap::default(),
             defaults: FxHashMap::default(),
             chain: Vec::new(),
+            reader: None,
             notes: Notes::default(),
             written: FxHashMap::default(),
             rules: Rules::default(),
         }
     }
 
-    /// Names as seen from the top level.
-    pub fn top_scope(&mut self) -> impl Scope {
-        At {
-            resolver: self,
-            band: None,
-            holder: "",
-            own: None,
-        }
-    }
-
-    /// A band, resolved and typed once.
-    pub fn band(&mut self, place: usize, findings: &mut Vec<Finding>) -> Option<Arc<Band>> {
-        let key = Key::Band(place);
-        if let Some(State::DoneBand(band)) = self.states.get(&key) {
-            return band.clone();
-        }
-        let at = self.bands.get(place).map(|settings| settings.at)?;
-        if self.chain.len() >= LONGEST_CHAIN {
-            return too_long(at, findings);
-        }
-        self.states.insert(key, State::Working);
-        self.chain.push(key);
-        let band = build::band(self, place, findings).map(Arc::new);
-        self.chain.pop();
-        // Its fields stand in the band from now on.
-        for value in band.iter().flat_map(|band| band.fields.iter()) {
-            self.states.remove(&Key::Field(place, value.field.id));
-        }
-        self.states.insert(key, State::DoneBand(band.clone()));
-        band
-    }
-
-    /// The value of a field: written, or its default; none when it has neither, or is faulty.
-    pub fn field(
-        &mut self,
-        band: usize,
-        field: &'static Field,
-        at: Span,
-        findings: &mut Vec<Finding>,
-    ) -> Option<Arc<FieldValue>> {
-        let key = Key::Field(band, field.id);
-        match self.states.get(&key) {
-            Some(State::Done(value)) => return value.clone(),
-            Some(State::Refused) => return refused(at, findings),
-            Some(State::Working) => return self.circle(key, at, findings),
-            Some(State::DoneLet(_) | State::DoneBand(_)) | None => {}
-        }
-        if let Some(State::DoneBand(Some(band))) = self.states.get(&Key::Band(band))
-            && let Some(value) = band.fields.shared(field.id)
-        {
-            return Some(value.clone());
-        }
-        if self.chain.len() >= LONGEST_CHAIN {
-            return too_long(at, findings);
-        }
-        self.states.insert(key, State::Working);
-        self.chain.push(key);
-        let before = findings.len();
-        let value = self.written(band, field, findings);
-        self.chain.pop();
-        let state = if value.is_none() && findings.len() > before {
-            State::Refused
-        } else {
-            State::Done(value.clone())
-        };
-        self.states.insert(key, state);
-        value
-    }
-
-    /// The custom outline of a band, when it has one.
-    pub fn outline(
-        &mut self,
-        band: usize,
-        width: Option<Length>,
-        findings: &mut Vec<Finding>,
-    ) -> Option<Outline> {
-        let node = self
-            .bands
-            .get(band)
-            .and_then(|settings| node(&settings.nodes, "profile"))?;
-        let (items, at) = (node.outline?, node.at);
-        // It must span the width.
-        self.notes.fix(program::Key::Field(band, FieldId::Width));
-        let mut scope = At {
-            resolver: self,
-            band: Some(band),
-            holder: "profile",
-            own: None,
-        };
-        outline::read(items, at, width, &mut scope, findings)
-    }
-
-    /// The value of a `let`.
-    pub fn let_value(
-        &mut self,
-        place: usize,
-        at: Span,
-        findings: &mut Vec<Finding>,
-    ) -> Option<Value> {
-        let key = Key::Let(place);
-        let expr = self.lets.get(place).map(|one| one.value)?;
-        match self.states.get(&key) {
-            Some(State::DoneLet(value)) => return Some(value.clone()),
-            Some(State::Refused) => return refused(at, findings),
-            Some(State::Working) => return self.circle(key, at, findings),
-            Some(State::Done(_) | State::DoneBand(_)) | None => {}
-        }
-        if self.chain.len() >= LONGEST_CHAIN {
-            return too_long(at, findings);
-        }
-        self.states.insert(key, State::Working);
-        self.chain.push(key);
-        let mut scope = At {
-            resolver: self,
-            band: None,
-            holder: "",
-            own: None,
-        };
-        let value = Evaluator {
-            scope: &mut scope,
-            findings,
-        }
-        .value(expr, None);
-        let written = share::written(expr, &scope);
-        self.written.insert(place, written);
-        self.chain.pop();
-        self.notes.worked_out(program::Key::Let(place), expr);
-        let state = value.clone().map_or(State::Refused, State::DoneLet);
-        self.states.insert(key, state);
-        value
-    }
-
     /// Notes that what is being worked out mentions a name.
     pub fn note(&mut self, name: &Path, means: program::Key) {
         let reader = match self.chain.last() {
-            Some(Key::Let(place)) => Some(program::Key::Let(*place)),
-            Some(Key::Field(band, id)) => Some(program::Key::Field(*band, *id)),
-            Some(Key::Band(_) | Key::Alloy(_)) | None => None,
+            Some(Sought::Let(place)) => Some(program::Key::Let(*place)),
+            Some(Sought::Field(band, id)) => Some(program::Key::Field(*band, *id)),
+            Some(Sought::Alloy(_)) => self.reader,
+            Some(Sought::Band(_)) | None => None,
         };
         self.notes.read(reader, name, means);
     }
@@ -315,33 +208,35 @@ impl<'t> Resolver<'t> {
     }
 
     /// What a key is called.
-    fn called(&self, key: Key) -> String {
+    fn called(&self, key: Sought) -> String {
         let band = |place: usize| {
             self.bands
                 .get(place)
                 .map_or("", |settings| settings.name.as_str())
         };
         match key {
-            Key::Let(place) => self.lets.get(place).map_or("", |one| one.name).to_owned(),
-            Key::Field(place, id) => format!("{}.{}", band(place), id.path()),
-            Key::Band(place) => band(place).to_owned(),
-            Key::Alloy(place) => self.metals.called(place).to_owned(),
+            Sought::Let(place) => self.lets.get(place).map_or("", |one| one.name).to_owned(),
+            Sought::Field(place, id) => format!("{}.{}", band(place), id.path()),
+            Sought::Band(place) => band(place).to_owned(),
+            Sought::Alloy(place) => self.metals.called(place).to_owned(),
         }
     }
 
     /// The finding that a value needs itself, with the way round. A band is not named beside its own field.
-    pub fn circle<T>(&self, key: Key, at: Span, findings: &mut Vec<Finding>) -> Option<T> {
+    pub fn circle<T>(&self, key: Sought, at: Span, findings: &mut Vec<Finding>) -> Option<T> {
         let from = self
             .chain
             .iter()
             .position(|known| *known == key)
             .unwrap_or(0);
-        let within: Vec<Key> = self.chain.iter().skip(from).copied().collect();
+        let within: Vec<Sought> = self.chain.iter().skip(from).copied().collect();
         let behind = within.iter().cycle().skip(1);
-        let way: Vec<Key> = within
+        let way: Vec<Sought> = within
             .iter()
             .zip(behind)
-            .filter(|pair| !matches!(pair, (Key::Band(band), Key::Field(of, _)) if band == of))
+            .filter(
+                |pair| !matches!(pair, (Sought::Band(band), Sought::Field(of, _)) if band == of),
+            )
             .map(|(key, _)| *key)
             .collect();
         let name = self.called(way.first().copied().unwrap_or(key));
@@ -357,89 +252,15 @@ impl<'t> Resolver<'t> {
         );
         None
     }
-
-    fn written(
-        &mut self,
-        band: usize,
-        field: &'static Field,
-        findings: &mut Vec<Finding>,
-    ) -> Option<Arc<FieldValue>> {
-        let Some(node) = self
-            .bands
-            .get(band)
-            .and_then(|settings| node(&settings.nodes, field.path))
-        else {
-            return self
-                .defaults
-                .entry(field.path)
-                .or_insert_with(|| default(field).map(Arc::new))
-                .clone();
-        };
-        let Some(place) = node.winner().copied() else {
-            // A block without values of its own, such as `pattern { … }`.
-            return None;
-        };
-        let places = node.places.iter().map(|place| place.at).collect();
-        let value = single(
-            field,
-            without_stretch(field, place.values),
-            place.at,
-            findings,
-        )?;
-        let expr = value;
-        let at = expr.span;
-        let holder = field.holder();
-        let stretched = place.values.len() > 1;
-        let value = match word(field, expr) {
-            Some(word) => choose(field, word, &self.profiles, at, findings)?,
-            None => {
-                let (_, dimension) = check::due(field.takes);
-                let mut scope = At {
-                    resolver: self,
-                    band: Some(band),
-                    holder,
-                    own: Some(field.id),
-                };
-                let mut evaluator = Evaluator {
-                    scope: &mut scope,
-                    findings,
-                };
-                let found = evaluator.value(expr, dimension)?;
-                let found = evaluator.due(field, expr, found, stretched)?;
-                self.notes
-                    .worked_out(program::Key::Field(band, field.id), expr);
-                check::take(field, found, at, findings)?
-            }
-        };
-        Some(Arc::new(FieldValue {
-            field,
-            value,
-            at: Some(at),
-            places,
-        }))
-    }
-}
-
-/// The values of a field without the word `stretch`, which says of a start that a part of the bore follows.
-fn without_stretch<'e>(field: &Field, values: &'e [Expr]) -> &'e [Expr] {
-    match values {
-        [first, rest @ ..] if field.takes == Takes::Start && !rest.is_empty() => {
-            match &first.kind {
-                ExprKind::Path(path) if path.single() == Some("stretch") => rest,
-                _ => values,
-            }
-        }
-        _ => values,
-    }
 }
 
 /// A value with a mistake that was reported: whatever needs it is not computed.
-fn refused<T>(at: Span, findings: &mut Vec<Finding>) -> Option<T> {
+pub(super) fn refused<T>(at: Span, findings: &mut Vec<Finding>) -> Option<T> {
     findings.push(ModelError::Unread { at }.into());
     None
 }
 
-fn too_long<T>(at: Span, findings: &mut Vec<Finding>) -> Option<T> {
+pub(super) fn too_long<T>(at: Span, findings: &mut Vec<Finding>) -> Option<T> {
     findings.push(
         ModelError::NoResult {
             at,
@@ -449,39 +270,4 @@ fn too_long<T>(at: Span, findings: &mut Vec<Finding>) -> Option<T> {
         .into(),
     );
     None
-}
-
-/// The node of a full path.
-pub(super) fn node<'a, 't>(nodes: &'a [Node<'t>], path: &str) -> Option<&'a Node<'t>> {
-    let (first, rest) = path
-        .split_once('.')
-        .map_or((path, None), |(first, rest)| (first, Some(rest)));
-    let found = nodes.iter().find(|node| node.head == first)?;
-    match rest {
-        Some(rest) => node(&found.children, rest),
-        None => Some(found),
-    }
-}
-
-/// The default of a field, read by the same reader as a recipe.
-pub(super) fn default(field: &'static Field) -> Option<FieldValue> {
-    let (text, _) = field.default?;
-    let mut sources = crate::source::Sources::default();
-    let id = sources.add("default", text);
-    let values = syntax::parse_setting(sources.get(id)?).value;
-    let value = values.first()?;
-    let value = match word(field, value) {
-        Some(word) => Value::Word(word.to_owned()),
-        None => Evaluator {
-            scope: &mut NoNames,
-            findings: &mut Vec::new(),
-        }
-        .value(value, None)?,
-    };
-    Some(FieldValue {
-        field,
-        value,
-        at: None,
-        places: Vec::new(),
-    })
 }

@@ -10,62 +10,20 @@ use rust_decimal::Decimal;
 use crate::catalogue::{self, Exempt, Own, Parts, Rulebook, Say, Standards, Text, Word};
 use crate::finding::Finding;
 use crate::quantity::Dimension;
+use crate::schema::{self, BlockId, Field, FieldId, Takes};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
-use crate::syntax::ast::{Block, Entry, Expr, ExprKind};
+use crate::syntax::ast::{self, Entry, Expr, ExprKind};
 
+use super::alloy_values::STATED;
 use super::error::ModelError;
-use super::expression::Evaluator;
+use super::expression::{Evaluator, NoNames};
 use super::fineness;
-use super::names::NoNames;
 use super::review::no_block;
 use super::value::Value;
 
-/// What a rulebook holds, each with an example.
-const FIELDS: &[(&str, &str)] = &[
-    ("title", "title \"House rules\""),
-    ("like", "like UK"),
-    ("standards", "standards gold [585, 750]"),
-    ("shortfall", "shortfall gold 0"),
-    ("whole", "whole gold 10"),
-    ("exempt", "exempt gold 1 g"),
-    ("system", "system compulsory"),
-    ("finenesses", "finenesses lowest"),
-    ("metals", "metals each-own"),
-    ("base", "base refused"),
-    ("say", "say \"sold as hollow\""),
-];
-
-/// Words that a field chooses from.
-const CHOICES: &[(&str, &[&str])] = &[
-    (
-        "system",
-        &["compulsory", "own-mark", "voluntary", "recommended"],
-    ),
-    (
-        "finenesses",
-        &["lowest", "each-own", "whole", "refused-inside"],
-    ),
-    (
-        "metals",
-        &[
-            "full-on-least",
-            "each-if-apart",
-            "each-own",
-            "apart-by-colour",
-        ],
-    ),
-    (
-        "base",
-        &["apart-or-named", "left-out-if-cold", "refused", "ask"],
-    ),
-];
-
 /// Id of the text that stands for the recipe.
 const RECIPE: &str = "recipe";
-/// How a value that the recipe states is known.
-const STATED: &str = "stated in the recipe";
-
 /// All rulebooks that the recipe and its used files define.
 pub(super) fn read(
     written: &[(String, &Entry)],
@@ -79,7 +37,7 @@ pub(super) fn read(
 }
 
 fn rulebook(name: &str, entry: &Entry, findings: &mut Vec<Finding>) -> Rulebook {
-    let items = || entry.block.iter().flat_map(Block::entries);
+    let items = || entry.block.iter().flat_map(ast::Block::entries);
     let like = items().find(|item| item.head_name() == Some("like"));
     let mut book = like
         .and_then(|like| liked(like, findings))
@@ -108,17 +66,17 @@ fn rulebook(name: &str, entry: &Entry, findings: &mut Vec<Finding>) -> Rulebook 
             continue;
         };
         let head = head.value.0.as_str();
+        let row = BlockId::Rules.find(head);
         if let Some(block) = &item.block {
-            let example = FIELDS.iter().find(|(word, _)| *word == head);
-            let example = example.map_or("like UK", |(_, example)| example);
-            findings.push(no_block(block.open, head, example).into());
+            let example = schema::example(row.unwrap_or(FieldId::RulesLike.row()));
+            findings.push(no_block(block.open, head, &example).into());
             continue;
         }
-        let key = match (head, item.values.first().map(|value| &value.kind)) {
-            ("standards" | "shortfall" | "whole" | "exempt", Some(ExprKind::Path(metal))) => {
-                format!("{head} {}", metal.0)
-            }
-            ("say", _) => format!("say {}", seen.len()),
+        let first = item.values.first().map(|value| &value.kind);
+        let key = match (row.map(|row| (row.id, row.takes.is_of_metal())), first) {
+            (Some((_, true)), Some(ExprKind::Path(metal))) => format!("{head} {}", metal.0),
+            // Of these there may be several.
+            (Some((FieldId::RulesSay, _)), _) => format!("{head} {}", seen.len()),
             _ => head.to_owned(),
         };
         if let Some((_, first)) = seen.iter().find(|(known, _)| *known == key) {
@@ -132,7 +90,10 @@ fn rulebook(name: &str, entry: &Entry, findings: &mut Vec<Finding>) -> Rulebook 
             continue;
         }
         seen.push((key, item.header_span()));
-        field(&mut book, head, item, findings);
+        match row {
+            Some(row) => field(&mut book, row, item, findings),
+            None => findings.push(unknown(item.head_span(), head).into()),
+        }
     }
     book
 }
@@ -146,7 +107,7 @@ fn liked(item: &Entry, findings: &mut Vec<Finding>) -> Option<Rulebook> {
         },
     ] = item.values.as_slice()
     else {
-        findings.push(count(item, "like").into());
+        findings.push(count(item, FieldId::RulesLike.row()).into());
         return None;
     };
     if let Some(book) = catalogue::rulebook(&word.0) {
@@ -169,21 +130,20 @@ fn liked(item: &Entry, findings: &mut Vec<Finding>) -> Option<Rulebook> {
     None
 }
 
-fn field(book: &mut Rulebook, head: &str, item: &Entry, findings: &mut Vec<Finding>) {
-    let clause = head.to_owned();
+fn field(book: &mut Rulebook, row: &Field, item: &Entry, findings: &mut Vec<Finding>) {
+    let clause = row.word().to_owned();
     let (text, status) = (RECIPE.to_owned(), STATED.to_owned());
-    match head {
-        "like" => {}
-        "title" => match item.values.as_slice() {
+    match row.id {
+        FieldId::RulesTitle => match item.values.as_slice() {
             [
                 Expr {
                     kind: ExprKind::Text(title),
                     ..
                 },
             ] => book.title.clone_from(title),
-            _ => findings.push(count(item, head).into()),
+            _ => findings.push(count(item, row).into()),
         },
-        "say" => match item.values.as_slice() {
+        FieldId::RulesSay => match item.values.as_slice() {
             [
                 Expr {
                     kind: ExprKind::Text(says),
@@ -199,10 +159,13 @@ fn field(book: &mut Rulebook, head: &str, item: &Entry, findings: &mut Vec<Findi
                 clause,
                 status,
             }),
-            _ => findings.push(count(item, head).into()),
+            _ => findings.push(count(item, row).into()),
         },
-        "system" | "finenesses" | "metals" | "base" => {
-            let Some(value) = chosen(item, head, findings) else {
+        FieldId::RulesSystem
+        | FieldId::RulesFinenesses
+        | FieldId::RulesMetals
+        | FieldId::RulesBase => {
+            let Some(value) = chosen(item, row, findings) else {
                 return;
             };
             let word = Some(Word {
@@ -212,15 +175,15 @@ fn field(book: &mut Rulebook, head: &str, item: &Entry, findings: &mut Vec<Findi
                 clause,
                 status,
             });
-            match head {
-                "system" => book.system = word,
-                "finenesses" => book.finenesses = word,
-                "metals" => book.metals = word,
+            match row.id {
+                FieldId::RulesSystem => book.system = word,
+                FieldId::RulesFinenesses => book.finenesses = word,
+                FieldId::RulesMetals => book.metals = word,
                 _ => book.base = word,
             }
         }
-        "standards" => {
-            let Some((metal, value)) = of_metal(item, head, None, findings) else {
+        FieldId::RulesStandards => {
+            let Some((metal, value)) = of_metal(item, row, None, findings) else {
                 return;
             };
             let values = match value {
@@ -259,34 +222,34 @@ fn field(book: &mut Rulebook, head: &str, item: &Entry, findings: &mut Vec<Findi
                     };
                     book.standards.insert(metal, row);
                 }
-                None => findings.push(count(item, head).into()),
+                None => findings.push(count(item, row).into()),
             }
         }
-        "shortfall" | "whole" => {
-            let Some((metal, value)) = of_metal(item, head, None, findings) else {
+        FieldId::RulesShortfall | FieldId::RulesWhole => {
+            let Some((metal, value)) = of_metal(item, row, None, findings) else {
                 return;
             };
             let Some(value) = figure(&value) else {
-                findings.push(count(item, head).into());
+                findings.push(count(item, row).into());
                 return;
             };
-            let row = Parts {
+            let parts = Parts {
                 value,
                 soldered: None,
                 text,
                 clause,
                 status,
             };
-            let rows = if head == "whole" {
+            let rows = if row.id == FieldId::RulesWhole {
                 &mut book.whole
             } else {
                 &mut book.part
             };
-            rows.insert(metal, row);
+            rows.insert(metal, parts);
         }
-        "exempt" => {
+        FieldId::RulesExempt => {
             let due = Some(Dimension::MASS);
-            let Some((metal, value)) = of_metal(item, head, due, findings) else {
+            let Some((metal, value)) = of_metal(item, row, due, findings) else {
                 return;
             };
             let quantity = value
@@ -303,27 +266,27 @@ fn field(book: &mut Rulebook, head: &str, item: &Entry, findings: &mut Vec<Findi
                     };
                     book.exempt.insert(metal, row);
                 }
-                None => findings.push(count(item, head).into()),
+                None => findings.push(count(item, row).into()),
             }
         }
-        other => {
-            let words = || FIELDS.iter().map(|(word, _)| *word);
-            let near = nearest(other, words()).map(str::to_owned);
-            let help = near.as_ref().map_or_else(
-                || format!("a rulebook holds {}", listed(words())),
-                |near| format!("did you mean `{near}`?"),
-            );
-            findings.push(
-                ModelError::UnknownField {
-                    at: item.head_span(),
-                    word: other.to_owned(),
-                    holder: "rules".to_owned(),
-                    help,
-                    nearest: near,
-                }
-                .into(),
-            );
-        }
+        // What it starts from was read first.
+        _ => {}
+    }
+}
+
+fn unknown(at: Span, word: &str) -> ModelError {
+    let words = || schema::held_in_blocks(BlockId::Rules.word()).map(Field::word);
+    let near = nearest(word, words()).map(str::to_owned);
+    let help = near.as_ref().map_or_else(
+        || format!("a rulebook holds {}", listed(words())),
+        |near| format!("did you mean `{near}`?"),
+    );
+    ModelError::UnknownField {
+        at,
+        word: word.to_owned(),
+        holder: BlockId::Rules.word().to_owned(),
+        help,
+        nearest: near,
     }
 }
 
@@ -336,16 +299,16 @@ fn figure(value: &Value) -> Option<Decimal> {
 /// `gold 750`: a precious metal, and a value.
 fn of_metal(
     item: &Entry,
-    head: &str,
+    row: &Field,
     due: Option<Dimension>,
     findings: &mut Vec<Finding>,
 ) -> Option<(String, Value)> {
     let [metal, value] = item.values.as_slice() else {
-        findings.push(count(item, head).into());
+        findings.push(count(item, row).into());
         return None;
     };
     let ExprKind::Path(path) = &metal.kind else {
-        findings.push(count(item, head).into());
+        findings.push(count(item, row).into());
         return None;
     };
     const METALS: [&str; 4] = ["platinum", "gold", "palladium", "silver"];
@@ -371,9 +334,10 @@ fn of_metal(
     Some((path.0.clone(), evaluator.value(value, due)?))
 }
 
-fn chosen(item: &Entry, head: &str, findings: &mut Vec<Finding>) -> Option<String> {
-    let choices = CHOICES.iter().find(|(word, _)| *word == head);
-    let choices = choices.map(|(_, choices)| *choices).unwrap_or_default();
+fn chosen(item: &Entry, row: &Field, findings: &mut Vec<Finding>) -> Option<String> {
+    let Takes::Word(choices) = row.takes else {
+        return None;
+    };
     let [
         Expr {
             kind: ExprKind::Path(word),
@@ -381,7 +345,7 @@ fn chosen(item: &Entry, head: &str, findings: &mut Vec<Finding>) -> Option<Strin
         },
     ] = item.values.as_slice()
     else {
-        findings.push(count(item, head).into());
+        findings.push(count(item, row).into());
         return None;
     };
     if choices.contains(&word.0.as_str()) {
@@ -401,18 +365,16 @@ fn chosen(item: &Entry, head: &str, findings: &mut Vec<Finding>) -> Option<Strin
     None
 }
 
-fn count(item: &Entry, head: &str) -> ModelError {
+fn count(item: &Entry, row: &Field) -> ModelError {
     let unread = |value: &&Expr| matches!(value.kind, ExprKind::Unread(_));
     if let Some(value) = item.values.iter().find(unread) {
         return ModelError::Unread { at: value.span };
     }
-    let example = FIELDS.iter().find(|(word, _)| *word == head);
-    let example = example.map_or("", |(_, example)| example);
     ModelError::ValueCount {
         at: item.header_span(),
-        field: head.to_owned(),
+        field: row.word().to_owned(),
         wanted: "what its example shows".to_owned(),
         label: "here",
-        help: format!("as in `{example}`"),
+        help: format!("as in `{}`", schema::example(row)),
     }
 }

@@ -14,18 +14,7 @@ use crate::syntax::ast::{self, Expr, ExprKind, Operator};
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::value::Value;
-
-/// How a value without dimension is written.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Written {
-    /// A number that may be meant in per cent or as such.
-    Bare,
-    /// A share, in per cent or per thousand.
-    Share,
-    /// Worked out, a count, or of another kind.
-    #[default]
-    Other,
-}
+use super::written::Written;
 
 /// How an expression is written, its names looked up.
 pub(super) fn written(expr: &Expr, scope: &dyn Scope) -> Written {
@@ -34,7 +23,7 @@ pub(super) fn written(expr: &Expr, scope: &dyn Scope) -> Written {
     match &expr.kind {
         ExprKind::Quantity { number, unit } => match (number, unit) {
             (_, Some(unit)) if is_share_unit(&unit.value) => Share,
-            (ast::Number::Decimal(number), None) if !number.is_zero() => Bare,
+            (ast::Numeral::Decimal(number), None) if !number.is_zero() => Bare,
             _ => Other,
         },
         ExprKind::Path(path) => scope.written(path),
@@ -78,7 +67,7 @@ fn either(a: Written, b: Written) -> Written {
 }
 
 fn is_one(expr: &Expr) -> bool {
-    let one = ast::Number::Decimal(Decimal::ONE);
+    let one = ast::Numeral::Decimal(Decimal::ONE);
     matches!(&expr.kind, ExprKind::Quantity { number, unit: None } if *number == one)
 }
 
@@ -238,27 +227,6 @@ pub(super) fn bare_share(what: &str, at: Span, number: Number) -> ModelError {
     }
 }
 
-/// A product or quotient with a plain number keeps the unit of the other.
-pub(super) fn kept_unit(
-    a: &Quantity,
-    b: &Quantity,
-    unit: &Option<String>,
-    other: &Option<String>,
-    operator: Operator,
-) -> Option<String> {
-    if a.dimension == Dimension::NONE && b.dimension == Dimension::NONE {
-        // Half of a share is a share; how many times one goes into another is none.
-        let both = operator == Operator::Divide && other.is_some();
-        unit.clone().or_else(|| other.clone()).filter(|_| !both)
-    } else if b.dimension == Dimension::NONE {
-        unit.clone()
-    } else if a.dimension == Dimension::NONE && operator == Operator::Multiply {
-        other.clone()
-    } else {
-        None
-    }
-}
-
 /// A fraction as a share: exact where it comes out.
 fn quotient(steps: Rational64) -> Quantity {
     let (numer, denom) = (Decimal::from(*steps.numer()), Decimal::from(*steps.denom()));
@@ -268,14 +236,4 @@ fn quotient(steps: Rational64) -> Quantity {
     let computed = || Number::Computed(*steps.numer() as f64 / *steps.denom() as f64);
     let number = exact.map_or_else(computed, Number::Exact);
     Quantity::new(number, Dimension::NONE)
-}
-
-/// How a field's value is written.
-#[must_use]
-pub fn of_field(takes: Takes) -> Written {
-    if takes.is_share() {
-        Written::Share
-    } else {
-        Written::Other
-    }
 }

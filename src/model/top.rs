@@ -12,7 +12,7 @@ use crate::finding::Finding;
 use crate::source::{Span, Spanned};
 use crate::suggest::{listed, nearest};
 use crate::syntax::TOP_WORDS;
-use crate::syntax::ast::{Block, Entry, Expr, ExprKind, Item, Number, Operator, entries};
+use crate::syntax::ast::{Entry, Expr, ExprKind, Item, Numeral, Operator, entries};
 
 use super::error::ModelError;
 use super::merge::deviates;
@@ -32,7 +32,7 @@ pub(super) struct BandEntry<'t> {
 }
 
 /// A requirement as written.
-pub(super) struct Requirement<'t> {
+pub(super) struct WrittenRequirement<'t> {
     pub values: &'t [Expr],
     pub at: Span,
 }
@@ -45,10 +45,10 @@ pub(super) struct Top<'t> {
     pub bands: Vec<BandEntry<'t>>,
     pub profiles: Vec<(String, &'t Entry)>,
     pub rules: Vec<(String, &'t Entry)>,
-    pub requirements: Vec<Requirement<'t>>,
+    pub requirements: Vec<WrittenRequirement<'t>>,
     /// Parts as made: the band, its place, and the entry as an item.
     pub made: Vec<(Spanned<String>, &'t [Item])>,
-    pub money: money::State<'t>,
+    pub money: money::MoneyState<'t>,
     /// What each name was first given as, per kind of thing: in this file, and in used ones.
     own: HashMap<(&'static str, String), Span>,
     used: HashMap<(&'static str, String), Span>,
@@ -163,7 +163,7 @@ impl<'t> Top<'t> {
                         let example = "require harvest.weight <= 2.9 g";
                         findings.push(no_block(block.open, "require", example).into());
                     }
-                    self.requirements.push(Requirement {
+                    self.requirements.push(WrittenRequirement {
                         values: &entry.values,
                         at: entry.span,
                     });
@@ -440,7 +440,7 @@ fn profile_name(entry: &Entry, findings: &mut Vec<Finding>) -> Option<String> {
 }
 
 fn edition(entry: &Entry, findings: &mut Vec<Finding>) {
-    let one = Number::Decimal(Decimal::ONE);
+    let one = Numeral::Decimal(Decimal::ONE);
     let first = matches!(entry.values.as_slice(), [value] if matches!(&value.kind, ExprKind::Quantity { number, unit: None } if *number == one));
     if !first || entry.block.is_some() {
         let at = entry
@@ -468,16 +468,4 @@ fn unknown_block(at: Span, word: &str) -> ModelError {
         help,
         nearest,
     }
-}
-
-/// Whether some text in a block could not be read.
-pub(super) fn has_broken(block: &Block) -> bool {
-    block.damaged
-        || block.items.iter().any(|item| match item {
-            Item::Broken(_) => true,
-            Item::Entry(entry) => {
-                entry.head.is_none() || entry.block.as_ref().is_some_and(has_broken)
-            }
-            Item::Comment(_) => false,
-        })
 }

@@ -1,6 +1,6 @@
 //! What a change moved, as text: before, after, difference; limits newly broken or met; cautions newly due.
 
-use crate::explore::{Change, Moved};
+use crate::explore::{Change, MovedFigure};
 use crate::model::{Value, check};
 use crate::quantity::{Dimension, Number, Quantity};
 use crate::source::printable;
@@ -23,9 +23,9 @@ pub fn change(change: &Change, digits: Digits, width: usize) -> String {
         .iter()
         .filter(|one| one.of.is_result() && !one.is_headline());
     let shown = fields.chain(first).chain(rest);
-    let shown: Vec<&Moved> = shown.collect();
+    let shown: Vec<&MovedFigure> = shown.collect();
     let rows = |shares: bool| -> Vec<Vec<String>> {
-        let row = |one: &&Moved| row(one, digits, shares);
+        let row = |one: &&MovedFigure| row(one, digits, shares);
         shown.iter().map(row).collect()
     };
     // Where the lines are too narrow for shares, the figures still stand side by side.
@@ -57,7 +57,7 @@ pub fn change(change: &Change, digits: Digits, width: usize) -> String {
     text
 }
 
-fn row(moved: &Moved, digits: Digits, shares: bool) -> Vec<String> {
+fn row(moved: &MovedFigure, digits: Digits, shares: bool) -> Vec<String> {
     vec![
         moved.of.path().to_owned(),
         side(moved, moved.before.as_ref(), digits),
@@ -72,11 +72,11 @@ fn row(moved: &Moved, digits: Digits, shares: bool) -> Vec<String> {
 
 /// What something that moved is now.
 #[must_use]
-pub fn after(moved: &Moved, digits: Digits) -> String {
+pub fn after(moved: &MovedFigure, digits: Digits) -> String {
     side(moved, moved.after.as_ref(), digits)
 }
 
-fn side(moved: &Moved, of: Option<&Value>, digits: Digits) -> String {
+fn side(moved: &MovedFigure, of: Option<&Value>, digits: Digits) -> String {
     match of {
         None => "\u{2013}".to_owned(),
         Some(Value::Quantity { quantity, unit }) if moved.of.is_result() => {
@@ -113,12 +113,12 @@ pub fn value(value: &Value, digits: Digits) -> String {
 
 /// `+0.050 mm (+9.1 %)`, or nothing where it means nothing.
 #[must_use]
-pub fn difference(moved: &Moved, digits: Digits) -> String {
+pub fn difference(moved: &MovedFigure, digits: Digits) -> String {
     by(moved, digits) + &share(moved)
 }
 
 /// `+0.050 mm`, or nothing where it means nothing.
-fn by(moved: &Moved, digits: Digits) -> String {
+fn by(moved: &MovedFigure, digits: Digits) -> String {
     // Where only the deviation moved, the figure did not.
     let Some(difference) = moved.difference().filter(|one| one.number != Number::ZERO) else {
         return String::new();
@@ -143,7 +143,7 @@ fn by(moved: &Moved, digits: Digits) -> String {
 }
 
 /// ` (+9.1 %)`; a share of a share would only confuse.
-fn share(moved: &Moved) -> String {
+fn share(moved: &MovedFigure) -> String {
     let shares = [Dimension::NONE, Dimension::FINENESS];
     let has_unit = |one: &Quantity| !shares.contains(&one.dimension);
     let difference = moved.difference().filter(has_unit);

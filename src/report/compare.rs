@@ -3,7 +3,7 @@
 use crate::schema::Subject;
 use serde_json::{Map, Value as Json, json};
 
-use crate::explore::{Comparison, HEADLINES, Row};
+use crate::explore::{HEADLINES, Row, SideBySide};
 use crate::model::Value;
 
 use super::change::value;
@@ -15,7 +15,7 @@ use super::table::table;
 
 /// The comparison as text, differences first, for a page so many cells wide.
 #[must_use]
-pub fn compare(comparison: &Comparison, digits: Digits, width: usize) -> String {
+pub fn compare(comparison: &SideBySide, digits: Digits, width: usize) -> String {
     let mut rows = vec![heading(comparison)];
     let several = |row: &&Row| row.values.iter().flatten().count() > 1;
     let (shared, single): (Vec<&Row>, Vec<&Row>) = comparison.different.iter().partition(several);
@@ -64,7 +64,7 @@ fn listed<'a>(
     format!("\n  {heading}\n{lines}")
 }
 
-fn heading(comparison: &Comparison) -> Vec<String> {
+fn heading(comparison: &SideBySide) -> Vec<String> {
     let names = comparison.names.iter().cloned();
     std::iter::once(String::new()).chain(names).collect()
 }
@@ -82,7 +82,7 @@ fn row(row: &Row, digits: Digits) -> Vec<String> {
 
 /// The comparison as JSON: rows in order, each with its value in every column or null.
 #[must_use]
-pub fn compare_json(comparison: &Comparison, on: Option<&str>) -> Json {
+pub fn compare_json(comparison: &SideBySide, on: Option<&str>) -> Json {
     let row = |row: &Row, differs: bool| {
         let kind = if row.of.is_result() {
             "computed"
@@ -116,7 +116,7 @@ pub fn compare_json(comparison: &Comparison, on: Option<&str>) -> Json {
 
 /// The comparison as a table (CSV): one line a path, one column a band; all rows, differences first.
 #[must_use]
-pub fn compare_csv(comparison: &Comparison) -> String {
+pub fn compare_csv(comparison: &SideBySide) -> String {
     let header = ["path".to_owned(), "unit".to_owned(), "differs".to_owned()];
     let mut text = line(header.into_iter().chain(comparison.names.iter().cloned()));
     let different = comparison.different.iter().map(|row| (row, "yes"));

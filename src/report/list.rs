@@ -1,6 +1,6 @@
 //! What the program knows, as tables with sources: alloys, sizes, units, results, fields.
 
-use crate::catalogue::{self, AlloyRow, Figure};
+use crate::catalogue::{self, AlloyRow, CitedFigure};
 use crate::model::mixed_density;
 use crate::schema::{self, Takes};
 use rust_decimal::Decimal;
@@ -220,7 +220,7 @@ fn alloy(alloy: &AlloyRow) -> String {
     format!("{}{note}", columns(&rows))
 }
 
-fn figure_row(label: &str, figure: &Figure, unit: &str) -> Vec<String> {
+fn figure_row(label: &str, figure: &CitedFigure, unit: &str) -> Vec<String> {
     let range = figure
         .value_max
         .map(|most| format!(" to {most}"))
@@ -386,6 +386,11 @@ fn results() -> String {
     )
 }
 
+/// Whether the words that a field chooses from are too many for a column.
+fn is_long(words: &[&str]) -> bool {
+    words.len() > 3
+}
+
 fn fields() -> String {
     let mut rows = vec![row(["path", "takes", "default", "meaning"])];
     for field in schema::of_band().iter().chain(schema::of_blocks()) {
@@ -418,11 +423,19 @@ fn fields() -> String {
             Takes::Fineness => "parts per thousand",
             Takes::Day => "day",
             Takes::Profile => "profile",
+            Takes::Density => "density",
+            Takes::Stress => "stress",
+            Takes::Poisson => "0 to 0.5",
+            Takes::AnyWord => "word",
+            Takes::Rulebook => "rulebook",
+            Takes::MetalStandards => "metal, parts per thousand",
+            Takes::MetalParts => "metal, parts per thousand",
+            Takes::MetalMass => "metal, mass",
             Takes::Block => "block",
             Takes::Anything => "value",
         };
         let takes = match field.takes {
-            Takes::Word(words) => words.join(" or "),
+            Takes::Word(words) if !is_long(words) => words.join(" or "),
             Takes::LengthOr(word) => format!("length or {word}"),
             _ => takes.to_owned(),
         };
@@ -435,13 +448,18 @@ fn fields() -> String {
             ""
         };
         rows.push(vec![
-            match schema::find_in_blocks(field.path) {
-                Some(_) => field.path.to_owned(),
-                None => format!("BAND.{}", field.path),
+            match field.block {
+                schema::BlockId::Band => format!("BAND.{}", field.path),
+                _ => field.path.to_owned(),
             },
             takes,
             default,
-            format!("{}{later}", field.meaning),
+            match field.takes {
+                Takes::Word(words) if is_long(words) => {
+                    format!("{}: {}{later}", field.meaning, words.join(", "))
+                }
+                _ => format!("{}{later}", field.meaning),
+            },
         ]);
     }
     columns(&rows)

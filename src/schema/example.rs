@@ -29,10 +29,31 @@ const LENGTHS: &[(FieldId, &str)] = &[
     (FieldId::StockBore, "16 mm"),
 ];
 
+/// Whole entries, where more stands behind the word than a value of its kind.
+const ENTRIES: &[(FieldId, &str)] = &[
+    (FieldId::PricesMetal, "gold 98 EUR/g"),
+    (FieldId::AlloyTitle, "title \"18 ct rose\""),
+    (FieldId::AlloyMetal, "gold 585"),
+    (FieldId::AlloyDensity, "density 13.30 g/cm3"),
+    (FieldId::AlloyAssay, "assay 585"),
+    (FieldId::AlloyAssayLot, "lot \"A17\""),
+    (FieldId::AlloyTemper, "temper hard { yield 520 MPa }"),
+    (FieldId::AlloyTemperElongation, "elongation 40 %"),
+    (FieldId::RulesTitle, "title \"House rules\""),
+    (FieldId::RulesShortfall, "shortfall gold 0"),
+    (FieldId::RulesFinenesses, "finenesses lowest"),
+    (FieldId::RulesMetals, "metals each-own"),
+    (FieldId::RulesBase, "base refused"),
+    (FieldId::RulesSay, "say \"sold as hollow\""),
+];
+
 /// An example of what a field takes, to put into a help.
 #[must_use]
 pub fn example(field: &Field) -> String {
     let word = field.word();
+    if let Some((_, entry)) = ENTRIES.iter().find(|(id, _)| *id == field.id) {
+        return (*entry).to_owned();
+    }
     if let Some((_, length)) = LENGTHS.iter().find(|(id, _)| *id == field.id) {
         return format!("{word} {length}");
     }
@@ -63,10 +84,15 @@ pub fn example(field: &Field) -> String {
         Takes::Temper => "annealed",
         Takes::Fineness => "750.2",
         Takes::Day => "2026-11-25",
+        Takes::Density => "13.30 g/cm3",
+        Takes::Stress => "300 MPa",
+        Takes::Poisson => "0.38",
+        Takes::AnyWord => "rose",
+        Takes::Rulebook => "UK",
+        Takes::MetalStandards => "gold [585, 750]",
+        Takes::MetalParts => "gold 10",
+        Takes::MetalMass => "gold 1 g",
         Takes::Block | Takes::Anything => "{ }",
     };
-    match field.id {
-        FieldId::PricesMetal => "gold 98 EUR/g".to_owned(),
-        _ => format!("{word} {value}"),
-    }
+    format!("{word} {value}")
 }

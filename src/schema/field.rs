@@ -2,37 +2,9 @@
 
 use std::sync::LazyLock;
 
+use super::block::{BlockId, held};
 use super::fields::{FIELDS, FieldId};
 use super::takes::Takes;
-
-/// The block of the top level that a field stands in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Block {
-    /// A band, or a variant of one.
-    Band,
-    /// What metal costs.
-    Prices,
-    /// How the workshop counts.
-    Shop,
-    /// What metal is issued as.
-    Stock,
-    /// What a customer wants.
-    Order,
-}
-
-impl Block {
-    /// The word that a recipe writes.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Band => "band",
-            Self::Prices => "prices",
-            Self::Shop => "shop",
-            Self::Stock => "stock",
-            Self::Order => "order",
-        }
-    }
-}
 
 /// One field.
 #[derive(Clone, Copy, Debug)]
@@ -40,7 +12,7 @@ pub struct Field {
     /// How the program knows it.
     pub id: FieldId,
     /// Where it stands.
-    pub block: Block,
+    pub block: BlockId,
     /// Full path: within the band, or from the word of its block.
     pub path: &'static str,
     /// What it takes.
@@ -51,6 +23,8 @@ pub struct Field {
     pub only: &'static [&'static str],
     /// Not evaluated by this version.
     pub later: bool,
+    /// Entries of its word are told apart by what stands behind it, as in `temper hard { … }`.
+    pub apart: bool,
     /// What it means.
     pub meaning: &'static str,
 }
@@ -63,12 +37,13 @@ pub(super) const PRACTICE: &str = "common practice, no source";
 pub(super) const fn field(path: &'static str, takes: Takes, meaning: &'static str) -> Field {
     Field {
         id: FieldId::Title,
-        block: Block::Band,
+        block: BlockId::Band,
         path,
         takes,
         default: None,
         only: &[],
         later: false,
+        apart: false,
         meaning,
     }
 }
@@ -87,6 +62,13 @@ pub(super) const fn default(
 
 pub(super) const fn of(field: Field, only: &'static [&'static str]) -> Field {
     Field { only, ..field }
+}
+
+pub(super) const fn apart(field: Field) -> Field {
+    Field {
+        apart: true,
+        ..field
+    }
 }
 
 pub(super) const fn later(path: &'static str, takes: Takes, meaning: &'static str) -> Field {
@@ -132,6 +114,13 @@ impl Field {
         }
     }
 
+    /// Whether a recipe writes the word of its row, and no word of its own in that place.
+    #[must_use]
+    pub fn has_word(&self) -> bool {
+        let last = self.path.rsplit('.').next();
+        last.is_some_and(|word| word.contains(char::is_lowercase))
+    }
+
     /// The path of the block it stands in; empty for the band itself.
     #[must_use]
     pub fn holder(&self) -> &'static str {
@@ -141,7 +130,9 @@ impl Field {
 
 /// How many fields a band has; they stand first in the vocabulary.
 static BAND: LazyLock<usize> = LazyLock::new(|| {
-    let of_band = FIELDS.iter().take_while(|field| field.block == Block::Band);
+    let of_band = FIELDS
+        .iter()
+        .take_while(|field| field.block == BlockId::Band);
     of_band.count()
 });
 
@@ -176,6 +167,18 @@ pub fn held_by(holder: &str) -> impl Iterator<Item = &'static Field> {
         .filter(move |field| field.holder() == holder)
 }
 
+/// The fields that stand directly under one.
+pub fn held_under(field: &'static Field) -> impl Iterator<Item = &'static Field> {
+    let rows = field.block.rows().iter();
+    rows.filter(move |inner| inner.holder() == field.path)
+}
+
+/// The field of a word that stands directly in another block, by the path of what it stands in.
+#[must_use]
+pub fn held_in_block(block: BlockId, holder: &str, word: &str) -> Option<&'static Field> {
+    held(block.rows(), holder, word)
+}
+
 /// The fields that stand directly in another block.
 pub fn held_in_blocks(holder: &str) -> impl Iterator<Item = &'static Field> {
     of_blocks()
@@ -200,7 +203,7 @@ pub fn matching(short: &str) -> Vec<&'static Field> {
 
 /// What a field stands in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Holder {
+pub(crate) enum Under {
     /// The band itself.
     Band,
     /// A block that needs not be written for its defaults to hold.
@@ -210,16 +213,16 @@ pub(crate) enum Holder {
 }
 
 /// Each field with its word and what it stands in, worked out once; blocks stand before what they hold.
-pub(crate) static PLACED: LazyLock<Vec<(&Field, &str, Holder)>> = LazyLock::new(|| {
+pub(crate) static PLACED: LazyLock<Vec<(&Field, &str, Under)>> = LazyLock::new(|| {
     let placed = |(place, field): (usize, &'static Field)| {
         let before = of_band().iter().take(place);
         let holder = match field.holder() {
-            "" => Holder::Band,
-            "limit" => Holder::Always,
+            "" => Under::Band,
+            "limit" => Under::Always,
             holder => before
                 .rev()
                 .position(|known| known.path == holder)
-                .map_or(Holder::Always, |back| Holder::Field(place - 1 - back)),
+                .map_or(Under::Always, |back| Under::Field(place - 1 - back)),
         };
         (field, field.word(), holder)
     };

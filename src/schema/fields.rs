@@ -5,7 +5,8 @@
 //! of the recipe's own. A field marked `later` is known and read, but not evaluated by this version; writing it
 //! brings a located note.
 
-use super::field::{Block, DEFINED, Field, PRACTICE, default, field, later, of};
+use super::block::BlockId;
+use super::field::{DEFINED, Field, PRACTICE, apart, default, field, later, of};
 use super::takes::Takes;
 
 /// The kinds of outside.
@@ -37,7 +38,7 @@ macro_rules! vocabulary {
 
         /// Every field in the order of its id: those of a block behind each other, what a field holds right behind it.
         pub static FIELDS: &[Field] = &[
-            $($(Field { id: FieldId::$id, block: Block::$block, ..$row },)*)*
+            $($(Field { id: FieldId::$id, block: BlockId::$block, ..$row },)*)*
         ];
     };
 }
@@ -165,7 +166,7 @@ vocabulary! {
         PricesPremium = default("prices.premium", Takes::ShareOrMore, ("0 %", DEFINED), "paid on top when buying");
         PricesFabrication = field("prices.fabrication", Takes::MoneyByWeight, "charge for the form that metal is bought in, by weight issued; default: none");
         PricesOldest = field("prices.oldest", Takes::Time, "age past which a price is stale; default: no limit");
-        PricesRate = field("prices.rate", Takes::Anything, "what one unit of a currency is in another, as in `rate 1 USD = 0.92 EUR`");
+        PricesRate = apart(field("prices.rate", Takes::Anything, "what one unit of a currency is in another, as in `rate 1 USD = 0.92 EUR`"));
         PricesRateDated = field("prices.rate.dated", Takes::Date, "the day of this rate; default: that of the block");
         PricesRateSource = field("prices.rate.source", Takes::Text, "where it is from; default: that of the block");
     }
@@ -174,7 +175,7 @@ vocabulary! {
         ShopLabour = field("shop.labour", Takes::MoneyByTime, "rate for labour; without one no time of it can be paid");
         ShopMachine = field("shop.machine", Takes::MoneyByTime, "rate for the machine; without one no time of it can be paid");
         ShopBatch = default("shop.batch", Takes::Count, ("1", DEFINED), "rings made together, which share set-up and consignments");
-        ShopOperation = field("shop.operation", Takes::Block, "one operation, as in `operation turning { run 6 min }`");
+        ShopOperation = apart(field("shop.operation", Takes::Block, "one operation, as in `operation turning { run 6 min }`"));
         ShopOperationSetUp = default("shop.operation.set-up", Takes::Time, ("0 min", DEFINED), "once a batch");
         ShopOperationRun = default("shop.operation.run", Takes::Time, ("0 min", DEFINED), "for each ring");
         ShopOperationAt = default("shop.operation.at", Takes::Word(&["labour", "machine", "both"]), ("labour", DEFINED), "the rate that its time is paid at");
@@ -197,7 +198,7 @@ vocabulary! {
         ShopScrapPolishingsPaid = field("shop.scrap.polishings.paid", Takes::Share, "share of it that the refiner pays for");
         ShopScrapCharge = field("shop.scrap.charge", Takes::MoneyByWeight, "the refiner's charge, by weight sent in; default: none");
         ShopScrapMinimum = field("shop.scrap.minimum", Takes::Money, "the least that the refiner charges for a batch; default: none");
-        ShopFee = field("shop.fee", Takes::Block, "a fee, as in `fee hallmark { article 1 EUR }`");
+        ShopFee = apart(field("shop.fee", Takes::Block, "a fee, as in `fee hallmark { article 1 EUR }`"));
         ShopFeeArticle = field("shop.fee.article", Takes::Money, "for each article; default: none");
         ShopFeeConsignment = field("shop.fee.consignment", Takes::Money, "for each consignment; default: none");
         ShopFeeMinimum = field("shop.fee.minimum", Takes::Money, "the least for a consignment; default: none");
@@ -227,5 +228,34 @@ vocabulary! {
         OrderQuoteValid = field("order.quote.valid", Takes::Time, "how long it stands; default: no end");
         OrderQuoteDeposit = default("order.quote.deposit", Takes::Share, ("0 %", DEFINED), "part of the total to be paid beforehand");
         OrderQuoteTrigger = field("order.quote.trigger", Takes::Share, "move of the metal price, to either side, at which a new offer is made; default: none");
+    }
+    Alloy {
+        AlloyTitle = field("alloy.title", Takes::Text, "what the trade calls it");
+        AlloyMetal = field("alloy.METAL", Takes::Fineness, "parts per thousand of an element; all of them add up to 1000");
+        AlloyDensity = field("alloy.density", Takes::Density, "its density; default: by ideal mixing of its elements");
+        AlloyAssay = field("alloy.assay", Takes::Fineness, "fineness of this lot found by assay");
+        AlloyAssayDated = field("alloy.assay.dated", Takes::Day, "day of that assay");
+        AlloyAssayLot = field("alloy.assay.lot", Takes::Text, "the lot, or the number of the assay");
+        AlloyColour = field("alloy.colour", Takes::AnyWord, "its colour; default: white where its name begins with `white-`");
+        AlloyTemper = apart(field("alloy.temper", Takes::Block, "a state of it, as in `temper hard { yield 520 MPa }`"));
+        AlloyTemperYield = field("alloy.temper.yield", Takes::Stress, "stress at which it yields");
+        AlloyTemperTensile = field("alloy.temper.tensile", Takes::Stress, "tensile strength");
+        AlloyTemperElongation = field("alloy.temper.elongation", Takes::ShareOrMore, "how far it is drawn when it breaks");
+        AlloyTemperModulus = field("alloy.temper.modulus", Takes::Stress, "modulus of elasticity");
+        AlloyTemperHardening = field("alloy.temper.hardening", Takes::Stress, "what the flow stress rises by for each unit of strain");
+        AlloyTemperPoisson = field("alloy.temper.poisson", Takes::Poisson, "Poisson's ratio");
+    }
+    Rules {
+        RulesTitle = field("rules.title", Takes::Text, "what the rulebook is called");
+        RulesLike = field("rules.like", Takes::Rulebook, "the built-in rulebook that it starts from");
+        RulesStandards = field("rules.standards", Takes::MetalStandards, "the finenesses that it knows of a metal, as in `standards gold [585, 750]`");
+        RulesShortfall = field("rules.shortfall", Takes::MetalParts, "what a part may be under its standard");
+        RulesWhole = field("rules.whole", Takes::MetalParts, "what the whole, melted, may be under its standard");
+        RulesExempt = field("rules.exempt", Takes::MetalMass, "weight of a metal below which no mark is needed");
+        RulesSystem = field("rules.system", Takes::Word(&["compulsory", "own-mark", "voluntary", "recommended"]), "whether and by whom it is marked");
+        RulesFinenesses = field("rules.finenesses", Takes::Word(&["lowest", "each-own", "whole", "refused-inside"]), "how parts of several finenesses are marked");
+        RulesMetals = field("rules.metals", Takes::Word(&["full-on-least", "each-if-apart", "each-own", "apart-by-colour"]), "how parts of several precious metals are marked");
+        RulesBase = field("rules.base", Takes::Word(&["apart-or-named", "left-out-if-cold", "refused", "ask"]), "how a part without precious metal is taken");
+        RulesSay = field("rules.say", Takes::Text, "something to be said of every band that is judged by it");
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::quantity::Dimension;
 
-use super::field::Block;
+use super::block::BlockId;
 use super::fields::FieldId;
 use super::results::{RESULTS, ResultId};
 
@@ -27,7 +27,7 @@ pub enum Need {
     /// Another result.
     R(ResultId),
     /// All that a block of the top level states.
-    B(Block),
+    B(BlockId),
 }
 
 /// One result.

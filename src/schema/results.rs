@@ -5,7 +5,7 @@
 
 use crate::quantity::Dimension;
 
-use super::field::Block;
+use super::block::BlockId;
 use super::fields::FieldId;
 use super::result::Need::{self, B, F, R};
 use super::result::{ResultRow, Room, entry, from, hollow};
@@ -202,15 +202,15 @@ catalogue! {
         TimeMachine = from(entry("time.machine", "min", Dimension::TIME, "machine time for one ring of a batch", "run + set-up / batch, over the operations"), &[F(FieldId::ShopOperation), F(FieldId::ShopBatch)]);
         Cost = from(entry("cost", MONEY, Dimension::MONEY, "what one ring of a batch costs", "metal + labour + machine + overhead + rejects + fees"), &[R(ResultId::CostMetal), R(ResultId::CostLabour), R(ResultId::CostMachine), R(ResultId::CostOverhead), R(ResultId::CostRejects), R(ResultId::CostFees)]);
         CostMetal = from(entry("cost.metal", MONEY, Dimension::MONEY, "metal, less what comes back", "bought - returned + refining"), &[R(ResultId::CostMetalBought), R(ResultId::CostMetalReturned), R(ResultId::CostMetalRefining)]);
-        CostMetalBought = from(entry("cost.metal.bought", MONEY, Dimension::MONEY, "metal as bought", "issued * (worth of a gram with premium + fabrication)"), &[R(ResultId::WeightIssued), B(Block::Prices)]);
-        CostMetalReturned = from(entry("cost.metal.returned", MONEY, Dimension::MONEY, "what the refiner pays", "recovered * worth of a gram"), &[R(ResultId::WeightRecovered), B(Block::Prices)]);
+        CostMetalBought = from(entry("cost.metal.bought", MONEY, Dimension::MONEY, "metal as bought", "issued * (worth of a gram with premium + fabrication)"), &[R(ResultId::WeightIssued), B(BlockId::Prices)]);
+        CostMetalReturned = from(entry("cost.metal.returned", MONEY, Dimension::MONEY, "what the refiner pays", "recovered * worth of a gram"), &[R(ResultId::WeightRecovered), B(BlockId::Prices)]);
         CostMetalRefining = from(entry("cost.metal.refining", MONEY, Dimension::MONEY, "what the refiner charges", "max(charge * collected * batch, minimum) / batch"), &[F(FieldId::ShopScrap), F(FieldId::ShopBatch)]);
         CostLabour = from(entry("cost.labour", MONEY, Dimension::MONEY, "labour", "rate * (run + set-up / batch)"), &[R(ResultId::TimeLabour), F(FieldId::ShopLabour)]);
         CostMachine = from(entry("cost.machine", MONEY, Dimension::MONEY, "machine", "rate * (run + set-up / batch)"), &[R(ResultId::TimeMachine), F(FieldId::ShopMachine)]);
         CostOverhead = from(entry("cost.overhead", MONEY, Dimension::MONEY, "overhead", "share * (labour + machine), or of metal bought less returned too"), &[R(ResultId::CostLabour), R(ResultId::CostMachine), F(FieldId::ShopOverhead)]);
         CostRejects = from(entry("cost.rejects", MONEY, Dimension::MONEY, "what rejects waste", "share / (1 - share) * what one reject wastes: its metal less what comes back, and the work on it"), &[R(ResultId::CostMetal), F(FieldId::ShopRejects)]);
         CostFees = from(entry("cost.fees", MONEY, Dimension::MONEY, "fees", "max(article * batch + consignment, minimum) / batch"), &[F(FieldId::ShopFee), F(FieldId::ShopBatch)]);
-        CostOnePerCent = from(entry("cost.one-per-cent", MONEY, Dimension::MONEY, "what one per cent more on all prices of metal adds to the cost", "cost at 1.01 * prices - cost"), &[R(ResultId::Cost), B(Block::Prices)]);
+        CostOnePerCent = from(entry("cost.one-per-cent", MONEY, Dimension::MONEY, "what one per cent more on all prices of metal adds to the cost", "cost at 1.01 * prices - cost"), &[R(ResultId::Cost), B(BlockId::Prices)]);
         Price = from(entry("price", MONEY, Dimension::MONEY, "what one ring is sold for, before tax", "cost * (1 + markup), cost / (1 - margin), as stated, or charged * worth of a gram + making"), &[R(ResultId::Cost), F(FieldId::Sale), F(FieldId::SaleMarkup), F(FieldId::SaleMargin), F(FieldId::SaleAt), F(FieldId::SaleMaking), R(ResultId::WeightCharged)]);
         PriceMaking = from(entry("price.making", MONEY, Dimension::MONEY, "making charge in a price by weight", "making * charged, or a share of the worth of the metal charged"), &[F(FieldId::SaleMaking), R(ResultId::WeightCharged)]);
         PriceTax = from(entry("price.tax", MONEY, Dimension::MONEY, "tax on the price", "price.total - price"), &[R(ResultId::Price), F(FieldId::ShopTax)]);

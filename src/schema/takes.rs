@@ -59,6 +59,22 @@ pub enum Takes {
     Stock,
     /// The name of another band.
     Band,
+    /// A density of a metal.
+    Density,
+    /// A stress of zero or more.
+    Stress,
+    /// Poisson's ratio, from 0 to 1/2.
+    Poisson,
+    /// One word, whichever.
+    AnyWord,
+    /// The word of a built-in rulebook.
+    Rulebook,
+    /// A precious metal and the finenesses of its standards.
+    MetalStandards,
+    /// A precious metal and parts per thousand.
+    MetalParts,
+    /// A precious metal and a mass.
+    MetalMass,
     /// Nothing: it only holds a block.
     Block,
     /// Anything; not evaluated yet.
@@ -66,6 +82,15 @@ pub enum Takes {
 }
 
 impl Takes {
+    /// Whether a metal stands before the value, which tells entries of one word apart.
+    #[must_use]
+    pub fn is_of_metal(self) -> bool {
+        matches!(
+            self,
+            Self::MetalStandards | Self::MetalParts | Self::MetalMass
+        )
+    }
+
     /// Whether its value is a quantity or a size, so that expressions can refer to it.
     #[must_use]
     pub fn is_measured(self) -> bool {
@@ -76,8 +101,13 @@ impl Takes {
             Self::Count | Self::Number | Self::Steps => true,
             Self::Time | Self::Mass | Self::Money => true,
             Self::MoneyByWeight | Self::MoneyByWeightOrShare | Self::MoneyByTime => true,
-            Self::Fineness => true,
+            Self::Fineness | Self::Density | Self::Stress | Self::Poisson => true,
             Self::Text
+            | Self::AnyWord
+            | Self::Rulebook
+            | Self::MetalStandards
+            | Self::MetalParts
+            | Self::MetalMass
             | Self::Day
             | Self::Word(_)
             | Self::Alloy

@@ -4,7 +4,7 @@
 //! text as a person would have edited it. Whether the result is sound is for the next evaluation to say.
 
 use crate::finding::Finding;
-use crate::model::{Holder, Nested, alternative, nest, says_kind, tells_apart};
+use crate::model::{Holder, Nested, alloy_field, alternative, nest, says_kind, tells_apart};
 use crate::schema::{self, Field, FieldId};
 use crate::source::{Source, Sources, Span};
 use crate::syntax::ast::{self, Entry, ExprKind, Tree};
@@ -66,14 +66,9 @@ struct InABlock(&'static str);
 impl Manner for InABlock {
     fn rank(&self, path: &str) -> usize {
         let whole = match self.0 {
-            // Metals stand before what is said of them.
             "alloy" => {
-                let of_alloy = ["title", "", "density", "assay", "colour", "temper"];
                 let first = path.split('.').next().unwrap_or(path);
-                return of_alloy
-                    .iter()
-                    .position(|known| *known == first)
-                    .unwrap_or(1);
+                return alloy_field(first).id as usize;
             }
             "profile" | "made" => format!("{}.{path}", self.0),
             word => {

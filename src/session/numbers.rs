@@ -12,7 +12,7 @@ use crate::words;
 use super::{Outcome, Prepared, Session, Tried};
 
 impl Session {
-    /// What a try comes to over an outcome, by moving numbers alone: the bands and `let`s that it reaches, and their
+    /// What a try comes to over an outcome, by moving numbers alone: the bands, `let`s and alloys that it reaches, and their
     /// names. None where it says more than numbers, so that the recipe must be resolved anew.
     ///
     /// # Errors
@@ -105,6 +105,7 @@ impl Session {
                     let field = schema::find(&path)?;
                     Key::Field(outcome.recipe.place_of(&name)?, field.id)
                 }
+                Holder::Block("alloy", Some(name)) => outcome.recipe.alloy_key(&name, &path)?,
                 Holder::Block(..) => return None,
             };
             if !findings.is_empty() || seen.contains(&key) {
@@ -129,6 +130,8 @@ fn part_of(outcome: &Outcome, moved: Moved) -> (Outcome, BTreeSet<String>) {
     part.findings = moved.findings;
     let mut names: BTreeSet<String> = BTreeSet::new();
     names.extend(part.recipe.lets.iter().map(|one| one.name.clone()));
+    part.recipe.alloys = moved.alloys.into_values().collect();
+    names.extend(part.recipe.alloys.iter().map(|alloy| alloy.name.clone()));
     for band in moved.bands.into_values() {
         names.insert(band.name.clone());
         match evaluate::evaluate(&band) {

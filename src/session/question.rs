@@ -4,7 +4,7 @@ use crate::evaluate::{self, Evaluation};
 use crate::finding::{Finding, Weight};
 use crate::model::money::Setting;
 use crate::model::{
-    Alloy, Evaluator, LetValue, ModelError, Scope, Value, Written, of_field, of_temper,
+    Alloy, Evaluator, LetValue, ModelError, Scope, Value, Written, alloy_field, of_field,
 };
 use crate::quantity::Dimension;
 use crate::schema::find_subject as find;
@@ -131,7 +131,7 @@ impl Results<'_> {
             return of_field(setting.value.field.takes);
         }
         if let Some((_, path)) = self.alloy(path) {
-            return of_temper(path);
+            return of_field(alloy_field(path).takes);
         }
         let at = Span::default();
         match self.meant(path, at, &mut Vec::new()) {

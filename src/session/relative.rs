@@ -4,7 +4,7 @@
 //! instead; what it comes to is worked out in `stepped`.
 
 use crate::finding::{Finding, Weight};
-use crate::model::{FieldValue, Holder, ModelError, check};
+use crate::model::{FieldValue, Holder, ModelError, alloy_field, check};
 use crate::quantity::Length;
 use crate::schema::{self, FieldId, Takes};
 use crate::source::{SourceId, Span};
@@ -298,24 +298,13 @@ fn one_amount(entry: &ast::Entry, sign: Span, step: &Step<'_>) -> ModelError {
 
 /// What the value that is stepped from takes; nothing where no table knows.
 fn takes(holder: &Holder, path: &str) -> Takes {
-    let of_alloy = |path: &str| match path.rsplit('.').next() {
-        Some("elongation") => Takes::ShareOrMore,
-        Some("poisson") => Takes::Number,
-        _ if path.contains('.') || path == "density" => Takes::Anything,
-        _ => Takes::Fineness,
-    };
-    // `operation.lathe.run` stands in the table without the name.
-    let unnamed = |path: &str| -> Option<String> {
-        let (word, rest) = path.split_once('.')?;
-        Some(format!("{word}.{}", rest.split_once('.')?.1))
-    };
-    let money = |word: &str, path: &str| schema::find_in_blocks(&format!("{word}.{path}"));
     let field = match holder {
         Holder::Lets => None,
         Holder::Band(_) => schema::find(path),
-        Holder::Block("alloy", _) => return of_alloy(path),
-        Holder::Block(word @ ("made" | "profile"), _) => schema::find(&format!("{word}.{path}")),
-        Holder::Block(word, _) => money(word, path).or_else(|| money(word, &unnamed(path)?)),
+        Holder::Block("alloy", _) => Some(alloy_field(path)),
+        Holder::Block(word, _) => {
+            schema::BlockId::of_word(word).and_then(|block| block.named(path))
+        }
     };
     field.map_or(Takes::Anything, |field| field.takes)
 }

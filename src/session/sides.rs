@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::explore::{Column, Comparison, compare};
+use crate::explore::{Column, SideBySide, compare};
 use crate::finding::Finding;
 use crate::source::printable;
 use crate::suggest::{listed, nearest};
@@ -121,7 +121,7 @@ impl Session {
         prepared: &Prepared,
         request: &Request,
         outcome: &Outcome,
-    ) -> Result<Comparison, (String, Vec<Finding>)> {
+    ) -> Result<SideBySide, (String, Vec<Finding>)> {
         let mut found = Vec::new();
         for side in sides {
             match self.side(side, prepared, request, outcome) {

@@ -300,7 +300,7 @@ fn by(from: &From<'_>, sum: &Sum<'_>, value: Option<&Value>) -> Result<By, Model
         scales: !additive,
     };
     let ExprKind::Quantity {
-        number: ast::Number::Decimal(number),
+        number: ast::Numeral::Decimal(number),
         unit,
     } = &sum.amount.kind
     else {
@@ -355,7 +355,7 @@ fn by(from: &From<'_>, sum: &Sum<'_>, value: Option<&Value>) -> Result<By, Model
                 sign: '*',
                 amount: Expr {
                     kind: ExprKind::Quantity {
-                        number: ast::Number::Decimal(factor),
+                        number: ast::Numeral::Decimal(factor),
                         unit: None,
                     },
                     span: sum.amount.span,

@@ -2,7 +2,7 @@
 
 use crate::catalogue;
 use crate::finding::Finding;
-use crate::model::{ALLOY_FIELDS, ModelError};
+use crate::model::ModelError;
 use crate::schema::{self, Need, ResultId};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
@@ -134,7 +134,6 @@ impl Names {
         for block in &self.blocks {
             let path = format!("{}.{word}", block.word);
             let is_field = match block.word {
-                "alloy" => ALLOY_FIELDS.contains(&word),
                 "profile" => false,
                 _ => schema::of_blocks().iter().any(|field| field.path == path),
             };

@@ -244,7 +244,7 @@ pub enum ExprKind {
     /// A number, perhaps with a unit behind it.
     Quantity {
         /// The number.
-        number: Number,
+        number: Numeral,
         /// Its unit, not yet looked up.
         unit: Option<Spanned<String>>,
     },
@@ -326,7 +326,7 @@ pub enum ListItem {
 
 /// A number as written: exact, fractions kept as such.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Number {
+pub enum Numeral {
     /// A decimal number.
     Decimal(Decimal),
     /// `7 1/2` or `1/2`: whole part, numerator, denominator.

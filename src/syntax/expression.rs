@@ -10,7 +10,7 @@ use rust_decimal::Decimal;
 use crate::finding::{Finding, add};
 use crate::source::{Source, Span, Spanned};
 
-use super::ast::{Comment, Expr, ExprKind, ListItem, Number, Operator, Path};
+use super::ast::{Comment, Expr, ExprKind, ListItem, Numeral, Operator, Path};
 use super::error::SyntaxError;
 use super::grammar::Rule;
 use super::guard::LONGEST;
@@ -174,7 +174,7 @@ impl<'a> Reader<'a> {
         else {
             return false;
         };
-        let (Operator::Divide, Number::Decimal(above), Number::Decimal(below)) =
+        let (Operator::Divide, Numeral::Decimal(above), Numeral::Decimal(below)) =
             (operator.value, above, below)
         else {
             return false;
@@ -402,11 +402,11 @@ fn date(text: &str) -> Option<ExprKind> {
 }
 
 /// A number as written; the problem, when there is one, still wants its place.
-fn read_number(text: &str) -> Result<Number, fn(Span) -> SyntaxError> {
+fn read_number(text: &str) -> Result<Numeral, fn(Span) -> SyntaxError> {
     let digits: fn(Span) -> SyntaxError = |at| SyntaxError::Digits { at };
     let Some((above, below)) = text.split_once('/') else {
         return Decimal::from_str_exact(text)
-            .map(Number::Decimal)
+            .map(Numeral::Decimal)
             .map_err(|_| digits);
     };
     let mut parts = above.split_whitespace();
@@ -417,7 +417,7 @@ fn read_number(text: &str) -> Result<Number, fn(Span) -> SyntaxError> {
     if denominator == 0 {
         return Err(|at| SyntaxError::FractionOverZero { at });
     }
-    Ok(Number::Fraction {
+    Ok(Numeral::Fraction {
         whole,
         numerator,
         denominator,

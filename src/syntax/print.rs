@@ -6,7 +6,7 @@
 
 use std::fmt::Write;
 
-use super::ast::{Block, Comment, Entry, Expr, ExprKind, Item, ListItem, Number, Tree};
+use super::ast::{Block, Comment, Entry, Expr, ExprKind, Item, ListItem, Numeral, Tree};
 
 /// The canonical text of a tree.
 ///
@@ -119,7 +119,7 @@ fn beside(before: Option<&Expr>, value: &Expr) -> String {
     else {
         return text;
     };
-    let is_fraction = matches!(number, Number::Fraction { whole: 0, .. });
+    let is_fraction = matches!(number, Numeral::Fraction { whole: 0, .. });
     match &last.kind {
         ExprKind::Path(path) if unit.is_some() && like_system(&path.0) => {
             let mut digits = String::new();
@@ -320,15 +320,15 @@ fn list(text: &mut String, items: &[ListItem], lines: bool) {
     text.push(']');
 }
 
-fn number(text: &mut String, number: Number) {
+fn number(text: &mut String, number: Numeral) {
     match number {
-        Number::Decimal(value) => push(text, format_args!("{value}")),
-        Number::Fraction {
+        Numeral::Decimal(value) => push(text, format_args!("{value}")),
+        Numeral::Fraction {
             whole: 0,
             numerator,
             denominator,
         } => push(text, format_args!("{numerator}/{denominator}")),
-        Number::Fraction {
+        Numeral::Fraction {
             whole,
             numerator,
             denominator,

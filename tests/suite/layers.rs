@@ -5,6 +5,8 @@
 //! float function whose last digit differs between machines; every file says what it is for. The order
 //! and the reasons are the project's own; there is no outside source.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::support::{files_under, read};
 
 /// The layers, each allowed to use any before its own row and none of its own row but itself.
@@ -186,6 +188,69 @@ fn paths_are_spelt_in_the_schema_alone() {
         }
     }
     assert_eq!(wrong, Vec::<String>::new());
+}
+
+/// Names that mean two things still, and should not: one that means one thing by now leaves this list.
+const OF_TWO_MEANINGS: &[&str] = &[
+    "Item", "Kind", "Law", "Need", "Parts", "Price", "Said", "Stretch", "Verdict",
+];
+
+#[test]
+fn a_type_name_means_one_thing() {
+    let kinds = [
+        "pub struct ",
+        "pub enum ",
+        "pub trait ",
+        "pub type ",
+        "pub union ",
+    ];
+    let mut declared: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    for file in sources() {
+        for line in file.code.lines() {
+            let rest = kinds
+                .iter()
+                .find_map(|kind| line.trim_start().strip_prefix(kind));
+            let name = rest.map(first_name).filter(|name| !name.is_empty());
+            // What a trait is given is its own: `type Output = …` has no `pub`.
+            if let Some(name) = name {
+                declared.entry(name).or_default().insert(file.path.clone());
+            }
+        }
+    }
+    assert!(declared.len() > 150, "the declarations were not found");
+    let several = |files: &BTreeSet<String>| files.len() > 1;
+    let wrong: Vec<_> = declared
+        .iter()
+        .filter(|(name, files)| several(files) != OF_TWO_MEANINGS.contains(&name.as_str()))
+        .collect();
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
+fn every_block_of_fields_has_its_rows_behind_each_other() {
+    use annulet::schema::{BlockId, held_in_blocks, of_blocks};
+    for block in BlockId::ALL.into_iter().filter(|block| !block.is_of_band()) {
+        let rows = of_blocks().iter().filter(|field| field.block == block);
+        assert_eq!(rows.count(), block.rows().len(), "{block:?}");
+        let inside = format!("{}.", block.word());
+        assert!(
+            block
+                .rows()
+                .iter()
+                .all(|field| field.path.starts_with(&inside))
+        );
+        // Words in capitals stand for those of the recipe's own, and are none themselves.
+        for field in held_in_blocks(block.word()) {
+            let word = field.path.rsplit('.').next().unwrap();
+            let found = block.find(word).map(|found| found.id);
+            assert_eq!(
+                found,
+                field.has_word().then_some(field.id),
+                "{}",
+                field.path
+            );
+        }
+    }
 }
 
 #[test]

@@ -5,7 +5,7 @@
 
 use annulet::source::{Span, Spanned};
 use annulet::syntax::ast::{
-    Block, Comment, Entry, Expr, ExprKind, Item, ListItem, Number, Operator, Path, Tree,
+    Block, Comment, Entry, Expr, ExprKind, Item, ListItem, Numeral, Operator, Path, Tree,
 };
 use annulet::syntax::print_expression;
 use proptest::prelude::*;
@@ -49,13 +49,13 @@ fn unit() -> impl Strategy<Value = String> {
     ]
 }
 
-fn decimal() -> impl Strategy<Value = Number> {
+fn decimal() -> impl Strategy<Value = Numeral> {
     (0..10_000_000_000_u64, 0..12_u32)
-        .prop_map(|(digits, scale)| Number::Decimal(Decimal::new(digits as i64, scale)))
+        .prop_map(|(digits, scale)| Numeral::Decimal(Decimal::new(digits as i64, scale)))
 }
 
-fn fraction() -> impl Strategy<Value = Number> {
-    (0..20_u32, 1..9_u32, 1..9_u32).prop_map(|(whole, numerator, denominator)| Number::Fraction {
+fn fraction() -> impl Strategy<Value = Numeral> {
+    (0..20_u32, 1..9_u32, 1..9_u32).prop_map(|(whole, numerator, denominator)| Numeral::Fraction {
         whole,
         numerator,
         denominator,

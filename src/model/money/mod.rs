@@ -9,6 +9,7 @@ mod order;
 mod prices;
 mod read;
 mod shop;
+mod state;
 mod stock;
 mod terms;
 
@@ -26,8 +27,9 @@ use super::values::{FieldValue, Values};
 pub use exchange::{Exchange, Rate};
 pub use order::{Credit, Item, Order, Quote};
 pub(super) use order::{name as order_name, orders};
+pub(super) use state::MoneyState;
 pub(super) use stock::name as stock_name;
-pub(super) use terms::{State, money, terms};
+pub(super) use terms::{money, terms};
 
 /// Prices and the workshop, all in one currency.
 #[derive(Clone, Debug)]

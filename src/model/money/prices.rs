@@ -267,7 +267,7 @@ fn rate(
 fn amount(kind: &ExprKind) -> Option<(Decimal, Currency)> {
     match kind {
         ExprKind::Quantity {
-            number: ast::Number::Decimal(number),
+            number: ast::Numeral::Decimal(number),
             unit: Some(unit),
         } => Currency::new(&unit.value).map(|currency| (*number, currency)),
         _ => None,

@@ -8,56 +8,18 @@ use crate::finding::Finding;
 use crate::model::check;
 use crate::model::error::ModelError;
 use crate::model::expression::Evaluator;
+use crate::model::field_value::default;
 use crate::model::field_value::{choose, single, word};
-use crate::model::laid::{self, Holder, Override};
-use crate::model::merge::{self, Node};
-use crate::model::resolve::{Resolver, default};
+use crate::model::merge::Node;
+use crate::model::resolve::Resolver;
 use crate::model::review::{block_alone, held, no_block};
 use crate::model::value::Value;
 use crate::model::values::FieldValue;
 use crate::schema::{self, Field, FieldId, Takes};
 use crate::source::Span;
 use crate::suggest::{listed, metal, nearest};
-use crate::syntax::ast::Entry;
 
 use crate::model::values::Values;
-
-/// Blocks of the top level as written.
-#[derive(Default)]
-pub(crate) struct Written<'t> {
-    /// `prices`, weakest first: those of used files, then the recipe's own.
-    pub prices: Vec<&'t Entry>,
-    /// `shop`, in the same order.
-    pub shop: Vec<&'t Entry>,
-    /// `stock`, with their names.
-    pub stocks: Vec<(String, &'t Entry)>,
-    /// `order`, with their names, where they have one.
-    pub orders: Vec<(Option<String>, &'t Entry)>,
-}
-
-impl<'t> Written<'t> {
-    /// The entries of `prices` or `shop`, merged, with what is laid over them.
-    pub(super) fn merged(
-        &self,
-        word: &'static str,
-        overrides: &'t [Override],
-        findings: &mut Vec<Finding>,
-    ) -> Vec<Node<'t>> {
-        let entries = match word {
-            "shop" => &self.shop,
-            _ => &self.prices,
-        };
-        let apart = |head: &str| laid::tells_apart(word, head);
-        let mut nodes = Vec::new();
-        for block in entries.iter().filter_map(|entry| entry.block.as_ref()) {
-            merge::lay(&mut nodes, &block.items, &apart, findings);
-        }
-        for items in laid::over(overrides, &Holder::Block(word, None)) {
-            laid::lay_over(&mut nodes, items, &apart, findings);
-        }
-        nodes
-    }
-}
 
 /// Reads the entries of a block; `holder` is its path in the table, `kind` the word that says what it can hold.
 pub(super) fn block(

@@ -1,50 +1,22 @@
 //! Prices and the workshop read once a recipe, and what of them concerns one band.
 
 use crate::schema::{self, FieldId};
-use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::finding::Finding;
 use crate::model::band::Band;
 use crate::model::error::ModelError;
-use crate::model::laid::{Holder, Override};
-use crate::model::resolve::{Key, Resolver, State as Known, node};
-use crate::model::top::has_broken;
+use crate::model::merge::has_broken;
+use crate::model::merge::node;
+use crate::model::resolve::{Progress, Resolver, Sought};
 use crate::quantity::{Currency, Dimension};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 
 use super::exchange::Exchange;
-use super::read::{Written, deviates};
+use super::read::deviates;
 use super::{Making, Money, Sale, Setting, Stock, Terms, prices, shop, stock};
 use crate::model::values::Values;
-
-/// What is known of money while a recipe is resolved.
-#[derive(Default)]
-pub(crate) struct State<'t> {
-    /// What is written.
-    pub written: Written<'t>,
-    /// Read already: none where nothing is written, or while it is being read.
-    pub read: Option<Option<Arc<Money>>>,
-    /// Something of it is wrong, so that nothing of it is known.
-    pub is_faulty: bool,
-    /// It is being read.
-    is_working: bool,
-    /// Rates.
-    exchange: Exchange,
-    /// Stocks by name; none for faulty ones.
-    stocks: HashMap<String, Option<Arc<Stock>>>,
-}
-
-impl State<'_> {
-    fn says_something(&self, overrides: &[Override]) -> bool {
-        let written = &self.written;
-        let blocks = !written.prices.is_empty() || !written.shop.is_empty();
-        let laid = |one: &Override| matches!(one.holder, Holder::Block("prices" | "shop", _));
-        let laid = overrides.iter().any(laid);
-        blocks || laid || !written.stocks.is_empty() || !written.orders.is_empty()
-    }
-}
 
 /// Reads prices, shop and stocks, once.
 pub(crate) fn money(
@@ -269,8 +241,8 @@ fn other(
         );
         return None;
     };
-    let key = Key::Band(place);
-    if matches!(resolver.states.get(&key), Some(Known::Working)) {
+    let key = Sought::Band(place);
+    if matches!(resolver.states.get(&key), Some(Progress::Working)) {
         return resolver.circle(key, at, findings);
     }
     resolver.band(place, findings)

@@ -1,0 +1,209 @@
+//! Values of fields, `let`s and outlines, each worked out once, whatever their order.
+
+use std::sync::Arc;
+
+use crate::finding::Finding;
+use crate::quantity::Length;
+use crate::schema::{Field, FieldId, Takes};
+use crate::source::Span;
+use crate::syntax::ast::{Expr, ExprKind};
+
+use super::check;
+use super::expression::{Evaluator, Scope};
+use super::field_value::default;
+use super::field_value::{choose, single, word};
+use super::merge::node;
+use super::names::At;
+use super::outline::Outline;
+use super::program;
+use super::resolve::{LONGEST_CHAIN, Progress, Resolver, Sought, refused, too_long};
+use super::share;
+use super::value::Value;
+use super::values::FieldValue;
+use super::written_outline;
+
+impl Resolver<'_> {
+    /// Names as seen from the top level.
+    pub fn top_scope(&mut self) -> impl Scope {
+        At {
+            resolver: self,
+            band: None,
+            holder: "",
+            own: None,
+        }
+    }
+
+    /// The value of a field: written, or its default; none when it has neither, or is faulty.
+    pub fn field(
+        &mut self,
+        band: usize,
+        field: &'static Field,
+        at: Span,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Arc<FieldValue>> {
+        let key = Sought::Field(band, field.id);
+        match self.states.get(&key) {
+            Some(Progress::Done(value)) => return value.clone(),
+            Some(Progress::Refused) => return refused(at, findings),
+            Some(Progress::Working) => return self.circle(key, at, findings),
+            Some(Progress::DoneLet(_) | Progress::DoneBand(_)) | None => {}
+        }
+        if let Some(Progress::DoneBand(Some(band))) = self.states.get(&Sought::Band(band))
+            && let Some(value) = band.fields.shared(field.id)
+        {
+            return Some(value.clone());
+        }
+        if self.chain.len() >= LONGEST_CHAIN {
+            return too_long(at, findings);
+        }
+        self.states.insert(key, Progress::Working);
+        self.chain.push(key);
+        let before = findings.len();
+        let value = self.written(band, field, findings);
+        self.chain.pop();
+        let state = if value.is_none() && findings.len() > before {
+            Progress::Refused
+        } else {
+            Progress::Done(value.clone())
+        };
+        self.states.insert(key, state);
+        value
+    }
+
+    /// The custom outline of a band, when it has one.
+    pub fn outline(
+        &mut self,
+        band: usize,
+        width: Option<Length>,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Outline> {
+        let node = self
+            .bands
+            .get(band)
+            .and_then(|settings| node(&settings.nodes, "profile"))?;
+        let (items, at) = (node.outline?, node.at);
+        // It must span the width.
+        self.notes.fix(program::Key::Field(band, FieldId::Width));
+        let mut scope = At {
+            resolver: self,
+            band: Some(band),
+            holder: "profile",
+            own: None,
+        };
+        written_outline::outline(items, at, width, &mut scope, findings)
+    }
+
+    /// The value of a `let`.
+    pub fn let_value(
+        &mut self,
+        place: usize,
+        at: Span,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Value> {
+        let key = Sought::Let(place);
+        let expr = self.lets.get(place).map(|one| one.value)?;
+        match self.states.get(&key) {
+            Some(Progress::DoneLet(value)) => return Some(value.clone()),
+            Some(Progress::Refused) => return refused(at, findings),
+            Some(Progress::Working) => return self.circle(key, at, findings),
+            Some(Progress::Done(_) | Progress::DoneBand(_)) | None => {}
+        }
+        if self.chain.len() >= LONGEST_CHAIN {
+            return too_long(at, findings);
+        }
+        self.states.insert(key, Progress::Working);
+        self.chain.push(key);
+        let mut scope = At {
+            resolver: self,
+            band: None,
+            holder: "",
+            own: None,
+        };
+        let value = Evaluator {
+            scope: &mut scope,
+            findings,
+        }
+        .value(expr, None);
+        let written = share::written(expr, &scope);
+        self.written.insert(place, written);
+        self.chain.pop();
+        self.notes.worked_out(program::Key::Let(place), expr);
+        let state = value.clone().map_or(Progress::Refused, Progress::DoneLet);
+        self.states.insert(key, state);
+        value
+    }
+
+    fn written(
+        &mut self,
+        band: usize,
+        field: &'static Field,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Arc<FieldValue>> {
+        let Some(node) = self
+            .bands
+            .get(band)
+            .and_then(|settings| node(&settings.nodes, field.path))
+        else {
+            return self
+                .defaults
+                .entry(field.path)
+                .or_insert_with(|| default(field).map(Arc::new))
+                .clone();
+        };
+        let Some(place) = node.winner().copied() else {
+            // A block without values of its own, such as `pattern { … }`.
+            return None;
+        };
+        let places = node.places.iter().map(|place| place.at).collect();
+        let value = single(
+            field,
+            without_stretch(field, place.values),
+            place.at,
+            findings,
+        )?;
+        let expr = value;
+        let at = expr.span;
+        let holder = field.holder();
+        let stretched = place.values.len() > 1;
+        let value = match word(field, expr) {
+            Some(word) => choose(field, word, &self.profiles, at, findings)?,
+            None => {
+                let (_, dimension) = check::due(field.takes);
+                let mut scope = At {
+                    resolver: self,
+                    band: Some(band),
+                    holder,
+                    own: Some(field.id),
+                };
+                let mut evaluator = Evaluator {
+                    scope: &mut scope,
+                    findings,
+                };
+                let found = evaluator.value(expr, dimension)?;
+                let found = evaluator.due(field, expr, found, stretched)?;
+                self.notes
+                    .worked_out(program::Key::Field(band, field.id), expr);
+                check::take(field, found, at, findings)?
+            }
+        };
+        Some(Arc::new(FieldValue {
+            field,
+            value,
+            at: Some(at),
+            places,
+        }))
+    }
+}
+
+/// The values of a field without the word `stretch`, which says of a start that a part of the bore follows.
+fn without_stretch<'e>(field: &Field, values: &'e [Expr]) -> &'e [Expr] {
+    match values {
+        [first, rest @ ..] if field.takes == Takes::Start && !rest.is_empty() => {
+            match &first.kind {
+                ExprKind::Path(path) if path.single() == Some("stretch") => rest,
+                _ => values,
+            }
+        }
+        _ => values,
+    }
+}

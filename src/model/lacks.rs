@@ -1,0 +1,101 @@
+//! What a band lacks: fields without which nothing can be computed of it.
+
+use crate::finding::Finding;
+use crate::schema::{self, FieldId, PLACED, Takes};
+use crate::source::Span;
+
+use super::error::ModelError;
+use super::merge::Node;
+use super::merge::node;
+
+/// Fields without which nothing can be computed, and which are not written.
+pub(super) fn lacking(nodes: &[Node<'_>]) -> Vec<FieldId> {
+    let is_written = |id: FieldId| {
+        node(nodes, id.path())
+            .is_some_and(|node| id.row().takes == Takes::Block || node.winner().is_some())
+    };
+    let word = |id: FieldId| node(nodes, id.path()).and_then(Node::word).unwrap_or("");
+    let mut wanted = vec![
+        FieldId::Size,
+        FieldId::Width,
+        FieldId::Profile,
+        FieldId::Alloy,
+    ];
+    let kind = word(FieldId::Profile);
+    if !is_written(FieldId::Outside) && kind != "custom" {
+        wanted.insert(2, FieldId::Thickness);
+    }
+    wanted.extend(match kind {
+        "domed" | "knife-edge" => &[FieldId::ProfileEdge][..],
+        "bevelled" => &[FieldId::ProfileAcross, FieldId::ProfileDown],
+        "concave" => &[FieldId::ProfileDip],
+        _ => &[],
+    });
+    if is_written(FieldId::Pattern) {
+        wanted.extend([FieldId::PatternDepth, FieldId::PatternCover]);
+    }
+    if is_written(FieldId::Hollow) {
+        wanted.extend([FieldId::HollowShell, FieldId::HollowSleeve]);
+    }
+    for (holder, inner) in [
+        (FieldId::HollowRidge, FieldId::HollowRidgeWide),
+        (FieldId::HollowLip, FieldId::HollowLipWide),
+    ] {
+        wanted.extend(is_written(holder).then_some(inner));
+    }
+    // A block alone gives the fields in it and not the value that stands before it.
+    wanted.extend(PLACED.iter().filter_map(|(field, _, _)| {
+        let node = node(nodes, field.path)?;
+        let alone = node.block.is_some() && field.default.is_none();
+        (alone && !matches!(field.takes, Takes::Block | Takes::Anything)).then_some(field.id)
+    }));
+    if word(FieldId::HollowStage) == "turning" {
+        wanted.push(FieldId::HollowStagePlay);
+    }
+    let mut seen = Vec::new();
+    wanted.retain(|id| {
+        let lacks = !is_written(*id) && !seen.contains(id);
+        seen.push(*id);
+        lacks
+    });
+    wanted
+}
+
+/// Says what a band lacks; what was meant by a slip is not missing.
+pub(super) fn missing(
+    name: &str,
+    at: Span,
+    mut wanted: Vec<FieldId>,
+    slips: &[String],
+    findings: &mut Vec<Finding>,
+) {
+    let meant = |id: FieldId| slips.iter().any(|slip| id.word() == slip);
+    wanted.retain(|id| !meant(*id));
+    let Some((last, rest)) = wanted.split_last() else {
+        return;
+    };
+    let quoted = |id: &FieldId| format!("`{}`", id.path());
+    let named = match rest {
+        [] => quoted(last),
+        rest => format!(
+            "{} and {}",
+            rest.iter().map(quoted).collect::<Vec<_>>().join(", "),
+            quoted(last)
+        ),
+    };
+    let lines: Vec<String> = wanted
+        .iter()
+        .map(|id| id.row())
+        .map(|field| format!("`{}`", schema::example(field)))
+        .collect();
+    let help = format!("add {}", lines.join(", "));
+    findings.push(
+        ModelError::MissingField {
+            at,
+            band: name.to_owned(),
+            fields: named,
+            help,
+        }
+        .into(),
+    );
+}
