@@ -2,7 +2,7 @@
 //!
 //! An outline starts with `from`, goes on with `to` or `arc … to …`, and spans the width. It is
 //! single-valued: each run goes to the right, and no arc overhangs. Whether it stays outside the bore is
-//! judged by `geometry`.
+//! judged by `kernel`.
 
 use crate::finding::Finding;
 use crate::quantity::{Dimension, Length};

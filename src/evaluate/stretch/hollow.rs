@@ -237,7 +237,7 @@ pub(super) fn shell_before(input: &Input) -> Option<(Pair, State)> {
 /// Follows a hollow band back to its parts and forward through the enlarger.
 ///
 /// # Range
-/// Bands that passed [`crate::kernel::section::check`]; `None` for solid ones.
+/// Bands that passed [`crate::kernel::check`]; `None` for solid ones.
 #[must_use]
 pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
     let shape = &input.shape;

@@ -47,7 +47,7 @@ pub(super) fn back(input: &Input, kinematics: Kinematics) -> Option<(Pair, State
 /// A solid band before its stretch; as finished where none is stated.
 ///
 /// # Range
-/// Bands that passed [`crate::kernel::section::check`]; `None` for hollow ones.
+/// Bands that passed [`crate::kernel::check`]; `None` for hollow ones.
 #[must_use]
 pub fn small(input: &Input) -> Option<Small> {
     let shape = &input.shape;
