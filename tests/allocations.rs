@@ -154,11 +154,8 @@ fn stretched() -> Input {
       mark { on both, deep 0.05 mm }
     }";
     let outcome = Session::default().run("b.annulet", recipe, &Request::default());
-    let evaluation = outcome.evaluations.first();
-    evaluation
-        .unwrap_or_else(|| panic!("{:?}", outcome.findings))
-        .input
-        .clone()
+    assert_eq!(outcome.evaluations.len(), 1, "{:?}", outcome.findings);
+    outcome.evaluations.first().unwrap().input.clone()
 }
 
 /// What of an input asks for memory, with how often.

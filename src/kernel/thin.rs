@@ -72,20 +72,20 @@ pub fn thin_walls<'a>(
             (FieldId::PatternDepth, false) => FieldId::HollowShell,
             (field, _) => field,
         };
-        let marked = field == FieldId::MarkDeep;
-        let deep = marked.then(|| shallower(input.marks.deep() - short));
-        let mending = (!marked).then_some(Mending {
+        let of_band = Mending {
             input,
             judged,
             stated,
             pointed: field,
-        });
-        let found = mending.into_iter().flat_map(Mending::mends);
+        };
+        let mut deep = shallower(input.marks.deep() - short).into_iter();
+        let mut lengths = of_band.mends();
+        let found: &mut dyn Iterator<Item = _> = match field {
+            FieldId::MarkDeep => &mut deep,
+            _ => &mut lengths,
+        };
         let mut mends = [None; MENDING.len()];
-        for (place, mend) in mends
-            .iter_mut()
-            .zip(deep.flatten().into_iter().chain(found))
-        {
+        for (place, mend) in mends.iter_mut().zip(found) {
             *place = Some(mend);
         }
         Some(ThinWall {

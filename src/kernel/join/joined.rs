@@ -78,7 +78,7 @@ pub const HOLD: f64 = 0.10;
 /// Follows a hollow band back to its parts and forward through the enlarger.
 ///
 /// # Range
-/// Bands that passed [`crate::kernel::section::check`]; `None` for solid ones.
+/// Bands that passed [`crate::kernel::check`]; `None` for solid ones.
 #[must_use]
 pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
     let shape = &input.shape;

@@ -48,7 +48,7 @@ pub(in crate::kernel) fn before(input: &Input, kinematics: Kinematics) -> Option
 /// A solid band before its stretch; as finished where none is stated.
 ///
 /// # Range
-/// Bands that passed [`crate::kernel::section::check`]; `None` for hollow ones.
+/// Bands that passed [`crate::kernel::check`]; `None` for hollow ones.
 #[must_use]
 pub fn small(input: &Input) -> Option<Small> {
     let shape = &input.shape;
