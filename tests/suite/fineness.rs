@@ -541,7 +541,7 @@ fn a_rulebook_judges_a_band_once() {
 #[test]
 fn shortfalls_have_the_codes_that_findings_have() {
     let claim = |requirement: &str| required("yellow-750", requirement).1;
-    let metal = Some(Precious::Silver);
+    let metal = Some(Precious::Platinum);
     let rows = [
         (
             "b meets UK 725",
@@ -550,14 +550,17 @@ fn shortfalls_have_the_codes_that_findings_have() {
                 figure: None,
             },
         ),
-        ("b meets UK silver 925", Shortfall::MetalNotThere { metal }),
+        (
+            "b meets UK platinum 950",
+            Shortfall::MetalNotThere { metal },
+        ),
         ("b meets TR 750", Shortfall::NoVerdict),
     ];
     for (requirement, shortfall) in rows {
         assert_eq!(claim(requirement), shortfall.code(), "{requirement}");
     }
-    let lead = "alloy lead { silver 925, copper 74.5, lead 0.5 }\n";
-    let recipe = format!("{lead}{}", band_with(&["alloy lead"]));
+    let lead = "alloy mine { silver 925, copper 74.5, lead 0.5 }\n";
+    let recipe = format!("{lead}{}", band_with(&["alloy mine"]));
     let outcome = Session::default().run("r", &recipe, &Request::default());
     let broken: Vec<Shortfall> = restricted(&outcome.evaluations[0].band).collect();
     assert_eq!(broken[0].found(), Some(dec!(0.5)));
