@@ -16,7 +16,7 @@
 //! ```
 //!
 //! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `schema` ← `catalogue`, `syntax` ← `model`
-//! ← `geometry` ← `evaluate` ← `explore` ← `report` ← `session` ← `bench` ← `cli` ← `main`. A test holds them. What each layer
+//! ← `geometry`, `money` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `bench` ← `cli` ← `main`. A test holds them. What each layer
 //! must *not* know: `schema` is tables alone; `syntax` knows no field and no unit; `model` draws nothing; `geometry` knows no metal;
 //! `evaluate` rounds nothing; nothing but `cli` opens a file, a stream or the environment, and nothing at all
 //! reads a clock.
@@ -50,6 +50,7 @@ pub mod explore;
 pub mod finding;
 pub mod geometry;
 pub mod model;
+pub mod money;
 pub mod quantity;
 pub mod report;
 pub mod schema;
@@ -57,3 +58,4 @@ pub mod session;
 pub mod source;
 pub mod suggest;
 pub mod syntax;
+pub mod words;

@@ -2,13 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use crate::evaluate::money::Ordered;
 use crate::evaluate::{Evaluation, Verdict};
 use crate::finding::{Finding, Weight};
 use crate::model::Mentions;
+use crate::money::Ordered;
 use crate::session::{Elsewhere, Outcome, Request, Tried, is_relative};
 use crate::source::{Sources, printable};
 use crate::syntax::{self, ast};
+use crate::words;
 
 use super::moved::{orders, verdicts};
 use super::stand::{Stand, State};
@@ -80,13 +81,13 @@ impl Bench {
         }
         self.kept = self.session.sources.count();
         // Limits and requirements are told with what moved.
-        let limits = || {
-            let all = self.outcome.evaluations.iter();
-            all.flat_map(|one| &one.limits)
-        };
+        let all = self.outcome.evaluations.iter();
+        let limits: Vec<Finding> = all.flat_map(words::findings).collect();
         let is_told = |one: &Finding| {
             one.code() == BROKEN
-                || limits().any(|known| known.code() == one.code() && known.span() == one.span())
+                || limits
+                    .iter()
+                    .any(|known| known.code() == one.code() && known.span() == one.span())
         };
         let mut new = fresh(&self.outcome.findings, &known, |weight| {
             weight == Weight::Short

@@ -34,55 +34,6 @@ pub enum LimitError {
         /// What would keep the limit.
         help: String,
     },
-    /// A stock that cannot make the part it is for.
-    #[error("`{stock}` cannot make the {part}: its {what} is {found}, and must be {due}")]
-    #[diagnostic(code(evaluate::stock), help("{help}"))]
-    Stock {
-        /// The dimension.
-        #[label("{what} of the stock")]
-        at: Span,
-        /// Where the stock is used.
-        #[label("used here")]
-        used: Span,
-        /// The stock.
-        stock: String,
-        /// The part.
-        part: String,
-        /// Which dimension.
-        what: &'static str,
-        /// It.
-        found: String,
-        /// What it must be.
-        due: String,
-        /// What would just do.
-        help: String,
-    },
-    /// A metal whose worth no price gives.
-    #[error("no {what} is stated, so {needs} is not given")]
-    #[diagnostic(code(evaluate::no_price), severity(advice), help("{help}"))]
-    NoPrice {
-        /// The alloy.
-        #[label("no price")]
-        at: Span,
-        /// What cannot be given.
-        needs: String,
-        /// The metals.
-        what: String,
-        /// The line to write.
-        help: String,
-    },
-    /// Time that is spent and paid at no rate.
-    #[error("no {what} is stated, so no cost is given that counts its time")]
-    #[diagnostic(code(evaluate::unpaid_time), severity(advice), help("{help}"))]
-    UnpaidTime {
-        /// The operation.
-        #[label("its time is paid at that rate")]
-        at: Span,
-        /// The rate.
-        what: String,
-        /// The line to write.
-        help: String,
-    },
     /// More of an element than the skin may meet.
     #[error(
         "the {part} of `{band}` holds {element} {held} per thousand, and {market} bans {most} or more"
@@ -106,64 +57,6 @@ pub enum LimitError {
         most: String,
         /// The text, and what to do.
         help: String,
-    },
-    /// A price older than it may be.
-    #[error("the {what} is {age} old on {day}, past the limit of {oldest}")]
-    #[diagnostic(
-        code(evaluate::stale_price),
-        severity(warning),
-        help("write the price of the day with its `dated`, or a longer `oldest`")
-    )]
-    Stale {
-        /// The price.
-        #[label("{age} old")]
-        at: Span,
-        /// What it is.
-        what: String,
-        /// Its age.
-        age: String,
-        /// The day that it counts to.
-        day: String,
-        /// The limit.
-        oldest: String,
-    },
-    /// A price of a day still to come.
-    #[error("the {what} is of {dated}, which is after {day}")]
-    #[diagnostic(
-        code(evaluate::early_price),
-        severity(warning),
-        help("check both days; nobody knows a price before its day")
-    )]
-    Early {
-        /// The price.
-        #[label("of {dated}")]
-        at: Span,
-        /// What it is.
-        what: String,
-        /// Its day.
-        dated: String,
-        /// The day that ages count to.
-        day: String,
-    },
-    /// An offer that no longer stands.
-    #[error("the offer of {dated} stood for {valid}, which was over on {day} by {over}")]
-    #[diagnostic(
-        code(evaluate::expired_offer),
-        severity(warning),
-        help("make a new offer, with the prices and the `dated` of the day")
-    )]
-    Expired {
-        /// The offer.
-        #[label("no longer stands")]
-        at: Span,
-        /// Its day.
-        dated: String,
-        /// How long it stood.
-        valid: String,
-        /// The day that it is judged on.
-        day: String,
-        /// By how much it is over.
-        over: String,
     },
     /// A part is stretched further than its metal bears in one pull.
     #[error(

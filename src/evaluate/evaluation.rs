@@ -9,6 +9,7 @@ use smallvec::SmallVec;
 use crate::finding::Finding;
 use crate::geometry::{self, NamedWall};
 use crate::model::{Band, BandResults, Value};
+use crate::money::{self, Account, Shortfall, Workpiece};
 use crate::quantity::{Currency, Number, Quantity, unit};
 use crate::source::Span;
 
@@ -17,10 +18,20 @@ use super::error::restricted;
 use super::figures::{Figures, figures};
 use super::input::Input;
 use super::marks::under_marks;
-use super::money::{self, Account, unfit_stock, unpriced};
-use super::spread::{Ends, amounts, ends, shares_of, spread};
+use super::spread::{Ends, amounts, at_end, ends, shares_of, spread};
 use super::stretch;
 use super::thin::thin_walls;
+use super::workpiece::{compared_with, workpiece};
+
+/// A limit that is not kept.
+#[derive(Clone, Debug)]
+#[non_exhaustive]
+pub enum Limit {
+    /// Of stock, prices or rates.
+    Money(Shortfall),
+    /// Any other, as it is said.
+    Said(Finding),
+}
 
 /// A band with everything that is computed of it.
 #[derive(Clone, Debug)]
@@ -31,12 +42,14 @@ pub struct Evaluation {
     pub input: Input,
     /// What it computed.
     pub figures: Figures,
-    /// Limits that fall short.
-    pub limits: Vec<Finding>,
+    /// Limits that fall short, in the order in which they are judged.
+    pub limits: Vec<Limit>,
     /// Cautions whose trigger is in the recipe.
     pub cautions: Vec<&'static Caution>,
     /// Metal, cost and price, computed when they are first read.
     account: OnceLock<Option<Box<Account>>>,
+    /// The build that it is compared with, evaluated when it is first read; none where there is none.
+    other: Arc<OnceLock<Option<Evaluation>>>,
     /// The same with each `±` at either end, computed when they are first read.
     ends: OnceLock<Vec<Ends>>,
     /// The variable that stands at one end, and at which, where it is not as written.
@@ -48,6 +61,23 @@ pub struct Evaluation {
 /// # Errors
 /// What makes it impossible, each finding with the value that would just fit.
 pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
+    let mut evaluation = unjudged(band)?;
+    let work = workpiece(&evaluation);
+    let said = |limit| Limit::Said(Finding::from(limit));
+    let of_money = work.iter().flat_map(|work| {
+        let unfit = money::unfit(work);
+        unfit.chain(money::missing(work)).map(Limit::Money)
+    });
+    let rest = restricted(band).into_iter();
+    let rest = rest.chain(stretch::findings(&evaluation)).map(said);
+    let thin = thin_walls(&evaluation).into_iter().map(said);
+    evaluation.limits = thin.chain(of_money).chain(rest).collect();
+    evaluation.cautions = cautions(band);
+    Ok(evaluation)
+}
+
+/// The figures of a band whose limits and cautions are nobody's question.
+fn unjudged(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
     let impossible = geometry::check(band);
     if !impossible.is_empty() {
         return Err(impossible);
@@ -58,35 +88,48 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
     if !impossible.is_empty() {
         return Err(impossible.into_iter().map(Finding::from).collect());
     }
-    let cautions = cautions(band);
-    let mut evaluation = Evaluation {
+    Ok(Evaluation {
         band: Arc::clone(band),
         input,
         figures,
         limits: Vec::new(),
-        cautions,
+        cautions: Vec::new(),
         account: OnceLock::new(),
+        other: Arc::default(),
         ends: OnceLock::new(),
         moved: None,
-    };
-    let short = thin_walls(&evaluation).into_iter();
-    let short = short
-        .chain(unfit_stock(&evaluation))
-        .chain(unpriced(&evaluation))
-        .chain(restricted(band))
-        .chain(stretch::findings(&evaluation));
-    evaluation.limits = short.map(Finding::from).collect();
-    Ok(evaluation)
+    })
 }
 
 impl Evaluation {
     /// Metal, cost and price; none where the recipe says nothing of prices, workshop or stock.
     #[must_use]
     pub fn account(&self) -> Option<&Account> {
-        let account = self
-            .account
-            .get_or_init(|| money::account(self).map(Box::new));
+        let account = self.account.get_or_init(|| {
+            let work = self.workpiece()?;
+            let other = self.other();
+            Some(Box::new(money::account(&work, other.as_ref())))
+        });
         account.as_deref()
+    }
+
+    /// What money is told of it; none where the recipe says nothing of prices, workshop or stock, or a stated stock
+    /// cannot make its part.
+    #[must_use]
+    pub fn workpiece(&self) -> Option<Workpiece> {
+        let unfit = |limit: &Limit| matches!(limit, Limit::Money(Shortfall::Stock { .. }));
+        let unfit = self.limits.iter().any(unfit);
+        workpiece(self).filter(|_| !unfit)
+    }
+
+    /// The build that it is compared with, off by what both share.
+    fn other(&self) -> Option<Workpiece> {
+        let other = || unjudged(&compared_with(&self.band)?).ok();
+        let other = self.other.get_or_init(other).as_ref()?;
+        match self.moved {
+            Some((variable, sign)) => workpiece(&at_end(other, variable, sign)),
+            None => workpiece(other),
+        }
     }
 
     /// The same with each `±` at either end.
@@ -109,6 +152,7 @@ impl Evaluation {
             limits: self.limits.clone(),
             cautions: self.cautions.clone(),
             account: OnceLock::new(),
+            other: Arc::clone(&self.other),
             ends: OnceLock::new(),
             moved: Some(moved),
         }

@@ -3,13 +3,14 @@
 use rust_decimal::Decimal;
 
 use crate::model::AlloyDensity;
+use crate::money;
 use crate::quantity::Number;
 use crate::schema::{FieldId, ResultId, Room};
 
 use super::evaluation::Evaluation;
 use super::figures::{Figures, HollowFigures, tidied};
 use super::input::Input;
-use super::{fineness, money, stretch};
+use super::{fineness, stretch};
 
 /// A result of an evaluation, in the unit of its row: exact where it can be; none where the band has no such
 /// result.
@@ -36,7 +37,7 @@ pub(super) fn computed(id: ResultId, input: &Input, figures: &Figures) -> Option
 pub(super) fn exact(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
     match id.row().room {
         Room::Metal => written(id, evaluation),
-        Room::Money => money::exact(id, evaluation),
+        Room::Money => money::exact(id, evaluation.account()?),
         Room::Fineness => fineness::exact(id, evaluation),
         Room::Stretch => None,
     }

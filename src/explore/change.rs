@@ -5,6 +5,7 @@ use crate::finding::Finding;
 use crate::model::Value;
 use crate::quantity::{Deviation, Number, Quantity};
 use crate::schema::{self, ResultId, Subject};
+use crate::words;
 
 /// Results that a maker looks at first.
 pub const HEADLINES: &[ResultId] = &[
@@ -138,7 +139,7 @@ pub fn change(before: &Evaluation, after: &Evaluation, most: usize) -> Change {
             });
         }
     }
-    let (broken, met) = crossed(&before.limits, &after.limits);
+    let (broken, met) = crossed(&words::findings(before), &words::findings(after));
     let cautions = after
         .cautions
         .iter()

@@ -36,10 +36,10 @@ pub use relative::is_relative;
 pub use sides::{SOLID, Side};
 pub use used::{Library, NoLibrary, Opened};
 
-use crate::evaluate::money::Ordered;
 use crate::evaluate::{Evaluation, Verdict};
 use crate::finding::{Finding, Weight};
 use crate::model::{Day, Recipe};
+use crate::money::Ordered;
 use crate::source::Sources;
 
 /// What is asked of a recipe beside its text.

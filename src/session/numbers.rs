@@ -7,6 +7,7 @@ use crate::finding::Finding;
 use crate::model::{Holder, Key, Move, Moved};
 use crate::schema;
 use crate::syntax::{self, ast};
+use crate::words;
 
 use super::{Outcome, Prepared, Session, Tried};
 
@@ -92,7 +93,7 @@ fn part_of(outcome: &Outcome, moved: Moved) -> (Outcome, BTreeSet<String>) {
         match evaluate::evaluate(&band) {
             Ok(evaluation) => {
                 if !band.used {
-                    part.findings.extend(evaluation.limits.iter().cloned());
+                    part.findings.extend(words::findings(&evaluation));
                 }
                 part.evaluations.push(evaluation);
             }

@@ -3,9 +3,12 @@
 use std::collections::BTreeSet;
 
 use crate::evaluate::Evaluation;
-use crate::evaluate::money::{Ordered, order_totals, uncredited};
 use crate::finding::Finding;
-use crate::model::Holder;
+use crate::model::money::Item;
+use crate::model::{Holder, check};
+use crate::money::{Ordered, Workpiece, order_totals, uncredited};
+use crate::schema::FieldId;
+use crate::words;
 
 use super::edit::find_holder;
 use super::{Outcome, Prepared, Request, Session, Tried};
@@ -44,11 +47,18 @@ impl Session {
             }
             let whole = lines.len() == order.items.len();
             let money = outcome.recipe.money.as_deref();
-            let unknown = money.and_then(|money| uncredited(order, money));
+            let credit = money.zip(order.credit.as_ref());
+            let unknown = credit.and_then(|(money, credit)| {
+                uncredited(credit, money)?;
+                words::money::of_old_metal(order, money)
+            });
             outcome.findings.extend(unknown);
+            let rings: Option<Vec<(Workpiece, String)>> = whole
+                .then(|| order.items.iter().zip(&lines).map(ring).collect())
+                .flatten();
             outcome.orders.push(Ordered {
                 order: order.clone(),
-                totals: whole.then(|| order_totals(order, &lines)).flatten(),
+                totals: rings.and_then(|rings| order_totals(order, &rings)),
             });
         }
         outcome.recipe.orders = orders;
@@ -84,4 +94,12 @@ impl Session {
         let evaluation = place.map(|place| part.evaluations.swap_remove(place));
         (evaluation, part.findings)
     }
+}
+
+/// The ring of a line, and its size as it is shown; none where it cannot be made.
+fn ring((item, evaluation): (&Item, &Evaluation)) -> Option<(Workpiece, String)> {
+    let own = evaluation.band.field(FieldId::Size);
+    let own = own.map(|size| check::written(&size.value));
+    let size = item.size.clone().or(own).unwrap_or_default();
+    Some((evaluation.workpiece()?, size))
 }

@@ -9,8 +9,10 @@ use std::sync::Arc;
 use crate::evaluate;
 use crate::finding::{Finding, Weight, settle};
 use crate::model::{Band, Holder, Mentions, ModelError, Nested, Wanted};
+use crate::money;
 use crate::source::{SourceId, Sources};
 use crate::syntax::{self, ast};
+use crate::words;
 
 use super::broken::Broken;
 use super::overrides::Elsewhere;
@@ -127,11 +129,11 @@ impl Session {
     pub fn outcome(&mut self, prepared: &Prepared, request: &Request) -> Outcome {
         let mut outcome = self.evaluated(prepared, request, None);
         self.order(prepared, request, &mut outcome);
-        if let Some(money) = &outcome.recipe.money {
+        if let Some(known) = &outcome.recipe.money {
             let orders = &outcome.recipe.orders;
-            outcome
-                .findings
-                .extend(evaluate::money::stale(money, orders, request.on));
+            let stale = money::stale(known, orders, request.on).into_iter();
+            let said = stale.filter_map(|short| words::money::of_days(short, known, orders));
+            outcome.findings.extend(said);
         }
         let mut findings = prepared.findings.clone();
         findings.append(&mut outcome.findings);
@@ -183,7 +185,7 @@ impl Session {
         for band in recipe.bands.iter().filter(sound) {
             let found = match evaluate::evaluate(band) {
                 Ok(evaluation) => {
-                    let limits = evaluation.limits.clone();
+                    let limits = words::findings(&evaluation);
                     evaluations.push(evaluation);
                     limits
                 }

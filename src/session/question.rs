@@ -12,6 +12,7 @@ use crate::schema::{self, Need, ResultId, Subject};
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
+use crate::words;
 
 use super::error::SessionError;
 use super::{Outcome, Session};
@@ -306,7 +307,8 @@ impl Results<'_> {
     fn rests_on_mistake(&self, subject: Subject, evaluation: &Evaluation) -> bool {
         let wrong = |finding: &Finding| finding.weight() == Weight::Wrong;
         of_money(subject)
-            && (self.outcome.recipe.money_is_faulty || evaluation.limits.iter().any(wrong))
+            && (self.outcome.recipe.money_is_faulty
+                || words::findings(evaluation).iter().any(wrong))
     }
 
     /// A band that is not there, or could not be evaluated.
@@ -360,7 +362,7 @@ fn value_of(
             row.dimension.money != 0 || row.needs.contains(&Need::R(ResultId::Cost))
         };
         let missing = match subject {
-            Subject::Result(id) if priced(id) => evaluate::money::missing(evaluation),
+            Subject::Result(id) if priced(id) => words::money::all_missing(evaluation),
             _ => Vec::new(),
         };
         if !missing.is_empty() {

@@ -2,7 +2,7 @@
 //!
 //! Input: the blocks `prices`, `shop`, `stock` and `order`, and a band's own fields. Output: typed values in one
 //! currency, exact, each in base units: money by gram, money by second, millimetres. What metal is taken, what
-//! it costs and what is earned is computed in [`crate::evaluate`].
+//! it costs and what is earned is computed in `money`.
 
 mod exchange;
 mod order;
@@ -68,7 +68,7 @@ pub struct Prices {
 #[derive(Clone, Debug)]
 pub struct Price {
     /// The element, or the alloy.
-    pub metal: String,
+    pub metal: Arc<str>,
     /// Money by gram.
     pub by_gram: Decimal,
     /// What may be off, money by gram.

@@ -127,7 +127,7 @@ pub(super) fn prices(
         }));
         if let (Some(by_gram), Some(dated)) = (by_gram, dated) {
             prices.metals.push(Price {
-                metal: metal.clone(),
+                metal: metal.as_str().into(),
                 by_gram,
                 deviations: deviations(&price, by_gram),
                 premium,
