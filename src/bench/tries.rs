@@ -190,15 +190,13 @@ impl Bench {
     fn laid(&mut self, tried: &Tried) -> Result<Laid, Vec<Finding>> {
         let targets = self.session.targets(&self.prepared, tried)?;
         let reach = self.prepared.mentions().dependents(targets.names);
+        let by_numbers = self
+            .session
+            .by_numbers(&self.prepared, &self.outcome, tried)
+            .transpose()?;
         // What has no name, such as an order or prices, is for the whole recipe to judge.
-        let is_whole = targets.orders || Mentions::reach_common(&reach);
-        let by_numbers = match is_whole {
-            true => None,
-            false => self
-                .session
-                .by_numbers(&self.prepared, &self.outcome, tried)
-                .transpose()?,
-        };
+        let common = targets.orders || Mentions::reach_common(&reach);
+        let is_whole = by_numbers.is_none() && common;
         let (part, reach) = match by_numbers {
             Some(moved) => moved,
             None => {

@@ -44,6 +44,8 @@ pub struct Evaluation {
     pub figures: Figures,
     /// Limits that fall short, in the order in which they are judged.
     pub limits: Vec<Limit>,
+    /// How many of them stand before those of money.
+    before_money: usize,
     /// Cautions whose trigger is in the recipe.
     pub cautions: Vec<&'static Caution>,
     /// Metal, cost and price, computed when they are first read.
@@ -62,18 +64,25 @@ pub struct Evaluation {
 /// What makes it impossible, each finding with the value that would just fit.
 pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
     let mut evaluation = unjudged(band)?;
-    let work = workpiece(&evaluation);
     let said = |limit| Limit::Said(Finding::from(limit));
-    let of_money = work.iter().flat_map(|work| {
+    let mut limits: Vec<Limit> = thin_walls(&evaluation).into_iter().map(said).collect();
+    evaluation.before_money = limits.len();
+    limits.extend(of_money(&evaluation));
+    let rest = restricted(band).into_iter();
+    limits.extend(rest.chain(stretch::findings(&evaluation)).map(said));
+    evaluation.limits = limits;
+    evaluation.cautions = cautions(band);
+    Ok(evaluation)
+}
+
+/// Limits of stock, prices and rates that are not kept.
+fn of_money(evaluation: &Evaluation) -> Vec<Limit> {
+    let work = workpiece(evaluation);
+    let limits = work.iter().flat_map(|work| {
         let unfit = money::unfit(work);
         unfit.chain(money::missing(work)).map(Limit::Money)
     });
-    let rest = restricted(band).into_iter();
-    let rest = rest.chain(stretch::findings(&evaluation)).map(said);
-    let thin = thin_walls(&evaluation).into_iter().map(said);
-    evaluation.limits = thin.chain(of_money).chain(rest).collect();
-    evaluation.cautions = cautions(band);
-    Ok(evaluation)
+    limits.collect()
 }
 
 /// The figures of a band whose limits and cautions are nobody's question.
@@ -93,6 +102,7 @@ fn unjudged(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
         input,
         figures,
         limits: Vec::new(),
+        before_money: 0,
         cautions: Vec::new(),
         account: OnceLock::new(),
         other: Arc::default(),
@@ -137,6 +147,33 @@ impl Evaluation {
         self.ends.get_or_init(|| ends(self))
     }
 
+    /// The same with a band of which nothing but its money moved: terms, how it is sold, what it is compared with.
+    #[must_use]
+    pub fn with_money_of(&self, band: Arc<Band>) -> Self {
+        let mut moved = Self {
+            band,
+            input: self.input.clone(),
+            figures: self.figures,
+            limits: Vec::new(),
+            before_money: self.before_money,
+            cautions: self.cautions.clone(),
+            account: OnceLock::new(),
+            other: Arc::default(),
+            ends: OnceLock::new(),
+            moved: None,
+        };
+        let (before, rest) = self
+            .limits
+            .split_at(self.before_money.min(self.limits.len()));
+        let rest = rest
+            .iter()
+            .filter(|limit| !matches!(limit, Limit::Money(_)));
+        let of_money = of_money(&moved).into_iter();
+        let limits = before.iter().cloned().chain(of_money).chain(rest.cloned());
+        moved.limits = limits.collect();
+        moved
+    }
+
     /// The same with another band, input and figures; limits and cautions stay those that they are.
     pub(super) fn with(
         &self,
@@ -150,6 +187,7 @@ impl Evaluation {
             input,
             figures,
             limits: self.limits.clone(),
+            before_money: self.before_money,
             cautions: self.cautions.clone(),
             account: OnceLock::new(),
             other: Arc::clone(&self.other),

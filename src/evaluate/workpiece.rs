@@ -41,7 +41,7 @@ pub(super) fn workpiece(evaluation: &Evaluation) -> Option<Workpiece> {
 
 /// The band that another is compared with: the one that it names, or the solid of the same look.
 pub(super) fn compared_with(band: &Band) -> Option<Arc<Band>> {
-    let named = band.terms.as_ref()?.against.as_ref();
+    band.terms.as_ref()?;
     let solid = || {
         let solid = Band {
             hollow: None,
@@ -49,7 +49,7 @@ pub(super) fn compared_with(band: &Band) -> Option<Arc<Band>> {
         };
         band.hollow.is_some().then(|| Arc::new(solid))
     };
-    named.map(Arc::clone).or_else(solid)
+    band.against.clone().or_else(solid)
 }
 
 /// As machined, where that is computed; else as finished.

@@ -86,6 +86,7 @@ pub(super) fn band(
         .and_then(|whole| fields.hollow(whole, resolver, findings));
     let marking = fields.marking(&name, resolver, findings);
     conflicts(&fields, findings);
+    let against = money::against(&fields.values, place, resolver, findings);
     let terms = money::terms(&fields.values, place, resolver, findings);
     if findings
         .iter()
@@ -103,6 +104,7 @@ pub(super) fn band(
         findings.extend(unlikely(&band).into_iter().map(Finding::from));
     }
     Some(Band {
+        against: against.filter(|_| terms.is_some()),
         terms,
         marking,
         ..band
@@ -315,6 +317,7 @@ impl Fields {
             used,
             at: self.at,
             terms: None,
+            against: None,
             fields: self.values,
         };
         // What a faulty recipe lacks was said; nothing can be computed of it.

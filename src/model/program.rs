@@ -1,28 +1,20 @@
 //! The program of a recipe: what follows from what, so that a number can be moved without reading anything again.
 //!
-//! While a recipe is resolved, every name that a value mentions is noted with what it came to mean.
-//! [`Recipe::moved`] then puts numbers in place of those written and works out anew what follows from them, in an
-//! order in which each comes after what it needs. What is chosen (a kind, a word, a block that is there or not) is
-//! no number: changing it makes another recipe.
+//! While a recipe is resolved, every name that a value mentions is noted with what it came to mean. `moving` runs the
+//! program: it puts numbers in place of those written and works out anew what follows from them, in an order in which
+//! each comes after what it needs. What is chosen (a kind, a word, a block that is there or not) is no number:
+//! changing it makes another recipe.
 
-use std::collections::{BTreeMap, HashMap, HashSet};
-use std::sync::Arc;
+use std::collections::{HashMap, HashSet};
 
-use crate::finding::Finding;
 use crate::schema::{FieldId, ResultId};
 use crate::source::Span;
 use crate::syntax::ast::{Entry, Expr, Path};
 
-use super::band::Band;
 use super::check;
-use super::expression::{Evaluator, Scope};
+use super::expression::Evaluator;
 use super::names::NoNames;
-use super::recipe::{LetValue, Recipe};
-use super::resolve::BandResults;
-use super::unlikely::unlikely;
 use super::value::Value;
-use super::values::FieldValue;
-use super::workshop::follows;
 
 /// What can be read by a name, and what can be moved. Bands and `let`s are known by their places.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -33,30 +25,42 @@ pub enum Key {
     Field(usize, FieldId),
     /// A result of a band.
     Result(usize, ResultId),
+    /// A field of prices, shop, a stock or an order, and the place of its row or order where it stands in one.
+    Setting(FieldId, Option<usize>),
+}
+
+impl Key {
+    /// The field that it is, where it is one.
+    pub(super) fn field(self) -> Option<FieldId> {
+        match self {
+            Self::Field(_, id) | Self::Setting(id, _) => Some(id),
+            Self::Let(_) | Self::Result(..) => None,
+        }
+    }
 }
 
 /// A value that mentions names.
 #[derive(Clone, Debug)]
-struct Step {
-    key: Key,
-    value: Expr,
+pub(super) struct Step {
+    pub key: Key,
+    pub value: Expr,
     /// Each name that it mentions, and what it means there.
-    reads: Vec<(String, Key)>,
+    pub reads: Vec<(String, Key)>,
 }
 
 /// What follows from what.
 #[derive(Clone, Debug, Default)]
 pub struct Program {
     /// Each behind all that it needs.
-    steps: Vec<Step>,
-    /// What something rests on that is no number: an outline, an alloy, the prices.
-    fixed: HashSet<Key>,
+    pub(super) steps: Vec<Step>,
+    /// What something rests on that is no number: an outline, an alloy.
+    pub(super) fixed: HashSet<Key>,
     /// The place among the recipe's bands of each band as written; none for one with a mistake.
-    bands: Vec<Option<usize>>,
+    pub(super) bands: Vec<Option<usize>>,
     /// The band that each is made of.
-    parents: Vec<Option<usize>>,
+    pub(super) parents: Vec<Option<usize>>,
     /// The place among the recipe's `let`s of each as written.
-    lets: Vec<Option<usize>>,
+    pub(super) lets: Vec<Option<usize>>,
 }
 
 /// What is noted while a recipe is resolved.
@@ -129,10 +133,7 @@ impl Move {
         let [value] = entry.values.as_slice() else {
             return None;
         };
-        let due = match key {
-            Key::Field(_, id) => check::due(id.row().takes).1,
-            _ => None,
-        };
+        let due = key.field().and_then(|id| check::due(id.row().takes).1);
         let mut findings = Vec::new();
         let scope = &mut NoNames;
         let found = Evaluator {
@@ -141,13 +142,13 @@ impl Move {
         }
         .value(value, due)?;
         // A bare number for a share is refused where the recipe is resolved.
-        let found = match key {
-            Key::Field(_, id) => Evaluator {
+        let found = match key.field() {
+            Some(id) => Evaluator {
                 scope,
                 findings: &mut findings,
             }
             .due(id.row(), value, found, false)?,
-            _ => found,
+            None => found,
         };
         let plain = findings.is_empty() && entry.block.is_none();
         plain.then(|| Self {
@@ -157,300 +158,4 @@ impl Move {
             said: entry.header_span(),
         })
     }
-}
-
-/// What moved numbers come to: the bands and `let`s that they reach, by their places in the recipe.
-#[derive(Clone, Debug, Default)]
-pub struct Moved {
-    /// Bands.
-    pub bands: BTreeMap<usize, Arc<Band>>,
-    /// `let`s.
-    pub lets: BTreeMap<usize, LetValue>,
-    /// What is asked about the figures of these bands.
-    pub findings: Vec<Finding>,
-}
-
-/// A recipe with some of its numbers moved.
-struct Moving<'r> {
-    recipe: &'r Recipe,
-    results: &'r dyn BandResults,
-    moved: Moved,
-    keys: HashSet<Key>,
-    /// The bands of which something moved, by their places as written.
-    touched: HashSet<usize>,
-}
-
-impl Recipe {
-    /// The place of a band as written, by its name.
-    #[must_use]
-    pub fn place_of(&self, name: &str) -> Option<usize> {
-        let is_it = |place: &Option<usize>| {
-            let band = place.and_then(|place| self.bands.get(place));
-            band.is_some_and(|band| band.name == name)
-        };
-        self.program.bands.iter().position(is_it)
-    }
-
-    /// The place of a `let` as written, by its name.
-    #[must_use]
-    pub fn let_place(&self, name: &str) -> Option<usize> {
-        let is_it = |place: &Option<usize>| {
-            let one = place.and_then(|place| self.lets.get(place));
-            one.is_some_and(|one| one.name == name)
-        };
-        self.program.lets.iter().position(is_it)
-    }
-
-    /// The recipe's bands and `let`s that some moved numbers reach; none where one of the moves is more than a number,
-    /// so that the recipe must be resolved anew.
-    ///
-    /// # Errors
-    /// Findings, where a number or what follows from it is out of its field's range.
-    pub fn moved(
-        &self,
-        moves: &[Move],
-        results: &dyn BandResults,
-    ) -> Result<Option<Moved>, Vec<Finding>> {
-        let mut moving = Moving {
-            recipe: self,
-            results,
-            moved: Moved::default(),
-            keys: HashSet::new(),
-            touched: HashSet::new(),
-        };
-        let mut findings = Vec::new();
-        for one in moves {
-            if moving.put(one, &mut findings).is_none() {
-                return if findings.is_empty() {
-                    Ok(None)
-                } else {
-                    Err(findings)
-                };
-            }
-        }
-        let stated: HashSet<Key> = moving.keys.clone();
-        for step in &self.program.steps {
-            if stated.contains(&step.key) || !moving.reaches(step) {
-                continue;
-            }
-            if moving.step(step, &mut findings).is_none() {
-                return if findings.is_empty() {
-                    Ok(None)
-                } else {
-                    Err(findings)
-                };
-            }
-        }
-        if moving
-            .keys
-            .iter()
-            .any(|key| self.program.fixed.contains(key))
-        {
-            return Ok(None);
-        }
-        // What a band is compared with is part of it.
-        let rests = |band: &Arc<Band>| {
-            let against = band.terms.as_ref().and_then(|terms| terms.against.as_ref());
-            against.is_some_and(|other| {
-                let mut moved = moving.moved.bands.values();
-                moved.any(|one| one.name == other.name)
-            })
-        };
-        if self.bands.iter().any(rests) {
-            return Ok(None);
-        }
-        let Moving { mut moved, .. } = moving;
-        let unworkable = moved.bands.values().filter_map(|band| follows(band));
-        let unworkable: Vec<Finding> = unworkable.map(Finding::from).collect();
-        if !unworkable.is_empty() {
-            return Err(unworkable);
-        }
-        for band in moved.bands.values().filter(|band| !band.used) {
-            let asked = unlikely(band).into_iter();
-            moved.findings.extend(asked.map(Finding::from));
-        }
-        Ok(Some(moved))
-    }
-}
-
-impl Moving<'_> {
-    fn band(&self, written: usize) -> Option<&Arc<Band>> {
-        let place = self.recipe.program.bands.get(written).copied().flatten()?;
-        let moved = self.moved.bands.get(&place);
-        moved.or_else(|| self.recipe.bands.get(place))
-    }
-
-    fn band_mut(&mut self, written: usize) -> Option<&mut Band> {
-        let place = self.recipe.program.bands.get(written).copied().flatten()?;
-        let band = self.recipe.bands.get(place)?;
-        let band = self
-            .moved
-            .bands
-            .entry(place)
-            .or_insert_with(|| Arc::clone(band));
-        Some(Arc::make_mut(band))
-    }
-
-    /// Puts a number in its place, in the bands that take it over too.
-    fn put(&mut self, one: &Move, findings: &mut Vec<Finding>) -> Option<()> {
-        match one.key {
-            Key::Let(written) => {
-                let place = self.recipe.program.lets.get(written).copied().flatten()?;
-                let known = self.recipe.lets.get(place)?;
-                alike(&known.value, &one.value).then_some(())?;
-                let mut known = known.clone();
-                known.value = one.value.clone();
-                known.places.push(one.said);
-                self.moved.lets.insert(place, known);
-            }
-            Key::Field(written, id) => {
-                let old = self.band(written)?.field(id)?;
-                // Of a full shell the default says nothing, and a written radius is a mistake.
-                let says_more = id == FieldId::HollowShellNose && old.at.is_none();
-                let plain = moves(id) && !says_more && alike(&old.value, &one.value);
-                plain.then_some(())?;
-                let from = old.at;
-                let value = check::take(id.row(), one.value.clone(), one.at, findings)?;
-                let places = old.places.iter().copied().chain([one.said]).collect();
-                self.band_mut(written)?.fields.put(FieldValue {
-                    field: id.row(),
-                    value,
-                    at: Some(one.at),
-                    places,
-                });
-                self.touched.insert(written);
-                let parents = &self.recipe.program.parents;
-                let children =
-                    (0..parents.len()).filter(|child| parents.get(*child) == Some(&Some(written)));
-                for child in children.collect::<Vec<_>>() {
-                    let takes_over = self
-                        .band(child)
-                        .and_then(|band| band.field(id))
-                        .is_some_and(|value| value.at == from);
-                    if takes_over {
-                        let key = Key::Field(child, id);
-                        self.put(&Move { key, ..one.clone() }, findings)?;
-                    }
-                }
-            }
-            Key::Result(..) => return None,
-        }
-        self.keys.insert(one.key);
-        Some(())
-    }
-
-    /// Whether something that a step mentions has moved, and its value is still the one that is worked out.
-    fn reaches(&self, step: &Step) -> bool {
-        let holds = match step.key {
-            Key::Let(written) => {
-                let place = self.recipe.program.lets.get(written).copied().flatten();
-                let one = place.and_then(|place| self.recipe.lets.get(place));
-                let said = one.and_then(|one| one.places.last());
-                said.is_some_and(|said| {
-                    said.start <= step.value.span.start && step.value.span.end <= said.end
-                })
-            }
-            Key::Field(written, id) => {
-                let band = self.band(written);
-                band.is_some_and(|band| band.fields.at(id) == Some(step.value.span))
-            }
-            Key::Result(..) => false,
-        };
-        holds
-            && step.reads.iter().any(|(_, key)| match key {
-                Key::Result(band, _) => self.touched.contains(band),
-                key => self.keys.contains(key),
-            })
-    }
-
-    /// Works out a value anew.
-    fn step(&mut self, step: &Step, findings: &mut Vec<Finding>) -> Option<()> {
-        let due = match step.key {
-            Key::Field(_, id) => check::due(id.row().takes).1,
-            _ => None,
-        };
-        let value = Evaluator {
-            scope: &mut Bound { moving: self, step },
-            findings,
-        }
-        .value(&step.value, due)?;
-        match step.key {
-            Key::Let(written) => {
-                let place = self.recipe.program.lets.get(written).copied().flatten()?;
-                let known = self.recipe.lets.get(place)?.clone();
-                self.moved.lets.insert(place, LetValue { value, ..known });
-            }
-            Key::Field(written, id) => {
-                moves(id).then_some(())?;
-                let value = check::take(id.row(), value, step.value.span, findings)?;
-                let band = self.band_mut(written)?;
-                let old = band.fields.get(id)?;
-                let new = FieldValue {
-                    value,
-                    ..old.clone()
-                };
-                band.fields.put(new);
-                self.touched.insert(written);
-            }
-            Key::Result(..) => return None,
-        }
-        self.keys.insert(step.key);
-        Some(())
-    }
-
-    fn value(&self, key: Key) -> Option<Value> {
-        match key {
-            Key::Let(written) => {
-                let place = self.recipe.program.lets.get(written).copied().flatten()?;
-                let moved = self.moved.lets.get(&place);
-                let one = moved.or_else(|| self.recipe.lets.get(place))?;
-                Some(one.value.clone())
-            }
-            Key::Field(band, id) => Some(self.band(band)?.field(id)?.value.clone()),
-            Key::Result(band, id) => self.results.value(self.band(band)?, id),
-        }
-    }
-}
-
-/// The names of one step, as they were found to mean.
-struct Bound<'a, 'r> {
-    moving: &'a Moving<'r>,
-    step: &'a Step,
-}
-
-impl Scope for Bound<'_, '_> {
-    fn name(&mut self, path: &Path, _: Span, _: &mut Vec<Finding>) -> Option<Value> {
-        let mut reads = self.step.reads.iter();
-        let (_, key) = reads.find(|(name, _)| *name == path.0)?;
-        self.moving.value(*key)
-    }
-}
-
-/// Whether a value can stand in place of another as a mere number: both quantities of a kind, or sizes, and no `±`
-/// that would go.
-fn alike(old: &Value, new: &Value) -> bool {
-    match (old, new) {
-        (Value::Quantity { quantity: old, .. }, Value::Quantity { quantity: new, .. }) => {
-            old.dimension == new.dimension && old.deviations.is_empty() && new.deviations.is_empty()
-        }
-        (
-            Value::Size {
-                deviations: old, ..
-            },
-            Value::Size {
-                deviations: new, ..
-            },
-        ) => old.is_empty() && new.is_empty(),
-        _ => false,
-    }
-}
-
-/// Whether a field is read as a number wherever it counts, so that moving it chooses nothing.
-fn moves(id: FieldId) -> bool {
-    let head = id.path().split('.').next().unwrap_or_default();
-    let chooses = matches!(
-        head,
-        "sale" | "assay" | "solder" | "mark" | "allow" | "stock" | "order" | "prices" | "shop"
-    );
-    id.row().takes.is_measured() && !chooses && id != FieldId::HollowRidgeCount
 }

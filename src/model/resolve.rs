@@ -123,6 +123,8 @@ pub(super) struct Resolver<'t> {
     pub chain: Vec<Key>,
     /// What is noted for the recipe's program.
     pub notes: Notes,
+    /// The setting whose value is being read.
+    pub reader: Option<program::Key>,
     /// How the value of each `let` is written, by its place.
     pub written: FxHashMap<usize, Written>,
     pub rules: Rules,
@@ -162,6 +164,7 @@ impl<'t> Resolver<'t> {
             defaults: FxHashMap::default(),
             chain: Vec::new(),
             notes: Notes::default(),
+            reader: None,
             written: FxHashMap::default(),
             rules: Rules::default(),
         }
@@ -304,7 +307,8 @@ impl<'t> Resolver<'t> {
         let reader = match self.chain.last() {
             Some(Key::Let(place)) => Some(program::Key::Let(*place)),
             Some(Key::Field(band, id)) => Some(program::Key::Field(*band, *id)),
-            Some(Key::Band(_) | Key::Alloy(_)) | None => None,
+            Some(Key::Band(_) | Key::Alloy(_)) => None,
+            None => self.reader,
         };
         self.notes.read(reader, name, means);
     }

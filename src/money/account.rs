@@ -51,8 +51,6 @@ pub struct Account {
 /// How a band stands against another build.
 #[derive(Clone, Debug)]
 pub struct Against {
-    /// The other band's name; none for the solid of the same look.
-    pub name: Option<String>,
     /// Its cost, rounded.
     pub cost: Option<Decimal>,
     /// Element and the price at which both cost the same, money by gram.
@@ -150,8 +148,8 @@ pub fn rounded(lines: &Lines, places: u32) -> Option<Cost> {
 
 /// How one build stands against another.
 fn against(own: &Job<'_>, lines: &Lines, other: &Workpiece, currency: Currency) -> Against {
-    let (terms, other_terms) = (own.terms, &other.terms);
-    let side = Job::of(other, other_terms.money.shop.batch);
+    let terms = own.terms;
+    let side = Job::of(other, other.terms.money.shop.batch);
     let other_lines = side.lines();
     let elements = terms.money.prices.metals.iter();
     let metals = elements.filter_map(|price| {
@@ -168,7 +166,6 @@ fn against(own: &Job<'_>, lines: &Lines, other: &Workpiece, currency: Currency) 
     };
     let cost = other_lines.total().0;
     Against {
-        name: terms.against.as_ref().map(|other| other.name.clone()),
         cost: cost.map(|total| round(total, currency.places())),
         metals: metals.collect(),
         rejects: break_even_rejects(lines, &other_lines),

@@ -26,7 +26,7 @@ pub(super) fn account(page: &mut Page, evaluation: &Evaluation) {
         price(page, sale, account);
     }
     if let Some(against) = &account.against {
-        stand(page, account, against);
+        stand(page, evaluation, account, against);
     }
 }
 
@@ -276,12 +276,12 @@ fn price(page: &mut Page, sale: &Sale, account: &Account) {
     }
 }
 
-fn stand(page: &mut Page, account: &Account, against: &Against) {
+fn stand(page: &mut Page, evaluation: &Evaluation, account: &Account, against: &Against) {
     let currency = account
         .currency
         .map_or_else(String::new, |of| of.code().to_owned());
-    let name = match &against.name {
-        Some(name) => format!("`{name}`"),
+    let name = match &evaluation.band.against {
+        Some(other) => format!("`{}`", other.name),
         None => "the solid of the same look".to_owned(),
     };
     page.heading(&format!("against {name}"));

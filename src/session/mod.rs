@@ -107,7 +107,12 @@ pub struct Outcome {
     pub chosen: Option<String>,
     /// Why bands of used files are impossible, which matters where something rests on them.
     aside: Vec<Finding>,
-    /// What was found while each band was evaluated, by the band's name; it is among the findings too.
+    /// The lines of its orders.
+    lines: Vec<Vec<ordered::Line>>,
+    /// The day that ages count to, where one is asked for.
+    on: Option<Day>,
+    /// What was found while each band was evaluated, by the band's name, and of what has none; it is among the
+    /// findings too.
     of_bands: Vec<(String, Finding)>,
     /// An override was refused, so that nothing was computed.
     pub refused: bool,

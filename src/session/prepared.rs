@@ -9,7 +9,6 @@ use std::sync::Arc;
 use crate::evaluate;
 use crate::finding::{Finding, Weight, settle};
 use crate::model::{Band, Holder, Mentions, ModelError, Nested, Wanted};
-use crate::money;
 use crate::source::{SourceId, Sources};
 use crate::syntax::{self, ast};
 use crate::words;
@@ -97,6 +96,11 @@ impl Prepared {
         })
     }
 
+    /// Whether some of a band's text could not be read, so that what it comes to is not known.
+    pub(super) fn is_broken(&self, band: &Band) -> bool {
+        self.broken.holds(band)
+    }
+
     /// The recipe's tree and those of the files that it uses.
     pub(super) fn trees(&self) -> &[Nested] {
         &self.trees
@@ -129,12 +133,9 @@ impl Session {
     pub fn outcome(&mut self, prepared: &Prepared, request: &Request) -> Outcome {
         let mut outcome = self.evaluated(prepared, request, None);
         self.order(prepared, request, &mut outcome);
-        if let Some(known) = &outcome.recipe.money {
-            let orders = &outcome.recipe.orders;
-            let stale = money::stale(known, orders, request.on).into_iter();
-            let said = stale.filter_map(|short| words::money::of_days(short, known, orders));
-            outcome.findings.extend(said);
-        }
+        outcome.on = request.on;
+        let stale = outcome.stale(&outcome.recipe);
+        outcome.find_in_common(stale);
         let mut findings = prepared.findings.clone();
         findings.append(&mut outcome.findings);
         self.nothing_to_do(prepared, &mut findings);
@@ -181,7 +182,7 @@ impl Session {
         findings.extend(problems);
         let mut evaluations = Vec::new();
         let (mut aside, mut of_bands) = (Vec::new(), Vec::new());
-        let sound = |band: &&Arc<Band>| !refused && !prepared.broken.holds(band);
+        let sound = |band: &&Arc<Band>| !refused && !prepared.is_broken(band);
         for band in recipe.bands.iter().filter(sound) {
             let found = match evaluate::evaluate(band) {
                 Ok(evaluation) => {
@@ -205,6 +206,8 @@ impl Session {
             evaluations,
             verdicts: Vec::new(),
             orders: Vec::new(),
+            lines: Vec::new(),
+            on: None,
             findings,
             chosen: request.band.clone(),
             aside,

@@ -21,8 +21,9 @@ use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{self, Entry, Expr, ExprKind, entries};
 
+use super::derive::in_days;
 use super::read;
-use crate::model::values::Values;
+use crate::model::values::{FieldValue, Values};
 
 /// An order.
 #[derive(Clone, Debug)]
@@ -41,6 +42,10 @@ pub struct Order {
     pub quote: Option<Quote>,
     /// Its header.
     pub at: Span,
+    /// Its place among the orders as written.
+    pub(in crate::model) place: usize,
+    /// What its fields say, from which credit and offer follow.
+    pub values: Values,
 }
 
 /// So many of a band in a size.
@@ -118,15 +123,19 @@ pub(crate) fn name(entry: &Entry, findings: &mut Vec<Finding>) -> Option<Option<
 /// Reads all orders of the recipe.
 pub(crate) fn orders(resolver: &mut Resolver<'_>, findings: &mut Vec<Finding>) -> Vec<Order> {
     let written: Vec<(Option<String>, &Entry)> = resolver.money.written.orders.clone();
-    written
-        .into_iter()
-        .filter_map(|(name, entry)| order(name, entry, resolver, findings))
+    let orders = written.into_iter().enumerate();
+    orders
+        .filter_map(|(place, (name, entry))| {
+            resolver.money.row = Some(place);
+            order(name, entry, place, resolver, findings)
+        })
         .collect()
 }
 
 fn order(
     name: Option<String>,
     entry: &Entry,
+    place: usize,
     resolver: &mut Resolver<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Order> {
@@ -170,27 +179,13 @@ fn order(
             read::entry(&mut values, node, field, resolver, findings);
         }
     }
-    let place = |word: &str| {
-        nodes
-            .iter()
-            .find(|node| node.head == word)
-            .map(|node| node.at)
+    let at = |word: &str| {
+        let mut nodes = nodes.iter();
+        nodes.find(|node| node.head == word).map(|node| node.at)
     };
     let exchange = nodes.iter().find(|node| node.head == "exchange");
     let credit = exchange.and_then(|node| credit(&values, node, resolver, findings));
-    let quote = place("quote").map(|at| Quote {
-        dated: values
-            .day(FieldId::OrderQuoteDated)
-            .or_else(|| values.day(FieldId::OrderDated)),
-        valid: values
-            .decimal(FieldId::OrderQuoteValid)
-            .map(|valid| valid / Decimal::from(86_400)),
-        deposit: values
-            .decimal(FieldId::OrderQuoteDeposit)
-            .unwrap_or_default(),
-        trigger: values.decimal(FieldId::OrderQuoteTrigger),
-        at,
-    });
+    let quote = at("quote").map(|at| quote(&values, at));
     if items.is_empty() && findings.len() == before {
         findings.push(
             ModelError::ValueCount {
@@ -214,7 +209,35 @@ fn order(
         credit,
         quote,
         at: entry.header_span(),
+        place,
+        values,
     })
+}
+
+fn quote(values: &Values, at: Span) -> Quote {
+    let dated = values.day(FieldId::OrderQuoteDated);
+    let deposit = values.decimal(FieldId::OrderQuoteDeposit);
+    Quote {
+        dated: dated.or_else(|| values.day(FieldId::OrderDated)),
+        valid: values.decimal(FieldId::OrderQuoteValid).map(in_days),
+        deposit: deposit.unwrap_or_default(),
+        trigger: values.decimal(FieldId::OrderQuoteTrigger),
+        at,
+    }
+}
+
+impl Order {
+    /// Puts another number in its place, and what follows from it.
+    pub(in crate::model) fn put(&mut self, value: FieldValue) {
+        self.values.put(value);
+        let values = &self.values;
+        self.quote = self.quote.as_ref().map(|old| quote(values, old.at));
+        if let Some(credit) = &mut self.credit {
+            let number = |id: FieldId| values.decimal(id);
+            credit.grams = number(FieldId::OrderExchangeWeight).unwrap_or(credit.grams);
+            credit.paid = number(FieldId::OrderExchangePaid).unwrap_or(credit.paid);
+        }
+    }
 }
 
 /// What is laid over an order: its fields layer by layer, and the line of each band that holds in the end.

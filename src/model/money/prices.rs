@@ -9,15 +9,14 @@ use crate::model::calendar::Day;
 use crate::model::error::ModelError;
 use crate::model::merge::Node;
 use crate::model::resolve::Resolver;
-use crate::model::values::FieldValue;
 use crate::model::written_alloy::twice;
-use crate::quantity::{Currency, Deviation, Number, to_f64};
+use crate::quantity::Currency;
 use crate::source::Span;
 use crate::syntax::ast::{self, ExprKind, Operator};
 
-use super::exchange::{Exchange, Rate, consistent, rounding};
+use super::exchange::{Rate, consistent, rounding};
 use super::read;
-use super::{Price, Prices, Setting};
+use super::said::{Row, RowOf};
 use crate::model::values::Values;
 
 /// The block's own values, its rates, and the entries of its metals.
@@ -89,83 +88,34 @@ fn metal(word: &str, resolver: &Resolver<'_>) -> Option<String> {
     resolver.knows_alloy(word).then(|| word.to_owned())
 }
 
-/// The prices, in the currency that is counted in.
-pub(super) fn prices(
+/// The rows of the metals.
+pub(super) fn rows(
     block: &Block<'_, '_>,
-    exchange: &mut Exchange,
+    rows: &mut Vec<Row>,
     resolver: &mut Resolver<'_>,
     findings: &mut Vec<Finding>,
-    settings: &mut Vec<Setting>,
-) -> Prices {
-    let values = &block.values;
-    let mut prices = Prices::default();
+) {
     for (metal, node) in &block.metals {
-        let mut one = Values::default();
-        read::entry(
-            &mut one,
-            node,
-            FieldId::PricesMetal.row(),
-            resolver,
-            findings,
-        );
-        let Some(price) = one.get(FieldId::PricesMetal).cloned() else {
+        resolver.money.row = Some(rows.len());
+        let mut values = Values::default();
+        let field = FieldId::PricesMetal.row();
+        read::entry(&mut values, node, field, resolver, findings);
+        let Some(price) = values.get(FieldId::PricesMetal) else {
             continue;
         };
         let at = price.at.unwrap_or(node.at);
-        let by_gram = exchange.amount(&price, findings);
-        let share = |id: FieldId| one.decimal(id);
         let what = format!("price of {metal}");
         let is_dated = block.is_dated || node.children.iter().any(|child| child.head == "dated");
-        let own_day = one.day(FieldId::PricesMetalDated);
-        let dated = dated(own_day, values, is_dated, &what, at, findings);
-        let premium = share(FieldId::PricesMetalPremium)
-            .or_else(|| values.decimal(FieldId::PricesPremium))
-            .unwrap_or(Decimal::ZERO);
-        settings.extend(one.iter().map(|value| {
-            let path = value.field.path.replacen("METAL", metal, 1);
-            Setting::new(path, value.clone())
-        }));
-        if let (Some(by_gram), Some(dated)) = (by_gram, dated) {
-            prices.metals.push(Price {
-                metal: metal.as_str().into(),
-                by_gram,
-                deviations: deviations(&price, by_gram),
-                premium,
-                dated,
-                source: one
-                    .text(FieldId::PricesMetalSource)
-                    .or_else(|| values.text(FieldId::PricesSource))
-                    .map(str::to_owned),
-                at,
-            });
-        }
+        let own_day = values.day(FieldId::PricesMetalDated);
+        dated(own_day, &block.values, is_dated, &what, at, findings);
+        rows.push(Row {
+            of: RowOf::Metal,
+            name: metal.as_str().into(),
+            at,
+            values,
+        });
     }
-    if let Some(value) = values.get(FieldId::PricesFabrication) {
-        prices.fabrication = exchange.amount(value, findings).unwrap_or_default();
-    }
-    prices.oldest = values
-        .decimal(FieldId::PricesOldest)
-        .map(|seconds| seconds / Decimal::from(86_400));
-    let plain = values
-        .iter()
-        .map(|value| Setting::new(value.field.path.to_owned(), value.clone()));
-    settings.extend(plain);
-    prices
-}
-
-/// What may be off of a price, in the currency that is counted in.
-fn deviations(price: &FieldValue, by_gram: Decimal) -> Vec<Deviation> {
-    let Some(quantity) = price.value.quantity() else {
-        return Vec::new();
-    };
-    let rate = to_f64(by_gram) / quantity.number.to_f64();
-    let each = quantity.deviations.iter();
-    each.map(|one| Deviation {
-        variable: one.variable,
-        amount: Number::Computed(one.amount.to_f64() * rate),
-    })
-    .filter(|one| one.amount.to_f64().is_finite())
-    .collect()
+    resolver.money.row = None;
 }
 
 /// The day of a price or a rate: its own, or that of the block; without one it is refused. A day that was refused

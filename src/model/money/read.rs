@@ -11,6 +11,7 @@ use crate::model::expression::Evaluator;
 use crate::model::field_value::{choose, single, word};
 use crate::model::laid::{self, Holder, Override};
 use crate::model::merge::{self, Node};
+use crate::model::program;
 use crate::model::resolve::{Resolver, default};
 use crate::model::review::{block_alone, held, no_block};
 use crate::model::value::Value;
@@ -141,13 +142,20 @@ pub(super) fn value(
         Some(word) => choose(field, word, &[], at, findings)?,
         None => {
             let (_, dimension) = check::due(field.takes);
-            let mut scope = resolver.top_scope();
-            let mut evaluator = Evaluator {
-                scope: &mut scope,
-                findings,
+            let key = program::Key::Setting(field.id, resolver.money.row);
+            resolver.reader = Some(key);
+            let value = {
+                let mut scope = resolver.top_scope();
+                let mut evaluator = Evaluator {
+                    scope: &mut scope,
+                    findings,
+                };
+                let value = evaluator.value(expr, dimension);
+                value.and_then(|value| evaluator.due(field, expr, value, false))
             };
-            let value = evaluator.value(expr, dimension)?;
-            let value = evaluator.due(field, expr, value, false)?;
+            resolver.reader = None;
+            let value = value?;
+            resolver.notes.worked_out(key, expr);
             let value = check::take(field, value, at, findings)?;
             if field.id != FieldId::PricesMetal && deviates(&value, at, findings) {
                 return None;

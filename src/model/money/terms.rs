@@ -10,13 +10,17 @@ use crate::model::error::ModelError;
 use crate::model::laid::{Holder, Override};
 use crate::model::resolve::{Key, Resolver, State as Known, node};
 use crate::model::top::has_broken;
-use crate::quantity::{Currency, Dimension};
+use crate::quantity::Currency;
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 
+use super::derive::derived;
 use super::exchange::Exchange;
 use super::read::{Written, deviates};
-use super::{Making, Money, Sale, Setting, Stock, Terms, prices, shop, stock};
+use super::said::Said;
+use super::sale::{exclusive, sale};
+use super::view::{Money, Stock, Terms};
+use super::{prices, shop, stock};
 use crate::model::values::Values;
 
 /// What is known of money while a recipe is resolved.
@@ -30,6 +34,8 @@ pub(crate) struct State<'t> {
     pub is_faulty: bool,
     /// It is being read.
     is_working: bool,
+    /// The place of the row that is being read, where it has one.
+    pub row: Option<usize>,
     /// Rates.
     exchange: Exchange,
     /// Stocks by name; none for faulty ones.
@@ -73,29 +79,23 @@ pub(crate) fn money(
         to: currency(&shop_block.values, findings),
         faulty: price_block.faulty_rate,
     };
-    let mut fields = Vec::new();
-    let shop = shop::shop(&shop_block, &mut exchange, resolver, findings, &mut fields);
-    let prices = prices::prices(&price_block, &mut exchange, resolver, findings, &mut fields);
-    let stocks = resolver.money.written.stocks.clone();
-    for (name, entry) in stocks {
-        let read = stock::stock(&name, entry, &mut exchange, resolver, findings).map(Arc::new);
-        let values = read.iter().flat_map(|stock| stock.fields.iter());
-        fields.extend(values.map(|value| {
-            let path = value
-                .field
-                .path
-                .replacen("stock", &format!("stock.{name}"), 1);
-            Setting::new(path, value.clone())
-        }));
-        resolver.money.stocks.insert(name, read);
-    }
-    let money = Money {
-        currency: exchange.to,
-        prices,
-        shop,
-        rates: exchange.rates.clone(),
-        fields,
+    let mut said = Said {
+        shop_is_written: shop_block.is_written,
+        ..Said::default()
     };
+    shop::rows(&shop_block, &mut said.rows, resolver, findings);
+    prices::rows(&price_block, &mut said.rows, resolver, findings);
+    (said.prices, said.shop) = (price_block.values, shop_block.values);
+    let stocks = resolver.money.written.stocks.clone();
+    for (name, entry) in &stocks {
+        said.rows
+            .push(stock::row(name, entry, said.rows.len(), resolver, findings));
+    }
+    let money = derived(said, &mut exchange, findings);
+    for (name, _) in stocks {
+        let known = money.stocks.iter().rfind(|stock| stock.name == name);
+        resolver.money.stocks.insert(name, known.cloned());
+    }
     resolver.money.exchange = exchange;
     let sound = findings.len() == before && !unread;
     let money = sound.then(|| Arc::new(money));
@@ -159,10 +159,6 @@ pub(crate) fn terms(
         stocked(FieldId::HollowShellStock, findings),
         stocked(FieldId::HollowSleeveStock, findings),
     );
-    let against = match (values.word(FieldId::Against), values.at(FieldId::Against)) {
-        (Some(name), Some(at)) => other(name, at, own, resolver, findings),
-        _ => None,
-    };
     exclusive(values, findings);
     for field in values.iter() {
         if let Some(at) = field.at
@@ -191,8 +187,21 @@ pub(crate) fn terms(
         shell,
         sleeve,
         sale,
-        against,
     }))
+}
+
+/// The band that break-even figures compare with, where it is named.
+pub(crate) fn against(
+    values: &Values,
+    own: usize,
+    resolver: &mut Resolver<'_>,
+    findings: &mut Vec<Finding>,
+) -> Option<Arc<Band>> {
+    let (name, at) = (values.word(FieldId::Against)?, values.at(FieldId::Against)?);
+    if resolver.money.is_working {
+        return None;
+    }
+    other(name, at, own, resolver, findings)
 }
 
 /// The stock of a name; what is wrong with one is said where it is defined.
@@ -274,70 +283,4 @@ fn other(
         return resolver.circle(key, at, findings);
     }
     resolver.band(place, findings)
-}
-
-/// A price is made in one way.
-fn exclusive(values: &Values, findings: &mut Vec<Finding>) {
-    let ways = [FieldId::SaleMarkup, FieldId::SaleMargin, FieldId::SaleAt];
-    let mut given = ways.iter().filter_map(|id| values.at(*id));
-    if let (Some(first), Some(second)) = (given.next(), given.next()) {
-        findings.push(
-            ModelError::Conflict {
-                second,
-                first,
-                message: "a price is made by a markup on cost, a margin on price, or stated: not by two of them",
-                help: "keep one of the two",
-            }
-            .into(),
-        );
-    }
-}
-
-fn sale(values: &Values, exchange: &mut Exchange, findings: &mut Vec<Finding>) -> Option<Sale> {
-    match values.word(FieldId::Sale)? {
-        "piece" => {
-            if let Some(value) = values.get(FieldId::SaleAt) {
-                return exchange.amount(value, findings).map(Sale::At);
-            }
-            let share = |id: FieldId| values.decimal(id);
-            let markup = share(FieldId::SaleMarkup).map(Sale::Markup);
-            let found = markup.or_else(|| share(FieldId::SaleMargin).map(Sale::Margin));
-            if found.is_none() {
-                findings.push(
-                    ModelError::Lacks {
-                        at: values.at(FieldId::Sale).unwrap_or_default(),
-                        what: "sale".to_owned(),
-                        fields: "`markup`, `margin` or `at`".to_owned(),
-                        help: "as in `sale piece { markup 120 % }`".to_owned(),
-                    }
-                    .into(),
-                );
-            }
-            found
-        }
-        _ => {
-            let Some(value) = values.get(FieldId::SaleMaking) else {
-                findings.push(
-                    ModelError::Lacks {
-                        at: values.at(FieldId::Sale).unwrap_or_default(),
-                        what: "sale".to_owned(),
-                        fields: "`making`".to_owned(),
-                        help: "as in `sale weight { making 20 EUR/g }`".to_owned(),
-                    }
-                    .into(),
-                );
-                return None;
-            };
-            let is_share = value.value.quantity()?.dimension == Dimension::NONE;
-            let making = if is_share {
-                Making::Share(values.decimal(FieldId::SaleMaking)?)
-            } else {
-                Making::ByGram(exchange.amount(value, findings)?)
-            };
-            Some(Sale::Weight {
-                making,
-                add: values.decimal(FieldId::SaleAdd).unwrap_or_default(),
-            })
-        }
-    }
 }

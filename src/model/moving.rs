@@ -1,0 +1,525 @@
+//! Numbers of a resolved recipe moved: what follows from them is worked out anew, and nothing is read again.
+
+use std::collections::{BTreeMap, BTreeSet, HashSet};
+use std::sync::Arc;
+
+use crate::finding::Finding;
+use crate::schema::{self, Block, FieldId, ResultId, Room};
+use crate::source::Span;
+use crate::syntax::ast::Path;
+
+use super::band::Band;
+use super::check;
+use super::expression::{Evaluator, Scope};
+use super::money::{self, Money, Order, Said};
+use super::program::{Key, Move, Step};
+use super::recipe::{LetValue, Recipe};
+use super::resolve::BandResults;
+use super::unlikely::unlikely;
+use super::value::Value;
+use super::values::FieldValue;
+use super::workshop::follows;
+
+/// What moved numbers come to: the bands and `let`s that they reach, by their places in the recipe.
+#[derive(Clone, Debug, Default)]
+pub struct Moved {
+    /// Bands.
+    pub bands: BTreeMap<usize, Arc<Band>>,
+    /// Those of them of which more moved than their money.
+    pub shaped: BTreeSet<usize>,
+    /// Prices, workshop and stock, where they moved.
+    pub money: Option<Arc<Money>>,
+    /// All orders, where something of one moved.
+    pub orders: Option<Vec<Order>>,
+    /// `let`s.
+    pub lets: BTreeMap<usize, LetValue>,
+    /// What is asked about the figures of these bands.
+    pub findings: Vec<Finding>,
+}
+
+impl Moved {
+    /// A band in another size with what moved of its money, given what it was in its own size; none where it must be
+    /// resolved anew.
+    #[must_use]
+    pub fn in_size(&self, own: &Band, sized: &Arc<Band>) -> Option<Arc<Band>> {
+        let Some(new) = self.bands.values().find(|band| band.name == own.name) else {
+            return Some(Arc::clone(sized));
+        };
+        let mut band = (**sized).clone();
+        for id in SALE {
+            if let (Some(old), Some(new)) = (own.field(id), new.fields.shared(id))
+                && old.value != new.value
+            {
+                // What follows from the size moves in its own way.
+                let same = sized.field(id)?.value == old.value;
+                same.then(|| band.fields.put(Arc::clone(new)))?;
+            }
+        }
+        let (terms, money) = (sized.terms.as_ref()?, &new.terms.as_ref()?.money);
+        band.terms = Some(Arc::new(money::termed(terms, &band.fields, money).ok()?));
+        band.against = new.against.clone();
+        Some(Arc::new(band))
+    }
+}
+
+/// A recipe with some of its numbers moved.
+struct Moving<'r> {
+    recipe: &'r Recipe,
+    results: &'r dyn BandResults,
+    moved: Moved,
+    keys: HashSet<Key>,
+    /// What is said of prices, workshop and stock, where it moved and nothing followed yet.
+    said: Option<Said>,
+    /// The bands of which it moved how they are sold, by their places.
+    sold: BTreeSet<usize>,
+}
+
+impl Recipe {
+    /// The place of a band as written, by its name.
+    #[must_use]
+    pub fn place_of(&self, name: &str) -> Option<usize> {
+        let is_it = |place: &Option<usize>| {
+            let band = place.and_then(|place| self.bands.get(place));
+            band.is_some_and(|band| band.name == name)
+        };
+        self.program.bands.iter().position(is_it)
+    }
+
+    /// The place of a `let` as written, by its name.
+    #[must_use]
+    pub fn let_place(&self, name: &str) -> Option<usize> {
+        let is_it = |place: &Option<usize>| {
+            let one = place.and_then(|place| self.lets.get(place));
+            one.is_some_and(|one| one.name == name)
+        };
+        self.program.lets.iter().position(is_it)
+    }
+
+    /// The key of a value in a block of prices, shop, stock or order, by the path in there.
+    #[must_use]
+    pub fn setting_key(&self, block: &str, name: Option<&str>, path: &str) -> Option<Key> {
+        if block == Block::Order.word() {
+            let mut orders = self.orders.iter();
+            let order = orders.find(|order| order.name.as_deref() == name)?;
+            let field = schema::find_in_blocks(&format!("{block}.{path}"))?;
+            order.values.get(field.id)?;
+            return Some(Key::Setting(field.id, Some(order.place)));
+        }
+        let said = &self.money.as_ref()?.said;
+        let path = match name {
+            Some(name) => format!("{block}.{name}.{path}"),
+            None => format!("{block}.{path}"),
+        };
+        let (field, row) = said.find(&path)?;
+        Some(Key::Setting(field, row))
+    }
+
+    /// The recipe's bands and `let`s that some moved numbers reach; none where one of the moves is more than a number,
+    /// so that the recipe must be resolved anew.
+    ///
+    /// # Errors
+    /// Findings, where a number or what follows from it is out of its field's range.
+    pub fn moved(
+        &self,
+        moves: &[Move],
+        results: &dyn BandResults,
+    ) -> Result<Option<Moved>, Vec<Finding>> {
+        let mut moving = Moving {
+            recipe: self,
+            results,
+            moved: Moved::default(),
+            keys: HashSet::new(),
+            said: None,
+            sold: BTreeSet::new(),
+        };
+        let mut findings = Vec::new();
+        for one in moves {
+            if moving.put(one, &mut findings).is_none() {
+                return if findings.is_empty() {
+                    Ok(None)
+                } else {
+                    Err(findings)
+                };
+            }
+        }
+        let stated: HashSet<Key> = moving.keys.clone();
+        for step in &self.program.steps {
+            if stated.contains(&step.key) || !moving.reaches(step) {
+                continue;
+            }
+            if moving.step(step, &mut findings).is_none() {
+                return if findings.is_empty() {
+                    Ok(None)
+                } else {
+                    Err(findings)
+                };
+            }
+        }
+        if moving
+            .keys
+            .iter()
+            .any(|key| self.program.fixed.contains(key))
+        {
+            return Ok(None);
+        }
+        moving.settle()?;
+        let Moving { mut moved, .. } = moving;
+        let shaped = || {
+            let shaped = moved.shaped.iter();
+            shaped.filter_map(|place| moved.bands.get(place))
+        };
+        let unworkable = shaped().filter_map(|band| follows(band));
+        let unworkable: Vec<Finding> = unworkable.map(Finding::from).collect();
+        if !unworkable.is_empty() {
+            return Err(unworkable);
+        }
+        let asked = shaped().filter(|band| !band.used);
+        let asked = asked.flat_map(|band| unlikely(band));
+        moved.findings = asked.map(Finding::from).collect();
+        Ok(Some(moved))
+    }
+}
+
+impl Moving<'_> {
+    fn place(&self, written: usize) -> Option<usize> {
+        self.recipe.program.bands.get(written).copied().flatten()
+    }
+
+    fn band(&self, written: usize) -> Option<&Arc<Band>> {
+        self.band_at(self.place(written)?)
+    }
+
+    fn band_at(&self, place: usize) -> Option<&Arc<Band>> {
+        let moved = self.moved.bands.get(&place);
+        moved.or_else(|| self.recipe.bands.get(place))
+    }
+
+    /// The band for a field of it to be put in.
+    fn band_mut(&mut self, written: usize, id: FieldId) -> Option<&mut Band> {
+        let place = self.place(written)?;
+        let band = self.recipe.bands.get(place)?;
+        match is_of_sale(id) {
+            true => self.sold.insert(place),
+            false => self.moved.shaped.insert(place),
+        };
+        let band = self
+            .moved
+            .bands
+            .entry(place)
+            .or_insert_with(|| Arc::clone(band));
+        Some(Arc::make_mut(band))
+    }
+
+    /// Puts a number in its place, in the bands that take it over too.
+    fn put(&mut self, one: &Move, findings: &mut Vec<Finding>) -> Option<()> {
+        match one.key {
+            Key::Let(written) => {
+                let place = self.recipe.program.lets.get(written).copied().flatten()?;
+                let known = self.recipe.lets.get(place)?;
+                alike(&known.value, &one.value).then_some(())?;
+                let mut known = known.clone();
+                known.value = one.value.clone();
+                known.places.push(one.said);
+                self.moved.lets.insert(place, known);
+            }
+            Key::Field(written, id) => {
+                let old = self.band(written)?.field(id)?;
+                // Of a full shell the default says nothing, and a written radius is a mistake.
+                let says_more =
+                    old.at.is_none() && (id == FieldId::HollowShellNose || is_of_sale(id));
+                let plain = moves(id) && !says_more && alike(&old.value, &one.value);
+                plain.then_some(())?;
+                let from = old.at;
+                let value = check::take(id.row(), one.value.clone(), one.at, findings)?;
+                let places = old.places.iter().copied().chain([one.said]).collect();
+                self.band_mut(written, id)?.fields.put(FieldValue {
+                    field: id.row(),
+                    value,
+                    at: Some(one.at),
+                    places,
+                });
+                let parents = &self.recipe.program.parents;
+                let children =
+                    (0..parents.len()).filter(|child| parents.get(*child) == Some(&Some(written)));
+                for child in children.collect::<Vec<_>>() {
+                    let takes_over = self
+                        .band(child)
+                        .and_then(|band| band.field(id))
+                        .is_some_and(|value| value.at == from);
+                    if takes_over {
+                        let key = Key::Field(child, id);
+                        self.put(&Move { key, ..one.clone() }, findings)?;
+                    }
+                }
+            }
+            Key::Setting(id, row) => {
+                let old = self.setting(id, row)?;
+                // A default may be what something else is told by; a written number is no more than that.
+                let plain = old.at.is_some() && alike(&old.value, &one.value);
+                plain.then_some(())?;
+                let places = old.places.iter().copied().chain([one.said]).collect();
+                let value = check::take(id.row(), one.value.clone(), one.at, findings)?;
+                let value = FieldValue {
+                    field: id.row(),
+                    value,
+                    at: Some(one.at),
+                    places,
+                };
+                self.put_setting(value, row)?;
+            }
+            Key::Result(..) => return None,
+        }
+        self.keys.insert(one.key);
+        Some(())
+    }
+
+    /// What is said of prices, workshop, stock or an order.
+    fn setting(&self, id: FieldId, row: Option<usize>) -> Option<&FieldValue> {
+        if id.row().block == Block::Order {
+            let orders = self.moved.orders.as_ref().unwrap_or(&self.recipe.orders);
+            let order = orders.iter().find(|order| Some(order.place) == row)?;
+            return order.values.get(id);
+        }
+        let said = self.said.as_ref().or_else(|| Some(&self.money()?.said));
+        said?.get(id, row)
+    }
+
+    fn put_setting(&mut self, value: FieldValue, row: Option<usize>) -> Option<()> {
+        if value.field.block == Block::Order {
+            let orders = &self.recipe.orders;
+            let orders = self.moved.orders.get_or_insert_with(|| orders.clone());
+            let order = orders.iter_mut().find(|order| Some(order.place) == row)?;
+            order.put(value);
+            return Some(());
+        }
+        let said = self
+            .said
+            .take()
+            .or_else(|| Some(self.money()?.said.clone()));
+        let mut said = said?;
+        said.put(value, row);
+        self.said = Some(said);
+        Some(())
+    }
+
+    fn money(&self) -> Option<&Arc<Money>> {
+        self.moved.money.as_ref().or(self.recipe.money.as_ref())
+    }
+
+    /// What follows for prices, workshop and stock from what is said of them.
+    fn settle_money(&mut self) -> Result<(), Vec<Finding>> {
+        if let Some((said, money)) = self.said.take().zip(self.money()) {
+            self.moved.money = Some(Arc::new(money::moved(money, said)?));
+        }
+        Ok(())
+    }
+
+    /// What follows for every band.
+    fn settle(&mut self) -> Result<(), Vec<Finding>> {
+        self.settle_money()?;
+        for place in 0..self.recipe.bands.len() {
+            let (Some(band), Some(old)) = (self.settled(place)?, self.recipe.bands.get(place))
+            else {
+                continue;
+            };
+            if !Arc::ptr_eq(&band, old) {
+                self.moved.bands.insert(place, band);
+            }
+        }
+        Ok(())
+    }
+
+    /// A band with what moved of its terms, and of the band that it is compared with.
+    fn settled(&self, place: usize) -> Result<Option<Arc<Band>>, Vec<Finding>> {
+        let Some(band) = self.band_at(place) else {
+            return Ok(None);
+        };
+        let against = match &band.against {
+            Some(other) => {
+                let mut bands = self.recipe.bands.iter();
+                let other = bands.position(|one| one.name == other.name);
+                other.map_or(Ok(None), |other| self.settled(other))?
+            }
+            None => None,
+        };
+        let is_same = match (&against, &band.against) {
+            (Some(new), Some(old)) => Arc::ptr_eq(new, old),
+            _ => true,
+        };
+        let moved = self.moved.money.is_some() || self.sold.contains(&place);
+        if is_same && !moved {
+            return Ok(Some(Arc::clone(band)));
+        }
+        let mut new = (**band).clone();
+        if let Some(terms) = band.terms.as_ref().filter(|_| moved) {
+            let money = self.moved.money.as_ref().unwrap_or(&terms.money);
+            new.terms = Some(Arc::new(money::termed(terms, &band.fields, money)?));
+        }
+        new.against = against.or(new.against);
+        Ok(Some(Arc::new(new)))
+    }
+
+    /// Whether what moved can move a result of a band.
+    fn reaches_result(&self, place: usize, id: ResultId) -> bool {
+        if self.moved.shaped.contains(&place) {
+            return true;
+        }
+        let money = self.said.is_some() || self.moved.money.is_some();
+        let against = || {
+            let other = &self.recipe.bands.get(place)?.against;
+            let name = &other.as_ref()?.name;
+            let other = self.recipe.bands.iter().position(|one| one.name == *name)?;
+            Some(self.reaches_result(other, id))
+        };
+        id.row().room == Room::Money
+            && (money || self.sold.contains(&place) || against() == Some(true))
+    }
+
+    /// Whether something that a step mentions has moved, and its value is still the one that is worked out.
+    fn reaches(&self, step: &Step) -> bool {
+        let holds = match step.key {
+            Key::Let(written) => {
+                let place = self.recipe.program.lets.get(written).copied().flatten();
+                let one = place.and_then(|place| self.recipe.lets.get(place));
+                let said = one.and_then(|one| one.places.last());
+                said.is_some_and(|said| {
+                    said.start <= step.value.span.start && step.value.span.end <= said.end
+                })
+            }
+            Key::Field(written, id) => {
+                let band = self.band(written);
+                band.is_some_and(|band| band.fields.at(id) == Some(step.value.span))
+            }
+            Key::Setting(id, row) => {
+                let value = self.setting(id, row);
+                value.is_some_and(|value| value.at == Some(step.value.span))
+            }
+            Key::Result(..) => false,
+        };
+        holds
+            && step.reads.iter().any(|(_, key)| match key {
+                Key::Result(band, id) => {
+                    let place = self.place(*band);
+                    place.is_some_and(|place| self.reaches_result(place, *id))
+                }
+                key => self.keys.contains(key),
+            })
+    }
+
+    /// Works out a value anew.
+    fn step(&mut self, step: &Step, findings: &mut Vec<Finding>) -> Option<()> {
+        if let Err(wrong) = self.settle_money_for(step) {
+            findings.extend(wrong);
+            return None;
+        }
+        let due = step.key.field().and_then(|id| check::due(id.row().takes).1);
+        let value = Evaluator {
+            scope: &mut Bound { moving: self, step },
+            findings,
+        }
+        .value(&step.value, due)?;
+        match step.key {
+            Key::Let(written) => {
+                let place = self.recipe.program.lets.get(written).copied().flatten()?;
+                let known = self.recipe.lets.get(place)?.clone();
+                self.moved.lets.insert(place, LetValue { value, ..known });
+            }
+            Key::Field(written, id) => {
+                moves(id).then_some(())?;
+                let value = check::take(id.row(), value, step.value.span, findings)?;
+                let band = self.band_mut(written, id)?;
+                let old = band.fields.get(id)?.clone();
+                band.fields.put(FieldValue { value, ..old });
+            }
+            Key::Setting(id, row) => {
+                let value = check::take(id.row(), value, step.value.span, findings)?;
+                let plain = value.quantity().is_some_and(|of| of.deviations.is_empty());
+                plain.then_some(())?;
+                let old = self.setting(id, row)?.clone();
+                self.put_setting(FieldValue { value, ..old }, row)?;
+            }
+            Key::Result(..) => return None,
+        }
+        self.keys.insert(step.key);
+        Some(())
+    }
+
+    /// What a step reads of results rests on prices as they are by then.
+    fn settle_money_for(&mut self, step: &Step) -> Result<(), Vec<Finding>> {
+        let reads_result = |(_, key): &(String, Key)| matches!(key, Key::Result(..));
+        match step.reads.iter().any(reads_result) {
+            true => self.settle_money(),
+            false => Ok(()),
+        }
+    }
+
+    fn value(&self, key: Key) -> Option<Value> {
+        match key {
+            Key::Let(written) => {
+                let place = self.recipe.program.lets.get(written).copied().flatten()?;
+                let moved = self.moved.lets.get(&place);
+                let one = moved.or_else(|| self.recipe.lets.get(place))?;
+                Some(one.value.clone())
+            }
+            Key::Field(band, id) => Some(self.band(band)?.field(id)?.value.clone()),
+            Key::Result(band, id) => {
+                let band = self.settled(self.place(band)?).ok()??;
+                self.results.value(&band, id)
+            }
+            Key::Setting(id, row) => Some(self.setting(id, row)?.value.clone()),
+        }
+    }
+}
+
+/// The names of one step, as they were found to mean.
+struct Bound<'a, 'r> {
+    moving: &'a Moving<'r>,
+    step: &'a Step,
+}
+
+impl Scope for Bound<'_, '_> {
+    fn name(&mut self, path: &Path, _: Span, _: &mut Vec<Finding>) -> Option<Value> {
+        let mut reads = self.step.reads.iter();
+        let (_, key) = reads.find(|(name, _)| *name == path.0)?;
+        self.moving.value(*key)
+    }
+}
+
+/// Whether a value can stand in place of another as a mere number: both quantities of a kind, or sizes, and no `±`
+/// that would go.
+fn alike(old: &Value, new: &Value) -> bool {
+    match (old, new) {
+        (Value::Quantity { quantity: old, .. }, Value::Quantity { quantity: new, .. }) => {
+            old.dimension == new.dimension && old.deviations.is_empty() && new.deviations.is_empty()
+        }
+        (
+            Value::Size {
+                deviations: old, ..
+            },
+            Value::Size {
+                deviations: new, ..
+            },
+        ) => old.is_empty() && new.is_empty(),
+        _ => false,
+    }
+}
+
+/// The numbers that say how a band is sold.
+const SALE: [FieldId; 5] = [
+    FieldId::SaleMarkup,
+    FieldId::SaleMargin,
+    FieldId::SaleAt,
+    FieldId::SaleMaking,
+    FieldId::SaleAdd,
+];
+
+fn is_of_sale(id: FieldId) -> bool {
+    SALE.contains(&id)
+}
+
+/// Whether a field of a band is read as a number wherever it counts, so that moving it chooses nothing.
+fn moves(id: FieldId) -> bool {
+    let head = id.path().split('.').next().unwrap_or_default();
+    let chooses = matches!(head, "assay" | "solder" | "mark" | "allow" | "stock");
+    id.row().takes.is_measured() && !chooses && id != FieldId::HollowRidgeCount
+}
