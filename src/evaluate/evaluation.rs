@@ -77,7 +77,7 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
 
 /// Limits of stock, prices and rates that are not kept.
 fn of_money(evaluation: &Evaluation) -> Vec<Limit> {
-    let work = workpiece(evaluation);
+    let work = evaluation.work();
     let limits = work.iter().flat_map(|work| {
         let unfit = money::unfit(work);
         unfit.chain(money::missing(work)).map(Limit::Money)
@@ -129,7 +129,13 @@ impl Evaluation {
     pub fn workpiece(&self) -> Option<Workpiece> {
         let unfit = |limit: &Limit| matches!(limit, Limit::Money(Shortfall::Stock { .. }));
         let unfit = self.limits.iter().any(unfit);
-        workpiece(self).filter(|_| !unfit)
+        self.work().filter(|_| !unfit)
+    }
+
+    /// What money is told of it, whether or not it can be made.
+    fn work(&self) -> Option<Workpiece> {
+        let machined = |id: ResultId| self.number(id);
+        workpiece(&self.band, &self.input.shape, &self.figures, &machined)
     }
 
     /// The build that it is compared with, off by what both share.
@@ -137,8 +143,8 @@ impl Evaluation {
         let other = || unjudged(&compared_with(&self.band)?).ok();
         let other = self.other.get_or_init(other).as_ref()?;
         match self.moved {
-            Some((variable, sign)) => workpiece(&at_end(other, variable, sign)),
-            None => workpiece(other),
+            Some((variable, sign)) => at_end(other, variable, sign).work(),
+            None => other.work(),
         }
     }
 

@@ -1,27 +1,34 @@
-//! What money is told of an evaluation: the masses of its parts, and what their stock must hold.
+//! What money is told of an evaluated band: the masses of its parts, and what their stock must hold.
 
 use std::sync::Arc;
 
 use smallvec::smallvec;
 
-use crate::geometry::{Catch, Hollow};
+use crate::geometry::{Catch, Hollow, Shape};
 use crate::model::{Alloy, Band};
 use crate::money::{Extent, PartOf, WorkPart, Workpiece};
 use crate::quantity::Number;
 use crate::schema::ResultId;
 
-use super::evaluation::Evaluation;
+use super::figures::Figures;
 
-/// What money is told of a ring; none where its recipe says nothing of prices, workshop or stock.
-pub(super) fn workpiece(evaluation: &Evaluation) -> Option<Workpiece> {
-    let (band, figures) = (&evaluation.band, &evaluation.figures);
+/// What money is told of a ring; none where its recipe says nothing of prices, workshop or stock. `machined` gives the
+/// results of the parts as machined, where they are computed.
+pub(super) fn workpiece(
+    band: &Band,
+    shape: &Shape,
+    figures: &Figures,
+    machined: &dyn Fn(ResultId) -> Option<Number>,
+) -> Option<Workpiece> {
     let terms = Arc::clone(band.terms.as_ref()?);
     let part = |of: PartOf, alloy: &Arc<Alloy>, uncut, cut| WorkPart {
         of,
         alloy: Arc::clone(alloy),
         uncut,
         cut,
-        extent: of.stock(&terms).map(|_| extent(of, evaluation)),
+        extent: of
+            .stock(&terms)
+            .map(|_| extent(of, shape, figures, machined)),
     };
     let parts = match (&band.hollow, &figures.hollow) {
         (Some(hollow), Some(of)) => {
@@ -53,14 +60,14 @@ pub(super) fn compared_with(band: &Band) -> Option<Arc<Band>> {
 }
 
 /// As machined, where that is computed; else as finished.
-fn extent(of: PartOf, evaluation: &Evaluation) -> Extent {
-    let figures = &evaluation.figures;
-    let known = |id: ResultId, finished: f64| {
-        let machined = evaluation.number(id).map(Number::to_f64);
-        machined.unwrap_or(finished)
-    };
-    let width = evaluation.input.shape.width;
-    let hollow = evaluation.input.shape.hollow.as_ref();
+fn extent(
+    of: PartOf,
+    shape: &Shape,
+    figures: &Figures,
+    machined: &dyn Fn(ResultId) -> Option<Number>,
+) -> Extent {
+    let known = |id: ResultId, finished: f64| machined(id).map_or(finished, Number::to_f64);
+    let (width, hollow) = (shape.width, shape.hollow.as_ref());
     match of {
         PartOf::Band => Extent {
             outside: known(ResultId::MachinedOutside, figures.outside),

@@ -24,6 +24,7 @@ mod merge;
 mod metals;
 pub mod money;
 mod moving;
+mod moving_money;
 mod names;
 mod nested;
 mod note;

@@ -11,7 +11,8 @@ use crate::syntax::ast::Path;
 use super::band::Band;
 use super::check;
 use super::expression::{Evaluator, Scope};
-use super::money::{self, Money, Order, Said};
+use super::money::{self, Money, Order};
+use super::moving_money::MovingMoney;
 use super::program::{Key, Move, Step};
 use super::recipe::{LetValue, Recipe};
 use super::resolve::BandResults;
@@ -68,8 +69,7 @@ struct Moving<'r> {
     results: &'r dyn BandResults,
     moved: Moved,
     keys: HashSet<Key>,
-    /// What is said of prices, workshop and stock, where it moved and nothing followed yet.
-    said: Option<Said>,
+    money: MovingMoney<'r>,
     /// The bands of which it moved how they are sold, by their places.
     sold: BTreeSet<usize>,
 }
@@ -129,7 +129,7 @@ impl Recipe {
             results,
             moved: Moved::default(),
             keys: HashSet::new(),
-            said: None,
+            money: MovingMoney::new(self.money.as_ref(), &self.orders),
             sold: BTreeSet::new(),
         };
         let mut findings = Vec::new();
@@ -163,7 +163,10 @@ impl Recipe {
             return Ok(None);
         }
         moving.settle()?;
-        let Moving { mut moved, .. } = moving;
+        let Moving {
+            mut moved, money, ..
+        } = moving;
+        (moved.money, moved.orders) = (money.money, money.orders);
         let shaped = || {
             let shaped = moved.shaped.iter();
             shaped.filter_map(|place| moved.bands.get(place))
@@ -194,20 +197,20 @@ impl Moving<'_> {
         moved.or_else(|| self.recipe.bands.get(place))
     }
 
-    /// The band for a field of it to be put in.
-    fn band_mut(&mut self, written: usize, id: FieldId) -> Option<&mut Band> {
+    /// Puts a value in its place in a band.
+    fn put_field(&mut self, written: usize, value: FieldValue) -> Option<()> {
         let place = self.place(written)?;
-        let band = self.recipe.bands.get(place)?;
-        match is_of_sale(id) {
+        let known = self.recipe.bands.get(place)?;
+        match is_of_sale(value.field.id) {
             true => self.sold.insert(place),
             false => self.moved.shaped.insert(place),
         };
-        let band = self
-            .moved
-            .bands
-            .entry(place)
-            .or_insert_with(|| Arc::clone(band));
-        Some(Arc::make_mut(band))
+        let bands = &mut self.moved.bands;
+        let band = bands.entry(place).or_insert_with(|| Arc::clone(known));
+        let band = Arc::make_mut(band);
+        band.fields.put(value);
+        band.marking.put_numbers(&band.fields);
+        Some(())
     }
 
     /// Puts a number in its place, in the bands that take it over too.
@@ -232,12 +235,13 @@ impl Moving<'_> {
                 let from = old.at;
                 let value = check::take(id.row(), one.value.clone(), one.at, findings)?;
                 let places = old.places.iter().copied().chain([one.said]).collect();
-                self.band_mut(written, id)?.fields.put(FieldValue {
+                let value = FieldValue {
                     field: id.row(),
                     value,
                     at: Some(one.at),
                     places,
-                });
+                };
+                self.put_field(written, value)?;
                 let parents = &self.recipe.program.parents;
                 let children =
                     (0..parents.len()).filter(|child| parents.get(*child) == Some(&Some(written)));
@@ -253,7 +257,7 @@ impl Moving<'_> {
                 }
             }
             Key::Setting(id, row) => {
-                let old = self.setting(id, row)?;
+                let old = self.money.setting(id, row)?;
                 // A default may be what something else is told by; a written number is no more than that.
                 let plain = old.at.is_some() && alike(&old.value, &one.value);
                 plain.then_some(())?;
@@ -265,7 +269,7 @@ impl Moving<'_> {
                     at: Some(one.at),
                     places,
                 };
-                self.put_setting(value, row)?;
+                self.money.put(value, row)?;
             }
             Key::Result(..) => return None,
         }
@@ -273,50 +277,9 @@ impl Moving<'_> {
         Some(())
     }
 
-    /// What is said of prices, workshop, stock or an order.
-    fn setting(&self, id: FieldId, row: Option<usize>) -> Option<&FieldValue> {
-        if id.row().block == Block::Order {
-            let orders = self.moved.orders.as_ref().unwrap_or(&self.recipe.orders);
-            let order = orders.iter().find(|order| Some(order.place) == row)?;
-            return order.values.get(id);
-        }
-        let said = self.said.as_ref().or_else(|| Some(&self.money()?.said));
-        said?.get(id, row)
-    }
-
-    fn put_setting(&mut self, value: FieldValue, row: Option<usize>) -> Option<()> {
-        if value.field.block == Block::Order {
-            let orders = &self.recipe.orders;
-            let orders = self.moved.orders.get_or_insert_with(|| orders.clone());
-            let order = orders.iter_mut().find(|order| Some(order.place) == row)?;
-            order.put(value);
-            return Some(());
-        }
-        let said = self
-            .said
-            .take()
-            .or_else(|| Some(self.money()?.said.clone()));
-        let mut said = said?;
-        said.put(value, row);
-        self.said = Some(said);
-        Some(())
-    }
-
-    fn money(&self) -> Option<&Arc<Money>> {
-        self.moved.money.as_ref().or(self.recipe.money.as_ref())
-    }
-
-    /// What follows for prices, workshop and stock from what is said of them.
-    fn settle_money(&mut self) -> Result<(), Vec<Finding>> {
-        if let Some((said, money)) = self.said.take().zip(self.money()) {
-            self.moved.money = Some(Arc::new(money::moved(money, said)?));
-        }
-        Ok(())
-    }
-
-    /// What follows for every band.
+    /// What follows for the money of every band.
     fn settle(&mut self) -> Result<(), Vec<Finding>> {
-        self.settle_money()?;
+        self.money.settle()?;
         for place in 0..self.recipe.bands.len() {
             let (Some(band), Some(old)) = (self.settled(place)?, self.recipe.bands.get(place))
             else {
@@ -346,13 +309,13 @@ impl Moving<'_> {
             (Some(new), Some(old)) => Arc::ptr_eq(new, old),
             _ => true,
         };
-        let moved = self.moved.money.is_some() || self.sold.contains(&place);
+        let moved = self.money.money.is_some() || self.sold.contains(&place);
         if is_same && !moved {
             return Ok(Some(Arc::clone(band)));
         }
         let mut new = (**band).clone();
         if let Some(terms) = band.terms.as_ref().filter(|_| moved) {
-            let money = self.moved.money.as_ref().unwrap_or(&terms.money);
+            let money = self.money.money.as_ref().unwrap_or(&terms.money);
             new.terms = Some(Arc::new(money::termed(terms, &band.fields, money)?));
         }
         new.against = against.or(new.against);
@@ -364,7 +327,6 @@ impl Moving<'_> {
         if self.moved.shaped.contains(&place) {
             return true;
         }
-        let money = self.said.is_some() || self.moved.money.is_some();
         let against = || {
             let other = &self.recipe.bands.get(place)?.against;
             let name = &other.as_ref()?.name;
@@ -372,7 +334,7 @@ impl Moving<'_> {
             Some(self.reaches_result(other, id))
         };
         id.row().room == Room::Money
-            && (money || self.sold.contains(&place) || against() == Some(true))
+            && (self.money.is_moved() || self.sold.contains(&place) || against() == Some(true))
     }
 
     /// Whether something that a step mentions has moved, and its value is still the one that is worked out.
@@ -391,7 +353,7 @@ impl Moving<'_> {
                 band.is_some_and(|band| band.fields.at(id) == Some(step.value.span))
             }
             Key::Setting(id, row) => {
-                let value = self.setting(id, row);
+                let value = self.money.setting(id, row);
                 value.is_some_and(|value| value.at == Some(step.value.span))
             }
             Key::Result(..) => false,
@@ -427,16 +389,15 @@ impl Moving<'_> {
             Key::Field(written, id) => {
                 moves(id).then_some(())?;
                 let value = check::take(id.row(), value, step.value.span, findings)?;
-                let band = self.band_mut(written, id)?;
-                let old = band.fields.get(id)?.clone();
-                band.fields.put(FieldValue { value, ..old });
+                let old = self.band(written)?.field(id)?.clone();
+                self.put_field(written, FieldValue { value, ..old })?;
             }
             Key::Setting(id, row) => {
                 let value = check::take(id.row(), value, step.value.span, findings)?;
                 let plain = value.quantity().is_some_and(|of| of.deviations.is_empty());
                 plain.then_some(())?;
-                let old = self.setting(id, row)?.clone();
-                self.put_setting(FieldValue { value, ..old }, row)?;
+                let old = self.money.setting(id, row)?.clone();
+                self.money.put(FieldValue { value, ..old }, row)?;
             }
             Key::Result(..) => return None,
         }
@@ -448,7 +409,7 @@ impl Moving<'_> {
     fn settle_money_for(&mut self, step: &Step) -> Result<(), Vec<Finding>> {
         let reads_result = |(_, key): &(String, Key)| matches!(key, Key::Result(..));
         match step.reads.iter().any(reads_result) {
-            true => self.settle_money(),
+            true => self.money.settle(),
             false => Ok(()),
         }
     }
@@ -466,7 +427,7 @@ impl Moving<'_> {
                 let band = self.settled(self.place(band)?).ok()??;
                 self.results.value(&band, id)
             }
-            Key::Setting(id, row) => Some(self.setting(id, row)?.value.clone()),
+            Key::Setting(id, row) => Some(self.money.setting(id, row)?.value.clone()),
         }
     }
 }
@@ -520,6 +481,6 @@ fn is_of_sale(id: FieldId) -> bool {
 /// Whether a field of a band is read as a number wherever it counts, so that moving it chooses nothing.
 fn moves(id: FieldId) -> bool {
     let head = id.path().split('.').next().unwrap_or_default();
-    let chooses = matches!(head, "assay" | "solder" | "mark" | "allow" | "stock");
+    let chooses = matches!(head, "allow" | "stock");
     id.row().takes.is_measured() && !chooses && id != FieldId::HollowRidgeCount
 }

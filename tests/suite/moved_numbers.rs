@@ -191,10 +191,14 @@ band other {
   size ISO 54, width 5 mm, thickness 1.6 mm, profile flat, alloy own, stock blank
   sale piece { at two.cost * 2 }
 }
-variant third of other { sale piece { margin 40 % } }
+variant third of other {
+  sale piece { margin 40 % }
+  assay 751 { whole 749 }, solder own { amount 0.05 g }
+  mark { deep 0.1 mm }
+}
 band two {
   size ISO 54, width 5 mm, thickness 1.9 mm, profile flat, alloy own
-  hollow { shell walls, sleeve 0.5 mm, ridge 0.1 mm { wide 0.4 mm }, hold 0.08 mm }
+  hollow { shell walls { assay 752 }, sleeve 0.5 mm { assay 748 }, ridge 0.1 mm { wide 0.4 mm }, hold 0.08 mm }
   sale piece { markup 80 % }
 }
 order fair {

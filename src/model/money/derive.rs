@@ -14,9 +14,9 @@ use crate::quantity::{Deviation, Length, Number, to_f64};
 use crate::schema::FieldId;
 
 use super::exchange::Exchange;
-use super::said::{Row, RowOf, Said};
+use super::said::{Form, Row, RowOf, Said};
 use super::sale::sale;
-use super::view::{Fee, Form, Money, Operation, Price, Prices, Scrap, Shop, Stock, Stream, Terms};
+use super::view::{Fee, Money, Operation, Price, Prices, Scrap, Shop, Stock, Stream, Terms};
 
 /// What follows from all that is said. The first amount of all settles the currency where none is stated.
 pub(super) fn derived(said: Said, exchange: &mut Exchange, findings: &mut Vec<Finding>) -> Money {

@@ -20,9 +20,9 @@ pub(super) use derive::{moved, termed};
 pub use exchange::{Exchange, Rate};
 pub use order::{Credit, Item, Order, Quote};
 pub(super) use order::{name as order_name, orders};
-pub use said::{Row, RowOf, Said, Setting};
+pub use said::{Form, Row, RowOf, Said, Setting};
 pub(super) use stock::name as stock_name;
 pub(super) use terms::{State, against, money, terms};
 pub use view::{
-    Fee, Form, Making, Money, Operation, Price, Prices, Sale, Scrap, Shop, Stock, Stream, Terms,
+    Fee, Making, Money, Operation, Price, Prices, Sale, Scrap, Shop, Stock, Stream, Terms,
 };

@@ -6,8 +6,6 @@ use crate::model::values::{FieldValue, Values};
 use crate::schema::{Block, Field, FieldId};
 use crate::source::Span;
 
-use super::view::Form;
-
 /// All that is said.
 #[derive(Clone, Debug, Default)]
 pub struct Said {
@@ -71,6 +69,38 @@ impl Row {
     /// What stands behind the name in the path of a field, with its point.
     fn behind(&self, field: &'static Field) -> &'static str {
         field.path.strip_prefix(self.of.path()).unwrap_or_default()
+    }
+}
+
+/// The form of a stock.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// Tube, parted off.
+    Tube,
+    /// Rod, parted off and bored.
+    Rod,
+    /// A ring-shaped blank, one a ring.
+    Ring,
+    /// A cast blank, one a ring, with its sprue.
+    Cast,
+}
+
+impl Form {
+    /// The word that a recipe uses.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Tube => "tube",
+            Self::Rod => "rod",
+            Self::Ring => "ring",
+            Self::Cast => "cast",
+        }
+    }
+
+    /// Whether it comes in lengths that are parted off.
+    #[must_use]
+    pub fn is_parted(self) -> bool {
+        matches!(self, Self::Tube | Self::Rod)
     }
 }
 

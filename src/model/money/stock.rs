@@ -11,8 +11,7 @@ use crate::suggest::listed;
 use crate::syntax::ast::{Entry, ExprKind};
 
 use super::read;
-use super::said::{Row, RowOf};
-use super::view::Form;
+use super::said::{Form, Row, RowOf};
 
 /// `stock tube-22 tube { … }`: its name; `None` after saying what is wrong.
 pub(crate) fn name(entry: &Entry, findings: &mut Vec<Finding>) -> Option<String> {

@@ -12,7 +12,7 @@ use crate::quantity::{Currency, Deviation, Length};
 use crate::source::Span;
 
 use super::exchange::Rate;
-use super::said::Said;
+use super::said::{Form, Said};
 
 /// Prices and the workshop, all in one currency.
 #[derive(Clone, Debug)]
@@ -175,38 +175,6 @@ pub struct Stock {
     pub at: Span,
     /// Its values.
     pub fields: Values,
-}
-
-/// The form of a stock.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Form {
-    /// Tube, parted off.
-    Tube,
-    /// Rod, parted off and bored.
-    Rod,
-    /// A ring-shaped blank, one a ring.
-    Ring,
-    /// A cast blank, one a ring, with its sprue.
-    Cast,
-}
-
-impl Form {
-    /// The word that a recipe uses.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Tube => "tube",
-            Self::Rod => "rod",
-            Self::Ring => "ring",
-            Self::Cast => "cast",
-        }
-    }
-
-    /// Whether it comes in lengths that are parted off.
-    #[must_use]
-    pub fn is_parted(self) -> bool {
-        matches!(self, Self::Tube | Self::Rod)
-    }
 }
 
 /// Everything about money that concerns one band.
