@@ -31,6 +31,26 @@ pub trait Scope {
     }
 }
 
+/// A scope without any name of its own, for values that refer to nothing.
+pub struct NoNames;
+
+impl Scope for NoNames {
+    fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
+        let help = "only plain values stand here".to_owned();
+        findings.push(
+            ModelError::UnknownName {
+                at,
+                name: path.0.clone(),
+                kind: "the name",
+                help,
+                nearest: None,
+            }
+            .into(),
+        );
+        None
+    }
+}
+
 /// Evaluates expressions.
 pub struct Evaluator<'a> {
     /// Where names come from.

@@ -9,7 +9,9 @@ use crate::syntax::ast::{Expr, ExprKind};
 
 use super::check;
 use super::error::ModelError;
+use super::expression::{Evaluator, NoNames};
 use super::value::Value;
+use super::values::FieldValue;
 
 /// The one value that a field takes.
 pub(super) fn single<'e>(
@@ -150,4 +152,27 @@ pub(super) fn choose(
         .into(),
     );
     None
+}
+
+/// The default of a field, read by the same reader as a recipe.
+pub(super) fn default(field: &'static Field) -> Option<FieldValue> {
+    let (text, _) = field.default?;
+    let mut sources = crate::source::Sources::default();
+    let id = sources.add("default", text);
+    let values = syntax::parse_setting(sources.get(id)?).value;
+    let value = values.first()?;
+    let value = match word(field, value) {
+        Some(word) => Value::Word(word.to_owned()),
+        None => Evaluator {
+            scope: &mut NoNames,
+            findings: &mut Vec::new(),
+        }
+        .value(value, None)?,
+    };
+    Some(FieldValue {
+        field,
+        value,
+        at: None,
+        places: Vec::new(),
+    })
 }

@@ -9,7 +9,9 @@ use std::collections::HashMap;
 
 use crate::finding::Finding;
 use crate::source::Span;
-use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries, entry_name, exchange, first_word};
+use crate::syntax::ast::{
+    Block, Entry, Expr, ExprKind, Item, entries, entry_name, exchange, first_word,
+};
 
 use super::error::ModelError;
 use super::laid::{self, Holder, Override};
@@ -360,4 +362,28 @@ pub fn stand_in<'t>(
             None => node.children.push(child),
         }
     }
+}
+
+/// The node of a full path.
+pub fn node<'a, 't>(nodes: &'a [Node<'t>], path: &str) -> Option<&'a Node<'t>> {
+    let (first, rest) = path
+        .split_once('.')
+        .map_or((path, None), |(first, rest)| (first, Some(rest)));
+    let found = nodes.iter().find(|node| node.head == first)?;
+    match rest {
+        Some(rest) => node(&found.children, rest),
+        None => Some(found),
+    }
+}
+
+/// Whether some text in a block could not be read.
+pub fn has_broken(block: &Block) -> bool {
+    block.damaged
+        || block.items.iter().any(|item| match item {
+            Item::Broken(_) => true,
+            Item::Entry(entry) => {
+                entry.head.is_none() || entry.block.as_ref().is_some_and(has_broken)
+            }
+            Item::Comment(_) => false,
+        })
 }

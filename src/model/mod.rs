@@ -30,6 +30,7 @@ mod nested;
 mod note;
 mod outline;
 mod program;
+mod reading_money;
 mod recipe;
 mod resolve;
 mod review;

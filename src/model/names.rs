@@ -8,8 +8,9 @@ use crate::syntax::ast::Path;
 
 use super::error::ModelError;
 use super::expression::Scope;
+use super::merge::node;
 use super::program;
-use super::resolve::{Key, Resolver, State, node};
+use super::resolve::{Key, Resolver, State};
 use super::share::{self, Written};
 use super::sizes;
 use super::value::Value;
@@ -310,24 +311,4 @@ fn outwards(holder: &str, name: &str) -> Option<&'static Field> {
         holder = holder.rsplit_once('.').map_or("", |(outer, _)| outer);
     }
     schema::find(name)
-}
-
-/// A scope without any name of its own, for values that refer to nothing.
-pub struct NoNames;
-
-impl Scope for NoNames {
-    fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
-        let help = "only plain values stand here".to_owned();
-        findings.push(
-            ModelError::UnknownName {
-                at,
-                name: path.0.clone(),
-                kind: "the name",
-                help,
-                nearest: None,
-            }
-            .into(),
-        );
-        None
-    }
 }

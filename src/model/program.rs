@@ -12,8 +12,7 @@ use crate::source::Span;
 use crate::syntax::ast::{Entry, Expr, Path};
 
 use super::check;
-use super::expression::Evaluator;
-use super::names::NoNames;
+use super::expression::{Evaluator, NoNames};
 use super::value::Value;
 
 /// What can be read by a name, and what can be moved. Bands and `let`s are known by their places.

@@ -17,14 +17,14 @@ use super::descent::Descent;
 use super::error::ModelError;
 use super::laid::{self, Holder, Override};
 use super::meets::{self, Meets};
-use super::merge::{self, Node};
+use super::merge::{self, Node, has_broken};
 use super::money::{self, Money, Order};
 use super::nested::Nested;
 use super::program::Program;
 use super::resolve::{BandResults, Resolver, Rules, Settings};
 use super::rulebooks;
 use super::share::Written;
-use super::top::{BandEntry, Requirement as WrittenRequirement, Top, has_broken};
+use super::top::{BandEntry, Requirement as WrittenRequirement, Top};
 use super::value::Value;
 
 /// Everything that a recipe defines.

@@ -13,7 +13,6 @@ use crate::catalogue::Rulebook;
 use crate::finding::Finding;
 use crate::quantity::Length;
 use crate::source::Span;
-use crate::syntax;
 use crate::syntax::ast::{Entry, Expr, ExprKind, Path};
 
 use super::band::Band;
@@ -21,12 +20,12 @@ use super::build;
 use super::check;
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
-use super::field_value::{choose, single, word};
+use super::field_value::{choose, default, single, word};
 use super::laid::Override;
-use super::merge::Node;
+use super::merge::{Node, node};
 use super::metals::Metals;
 use super::money;
-use super::names::{At, NoNames};
+use super::names::At;
 use super::outline::{self, Outline};
 use super::program::{self, Notes};
 use super::share::{self, Written};
@@ -453,39 +452,4 @@ fn too_long<T>(at: Span, findings: &mut Vec<Finding>) -> Option<T> {
         .into(),
     );
     None
-}
-
-/// The node of a full path.
-pub(super) fn node<'a, 't>(nodes: &'a [Node<'t>], path: &str) -> Option<&'a Node<'t>> {
-    let (first, rest) = path
-        .split_once('.')
-        .map_or((path, None), |(first, rest)| (first, Some(rest)));
-    let found = nodes.iter().find(|node| node.head == first)?;
-    match rest {
-        Some(rest) => node(&found.children, rest),
-        None => Some(found),
-    }
-}
-
-/// The default of a field, read by the same reader as a recipe.
-pub(super) fn default(field: &'static Field) -> Option<FieldValue> {
-    let (text, _) = field.default?;
-    let mut sources = crate::source::Sources::default();
-    let id = sources.add("default", text);
-    let values = syntax::parse_setting(sources.get(id)?).value;
-    let value = values.first()?;
-    let value = match word(field, value) {
-        Some(word) => Value::Word(word.to_owned()),
-        None => Evaluator {
-            scope: &mut NoNames,
-            findings: &mut Vec::new(),
-        }
-        .value(value, None)?,
-    };
-    Some(FieldValue {
-        field,
-        value,
-        at: None,
-        places: Vec::new(),
-    })
 }

@@ -15,9 +15,8 @@ use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{Block, Entry, Expr, ExprKind};
 
 use super::error::ModelError;
-use super::expression::Evaluator;
+use super::expression::{Evaluator, NoNames};
 use super::fineness;
-use super::names::NoNames;
 use super::review::no_block;
 use super::value::Value;
 

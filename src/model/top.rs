@@ -12,7 +12,7 @@ use crate::finding::Finding;
 use crate::source::{Span, Spanned};
 use crate::suggest::{listed, nearest};
 use crate::syntax::TOP_WORDS;
-use crate::syntax::ast::{Block, Entry, Expr, ExprKind, Item, Number, Operator, entries};
+use crate::syntax::ast::{Entry, Expr, ExprKind, Item, Number, Operator, entries};
 
 use super::error::ModelError;
 use super::merge::deviates;
@@ -468,16 +468,4 @@ fn unknown_block(at: Span, word: &str) -> ModelError {
         help,
         nearest,
     }
-}
-
-/// Whether some text in a block could not be read.
-pub(super) fn has_broken(block: &Block) -> bool {
-    block.damaged
-        || block.items.iter().any(|item| match item {
-            Item::Broken(_) => true,
-            Item::Entry(entry) => {
-                entry.head.is_none() || entry.block.as_ref().is_some_and(has_broken)
-            }
-            Item::Comment(_) => false,
-        })
 }

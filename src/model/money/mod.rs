@@ -4,6 +4,7 @@
 //! ([`Said`]), and what follows from it in one currency, exact, each in base units: money by gram, money by second,
 //! millimetres. What metal is taken, what it costs and what is earned is computed in `money`.
 
+mod around;
 mod derive;
 mod exchange;
 mod order;
@@ -12,17 +13,20 @@ mod read;
 mod said;
 mod sale;
 mod shop;
+mod state;
 mod stock;
 mod terms;
 mod view;
 
+pub(super) use around::Around;
 pub(super) use derive::{moved, termed};
 pub use exchange::{Exchange, Rate};
 pub use order::{Credit, Item, Order, Quote};
 pub(super) use order::{name as order_name, orders};
 pub use said::{Form, Row, RowOf, Said, Setting};
+pub(super) use state::State;
 pub(super) use stock::name as stock_name;
-pub(super) use terms::{State, against, money, terms};
+pub(super) use terms::{against, money, terms};
 pub use view::{
     Fee, Making, Money, Operation, Price, Prices, Sale, Scrap, Shop, Stock, Stream, Terms,
 };

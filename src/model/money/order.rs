@@ -14,13 +14,13 @@ use crate::model::error::ModelError;
 use crate::model::expression::Evaluator;
 use crate::model::laid::{self, Holder, Override};
 use crate::model::merge::{self, Node};
-use crate::model::resolve::Resolver;
 use crate::model::value::Value;
 use crate::quantity::Dimension;
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{self, Entry, Expr, ExprKind, entries};
 
+use super::around::Around;
 use super::derive::in_days;
 use super::read;
 use crate::model::values::{FieldValue, Values};
@@ -121,13 +121,13 @@ pub(crate) fn name(entry: &Entry, findings: &mut Vec<Finding>) -> Option<Option<
 }
 
 /// Reads all orders of the recipe.
-pub(crate) fn orders(resolver: &mut Resolver<'_>, findings: &mut Vec<Finding>) -> Vec<Order> {
-    let written: Vec<(Option<String>, &Entry)> = resolver.money.written.orders.clone();
+pub(crate) fn orders(around: &mut dyn Around<'_>, findings: &mut Vec<Finding>) -> Vec<Order> {
+    let written: Vec<(Option<String>, &Entry)> = around.money().written.orders.clone();
     let orders = written.into_iter().enumerate();
     orders
         .filter_map(|(place, (name, entry))| {
-            resolver.money.row = Some(place);
-            order(name, entry, place, resolver, findings)
+            around.money().row = Some(place);
+            order(name, entry, place, around, findings)
         })
         .collect()
 }
@@ -136,7 +136,7 @@ fn order(
     name: Option<String>,
     entry: &Entry,
     place: usize,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Order> {
     let before = findings.len();
@@ -144,7 +144,7 @@ fn order(
     let is_field = |head: &str| schema::held_in_blocks("order").any(|field| field.word() == head);
     let (mut plain, mut items) = (Vec::new(), Vec::new());
     let holder = Holder::Block("order", name.clone());
-    let (laid, laid_lines) = laid_over(resolver.overrides, &holder, &is_field);
+    let (laid, laid_lines) = laid_over(around.overrides(), &holder, &is_field);
     for entry in entries(&block.items) {
         // The line of a band is laid over whole.
         let line = laid_lines
@@ -153,18 +153,18 @@ fn order(
         let entry = line.map_or(entry, |(_, line)| line);
         match entry.head_name() {
             Some(head) if is_field(head) => plain.push(ast::Item::Entry(entry.clone())),
-            Some(head) if resolver.bands.iter().any(|band| band.name == head) => {
-                wanted(head, entry, resolver, &mut items, findings);
+            Some(head) if around.band_names().contains(&head) => {
+                wanted(head, entry, around, &mut items, findings);
             }
-            _ => findings.push(unknown(entry, resolver).into()),
+            _ => findings.push(unknown(entry, around).into()),
         }
     }
     for (head, line) in &laid_lines {
         if !entries(&block.items).any(|entry| entry.head_name() == Some(*head)) {
-            if resolver.bands.iter().any(|band| band.name == *head) {
-                wanted(head, line, resolver, &mut items, findings);
+            if around.band_names().contains(head) {
+                wanted(head, line, around, &mut items, findings);
             } else {
-                findings.push(unknown(line, resolver).into());
+                findings.push(unknown(line, around).into());
             }
         }
     }
@@ -176,7 +176,7 @@ fn order(
     let mut values = Values::default();
     for node in &nodes {
         if let Some(field) = schema::find_in_blocks(&format!("order.{}", node.head)) {
-            read::entry(&mut values, node, field, resolver, findings);
+            read::entry(&mut values, node, field, around, findings);
         }
     }
     let at = |word: &str| {
@@ -184,7 +184,7 @@ fn order(
         nodes.find(|node| node.head == word).map(|node| node.at)
     };
     let exchange = nodes.iter().find(|node| node.head == "exchange");
-    let credit = exchange.and_then(|node| credit(&values, node, resolver, findings));
+    let credit = exchange.and_then(|node| credit(&values, node, around, findings));
     let quote = at("quote").map(|at| quote(&values, at));
     if items.is_empty() && findings.len() == before {
         findings.push(
@@ -266,7 +266,7 @@ fn laid_over<'t>(
 fn credit(
     values: &Values,
     node: &Node<'_>,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Credit> {
     let at = node.at;
@@ -282,7 +282,7 @@ fn credit(
     let place = values.at(FieldId::OrderExchangeAlloy).unwrap_or(at);
     Some(Credit {
         grams: values.decimal(FieldId::OrderExchangeWeight)?,
-        alloy: resolver.alloy(&alloy, place, findings)?,
+        alloy: around.alloy(&alloy, place, findings)?,
         paid: values.decimal(FieldId::OrderExchangePaid)?,
         supplied: values.word(FieldId::OrderExchangeAs) == Some("supplied"),
         at,
@@ -293,7 +293,7 @@ fn credit(
 fn wanted(
     band: &str,
     entry: &Entry,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     items: &mut Vec<Item>,
     findings: &mut Vec<Finding>,
 ) {
@@ -303,14 +303,14 @@ fn wanted(
                 findings.push(uncounted(line.span).into());
                 continue;
             }
-            items.extend(item(band, &line.values, line.span, resolver, findings));
+            items.extend(item(band, &line.values, line.span, around, findings));
         }
     } else if entry.block.is_none() && !entry.values.is_empty() {
         items.extend(item(
             band,
             &entry.values,
             entry.header_span(),
-            resolver,
+            around,
             findings,
         ));
     } else {
@@ -336,7 +336,7 @@ fn item(
     band: &str,
     values: &[Expr],
     at: Span,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Item> {
     let (number, size) = match values {
@@ -350,11 +350,9 @@ fn item(
         }
     };
     let mut evaluate = |expr: &Expr, due: Option<Dimension>, findings: &mut Vec<Finding>| {
-        Evaluator {
-            scope: &mut resolver.top_scope(),
-            findings,
-        }
-        .value(expr, due)
+        around.evaluated(None, &mut |scope| {
+            Evaluator { scope, findings }.value(expr, due)
+        })
     };
     let counted = evaluate(number, Some(Dimension::NONE), findings)?;
     let size = match size {
@@ -416,8 +414,9 @@ fn item(
 }
 
 /// Neither a field of an order nor a band.
-fn unknown(entry: &Entry, resolver: &Resolver<'_>) -> ModelError {
-    let bands = || resolver.bands.iter().map(|band| band.name.as_str());
+fn unknown(entry: &Entry, around: &mut dyn Around<'_>) -> ModelError {
+    let names = around.band_names();
+    let bands = || names.iter().copied();
     let word = entry.head_name().unwrap_or_default();
     let fields = schema::held_in_blocks("order")
         .map(|field| field.word())

@@ -8,12 +8,12 @@ use crate::finding::Finding;
 use crate::model::calendar::Day;
 use crate::model::error::ModelError;
 use crate::model::merge::Node;
-use crate::model::resolve::Resolver;
 use crate::model::written_alloy::twice;
 use crate::quantity::Currency;
 use crate::source::Span;
 use crate::syntax::ast::{self, ExprKind, Operator};
 
+use super::around::Around;
 use super::exchange::{Rate, consistent, rounding};
 use super::read;
 use super::said::{Row, RowOf};
@@ -33,7 +33,7 @@ pub(super) struct Block<'a, 't> {
 /// Reads everything but the prices themselves, which need the rates.
 pub(super) fn block<'a, 't>(
     nodes: &'a [Node<'t>],
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Block<'a, 't> {
     let mut own = Vec::new();
@@ -44,7 +44,7 @@ pub(super) fn block<'a, 't>(
             head if schema::find_in_blocks(&format!("prices.{head}")).is_some() => {
                 own.push(node.clone())
             }
-            head => match metal(head, resolver) {
+            head => match metal(head, around) {
                 Some(metal) => {
                     let mut known = metals.iter();
                     let known = known.find(|(name, _): &&(String, &Node<'_>)| *name == metal);
@@ -63,12 +63,12 @@ pub(super) fn block<'a, 't>(
             },
         }
     }
-    let values = read::block(&own, "prices", None, resolver, findings);
+    let values = read::block(&own, "prices", None, around, findings);
     let is_dated = own.iter().any(|node| node.head == "dated");
     let written = rates.len();
     let rates: Vec<Rate> = rates
         .into_iter()
-        .filter_map(|node| rate(node, &values, is_dated, resolver, findings))
+        .filter_map(|node| rate(node, &values, is_dated, around, findings))
         .collect();
     let rates = consistent(rates, findings);
     Block {
@@ -81,25 +81,25 @@ pub(super) fn block<'a, 't>(
 }
 
 /// The element of a word, or the alloy.
-fn metal(word: &str, resolver: &Resolver<'_>) -> Option<String> {
+fn metal(word: &str, around: &mut dyn Around<'_>) -> Option<String> {
     if let Some(element) = catalogue::element(word) {
         return Some(element.name.clone());
     }
-    resolver.knows_alloy(word).then(|| word.to_owned())
+    around.knows_alloy(word).then(|| word.to_owned())
 }
 
 /// The rows of the metals.
 pub(super) fn rows(
     block: &Block<'_, '_>,
     rows: &mut Vec<Row>,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) {
     for (metal, node) in &block.metals {
-        resolver.money.row = Some(rows.len());
+        around.money().row = Some(rows.len());
         let mut values = Values::default();
         let field = FieldId::PricesMetal.row();
-        read::entry(&mut values, node, field, resolver, findings);
+        read::entry(&mut values, node, field, around, findings);
         let Some(price) = values.get(FieldId::PricesMetal) else {
             continue;
         };
@@ -115,7 +115,7 @@ pub(super) fn rows(
             values,
         });
     }
-    resolver.money.row = None;
+    around.money().row = None;
 }
 
 /// The day of a price or a rate: its own, or that of the block; without one it is refused. A day that was refused
@@ -146,7 +146,7 @@ fn rate(
     node: &Node<'_>,
     block: &Values,
     is_dated: bool,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Rate> {
     let place = node.winner()?;
@@ -181,7 +181,7 @@ fn rate(
     for child in &node.children {
         match schema::find_in_blocks(&format!("prices.rate.{}", child.head)) {
             Some(field) => {
-                if let Some(value) = read::value(child, field, resolver, findings) {
+                if let Some(value) = read::value(child, field, around, findings) {
                     own.put(value);
                 }
             }

@@ -5,10 +5,11 @@ use crate::schema::{self, Field, FieldId, Takes};
 use crate::finding::Finding;
 use crate::model::error::ModelError;
 use crate::model::merge::Node;
-use crate::model::resolve::{Resolver, node as find_node};
+use crate::model::merge::node as find_node;
 use crate::model::review::{held, named_block};
 use crate::suggest::listed;
 
+use super::around::Around;
 use super::read;
 use super::said::{Row, RowOf};
 use crate::model::values::Values;
@@ -23,7 +24,7 @@ pub(super) struct Block<'t> {
 /// Reads the plain values.
 pub(super) fn block<'t>(
     nodes: Vec<Node<'t>>,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Block<'t> {
     let is_written = !nodes.is_empty();
@@ -35,7 +36,7 @@ pub(super) fn block<'t>(
             _ => own.push(node),
         }
     }
-    let values = read::block(&own, "shop", None, resolver, findings);
+    let values = read::block(&own, "shop", None, around, findings);
     unpaid(&own, findings);
     Block {
         values,
@@ -48,7 +49,7 @@ pub(super) fn block<'t>(
 pub(super) fn rows(
     block: &Block<'_>,
     rows: &mut Vec<Row>,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) {
     for (of, node) in &block.named {
@@ -63,8 +64,8 @@ pub(super) fn rows(
             continue;
         };
         let before = findings.len();
-        resolver.money.row = Some(rows.len());
-        let values = read::block(&node.children, holder.path(), None, resolver, findings);
+        around.money().row = Some(rows.len());
+        let values = read::block(&node.children, holder.path(), None, around, findings);
         if findings.len() == before {
             says_something(node, holder, name, findings);
         }
@@ -75,7 +76,7 @@ pub(super) fn rows(
             values,
         });
     }
-    resolver.money.row = None;
+    around.money().row = None;
 }
 
 /// An operation without any time, or a fee without any amount, would count as nothing.

@@ -6,10 +6,10 @@ use crate::finding::Finding;
 use crate::model::error::ModelError;
 use crate::model::laid::{self, Holder};
 use crate::model::merge;
-use crate::model::resolve::Resolver;
 use crate::suggest::listed;
 use crate::syntax::ast::{Entry, ExprKind};
 
+use super::around::Around;
 use super::read;
 use super::said::{Form, Row, RowOf};
 
@@ -47,7 +47,7 @@ pub(super) fn row(
     name: &str,
     entry: &Entry,
     place: usize,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Row {
     let before = findings.len();
@@ -66,12 +66,12 @@ pub(super) fn row(
         merge::lay(&mut nodes, &block.items, &|_| false, findings);
     }
     let holder = Holder::Block("stock", Some(name.to_owned()));
-    for items in laid::over(resolver.overrides, &holder) {
+    for items in laid::over(around.overrides(), &holder) {
         laid::lay_over(&mut nodes, items, &|_| false, findings);
     }
-    resolver.money.row = Some(place);
-    let values = read::block(&nodes, "stock", Some(word), resolver, findings);
-    resolver.money.row = None;
+    around.money().row = Some(place);
+    let values = read::block(&nodes, "stock", Some(word), around, findings);
+    around.money().row = None;
     let wanted: &[FieldId] = match form {
         Form::Tube => &[FieldId::StockOutside, FieldId::StockBore],
         Form::Rod => &[FieldId::StockOutside],

@@ -1,79 +1,49 @@
 //! Prices and the workshop read once a recipe, and what of them concerns one band.
 
 use crate::schema::{self, FieldId};
-use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::finding::Finding;
 use crate::model::band::Band;
 use crate::model::error::ModelError;
-use crate::model::laid::{Holder, Override};
-use crate::model::resolve::{Key, Resolver, State as Known, node};
-use crate::model::top::has_broken;
+use crate::model::merge::{has_broken, node};
 use crate::quantity::Currency;
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 
+use super::around::Around;
 use super::derive::derived;
 use super::exchange::Exchange;
-use super::read::{Written, deviates};
+use super::read::deviates;
 use super::said::Said;
 use super::sale::{exclusive, sale};
 use super::view::{Money, Stock, Terms};
 use super::{prices, shop, stock};
 use crate::model::values::Values;
 
-/// What is known of money while a recipe is resolved.
-#[derive(Default)]
-pub(crate) struct State<'t> {
-    /// What is written.
-    pub written: Written<'t>,
-    /// Read already: none where nothing is written, or while it is being read.
-    pub read: Option<Option<Arc<Money>>>,
-    /// Something of it is wrong, so that nothing of it is known.
-    pub is_faulty: bool,
-    /// It is being read.
-    is_working: bool,
-    /// The place of the row that is being read, where it has one.
-    pub row: Option<usize>,
-    /// Rates.
-    exchange: Exchange,
-    /// Stocks by name; none for faulty ones.
-    stocks: HashMap<String, Option<Arc<Stock>>>,
-}
-
-impl State<'_> {
-    fn says_something(&self, overrides: &[Override]) -> bool {
-        let written = &self.written;
-        let blocks = !written.prices.is_empty() || !written.shop.is_empty();
-        let laid = |one: &Override| matches!(one.holder, Holder::Block("prices" | "shop", _));
-        let laid = overrides.iter().any(laid);
-        blocks || laid || !written.stocks.is_empty() || !written.orders.is_empty()
-    }
-}
-
 /// Reads prices, shop and stocks, once.
 pub(crate) fn money(
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Arc<Money>> {
-    if let Some(read) = &resolver.money.read {
+    if let Some(read) = &around.money().read {
         return read.clone();
     }
-    resolver.money.read = Some(None);
-    if !resolver.money.says_something(resolver.overrides) {
+    around.money().read = Some(None);
+    let overrides = around.overrides();
+    if !around.money().says_something(overrides) {
         return None;
     }
-    resolver.money.is_working = true;
+    around.money().is_working = true;
     let before = findings.len();
-    let written = &resolver.money.written;
+    let written = &around.money().written;
     // What a block would come to whose text could not be read is not known.
     let mut blocks = written.prices.iter().chain(&written.shop);
     let unread = blocks.any(|entry| entry.block.as_ref().is_some_and(has_broken));
-    let price_nodes = written.merged("prices", resolver.overrides, findings);
-    let shop_nodes = written.merged("shop", resolver.overrides, findings);
-    let price_block = prices::block(&price_nodes, resolver, findings);
-    let shop_block = shop::block(shop_nodes, resolver, findings);
+    let price_nodes = written.merged("prices", overrides, findings);
+    let shop_nodes = written.merged("shop", overrides, findings);
+    let price_block = prices::block(&price_nodes, around, findings);
+    let shop_block = shop::block(shop_nodes, around, findings);
     let mut exchange = Exchange {
         rates: price_block.rates.clone(),
         to: currency(&shop_block.values, findings),
@@ -83,25 +53,25 @@ pub(crate) fn money(
         shop_is_written: shop_block.is_written,
         ..Said::default()
     };
-    shop::rows(&shop_block, &mut said.rows, resolver, findings);
-    prices::rows(&price_block, &mut said.rows, resolver, findings);
+    shop::rows(&shop_block, &mut said.rows, around, findings);
+    prices::rows(&price_block, &mut said.rows, around, findings);
     (said.prices, said.shop) = (price_block.values, shop_block.values);
-    let stocks = resolver.money.written.stocks.clone();
+    let stocks = around.money().written.stocks.clone();
     for (name, entry) in &stocks {
         said.rows
-            .push(stock::row(name, entry, said.rows.len(), resolver, findings));
+            .push(stock::row(name, entry, said.rows.len(), around, findings));
     }
     let money = derived(said, &mut exchange, findings);
     for (name, _) in stocks {
         let known = money.stocks.iter().rfind(|stock| stock.name == name);
-        resolver.money.stocks.insert(name, known.cloned());
+        around.money().stocks.insert(name, known.cloned());
     }
-    resolver.money.exchange = exchange;
+    around.money().exchange = exchange;
     let sound = findings.len() == before && !unread;
     let money = sound.then(|| Arc::new(money));
-    resolver.money.is_working = false;
-    resolver.money.is_faulty = !sound;
-    resolver.money.read = Some(money.clone());
+    around.money().is_working = false;
+    around.money().is_faulty = !sound;
+    around.money().read = Some(money.clone());
     money
 }
 
@@ -128,18 +98,13 @@ fn currency(shop: &Values, findings: &mut Vec<Finding>) -> Option<Currency> {
 pub(crate) fn terms(
     values: &Values,
     own: usize,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Arc<Terms>> {
-    if resolver.money.is_working {
-        let at = resolver
-            .bands
-            .get(own)
-            .map_or_else(Span::default, |band| band.at);
-        let name = resolver
-            .bands
-            .get(own)
-            .map_or("", |band| band.name.as_str());
+    if around.money().is_working {
+        let at = around.band_at(own);
+        let names = around.band_names();
+        let name = names.get(own).copied().unwrap_or_default();
         findings.push(
             ModelError::Circle {
                 at,
@@ -150,9 +115,9 @@ pub(crate) fn terms(
         );
         return None;
     }
-    let stocked = |id: FieldId, findings: &mut Vec<Finding>| {
+    let mut stocked = |id: FieldId, findings: &mut Vec<Finding>| {
         let name = values.word(id)?;
-        named(name, values.at(id).unwrap_or_default(), resolver, findings)
+        named(name, values.at(id).unwrap_or_default(), around, findings)
     };
     let (solid, shell, sleeve) = (
         stocked(FieldId::Stock, findings),
@@ -168,21 +133,17 @@ pub(crate) fn terms(
         }
     }
     // What is written and was refused is not missing.
-    let faulty = resolver.bands.get(own).is_some_and(|band| {
-        let sale = node(&band.nodes, "sale");
-        let stated = sale.iter().flat_map(|sale| &sale.children);
-        let of = |word: &str| schema::find(&format!("sale.{word}"));
-        stated
-            .into_iter()
-            .any(|one| of(one.head).is_none_or(|field| values.get(field.id).is_none()))
-    });
+    let sale_node = node(around.band_nodes(own), "sale");
+    let mut stated = sale_node.iter().flat_map(|sale| &sale.children);
+    let of = |word: &str| schema::find(&format!("sale.{word}"));
+    let faulty = stated.any(|one| of(one.head).is_none_or(|field| values.get(field.id).is_none()));
     let mut missing = Vec::new();
-    let sale = sale(values, &mut resolver.money.exchange, &mut missing);
+    let sale = sale(values, &mut around.money().exchange, &mut missing);
     if !faulty {
         findings.extend(missing);
     }
     Some(Arc::new(Terms {
-        money: resolver.money.read.clone()??,
+        money: around.money().read.clone()??,
         solid,
         shell,
         sleeve,
@@ -194,35 +155,30 @@ pub(crate) fn terms(
 pub(crate) fn against(
     values: &Values,
     own: usize,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Arc<Band>> {
     let (name, at) = (values.word(FieldId::Against)?, values.at(FieldId::Against)?);
-    if resolver.money.is_working {
+    if around.money().is_working {
         return None;
     }
-    other(name, at, own, resolver, findings)
+    other(name, at, own, around, findings)
 }
 
 /// The stock of a name; what is wrong with one is said where it is defined.
 fn named(
     name: &str,
     at: Span,
-    resolver: &Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Arc<Stock>> {
-    if let Some(known) = resolver.money.stocks.get(name) {
+    let state = around.money();
+    if let Some(known) = state.stocks.get(name) {
         return known.clone();
     }
-    let known = || {
-        resolver
-            .money
-            .written
-            .stocks
-            .iter()
-            .map(|(name, _)| name.as_str())
-    };
-    let near = nearest(name, known()).map(str::to_owned);
+    let known = state.written.stocks.iter();
+    let known = known.map(|(name, _)| name.as_str());
+    let near = nearest(name, known).map(str::to_owned);
     let help = match &near {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!(
@@ -247,18 +203,16 @@ fn other(
     name: &str,
     at: Span,
     own: usize,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Arc<Band>> {
-    let found = resolver.bands.iter().position(|band| band.name == name);
+    let names = around.band_names();
+    let found = names.iter().position(|band| *band == name);
     let Some(place) = found.filter(|place| *place != own) else {
         let bands = || {
-            let others = resolver
-                .bands
-                .iter()
-                .enumerate()
-                .filter(|(place, _)| *place != own);
-            others.map(|(_, band)| band.name.as_str())
+            let others = names.iter().enumerate();
+            let others = others.filter(|(place, _)| *place != own);
+            others.map(|(_, band)| *band)
         };
         let near = nearest(name, bands()).map(str::to_owned);
         let help = match &near {
@@ -278,9 +232,5 @@ fn other(
         );
         return None;
     };
-    let key = Key::Band(place);
-    if matches!(resolver.states.get(&key), Some(Known::Working)) {
-        return resolver.circle(key, at, findings);
-    }
-    resolver.band(place, findings)
+    around.band(place, at, findings)
 }
