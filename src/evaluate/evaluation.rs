@@ -50,7 +50,8 @@ pub struct Evaluation {
     pub cautions: Vec<&'static Caution>,
     /// Metal, cost and price, computed when they are first read.
     account: OnceLock<Option<Box<Account>>>,
-    /// The build that it is compared with, evaluated when it is first read; none where there is none.
+    /// The build that it is compared with: another's evaluation, or computed when it is first read; none where there
+    /// is none.
     other: Arc<OnceLock<Option<Evaluation>>>,
     /// The same with each `±` at either end, computed when they are first read.
     ends: OnceLock<Vec<Ends>>,
@@ -73,6 +74,20 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Vec<Finding>> {
     evaluation.limits = limits;
     evaluation.cautions = cautions(band);
     Ok(evaluation)
+}
+
+/// Lets each of some evaluations read the one that it is compared with, where that is among them.
+pub fn read_each_other(evaluations: &[Evaluation]) {
+    for one in evaluations {
+        let Some(against) = &one.band.against else {
+            continue;
+        };
+        let mut all = evaluations.iter();
+        if let Some(other) = all.find(|other| Arc::ptr_eq(&other.band, against)) {
+            // Where it was read already, it is the same.
+            one.other.get_or_init(|| Some(other.clone()));
+        }
+    }
 }
 
 /// Limits of stock, prices and rates that are not kept.

@@ -21,7 +21,7 @@ mod workpiece;
 
 pub use cautions::{Caution, cautions};
 pub use error::LimitError;
-pub use evaluation::{Evaluation, Limit, Results, evaluate};
+pub use evaluation::{Evaluation, Limit, Results, evaluate, read_each_other};
 pub use figures::{Figures, HollowFigures, figures};
 pub use input::Input;
 pub use marks::{Marks, under_marks};

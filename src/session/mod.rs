@@ -11,6 +11,7 @@ mod error;
 mod machine;
 mod meets;
 mod numbers;
+mod order_line;
 mod ordered;
 mod overrides;
 mod patch;
@@ -41,6 +42,8 @@ use crate::finding::{Finding, Weight};
 use crate::model::{Day, Recipe};
 use crate::money::Ordered;
 use crate::source::Sources;
+
+use order_line::Line;
 
 /// What is asked of a recipe beside its text.
 #[derive(Clone, Debug, Default)]
@@ -108,7 +111,7 @@ pub struct Outcome {
     /// Why bands of used files are impossible, which matters where something rests on them.
     aside: Vec<Finding>,
     /// The lines of its orders.
-    lines: Vec<Vec<ordered::Line>>,
+    lines: Vec<Vec<Line>>,
     /// The day that ages count to, where one is asked for.
     on: Option<Day>,
     /// What was found while each band was evaluated, by the band's name, and of what has none; it is among the

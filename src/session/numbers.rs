@@ -150,5 +150,6 @@ fn part_of(
         }
         part.recipe.bands.push(band);
     }
+    evaluate::read_each_other(&part.evaluations);
     Some((part, names))
 }

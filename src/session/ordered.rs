@@ -11,6 +11,7 @@ use crate::schema::FieldId;
 use crate::words;
 
 use super::edit::find_holder;
+use super::order_line::Line;
 use super::{Outcome, Prepared, Request, Session, Tried};
 
 impl Session {
@@ -91,15 +92,6 @@ impl Session {
         let evaluation = place.map(|place| part.evaluations.swap_remove(place));
         (evaluation, part.findings)
     }
-}
-
-/// One line of an order.
-#[derive(Clone, Debug)]
-pub(super) struct Line {
-    /// The band in its size.
-    pub evaluation: Option<Evaluation>,
-    /// What was found beside limits when it was resolved in that size.
-    said: Vec<Finding>,
 }
 
 /// An order added up.

@@ -201,6 +201,7 @@ impl Session {
                 of_bands.extend(found.into_iter().map(|one| (band.name.clone(), one)));
             }
         }
+        evaluate::read_each_other(&evaluations);
         Outcome {
             recipe,
             evaluations,
