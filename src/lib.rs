@@ -17,7 +17,7 @@
 //! ```
 //!
 //! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `schema` ← `kernel` ← `catalogue`, `syntax`
-//! ← `model` ← `fineness` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `plan` ← `bench` ← `cli` ← `main`. A test holds them. What
+//! ← `model` ← `fineness`, `money` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `plan` ← `bench` ← `cli` ← `main`. A test holds them. What
 //! each layer must *not* know: `schema` is tables alone; `syntax` knows no field and no unit; `model` draws nothing; `kernel` knows
 //! numbers and ids alone: no recipe, no text; `fineness` speaks no sentence; `evaluate` rounds nothing; `words` computes nothing;
 //! nothing but `cli` opens a file, a stream or the environment, and nothing at all
@@ -74,6 +74,7 @@ pub mod finding;
 pub mod fineness;
 pub mod kernel;
 pub mod model;
+pub mod money;
 pub mod plan;
 pub mod quantity;
 pub mod report;

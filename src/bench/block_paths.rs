@@ -2,7 +2,7 @@
 
 use crate::model::{Alloy, Value};
 use crate::quantity::Dimension;
-use crate::schema;
+use crate::schema::{self, BlockId};
 
 use super::Bench;
 use super::due::{Candidate, dimension};
@@ -12,9 +12,11 @@ use super::due::{Candidate, dimension};
 pub(super) fn block_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
     let Some((first, _)) = word.split_once('.') else {
         let money = bench.outcome.recipe.money.as_ref();
-        let money = money.iter().flat_map(|money| &money.fields);
-        let words = money.filter_map(|setting| setting.path.split('.').next());
-        let words = words.filter(|word| *word != "stock");
+        let money = money.iter().flat_map(|money| money.said.settings());
+        let blocks = money.map(|setting| setting.value.field.block);
+        let words = blocks
+            .filter(|block| *block != BlockId::Stock)
+            .map(BlockId::word);
         let named = ["alloy", "profile", "stock"].map(|kind| bench.prepared.named(kind));
         let named = named.into_iter().flatten();
         let all = named.chain(words.map(str::to_owned));
@@ -34,10 +36,12 @@ pub(super) fn block_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
         return words.map(|word| format!("{first}.{word}")).collect();
     }
     let money = bench.outcome.recipe.money.as_ref();
-    let settings = money.iter().flat_map(|money| &money.fields);
-    let of_stock = |path: &str| path.strip_prefix("stock.").map(str::to_owned);
-    let paths = settings.map(|setting| of_stock(&setting.path).unwrap_or(setting.path.clone()));
-    paths.collect()
+    let settings = money.iter().flat_map(|money| money.said.settings());
+    let of_stock = |path: String| path.strip_prefix("stock.").map(str::to_owned);
+    let paths = settings.map(|setting| setting.path());
+    paths
+        .map(|path| of_stock(path.clone()).unwrap_or(path))
+        .collect()
 }
 
 /// The dimension of the value at such a path.
@@ -47,9 +51,8 @@ pub(super) fn due(bench: &Bench, path: &str) -> Option<Dimension> {
         _ => None,
     };
     let money = bench.outcome.recipe.money.as_ref();
-    let mut settings = money.iter().flat_map(|money| &money.fields);
-    let is_it = |known: &str| known == path || known.strip_prefix("stock.") == Some(path);
-    if let Some(setting) = settings.find(|setting| is_it(&setting.path)) {
+    let said = |path: &str| money?.said.setting(path);
+    if let Some(setting) = said(path).or_else(|| said(&format!("stock.{path}"))) {
         return of(&setting.value.value);
     }
     let (first, rest) = path.split_once('.')?;

@@ -5,9 +5,9 @@ use std::collections::BTreeSet;
 
 use rust_decimal::Decimal;
 
-use crate::evaluate::money::Ordered;
 use crate::evaluate::{Evaluation, Verdict};
 use crate::explore::{self, Change};
+use crate::money::Ordered;
 use crate::quantity::{Currency, Number};
 use crate::report::{self, Digits};
 

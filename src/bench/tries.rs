@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use crate::evaluate::money::Ordered;
 use crate::evaluate::{Evaluation, Verdict};
 use crate::finding::{Finding, Weight};
 use crate::model::Mentions;
+use crate::money::Ordered;
 use crate::session::{Elsewhere, Outcome, Request, Tried, is_relative};
 use crate::source::{Sources, printable};
 use crate::syntax::{self, ast};
@@ -192,17 +192,17 @@ impl Bench {
     fn laid(&mut self, tried: &Tried) -> Result<Laid, Vec<Finding>> {
         let targets = self.session.targets(&self.prepared, tried)?;
         let reach = self.prepared.mentions().dependents(targets.names);
-        // What has no name, such as an order or prices, is for the whole recipe to judge.
-        let is_whole = targets.orders
-            || Mentions::reach_common(&reach)
-            || self.session.tie(&self.prepared, &self.state.tries);
-        let by_numbers = match is_whole {
+        let tied = self.session.tie(&self.prepared, &self.state.tries);
+        let by_numbers = match tied {
             true => None,
             false => self
                 .session
                 .by_numbers(&self.prepared, &self.outcome, tried)
                 .transpose()?,
         };
+        // What has no name, such as an order or prices, is for the whole recipe to judge.
+        let common = targets.orders || Mentions::reach_common(&reach);
+        let is_whole = tied || by_numbers.is_none() && common;
         let (part, reach) = match by_numbers {
             Some(moved) => moved,
             None => {

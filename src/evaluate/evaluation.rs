@@ -4,21 +4,20 @@ use crate::schema::{Need, ResultId, ResultRow};
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
-use crate::finding::Finding;
-use crate::fineness::Judgements;
+use crate::fineness::{self, Judgements};
 use crate::kernel::{
     self, Figures, Input, NamedWall, StretchFigures, WallId, figures, thin_walls, walls,
 };
 use crate::model::{Band, BandResults, Value};
+use crate::money::{self, Account, Workpiece};
 use crate::quantity::{Currency, Number, Quantity, unit};
 use crate::source::Span;
 
 use super::cautions::{Caution, cautions};
-use super::error::restricted;
-use super::money::{self, Account, unfit_stock, unpriced};
 use super::of_band::{input_of, shape_of};
 use super::shortfall::{Barred, Shortfall, impossible, short};
-use super::spread::{Ends, amounts, ends, shares_of, spread};
+use super::spread::{Ends, amounts, at_end, ends, shares_of, spread};
+use super::workpiece::{compared_with, workpiece};
 
 /// A band with everything that is computed of it.
 #[derive(Clone, Debug)]
@@ -29,16 +28,17 @@ pub struct Evaluation {
     pub input: Input,
     /// What it computed.
     pub figures: Figures,
-    /// What falls short, as values.
+    /// What falls short, in the order in which it is judged.
     pub shortfalls: Vec<Shortfall>,
-    /// Limits that fall short, of rooms that still say so in sentences.
-    pub limits: Vec<Finding>,
     /// Cautions whose trigger is in the recipe.
     pub cautions: Vec<&'static Caution>,
     /// Stretch, join and strength, computed when they are first read.
     stretch: OnceLock<StretchFigures>,
     /// Metal, cost and price, computed when they are first read.
     account: OnceLock<Option<Box<Account>>>,
+    /// The build that it is compared with: another's evaluation, or computed when it is first read; none where there
+    /// is none.
+    other: Arc<OnceLock<Option<Evaluation>>>,
     /// The same with each `±` at either end, computed when they are first read.
     ends: OnceLock<Vec<Ends>>,
     /// What rulebooks say of it, each judged when it is first asked.
@@ -55,17 +55,29 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let mut evaluation = possible(band)?;
     let judged = evaluation.walls();
     let written = |field| band.field(field).is_some_and(|field| field.at.is_some());
-    let thin = thin_walls(&evaluation.input, &judged, &written).map(kernel::Shortfall::ThinWall);
-    let joined = short(&evaluation.input, &evaluation.figures, || {
-        evaluation.stretch()
-    });
-    evaluation.shortfalls = thin.map(Shortfall::Metal).chain(joined).collect();
-    let limits = unfit_stock(&evaluation)
-        .into_iter()
-        .chain(unpriced(&evaluation))
-        .chain(restricted(band));
-    evaluation.limits = limits.map(Finding::from).collect();
+    let thin = thin_walls(&evaluation.input, &judged, &written);
+    let thin = thin.map(kernel::Shortfall::ThinWall);
+    let mut shortfalls: Vec<Shortfall> = thin.map(Shortfall::Metal).collect();
+    shortfalls.extend(evaluation.of_money());
+    shortfalls.extend(fineness::restricted(band).map(Shortfall::Fineness));
+    let (input, figures) = (&evaluation.input, &evaluation.figures);
+    shortfalls.extend(short(input, figures, || evaluation.stretch()));
+    evaluation.shortfalls = shortfalls;
     Ok(evaluation)
+}
+
+/// Lets each of some evaluations read the one that it is compared with, where that is among them.
+pub fn read_each_other(evaluations: &[Evaluation]) {
+    for one in evaluations {
+        let Some(against) = &one.band.against else {
+            continue;
+        };
+        let mut all = evaluations.iter();
+        if let Some(other) = all.find(|other| Arc::ptr_eq(&other.band, against)) {
+            // Where it was read already, it is the same.
+            one.other.get_or_init(|| Some(other.clone()));
+        }
+    }
 }
 
 /// Evaluates a band without asking what limits it keeps.
@@ -90,10 +102,10 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
         input,
         figures,
         shortfalls: Vec::new(),
-        limits: Vec::new(),
         cautions: cautions(band),
         stretch,
         account: OnceLock::new(),
+        other: Arc::default(),
         ends: OnceLock::new(),
         judgements: OnceLock::new(),
         moved: None,
@@ -111,21 +123,82 @@ impl Evaluation {
     /// Whether nothing falls short, nor is left to be said.
     #[must_use]
     pub fn holds(&self) -> bool {
-        self.limits.is_empty() && self.shortfalls.is_empty()
+        self.shortfalls.is_empty()
     }
 
     /// Metal, cost and price; none where the recipe says nothing of prices, workshop or stock.
     #[must_use]
     pub fn account(&self) -> Option<&Account> {
-        let account = self
-            .account
-            .get_or_init(|| money::account(self).map(Box::new));
+        let account = self.account.get_or_init(|| {
+            let work = self.workpiece()?;
+            let other = self.other();
+            Some(Box::new(money::account(&work, other.as_ref())))
+        });
         account.as_deref()
+    }
+
+    /// What money is told of it; none where the recipe says nothing of prices, workshop or stock, or a stated stock
+    /// cannot make its part.
+    #[must_use]
+    pub fn workpiece(&self) -> Option<Workpiece> {
+        let unfit =
+            |short: &Shortfall| matches!(short, Shortfall::Money(money::Shortfall::Stock { .. }));
+        let unfit = self.shortfalls.iter().any(unfit);
+        self.work().filter(|_| !unfit)
+    }
+
+    /// What money is told of it, whether or not it can be made.
+    fn work(&self) -> Option<Workpiece> {
+        let machined = |id: ResultId| self.number(id);
+        workpiece(&self.band, &self.input.shape, &self.figures, &machined)
+    }
+
+    /// What falls short of stock, prices and rates.
+    fn of_money(&self) -> Vec<Shortfall> {
+        let work = self.work();
+        let short = work.iter().flat_map(|work| {
+            let unfit = money::unfit(work);
+            unfit.chain(money::missing(work)).map(Shortfall::Money)
+        });
+        short.collect()
+    }
+
+    /// The build that it is compared with, off by what both share.
+    fn other(&self) -> Option<Workpiece> {
+        let other = || possible(&compared_with(&self.band)?).ok();
+        let other = self.other.get_or_init(other).as_ref()?;
+        match self.moved {
+            Some((variable, sign)) => at_end(other, variable, sign).work(),
+            None => other.work(),
+        }
     }
 
     /// The same with each `±` at either end.
     pub(super) fn ends(&self) -> &[Ends] {
         self.ends.get_or_init(|| ends(self))
+    }
+
+    /// The same with a band of which nothing but its money moved: terms, how it is sold, what it is compared with.
+    #[must_use]
+    pub fn with_money_of(&self, band: Arc<Band>) -> Self {
+        let mut moved = Self {
+            band,
+            shortfalls: Vec::new(),
+            account: OnceLock::new(),
+            other: Arc::default(),
+            ends: OnceLock::new(),
+            moved: None,
+            ..self.clone()
+        };
+        let of_metal = |short: &&Shortfall| matches!(short, Shortfall::Metal(_));
+        let (metal, rest): (Vec<&Shortfall>, Vec<&Shortfall>) =
+            self.shortfalls.iter().partition(of_metal);
+        let rest = rest.into_iter();
+        let rest = rest.filter(|short| !matches!(short, Shortfall::Money(_)));
+        let metal = metal.into_iter().copied();
+        let all = metal.chain(moved.of_money()).chain(rest.copied());
+        moved.shortfalls = all.collect();
+        moved
     }
 
     /// The same with another band, input and figures; limits and cautions stay those that they are.
@@ -141,10 +214,10 @@ impl Evaluation {
             input,
             figures,
             shortfalls: self.shortfalls.clone(),
-            limits: self.limits.clone(),
             stretch: OnceLock::new(),
             cautions: self.cautions.clone(),
             account: OnceLock::new(),
+            other: Arc::clone(&self.other),
             ends: OnceLock::new(),
             judgements: OnceLock::new(),
             moved: Some(moved),

@@ -6,22 +6,20 @@
 
 mod cautions;
 mod deviations;
-mod error;
 mod evaluation;
 mod join_input;
 mod judged;
-pub mod money;
 mod of_band;
 mod results;
 mod shortfall;
 mod spread;
 mod verdict;
 mod why;
+mod workpiece;
 
 pub use cautions::{Caution, cautions};
-pub use error::LimitError;
 pub(crate) use evaluation::possible;
-pub use evaluation::{Evaluation, Results, evaluate};
+pub use evaluation::{Evaluation, Results, evaluate, read_each_other};
 pub use of_band::{input_of, shape_of};
 pub use results::number;
 pub use shortfall::{Barred, Shortfall};

@@ -4,11 +4,12 @@ use rust_decimal::Decimal;
 
 use crate::kernel;
 use crate::model::AlloyDensity;
+use crate::money;
 use crate::quantity::Number;
 use crate::schema::{FieldId, ResultId, Room};
 
 use super::evaluation::Evaluation;
-use super::{judged, money};
+use super::judged;
 use crate::kernel::{Figures, HollowFigures, Input, tidied};
 
 /// A result of an evaluation, in the unit of its row: exact where it can be; none where the band has no such
@@ -35,7 +36,7 @@ pub(super) fn computed(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
 pub(super) fn exact(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
     match id.row().room {
         Room::Metal => written(id, evaluation),
-        Room::Money => money::exact(id, evaluation),
+        Room::Money => money::exact(id, evaluation.account()?),
         Room::Fineness => judged::exact(id, evaluation),
         Room::Stretch => None,
     }

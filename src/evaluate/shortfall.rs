@@ -1,6 +1,9 @@
 //! What makes a band impossible, and what falls short of it, as values of the rooms that judge it.
 
+use crate::fineness;
 use crate::kernel::{self, Figures, Input, StretchFigures, join, made};
+use crate::money;
+use crate::quantity::Number;
 use crate::schema::FieldId;
 
 /// One thing about a band that cannot be, or falls short.
@@ -9,6 +12,10 @@ use crate::schema::FieldId;
 pub enum Shortfall {
     /// Of its metal.
     Metal(kernel::Shortfall),
+    /// Of stock, prices or rates.
+    Money(money::Shortfall),
+    /// Of what is in the metal.
+    Fineness(fineness::Shortfall),
     /// About stretch and join.
     Join(join::Shortfall),
     /// About parts as they came off the machine.
@@ -18,6 +25,18 @@ pub enum Shortfall {
 impl From<kernel::Shortfall> for Shortfall {
     fn from(shortfall: kernel::Shortfall) -> Self {
         Self::Metal(shortfall)
+    }
+}
+
+impl From<money::Shortfall> for Shortfall {
+    fn from(shortfall: money::Shortfall) -> Self {
+        Self::Money(shortfall)
+    }
+}
+
+impl From<fineness::Shortfall> for Shortfall {
+    fn from(shortfall: fineness::Shortfall) -> Self {
+        Self::Fineness(shortfall)
     }
 }
 
@@ -39,6 +58,8 @@ impl Shortfall {
     pub fn code(&self) -> &'static str {
         match self {
             Self::Metal(shortfall) => shortfall.code(),
+            Self::Money(shortfall) => shortfall.code(),
+            Self::Fineness(shortfall) => shortfall.code(),
             Self::Join(shortfall) => shortfall.code(),
             Self::Made(shortfall) => shortfall.code(),
         }
@@ -49,38 +70,50 @@ impl Shortfall {
     pub fn field(&self) -> FieldId {
         match self {
             Self::Metal(shortfall) => shortfall.field(),
+            Self::Money(shortfall) => shortfall.field(),
+            Self::Fineness(shortfall) => shortfall.field().unwrap_or(FieldId::Alloy),
             Self::Join(shortfall) => shortfall.field(),
             Self::Made(shortfall) => shortfall.field(),
         }
     }
 
-    /// What is found, where one figure says it: mm, strains as true ones.
+    /// What is found, where one figure says it: mm, parts per thousand, strains as true ones.
     #[must_use]
-    pub fn found(&self) -> Option<f64> {
+    pub fn found(&self) -> Option<Number> {
         match self {
-            Self::Metal(shortfall) => shortfall.found(),
-            Self::Join(shortfall) => shortfall.found(),
-            Self::Made(shortfall) => shortfall.found(),
+            Self::Metal(shortfall) => shortfall.found().map(Number::Computed),
+            Self::Money(shortfall) => shortfall.found(),
+            Self::Fineness(shortfall) => shortfall.found().map(Number::Exact),
+            Self::Join(shortfall) => shortfall.found().map(Number::Computed),
+            Self::Made(shortfall) => shortfall.found().map(Number::Computed),
         }
     }
 
-    /// What it should be, where one figure says it: mm, strains as true ones.
+    /// What it should be, where one figure says it, in the unit of what is found.
     #[must_use]
-    pub fn wanted(&self) -> Option<f64> {
+    pub fn wanted(&self) -> Option<Number> {
         match self {
-            Self::Metal(shortfall) => shortfall.wanted(),
-            Self::Join(shortfall) => shortfall.wanted(),
-            Self::Made(shortfall) => shortfall.wanted(),
+            Self::Metal(shortfall) => shortfall.wanted().map(Number::Computed),
+            Self::Money(shortfall) => shortfall.wanted(),
+            Self::Fineness(shortfall) => shortfall.wanted().map(Number::Exact),
+            Self::Join(shortfall) => shortfall.wanted().map(Number::Computed),
+            Self::Made(shortfall) => shortfall.wanted().map(Number::Computed),
         }
     }
 
-    /// The field that would mend it alone, and its value in mm.
+    /// The field that would mend it alone, and its value in base units.
     #[must_use]
-    pub fn fits(&self) -> Option<(FieldId, f64)> {
+    pub fn fits(&self) -> Option<(FieldId, Number)> {
+        let computed = |(field, value)| (field, Number::Computed(value));
         match self {
-            Self::Metal(shortfall) => shortfall.fits(),
-            Self::Join(shortfall) => shortfall.fits(),
-            Self::Made(shortfall) => shortfall.fits(),
+            Self::Metal(shortfall) => shortfall.fits().map(computed),
+            Self::Money(shortfall) => {
+                let fits = shortfall.fits()?;
+                Some((shortfall.field(), Number::Exact(fits)))
+            }
+            Self::Fineness(_) => None,
+            Self::Join(shortfall) => shortfall.fits().map(computed),
+            Self::Made(shortfall) => shortfall.fits().map(computed),
         }
     }
 }

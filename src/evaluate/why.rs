@@ -103,23 +103,23 @@ fn settings(path: &str, evaluation: &Evaluation, sources: &Sources) -> Vec<Why> 
             .strip_prefix(path)
             .is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
     };
-    let stated = terms.money.fields.iter().filter(|one| under(&one.path));
+    let stated = terms.money.said.settings();
     stated
-        .filter(|one| one.value.at.is_some())
+        .filter(|one| one.value.at.is_some() && under(&one.path()))
         .map(|one| explain_setting(one, sources))
         .collect()
 }
 
 /// What `prices` or `shop` says, and every place that says it.
 #[must_use]
-pub fn explain_setting(setting: &Setting, sources: &Sources) -> Why {
+pub fn explain_setting(setting: Setting<'_>, sources: &Sources) -> Why {
     Why {
-        path: setting.path.clone(),
+        path: setting.path(),
         value: Some(setting.value.value.clone()),
         meaning: setting.value.field.meaning.to_owned(),
         formula: None,
         is_default: setting.value.at.is_none(),
-        places: places(&setting.value, sources),
+        places: places(setting.value, sources),
         inputs: Vec::new(),
     }
 }

@@ -36,6 +36,8 @@ pub struct Band {
     pub hollow: Option<Build>,
     /// Prices, the workshop, stock and sale, where the recipe says something of them.
     pub terms: Option<Arc<Terms>>,
+    /// The band that break-even figures compare with; none: the solid of the same look.
+    pub against: Option<Arc<Band>>,
     /// Assay lines, solder, marks and the rulebooks that stand for it.
     pub marking: Marking,
     /// Every field that has a value.

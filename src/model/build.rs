@@ -110,6 +110,7 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         .and_then(|whole| fields.hollow(whole, resolver, findings));
     let marking = fields.marking(&name, resolver, findings);
     conflicts(&fields, findings);
+    let against = money::against(&fields.values, place, resolver, findings);
     let terms = money::terms(&fields.values, place, resolver, findings);
     if findings
         .iter()
@@ -127,6 +128,7 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         findings.extend(unlikely(&band).into_iter().map(Finding::from));
     }
     Some(Band {
+        against: against.filter(|_| terms.is_some()),
         terms,
         marking,
         ..band
@@ -339,6 +341,7 @@ impl Fields {
             used,
             at: self.at,
             terms: None,
+            against: None,
             fields: self.values,
         };
         // What a faulty recipe lacks was said; nothing can be computed of it.

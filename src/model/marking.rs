@@ -6,8 +6,11 @@ use rust_decimal::Decimal;
 
 use crate::catalogue::{self, Rulebook};
 use crate::quantity::Length;
+use crate::schema::FieldId;
 
 use super::alloy::Alloy;
+use super::fineness::per_thousand;
+use super::values::Values;
 
 /// Everything about marks that a band states, with the rulebooks that stand for it.
 #[derive(Clone, Debug, Default)]
@@ -66,6 +69,28 @@ pub struct StruckMark {
 }
 
 impl Marking {
+    /// Puts in the numbers that some fields say, where something is said already.
+    pub(super) fn put_numbers(&mut self, values: &Values) {
+        let fineness = |id: FieldId| per_thousand(&values.get(id)?.value);
+        let assays = [
+            (&mut self.assay, FieldId::Assay),
+            (&mut self.shell, FieldId::HollowShellAssay),
+            (&mut self.sleeve, FieldId::HollowSleeveAssay),
+        ];
+        for (assay, id) in assays {
+            if let (Some(assay), Some(figure)) = (assay, fineness(id)) {
+                assay.figure = figure;
+            }
+        }
+        self.whole = fineness(FieldId::AssayWhole);
+        if let Some(solder) = &mut self.solder {
+            solder.amount = values.decimal(FieldId::SolderAmount);
+        }
+        if let Some(mark) = &mut self.mark {
+            mark.deep = values.length(FieldId::MarkDeep);
+        }
+    }
+
     /// The rulebook of a word: the recipe's own, else the built-in one.
     #[must_use]
     pub fn rulebook(&self, word: &str) -> Option<&Arc<Rulebook>> {

@@ -1,11 +1,11 @@
-//! Numbers put in place of written ones, and what follows from them worked out anew, without reading anything again.
+//! Numbers of a resolved recipe moved: what follows from them is worked out anew, and nothing is read again.
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 use std::sync::Arc;
 
 use crate::finding::Finding;
 use crate::quantity::{Deviation, Dimension};
-use crate::schema::{FieldId, Takes};
+use crate::schema::{self, BlockId, FieldId, ResultId, Room, Takes};
 use crate::source::Span;
 use crate::syntax::ast::{Entry, Path};
 
@@ -13,6 +13,8 @@ use super::alloy::Alloy;
 use super::band::Band;
 use super::check;
 use super::expression::{Evaluator, NoNames, Scope};
+use super::money::{self, Money, Order};
+use super::moving_money::MovingMoney;
 use super::program::{Key, Step};
 use super::recipe::{LetValue, Recipe};
 use super::resolve::BandResults;
@@ -69,6 +71,12 @@ impl Move {
 pub struct Moved {
     /// Bands.
     pub bands: BTreeMap<usize, Arc<Band>>,
+    /// Those of them of which more moved than their money.
+    pub shaped: BTreeSet<usize>,
+    /// Prices, workshop and stock, where they moved.
+    pub money: Option<Arc<Money>>,
+    /// All orders, where something of one moved.
+    pub orders: Option<Vec<Order>>,
     /// `let`s.
     pub lets: BTreeMap<usize, LetValue>,
     /// Alloys.
@@ -77,14 +85,40 @@ pub struct Moved {
     pub findings: Vec<Finding>,
 }
 
+impl Moved {
+    /// A band in another size with what moved of its money, given what it was in its own size; none where it must be
+    /// resolved anew.
+    #[must_use]
+    pub fn in_size(&self, own: &Band, sized: &Arc<Band>) -> Option<Arc<Band>> {
+        let Some(new) = self.bands.values().find(|band| band.name == own.name) else {
+            return Some(Arc::clone(sized));
+        };
+        let mut band = (**sized).clone();
+        for id in SALE {
+            if let (Some(old), Some(new)) = (own.field(id), new.fields.shared(id))
+                && old.value != new.value
+            {
+                // What follows from the size moves in its own way.
+                let same = sized.field(id)?.value == old.value;
+                same.then(|| band.fields.put(Arc::clone(new)))?;
+            }
+        }
+        let (terms, money) = (sized.terms.as_ref()?, &new.terms.as_ref()?.money);
+        band.terms = Some(Arc::new(money::termed(terms, &band.fields, money).ok()?));
+        band.against = new.against.clone();
+        Some(Arc::new(band))
+    }
+}
+
 /// A recipe with some of its numbers moved.
 pub(super) struct Moving<'r> {
     pub recipe: &'r Recipe,
     results: &'r dyn BandResults,
     pub moved: Moved,
     keys: HashSet<Key>,
-    /// The bands of which something moved, by their places as written.
-    pub touched: HashSet<usize>,
+    money: MovingMoney<'r>,
+    /// The bands of which it moved how they are sold, by their places.
+    sold: BTreeSet<usize>,
 }
 
 impl Recipe {
@@ -120,6 +154,25 @@ impl Recipe {
         Some(Key::Alloy(written, field, word))
     }
 
+    /// The key of a value in a block of prices, shop, stock or order, by the path in there.
+    #[must_use]
+    pub fn setting_key(&self, block: &str, name: Option<&str>, path: &str) -> Option<Key> {
+        if block == BlockId::Order.word() {
+            let mut orders = self.orders.iter();
+            let order = orders.find(|order| order.name.as_deref() == name)?;
+            let field = schema::find_in_blocks(&format!("{block}.{path}"))?;
+            order.values.get(field.id)?;
+            return Some(Key::Setting(field.id, Some(order.place)));
+        }
+        let said = &self.money.as_ref()?.said;
+        let path = match name {
+            Some(name) => format!("{block}.{name}.{path}"),
+            None => format!("{block}.{path}"),
+        };
+        let (field, row) = said.find(&path)?;
+        Some(Key::Setting(field, row))
+    }
+
     /// The recipe's bands, `let`s and alloys that some moved numbers reach; none where one of the moves is more than a number,
     /// so that the recipe must be resolved anew.
     ///
@@ -135,7 +188,8 @@ impl Recipe {
             results,
             moved: Moved::default(),
             keys: HashSet::new(),
-            touched: HashSet::new(),
+            money: MovingMoney::new(self.money.as_ref(), &self.orders),
+            sold: BTreeSet::new(),
         };
         let mut findings = Vec::new();
         for one in moves {
@@ -168,47 +222,65 @@ impl Recipe {
         if !moving.adds_up() {
             return Ok(None);
         }
-        // What a band is compared with is part of it.
-        let rests = |band: &Arc<Band>| {
-            let against = band.terms.as_ref().and_then(|terms| terms.against.as_ref());
-            against.is_some_and(|other| {
-                let mut moved = moving.moved.bands.values();
-                moved.any(|one| one.name == other.name)
-            })
+        moving.settle()?;
+        let Moving {
+            mut moved, money, ..
+        } = moving;
+        (moved.money, moved.orders) = (money.money, money.orders);
+        let shaped = || {
+            let shaped = moved.shaped.iter();
+            shaped.filter_map(|place| moved.bands.get(place))
         };
-        if self.bands.iter().any(rests) {
-            return Ok(None);
-        }
-        let Moving { mut moved, .. } = moving;
-        let unworkable = moved.bands.values().filter_map(|band| follows(band));
+        let unworkable = shaped().filter_map(|band| follows(band));
         let unworkable: Vec<Finding> = unworkable.map(Finding::from).collect();
         if !unworkable.is_empty() {
             return Err(unworkable);
         }
-        for band in moved.bands.values().filter(|band| !band.used) {
-            let asked = unlikely(band).into_iter();
-            moved.findings.extend(asked.map(Finding::from));
-        }
+        let asked = shaped().filter(|band| !band.used);
+        let asked = asked.flat_map(|band| unlikely(band));
+        moved.findings = asked.map(Finding::from).collect();
         Ok(Some(moved))
     }
 }
 
 impl Moving<'_> {
+    pub fn place(&self, written: usize) -> Option<usize> {
+        self.recipe.program.bands.get(written).copied().flatten()
+    }
+
     pub fn band(&self, written: usize) -> Option<&Arc<Band>> {
-        let place = self.recipe.program.bands.get(written).copied().flatten()?;
+        self.band_at(self.place(written)?)
+    }
+
+    fn band_at(&self, place: usize) -> Option<&Arc<Band>> {
         let moved = self.moved.bands.get(&place);
         moved.or_else(|| self.recipe.bands.get(place))
     }
 
+    /// A band of which more than its money moves.
     pub fn band_mut(&mut self, written: usize) -> Option<&mut Band> {
-        let place = self.recipe.program.bands.get(written).copied().flatten()?;
-        let band = self.recipe.bands.get(place)?;
-        let band = self
-            .moved
-            .bands
-            .entry(place)
-            .or_insert_with(|| Arc::clone(band));
+        let place = self.place(written)?;
+        let known = self.recipe.bands.get(place)?;
+        self.moved.shaped.insert(place);
+        let bands = &mut self.moved.bands;
+        let band = bands.entry(place).or_insert_with(|| Arc::clone(known));
         Some(Arc::make_mut(band))
+    }
+
+    /// Puts a value in its place in a band.
+    fn put_field(&mut self, written: usize, value: FieldValue) -> Option<()> {
+        let place = self.place(written)?;
+        let known = self.recipe.bands.get(place)?;
+        match is_of_sale(value.field.id) {
+            true => self.sold.insert(place),
+            false => self.moved.shaped.insert(place),
+        };
+        let bands = &mut self.moved.bands;
+        let band = bands.entry(place).or_insert_with(|| Arc::clone(known));
+        let band = Arc::make_mut(band);
+        band.fields.put(value);
+        band.marking.put_numbers(&band.fields);
+        Some(())
     }
 
     /// Puts a number in its place, in the bands that take it over too.
@@ -226,20 +298,21 @@ impl Moving<'_> {
             Key::Field(written, id) => {
                 let old = self.band(written)?.field(id)?;
                 // Of a full shell the default says nothing, and a written radius is a mistake.
-                let says_more = id == FieldId::HollowShellNose && old.at.is_none();
+                let says_more =
+                    old.at.is_none() && (id == FieldId::HollowShellNose || is_of_sale(id));
                 let plain =
                     moves(id) && !says_more && alike(&old.value, &one.value, id.row().takes);
                 plain.then_some(())?;
                 let from = old.at;
                 let value = check::take(id.row(), one.value.clone(), one.at, findings)?;
                 let places = old.places.iter().copied().chain([one.said]).collect();
-                self.band_mut(written)?.fields.put(FieldValue {
+                let value = FieldValue {
                     field: id.row(),
                     value,
                     at: Some(one.at),
                     places,
-                });
-                self.touched.insert(written);
+                };
+                self.put_field(written, value)?;
                 let parents = &self.recipe.program.parents;
                 let children =
                     (0..parents.len()).filter(|child| parents.get(*child) == Some(&Some(written)));
@@ -254,6 +327,21 @@ impl Moving<'_> {
                     }
                 }
             }
+            Key::Setting(id, row) => {
+                let old = self.money.setting(id, row)?;
+                // A default may be what something else is told by; a written number is no more than that.
+                let plain = old.at.is_some() && alike(&old.value, &one.value, id.row().takes);
+                plain.then_some(())?;
+                let places = old.places.iter().copied().chain([one.said]).collect();
+                let value = check::take(id.row(), one.value.clone(), one.at, findings)?;
+                let value = FieldValue {
+                    field: id.row(),
+                    value,
+                    at: Some(one.at),
+                    places,
+                };
+                self.money.put(value, row)?;
+            }
             Key::Alloy(written, id, word) => {
                 self.put_alloy(written, (id, word), &one.value, one.at, findings)?;
                 self.say_alloy(written, (id, word), one.said)?;
@@ -262,6 +350,66 @@ impl Moving<'_> {
         }
         self.keys.insert(one.key);
         Some(())
+    }
+
+    /// What follows for the money of every band.
+    fn settle(&mut self) -> Result<(), Vec<Finding>> {
+        self.money.settle()?;
+        for place in 0..self.recipe.bands.len() {
+            let (Some(band), Some(old)) = (self.settled(place)?, self.recipe.bands.get(place))
+            else {
+                continue;
+            };
+            if !Arc::ptr_eq(&band, old) {
+                self.moved.bands.insert(place, band);
+            }
+        }
+        Ok(())
+    }
+
+    /// A band with what moved of its terms, and of the band that it is compared with.
+    fn settled(&self, place: usize) -> Result<Option<Arc<Band>>, Vec<Finding>> {
+        let Some(band) = self.band_at(place) else {
+            return Ok(None);
+        };
+        let against = match &band.against {
+            Some(other) => {
+                let mut bands = self.recipe.bands.iter();
+                let other = bands.position(|one| one.name == other.name);
+                other.map_or(Ok(None), |other| self.settled(other))?
+            }
+            None => None,
+        };
+        let is_same = match (&against, &band.against) {
+            (Some(new), Some(old)) => Arc::ptr_eq(new, old),
+            _ => true,
+        };
+        let moved = self.money.money.is_some() || self.sold.contains(&place);
+        if is_same && !moved {
+            return Ok(Some(Arc::clone(band)));
+        }
+        let mut new = (**band).clone();
+        if let Some(terms) = band.terms.as_ref().filter(|_| moved) {
+            let money = self.money.money.as_ref().unwrap_or(&terms.money);
+            new.terms = Some(Arc::new(money::termed(terms, &band.fields, money)?));
+        }
+        new.against = against.or(new.against);
+        Ok(Some(Arc::new(new)))
+    }
+
+    /// Whether what moved can move a result of a band.
+    fn reaches_result(&self, place: usize, id: ResultId) -> bool {
+        if self.moved.shaped.contains(&place) {
+            return true;
+        }
+        let against = || {
+            let other = &self.recipe.bands.get(place)?.against;
+            let name = &other.as_ref()?.name;
+            let other = self.recipe.bands.iter().position(|one| one.name == *name)?;
+            Some(self.reaches_result(other, id))
+        };
+        id.row().room == Room::Money
+            && (self.money.is_moved() || self.sold.contains(&place) || against() == Some(true))
     }
 
     /// Whether something that a step mentions has moved, and its value is still the one that is worked out.
@@ -277,6 +425,10 @@ impl Moving<'_> {
                 let band = self.band(written);
                 band.is_some_and(|band| band.fields.at(id) == Some(step.value.span))
             }
+            Key::Setting(id, row) => {
+                let value = self.money.setting(id, row);
+                value.is_some_and(|value| value.at == Some(step.value.span))
+            }
             Key::Alloy(written, id, word) => {
                 let alloy = self.alloy(written);
                 let said = alloy.and_then(|alloy| {
@@ -289,18 +441,23 @@ impl Moving<'_> {
         };
         holds
             && step.reads.iter().any(|(_, key)| match key {
-                Key::Result(band, _) => self.touched.contains(band),
+                Key::Result(band, id) => {
+                    let place = self.place(*band);
+                    place.is_some_and(|place| self.reaches_result(place, *id))
+                }
                 key => self.keys.contains(key),
             })
     }
 
     /// Works out a value anew.
     fn step(&mut self, step: &Step, findings: &mut Vec<Finding>) -> Option<()> {
-        let field = step.key.field().map(FieldId::row);
-        let due = field.and_then(|field| check::due(field.takes).1);
-        let mut bound = Bound { moving: self, step };
+        if let Err(wrong) = self.settle_money_for(step) {
+            findings.extend(wrong);
+            return None;
+        }
+        let due = step.key.field().and_then(|id| check::due(id.row().takes).1);
         let value = Evaluator {
-            scope: &mut bound,
+            scope: &mut Bound { moving: self, step },
             findings,
         }
         .value(&step.value, due)?;
@@ -313,14 +470,15 @@ impl Moving<'_> {
             Key::Field(written, id) => {
                 moves(id).then_some(())?;
                 let value = check::take(id.row(), value, step.value.span, findings)?;
-                let band = self.band_mut(written)?;
-                let old = band.fields.get(id)?;
-                let new = FieldValue {
-                    value,
-                    ..old.clone()
-                };
-                band.fields.put(new);
-                self.touched.insert(written);
+                let old = self.band(written)?.field(id)?.clone();
+                self.put_field(written, FieldValue { value, ..old })?;
+            }
+            Key::Setting(id, row) => {
+                let value = check::take(id.row(), value, step.value.span, findings)?;
+                let plain = value.quantity().is_some_and(|of| of.deviations.is_empty());
+                plain.then_some(())?;
+                let old = self.money.setting(id, row)?.clone();
+                self.money.put(FieldValue { value, ..old }, row)?;
             }
             Key::Alloy(written, id, word) => {
                 self.put_alloy(written, (id, word), &value, step.value.span, findings)?;
@@ -329,6 +487,15 @@ impl Moving<'_> {
         }
         self.keys.insert(step.key);
         Some(())
+    }
+
+    /// What a step reads of results rests on prices as they are by then.
+    fn settle_money_for(&mut self, step: &Step) -> Result<(), Vec<Finding>> {
+        let reads_result = |(_, key): &(String, Key)| matches!(key, Key::Result(..));
+        match step.reads.iter().any(reads_result) {
+            true => self.money.settle(),
+            false => Ok(()),
+        }
     }
 
     fn value(&self, key: Key) -> Option<Value> {
@@ -340,8 +507,12 @@ impl Moving<'_> {
                 Some(one.value.clone())
             }
             Key::Field(band, id) => Some(self.band(band)?.field(id)?.value.clone()),
+            Key::Result(band, id) => {
+                let band = self.settled(self.place(band)?).ok()??;
+                self.results.value(&band, id)
+            }
+            Key::Setting(id, row) => Some(self.money.setting(id, row)?.value.clone()),
             Key::Alloy(..) => None,
-            Key::Result(band, id) => self.results.value(self.band(band)?, id),
         }
     }
 }
@@ -390,12 +561,22 @@ fn measured(value: &Value) -> Option<(Option<Dimension>, &[Deviation])> {
     }
 }
 
-/// Whether a field is read as a number wherever it counts, so that moving it chooses nothing.
+/// The numbers that say how a band is sold.
+const SALE: [FieldId; 5] = [
+    FieldId::SaleMarkup,
+    FieldId::SaleMargin,
+    FieldId::SaleAt,
+    FieldId::SaleMaking,
+    FieldId::SaleAdd,
+];
+
+fn is_of_sale(id: FieldId) -> bool {
+    SALE.contains(&id)
+}
+
+/// Whether a field of a band is read as a number wherever it counts, so that moving it chooses nothing.
 fn moves(id: FieldId) -> bool {
     let head = id.path().split('.').next().unwrap_or_default();
-    let chooses = matches!(
-        head,
-        "sale" | "assay" | "solder" | "mark" | "allow" | "stock" | "order" | "prices" | "shop"
-    );
+    let chooses = matches!(head, "allow" | "stock");
     id.row().takes.is_measured() && !chooses && id != FieldId::HollowRidgeCount
 }

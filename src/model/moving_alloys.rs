@@ -90,7 +90,6 @@ impl Moving<'_> {
             if is_of_it && let Some(band) = self.band_mut(place) {
                 let of_it = band.metals_mut().filter(|known| known.name == alloy.name);
                 of_it.for_each(|known| *known = Arc::clone(&alloy));
-                self.touched.insert(place);
             }
         }
         Some(())

@@ -1,9 +1,9 @@
 //! The program of a recipe: what follows from what, so that a number can be moved without reading anything again.
 //!
-//! While a recipe is resolved, every name that a value mentions is noted with what it came to mean.
-//! [`Recipe::moved`] then puts numbers in place of those written and works out anew what follows from them, in an
-//! order in which each comes after what it needs. What is chosen (a kind, a word, a block that is there or not) is
-//! no number: changing it makes another recipe.
+//! While a recipe is resolved, every name that a value mentions is noted with what it came to mean. `moving` runs the
+//! program: it puts numbers in place of those written and works out anew what follows from them, in an order in which
+//! each comes after what it needs. What is chosen (a kind, a word, a block that is there or not) is no number:
+//! changing it makes another recipe.
 
 use std::collections::{HashMap, HashSet};
 
@@ -22,6 +22,8 @@ pub enum Key {
     /// A number that one of the recipe's own alloys states: the alloy as written, the field, and the place of the
     /// temper among its own or of the element among all, where the field is said of one.
     Alloy(usize, FieldId, usize),
+    /// A field of prices, shop, a stock or an order, and the place of its row or order where it stands in one.
+    Setting(FieldId, Option<usize>),
 }
 
 impl Key {
@@ -29,7 +31,7 @@ impl Key {
     #[must_use]
     pub fn field(self) -> Option<FieldId> {
         match self {
-            Self::Field(_, id) | Self::Alloy(_, id, _) => Some(id),
+            Self::Field(_, id) | Self::Alloy(_, id, _) | Self::Setting(id, _) => Some(id),
             Self::Let(_) | Self::Result(..) => None,
         }
     }
@@ -49,7 +51,7 @@ pub(super) struct Step {
 pub struct Program {
     /// Each behind all that it needs.
     pub(super) steps: Vec<Step>,
-    /// What something rests on that is no number: an outline, the prices.
+    /// What something rests on that is no number: an outline.
     pub(super) fixed: HashSet<Key>,
     /// The place among the recipe's bands of each band as written; none for one with a mistake.
     pub(super) bands: Vec<Option<usize>>,

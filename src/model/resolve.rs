@@ -142,10 +142,10 @@ pub(super) struct Resolver<'t> {
     pub defaults: FxHashMap<&'static str, Option<Arc<FieldValue>>>,
     /// What is being evaluated, outermost first, for showing a circle.
     pub chain: Vec<Sought>,
-    /// The number of an alloy that is being read, while one is.
-    pub reader: Option<program::Key>,
     /// What is noted for the recipe's program.
     pub notes: Notes,
+    /// The setting, or the number of an alloy, that is being read, while one is.
+    pub reader: Option<program::Key>,
     /// How the value of each `let` is written, by its place.
     pub written: FxHashMap<usize, Written>,
     pub rules: Rules,
@@ -184,8 +184,8 @@ impl<'t> Resolver<'t> {
             states: FxHashMap::default(),
             defaults: FxHashMap::default(),
             chain: Vec::new(),
-            reader: None,
             notes: Notes::default(),
+            reader: None,
             written: FxHashMap::default(),
             rules: Rules::default(),
         }
@@ -196,8 +196,8 @@ impl<'t> Resolver<'t> {
         let reader = match self.chain.last() {
             Some(Sought::Let(place)) => Some(program::Key::Let(*place)),
             Some(Sought::Field(band, id)) => Some(program::Key::Field(*band, *id)),
-            Some(Sought::Alloy(_)) => self.reader,
-            Some(Sought::Band(_)) | None => None,
+            Some(Sought::Band(_)) => None,
+            Some(Sought::Alloy(_)) | None => self.reader,
         };
         self.notes.read(reader, name, means);
     }

@@ -3,10 +3,11 @@
 use rust_decimal::Decimal;
 
 use crate::evaluate::Evaluation;
-use crate::evaluate::money::{Account, Against, Book, Cost, Weights, missing};
 use crate::model::money::{Money, Sale, Terms};
+use crate::money::{Account, Against, Book, Cost, Weights};
 use crate::quantity::Number;
 use crate::source::printable;
+use crate::words;
 
 use super::number::{Digits, shown_in};
 use super::page::{LABEL, Page, wrapped};
@@ -25,7 +26,7 @@ pub(super) fn account(page: &mut Page, evaluation: &Evaluation) {
         price(page, sale, account);
     }
     if let Some(against) = &account.against {
-        stand(page, account, against);
+        stand(page, evaluation, account, against);
     }
 }
 
@@ -54,7 +55,7 @@ fn metal(page: &mut Page, terms: &Terms, account: &Account) {
     page.row("", COLUMNS);
     for part in &balance.parts {
         let text = weights(page, &part.weights(scrap));
-        page.row(part.name, &text);
+        page.row(part.of.word(), &text);
     }
     if balance.parts.len() > 1 {
         let text = weights(page, &account.weights);
@@ -100,7 +101,7 @@ fn metal(page: &mut Page, terms: &Terms, account: &Account) {
             }
             _ => "no stock stated: issued is the uncut weight".to_owned(),
         };
-        page.row(&format!("{} from", part.name), &text);
+        page.row(&format!("{} from", part.of.word()), &text);
     }
     if let Some(charged) = account.charged {
         let text = page.number(Number::Exact(charged), "g");
@@ -165,7 +166,7 @@ pub(super) fn cost_lines(page: &mut Page, cost: &Cost, currency: &str) {
 
 /// That there is no cost, and for what.
 fn not_given(page: &mut Page, evaluation: &Evaluation) {
-    let missing = missing(evaluation);
+    let missing = words::money::all_missing(evaluation);
     if missing.is_empty() {
         return;
     }
@@ -275,12 +276,12 @@ fn price(page: &mut Page, sale: &Sale, account: &Account) {
     }
 }
 
-fn stand(page: &mut Page, account: &Account, against: &Against) {
+fn stand(page: &mut Page, evaluation: &Evaluation, account: &Account, against: &Against) {
     let currency = account
         .currency
         .map_or_else(String::new, |of| of.code().to_owned());
-    let name = match &against.name {
-        Some(name) => format!("`{name}`"),
+    let name = match &evaluation.band.against {
+        Some(other) => format!("`{}`", other.name),
         None => "the solid of the same look".to_owned(),
     };
     page.heading(&format!("against {name}"));

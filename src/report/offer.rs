@@ -3,8 +3,8 @@
 
 use rust_decimal::Decimal;
 
-use crate::evaluate::money::{OrderTotals, Ordered};
 use crate::model::Band;
+use crate::money::{OrderTotals, Ordered};
 use crate::quantity::Number;
 use crate::source::printable;
 use crate::suggest::listed;
@@ -118,7 +118,7 @@ fn offer<'a>(
 fn item(
     page: &mut Page,
     place: usize,
-    line: &crate::evaluate::money::OrderLine,
+    line: &crate::money::OrderLine,
     band: Option<&Band>,
     currency: &str,
 ) {

@@ -3,8 +3,8 @@
 use rust_decimal::Decimal;
 use serde_json::{Value as Json, json};
 
-use crate::evaluate::money::{OrderTotals, Ordered};
 use crate::model::money::Order;
+use crate::money::{OrderTotals, Ordered};
 use crate::quantity::Number;
 use crate::source::{cells, printable};
 

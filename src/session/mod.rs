@@ -13,6 +13,7 @@ mod machine;
 mod meets;
 mod names;
 mod numbers;
+mod order_line;
 mod ordered;
 mod overrides;
 mod patch;
@@ -38,11 +39,13 @@ pub use relative::is_relative;
 pub use sides::{SOLID, Side};
 pub use used::{Library, NoLibrary, Opened};
 
-use crate::evaluate::money::Ordered;
 use crate::evaluate::{Evaluation, Verdict};
 use crate::finding::{Finding, Weight};
 use crate::model::{Day, Recipe};
+use crate::money::Ordered;
 use crate::source::Sources;
+
+use order_line::Line;
 
 /// What is asked of a recipe beside its text.
 #[derive(Clone, Debug, Default)]
@@ -109,7 +112,12 @@ pub struct Outcome {
     pub chosen: Option<String>,
     /// Why bands of used files are impossible, which matters where something rests on them.
     aside: Vec<Finding>,
-    /// What was found while each band was evaluated, by the band's name; it is among the findings too.
+    /// The lines of its orders.
+    lines: Vec<Vec<Line>>,
+    /// The day that ages count to, where one is asked for.
+    on: Option<Day>,
+    /// What was found while each band was evaluated, by the band's name, and of what has none; it is among the
+    /// findings too.
     of_bands: Vec<(String, Finding)>,
     /// Something was found while it was resolved.
     noted: bool,

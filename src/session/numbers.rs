@@ -1,10 +1,11 @@
 //! A try that only moves numbers: nothing is read or resolved anew but what follows from them.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use crate::evaluate::{self, Evaluation};
 use crate::finding::Finding;
-use crate::model::{Holder, Key, Move, Moved};
+use crate::model::{Band, Holder, Key, Move, Moved};
 use crate::schema;
 use crate::syntax::{self, ast};
 use crate::words;
@@ -25,7 +26,10 @@ impl Session {
         tried: &Tried,
     ) -> Option<Result<(Outcome, BTreeSet<String>), Vec<Finding>>> {
         let moved = self.moved(prepared, outcome, tried)?;
-        Some(moved.map(|moved| part_of(outcome, moved)))
+        match moved {
+            Ok(moved) => part_of(prepared, outcome, moved).map(Ok),
+            Err(findings) => Some(Err(findings)),
+        }
     }
 
     /// A band in another size, by moving numbers alone, with what then falls short or is wrong. None where more than
@@ -106,7 +110,10 @@ impl Session {
                     Key::Field(outcome.recipe.place_of(&name)?, field.id)
                 }
                 Holder::Block("alloy", Some(name)) => outcome.recipe.alloy_key(&name, &path)?,
-                Holder::Block(..) => return None,
+                Holder::Block(block, name) => {
+                    let recipe = &outcome.recipe;
+                    recipe.setting_key(block, name.as_deref(), &path)?
+                }
             };
             if !findings.is_empty() || seen.contains(&key) {
                 return None;
@@ -118,33 +125,78 @@ impl Session {
     }
 }
 
-/// The bands that moved numbers reach, evaluated, with the `let`s among them.
-fn part_of(outcome: &Outcome, moved: Moved) -> (Outcome, BTreeSet<String>) {
+/// The bands that moved numbers reach, evaluated, with the `let`s among them, prices and orders; none where a line of
+/// an order must be resolved anew.
+fn part_of(
+    prepared: &Prepared,
+    outcome: &Outcome,
+    moved: Moved,
+) -> Option<(Outcome, BTreeSet<String>)> {
     let mut part = Outcome {
         chosen: outcome.chosen.clone(),
         ..Outcome::default()
     };
-    part.recipe.money = outcome.recipe.money.clone();
+    let ordered = |band: &Band| {
+        let mut items = outcome.recipe.orders.iter().flat_map(|order| &order.items);
+        items.any(|item| item.band == band.name)
+    };
+    let mut shaped = moved
+        .shaped
+        .iter()
+        .filter_map(|place| moved.bands.get(place));
+    if shaped.any(|band| ordered(band)) {
+        return None;
+    }
+    let common = moved.money.is_some() || moved.orders.is_some();
+    if common || moved.bands.values().any(|band| ordered(band)) {
+        outcome.orders_moved(&moved, &mut part)?;
+    } else {
+        part.recipe.orders.clone_from(&outcome.recipe.orders);
+    }
+    let money = moved.money.or_else(|| outcome.recipe.money.clone());
+    part.recipe.money = money;
     part.recipe.money_is_faulty = outcome.recipe.money_is_faulty;
     part.recipe.lets = moved.lets.into_values().collect();
-    part.findings = moved.findings;
+    part.findings.extend(moved.findings);
     let mut names: BTreeSet<String> = BTreeSet::new();
     names.extend(part.recipe.lets.iter().map(|one| one.name.clone()));
     part.recipe.alloys = moved.alloys.into_values().collect();
     names.extend(part.recipe.alloys.iter().map(|alloy| alloy.name.clone()));
-    for band in moved.bands.into_values() {
+    if common {
+        // What has no name: days of prices and offers.
+        names.insert(String::new());
+        let stale = outcome.stale(&part.recipe);
+        part.find_in_common(stale);
+    }
+    for (place, band) in moved.bands {
         names.insert(band.name.clone());
-        match evaluate::evaluate(&band) {
-            Ok(evaluation) => {
-                if !band.used {
-                    part.findings.extend(words::findings(&evaluation));
-                }
+        let mut known = outcome.evaluations.iter();
+        let known = known.find(|one| one.band.name == band.name);
+        let evaluated = match known.filter(|_| !moved.shaped.contains(&place)) {
+            Some(known) => Some(Ok(known.with_money_of(Arc::clone(&band)))),
+            None if prepared.is_broken(&band) => None,
+            None => Some(evaluate::evaluate(&band)),
+        };
+        let found = match evaluated {
+            Some(Ok(evaluation)) => {
+                let limits = words::findings(&evaluation);
                 part.evaluations.push(evaluation);
+                limits
             }
-            Err(why) if !band.used => part.findings.extend(words::barred(&band, why)),
-            Err(why) => part.aside.extend(words::barred(&band, why)),
+            Some(Err(why)) if band.used => {
+                part.aside.extend(words::barred(&band, why));
+                Vec::new()
+            }
+            Some(Err(why)) => words::barred(&band, why),
+            None => Vec::new(),
+        };
+        if !band.used {
+            part.findings.extend(found.iter().cloned());
+            let found = found.into_iter().map(|one| (band.name.clone(), one));
+            part.of_bands.extend(found);
         }
         part.recipe.bands.push(band);
     }
-    (part, names)
+    evaluate::read_each_other(&part.evaluations);
+    Some((part, names))
 }

@@ -3,11 +3,15 @@
 use std::collections::BTreeSet;
 
 use crate::evaluate::Evaluation;
-use crate::evaluate::money::{Ordered, order_totals, uncredited};
 use crate::finding::Finding;
-use crate::model::Holder;
+use crate::model::money::{Item, Order};
+use crate::model::{Holder, Moved, Recipe, check};
+use crate::money::{Ordered, Workpiece, order_totals, stale, uncredited};
+use crate::schema::FieldId;
+use crate::words;
 
 use super::holders::find_holder;
+use super::order_line::Line;
 use super::{Outcome, Prepared, Request, Session, Tried};
 
 impl Session {
@@ -18,39 +22,42 @@ impl Session {
         }
         let orders = std::mem::take(&mut outcome.recipe.orders);
         for order in &orders {
-            let mut lines: Vec<Evaluation> = Vec::new();
+            let mut lines: Vec<Line> = Vec::new();
             for item in &order.items {
-                let own = || {
-                    outcome
-                        .evaluations
-                        .iter()
-                        .find(|one| one.band.name == item.band)
-                };
+                let mut evaluations = outcome.evaluations.iter();
+                let own = evaluations.find(|one| one.band.name == item.band);
                 let line = match &item.size {
-                    None => own().cloned(),
+                    None => Line {
+                        evaluation: own.cloned(),
+                        said: Vec::new(),
+                    },
                     Some(size) => {
-                        let (line, problems) =
+                        let (evaluation, mut said) =
                             self.in_size(prepared, request, outcome, &item.band, size);
+                        let limits = evaluation.as_ref().map(words::findings);
+                        let limits = limits.unwrap_or_default();
+                        said.retain(|one| !limits.iter().any(|limit| limit.says_as(one)));
                         // What is wrong with the band in its own size was said already.
-                        if own().is_some() {
-                            let of_band = problems.iter().cloned();
-                            let of_band = of_band.map(|one| (item.band.clone(), one));
-                            outcome.of_bands.extend(of_band);
-                            outcome.findings.extend(problems);
+                        if own.is_none() {
+                            said.clear();
                         }
-                        line
+                        Line { evaluation, said }
                     }
                 };
-                lines.extend(line);
+                if own.is_some() {
+                    outcome.of_line(item, &line);
+                }
+                lines.push(line);
             }
-            let whole = lines.len() == order.items.len();
             let money = outcome.recipe.money.as_deref();
-            let unknown = money.and_then(|money| uncredited(order, money));
-            outcome.findings.extend(unknown);
-            outcome.orders.push(Ordered {
-                order: order.clone(),
-                totals: whole.then(|| order_totals(order, &lines)).flatten(),
+            let credit = money.zip(order.credit.as_ref());
+            let unknown = credit.and_then(|(money, credit)| {
+                uncredited(credit, money)?;
+                words::money::of_old_metal(order, money)
             });
+            outcome.findings.extend(unknown);
+            outcome.orders.push(ordered(order, &lines));
+            outcome.lines.push(lines);
         }
         outcome.recipe.orders = orders;
     }
@@ -90,5 +97,86 @@ impl Session {
             .position(|one| one.band.name == band);
         let evaluation = place.map(|place| part.evaluations.swap_remove(place));
         (evaluation, part.findings)
+    }
+}
+
+/// An order added up.
+fn ordered(order: &Order, lines: &[Line]) -> Ordered {
+    let items = order.items.iter().zip(lines);
+    let rings: Option<Vec<(Workpiece, String)>> = items.map(ring).collect();
+    Ordered {
+        order: order.clone(),
+        totals: rings.and_then(|rings| order_totals(order, &rings)),
+    }
+}
+
+/// The ring of a line, and its size as it is shown; none where it cannot be made.
+fn ring((item, line): (&Item, &Line)) -> Option<(Workpiece, String)> {
+    let evaluation = line.evaluation.as_ref()?;
+    let own = evaluation.band.field(FieldId::Size);
+    let own = own.map(|size| check::written(&size.value));
+    let size = item.size.clone().or(own).unwrap_or_default();
+    Some((evaluation.workpiece()?, size))
+}
+
+impl Outcome {
+    /// Takes in what was found of a line of an order in a size of its own.
+    fn of_line(&mut self, item: &Item, line: &Line) {
+        let limits = line.evaluation.as_ref().filter(|_| item.size.is_some());
+        let limits = limits.map(words::findings).unwrap_or_default();
+        for one in line.said.iter().cloned().chain(limits) {
+            self.of_bands.push((item.band.clone(), one.clone()));
+            self.findings.push(one);
+        }
+    }
+
+    /// Takes in what was found of what has no name.
+    pub(super) fn find_in_common(&mut self, found: Vec<Finding>) {
+        let common = found.iter().map(|one| (String::new(), one.clone()));
+        self.of_bands.extend(common);
+        self.findings.extend(found);
+    }
+
+    /// What is out of date in a recipe, on the day of this outcome.
+    pub(super) fn stale(&self, recipe: &Recipe) -> Vec<Finding> {
+        let Some(money) = &recipe.money else {
+            return Vec::new();
+        };
+        let orders = &recipe.orders;
+        let stale = stale(money, orders, self.on).into_iter();
+        let said = stale.filter_map(|short| words::money::of_days(short, money, orders));
+        said.collect()
+    }
+
+    /// The orders of this outcome with what moved of money, put into a part of it; none where a line must be resolved
+    /// anew.
+    pub(super) fn orders_moved(&self, moved: &Moved, part: &mut Outcome) -> Option<()> {
+        let orders = moved.orders.as_ref().unwrap_or(&self.recipe.orders);
+        for (order, lines) in orders.iter().zip(&self.lines) {
+            let mut new = Vec::new();
+            for (item, line) in order.items.iter().zip(lines) {
+                let is_it = |one: &&Evaluation| one.band.name == item.band;
+                let own = self.evaluations.iter().find(is_it);
+                let evaluation = match (&line.evaluation, own) {
+                    (Some(sized), Some(own)) => {
+                        let band = moved.in_size(&own.band, &sized.band)?;
+                        Some(sized.with_money_of(band))
+                    }
+                    (evaluation, _) => evaluation.clone(),
+                };
+                let line = Line {
+                    evaluation,
+                    said: line.said.clone(),
+                };
+                if own.is_some() {
+                    part.of_line(item, &line);
+                }
+                new.push(line);
+            }
+            part.orders.push(ordered(order, &new));
+            part.lines.push(new);
+        }
+        part.recipe.orders.clone_from(orders);
+        Some(())
     }
 }

@@ -53,6 +53,7 @@ impl Outcome {
         }
         if !part.orders.is_empty() {
             self.orders = part.orders;
+            self.lines = part.lines;
             self.recipe.orders = part.recipe.orders;
         }
         swap(&mut self.recipe.alloys, part.recipe.alloys, names, &|one| {

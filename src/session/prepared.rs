@@ -111,6 +111,11 @@ impl Prepared {
         self.findings.is_empty()
     }
 
+    /// Whether some of a band's text could not be read, so that what it comes to is not known.
+    pub(super) fn is_broken(&self, band: &Band) -> bool {
+        self.broken.holds(band)
+    }
+
     /// The recipe's tree and those of the files that it uses.
     pub(super) fn trees(&self) -> &[Nested] {
         &self.trees
@@ -143,12 +148,9 @@ impl Session {
     pub fn outcome(&mut self, prepared: &Prepared, request: &Request) -> Outcome {
         let mut outcome = self.evaluated(prepared, request, None);
         self.order(prepared, request, &mut outcome);
-        if let Some(money) = &outcome.recipe.money {
-            let orders = &outcome.recipe.orders;
-            outcome
-                .findings
-                .extend(evaluate::money::stale(money, orders, request.on));
-        }
+        outcome.on = request.on;
+        let stale = outcome.stale(&outcome.recipe);
+        outcome.find_in_common(stale);
         let mut findings = prepared.findings.clone();
         findings.append(&mut outcome.findings);
         self.nothing_to_do(prepared, &mut findings);
@@ -196,7 +198,7 @@ impl Session {
         let noted = !findings.is_empty() || !prepared.is_sound();
         let mut evaluations = Vec::new();
         let (mut aside, mut of_bands) = (Vec::new(), Vec::new());
-        let sound = |band: &&Arc<Band>| !refused && !prepared.broken.holds(band);
+        let sound = |band: &&Arc<Band>| !refused && !prepared.is_broken(band);
         for band in recipe.bands.iter().filter(sound) {
             let found = match evaluate::evaluate(band) {
                 Ok(evaluation) => {
@@ -215,11 +217,14 @@ impl Session {
                 of_bands.extend(found.into_iter().map(|one| (band.name.clone(), one)));
             }
         }
+        evaluate::read_each_other(&evaluations);
         Outcome {
             recipe,
             evaluations,
             verdicts: Vec::new(),
             orders: Vec::new(),
+            lines: Vec::new(),
+            on: None,
             findings,
             chosen: request.band.clone(),
             aside,

@@ -1,6 +1,6 @@
 //! Questions about a recipe: expressions over the fields and results of its bands.
 
-use crate::evaluate::{self, Evaluation};
+use crate::evaluate::Evaluation;
 use crate::finding::{Finding, Weight};
 use crate::model::money::Setting;
 use crate::model::{
@@ -151,17 +151,16 @@ impl Results<'_> {
     }
 
     /// What `prices`, `shop` or a stock says under a full path, such as `prices.gold`; a stock's name alone serves.
-    pub fn setting(&self, path: &str) -> Option<&Setting> {
+    pub fn setting(&self, path: &str) -> Option<Setting<'_>> {
         let (block, _) = path.split_once('.')?;
         if self.outcome.recipe.is_band(block) {
             return None;
         }
-        let fields = &self.outcome.recipe.money.as_ref()?.fields;
-        let whole = matches!(block, "prices" | "shop" | "stock");
-        fields.iter().find(|setting| match whole {
-            true => setting.path == path,
-            false => setting.path.strip_prefix("stock.") == Some(path),
-        })
+        let said = &self.outcome.recipe.money.as_ref()?.said;
+        match block {
+            "prices" | "shop" | "stock" => said.setting(path),
+            _ => said.setting(&format!("stock.{path}")),
+        }
     }
 
     /// An alloy and the path of a value that it has, such as `rose-585.density`.
@@ -361,7 +360,7 @@ fn value_of(
             row.dimension.money != 0 || row.needs.contains(&Need::R(ResultId::Cost))
         };
         let missing = match subject {
-            Subject::Result(id) if priced(id) => evaluate::money::missing(evaluation),
+            Subject::Result(id) if priced(id) => words::money::all_missing(evaluation),
             _ => Vec::new(),
         };
         if !missing.is_empty() {

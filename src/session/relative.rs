@@ -276,9 +276,8 @@ fn said_at(items: &[ast::Item], path: &str, holder: &Holder) -> Option<Span> {
 /// A value of `prices` or `shop` that only its default gives.
 fn setting(holder: &Holder, path: &str, outcome: &Outcome) -> Option<String> {
     let path = format!("{}.{path}", holder.path());
-    let mut fields = outcome.recipe.money.as_ref()?.fields.iter();
-    let found = fields.find(|setting| setting.path == path)?;
-    Some(check::shown(&found.value.value))
+    let said = &outcome.recipe.money.as_ref()?.said;
+    Some(check::shown(&said.setting(&path)?.value.value))
 }
 
 /// A step has one amount.

@@ -8,6 +8,7 @@ mod impossible;
 mod join;
 mod length;
 mod made;
+pub mod money;
 mod numbers;
 mod spoken;
 mod thin;
@@ -25,18 +26,10 @@ pub use thin::wall;
 /// Everything that falls short of a band that can be made.
 #[must_use]
 pub fn findings(evaluation: &Evaluation) -> Vec<Finding> {
-    let Evaluation {
-        band,
-        limits,
-        shortfalls,
-        ..
-    } = evaluation;
-    let of_metal = |short: &&Shortfall| matches!(short, Shortfall::Metal(_));
-    let first = shortfalls.iter().filter(of_metal);
-    let last = shortfalls.iter().filter(|short| !of_metal(short));
-    let first = first.map(|short| finding(band, short));
-    let last = last.map(|short| finding(band, short));
-    first.chain(limits.iter().cloned()).chain(last).collect()
+    let short = evaluation.shortfalls.iter();
+    short
+        .filter_map(|short| finding(&evaluation.band, short))
+        .collect()
 }
 
 /// Why a band cannot be evaluated.
@@ -47,18 +40,20 @@ pub fn barred(band: &Band, barred: Barred) -> Vec<Finding> {
             let said = short.iter().map(|short| metal(band, short).into());
             said.collect()
         }
-        Barred::Parts(shortfall) => vec![finding(band, &shortfall)],
+        Barred::Parts(shortfall) => finding(band, &shortfall).into_iter().collect(),
     }
 }
 
-/// What falls short, said of its band.
+/// What falls short, said of its band; none where nothing of the band can be pointed at.
 #[must_use]
-pub fn finding(band: &Band, shortfall: &Shortfall) -> Finding {
-    match shortfall {
+pub fn finding(band: &Band, shortfall: &Shortfall) -> Option<Finding> {
+    Some(match shortfall {
         Shortfall::Metal(short) => metal(band, short).into(),
+        Shortfall::Money(short) => return money::of_band(*short, band),
+        Shortfall::Fineness(short) => return fineness::of_band(band, short),
         Shortfall::Join(shortfall) => join::told(band, shortfall).into(),
         Shortfall::Made(shortfall) => made::told(band, shortfall).into(),
-    }
+    })
 }
 
 fn metal(band: &Band, short: &kernel::Shortfall) -> MetalError {

@@ -264,8 +264,13 @@ fn completion_in_5000_lines(bencher: Bencher) {
     bencher.bench_local(|| complete(&mut bench, "why band-2", 10));
 }
 
-/// The hollow band of the market-day example with its shell moved: the recipe, read, and the try.
-fn market_day() -> (
+/// The wall of the hollow band of the market-day example, moved.
+const SHELL: &str = "harvest-light.shell 0.54 mm";
+
+/// The market-day example, read, and a line tried over it.
+fn market_day(
+    line: &str,
+) -> (
     Session,
     annulet::session::Prepared,
     annulet::session::Outcome,
@@ -276,7 +281,7 @@ fn market_day() -> (
     let prepared = session.prepare("market-day.annulet", text, &mut NoLibrary);
     let outcome = session.outcome(&prepared, &Request::default());
     let tried = annulet::session::Tried {
-        line: "harvest-light.shell 0.54 mm".to_owned(),
+        line: line.to_owned(),
         band: None,
         typed: None,
     };
@@ -286,7 +291,7 @@ fn market_day() -> (
 /// Baseline of the next: the band resolved anew from its tree, as for a change that is more than a number.
 #[divan::bench(sample_count = 50, sample_size = 20)]
 fn baseline_shell_resolved_anew(bencher: Bencher) {
-    let (mut session, prepared, _, tried) = market_day();
+    let (mut session, prepared, _, tried) = market_day(SHELL);
     let names = std::collections::BTreeSet::from(["harvest-light".to_owned()]);
     let request = Request {
         tries: vec![tried],
@@ -297,14 +302,32 @@ fn baseline_shell_resolved_anew(bencher: Bencher) {
 
 #[divan::bench(sample_count = 50, sample_size = 20)]
 fn shell_moved_as_a_number(bencher: Bencher) {
-    let (mut session, prepared, outcome, tried) = market_day();
+    let (mut session, prepared, outcome, tried) = market_day(SHELL);
+    bencher.bench_local(|| session.by_numbers(&prepared, &outcome, &tried).is_some());
+}
+
+/// Baseline of the next: all of the recipe evaluated anew, with its order.
+#[divan::bench(sample_count = 50, sample_size = 5)]
+fn baseline_price_resolved_anew(bencher: Bencher) {
+    let (mut session, prepared, _, tried) = market_day("prices.gold 99 EUR/g");
+    let request = Request {
+        tries: vec![tried],
+        ..Request::default()
+    };
+    bencher.bench_local(|| session.outcome(&prepared, &request));
+}
+
+/// All bands and the order with another price of gold: the metal is not computed again.
+#[divan::bench(sample_count = 50, sample_size = 20)]
+fn price_moved_as_a_number(bencher: Bencher) {
+    let (mut session, prepared, outcome, tried) = market_day("prices.gold 99 EUR/g");
     bencher.bench_local(|| session.by_numbers(&prepared, &outcome, &tried).is_some());
 }
 
 /// Every built-in rulebook asked of the hollow band, as results read them.
 #[divan::bench(sample_count = 100, sample_size = 20)]
 fn all_rulebooks_asked(bencher: Bencher) {
-    let (_, _, outcome, _) = market_day();
+    let (_, _, outcome, _) = market_day(SHELL);
     let band = outcome
         .evaluations
         .iter()

@@ -17,7 +17,7 @@ const ORDER: &[&[&str]] = &[
     &["kernel"],
     &["catalogue", "syntax"],
     &["model"],
-    &["fineness"],
+    &["fineness", "money"],
     &["evaluate"],
     &["words"],
     &["explore"],

@@ -253,7 +253,7 @@ fn the_metal_price_that_breaks_even_is_that_found_by_halving_intervals() {
     let (_, exact) = against
         .metals
         .iter()
-        .find(|(metal, _)| metal == "gold")
+        .find(|(metal, _)| **metal == *"gold")
         .unwrap();
     // The hollow is dearer where gold costs next to nothing, and cheaper where it costs much.
     let (mut low, mut high) = (Decimal::ZERO, Decimal::from(1000));
@@ -832,7 +832,7 @@ fn what_may_be_off_is_carried_through_to_cost_and_break_even() {
                     .unwrap()
                     .metals
                     .iter()
-                    .find(|(metal, _)| metal == "gold")
+                    .find(|(metal, _)| **metal == *"gold")
                     .unwrap()
                     .1
             }

@@ -1,284 +1,32 @@
 //! What a recipe says of money: prices, the workshop, stock, orders, and how a band is sold.
 //!
-//! Input: the blocks `prices`, `shop`, `stock` and `order`, and a band's own fields. Output: typed values in one
-//! currency, exact, each in base units: money by gram, money by second, millimetres. What metal is taken, what
-//! it costs and what is earned is computed in [`crate::evaluate`].
+//! Input: the blocks `prices`, `shop`, `stock` and `order`, and a band's own fields. Output: what they say by field
+//! ([`Said`]), and what follows from it in one currency, exact, each in base units: money by gram, money by second,
+//! millimetres. What metal is taken, what it costs and what is earned is computed in `money`.
 
+mod around;
+mod derive;
 mod exchange;
 mod order;
 mod prices;
 mod read;
+mod said;
+mod sale;
 mod shop;
 mod state;
 mod stock;
 mod terms;
+mod view;
 
-use std::sync::Arc;
-
-use rust_decimal::Decimal;
-
-use crate::quantity::{Currency, Deviation, Length};
-use crate::source::Span;
-
-use super::band::Band;
-use super::calendar::Day;
-use super::values::{FieldValue, Values};
-
+pub(super) use around::Around;
+pub(super) use derive::{moved, termed};
 pub use exchange::{Exchange, Rate};
 pub use order::{Credit, Item, Order, Quote};
 pub(super) use order::{name as order_name, orders};
+pub use said::{Form, Row, RowOf, Said, Setting};
 pub(super) use state::MoneyState;
 pub(super) use stock::name as stock_name;
-pub(super) use terms::{money, terms};
-
-/// Prices and the workshop, all in one currency.
-#[derive(Clone, Debug)]
-pub struct Money {
-    /// The currency that everything is counted in; none where no amount is stated.
-    pub currency: Option<Currency>,
-    /// What metal costs.
-    pub prices: Prices,
-    /// The workshop.
-    pub shop: Shop,
-    /// Rates between currencies that were used.
-    pub rates: Vec<Rate>,
-    /// Every value that was read, with its place.
-    pub fields: Vec<Setting>,
-}
-
-/// One value that was read.
-#[derive(Clone, Debug)]
-pub struct Setting {
-    /// Its path, as in `prices.gold` or `shop.operation.turning.run`.
-    pub path: String,
-    /// The value and its place.
-    pub value: FieldValue,
-}
-
-/// What metal costs.
-#[derive(Clone, Debug, Default)]
-pub struct Prices {
-    /// One a metal: an element, or an alloy as such.
-    pub metals: Vec<Price>,
-    /// Charge for the form it is bought in, by gram issued.
-    pub fabrication: Decimal,
-    /// Age in days past which a price is stale.
-    pub oldest: Option<Decimal>,
-}
-
-/// The price of one metal.
-#[derive(Clone, Debug)]
-pub struct Price {
-    /// The element, or the alloy.
-    pub metal: String,
-    /// Money by gram.
-    pub by_gram: Decimal,
-    /// What may be off, money by gram.
-    pub deviations: Vec<Deviation>,
-    /// What is paid on top when buying, as a share.
-    pub premium: Decimal,
-    /// The day that it is of.
-    pub dated: Day,
-    /// Where it is from.
-    pub source: Option<String>,
-    /// Where it is written.
-    pub at: Span,
-}
-
-/// The workshop.
-#[derive(Clone, Debug, Default)]
-pub struct Shop {
-    /// Labour, money by second; none where it is not stated.
-    pub labour: Option<Decimal>,
-    /// Machine, money by second; none where it is not stated.
-    pub machine: Option<Decimal>,
-    /// Rings made together.
-    pub batch: u32,
-    /// The operations, in the order written.
-    pub operations: Vec<Operation>,
-    /// Overhead as a share.
-    pub overhead: Decimal,
-    /// Overhead counts on the whole cost so far, not on work alone.
-    pub overhead_on_cost: bool,
-    /// Share of solid bands that are rejected.
-    pub rejects_solid: Decimal,
-    /// Share of hollow bands that are rejected.
-    pub rejects_hollow: Decimal,
-    /// What comes back of each stream.
-    pub scrap: Scrap,
-    /// Fees, in the order written.
-    pub fees: Vec<Fee>,
-    /// Tax on the price, as a share.
-    pub tax: Decimal,
-}
-
-/// One operation.
-#[derive(Clone, Debug)]
-pub struct Operation {
-    /// Its name.
-    pub name: String,
-    /// Seconds once a batch.
-    pub set_up: Decimal,
-    /// Seconds a ring.
-    pub run: Decimal,
-    /// Its time is paid at the rate for labour.
-    pub labour: bool,
-    /// Its time is paid at the rate for the machine.
-    pub machine: bool,
-    /// Done on solid bands.
-    pub solid: bool,
-    /// Done on hollow bands.
-    pub hollow: bool,
-    /// Where it is written.
-    pub place: Span,
-}
-
-/// Scrap and what the refiner makes of it.
-#[derive(Clone, Debug, Default)]
-pub struct Scrap {
-    /// Clean offcuts.
-    pub offcuts: Stream,
-    /// Turnings, what the pattern takes off included.
-    pub turnings: Stream,
-    /// Filings and polishings.
-    pub polishings: Stream,
-    /// Part of the uncut weight that goes as polishings.
-    pub polished: Decimal,
-    /// The refiner's charge by gram of scrap sent in.
-    pub charge: Decimal,
-    /// The least that the refiner charges for a consignment.
-    pub minimum: Decimal,
-}
-
-/// What comes back of one kind of scrap.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Stream {
-    /// Share that is collected.
-    pub collected: Decimal,
-    /// Share of what is collected that the refiner pays for.
-    pub paid: Decimal,
-}
-
-/// A fee, such as that of an assay office.
-#[derive(Clone, Debug)]
-pub struct Fee {
-    /// Its name.
-    pub name: String,
-    /// For each article.
-    pub article: Decimal,
-    /// For each consignment.
-    pub consignment: Decimal,
-    /// The least for a consignment.
-    pub minimum: Decimal,
-}
-
-/// What metal is issued as.
-#[derive(Clone, Debug)]
-pub struct Stock {
-    /// Its name.
-    pub name: String,
-    /// Its form.
-    pub form: Form,
-    /// Outside diameter.
-    pub outside: Length,
-    /// Bore; 0 for rod.
-    pub bore: Length,
-    /// Length as bought (tube, rod), or of one blank.
-    pub length: Option<Length>,
-    /// Width of the parting cut.
-    pub kerf: Length,
-    /// Taken off each face.
-    pub facing: Length,
-    /// What stays in the chuck of each length.
-    pub rest: Length,
-    /// Sprue of a casting, in g.
-    pub sprue: Decimal,
-    /// Charge for this form, by gram issued, in place of that of the prices.
-    pub fabrication: Option<Decimal>,
-    /// Its name in the recipe.
-    pub at: Span,
-    /// Its values.
-    pub fields: Values,
-}
-
-/// The form of a stock.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Form {
-    /// Tube, parted off.
-    Tube,
-    /// Rod, parted off and bored.
-    Rod,
-    /// A ring-shaped blank, one a ring.
-    Ring,
-    /// A cast blank, one a ring, with its sprue.
-    Cast,
-}
-
-impl Form {
-    /// The word that a recipe uses.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Tube => "tube",
-            Self::Rod => "rod",
-            Self::Ring => "ring",
-            Self::Cast => "cast",
-        }
-    }
-
-    /// Whether it comes in lengths that are parted off.
-    #[must_use]
-    pub fn is_parted(self) -> bool {
-        matches!(self, Self::Tube | Self::Rod)
-    }
-}
-
-/// Everything about money that concerns one band.
-#[derive(Clone, Debug)]
-pub struct Terms {
-    /// Prices and the workshop.
-    pub money: Arc<Money>,
-    /// What the solid band is made of.
-    pub solid: Option<Arc<Stock>>,
-    /// What the shell is made of.
-    pub shell: Option<Arc<Stock>>,
-    /// What the sleeve is made of.
-    pub sleeve: Option<Arc<Stock>>,
-    /// How it is sold.
-    pub sale: Option<Sale>,
-    /// The band that break-even figures compare with; none: the solid of the same look.
-    pub against: Option<Arc<Band>>,
-}
-
-/// How a band is sold.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sale {
-    /// Cost and a share of the cost.
-    Markup(Decimal),
-    /// A share of the price is earned.
-    Margin(Decimal),
-    /// A price by the piece.
-    At(Decimal),
-    /// By weight.
-    Weight {
-        /// The making charge.
-        making: Making,
-        /// Charged on top of the finished weight, as a share.
-        add: Decimal,
-    },
-}
-
-/// A making charge.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Making {
-    /// Money by gram of the charged weight.
-    ByGram(Decimal),
-    /// A share of the worth of the metal in it.
-    Share(Decimal),
-}
-
-impl Setting {
-    pub(super) fn new(path: String, value: FieldValue) -> Self {
-        Self { path, value }
-    }
-}
+pub(super) use terms::{against, money, terms};
+pub use view::{
+    Fee, Making, Money, Operation, Price, Prices, Sale, Scrap, Shop, Stock, Stream, Terms,
+};

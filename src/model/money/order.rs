@@ -14,15 +14,16 @@ use crate::model::error::ModelError;
 use crate::model::expression::Evaluator;
 use crate::model::laid::{self, Holder, Override};
 use crate::model::merge::{self, Node};
-use crate::model::resolve::Resolver;
 use crate::model::value::Value;
 use crate::quantity::Dimension;
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{self, Entry, Expr, ExprKind, entries};
 
+use super::around::Around;
+use super::derive::in_days;
 use super::read;
-use crate::model::values::Values;
+use crate::model::values::{FieldValue, Values};
 
 /// An order.
 #[derive(Clone, Debug)]
@@ -41,6 +42,10 @@ pub struct Order {
     pub quote: Option<Quote>,
     /// Its header.
     pub at: Span,
+    /// Its place among the orders as written.
+    pub(in crate::model) place: usize,
+    /// What its fields say, from which credit and offer follow.
+    pub values: Values,
 }
 
 /// So many of a band in a size.
@@ -116,18 +121,22 @@ pub(crate) fn name(entry: &Entry, findings: &mut Vec<Finding>) -> Option<Option<
 }
 
 /// Reads all orders of the recipe.
-pub(crate) fn orders(resolver: &mut Resolver<'_>, findings: &mut Vec<Finding>) -> Vec<Order> {
-    let written: Vec<(Option<String>, &Entry)> = resolver.money.written.orders.clone();
-    written
-        .into_iter()
-        .filter_map(|(name, entry)| order(name, entry, resolver, findings))
+pub(crate) fn orders(around: &mut dyn Around<'_>, findings: &mut Vec<Finding>) -> Vec<Order> {
+    let written: Vec<(Option<String>, &Entry)> = around.money().written.orders.clone();
+    let orders = written.into_iter().enumerate();
+    orders
+        .filter_map(|(place, (name, entry))| {
+            around.money().row = Some(place);
+            order(name, entry, place, around, findings)
+        })
         .collect()
 }
 
 fn order(
     name: Option<String>,
     entry: &Entry,
-    resolver: &mut Resolver<'_>,
+    place: usize,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Order> {
     let before = findings.len();
@@ -135,7 +144,7 @@ fn order(
     let is_field = |head: &str| schema::held_in_blocks("order").any(|field| field.word() == head);
     let (mut plain, mut items) = (Vec::new(), Vec::new());
     let holder = Holder::Block("order", name.clone());
-    let (laid, laid_lines) = laid_over(resolver.overrides, &holder, &is_field);
+    let (laid, laid_lines) = laid_over(around.overrides(), &holder, &is_field);
     for entry in entries(&block.items) {
         // The line of a band is laid over whole.
         let line = laid_lines
@@ -144,18 +153,18 @@ fn order(
         let entry = line.map_or(entry, |(_, line)| line);
         match entry.head_name() {
             Some(head) if is_field(head) => plain.push(ast::Item::Entry(entry.clone())),
-            Some(head) if resolver.bands.iter().any(|band| band.name == head) => {
-                wanted(head, entry, resolver, &mut items, findings);
+            Some(head) if around.band_names().contains(&head) => {
+                wanted(head, entry, around, &mut items, findings);
             }
-            _ => findings.push(unknown(entry, resolver).into()),
+            _ => findings.push(unknown(entry, around).into()),
         }
     }
     for (head, line) in &laid_lines {
         if !entries(&block.items).any(|entry| entry.head_name() == Some(*head)) {
-            if resolver.bands.iter().any(|band| band.name == *head) {
-                wanted(head, line, resolver, &mut items, findings);
+            if around.band_names().contains(head) {
+                wanted(head, line, around, &mut items, findings);
             } else {
-                findings.push(unknown(line, resolver).into());
+                findings.push(unknown(line, around).into());
             }
         }
     }
@@ -167,30 +176,16 @@ fn order(
     let mut values = Values::default();
     for node in &nodes {
         if let Some(field) = schema::find_in_blocks(&format!("order.{}", node.head)) {
-            read::entry(&mut values, node, field, resolver, findings);
+            read::entry(&mut values, node, field, around, findings);
         }
     }
-    let place = |word: &str| {
-        nodes
-            .iter()
-            .find(|node| node.head == word)
-            .map(|node| node.at)
+    let at = |word: &str| {
+        let mut nodes = nodes.iter();
+        nodes.find(|node| node.head == word).map(|node| node.at)
     };
     let exchange = nodes.iter().find(|node| node.head == "exchange");
-    let credit = exchange.and_then(|node| credit(&values, node, resolver, findings));
-    let quote = place("quote").map(|at| Quote {
-        dated: values
-            .day(FieldId::OrderQuoteDated)
-            .or_else(|| values.day(FieldId::OrderDated)),
-        valid: values
-            .decimal(FieldId::OrderQuoteValid)
-            .map(|valid| valid / Decimal::from(86_400)),
-        deposit: values
-            .decimal(FieldId::OrderQuoteDeposit)
-            .unwrap_or_default(),
-        trigger: values.decimal(FieldId::OrderQuoteTrigger),
-        at,
-    });
+    let credit = exchange.and_then(|node| credit(&values, node, around, findings));
+    let quote = at("quote").map(|at| quote(&values, at));
     if items.is_empty() && findings.len() == before {
         findings.push(
             ModelError::ValueCount {
@@ -214,7 +209,35 @@ fn order(
         credit,
         quote,
         at: entry.header_span(),
+        place,
+        values,
     })
+}
+
+fn quote(values: &Values, at: Span) -> Quote {
+    let dated = values.day(FieldId::OrderQuoteDated);
+    let deposit = values.decimal(FieldId::OrderQuoteDeposit);
+    Quote {
+        dated: dated.or_else(|| values.day(FieldId::OrderDated)),
+        valid: values.decimal(FieldId::OrderQuoteValid).map(in_days),
+        deposit: deposit.unwrap_or_default(),
+        trigger: values.decimal(FieldId::OrderQuoteTrigger),
+        at,
+    }
+}
+
+impl Order {
+    /// Puts another number in its place, and what follows from it.
+    pub(in crate::model) fn put(&mut self, value: FieldValue) {
+        self.values.put(value);
+        let values = &self.values;
+        self.quote = self.quote.as_ref().map(|old| quote(values, old.at));
+        if let Some(credit) = &mut self.credit {
+            let number = |id: FieldId| values.decimal(id);
+            credit.grams = number(FieldId::OrderExchangeWeight).unwrap_or(credit.grams);
+            credit.paid = number(FieldId::OrderExchangePaid).unwrap_or(credit.paid);
+        }
+    }
 }
 
 /// What is laid over an order: its fields layer by layer, and the line of each band that holds in the end.
@@ -243,7 +266,7 @@ fn laid_over<'t>(
 fn credit(
     values: &Values,
     node: &Node<'_>,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Credit> {
     let at = node.at;
@@ -259,7 +282,7 @@ fn credit(
     let place = values.at(FieldId::OrderExchangeAlloy).unwrap_or(at);
     Some(Credit {
         grams: values.decimal(FieldId::OrderExchangeWeight)?,
-        alloy: resolver.alloy(&alloy, place, findings)?,
+        alloy: around.alloy(&alloy, place, findings)?,
         paid: values.decimal(FieldId::OrderExchangePaid)?,
         supplied: values.word(FieldId::OrderExchangeAs) == Some("supplied"),
         at,
@@ -270,7 +293,7 @@ fn credit(
 fn wanted(
     band: &str,
     entry: &Entry,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     items: &mut Vec<Item>,
     findings: &mut Vec<Finding>,
 ) {
@@ -280,14 +303,14 @@ fn wanted(
                 findings.push(uncounted(line.span).into());
                 continue;
             }
-            items.extend(item(band, &line.values, line.span, resolver, findings));
+            items.extend(item(band, &line.values, line.span, around, findings));
         }
     } else if entry.block.is_none() && !entry.values.is_empty() {
         items.extend(item(
             band,
             &entry.values,
             entry.header_span(),
-            resolver,
+            around,
             findings,
         ));
     } else {
@@ -313,7 +336,7 @@ fn item(
     band: &str,
     values: &[Expr],
     at: Span,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Item> {
     let (number, size) = match values {
@@ -327,11 +350,9 @@ fn item(
         }
     };
     let mut evaluate = |expr: &Expr, due: Option<Dimension>, findings: &mut Vec<Finding>| {
-        Evaluator {
-            scope: &mut resolver.top_scope(),
-            findings,
-        }
-        .value(expr, due)
+        around.evaluated(None, &mut |scope| {
+            Evaluator { scope, findings }.value(expr, due)
+        })
     };
     let counted = evaluate(number, Some(Dimension::NONE), findings)?;
     let size = match size {
@@ -393,8 +414,9 @@ fn item(
 }
 
 /// Neither a field of an order nor a band.
-fn unknown(entry: &Entry, resolver: &Resolver<'_>) -> ModelError {
-    let bands = || resolver.bands.iter().map(|band| band.name.as_str());
+fn unknown(entry: &Entry, around: &mut dyn Around<'_>) -> ModelError {
+    let names = around.band_names();
+    let bands = || names.iter().copied();
     let word = entry.head_name().unwrap_or_default();
     let fields = schema::held_in_blocks("order")
         .map(|field| field.word())

@@ -8,16 +8,15 @@ use crate::finding::Finding;
 use crate::model::calendar::Day;
 use crate::model::error::ModelError;
 use crate::model::merge::Node;
-use crate::model::resolve::Resolver;
-use crate::model::values::FieldValue;
 use crate::model::written_alloy::twice;
-use crate::quantity::{Currency, Deviation, Number, to_f64};
+use crate::quantity::Currency;
 use crate::source::Span;
 use crate::syntax::ast::{self, ExprKind, Operator};
 
-use super::exchange::{Exchange, Rate, consistent, rounding};
+use super::around::Around;
+use super::exchange::{Rate, consistent, rounding};
 use super::read;
-use super::{Price, Prices, Setting};
+use super::said::{Row, RowOf};
 use crate::model::values::Values;
 
 /// The block's own values, its rates, and the entries of its metals.
@@ -34,7 +33,7 @@ pub(super) struct Block<'a, 't> {
 /// Reads everything but the prices themselves, which need the rates.
 pub(super) fn block<'a, 't>(
     nodes: &'a [Node<'t>],
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Block<'a, 't> {
     let mut own = Vec::new();
@@ -45,7 +44,7 @@ pub(super) fn block<'a, 't>(
             head if schema::find_in_blocks(&format!("prices.{head}")).is_some() => {
                 own.push(node.clone())
             }
-            head => match metal(head, resolver) {
+            head => match metal(head, around) {
                 Some(metal) => {
                     let mut known = metals.iter();
                     let known = known.find(|(name, _): &&(String, &Node<'_>)| *name == metal);
@@ -64,12 +63,12 @@ pub(super) fn block<'a, 't>(
             },
         }
     }
-    let values = read::block(&own, "prices", None, resolver, findings);
+    let values = read::block(&own, "prices", None, around, findings);
     let is_dated = own.iter().any(|node| node.head == "dated");
     let written = rates.len();
     let rates: Vec<Rate> = rates
         .into_iter()
-        .filter_map(|node| rate(node, &values, is_dated, resolver, findings))
+        .filter_map(|node| rate(node, &values, is_dated, around, findings))
         .collect();
     let rates = consistent(rates, findings);
     Block {
@@ -82,90 +81,41 @@ pub(super) fn block<'a, 't>(
 }
 
 /// The element of a word, or the alloy.
-fn metal(word: &str, resolver: &Resolver<'_>) -> Option<String> {
+fn metal(word: &str, around: &mut dyn Around<'_>) -> Option<String> {
     if let Some(element) = catalogue::element(word) {
         return Some(element.name.clone());
     }
-    resolver.knows_alloy(word).then(|| word.to_owned())
+    around.knows_alloy(word).then(|| word.to_owned())
 }
 
-/// The prices, in the currency that is counted in.
-pub(super) fn prices(
+/// The rows of the metals.
+pub(super) fn rows(
     block: &Block<'_, '_>,
-    exchange: &mut Exchange,
-    resolver: &mut Resolver<'_>,
+    rows: &mut Vec<Row>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
-    settings: &mut Vec<Setting>,
-) -> Prices {
-    let values = &block.values;
-    let mut prices = Prices::default();
+) {
     for (metal, node) in &block.metals {
-        let mut one = Values::default();
-        read::entry(
-            &mut one,
-            node,
-            FieldId::PricesMetal.row(),
-            resolver,
-            findings,
-        );
-        let Some(price) = one.get(FieldId::PricesMetal).cloned() else {
+        around.money().row = Some(rows.len());
+        let mut values = Values::default();
+        let field = FieldId::PricesMetal.row();
+        read::entry(&mut values, node, field, around, findings);
+        let Some(price) = values.get(FieldId::PricesMetal) else {
             continue;
         };
         let at = price.at.unwrap_or(node.at);
-        let by_gram = exchange.amount(&price, findings);
-        let share = |id: FieldId| one.decimal(id);
         let what = format!("price of {metal}");
         let is_dated = block.is_dated || node.children.iter().any(|child| child.head == "dated");
-        let own_day = one.day(FieldId::PricesMetalDated);
-        let dated = dated(own_day, values, is_dated, &what, at, findings);
-        let premium = share(FieldId::PricesMetalPremium)
-            .or_else(|| values.decimal(FieldId::PricesPremium))
-            .unwrap_or(Decimal::ZERO);
-        settings.extend(one.iter().map(|value| {
-            let path = value.field.path.replacen("METAL", metal, 1);
-            Setting::new(path, value.clone())
-        }));
-        if let (Some(by_gram), Some(dated)) = (by_gram, dated) {
-            prices.metals.push(Price {
-                metal: metal.clone(),
-                by_gram,
-                deviations: deviations(&price, by_gram),
-                premium,
-                dated,
-                source: one
-                    .text(FieldId::PricesMetalSource)
-                    .or_else(|| values.text(FieldId::PricesSource))
-                    .map(str::to_owned),
-                at,
-            });
-        }
+        let own_day = values.day(FieldId::PricesMetalDated);
+        dated(own_day, &block.values, is_dated, &what, at, findings);
+        rows.push(Row {
+            of: RowOf::Metal,
+            name: metal.as_str().into(),
+            at,
+            values,
+        });
     }
-    if let Some(value) = values.get(FieldId::PricesFabrication) {
-        prices.fabrication = exchange.amount(value, findings).unwrap_or_default();
-    }
-    prices.oldest = values
-        .decimal(FieldId::PricesOldest)
-        .map(|seconds| seconds / Decimal::from(86_400));
-    let plain = values
-        .iter()
-        .map(|value| Setting::new(value.field.path.to_owned(), value.clone()));
-    settings.extend(plain);
-    prices
-}
-
-/// What may be off of a price, in the currency that is counted in.
-fn deviations(price: &FieldValue, by_gram: Decimal) -> Vec<Deviation> {
-    let Some(quantity) = price.value.quantity() else {
-        return Vec::new();
-    };
-    let rate = to_f64(by_gram) / quantity.number.to_f64();
-    let each = quantity.deviations.iter();
-    each.map(|one| Deviation {
-        variable: one.variable,
-        amount: Number::Computed(one.amount.to_f64() * rate),
-    })
-    .filter(|one| one.amount.to_f64().is_finite())
-    .collect()
+    around.money().row = None;
 }
 
 /// The day of a price or a rate: its own, or that of the block; without one it is refused. A day that was refused
@@ -196,7 +146,7 @@ fn rate(
     node: &Node<'_>,
     block: &Values,
     is_dated: bool,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Rate> {
     let place = node.winner()?;
@@ -231,7 +181,7 @@ fn rate(
     for child in &node.children {
         match schema::find_in_blocks(&format!("prices.rate.{}", child.head)) {
             Some(field) => {
-                if let Some(value) = read::value(child, field, resolver, findings) {
+                if let Some(value) = read::value(child, field, around, findings) {
                     own.put(value);
                 }
             }

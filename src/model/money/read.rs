@@ -8,10 +8,9 @@ use crate::finding::Finding;
 use crate::model::check;
 use crate::model::error::ModelError;
 use crate::model::expression::Evaluator;
-use crate::model::field_value::default;
-use crate::model::field_value::{choose, single, word};
+use crate::model::field_value::{choose, default, single, word};
 use crate::model::merge::Node;
-use crate::model::resolve::Resolver;
+use crate::model::program::Key;
 use crate::model::review::{block_alone, held, no_block};
 use crate::model::value::Value;
 use crate::model::values::FieldValue;
@@ -21,16 +20,18 @@ use crate::suggest::{listed, metal, nearest};
 
 use crate::model::values::Values;
 
+use super::around::Around;
+
 /// Reads the entries of a block; `holder` is its path in the table, `kind` the word that says what it can hold.
 pub(super) fn block(
     nodes: &[Node<'_>],
     holder: &str,
     kind: Option<&str>,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Values {
     let mut values = Values::default();
-    into(&mut values, nodes, holder, kind, resolver, findings);
+    into(&mut values, nodes, holder, kind, around, findings);
     values
 }
 
@@ -39,14 +40,14 @@ fn into(
     nodes: &[Node<'_>],
     holder: &str,
     kind: Option<&str>,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) {
     for node in nodes {
         match schema::find_in_blocks(&format!("{holder}.{}", node.head))
             .filter(|field| fits(field, kind))
         {
-            Some(field) => entry(values, node, field, resolver, findings),
+            Some(field) => entry(values, node, field, around, findings),
             None => findings.push(unknown(node, holder, kind, &[]).into()),
         }
     }
@@ -68,7 +69,7 @@ pub(super) fn entry(
     values: &mut Values,
     node: &Node<'_>,
     field: &'static Field,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) {
     if field.takes == Takes::Block {
@@ -77,7 +78,7 @@ pub(super) fn entry(
             let held: Vec<_> = schema::held_in_blocks(field.path).map(held).collect();
             findings.push(block_alone(node, said, &held).into());
         }
-    } else if let Some(value) = value(node, field, resolver, findings) {
+    } else if let Some(value) = value(node, field, around, findings) {
         values.put(value);
     }
     if let Some(brace) = node.block {
@@ -85,7 +86,7 @@ pub(super) fn entry(
             findings.push(no_block(brace, field.word(), &schema::example(field)).into());
             return;
         }
-        into(values, &node.children, field.path, None, resolver, findings);
+        into(values, &node.children, field.path, None, around, findings);
     }
 }
 
@@ -93,7 +94,7 @@ pub(super) fn entry(
 pub(super) fn value(
     node: &Node<'_>,
     field: &'static Field,
-    resolver: &mut Resolver<'_>,
+    around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<FieldValue> {
     let place = *node.winner()?;
@@ -103,13 +104,13 @@ pub(super) fn value(
         Some(word) => choose(field, word, &[], at, findings)?,
         None => {
             let (_, dimension) = check::due(field.takes);
-            let mut scope = resolver.top_scope();
-            let mut evaluator = Evaluator {
-                scope: &mut scope,
-                findings,
-            };
-            let value = evaluator.value(expr, dimension)?;
-            let value = evaluator.due(field, expr, value, false)?;
+            let key = Key::Setting(field.id, around.money().row);
+            let value = around.evaluated(Some(key), &mut |scope| {
+                let mut evaluator = Evaluator { scope, findings };
+                let value = evaluator.value(expr, dimension)?;
+                evaluator.due(field, expr, value, false)
+            })?;
+            around.worked_out(key, expr);
             let value = check::take(field, value, at, findings)?;
             if field.id != FieldId::PricesMetal && deviates(&value, at, findings) {
                 return None;

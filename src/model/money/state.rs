@@ -9,7 +9,7 @@ use crate::model::merge::{self, Node};
 use crate::syntax::ast::Entry;
 
 use super::exchange::Exchange;
-use super::{Money, Stock};
+use super::view::{Money, Stock};
 
 /// Blocks of the top level as written.
 #[derive(Default)]
@@ -59,6 +59,8 @@ pub(crate) struct MoneyState<'t> {
     pub is_faulty: bool,
     /// It is being read.
     pub is_working: bool,
+    /// The place of the row that is being read, where it has one.
+    pub row: Option<usize>,
     /// Rates.
     pub exchange: Exchange,
     /// Stocks by name; none for faulty ones.
@@ -66,6 +68,7 @@ pub(crate) struct MoneyState<'t> {
 }
 
 impl MoneyState<'_> {
+    /// Whether anything is said of money, or laid over.
     pub fn says_something(&self, overrides: &[Override]) -> bool {
         let written = &self.written;
         let blocks = !written.prices.is_empty() || !written.shop.is_empty();

@@ -4,10 +4,33 @@ mod claim;
 mod error;
 mod judged;
 mod reasons;
+mod skin;
 mod verdict;
+
+use crate::finding::Finding;
+use crate::fineness::Shortfall;
+use crate::model::Band;
+use crate::schema::FieldId;
 
 pub use claim::{claimed, found, margin, problem, subject};
 pub use error::FinenessError;
 pub use judged::Judged;
 pub use reasons::{Statement, statement};
+pub use skin::RestrictedMetal;
 pub use verdict::{CLOSING, asked, explain, label, paths, with_reasons};
+
+/// What falls short of a band whatever is claimed of it; none for what only a claim brings.
+#[must_use]
+pub fn of_band(band: &Band, shortfall: &Shortfall) -> Option<Finding> {
+    let Shortfall::Restricted {
+        part,
+        held,
+        most,
+        limit,
+    } = *shortfall
+    else {
+        return None;
+    };
+    let field = shortfall.field().unwrap_or(FieldId::Alloy);
+    Some(RestrictedMetal::of(band, (field, part), (held, most), limit).into())
+}

@@ -3,18 +3,21 @@
 //! All rings of one band are one batch, in whatever sizes; the whole order is one consignment to the refiner and
 //! to whoever takes a fee.
 
-use crate::schema::FieldId;
+use std::sync::Arc;
+
 use rust_decimal::Decimal;
 
-use crate::evaluate::Evaluation;
-use crate::model::money::{Credit, Order, Terms};
-use crate::quantity::{Currency, from_f64};
+use crate::model::money::{Credit, Order, Price};
+use crate::quantity::Currency;
 
-use super::account::{can_be_made, rounded};
-use super::balance::{Balance, Weights};
-use super::cost::{Book, Cost, Job, Lines, cost};
+use super::account::rounded;
+use super::balance::Weights;
+use super::book::Book;
+use super::cost::{Cost, Job, Lines, cost};
 use super::exact::{Exact, round};
-use super::price::price;
+use super::price::sold;
+use super::shortfall::tidy;
+use super::workpiece::Workpiece;
 
 /// One line of an order, evaluated in its size.
 #[derive(Clone, Debug)]
@@ -83,93 +86,60 @@ pub struct OrderTotals {
     /// Of that beforehand.
     pub deposit: Option<Decimal>,
     /// Metal and its price by gram below and above which a new offer is made.
-    pub triggers: Vec<(String, Decimal, Decimal)>,
+    pub triggers: Vec<(Arc<str>, Decimal, Decimal)>,
     /// What one per cent more on all prices of metal adds to the cost.
     pub one_per_cent: Option<Decimal>,
 }
 
 /// One line with what is computed of it.
-struct Made<'a> {
-    terms: &'a Terms,
-    evaluation: &'a Evaluation,
+struct Line<'a> {
+    job: Job<'a>,
     count: u32,
-    balance: Balance,
-    /// Rings of its band in the order.
-    batch: u32,
     lines: Lines,
 }
 
-impl Made<'_> {
-    fn job(&self) -> Job<'_> {
-        Job {
-            balance: &self.balance,
-            terms: self.terms,
-            hollow: self.evaluation.band.hollow.is_some(),
-        }
-    }
-
-    /// The line's cost at other prices of metal.
-    fn at(&self, book: &Book<'_>) -> Lines {
-        cost(&self.job(), book, self.batch)
+impl Line<'_> {
+    /// Something of all its rings.
+    fn of_all(&self, each: Exact) -> Exact {
+        each * Decimal::from(self.count).into()
     }
 }
 
-/// Totals of an order whose lines were evaluated, each in its size, in the order written.
+/// Totals of an order, of the ring of each line and its size as shown, in the order written.
 ///
-/// `None` where the recipe states neither prices nor workshop nor stock.
+/// `None` where it has no line.
 #[must_use]
-pub fn order_totals(order: &Order, evaluated: &[Evaluation]) -> Option<OrderTotals> {
+pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<OrderTotals> {
+    // All rings of one band are one batch.
     let batch = |band: &str| {
         let mine = order.items.iter().filter(|item| item.band == band);
         mine.fold(0_u32, |sum, item| sum.saturating_add(item.count))
     };
-    let mut made = Vec::new();
-    for (item, evaluation) in order.items.iter().zip(evaluated) {
-        let terms = evaluation
-            .band
-            .terms
-            .as_deref()
-            .filter(|_| can_be_made(evaluation))?;
-        let batch = batch(&item.band);
-        let balance = Balance::of(evaluation, terms, batch);
-        let mut one = Made {
-            terms,
-            evaluation,
-            count: item.count,
-            balance,
-            batch,
-            lines: NOTHING,
-        };
-        one.lines = one.at(&Book::new(&terms.money.prices));
-        made.push(one);
-    }
-    let money = &made.first()?.terms.money;
+    let begun = order.items.iter().zip(rings).map(|(item, (work, _))| {
+        let job = Job::of(work, batch(&item.band));
+        let lines = job.lines();
+        let count = item.count;
+        Line { job, count, lines }
+    });
+    let mut made: Vec<Line<'_>> = begun.collect();
+    let money = &made.first()?.job.terms.money;
     let (currency, shop) = (money.currency, &money.shop);
     let places = currency.map_or(2, |currency| currency.places());
     let count = made
         .iter()
         .fold(0_u32, |sum, one| sum.saturating_add(one.count));
-    let rings = Exact::from(Decimal::from(count));
+    let all = Exact::from(Decimal::from(count));
     let fees: Vec<(String, Exact)> = shop
         .fees
         .iter()
         .map(|fee| {
-            let all = Exact::from(fee.article) * rings + fee.consignment.into();
+            let all = Exact::from(fee.article) * all + fee.consignment.into();
             (fee.name.clone(), all.at_least(fee.minimum.into()))
         })
         .collect();
     let all_fees: Exact = fees.iter().map(|(_, fee)| *fee).sum();
-    let collected = |one: &Made<'_>| -> Decimal {
-        one.balance
-            .parts
-            .iter()
-            .map(|part| part.collected(&shop.scrap))
-            .sum()
-    };
-    let sent: Exact = made
-        .iter()
-        .map(|one| Exact::from(collected(one)) * Decimal::from(one.count).into())
-        .sum();
+    let collected = |one: &Line<'_>| Exact::from(one.job.balance.collected(&shop.scrap));
+    let sent: Exact = made.iter().map(|one| one.of_all(collected(one))).sum();
     let refining = if sent == Exact::ZERO {
         Exact::ZERO
     } else {
@@ -177,15 +147,13 @@ pub fn order_totals(order: &Order, evaluated: &[Evaluation]) -> Option<OrderTota
     };
     // Of the whole order's fees and refining, what falls to one ring of each line.
     for one in &mut made {
-        one.lines.fees = all_fees / rings;
+        one.lines.fees = all_fees / all;
         if sent != Exact::ZERO {
-            one.lines.refining = refining * collected(one).into() / sent;
+            one.lines.refining = refining * collected(one) / sent;
         }
     }
     let sum = |read: &dyn Fn(&Lines) -> Exact| -> Exact {
-        made.iter()
-            .map(|one| read(&one.lines) * Decimal::from(one.count).into())
-            .sum()
+        made.iter().map(|one| one.of_all(read(&one.lines))).sum()
     };
     let total = Lines {
         bought: sum(&|of| of.bought),
@@ -198,21 +166,19 @@ pub fn order_totals(order: &Order, evaluated: &[Evaluation]) -> Option<OrderTota
         fees: all_fees,
         waste: sum(&|of| of.waste),
     };
-    let dearer: Exact = made
-        .iter()
-        .map(|one| {
-            let book = Book::new(&one.terms.money.prices);
-            let (now, then) = (one.at(&book), one.at(&book.times(Decimal::new(101, 2))));
-            (then.total() - now.total()) * Decimal::from(one.count).into()
-        })
-        .sum();
+    let dearer = |one: &Line<'_>| {
+        let (job, book) = (&one.job, one.job.book());
+        let then = cost(job, &book.times(Decimal::new(101, 2)));
+        one.of_all(then.total() - cost(job, &book).total())
+    };
+    let dearer: Exact = made.iter().map(dearer).sum();
     let known = |value: Exact| {
         value
             .0
             .filter(|_| currency.is_some())
             .map(|value| round(value, places))
     };
-    let lines = lines(order, &made, places);
+    let lines = lines(order, rings, &made, places);
     let net = lines.iter().try_fold(Decimal::ZERO, |sum, line| {
         sum.checked_add(line.net?.checked_mul(Decimal::from(line.count))?)
     });
@@ -237,10 +203,10 @@ pub fn order_totals(order: &Order, evaluated: &[Evaluation]) -> Option<OrderTota
                     .checked_mul(factor)
                     .map(|price| round(price, places))
             };
-            let one = |price: &crate::model::money::Price| {
+            let one = |price: &Price| {
                 let low = bound(price.by_gram, Decimal::ONE - move_)?;
                 Some((
-                    price.metal.clone(),
+                    Arc::clone(&price.metal),
                     low,
                     bound(price.by_gram, Decimal::ONE + move_)?,
                 ))
@@ -271,18 +237,6 @@ pub fn order_totals(order: &Order, evaluated: &[Evaluation]) -> Option<OrderTota
     })
 }
 
-const NOTHING: Lines = Lines {
-    bought: Exact::ZERO,
-    returned: Exact::ZERO,
-    refining: Exact::ZERO,
-    labour: Exact::ZERO,
-    machine: Exact::ZERO,
-    overhead: Exact::ZERO,
-    rejects: Exact::ZERO,
-    fees: Exact::ZERO,
-    waste: Exact::ZERO,
-};
-
 /// What old metal is worth: at the price of the day, or at what buying it would cost where it is taken for the job.
 fn credited(credit: &Credit, book: &Book<'_>) -> Exact {
     let by_gram = if credit.supplied {
@@ -293,44 +247,42 @@ fn credited(credit: &Credit, book: &Book<'_>) -> Exact {
     by_gram * credit.grams.into() * credit.paid.into()
 }
 
-fn lines(order: &Order, made: &[Made<'_>], places: u32) -> Vec<OrderLine> {
-    let lines = order.items.iter().zip(made);
+fn lines(
+    order: &Order,
+    rings: &[(Workpiece, String)],
+    made: &[Line<'_>],
+    places: u32,
+) -> Vec<OrderLine> {
+    let lines = order.items.iter().zip(rings).zip(made);
     lines
-        .map(|(item, one)| {
-            let own = one.evaluation.band.field(FieldId::Size);
-            let own = own.map(|size| crate::model::check::written(&size.value));
-            let book = Book::new(&one.terms.money.prices);
-            let sale = one.terms.sale.as_ref();
-            let sold = sale.map(|sale| price(sale, one.lines.total(), &one.balance, &book).net);
-            OrderLine {
-                band: item.band.clone(),
-                size: item.size.clone().or(own).unwrap_or_default(),
-                count: item.count,
-                finished: one.balance.parts.iter().map(|part| part.finished).sum(),
-                net: sold.and_then(|net| net.0).map(|net| round(net, places)),
-            }
+        .map(|((item, (_, size)), one)| OrderLine {
+            band: item.band.clone(),
+            size: size.clone(),
+            count: item.count,
+            finished: one.job.balance.finished(),
+            net: sold(&one.job, one.lines.total())
+                .and_then(|sold| sold.net.0)
+                .map(|net| round(net, places)),
         })
         .collect()
 }
 
-fn weights(made: &[Made<'_>]) -> Weights {
-    let each: Vec<(Decimal, Weights)> = made
-        .iter()
-        .map(|one| {
-            let scrap = &one.terms.money.shop.scrap;
-            (Decimal::from(one.count), one.balance.weights(scrap))
-        })
-        .collect();
-    Weights::sum(&each)
+fn weights(made: &[Line<'_>]) -> Weights {
+    let each = made.iter().map(|one| {
+        let scrap = &one.job.terms.money.shop.scrap;
+        (Decimal::from(one.count), one.job.balance.weights(scrap))
+    });
+    Weights::sum(each)
 }
 
 /// Minutes of labour and of the machine: set-up once a band, the run for each ring.
-fn minutes(made: &[Made<'_>]) -> (Option<Decimal>, Option<Decimal>) {
+fn minutes(made: &[Line<'_>]) -> (Option<Decimal>, Option<Decimal>) {
     let mut sums = (Exact::ZERO, Exact::ZERO);
     for one in made {
-        let share = Exact::from(Decimal::from(one.count)) / Decimal::from(one.batch).into();
+        let share =
+            Exact::from(Decimal::from(one.count)) / Decimal::from(one.job.balance.batch).into();
         let count = Exact::from(Decimal::from(one.count));
-        let (labour, machine) = one.job().seconds();
+        let (labour, machine) = one.job.seconds();
         sums.0 = sums.0 + labour.0 * share + labour.1 * count;
         sums.1 = sums.1 + machine.0 * share + machine.1 * count;
     }
@@ -342,7 +294,7 @@ fn minutes(made: &[Made<'_>]) -> (Option<Decimal>, Option<Decimal>) {
 }
 
 /// Stock to buy: of each length as many pieces as go into it, one line after the other.
-fn stocks(made: &[Made<'_>]) -> Vec<StockNeed> {
+fn stocks(made: &[Line<'_>]) -> Vec<StockNeed> {
     /// A length that is begun.
     struct Begun {
         need: StockNeed,
@@ -350,7 +302,7 @@ fn stocks(made: &[Made<'_>]) -> Vec<StockNeed> {
     }
     let mut begun: Vec<Begun> = Vec::new();
     for one in made {
-        for part in &one.balance.parts {
+        for part in &one.job.balance.parts {
             let (Some(stock), Some(need)) = (&part.stock, &part.need) else {
                 continue;
             };
@@ -398,14 +350,9 @@ fn stocks(made: &[Made<'_>]) -> Vec<StockNeed> {
             }
         }
     }
-    begun
-        .into_iter()
-        .map(|known| {
-            let tidy = from_f64((known.need.length * 1e6).round() / 1e6);
-            StockNeed {
-                length: tidy.map_or(known.need.length, crate::quantity::to_f64),
-                ..known.need
-            }
-        })
-        .collect()
+    let needs = begun.into_iter().map(|known| StockNeed {
+        length: tidy(known.need.length),
+        ..known.need
+    });
+    needs.collect()
 }

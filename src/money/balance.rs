@@ -8,19 +8,21 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use crate::evaluate::Evaluation;
+use smallvec::SmallVec;
+
 use crate::model::Alloy;
-use crate::model::money::{Sale, Scrap, Stock, Stream, Terms};
+use crate::model::money::{Sale, Scrap, Stock, Stream};
 use crate::quantity::to_f64;
 
 use super::exact::grams;
-use super::stock::{Need, need, width};
+use super::need::{Need, need};
+use super::workpiece::{PartOf, WorkPart, Workpiece};
 
 /// The metal of one ring, part by part.
 #[derive(Clone, Debug)]
 pub struct Balance {
     /// The band, or shell and sleeve.
-    pub parts: Vec<PartBalance>,
+    pub parts: SmallVec<[PartBalance; 2]>,
     /// Rings in the batch that it was counted for.
     pub batch: u32,
 }
@@ -28,8 +30,8 @@ pub struct Balance {
 /// The metal of one part, in g.
 #[derive(Clone, Debug)]
 pub struct PartBalance {
-    /// `band`, `shell` or `sleeve`.
-    pub name: &'static str,
+    /// Which part.
+    pub of: PartOf,
     /// Its metal.
     pub alloy: Arc<Alloy>,
     /// What it is made of.
@@ -70,10 +72,10 @@ pub struct Weights {
 impl Weights {
     /// The sum of weights, each counted so many times.
     #[must_use]
-    pub fn sum(each: &[(Decimal, Self)]) -> Self {
+    pub fn sum(each: impl Iterator<Item = (Decimal, Self)> + Clone) -> Self {
         let sum = |read: fn(&Self) -> Decimal| -> Decimal {
-            let each = each.iter();
-            each.map(|(count, weights)| *count * read(weights)).sum()
+            let each = each.clone();
+            each.map(|(count, weights)| count * read(&weights)).sum()
         };
         Self {
             issued: sum(|of| of.issued),
@@ -103,6 +105,33 @@ impl Weights {
 }
 
 impl PartBalance {
+    fn of(part: &WorkPart, work: &Workpiece, batch: u32) -> Self {
+        let polished = part.uncut * to_f64(work.terms.money.shop.scrap.polished);
+        let stock = part.of.stock(&work.terms);
+        let mut found = Self {
+            of: part.of,
+            alloy: Arc::clone(&part.alloy),
+            stock: stock.cloned(),
+            need: None,
+            finished: grams(part.uncut - part.cut),
+            cut: grams(part.cut),
+            turned: Decimal::ZERO,
+            offcuts: Decimal::ZERO,
+            polishings: grams(polished),
+        };
+        if let (Some(stock), Some(extent)) = (stock, part.extent) {
+            let (outside, bore) = (stock.outside.to_mm(), stock.bore.to_mm());
+            let density = part.alloy.density.grams_per_cm3() / 1000.0;
+            let by_mm = PI / 4.0 * (outside * outside - bore * bore) * density;
+            let need = need(stock, extent.width, batch);
+            let turned = by_mm * need.piece - part.uncut - polished;
+            found.turned = grams(turned).max(Decimal::ZERO);
+            found.offcuts = grams(by_mm * need.offcut / f64::from(batch)) + stock.sprue.round_dp(6);
+            found.need = Some(need);
+        }
+        found
+    }
+
     /// Stock to the job.
     #[must_use]
     pub fn issued(&self) -> Decimal {
@@ -148,62 +177,13 @@ impl PartBalance {
 impl Balance {
     /// The balance of one ring, made in a batch of so many.
     #[must_use]
-    pub fn of(evaluation: &Evaluation, terms: &Terms, batch: u32) -> Self {
-        let band = &evaluation.band;
-        let figures = &evaluation.figures;
-        let scrap = &terms.money.shop.scrap;
-        let part = |name, alloy: &Arc<Alloy>, stock: &Option<Arc<Stock>>, uncut: f64, cut: f64| {
-            let density = alloy.density.grams_per_cm3() / 1000.0;
-            let polished = uncut * to_f64(scrap.polished);
-            let mut found = PartBalance {
-                name,
-                alloy: Arc::clone(alloy),
-                stock: stock.clone(),
-                need: None,
-                finished: grams(uncut - cut),
-                cut: grams(cut),
-                turned: Decimal::ZERO,
-                offcuts: Decimal::ZERO,
-                polishings: grams(polished),
-            };
-            if let Some(stock) = stock {
-                let (outside, bore) = (stock.outside.to_mm(), stock.bore.to_mm());
-                let by_mm = PI / 4.0 * (outside * outside - bore * bore) * density;
-                let need = need(stock, width(evaluation, name), batch);
-                let turned = by_mm * need.piece - uncut - polished;
-                found.turned = grams(turned).max(Decimal::ZERO);
-                found.offcuts =
-                    grams(by_mm * need.offcut / f64::from(batch)) + stock.sprue.round_dp(6);
-                found.need = Some(need);
-            }
-            found
-        };
-        let parts = match (&band.hollow, &figures.hollow) {
-            (Some(hollow), Some(of)) => vec![
-                part(
-                    "shell",
-                    &hollow.shell.alloy,
-                    &terms.shell,
-                    of.shell_weight,
-                    figures.weight_cut,
-                ),
-                part(
-                    "sleeve",
-                    &hollow.sleeve.alloy,
-                    &terms.sleeve,
-                    of.sleeve_weight,
-                    0.0,
-                ),
-            ],
-            _ => vec![part(
-                "band",
-                &band.alloy,
-                &terms.solid,
-                figures.weight_uncut,
-                figures.weight_cut,
-            )],
-        };
-        Self { parts, batch }
+    pub fn of(work: &Workpiece, batch: u32) -> Self {
+        let parts = work.parts.iter();
+        let parts = parts.map(|part| PartBalance::of(part, work, batch));
+        Self {
+            parts: parts.collect(),
+            batch,
+        }
     }
 
     /// All weights of the ring.
@@ -218,12 +198,24 @@ impl Balance {
         self.fine(scrap, &|alloy| fineness(alloy, element))
     }
 
+    /// Its finished weight.
+    #[must_use]
+    pub fn finished(&self) -> Decimal {
+        self.parts.iter().map(|part| part.finished).sum()
+    }
+
+    /// What is sent to the refiner.
+    #[must_use]
+    pub fn collected(&self, scrap: &Scrap) -> Decimal {
+        self.parts.iter().map(|part| part.collected(scrap)).sum()
+    }
+
     fn fine(&self, scrap: &Scrap, part_of: &dyn Fn(&Alloy) -> Decimal) -> Weights {
         let parts = self.parts.iter();
-        let each: Vec<(Decimal, Weights)> = parts
+        let each: SmallVec<[(Decimal, Weights); 2]> = parts
             .map(|part| (part_of(&part.alloy), part.weights(scrap)))
             .collect();
-        Weights::sum(&each)
+        Weights::sum(each.iter().copied())
     }
 
     /// What a by-weight price counts; none where the band is not sold by weight.
@@ -233,10 +225,7 @@ impl Balance {
     #[must_use]
     pub fn charged(&self, sale: Option<&Sale>) -> Option<Decimal> {
         match sale {
-            Some(Sale::Weight { add, .. }) => {
-                let finished: Decimal = self.parts.iter().map(|part| part.finished).sum();
-                Some(finished * (Decimal::ONE + add))
-            }
+            Some(Sale::Weight { add, .. }) => Some(self.finished() * (Decimal::ONE + add)),
             _ => None,
         }
     }

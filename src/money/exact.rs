@@ -3,6 +3,7 @@
 use std::ops::{Add, Div, Mul, Sub};
 
 use rust_decimal::{Decimal, RoundingStrategy};
+use smallvec::SmallVec;
 
 use crate::quantity::from_f64;
 
@@ -74,7 +75,7 @@ impl std::iter::Sum for Exact {
 ///
 /// # Example
 /// ```
-/// use annulet::evaluate::money::grams;
+/// use annulet::money::grams;
 /// assert_eq!(grams(4.293_933_500_1).to_string(), "4.293934");
 /// assert_eq!(grams(0.000_000_5).to_string(), "0.000000");
 /// ```
@@ -87,7 +88,7 @@ pub fn grams(mass: f64) -> Decimal {
 ///
 /// # Example
 /// ```
-/// use annulet::evaluate::money::round;
+/// use annulet::money::round;
 /// use rust_decimal::dec;
 /// assert_eq!(round(dec!(4.785), 2), dec!(4.78));
 /// assert_eq!(round(dec!(4.775), 2), dec!(4.78));
@@ -108,29 +109,27 @@ pub fn round(money: Decimal, places: u32) -> Decimal {
 ///
 /// # Example
 /// ```
-/// use annulet::evaluate::money::apportioned;
+/// use annulet::money::apportioned;
 /// use rust_decimal::dec;
-/// let parts = apportioned(&[dec!(1.335), dec!(2.336), dec!(0.339)], dec!(4.01), 2);
+/// let parts = apportioned([dec!(1.335), dec!(2.336), dec!(0.339)], dec!(4.01), 2);
 /// assert_eq!(parts, [dec!(1.33), dec!(2.34), dec!(0.34)]);
 /// ```
 #[must_use]
-pub fn apportioned(parts: &[Decimal], total: Decimal, places: u32) -> Vec<Decimal> {
+pub fn apportioned<const N: usize>(
+    parts: [Decimal; N],
+    total: Decimal,
+    places: u32,
+) -> [Decimal; N] {
     let unit = Decimal::new(1, places);
-    let mut shares: Vec<Decimal> = parts
-        .iter()
-        .map(|part| part.round_dp_with_strategy(places, RoundingStrategy::ToNegativeInfinity))
-        .collect();
+    let down = RoundingStrategy::ToNegativeInfinity;
+    let mut shares = parts.map(|part| part.round_dp_with_strategy(places, down));
     let sum: Decimal = shares.iter().sum();
     let mut lacks = total - sum;
-    let mut order: Vec<(usize, Decimal)> = parts
-        .iter()
-        .zip(&shares)
-        .map(|(part, share)| part - share)
-        .enumerate()
-        .collect();
+    let lost = parts.iter().zip(&shares).map(|(part, share)| part - share);
+    let mut order: SmallVec<[(usize, Decimal); 6]> = lost.enumerate().collect();
     // A stable sort: of two that lost as much the first is served first.
     order.sort_by_key(|(_, lost)| std::cmp::Reverse(*lost));
-    let rounds = parts.len().max(1) * 4;
+    let rounds = N * 4;
     for (place, _) in order.iter().cycle().take(rounds) {
         if lacks < unit {
             break;

@@ -5,19 +5,20 @@ use rust_decimal::Decimal;
 use crate::model::money::{Making, Sale};
 
 use super::balance::Balance;
-use super::cost::Book;
+use super::book::Book;
+use super::cost::Job;
 use super::exact::Exact;
 
-/// A price, unrounded.
+/// What a ring is sold for, unrounded.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Price {
+pub struct Sold {
     /// Before tax.
     pub net: Exact,
     /// Of that the making charge, in a sale by weight.
     pub making: Option<Exact>,
 }
 
-/// The price of one ring.
+/// What one ring is sold for, given its cost; none where it is not said how.
 ///
 /// # Formula
 /// - markup: cost * (1 + markup)
@@ -25,9 +26,10 @@ pub struct Price {
 /// - by weight: charged * worth of the metal + making, where charged = finished * (1 + add), and making is a
 ///   charge on each gram charged, or a share of the worth of the metal charged
 #[must_use]
-pub fn price(sale: &Sale, cost: Exact, balance: &Balance, book: &Book<'_>) -> Price {
-    let plain = |net| Price { net, making: None };
-    match sale {
+pub fn sold(job: &Job<'_>, cost: Exact) -> Option<Sold> {
+    let (balance, book) = (&job.balance, &job.book());
+    let plain = |net| Sold { net, making: None };
+    let sold = match job.terms.sale.as_ref()? {
         Sale::Markup(markup) => plain(cost * (Exact::ONE + (*markup).into())),
         Sale::Margin(margin) => plain(cost / (Exact::ONE - (*margin).into())),
         Sale::At(price) => plain((*price).into()),
@@ -37,18 +39,18 @@ pub fn price(sale: &Sale, cost: Exact, balance: &Balance, book: &Book<'_>) -> Pr
                 Making::ByGram(by_gram) => charged(*add, balance) * (*by_gram).into(),
                 Making::Share(share) => metal * (*share).into(),
             };
-            Price {
+            Sold {
                 net: metal + making,
                 making: Some(making),
             }
         }
-    }
+    };
+    Some(sold)
 }
 
 /// The weight that is charged.
 pub(super) fn charged(add: Decimal, balance: &Balance) -> Exact {
-    let finished: Decimal = balance.parts.iter().map(|part| part.finished).sum();
-    Exact::from(finished) * (Exact::ONE + add.into())
+    Exact::from(balance.finished()) * (Exact::ONE + add.into())
 }
 
 /// What the metal in the charged weight is worth.

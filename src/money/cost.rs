@@ -1,129 +1,21 @@
 //! What one ring costs, line by line, unrounded.
 //!
-//! Every line is linear in the price of each metal; [`Book`] therefore takes a price that is laid over the stated
-//! one, and what breaks even is read off two evaluations, exactly.
+//! Every line is linear in the price of each metal, so what breaks even is read off two evaluations, exactly.
 
 use rust_decimal::Decimal;
 
-use crate::catalogue;
-use crate::model::Alloy;
-use crate::model::money::{Prices, Shop, Terms};
+use crate::model::money::{Shop, Terms};
 
 use super::balance::{Balance, PartBalance};
+use super::book::Book;
 use super::exact::Exact;
+use super::workpiece::Workpiece;
 
-/// Prices of metal, with what is laid over them.
-#[derive(Clone, Copy, Debug)]
-pub struct Book<'a> {
-    prices: &'a Prices,
-    laid: Option<(&'a str, Decimal)>,
-    factor: Decimal,
-}
-
-impl<'a> Book<'a> {
-    /// Prices as stated.
-    #[must_use]
-    pub fn new(prices: &'a Prices) -> Self {
-        Self {
-            prices,
-            laid: None,
-            factor: Decimal::ONE,
-        }
-    }
-
-    /// With another price of one element, money by gram of fine metal.
-    #[must_use]
-    pub fn with(self, element: &'a str, by_gram: Decimal) -> Self {
-        Self {
-            laid: Some((element, by_gram)),
-            ..self
-        }
-    }
-
-    /// With all prices times a factor.
-    #[must_use]
-    pub fn times(self, factor: Decimal) -> Self {
-        Self { factor, ..self }
-    }
-
-    /// What a gram of an alloy is worth; not known where a precious metal of it has no price.
-    ///
-    /// # Formula
-    /// sum over elements of parts / 1000 * price, or the price of the alloy as such
-    #[must_use]
-    pub fn worth(&self, alloy: &Alloy) -> Exact {
-        self.value(alloy, false)
-    }
-
-    /// What a gram of an alloy is bought for: its worth with the premium of each price.
-    #[must_use]
-    pub fn bought(&self, alloy: &Alloy) -> Exact {
-        self.value(alloy, true)
-    }
-
-    /// Elements of an alloy that no price is stated for; base metals among them count as nothing.
-    #[must_use]
-    pub fn unpriced<'b>(&self, alloy: &'b Alloy) -> Vec<&'b str> {
-        if self
-            .prices
-            .metals
-            .iter()
-            .any(|price| price.metal == alloy.name)
-        {
-            return Vec::new();
-        }
-        let priced = |element: &str| {
-            self.prices
-                .metals
-                .iter()
-                .any(|price| price.metal == element)
-        };
-        let parts = alloy
-            .parts
-            .iter()
-            .filter(|(element, part)| !priced(element) && !part.is_zero());
-        parts.map(|(element, _)| element.as_str()).collect()
-    }
-
-    fn value(&self, alloy: &Alloy, premium: bool) -> Exact {
-        let with = |premium_of: Decimal| {
-            Exact::ONE
-                + if premium {
-                    premium_of.into()
-                } else {
-                    Exact::ZERO
-                }
-        };
-        let prices = &self.prices.metals;
-        if let Some(price) = prices.iter().find(|price| price.metal == alloy.name) {
-            return Exact::from(price.by_gram) * self.factor.into() * with(price.premium);
-        }
-        let mut total = Exact::ZERO;
-        let mut known = false;
-        for (element, part) in &alloy.parts {
-            let Some(price) = prices.iter().find(|price| price.metal == *element) else {
-                if is_precious(element) && !part.is_zero() {
-                    return Exact::UNKNOWN;
-                }
-                continue;
-            };
-            let by_gram = match self.laid {
-                Some((laid, by_gram)) if laid == element => by_gram,
-                _ => price.by_gram,
-            };
-            known = true;
-            let part = Exact::from(*part) / Decimal::ONE_THOUSAND.into();
-            total = total + part * by_gram.into() * self.factor.into() * with(price.premium);
-        }
-        if known { total } else { Exact::UNKNOWN }
-    }
-}
-
-/// The work on one band.
+/// The work on one ring.
 #[derive(Clone, Debug)]
 pub struct Job<'a> {
     /// Its metal.
-    pub balance: &'a Balance,
+    pub balance: Balance,
     /// Prices and the workshop.
     pub terms: &'a Terms,
     /// Whether it is hollow.
@@ -198,7 +90,29 @@ pub struct Cost {
     pub fees: Decimal,
 }
 
-impl Job<'_> {
+impl<'a> Job<'a> {
+    /// The work on one ring in a batch of so many.
+    #[must_use]
+    pub fn of(work: &'a Workpiece, batch: u32) -> Self {
+        Self {
+            balance: Balance::of(work, batch),
+            terms: &work.terms,
+            hollow: work.is_hollow(),
+        }
+    }
+
+    /// The prices as stated.
+    #[must_use]
+    pub fn book(&self) -> Book<'a> {
+        Book::new(&self.terms.money.prices)
+    }
+
+    /// What one ring costs at the prices as stated.
+    #[must_use]
+    pub fn lines(&self) -> Lines {
+        cost(self, &self.book())
+    }
+
     /// Seconds of labour and of the machine: once a batch, and for each ring.
     #[must_use]
     pub fn seconds(&self) -> ((Exact, Exact), (Exact, Exact)) {
@@ -242,16 +156,16 @@ impl Job<'_> {
 ///   ring as clean offcuts, and the work on it with its overhead
 /// - fees = sum of max(article * batch + consignment, minimum) / batch
 #[must_use]
-pub fn cost(job: &Job<'_>, book: &Book<'_>, batch: u32) -> Lines {
+pub fn cost(job: &Job<'_>, book: &Book<'_>) -> Lines {
     let shop = &job.terms.money.shop;
-    let count = Exact::from(Decimal::from(batch.max(1)));
+    let count = Exact::from(Decimal::from(job.balance.batch.max(1)));
     let parts = &job.balance.parts;
     let bought = parts.iter().map(|part| bought(part, book, job.terms)).sum();
     let returned = parts
         .iter()
         .map(|part| Exact::from(part.recovered(&shop.scrap)) * book.worth(&part.alloy))
         .sum();
-    let collected: Decimal = parts.iter().map(|part| part.collected(&shop.scrap)).sum();
+    let collected = job.balance.collected(&shop.scrap);
     let refining = if collected.is_zero() {
         Exact::ZERO
     } else {
@@ -302,11 +216,6 @@ pub fn cost(job: &Job<'_>, book: &Book<'_>, batch: u32) -> Lines {
         fees: fees(shop, count),
         waste,
     }
-}
-
-/// Whether an element is a precious metal.
-pub(super) fn is_precious(element: &str) -> bool {
-    catalogue::element(element).is_some_and(|row| row.precious)
 }
 
 fn bought(part: &PartBalance, book: &Book<'_>, terms: &Terms) -> Exact {

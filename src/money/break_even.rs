@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::cost::{Book, Job, Lines, cost};
+use super::cost::{Job, Lines, cost};
 use super::exact::Exact;
 
 /// The price of an element at which two builds cost the same, money by gram of fine metal; none where they never
@@ -11,18 +11,13 @@ use super::exact::Exact;
 /// # Formula
 /// cost = a + b * g for each, exactly; g = (a of the other - a) / (b - b of the other)
 #[must_use]
-pub fn break_even_metal(
-    element: &str,
-    (one, book): (&Job<'_>, &Book<'_>),
-    (other, other_book): (&Job<'_>, &Book<'_>),
-    batch: u32,
-) -> Option<Decimal> {
-    let line = |job: &Job<'_>, book: &Book<'_>| {
-        let at = |price| cost(job, &book.with(element, price), batch).total();
+pub fn break_even_metal(element: &str, one: &Job<'_>, other: &Job<'_>) -> Option<Decimal> {
+    let line = |job: &Job<'_>| {
+        let at = |price| cost(job, &job.book().with(element, price)).total();
         let fixed = at(Decimal::ZERO);
         (fixed, at(Decimal::ONE) - fixed)
     };
-    let ((a, b), (other_a, other_b)) = (line(one, book), line(other, other_book));
+    let ((a, b), (other_a, other_b)) = (line(one), line(other));
     let slope = (b - other_b).0.filter(|slope| !slope.is_zero())?;
     let price = ((other_a - a) / slope.into()).0?;
     Some(price).filter(|price| !price.is_sign_negative())

@@ -1,0 +1,110 @@
+//! What money is told of an evaluated band: the masses of its parts, and what their stock must hold.
+
+use std::sync::Arc;
+
+use smallvec::smallvec;
+
+use crate::kernel::Figures;
+use crate::kernel::section::{Catch, Hollow, Shape};
+use crate::model::{Alloy, Band};
+use crate::money::{Extent, PartOf, WorkPart, Workpiece};
+use crate::quantity::Number;
+use crate::schema::ResultId;
+
+/// What money is told of a ring; none where its recipe says nothing of prices, workshop or stock. `machined` gives the
+/// results of the parts as machined, where they are computed.
+pub(super) fn workpiece(
+    band: &Band,
+    shape: &Shape,
+    figures: &Figures,
+    machined: &dyn Fn(ResultId) -> Option<Number>,
+) -> Option<Workpiece> {
+    let terms = Arc::clone(band.terms.as_ref()?);
+    let part = |of: PartOf, alloy: &Arc<Alloy>, uncut, cut| WorkPart {
+        of,
+        alloy: Arc::clone(alloy),
+        uncut,
+        cut,
+        extent: of
+            .stock(&terms)
+            .map(|_| extent(of, shape, figures, machined)),
+    };
+    let parts = match (&band.hollow, &figures.hollow) {
+        (Some(hollow), Some(of)) => {
+            let (shell, sleeve) = (&hollow.shell.alloy, &hollow.sleeve.alloy);
+            smallvec![
+                part(PartOf::Shell, shell, of.shell_weight, figures.weight_cut),
+                part(PartOf::Sleeve, sleeve, of.sleeve_weight, 0.0),
+            ]
+        }
+        _ => {
+            let (uncut, cut) = (figures.weight_uncut, figures.weight_cut);
+            smallvec![part(PartOf::Band, &band.alloy, uncut, cut)]
+        }
+    };
+    Some(Workpiece { parts, terms })
+}
+
+/// The band that another is compared with: the one that it names, or the solid of the same look.
+pub(super) fn compared_with(band: &Band) -> Option<Arc<Band>> {
+    band.terms.as_ref()?;
+    let solid = || {
+        let solid = Band {
+            hollow: None,
+            ..band.clone()
+        };
+        band.hollow.is_some().then(|| Arc::new(solid))
+    };
+    band.against.clone().or_else(solid)
+}
+
+/// As machined, where that is computed; else as finished.
+fn extent(
+    of: PartOf,
+    shape: &Shape,
+    figures: &Figures,
+    machined: &dyn Fn(ResultId) -> Option<Number>,
+) -> Extent {
+    let known = |id: ResultId, finished: f64| machined(id).map_or(finished, Number::to_f64);
+    let (width, hollow) = (shape.width, shape.hollow.as_ref());
+    match of {
+        PartOf::Band => Extent {
+            outside: known(ResultId::MachinedOutside, figures.outside),
+            bore: known(ResultId::MachinedBore, figures.bore),
+            width: known(ResultId::MachinedWidth, width),
+        },
+        PartOf::Shell => {
+            let foot = hollow.map_or(figures.bore, |hollow| {
+                let (_, inwards) = reach(hollow);
+                figures.bore + 2.0 * hollow.sleeve + hollow.play - inwards
+            });
+            let foot = known(ResultId::MachinedShellBore, foot);
+            Extent {
+                outside: known(ResultId::MachinedShellOutside, figures.outside),
+                bore: known(ResultId::MachinedShellLipBore, foot),
+                width: known(ResultId::MachinedShellWidth, width),
+            }
+        }
+        PartOf::Sleeve => {
+            let top = hollow.map_or(figures.bore, |hollow| {
+                let (out, _) = reach(hollow);
+                figures.bore + 2.0 * hollow.sleeve + out
+            });
+            let top = known(ResultId::MachinedSleeveFloor, top);
+            Extent {
+                outside: known(ResultId::MachinedSleeveRidgeTop, top),
+                bore: known(ResultId::MachinedSleeveBore, figures.bore),
+                width: known(ResultId::MachinedSleeveWidth, width),
+            }
+        }
+    }
+}
+
+/// How far what catches the shell stands out and inwards, on the diameter; mm.
+fn reach(hollow: &Hollow) -> (f64, f64) {
+    match hollow.catch {
+        Catch::Ridge { height, .. } => (2.0 * height, 0.0),
+        Catch::Lip { height, .. } => (0.0, 2.0 * height),
+        Catch::None => (0.0, 0.0),
+    }
+}

@@ -1,0 +1,174 @@
+//! The account of one ring: metal, cost, price, and how it stands against another build; rounded once.
+
+use std::sync::Arc;
+
+use rust_decimal::Decimal;
+use smallvec::SmallVec;
+
+use crate::model::money::Sale;
+use crate::quantity::Currency;
+
+use super::balance::{Balance, Weights};
+use super::break_even::{break_even_metal, break_even_rejects, same_earning};
+use super::cost::{Cost, Job, Lines, cost};
+use super::exact::{Exact, apportioned, round};
+use super::price::{Sold, charged, charged_worth, sold};
+use super::workpiece::Workpiece;
+
+/// Everything about money that is computed of a band.
+#[derive(Clone, Debug)]
+pub struct Account {
+    /// Its metal.
+    pub balance: Balance,
+    /// Its weights.
+    pub weights: Weights,
+    /// The weight that a by-weight price counts.
+    pub charged: Option<Decimal>,
+    /// The currency; none where no amount is stated.
+    pub currency: Option<Currency>,
+    /// Minutes of labour, set-up shared out over the batch.
+    pub labour_minutes: Option<Decimal>,
+    /// Minutes of the machine.
+    pub machine_minutes: Option<Decimal>,
+    /// Its cost, rounded; none where a metal has no price.
+    pub cost: Option<Cost>,
+    /// Its cost, unrounded.
+    pub lines: Lines,
+    /// Price before tax, rounded.
+    pub net: Option<Decimal>,
+    /// Price with tax, rounded.
+    pub gross: Option<Decimal>,
+    /// The making charge in it, rounded.
+    pub making: Option<Decimal>,
+    /// Price less cost.
+    pub earning: Option<Decimal>,
+    /// What one per cent more on all prices of metal adds to the cost.
+    pub one_per_cent: Option<Decimal>,
+    /// The other build.
+    pub against: Option<Against>,
+}
+
+/// How a band stands against another build.
+#[derive(Clone, Debug)]
+pub struct Against {
+    /// Its cost, rounded.
+    pub cost: Option<Decimal>,
+    /// Element and the price at which both cost the same, money by gram.
+    pub metals: SmallVec<[(Arc<str>, Decimal); 4]>,
+    /// The share of rejects at which this build costs what the other does.
+    pub rejects: Option<Decimal>,
+    /// The making charge by gram with which this build earns what the other does.
+    pub making: Option<Decimal>,
+}
+
+/// The account of one ring, made in the batch of its workshop; `other` is the build that it is compared with.
+///
+/// # Range
+/// Every stated stock can make its part ([`super::unfit`]).
+#[must_use]
+pub fn account(work: &Workpiece, other: Option<&Workpiece>) -> Account {
+    let (terms, shop) = (&work.terms, &work.terms.money.shop);
+    let own = Job::of(work, shop.batch);
+    let currency = terms.money.currency;
+    let places = currency.map_or(2, |currency| currency.places());
+    let lines = own.lines();
+    let total = lines.total();
+    let batch = Exact::from(Decimal::from(shop.batch.max(1)));
+    let minutes = |(set_up, run): (Exact, Exact)| {
+        ((run + set_up / batch) / Decimal::from(60).into())
+            .0
+            .map(|minutes| minutes.normalize())
+    };
+    let (labour, machine) = own.seconds();
+    let rounded = rounded(&lines, places).filter(|_| currency.is_some());
+    let price = sold(&own, total);
+    let money = |value: Exact| {
+        value
+            .0
+            .filter(|_| currency.is_some())
+            .map(|value| round(value, places))
+    };
+    let net = price.and_then(|sold| money(sold.net));
+    let taxed = |sold: Sold| money(sold.net * (Exact::ONE + shop.tax.into()));
+    let dearer = Decimal::new(101, 2);
+    let more = cost(&own, &own.book().times(dearer)).total() - total;
+    let other = other.zip(currency);
+    Account {
+        weights: own.balance.weights(&shop.scrap),
+        charged: own.balance.charged(terms.sale.as_ref()),
+        currency,
+        labour_minutes: minutes(labour),
+        machine_minutes: minutes(machine),
+        gross: price.and_then(taxed),
+        making: price.and_then(|sold| sold.making).and_then(money),
+        earning: net
+            .zip(rounded.as_ref())
+            .map(|(net, cost)| net - cost.total),
+        net,
+        cost: rounded,
+        lines,
+        one_per_cent: money(more),
+        against: other.map(|(other, currency)| against(&own, &lines, other, currency)),
+        balance: own.balance,
+    }
+}
+
+/// Lines rounded so that they add up to the rounded total.
+#[must_use]
+pub fn rounded(lines: &Lines, places: u32) -> Option<Cost> {
+    let parts = [
+        lines.metal(),
+        lines.labour,
+        lines.machine,
+        lines.overhead,
+        lines.rejects,
+        lines.fees,
+    ];
+    let total = round(lines.total().0?, places);
+    if parts.iter().any(|part| part.0.is_none()) {
+        return None;
+    }
+    let parts = parts.map(|part| part.0.unwrap_or_default());
+    let [metal, labour, machine, overhead, rejects, fees] = apportioned(parts, total, places);
+    let of_metal = [lines.bought.0?, -lines.returned.0?, lines.refining.0?];
+    let [bought, returned, refining] = apportioned(of_metal, metal, places);
+    Some(Cost {
+        total,
+        metal,
+        bought,
+        returned: -returned,
+        refining,
+        labour,
+        machine,
+        overhead,
+        rejects,
+        fees,
+    })
+}
+
+/// How one build stands against another.
+fn against(own: &Job<'_>, lines: &Lines, other: &Workpiece, currency: Currency) -> Against {
+    let terms = own.terms;
+    let side = Job::of(other, other.terms.money.shop.batch);
+    let other_lines = side.lines();
+    let elements = terms.money.prices.metals.iter();
+    let metals = elements.filter_map(|price| {
+        let found = break_even_metal(&price.metal, own, &side)?;
+        Some((Arc::clone(&price.metal), found))
+    });
+    let making = match (&terms.sale, sold(&side, other_lines.total())) {
+        (Some(Sale::Weight { add, .. }), Some(sold)) => {
+            let earned = sold.net - other_lines.total();
+            let worth = charged_worth(*add, &own.balance, &own.book());
+            same_earning(earned, lines.total(), worth, charged(*add, &own.balance))
+        }
+        _ => None,
+    };
+    let cost = other_lines.total().0;
+    Against {
+        cost: cost.map(|total| round(total, currency.places())),
+        metals: metals.collect(),
+        rejects: break_even_rejects(lines, &other_lines),
+        making,
+    }
+}

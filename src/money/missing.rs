@@ -1,0 +1,66 @@
+//! What a cost cannot be given without: prices of precious metals, rates for time that is spent.
+//!
+//! Nothing of it ever counts as nothing.
+
+use smallvec::SmallVec;
+
+use crate::model::money::{Credit, Money, Operation};
+use crate::schema::FieldId;
+
+use super::book::Book;
+use super::shortfall::{Shortfall, Unpriced};
+use super::workpiece::Workpiece;
+
+/// Everything that the cost of a ring cannot be given without, where anything is said of money.
+#[must_use]
+pub fn missing(work: &Workpiece) -> SmallVec<[Shortfall; 4]> {
+    let money = &work.terms.money;
+    let mut found = SmallVec::new();
+    if money.currency.is_none() {
+        return found;
+    }
+    let book = Book::new(&money.prices);
+    // What is wanted of both parts is missing once.
+    let mut wanting: SmallVec<[_; 2]> = SmallVec::new();
+    for part in &work.parts {
+        let metals = book.wanting(&part.alloy);
+        if !metals.is_empty() && !wanting.contains(&metals) {
+            let of = Unpriced::Part(part.of);
+            found.push(Shortfall::NoPrice { of });
+            wanting.push(metals);
+        }
+    }
+    found.extend(rates(money, work.is_hollow()));
+    found
+}
+
+/// The rates that no time of a ring can be paid without.
+fn rates(money: &Money, hollow: bool) -> impl Iterator<Item = Shortfall> {
+    let shop = &money.shop;
+    let first = move |at_rate: fn(&Operation) -> bool| {
+        shop.operations.iter().position(|one| {
+            let done = if hollow { one.hollow } else { one.solid };
+            done && !(one.run.is_zero() && one.set_up.is_zero()) && at_rate(one)
+        })
+    };
+    let labour = first(|one| one.labour).filter(|_| shop.labour.is_none());
+    let machine = first(|one| one.machine).filter(|_| shop.machine.is_none());
+    let both = [
+        (FieldId::ShopLabour, labour),
+        (FieldId::ShopMachine, machine),
+    ];
+    both.into_iter().filter_map(|(rate, operation)| {
+        let operation = operation?;
+        Some(Shortfall::UnpaidTime { rate, operation })
+    })
+}
+
+/// That old metal has no price, so that what it is credited with cannot be given.
+#[must_use]
+pub fn uncredited(credit: &Credit, money: &Money) -> Option<Shortfall> {
+    let book = Book::new(&money.prices);
+    let wanting = money.currency.is_some() && !book.wanting(&credit.alloy).is_empty();
+    wanting.then_some(Shortfall::NoPrice {
+        of: Unpriced::OldMetal,
+    })
+}

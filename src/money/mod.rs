@@ -1,0 +1,36 @@
+//! What metal a band takes and gives back, what it costs, and what is earned: exact decimals throughout.
+//!
+//! Input: a [`Workpiece`], which is the masses of its parts as numbers and its [`crate::model::money::Terms`]. Output: an
+//! [`Account`], and [`Shortfall`]s. A computed mass becomes a decimal once, in [`grams`]; from there on sums are exact,
+//! and quotients are carried to 28 digits. Money is rounded once, when it is a total, in [`round`]; the parts of a
+//! total are made to add up to it. Nothing here knows how a band is evaluated, or what is said of it in words.
+
+mod account;
+mod balance;
+mod book;
+mod break_even;
+mod cost;
+mod exact;
+mod missing;
+mod need;
+mod order;
+mod price;
+mod quote;
+mod results;
+mod shortfall;
+mod workpiece;
+
+pub use account::{Account, Against, account};
+pub use balance::{Balance, PartBalance, Weights};
+pub use book::Book;
+pub use break_even::{break_even_metal, break_even_rejects, same_earning};
+pub use cost::{Cost, Job, Lines, cost};
+pub use exact::{Exact, apportioned, grams, round};
+pub use missing::{missing, uncredited};
+pub use need::{Need, need, unfit};
+pub use order::{OrderLine, OrderTotals, Ordered, StockNeed, order_totals};
+pub use price::{Sold, sold};
+pub use quote::stale;
+pub use results::exact;
+pub use shortfall::{Dated, Shortfall, Unpriced, tidy};
+pub use workpiece::{Extent, PartOf, WorkPart, Workpiece};

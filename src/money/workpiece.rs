@@ -1,0 +1,105 @@
+//! What the arithmetic of money is told of one ring: the masses of its parts as numbers, and its terms.
+
+use std::sync::Arc;
+
+use smallvec::SmallVec;
+
+use crate::model::Alloy;
+use crate::model::money::{Stock, Terms};
+use crate::schema::FieldId;
+
+/// Which part of a ring.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum PartOf {
+    /// A solid band, whole.
+    Band,
+    /// The outer part of a hollow one.
+    Shell,
+    /// The inner part of a hollow one.
+    Sleeve,
+}
+
+impl PartOf {
+    /// The word for it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Band => "band",
+            Self::Shell => "shell",
+            Self::Sleeve => "sleeve",
+        }
+    }
+
+    /// The field of a band that says what it is made of.
+    #[must_use]
+    pub fn stock_field(self) -> FieldId {
+        match self {
+            Self::Band => FieldId::Stock,
+            Self::Shell => FieldId::HollowShellStock,
+            Self::Sleeve => FieldId::HollowSleeveStock,
+        }
+    }
+
+    /// The field of a band that says its metal.
+    #[must_use]
+    pub fn alloy_field(self) -> FieldId {
+        match self {
+            Self::Band => FieldId::Alloy,
+            Self::Shell => FieldId::HollowShellAlloy,
+            Self::Sleeve => FieldId::HollowSleeveAlloy,
+        }
+    }
+
+    /// What it is made of, where that is stated.
+    #[must_use]
+    pub fn stock(self, terms: &Terms) -> Option<&Arc<Stock>> {
+        match self {
+            Self::Band => terms.solid.as_ref(),
+            Self::Shell => terms.shell.as_ref(),
+            Self::Sleeve => terms.sleeve.as_ref(),
+        }
+    }
+}
+
+/// One ring to be made.
+#[derive(Clone, Debug)]
+pub struct Workpiece {
+    /// The band, or shell and sleeve.
+    pub parts: SmallVec<[WorkPart; 2]>,
+    /// Prices, the workshop, stock and sale.
+    pub terms: Arc<Terms>,
+}
+
+/// One part to be made.
+#[derive(Clone, Debug)]
+pub struct WorkPart {
+    /// Which.
+    pub of: PartOf,
+    /// Its metal.
+    pub alloy: Arc<Alloy>,
+    /// Weight before cutting, in g.
+    pub uncut: f64,
+    /// Weight that the pattern takes off, in g.
+    pub cut: f64,
+    /// What its stock must hold; none where none is stated.
+    pub extent: Option<Extent>,
+}
+
+/// The dimensions that a part must come out of, as machined where that is computed, else as finished; mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Extent {
+    /// Largest outside diameter.
+    pub outside: f64,
+    /// Smallest bore.
+    pub bore: f64,
+    /// Width that it is parted off to.
+    pub width: f64,
+}
+
+impl Workpiece {
+    /// Whether it is made of shell and sleeve.
+    #[must_use]
+    pub fn is_hollow(&self) -> bool {
+        self.parts.len() > 1
+    }
+}

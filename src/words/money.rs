@@ -1,0 +1,357 @@
+//! What falls short in money, in words: each with its place, and the line to write.
+
+use miette::Diagnostic;
+use thiserror::Error;
+
+use crate::evaluate::{self, Evaluation};
+use crate::finding::{Finding, Problem};
+use crate::model::money::{Money, Order};
+use crate::model::{Alloy, Band};
+use crate::money::{Book, Dated, PartOf, Shortfall, Unpriced};
+use crate::quantity::Number;
+use crate::schema::FieldId;
+use crate::source::Span;
+
+/// What is said of a shortfall of money.
+#[derive(Debug, Error, Diagnostic)]
+pub enum MoneyLimit {
+    /// A stock that cannot make the part it is for.
+    #[error("`{stock}` cannot make the {part}: its {what} is {found}, and must be {due}")]
+    #[diagnostic(code(evaluate::stock), help("{help}"))]
+    Stock {
+        /// The dimension.
+        #[label("{what} of the stock")]
+        at: Span,
+        /// Where the stock is used.
+        #[label("used here")]
+        used: Span,
+        /// The stock.
+        stock: String,
+        /// The part.
+        part: String,
+        /// Which dimension.
+        what: &'static str,
+        /// It.
+        found: String,
+        /// What it must be.
+        due: String,
+        /// What would just do.
+        help: String,
+    },
+    /// A metal whose worth no price gives.
+    #[error("no {what} is stated, so {needs} is not given")]
+    #[diagnostic(code(evaluate::no_price), severity(advice), help("{help}"))]
+    NoPrice {
+        /// The alloy.
+        #[label("no price")]
+        at: Span,
+        /// What cannot be given.
+        needs: String,
+        /// The metals.
+        what: String,
+        /// The line to write.
+        help: String,
+    },
+    /// Time that is spent and paid at no rate.
+    #[error("no {what} is stated, so no cost is given that counts its time")]
+    #[diagnostic(code(evaluate::unpaid_time), severity(advice), help("{help}"))]
+    UnpaidTime {
+        /// The operation.
+        #[label("its time is paid at that rate")]
+        at: Span,
+        /// The rate.
+        what: String,
+        /// The line to write.
+        help: String,
+    },
+    /// A price older than it may be.
+    #[error("the {what} is {age} old on {day}, past the limit of {oldest}")]
+    #[diagnostic(
+        code(evaluate::stale_price),
+        severity(warning),
+        help("write the price of the day with its `dated`, or a longer `oldest`")
+    )]
+    Stale {
+        /// The price.
+        #[label("{age} old")]
+        at: Span,
+        /// What it is.
+        what: String,
+        /// Its age.
+        age: String,
+        /// The day that it counts to.
+        day: String,
+        /// The limit.
+        oldest: String,
+    },
+    /// A price of a day still to come.
+    #[error("the {what} is of {dated}, which is after {day}")]
+    #[diagnostic(
+        code(evaluate::early_price),
+        severity(warning),
+        help("check both days; nobody knows a price before its day")
+    )]
+    Early {
+        /// The price.
+        #[label("of {dated}")]
+        at: Span,
+        /// What it is.
+        what: String,
+        /// Its day.
+        dated: String,
+        /// The day that ages count to.
+        day: String,
+    },
+    /// An offer that no longer stands.
+    #[error("the offer of {dated} stood for {valid}, which was over on {day} by {over}")]
+    #[diagnostic(
+        code(evaluate::expired_offer),
+        severity(warning),
+        help("make a new offer, with the prices and the `dated` of the day")
+    )]
+    Expired {
+        /// The offer.
+        #[label("no longer stands")]
+        at: Span,
+        /// Its day.
+        dated: String,
+        /// How long it stood.
+        valid: String,
+        /// The day that it is judged on.
+        day: String,
+        /// By how much it is over.
+        over: String,
+    },
+}
+
+impl Problem for MoneyLimit {}
+
+/// Something that the recipe does not state, and a cost needs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Missing {
+    /// What it is: `price of gold`, `rate for the machine`.
+    pub what: String,
+    /// The line to write.
+    pub help: String,
+}
+
+/// What is said of a shortfall of a band; none for one that is no band's.
+#[must_use]
+pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
+    let found = match short {
+        Shortfall::Stock { .. } => unfit(short, band)?,
+        Shortfall::NoPrice { of } => {
+            let Missing { what, help } = missing(short, band)?;
+            let at = match of {
+                Unpriced::Part(part) => band.fields.at(part.alloy_field()),
+                Unpriced::OldMetal => None,
+            };
+            MoneyLimit::NoPrice {
+                at: at.unwrap_or_else(|| band.place(FieldId::Alloy)),
+                needs: format!("the cost of `{}`", band.name),
+                what,
+                help,
+            }
+        }
+        // A rate is missing for all bands alike.
+        Shortfall::UnpaidTime { operation, .. } => {
+            let Missing { what, help } = missing(short, band)?;
+            let shop = &band.terms.as_ref()?.money.shop;
+            let at = shop.operations.get(operation)?.place;
+            MoneyLimit::UnpaidTime { at, what, help }
+        }
+        _ => return None,
+    };
+    Some(found.into())
+}
+
+/// Everything that the cost of a band cannot be given without, in words.
+#[must_use]
+pub fn all_missing(evaluation: &Evaluation) -> Vec<Missing> {
+    let short = evaluation.shortfalls.iter();
+    let of_money = short.filter_map(|short| match short {
+        evaluate::Shortfall::Money(short) => missing(*short, &evaluation.band),
+        _ => None,
+    });
+    of_money.collect()
+}
+
+/// What a cost of a band cannot be given without, in words; none for a shortfall that keeps no cost back.
+#[must_use]
+pub fn missing(short: Shortfall, band: &Band) -> Option<Missing> {
+    let money = &band.terms.as_ref()?.money;
+    match short {
+        Shortfall::NoPrice {
+            of: Unpriced::Part(part),
+        } => {
+            let hollow = band.hollow.as_ref();
+            let alloy = match part {
+                PartOf::Band => Some(&band.alloy),
+                PartOf::Shell => hollow.map(|hollow| &hollow.shell.alloy),
+                PartOf::Sleeve => hollow.map(|hollow| &hollow.sleeve.alloy),
+            };
+            Some(price(alloy?, money))
+        }
+        Shortfall::UnpaidTime { rate, .. } => {
+            let (word, code) = (rate.word(), code(money));
+            let name = match rate {
+                FieldId::ShopMachine => "the machine",
+                _ => "labour",
+            };
+            Some(Missing {
+                what: format!("rate for {name}"),
+                help: format!(
+                    "write `{word} \u{2026} {code}/h` in `shop`; `{word} 0 {code}/h` where its time costs nothing"
+                ),
+            })
+        }
+        _ => None,
+    }
+}
+
+/// What is said of old metal that has no price.
+#[must_use]
+pub fn of_old_metal(order: &Order, money: &Money) -> Option<Finding> {
+    let credit = order.credit.as_ref()?;
+    let Missing { what, help } = price(&credit.alloy, money);
+    let needs = "what the old metal is credited with".to_owned();
+    let at = credit.at;
+    Some(
+        MoneyLimit::NoPrice {
+            at,
+            needs,
+            what,
+            help,
+        }
+        .into(),
+    )
+}
+
+/// What is said of a day that is past or to come; none of what has nothing to do with days.
+#[must_use]
+pub fn of_days(short: Shortfall, money: &Money, orders: &[Order]) -> Option<Finding> {
+    let found = match short {
+        Shortfall::Early { of, dated, day } => {
+            let (what, at) = dated_one(of, money)?;
+            MoneyLimit::Early {
+                at,
+                what,
+                dated: dated.to_string(),
+                day: day.to_string(),
+            }
+        }
+        Shortfall::Stale {
+            of, day, oldest, ..
+        } => {
+            let (what, at) = dated_one(of, money)?;
+            MoneyLimit::Stale {
+                at,
+                what,
+                age: days(short.found()?),
+                day: day.to_string(),
+                oldest: days(Number::Exact(oldest)),
+            }
+        }
+        Shortfall::Expired {
+            order,
+            dated,
+            day,
+            valid,
+        } => MoneyLimit::Expired {
+            at: orders.get(order)?.quote.as_ref()?.at,
+            dated: dated.to_string(),
+            valid: days(Number::Exact(valid)),
+            day: day.to_string(),
+            over: days(short.found()?.minus(Number::Exact(valid))?),
+        },
+        _ => return None,
+    };
+    Some(found.into())
+}
+
+fn unfit(short: Shortfall, band: &Band) -> Option<MoneyLimit> {
+    let Shortfall::Stock {
+        part,
+        field,
+        found,
+        wanted,
+    } = short
+    else {
+        return None;
+    };
+    let stock = part.stock(band.terms.as_ref()?)?;
+    let word = field.word();
+    let bound = match field {
+        FieldId::StockBore => "at most",
+        _ => "at least",
+    };
+    Some(MoneyLimit::Stock {
+        at: stock.fields.at(field).unwrap_or(stock.at),
+        used: band.place(part.stock_field()),
+        stock: stock.name.clone(),
+        part: format!("{} of `{}`", part.word(), band.name),
+        what: word,
+        found: millimetres(found),
+        due: format!("{bound} {}", millimetres(wanted)),
+        help: format!("`{word} {} mm` would just do", short.fits()?),
+    })
+}
+
+/// The prices that the worth of an alloy cannot be given without.
+fn price(alloy: &Alloy, money: &Money) -> Missing {
+    let metals = Book::new(&money.prices).wanting(alloy);
+    let code = code(money);
+    let lines = metals.iter();
+    let lines: Vec<String> = lines
+        .map(|metal| format!("`{metal} \u{2026} {code}/g`"))
+        .collect();
+    Missing {
+        what: format!("price of {}", joined(metals.iter().copied())),
+        help: format!(
+            "write {} in `prices`, with the figure of the day, or a price of `{}` as such",
+            joined(lines.iter().map(String::as_str)),
+            alloy.name
+        ),
+    }
+}
+
+fn code(money: &Money) -> String {
+    let code = money.currency.map(|of| of.code().to_owned());
+    code.unwrap_or_default()
+}
+
+/// A price or a rate: what it is, and where it is written.
+fn dated_one(of: Dated, money: &Money) -> Option<(String, Span)> {
+    match of {
+        Dated::Price(place) => {
+            let price = money.prices.metals.get(place)?;
+            Some((format!("price of {}", price.metal), price.at))
+        }
+        Dated::Rate(place) => {
+            let rate = money.rates.get(place)?;
+            let what = format!("rate of {} in {}", rate.of.code(), rate.in_.code());
+            Some((what, rate.at))
+        }
+    }
+}
+
+fn millimetres(value: f64) -> String {
+    format!("{} mm", (value * 1e6).round() / 1e6)
+}
+
+fn days(days: Number) -> String {
+    match days.to_string().as_str() {
+        "1" => "1 day".to_owned(),
+        days => format!("{days} days"),
+    }
+}
+
+/// `gold`, `gold and silver`, `gold, silver and copper`.
+fn joined<'a>(words: impl Iterator<Item = &'a str>) -> String {
+    let words: Vec<&str> = words.collect();
+    match words.as_slice() {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+    }
+}
