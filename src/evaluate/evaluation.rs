@@ -1,23 +1,20 @@
-//! One band evaluated: its figures, what falls short, what must be said.
+//! One band evaluated: its figures, what falls short, what must be said. What follows from them is worked out by the
+//! files beside it, when it is first read.
 
-use crate::schema::{Need, ResultId, ResultRow};
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
-use crate::fineness::{self, Judgements};
-use crate::kernel::{
-    self, Figures, Input, NamedWall, StretchFigures, WallId, figures, thin_walls, walls,
-};
-use crate::model::{Band, BandResults, Value};
-use crate::money::{self, Account, Workpiece};
-use crate::quantity::{Currency, Number, Quantity, unit};
+use crate::fineness::Judgements;
+use crate::kernel::{self, Figures, Input, StretchFigures, figures};
+use crate::model::Band;
+use crate::money::Account;
+use crate::quantity::Currency;
+use crate::schema::{Need, ResultRow};
 use crate::source::Span;
 
 use super::cautions::{Caution, cautions};
-use super::of_band::{input_of, shape_of};
-use super::shortfall::{Barred, Shortfall, impossible, short};
-use super::spread::{Ends, amounts, at_end, ends, shares_of, spread};
-use super::workpiece::{compared_with, workpiece};
+use super::of_band::input_of;
+use super::shortfall::{Barred, Shortfall, impossible};
 
 /// A band with everything that is computed of it.
 #[derive(Clone, Debug)]
@@ -33,57 +30,35 @@ pub struct Evaluation {
     /// Cautions whose trigger is in the recipe.
     pub cautions: Vec<&'static Caution>,
     /// Stretch, join and strength, computed when they are first read.
-    stretch: OnceLock<StretchFigures>,
+    pub(super) stretch: OnceLock<StretchFigures>,
     /// Metal, cost and price, computed when they are first read.
-    account: OnceLock<Option<Box<Account>>>,
+    pub(super) account: OnceLock<Option<Box<Account>>>,
     /// The build that it is compared with: another's evaluation, or computed when it is first read; none where there
     /// is none.
-    other: Arc<OnceLock<Option<Evaluation>>>,
+    pub(super) other: Arc<OnceLock<Option<Evaluation>>>,
     /// The same with each `±` at either end, computed when they are first read.
-    ends: OnceLock<Vec<Ends>>,
+    pub(super) ends: OnceLock<Vec<Ends>>,
     /// What rulebooks say of it, each judged when it is first asked.
     pub(super) judgements: OnceLock<Box<Judgements>>,
     /// The variable that stands at one end, and at which, where it is not as written.
     pub(super) moved: Option<(Span, f64)>,
 }
 
-/// Evaluates a band.
-///
-/// # Errors
-/// What makes it impossible.
-pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
-    let mut evaluation = possible(band)?;
-    let judged = evaluation.walls();
-    let written = |field| band.field(field).is_some_and(|field| field.at.is_some());
-    let thin = thin_walls(&evaluation.input, &judged, &written);
-    let thin = thin.map(kernel::Shortfall::ThinWall);
-    let mut shortfalls: Vec<Shortfall> = thin.map(Shortfall::Metal).collect();
-    shortfalls.extend(evaluation.of_money());
-    shortfalls.extend(fineness::restricted(band).map(Shortfall::Fineness));
-    let (input, figures) = (&evaluation.input, &evaluation.figures);
-    shortfalls.extend(short(input, figures, || evaluation.stretch()));
-    evaluation.shortfalls = shortfalls;
-    Ok(evaluation)
-}
-
-/// Lets each of some evaluations read the one that it is compared with, where that is among them.
-pub fn read_each_other(evaluations: &[Evaluation]) {
-    for one in evaluations {
-        let Some(against) = &one.band.against else {
-            continue;
-        };
-        let mut all = evaluations.iter();
-        if let Some(other) = all.find(|other| Arc::ptr_eq(&other.band, against)) {
-            // Where it was read already, it is the same.
-            one.other.get_or_init(|| Some(other.clone()));
-        }
-    }
+/// An evaluation with one `±` at either end.
+#[derive(Clone, Debug)]
+pub(super) struct Ends {
+    /// The `±`.
+    pub variable: Span,
+    /// At its lower end.
+    pub low: Evaluation,
+    /// At its upper end.
+    pub high: Evaluation,
 }
 
 /// Evaluates a band without asking what limits it keeps.
 ///
 /// # Errors
-/// As [`evaluate`].
+/// What makes it impossible.
 pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let input = input_of(band);
     let stated = |field| band.length(field);
@@ -126,81 +101,6 @@ impl Evaluation {
         self.shortfalls.is_empty()
     }
 
-    /// Metal, cost and price; none where the recipe says nothing of prices, workshop or stock.
-    #[must_use]
-    pub fn account(&self) -> Option<&Account> {
-        let account = self.account.get_or_init(|| {
-            let work = self.workpiece()?;
-            let other = self.other();
-            Some(Box::new(money::account(&work, other.as_ref())))
-        });
-        account.as_deref()
-    }
-
-    /// What money is told of it; none where the recipe says nothing of prices, workshop or stock, or a stated stock
-    /// cannot make its part.
-    #[must_use]
-    pub fn workpiece(&self) -> Option<Workpiece> {
-        let unfit =
-            |short: &Shortfall| matches!(short, Shortfall::Money(money::Shortfall::Stock { .. }));
-        let unfit = self.shortfalls.iter().any(unfit);
-        self.work().filter(|_| !unfit)
-    }
-
-    /// What money is told of it, whether or not it can be made.
-    fn work(&self) -> Option<Workpiece> {
-        let machined = |id: ResultId| self.number(id);
-        workpiece(&self.band, &self.input.shape, &self.figures, &machined)
-    }
-
-    /// What falls short of stock, prices and rates.
-    fn of_money(&self) -> Vec<Shortfall> {
-        let work = self.work();
-        let short = work.iter().flat_map(|work| {
-            let unfit = money::unfit(work);
-            unfit.chain(money::missing(work)).map(Shortfall::Money)
-        });
-        short.collect()
-    }
-
-    /// The build that it is compared with, off by what both share.
-    fn other(&self) -> Option<Workpiece> {
-        let other = || possible(&compared_with(&self.band)?).ok();
-        let other = self.other.get_or_init(other).as_ref()?;
-        match self.moved {
-            Some((variable, sign)) => at_end(other, variable, sign).work(),
-            None => other.work(),
-        }
-    }
-
-    /// The same with each `±` at either end.
-    pub(super) fn ends(&self) -> &[Ends] {
-        self.ends.get_or_init(|| ends(self))
-    }
-
-    /// The same with a band of which nothing but its money moved: terms, how it is sold, what it is compared with.
-    #[must_use]
-    pub fn with_money_of(&self, band: Arc<Band>) -> Self {
-        let mut moved = Self {
-            band,
-            shortfalls: Vec::new(),
-            account: OnceLock::new(),
-            other: Arc::default(),
-            ends: OnceLock::new(),
-            moved: None,
-            ..self.clone()
-        };
-        let of_metal = |short: &&Shortfall| matches!(short, Shortfall::Metal(_));
-        let (metal, rest): (Vec<&Shortfall>, Vec<&Shortfall>) =
-            self.shortfalls.iter().partition(of_metal);
-        let rest = rest.into_iter();
-        let rest = rest.filter(|short| !matches!(short, Shortfall::Money(_)));
-        let metal = metal.into_iter().copied();
-        let all = metal.chain(moved.of_money()).chain(rest.copied());
-        moved.shortfalls = all.collect();
-        moved
-    }
-
     /// The same with another band, input and figures; limits and cautions stay those that they are.
     pub(super) fn with(
         &self,
@@ -224,12 +124,6 @@ impl Evaluation {
         }
     }
 
-    /// A result in the unit of its row: exact where it can be; none where the band has no such result.
-    #[must_use]
-    pub fn number(&self, id: ResultId) -> Option<Number> {
-        super::results::number(id, self)
-    }
-
     /// The unit that a result is read in: of money the currency of this band.
     #[must_use]
     pub fn unit(&self, entry: &ResultRow) -> Cow<'static, str> {
@@ -242,69 +136,8 @@ impl Evaluation {
         }
     }
 
-    fn currency(&self) -> Option<Currency> {
+    pub(super) fn currency(&self) -> Option<Currency> {
         self.band.terms.as_ref()?.money.currency
-    }
-
-    /// A result as a quantity in base units.
-    #[must_use]
-    pub fn result(&self, entry: &ResultRow) -> Option<Quantity> {
-        let number = self.number(entry.id)?;
-        let unit = self.unit(entry);
-        let number = match (number, unit::scale(&unit)) {
-            (Number::Exact(value), Ok(scale)) => Number::Exact(scale.to_base(value)?),
-            (Number::Computed(value), Ok(scale)) => {
-                let one = scale
-                    .of_base(Number::Computed(1.0))
-                    .map_or(1.0, Number::to_f64);
-                Number::Computed(value / one)
-            }
-            (number, Err(_)) => number,
-        };
-        let scale = unit::scale(&unit).ok();
-        let one = scale
-            .and_then(|scale| scale.of_base(Number::Computed(1.0)))
-            .map_or(1.0, Number::to_f64);
-        let dimension = self
-            .currency()
-            .map_or(entry.dimension, |of| entry.dimension.in_currency(of));
-        let mut quantity = Quantity::new(number, dimension);
-        for share in shares_of(self, entry) {
-            quantity = quantity.deviating(
-                share.variable,
-                Number::Computed(share.amount.to_f64() / one),
-            );
-        }
-        Some(quantity)
-    }
-
-    /// The amount of every `±` that it rests on.
-    #[must_use]
-    pub fn amounts(&self) -> Vec<Number> {
-        amounts(self)
-    }
-
-    /// A result as a value with the unit that it is read in.
-    #[must_use]
-    pub fn value(&self, entry: &ResultRow) -> Option<Value> {
-        let unit = Some(self.unit(entry).into_owned()).filter(|unit| !unit.is_empty());
-        self.result(entry)
-            .map(|quantity| Value::Quantity { quantity, unit })
-    }
-
-    /// Every wall, and how much thinner it may be in the worst case.
-    #[must_use]
-    pub fn walls(&self) -> Vec<(NamedWall, f64)> {
-        let worst = |id: WallId| {
-            let read = |of: &Evaluation| {
-                let walls = walls(&of.input, &of.figures);
-                let wall = walls.iter().find(|wall| wall.id == id)?;
-                Some(wall.thickness)
-            };
-            spread(self, &read).map_or(0.0, |spread| -spread.low)
-        };
-        let walls = walls(&self.input, &self.figures).into_iter();
-        walls.map(|wall| (wall, worst(wall.id))).collect()
     }
 
     /// What a result is computed by and from.
@@ -314,19 +147,5 @@ impl Evaluation {
             Some(hollow) if self.band.hollow.is_some() => hollow,
             _ => (entry.formula, entry.needs),
         }
-    }
-}
-
-/// Results of bands, for fields and `let`s that refer to them.
-pub struct Results;
-
-impl BandResults for Results {
-    fn value(&self, band: &Arc<Band>, id: ResultId) -> Option<Value> {
-        evaluate(band).ok()?.value(id.row())
-    }
-
-    fn possible(&self, band: &Arc<Band>) -> bool {
-        let shape = shape_of(band, &|_, nominal| nominal);
-        kernel::possible(&shape, &|field| band.length(field))
     }
 }

@@ -1,28 +1,35 @@
 //! A resolved band to its figures: weights, dimensions, limits, cautions.
 //!
-//! Input: a [`crate::model::Band`]. Output: an [`Evaluation`]. The kernel is pure and takes plain floats
-//! ([`Input`] to [`Figures`]), so that what-ifs, deviations and `why` re-run it at will; the catalogue of
-//! results ([`all`]) names every figure once for reports, questions and JSON alike.
+//! Input: a [`crate::model::Band`]. Output: an [`Evaluation`]. The kernel is pure and takes plain floats, so that
+//! what-ifs, deviations and `why` re-run it at will. Arrows point one way: the evaluation as data (`evaluation`), its
+//! two ends (`ends`), money and fineness handed their parts (`accounted`, `judged`), results read (`results`, `spread`,
+//! `read`), limits judged (`whole`), reasons (`why`).
 
+mod accounted;
 mod cautions;
 mod deviations;
+mod ends;
 mod evaluation;
 mod join_input;
 mod judged;
 mod of_band;
+mod read;
 mod results;
 mod shortfall;
 mod spread;
 mod verdict;
+mod whole;
 mod why;
 mod workpiece;
 
+pub use accounted::read_each_other;
 pub use cautions::{Caution, cautions};
+pub use evaluation::Evaluation;
 pub(crate) use evaluation::possible;
-pub use evaluation::{Evaluation, Results, evaluate, read_each_other};
 pub use of_band::{input_of, shape_of};
 pub use results::number;
 pub use shortfall::{Barred, Shortfall};
 pub use spread::{Spread, shares, shares_of, spread, spread_of};
 pub use verdict::{Comparison, Verdict, compared, short};
+pub use whole::{Results, evaluate};
 pub use why::{Why, WhyPlace, explain, explain_alloy, explain_let, explain_setting, locate};

@@ -5,19 +5,12 @@
 //! standard deviation adds squares, each `±` taken as the half width of a rectangular distribution
 //! (divided by the root of 3, as the Guide to the Expression of Uncertainty in Measurement does for bounds).
 
+use crate::quantity::{Deviation, Number, to_f64};
 use crate::schema::ResultRow;
-use std::sync::Arc;
-
-use crate::kernel::{Input, figures};
-use crate::model::Band;
-use crate::model::money::Terms;
-use crate::quantity::{Deviation, Number, from_f64, to_f64};
 use crate::source::Span;
 
-use super::deviations::{density_deviations, deviations};
-use super::evaluation::Evaluation;
-use super::join_input::temper_deviations;
-use super::of_band;
+use super::ends::variables;
+use super::evaluation::{Ends, Evaluation};
 use super::results::{computed, exact};
 
 /// How far a result may be off.
@@ -44,34 +37,6 @@ pub fn shares_of(evaluation: &Evaluation, entry: &ResultRow) -> Vec<Deviation> {
     halved(moves_of(evaluation, entry).unwrap_or_default())
 }
 
-/// An evaluation with one `±` at either end.
-#[derive(Clone, Debug)]
-pub(super) struct Ends {
-    variable: Span,
-    low: Evaluation,
-    high: Evaluation,
-}
-
-/// An evaluation with each `±` at either end.
-pub(super) fn ends(evaluation: &Evaluation) -> Vec<Ends> {
-    let variables = variables(evaluation, &prices(evaluation));
-    let at = |variable: Span| Ends {
-        variable,
-        low: at_end(evaluation, variable, -1.0),
-        high: at_end(evaluation, variable, 1.0),
-    };
-    variables.into_iter().map(at).collect()
-}
-
-/// The amount of every `±` that an evaluation rests on.
-pub(super) fn amounts(evaluation: &Evaluation) -> Vec<Number> {
-    let terms = evaluation.band.terms.iter();
-    let prices = terms.flat_map(|terms| &terms.money.prices.metals);
-    let prices = prices.flat_map(|price| &price.deviations);
-    let written = written(evaluation).chain(prices);
-    written.map(|deviation| deviation.amount).collect()
-}
-
 fn moves_of(evaluation: &Evaluation, entry: &ResultRow) -> Option<Vec<(Span, f64, f64)>> {
     let read = |of: &Evaluation| computed(entry.id, of);
     if read(evaluation).is_some() {
@@ -88,54 +53,6 @@ fn moves_of(evaluation: &Evaluation, entry: &ResultRow) -> Option<Vec<(Span, f64
         Some((ends.variable, low - nominal, high - nominal))
     };
     ends.iter().map(moved).collect()
-}
-
-/// An evaluation with one variable at one end.
-pub(super) fn at_end(evaluation: &Evaluation, variable: Span, sign: f64) -> Evaluation {
-    let input = moved(evaluation, variable, sign);
-    let figures = figures(&input);
-    let band = dearer(evaluation, variable, sign);
-    evaluation.with(band, input, figures, (variable, sign))
-}
-
-/// Deviations of the prices of metal.
-fn prices(evaluation: &Evaluation) -> Vec<Span> {
-    let terms = evaluation.band.terms.iter();
-    let prices = terms.flat_map(|terms| &terms.money.prices.metals);
-    prices
-        .flat_map(|price| &price.deviations)
-        .map(|one| one.variable)
-        .collect()
-}
-
-/// The band with the prices of metal at one end of a variable.
-fn dearer(evaluation: &Evaluation, variable: Span, sign: f64) -> Arc<Band> {
-    let band = &evaluation.band;
-    let Some(terms) = band
-        .terms
-        .as_ref()
-        .filter(|_| prices(evaluation).contains(&variable))
-    else {
-        return Arc::clone(band);
-    };
-    let mut money = (*terms.money).clone();
-    for price in &mut money.prices.metals {
-        let all = price
-            .deviations
-            .iter()
-            .filter(|one| one.variable == variable);
-        let by: f64 = all.map(|one| one.amount.to_f64() * sign).sum();
-        let moved = from_f64(by).and_then(|by| price.by_gram.checked_add(by));
-        price.by_gram = moved.unwrap_or(price.by_gram);
-    }
-    let terms = Terms {
-        money: Arc::new(money),
-        ..(**terms).clone()
-    };
-    Arc::new(Band {
-        terms: Some(Arc::new(terms)),
-        ..(**band).clone()
-    })
 }
 
 /// How far one figure of an evaluation may be off; nothing where no `±` is written.
@@ -211,51 +128,4 @@ fn moves(
     ends.filter(|ends| variables.contains(&ends.variable))
         .map(|ends| Some((ends.variable, by(&ends.low)?, by(&ends.high)?)))
         .collect()
-}
-
-/// Every `±` that a band rests on, and some more, each once.
-fn variables(evaluation: &Evaluation, more: &[Span]) -> Vec<Span> {
-    let mut variables: Vec<Span> = written(evaluation)
-        .map(|deviation| deviation.variable)
-        .chain(more.iter().copied())
-        .collect();
-    variables.sort_unstable();
-    variables.dedup();
-    variables
-}
-
-/// Every `±` of the band's fields and of its alloys.
-fn written(evaluation: &Evaluation) -> impl Iterator<Item = &Deviation> {
-    let band = &evaluation.band;
-    let parts = band
-        .hollow
-        .iter()
-        .flat_map(|hollow| [&hollow.shell, &hollow.sleeve])
-        .map(|metal| (&metal.alloy, &metal.temper));
-    let metals = std::iter::once((&band.alloy, &band.temper)).chain(parts);
-    let of_metals = metals.flat_map(|(alloy, temper)| {
-        density_deviations(&alloy.density)
-            .iter()
-            .chain(temper_deviations(alloy, temper))
-    });
-    let fields = band.fields.iter();
-    fields
-        .flat_map(|field| deviations(&field.value))
-        .chain(of_metals)
-}
-
-/// The input with one variable at one end.
-fn moved(evaluation: &Evaluation, variable: Span, sign: f64) -> Input {
-    let share = |deviations: &[Deviation]| {
-        deviations
-            .iter()
-            .filter(|one| one.variable == variable)
-            .map(|one| one.amount.to_f64() * sign)
-            .sum::<f64>()
-    };
-    of_band::read(
-        &evaluation.band,
-        &|field, nominal| nominal + share(deviations(&field.value)),
-        &|density, deviations| density + share(deviations),
-    )
 }

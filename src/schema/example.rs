@@ -1,7 +1,6 @@
 //! An example of each field, as a recipe would write it.
 
-use super::field::Field;
-use super::fields::FieldId;
+use super::fields::{Field, FieldId};
 use super::takes::Takes;
 
 /// Lengths as a ring has them, by the field's path.

@@ -6,8 +6,79 @@
 //! brings a located note.
 
 use super::block::BlockId;
-use super::field::{DEFINED, Field, PRACTICE, apart, default, field, later, of};
 use super::takes::Takes;
+
+/// One field.
+#[derive(Clone, Copy, Debug)]
+pub struct Field {
+    /// How the program knows it.
+    pub id: FieldId,
+    /// Where it stands.
+    pub block: BlockId,
+    /// Full path: within the band, or from the word of its block.
+    pub path: &'static str,
+    /// What it takes.
+    pub takes: Takes,
+    /// Default as a recipe would write it, and its basis.
+    pub default: Option<(&'static str, &'static str)>,
+    /// The words of the field around it with which alone it makes sense; empty: always.
+    pub only: &'static [&'static str],
+    /// Not evaluated by this version.
+    pub later: bool,
+    /// Entries of its word are told apart by what stands behind it, as in `temper hard { … }`.
+    pub apart: bool,
+    /// What it means.
+    pub meaning: &'static str,
+}
+
+/// A default that follows from the definition of the field.
+const DEFINED: &str = "definition";
+/// A default that is habit, not rule.
+const PRACTICE: &str = "common practice, no source";
+
+const fn field(path: &'static str, takes: Takes, meaning: &'static str) -> Field {
+    Field {
+        id: FieldId::Title,
+        block: BlockId::Band,
+        path,
+        takes,
+        default: None,
+        only: &[],
+        later: false,
+        apart: false,
+        meaning,
+    }
+}
+
+const fn default(
+    path: &'static str,
+    takes: Takes,
+    default: (&'static str, &'static str),
+    meaning: &'static str,
+) -> Field {
+    Field {
+        default: Some(default),
+        ..field(path, takes, meaning)
+    }
+}
+
+const fn of(field: Field, only: &'static [&'static str]) -> Field {
+    Field { only, ..field }
+}
+
+const fn apart(field: Field) -> Field {
+    Field {
+        apart: true,
+        ..field
+    }
+}
+
+const fn later(path: &'static str, takes: Takes, meaning: &'static str) -> Field {
+    Field {
+        later: true,
+        ..field(path, takes, meaning)
+    }
+}
 
 /// The kinds of outside.
 pub const PROFILES: &[&str] = &[

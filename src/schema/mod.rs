@@ -7,20 +7,22 @@ mod block;
 mod example;
 mod field;
 mod fields;
+mod find;
 mod result;
 mod results;
+mod rows;
 mod subject;
 mod takes;
 
 pub use block::{BlockId, Naming};
 pub use example::example;
-pub use field::{
-    Field, find, find_in_blocks, held_by, held_in_block, held_in_blocks, held_under, matching,
-    of_band, of_blocks,
+pub use fields::{FORMS, Field, FieldId, PROFILES};
+pub(crate) use find::{PLACED, Under};
+pub use find::{
+    find, find_in_blocks, held_by, held_in_block, held_in_blocks, held_under, matching,
 };
-pub(crate) use field::{PLACED, Under};
-pub use fields::{FORMS, FieldId, PROFILES};
-pub use result::{Need, ResultRow, Room, find_result, matching_results};
-pub use results::{RESULTS, ResultId};
+pub use result::{find_result, matching_results};
+pub use results::{Need, RESULTS, ResultId, ResultRow, Room};
+pub use rows::{of_band, of_blocks};
 pub use subject::{Subject, find_subject};
 pub use takes::Takes;

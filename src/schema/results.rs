@@ -7,8 +7,86 @@ use crate::quantity::Dimension;
 
 use super::block::BlockId;
 use super::fields::FieldId;
-use super::result::Need::{self, B, F, R};
-use super::result::{ResultRow, Room, entry, from, hollow};
+
+use Need::{B, F, R};
+
+/// The room of the program that computes a result.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Room {
+    /// Sections, weights and walls.
+    Metal,
+    /// Balance, cost and price.
+    Money,
+    /// Stretch, join and strength.
+    Stretch,
+    /// Marks.
+    Fineness,
+}
+
+/// What a result is computed from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Need {
+    /// A field.
+    F(FieldId),
+    /// Another result.
+    R(ResultId),
+    /// All that a block of the top level states.
+    B(BlockId),
+}
+
+/// One result.
+#[derive(Clone, Copy, Debug)]
+pub struct ResultRow {
+    /// How the program knows it.
+    pub id: ResultId,
+    /// What computes it.
+    pub room: Room,
+    /// Path behind the band's name.
+    pub path: &'static str,
+    /// The unit of the bare number; empty for a fraction of one.
+    pub unit: &'static str,
+    /// Its dimension.
+    pub dimension: Dimension,
+    /// What it means.
+    pub meaning: &'static str,
+    /// How it is computed.
+    pub formula: &'static str,
+    /// What it is computed from.
+    pub needs: &'static [Need],
+    /// Formula and needs for a hollow band, where they differ.
+    pub hollow: Option<(&'static str, &'static [Need])>,
+}
+
+const fn entry(
+    path: &'static str,
+    unit: &'static str,
+    dimension: Dimension,
+    meaning: &'static str,
+    formula: &'static str,
+) -> ResultRow {
+    ResultRow {
+        id: ResultId::Weight,
+        room: Room::Metal,
+        path,
+        unit,
+        dimension,
+        meaning,
+        formula,
+        needs: &[],
+        hollow: None,
+    }
+}
+
+const fn from(entry: ResultRow, needs: &'static [Need]) -> ResultRow {
+    ResultRow { needs, ..entry }
+}
+
+const fn hollow(entry: ResultRow, formula: &'static str, needs: &'static [Need]) -> ResultRow {
+    ResultRow {
+        hollow: Some((formula, needs)),
+        ..entry
+    }
+}
 
 /// Money, of the currency of each band.
 const MONEY: &str = "money";

@@ -1,7 +1,7 @@
 //! A field or a result of a band, and what a full or short path could mean.
 
-use super::field::{find, matching};
 use super::fields::FieldId;
+use super::find::{find, matching};
 use super::result::{find_result, matching_results};
 use super::results::ResultId;
 

@@ -16,6 +16,7 @@ mod bench_reach;
 mod bench_stand;
 mod catalogue;
 mod characters;
+mod circles;
 mod closed_forms;
 mod command_line;
 mod compare;

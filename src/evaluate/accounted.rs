@@ -1,0 +1,103 @@
+//! An evaluated band's metal, cost and price: money is handed its parts, and the build that it is compared with.
+
+use std::sync::{Arc, OnceLock};
+
+use crate::kernel;
+use crate::model::Band;
+use crate::money::{self, Account, Workpiece};
+use crate::quantity::Number;
+use crate::schema::ResultId;
+
+use super::ends::at_end;
+use super::evaluation::{Evaluation, possible};
+use super::shortfall::Shortfall;
+use super::workpiece::{compared_with, workpiece};
+
+/// Lets each of some evaluations read the one that it is compared with, where that is among them.
+pub fn read_each_other(evaluations: &[Evaluation]) {
+    for one in evaluations {
+        let Some(against) = &one.band.against else {
+            continue;
+        };
+        let mut all = evaluations.iter();
+        if let Some(other) = all.find(|other| Arc::ptr_eq(&other.band, against)) {
+            // Where it was read already, it is the same.
+            one.other.get_or_init(|| Some(other.clone()));
+        }
+    }
+}
+
+impl Evaluation {
+    /// Metal, cost and price; none where the recipe says nothing of prices, workshop or stock.
+    #[must_use]
+    pub fn account(&self) -> Option<&Account> {
+        let account = self.account.get_or_init(|| {
+            let work = self.workpiece()?;
+            let other = self.other();
+            Some(Box::new(money::account(&work, other.as_ref())))
+        });
+        account.as_deref()
+    }
+
+    /// What money is told of it; none where the recipe says nothing of prices, workshop or stock, or a stated stock
+    /// cannot make its part.
+    #[must_use]
+    pub fn workpiece(&self) -> Option<Workpiece> {
+        let unfit =
+            |short: &Shortfall| matches!(short, Shortfall::Money(money::Shortfall::Stock { .. }));
+        let unfit = self.shortfalls.iter().any(unfit);
+        self.work().filter(|_| !unfit)
+    }
+
+    /// What money is told of it, whether or not it can be made.
+    fn work(&self) -> Option<Workpiece> {
+        let machined = |id: ResultId| {
+            let found = kernel::stretch_result(id, self.stretch());
+            found.map(Number::computed)
+        };
+        workpiece(&self.band, &self.input.shape, &self.figures, &machined)
+    }
+
+    /// What falls short of stock, prices and rates.
+    pub(super) fn of_money(&self) -> Vec<Shortfall> {
+        let work = self.work();
+        let short = work.iter().flat_map(|work| {
+            let unfit = money::unfit(work);
+            unfit.chain(money::missing(work)).map(Shortfall::Money)
+        });
+        short.collect()
+    }
+
+    /// The build that it is compared with, off by what both share.
+    fn other(&self) -> Option<Workpiece> {
+        let other = || possible(&compared_with(&self.band)?).ok();
+        let other = self.other.get_or_init(other).as_ref()?;
+        match self.moved {
+            Some((variable, sign)) => at_end(other, variable, sign).work(),
+            None => other.work(),
+        }
+    }
+
+    /// The same with a band of which nothing but its money moved: terms, how it is sold, what it is compared with.
+    #[must_use]
+    pub fn with_money_of(&self, band: Arc<Band>) -> Self {
+        let mut moved = Self {
+            band,
+            shortfalls: Vec::new(),
+            account: OnceLock::new(),
+            other: Arc::default(),
+            ends: OnceLock::new(),
+            moved: None,
+            ..self.clone()
+        };
+        let of_metal = |short: &&Shortfall| matches!(short, Shortfall::Metal(_));
+        let (metal, rest): (Vec<&Shortfall>, Vec<&Shortfall>) =
+            self.shortfalls.iter().partition(of_metal);
+        let rest = rest.into_iter();
+        let rest = rest.filter(|short| !matches!(short, Shortfall::Money(_)));
+        let metal = metal.into_iter().copied();
+        let all = metal.chain(moved.of_money()).chain(rest.copied());
+        moved.shortfalls = all.collect();
+        moved
+    }
+}

@@ -1,0 +1,73 @@
+//! Results of an evaluated band as they are asked for: with unit and `±`, and every wall with its worst case.
+
+use crate::kernel::{NamedWall, WallId, walls};
+use crate::model::Value;
+use crate::quantity::{Number, Quantity, unit};
+use crate::schema::{ResultId, ResultRow};
+
+use super::evaluation::Evaluation;
+use super::results::number;
+use super::spread::{shares_of, spread};
+
+impl Evaluation {
+    /// A result in the unit of its row: exact where it can be; none where the band has no such result.
+    #[must_use]
+    pub fn number(&self, id: ResultId) -> Option<Number> {
+        number(id, self)
+    }
+
+    /// A result as a quantity in base units.
+    #[must_use]
+    pub fn result(&self, entry: &ResultRow) -> Option<Quantity> {
+        let number = self.number(entry.id)?;
+        let unit = self.unit(entry);
+        let number = match (number, unit::scale(&unit)) {
+            (Number::Exact(value), Ok(scale)) => Number::Exact(scale.to_base(value)?),
+            (Number::Computed(value), Ok(scale)) => {
+                let one = scale
+                    .of_base(Number::Computed(1.0))
+                    .map_or(1.0, Number::to_f64);
+                Number::Computed(value / one)
+            }
+            (number, Err(_)) => number,
+        };
+        let scale = unit::scale(&unit).ok();
+        let one = scale
+            .and_then(|scale| scale.of_base(Number::Computed(1.0)))
+            .map_or(1.0, Number::to_f64);
+        let dimension = self
+            .currency()
+            .map_or(entry.dimension, |of| entry.dimension.in_currency(of));
+        let mut quantity = Quantity::new(number, dimension);
+        for share in shares_of(self, entry) {
+            quantity = quantity.deviating(
+                share.variable,
+                Number::Computed(share.amount.to_f64() / one),
+            );
+        }
+        Some(quantity)
+    }
+
+    /// A result as a value with the unit that it is read in.
+    #[must_use]
+    pub fn value(&self, entry: &ResultRow) -> Option<Value> {
+        let unit = Some(self.unit(entry).into_owned()).filter(|unit| !unit.is_empty());
+        self.result(entry)
+            .map(|quantity| Value::Quantity { quantity, unit })
+    }
+
+    /// Every wall, and how much thinner it may be in the worst case.
+    #[must_use]
+    pub fn walls(&self) -> Vec<(NamedWall, f64)> {
+        let worst = |id: WallId| {
+            let read = |of: &Evaluation| {
+                let walls = walls(&of.input, &of.figures);
+                let wall = walls.iter().find(|wall| wall.id == id)?;
+                Some(wall.thickness)
+            };
+            spread(self, &read).map_or(0.0, |spread| -spread.low)
+        };
+        let walls = walls(&self.input, &self.figures).into_iter();
+        walls.map(|wall| (wall, worst(wall.id))).collect()
+    }
+}

@@ -1,0 +1,45 @@
+//! A band evaluated whole: figures first, then every limit that it does not keep, in the order in which it is judged.
+
+use std::sync::Arc;
+
+use crate::fineness;
+use crate::kernel::{self, thin_walls};
+use crate::model::{Band, BandResults, Value};
+use crate::schema::ResultId;
+
+use super::evaluation::{Evaluation, possible};
+use super::of_band::shape_of;
+use super::shortfall::{Barred, Shortfall, short};
+
+/// Evaluates a band.
+///
+/// # Errors
+/// What makes it impossible.
+pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
+    let mut evaluation = possible(band)?;
+    let judged = evaluation.walls();
+    let written = |field| band.field(field).is_some_and(|field| field.at.is_some());
+    let thin = thin_walls(&evaluation.input, &judged, &written);
+    let thin = thin.map(kernel::Shortfall::ThinWall);
+    let mut shortfalls: Vec<Shortfall> = thin.map(Shortfall::Metal).collect();
+    shortfalls.extend(evaluation.of_money());
+    shortfalls.extend(fineness::restricted(band).map(Shortfall::Fineness));
+    let (input, figures) = (&evaluation.input, &evaluation.figures);
+    shortfalls.extend(short(input, figures, || evaluation.stretch()));
+    evaluation.shortfalls = shortfalls;
+    Ok(evaluation)
+}
+
+/// Results of bands, for fields and `let`s that refer to them.
+pub struct Results;
+
+impl BandResults for Results {
+    fn value(&self, band: &Arc<Band>, id: ResultId) -> Option<Value> {
+        evaluate(band).ok()?.value(id.row())
+    }
+
+    fn possible(&self, band: &Arc<Band>) -> bool {
+        let shape = shape_of(band, &|_, nominal| nominal);
+        kernel::possible(&shape, &|field| band.length(field))
+    }
+}
