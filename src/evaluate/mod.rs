@@ -6,6 +6,7 @@
 //! `read`), limits judged (`whole`), reasons (`why`).
 
 mod accounted;
+mod causes;
 mod cautions;
 mod deviations;
 mod ends;
@@ -23,6 +24,7 @@ mod why;
 mod workpiece;
 
 pub use accounted::read_each_other;
+pub use causes::{Cause, causes};
 pub use cautions::{Caution, cautions};
 pub use evaluation::Evaluation;
 pub(crate) use evaluation::possible;

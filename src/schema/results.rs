@@ -51,7 +51,8 @@ pub struct ResultRow {
     pub meaning: &'static str,
     /// How it is computed.
     pub formula: &'static str,
-    /// What it is computed from.
+    /// The results that its formula goes through, what is chosen, and the fields that it cannot do without. What moves
+    /// it is observed, not listed.
     pub needs: &'static [Need],
     /// Formula and needs for a hollow band, where they differ.
     pub hollow: Option<(&'static str, &'static [Need])>,
@@ -282,7 +283,7 @@ catalogue! {
         CostMetal = from(entry("cost.metal", MONEY, Dimension::MONEY, "metal, less what comes back", "bought - returned + refining"), &[R(ResultId::CostMetalBought), R(ResultId::CostMetalReturned), R(ResultId::CostMetalRefining)]);
         CostMetalBought = from(entry("cost.metal.bought", MONEY, Dimension::MONEY, "metal as bought", "issued * (worth of a gram with premium + fabrication)"), &[R(ResultId::WeightIssued), B(BlockId::Prices)]);
         CostMetalReturned = from(entry("cost.metal.returned", MONEY, Dimension::MONEY, "what the refiner pays", "recovered * worth of a gram"), &[R(ResultId::WeightRecovered), B(BlockId::Prices)]);
-        CostMetalRefining = from(entry("cost.metal.refining", MONEY, Dimension::MONEY, "what the refiner charges", "max(charge * collected * batch, minimum) / batch"), &[F(FieldId::ShopScrap), F(FieldId::ShopBatch)]);
+        CostMetalRefining = from(entry("cost.metal.refining", MONEY, Dimension::MONEY, "what the refiner charges", "max(charge * collected * batch, minimum) / batch"), &[R(ResultId::WeightTurnings), R(ResultId::WeightOffcuts), R(ResultId::WeightPolishings), F(FieldId::ShopScrap), F(FieldId::ShopBatch)]);
         CostLabour = from(entry("cost.labour", MONEY, Dimension::MONEY, "labour", "rate * (run + set-up / batch)"), &[R(ResultId::TimeLabour), F(FieldId::ShopLabour)]);
         CostMachine = from(entry("cost.machine", MONEY, Dimension::MONEY, "machine", "rate * (run + set-up / batch)"), &[R(ResultId::TimeMachine), F(FieldId::ShopMachine)]);
         CostOverhead = from(entry("cost.overhead", MONEY, Dimension::MONEY, "overhead", "share * (labour + machine), or of metal bought less returned too"), &[R(ResultId::CostLabour), R(ResultId::CostMachine), F(FieldId::ShopOverhead)]);

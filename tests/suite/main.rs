@@ -75,4 +75,5 @@ mod used_files;
 mod variants;
 mod walls;
 mod why;
+mod why_complete;
 mod workshop;

@@ -57,9 +57,9 @@ b.weight = ≈ 5.274 g
     b.alloy = silver-925
         the metal
         <stdin>:6:3: alloy silver-925
-      silver-925.density = 10.36 g/cm3
-          density of silver-925 (silver 925, copper 75)
-          built-in alloy: technical data, sterling silver (labels of solidus and liquidus stand interchanged) (read)
+    silver-925.density = 10.36 g/cm3
+        density of silver-925 (silver 925, copper 75)
+        built-in alloy: technical data, sterling silver (labels of solidus and liquidus stand interchanged) (read)
 ";
 
 const WIDTH: &str = "\
