@@ -21,6 +21,7 @@ mod page;
 mod size_run;
 mod sketch;
 mod stretch;
+mod stretch_curves;
 mod stretch_limits;
 mod stretch_made;
 mod table;

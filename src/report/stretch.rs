@@ -10,6 +10,7 @@ use crate::words;
 
 use super::number::{Digits, shown};
 use super::page::{Page, wrapped};
+use super::stretch_curves::curves;
 use super::stretch_limits::{allowances, strains, strength};
 use super::stretch_made::{blank, made};
 
@@ -21,6 +22,7 @@ pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
             ..
         } => {
             machined_parts(page, evaluation, joined);
+            curves(page, evaluation);
             enlarger(page, evaluation, joined);
             grip(page, evaluation, joined);
             made(page, evaluation);
@@ -29,8 +31,9 @@ pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
             solid: Some(small), ..
         } if is_stretched(evaluation) => {
             machined_band(page, evaluation, small);
+            curves(page, evaluation);
         }
-        StretchFigures { .. } => {}
+        StretchFigures { .. } => curves(page, evaluation),
     }
     blank(page, evaluation);
     strains(page, evaluation);

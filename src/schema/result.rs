@@ -15,6 +15,8 @@ pub enum Room {
     Money,
     /// Stretch, join and strength.
     Stretch,
+    /// Arcs and edges for the lathe.
+    Lathe,
     /// Marks.
     Fineness,
 }
