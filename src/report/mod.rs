@@ -6,6 +6,7 @@
 
 mod change;
 mod compare;
+mod contour;
 mod csv;
 mod fineness;
 mod json;
@@ -30,6 +31,7 @@ mod why;
 
 pub use change::{after, change, difference, value};
 pub use compare::{compare, compare_csv, compare_json};
+pub use contour::{contours, contours_csv, contours_json};
 pub use csv::csv;
 pub use json::{
     NO_ANSWER, SCHEMA, answers, finding, findings as findings_json, results, text as json_text,
