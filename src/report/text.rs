@@ -77,6 +77,7 @@ fn head(page: &mut Page, evaluation: &Evaluation) {
             }
         }
     }
+    super::stretch_made::first_lines(page, evaluation);
     page.line("");
     let drawing = sketch(&evaluation.input.shape, 48);
     for line in drawing.text.lines() {
