@@ -62,6 +62,7 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     shortfalls.extend(fineness::restricted(band).map(Shortfall::Fineness));
     let (input, figures) = (&evaluation.input, &evaluation.figures);
     shortfalls.extend(short(input, figures, || evaluation.stretch()));
+    evaluation.cautions = cautions(band, &shortfalls);
     evaluation.shortfalls = shortfalls;
     Ok(evaluation)
 }
@@ -102,7 +103,7 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
         input,
         figures,
         shortfalls: Vec::new(),
-        cautions: cautions(band),
+        cautions: cautions(band, &[]),
         stretch,
         account: OnceLock::new(),
         other: Arc::default(),

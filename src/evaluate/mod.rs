@@ -17,7 +17,7 @@ mod verdict;
 mod why;
 mod workpiece;
 
-pub use cautions::{Caution, cautions};
+pub use cautions::{Caution, OLD_METAL, WHO_DECIDES, cautions};
 pub(crate) use evaluation::possible;
 pub use evaluation::{Evaluation, Results, evaluate, read_each_other};
 pub use of_band::{input_of, shape_of};

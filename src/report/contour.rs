@@ -58,7 +58,7 @@ pub fn contours(found: &Contours, digits: Digits) -> String {
         State::Finished => "finished",
     };
     text.push_str(&format!("{}, {state}; lengths in mm\n", found.band));
-    let about = "x is along the axis from mid width, from the left face to the right one; diameters are without the pattern. Where two points have one x, the tool goes straight in or out.";
+    let about = "x is along the axis from mid width, from the left face to the right one; diameters are without the pattern, broken edges included. Where two points have one x, the tool goes straight in or out.";
     for line in wrapped(about, 78) {
         text.push_str(&format!("{line}\n"));
     }
@@ -104,11 +104,11 @@ fn notes(path: &Path) -> Vec<String> {
         return Vec::new();
     };
     let side = match path.surface {
-        SurfaceId::Outside => "less",
-        SurfaceId::Bore | SurfaceId::Channel => "more",
+        SurfaceId::Outside => "smaller",
+        SurfaceId::Bore | SurfaceId::Channel => "larger",
     };
     let mut notes = vec![format!(
-        "a program that counts from the tip, touched off on a diameter and a face, wants the diameter {side} {} and x moved by {} to the side that the tool cuts towards",
+        "a program that counts from the tip, touched off on a diameter and a face, wants diameters {side} by {} and x moved by {} to the side that the tool cuts towards",
         shown(Number::Computed(2.0 * nose), PLACES, Digits::Useful).text,
         shown(Number::Computed(nose), PLACES, Digits::Useful).text,
     )];

@@ -13,6 +13,7 @@ use super::page::{Page, wrapped};
 use super::stretch_curves::curves;
 use super::stretch_limits::{allowances, strains, strength};
 use super::stretch_made::{blank, made};
+use super::stretch_steps;
 
 /// Everything about stretch and join of a band; nothing for a solid band that is made to size.
 pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
@@ -87,6 +88,7 @@ fn machined_band(page: &mut Page, evaluation: &Evaluation, small: &Small) {
         }
         None => page.words("mandrel", &missing(evaluation, "the band")),
     }
+    stretch_steps::solid(page, evaluation, small);
     if evaluation.band.is_cut() {
         let crown = std::f64::consts::PI
             * (2.0 * evaluation.input.shape.radius + 2.0 * evaluation.input.shape.thickness);
@@ -272,6 +274,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     if joined.seated.mandrel.is_none() {
         page.words("mandrel", &missing(evaluation, "the sleeve"));
     }
+    stretch_steps::hollow(page, evaluation, joined);
     if joined.loose_ends.is_some() {
         let (overlap, hold) = (
             page.result(evaluation, ResultId::StretchOverlap),

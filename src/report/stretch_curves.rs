@@ -60,16 +60,24 @@ pub(super) fn curves(page: &mut Page, evaluation: &Evaluation) {
         let [radius, centre] = finished.map(|id| page.result(evaluation, id));
         let [is, at] = [machined[0], machined[1]].map(|id| page.result(evaluation, id));
         if is == "none" {
-            page.words(label, &format!("radius {radius}, centre {centre}, finished"));
+            page.words(
+                label,
+                &format!("radius {radius}, centre {centre}, finished"),
+            );
             continue;
         }
-        let off = evaluation.number(machined[2]).map_or(0.0, |off| off.to_f64() * 1e3);
+        let off = evaluation
+            .number(machined[2])
+            .map_or(0.0, |off| off.to_f64() * 1e3);
         // What is less than a thousandth of a micrometre is the last digits.
         let within = match off < 1e-3 {
             true => String::new(),
             false => format!(", the true curve within {} um", libm::ceil(off)),
         };
-        page.row(label, &format!("radius {is}, centre {at}, as machined{within}"));
+        page.row(
+            label,
+            &format!("radius {is}, centre {at}, as machined{within}"),
+        );
         page.row("", &format!("radius {radius}, centre {centre}, finished"));
     }
     if has(ResultId::ChannelAtWalls) {

@@ -6,6 +6,7 @@ use crate::kernel::section::Catch;
 use crate::quantity::{Number, RingSize};
 use crate::schema::ResultId;
 
+use super::number::signed;
 use super::page::Page;
 
 /// In the first lines: whether parts or blank as made will do, and what saves them where they do not.
@@ -65,11 +66,16 @@ pub(super) fn first_lines(page: &mut Page, evaluation: &Evaluation) {
         let (bore, cut) = (page.mm(bore), and_cut(page, cut));
         page.words(
             label,
-            &format!("another size: \u{D8} {bore}{near}{cut}; weight and price are then that one's"),
+            &format!(
+                "another size: \u{D8} {bore}{near}{cut}; weight and price are then that one's"
+            ),
         );
     }
     if saves.is_empty() {
-        page.words("saved by", "no other sleeve, size or cut: make the parts anew");
+        page.words(
+            "saved by",
+            "no other sleeve, size or cut: make the parts anew",
+        );
     }
 }
 
@@ -78,7 +84,11 @@ fn near(evaluation: &Evaluation, bore: f64) -> String {
     let system = evaluation.band.inside().size.map(|size| size.system);
     system
         .and_then(|system| RingSize::nearest(system, std::f64::consts::PI * bore))
-        .map_or(String::new(), |near| format!(", nearest {near}"))
+        .map_or(String::new(), |near| {
+            let off = std::f64::consts::PI * bore - near.circumference().to_f64();
+            let off = crate::quantity::from_f64(off).unwrap_or_default();
+            format!(", nearest {near} {} mm of circumference", signed(off, 2))
+        })
 }
 
 /// What parts as they came off the machine come to.

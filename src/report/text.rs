@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::catalogue;
-use crate::evaluate::{Evaluation, Verdict};
+use crate::evaluate::{Evaluation, Verdict, WHO_DECIDES};
 use crate::kernel::WallId;
 use crate::kernel::join::early;
 use crate::model::{Alloy, AlloyDensity, Build, Caught, Roof, Value, check};
@@ -20,6 +20,16 @@ use super::sketch::sketch;
 /// The report of one band.
 #[must_use]
 pub fn report(evaluation: &Evaluation, digits: Digits) -> String {
+    report_after(evaluation, digits, &mut Vec::new())
+}
+
+/// The report of one band behind others: cautions that were said before, known by their names, are not said again.
+#[must_use]
+pub fn report_after(
+    evaluation: &Evaluation,
+    digits: Digits,
+    said: &mut Vec<&'static str>,
+) -> String {
     let mut page = Page {
         text: String::new(),
         digits,
@@ -33,19 +43,36 @@ pub fn report(evaluation: &Evaluation, digits: Digits) -> String {
     limits(&mut page, evaluation);
     super::fineness::section(&mut page, evaluation);
     super::stretch::sections(&mut page, evaluation);
-    if !evaluation.cautions.is_empty() {
-        page.heading("take care");
-        for caution in &evaluation.cautions {
-            for line in wrapped(caution.text, 76) {
-                page.line(&format!("    {line}"));
-            }
-        }
-    }
+    take_care(&mut page, evaluation, said);
     if page.rounded {
         page.line("");
         page.line("  \u{2248} rounded for reading; `--digits all` shows every digit");
     }
     page.text
+}
+
+/// What to take care of that was not said before, and who decides.
+fn take_care(page: &mut Page, evaluation: &Evaluation, said: &mut Vec<&'static str>) {
+    page.heading("take care");
+    let due = evaluation.cautions.iter();
+    let due: Vec<_> = due.filter(|one| one.name != WHO_DECIDES.name).collect();
+    let mut before = Vec::new();
+    for caution in due {
+        if said.contains(&caution.name) {
+            before.push(caution.name);
+            continue;
+        }
+        said.push(caution.name);
+        for line in wrapped(caution.text, 76) {
+            page.line(&format!("    {line}"));
+        }
+    }
+    if !before.is_empty() {
+        for line in wrapped(&format!("As above: {}.", before.join(", ")), 76) {
+            page.line(&format!("    {line}"));
+        }
+    }
+    page.line(&format!("    {}", WHO_DECIDES.text));
 }
 
 fn head(page: &mut Page, evaluation: &Evaluation) {

@@ -162,8 +162,13 @@ fn measure_again(again: &Again) -> String {
     match fields.as_slice() {
         [] => "measure again: no three figures mend it; make the parts anew".to_owned(),
         [only] => format!("measure {only} again: without it the others agree"),
-        [first, last] => format!("measure {first} and {last} again: without the two the others agree"),
-        more => format!("measure {} again: without them the others agree", more.join(", ")),
+        [first, last] => {
+            format!("measure {first} and {last} again: without the two the others agree")
+        }
+        more => format!(
+            "measure {} again: without them the others agree",
+            more.join(", ")
+        ),
     }
 }
 

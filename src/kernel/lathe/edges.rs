@@ -56,11 +56,7 @@ pub(super) fn roof_heights(input: &Input) -> Option<(f64, f64)> {
 }
 
 /// Radii of the channel at mid width and at its walls.
-pub(super) fn channel(
-    input: &Input,
-    stretch: &StretchFigures,
-    state: State,
-) -> Option<(f64, f64)> {
+pub(super) fn channel(input: &Input, stretch: &StretchFigures, state: State) -> Option<(f64, f64)> {
     let image = Image::of(input, stretch, Part::Shell, state)?;
     let (mid, walls) = roof_heights(input)?;
     let at = |height: f64| image.radius(input.shape.radius + height);

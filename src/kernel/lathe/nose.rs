@@ -54,10 +54,14 @@ fn lowest(runs: &[Pieces]) -> Vec<Pieces> {
             source = None;
             continue;
         };
-        let joins = |end: Point| (end.x - from).abs() < CLOSE && (end.y - piece.from.y).abs() < 1e-7;
+        let joins =
+            |end: Point| (end.x - from).abs() < CLOSE && (end.y - piece.from.y).abs() < 1e-7;
         match all.last_mut() {
             Some(run) if run.last().is_some_and(|last| joins(last.to)) => {
-                match run.last_mut().filter(|_| source.is_some_and(|one| std::ptr::eq(one, least))) {
+                match run
+                    .last_mut()
+                    .filter(|_| source.is_some_and(|one| std::ptr::eq(one, least)))
+                {
                     Some(last) => last.to = piece.to,
                     None => run.push(piece),
                 }

@@ -125,7 +125,7 @@ fn points(runs: &[Pieces], step: f64) -> (Vec<Row>, f64) {
     let mut chord: f64 = 0.0;
     let mut add = |at: Point| {
         let row = Row {
-            x: if at.x.abs() < 1e-12 { 0.0 } else { at.x },
+            x: if at.x.abs() < 1e-9 { 0.0 } else { at.x },
             diameter: 2.0 * at.y,
         };
         let same = |last: &Row| {

@@ -11,9 +11,8 @@ use super::image::State;
 /// A result of curves and edges; none where the band has no such result.
 #[must_use]
 pub fn computed(id: ResultId, input: &Input, stretch: &StretchFigures) -> Option<f64> {
-    let arc = |curve, state, read: fn(&Arc) -> f64| {
-        arc(input, stretch, curve, state).as_ref().map(read)
-    };
+    let arc =
+        |curve, state, read: fn(&Arc) -> f64| arc(input, stretch, curve, state).as_ref().map(read);
     let edge = |state, read: fn(&Edge) -> f64| edge(input, stretch, state).as_ref().map(read);
     let solid = |found: Option<f64>| found.filter(|_| input.shape.hollow.is_none());
     let channel = |state| channel(input, stretch, state);
@@ -48,9 +47,7 @@ pub fn computed(id: ResultId, input: &Input, stretch: &StretchFigures) -> Option
         }
         ResultId::MachinedEdgeOutside => solid(edge(Machined, |edge| 2.0 * edge.outside)),
         ResultId::MachinedEdgeBore => solid(edge(Machined, |edge| 2.0 * edge.bore)),
-        ResultId::MachinedEdgeThickness => {
-            solid(edge(Machined, |edge| edge.outside - edge.bore))
-        }
+        ResultId::MachinedEdgeThickness => solid(edge(Machined, |edge| edge.outside - edge.bore)),
         ResultId::MachinedComfort => solid(edge(Machined, |edge| edge.comfort)),
         _ => None,
     }

@@ -155,7 +155,9 @@ fn floor(shape: &Shape, hollow: &Hollow) -> Vec<Pieces> {
     let mut runs: Vec<Pieces> = Vec::new();
     for (from, to) in marks.iter().copied().zip(marks.iter().copied().skip(1)) {
         let middle = (from + to) / 2.0;
-        let on_ridge = ridges.iter().any(|(from, to)| middle > *from && middle < *to);
+        let on_ridge = ridges
+            .iter()
+            .any(|(from, to)| middle > *from && middle < *to);
         let run = match hollow.catch {
             Catch::Ridge { height, .. } if on_ridge => level(from, to, floor + height),
             _ if middle > left && middle < right && height(&turned, middle) < floor => {
@@ -176,7 +178,10 @@ fn joined(runs: Vec<Pieces>) -> Vec<Pieces> {
             let (end, start) = (before.last()?.to, run.first()?.from);
             Some((end.y - start.y).abs() < 1e-9)
         };
-        match all.last_mut().filter(|before| goes_on(before) == Some(true)) {
+        match all
+            .last_mut()
+            .filter(|before| goes_on(before) == Some(true))
+        {
             Some(before) => {
                 for piece in run {
                     match before.last_mut().filter(|last| flat(last) && flat(&piece)) {

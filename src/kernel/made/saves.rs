@@ -30,12 +30,7 @@ impl Saves {
 
 /// What saves parts as made; `None` where nothing falls short.
 #[must_use]
-pub fn saves(
-    input: &Input,
-    figures: &Figures,
-    joined: &Joined,
-    made: &MadeRing,
-) -> Option<Saves> {
+pub fn saves(input: &Input, figures: &Figures, joined: &Joined, made: &MadeRing) -> Option<Saves> {
     let short = |made: &MadeRing| {
         let mut found: Vec<Shortfall> = Vec::new();
         judge(input, figures, joined, made, &mut found);
@@ -55,10 +50,24 @@ pub fn saves(
         matches!(what, OffSize::Bore | OffSize::Outside)
     };
     let bore_off = |short: &Shortfall| {
-        matches!(short, Shortfall::Off { what: OffSize::Bore, .. })
+        matches!(
+            short,
+            Shortfall::Off {
+                what: OffSize::Bore,
+                ..
+            }
+        )
     };
-    let rest: Vec<Shortfall> = found.iter().copied().filter(|short| !of_size(short)).collect();
-    let size = found.iter().any(bore_off).then(|| cut_alone(&rest)).flatten();
+    let rest: Vec<Shortfall> = found
+        .iter()
+        .copied()
+        .filter(|short| !of_size(short))
+        .collect();
+    let size = found
+        .iter()
+        .any(bore_off)
+        .then(|| cut_alone(&rest))
+        .flatten();
     Some(Saves {
         sleeve,
         size: size.map(|cut| (made.bore, cut)),
