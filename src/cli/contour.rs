@@ -32,7 +32,9 @@ pub(super) fn run(contour: &Contour, laid: &Laid, output: &mut Output) -> Status
             return Status::Wrong;
         }
     };
-    let request = request(laid);
+    let mut request = request(laid);
+    // What is laid over means the band that is named.
+    request.band = request.band.or_else(|| contour.band_name.clone());
     let mut session = Session::default();
     let prepared = session.prepare(&name, &text, &mut Folder::of(&name));
     let outcome = session.outcome(&prepared, &request);

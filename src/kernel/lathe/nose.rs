@@ -46,6 +46,10 @@ fn lowest(runs: &[Pieces]) -> Vec<Pieces> {
     let mut all: Vec<Pieces> = Vec::new();
     let mut source: Option<&Piece> = None;
     for (from, to) in marks.iter().copied().zip(marks.iter().copied().skip(1)) {
+        // Hairs between arcs that stand for one curve.
+        if to - from < HAIR {
+            continue;
+        }
         let middle = (from + to) / 2.0;
         let least = covering(&pieces, from, to)
             .min_by(|one, other| one.height(middle).total_cmp(&other.height(middle)));
@@ -55,7 +59,7 @@ fn lowest(runs: &[Pieces]) -> Vec<Pieces> {
             continue;
         };
         let joins =
-            |end: Point| (end.x - from).abs() < CLOSE && (end.y - piece.from.y).abs() < 1e-7;
+            |end: Point| (end.x - from).abs() < 4.0 * HAIR && (end.y - piece.from.y).abs() < 1e-7;
         match all.last_mut() {
             Some(run) if run.last().is_some_and(|last| joins(last.to)) => {
                 match run
@@ -75,6 +79,9 @@ fn lowest(runs: &[Pieces]) -> Vec<Pieces> {
 
 /// Places closer than this are one, in mm.
 const CLOSE: f64 = 1e-10;
+
+/// What is narrower than this is no part of a path, in mm.
+const HAIR: f64 = 1e-7;
 
 fn sort(marks: &mut Vec<f64>) {
     marks.sort_unstable_by(f64::total_cmp);

@@ -169,7 +169,7 @@ fn between(from: f64, to: f64, step: f64) -> impl Iterator<Item = f64> {
     let first = (from / step).floor() as i64 + 1;
     let last = (to / step).ceil() as i64 - 1;
     (first..=last)
-        .map(move |at| at as f64 * step)
+        .map(move |at| (at as f64 * step * 1e12).round() / 1e12)
         .filter(move |x| *x > from + 1e-9 && *x < to - 1e-9)
 }
 

@@ -10,8 +10,7 @@ pub type Again = [Option<FieldId>; 3];
 /// The first least set of figures, in their order, without which what is left is sound.
 pub(super) fn again(measured: &Measured, sound: &dyn Fn(&Measured) -> bool) -> Again {
     let stated: Vec<FieldId> = measured.stated().collect();
-    // One figure left over clashes with nothing.
-    let most = stated.len().saturating_sub(1).min(3);
+    let most = stated.len().min(3);
     (1..=most)
         .find_map(|count| without(*measured, &stated, count, sound))
         .unwrap_or_default()
