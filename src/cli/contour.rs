@@ -3,7 +3,7 @@
 use crate::evaluate::Evaluation;
 use crate::explore::{ContourOf, contours};
 use crate::finding::{Finding, Weight};
-use crate::kernel::lathe::{FINEST, Part, State};
+use crate::kernel::lathe::{FINEST, LatheState, Part};
 use crate::model::Value;
 use crate::quantity::Length;
 use crate::report;
@@ -173,8 +173,8 @@ fn lengths(
     Ok(ContourOf {
         part,
         state: match contour.state {
-            ContourState::Machined => State::Machined,
-            ContourState::Finished => State::Finished,
+            ContourState::Machined => LatheState::Machined,
+            ContourState::Finished => LatheState::Finished,
         },
         step,
         nose,

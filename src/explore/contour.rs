@@ -1,7 +1,7 @@
 //! The contours of a band's parts for a turning program.
 
 use crate::evaluate::Evaluation;
-use crate::kernel::lathe::{Part, Path, State, contour};
+use crate::kernel::lathe::{Contour, LatheState, Part, contour};
 
 /// What of a band's contours is asked for; lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -9,7 +9,7 @@ pub struct ContourOf {
     /// One part; every part that the band has, where none is named.
     pub part: Option<Part>,
     /// When.
-    pub state: State,
+    pub state: LatheState,
     /// Step along the axis.
     pub step: f64,
     /// Radius of the tool's nose.
@@ -24,7 +24,7 @@ pub struct Contours {
     /// What was asked for.
     pub of: ContourOf,
     /// The paths of each part.
-    pub parts: Vec<(Part, Vec<Path>)>,
+    pub parts: Vec<(Part, Vec<Contour>)>,
 }
 
 /// The contours of a band; no parts where it has none of those asked for.

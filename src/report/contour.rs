@@ -3,7 +3,7 @@
 use serde_json::{Value as Json, json};
 
 use crate::explore::Contours;
-use crate::kernel::lathe::{Part, Path, Row, State, SurfaceId};
+use crate::kernel::lathe::{Contour, ContourPoint, LatheState, Part, SurfaceId};
 use crate::quantity::Number;
 
 use super::csv::{LINE_END, quoted};
@@ -21,10 +21,10 @@ fn part_word(part: Part) -> &'static str {
     }
 }
 
-fn state_word(state: State) -> &'static str {
+fn state_word(state: LatheState) -> &'static str {
     match state {
-        State::Machined => "machined",
-        State::Finished => "finished",
+        LatheState::Machined => "machined",
+        LatheState::Finished => "finished",
     }
 }
 
@@ -44,7 +44,7 @@ fn length(value: f64, digits: Digits, rounded: &mut bool) -> String {
 }
 
 /// Metal that a nose leaves, where it is more than the last digits.
-fn leaves(path: &Path) -> Option<f64> {
+fn leaves(path: &Contour) -> Option<f64> {
     (path.leaves > 1e-4).then_some(path.leaves)
 }
 
@@ -54,8 +54,8 @@ pub fn contours(found: &Contours, digits: Digits) -> String {
     let mut text = String::new();
     let mut rounded = false;
     let state = match found.of.state {
-        State::Machined => "as machined, metal for finishing included",
-        State::Finished => "finished",
+        LatheState::Machined => "as machined, metal for finishing included",
+        LatheState::Finished => "finished",
     };
     text.push_str(&format!("{}, {state}; lengths in mm\n", found.band));
     let about = "x is along the axis from mid width, from the left face to the right one; diameters are without the pattern, broken edges included. Where two points have one x, the tool goes straight in or out.";
@@ -83,7 +83,7 @@ pub fn contours(found: &Contours, digits: Digits) -> String {
                 }
             }
             text.push_str(&format!("  {:>10}  {:>10}\n", "x", "\u{D8}"));
-            for Row { x, diameter } in &path.rows {
+            for ContourPoint { x, diameter } in &path.rows {
                 let (x, diameter) = (
                     length(*x, digits, &mut rounded),
                     length(*diameter, digits, &mut rounded),
@@ -99,7 +99,7 @@ pub fn contours(found: &Contours, digits: Digits) -> String {
 }
 
 /// What must be said of the way of a nose.
-fn notes(path: &Path) -> Vec<String> {
+fn notes(path: &Contour) -> Vec<String> {
     let Some(nose) = path.nose else {
         return Vec::new();
     };
@@ -133,7 +133,7 @@ pub fn contours_csv(found: &Contours) -> String {
             let nose = path.nose.map(|nose| nose.to_string()).unwrap_or_default();
             let left = leaves(path).map(|left| left.to_string());
             let of = of_word(path);
-            for Row { x, diameter } in &path.rows {
+            for ContourPoint { x, diameter } in &path.rows {
                 let cells = [
                     quoted(&found.band),
                     part_word(*part).to_owned(),
@@ -154,7 +154,7 @@ pub fn contours_csv(found: &Contours) -> String {
     text
 }
 
-fn of_word(path: &Path) -> &'static str {
+fn of_word(path: &Contour) -> &'static str {
     match path.nose {
         Some(_) => "nose-centre",
         None => "surface",

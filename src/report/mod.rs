@@ -27,6 +27,7 @@ mod stretch_limits;
 mod stretch_made;
 mod stretch_steps;
 mod table;
+mod take_care;
 mod text;
 mod why;
 

@@ -11,7 +11,7 @@ type Arc = (&'static str, [ResultId; 2], [ResultId; 3]);
 
 const ARCS: [Arc; 3] = [
     (
-        "outside",
+        "outside's arc",
         [ResultId::CurveDomeRadius, ResultId::CurveDomeCentre],
         [
             ResultId::MachinedCurveDomeRadius,

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::catalogue;
-use crate::evaluate::{Evaluation, Verdict, WHO_DECIDES};
+use crate::evaluate::{Evaluation, Verdict};
 use crate::kernel::WallId;
 use crate::kernel::join::early;
 use crate::model::{Alloy, AlloyDensity, Build, Caught, Roof, Value, check};
@@ -43,36 +43,12 @@ pub fn report_after(
     limits(&mut page, evaluation);
     super::fineness::section(&mut page, evaluation);
     super::stretch::sections(&mut page, evaluation);
-    take_care(&mut page, evaluation, said);
+    super::take_care::section(&mut page, evaluation, said);
     if page.rounded {
         page.line("");
         page.line("  \u{2248} rounded for reading; `--digits all` shows every digit");
     }
     page.text
-}
-
-/// What to take care of that was not said before, and who decides.
-fn take_care(page: &mut Page, evaluation: &Evaluation, said: &mut Vec<&'static str>) {
-    page.heading("take care");
-    let due = evaluation.cautions.iter();
-    let due: Vec<_> = due.filter(|one| one.name != WHO_DECIDES.name).collect();
-    let mut before = Vec::new();
-    for caution in due {
-        if said.contains(&caution.name) {
-            before.push(caution.name);
-            continue;
-        }
-        said.push(caution.name);
-        for line in wrapped(caution.text, 76) {
-            page.line(&format!("    {line}"));
-        }
-    }
-    if !before.is_empty() {
-        for line in wrapped(&format!("As above: {}.", before.join(", ")), 76) {
-            page.line(&format!("    {line}"));
-        }
-    }
-    page.line(&format!("    {}", WHO_DECIDES.text));
 }
 
 fn head(page: &mut Page, evaluation: &Evaluation) {

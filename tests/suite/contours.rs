@@ -3,14 +3,12 @@
 //! Finished radii are held against an independent solid modeller (`tests/modeller/contours.py`) and closed forms.
 //! Arcs as machined are held against figures of a solver written from the model page alone (quadrature and fixed
 //! points in Python, the least greatest departure sought over sampled points; they are written beside the check).
-//! How a nose fits is tried by distances to points of the surface, with no parallel curve.
 
 use annulet::evaluate::Evaluation;
 use annulet::explore::{ContourOf, contours};
-use annulet::kernel::lathe::{Part, Path, State, SurfaceId, bored_straight};
+use annulet::kernel::lathe::{Contour, LatheState, Part, SurfaceId, bored_straight};
 use annulet::kernel::section::Outside;
 use annulet::session::{Request, Session};
-use serde_json::Value;
 
 use crate::support::{files_under, read, run};
 
@@ -19,7 +17,7 @@ alloy inner { silver 1000, temper annealed { yield 300 MPa, modulus 90000 MPa, h
 ";
 
 /// A hollow domed band, or with another profile and other lines.
-fn hollow(profile: &str, more: &str, shell: &str) -> String {
+pub fn hollow(profile: &str, more: &str, shell: &str) -> String {
     format!(
         "{METALS}band b {{
   size 18 mm
@@ -38,7 +36,7 @@ fn hollow(profile: &str, more: &str, shell: &str) -> String {
     )
 }
 
-fn solid(more: &str) -> String {
+pub fn solid(more: &str) -> String {
     format!(
         "{METALS}band b {{
   size 18 mm
@@ -52,7 +50,7 @@ fn solid(more: &str) -> String {
     )
 }
 
-fn evaluated(recipe: &str) -> Evaluation {
+pub fn evaluated(recipe: &str) -> Evaluation {
     let outcome = Session::default().run("r", recipe, &Request::default());
     assert!(
         !outcome.evaluations.is_empty(),
@@ -121,7 +119,7 @@ fn arcs_are_those_of_a_solver_written_from_the_model_page() {
         &solid("start 17.2 mm"),
         &[
             ("machined.curve.dome.radius", 7.982_514_6, 2e-4),
-            ("machined.curve.dome.departure", 1.29e-4, 2e-6),
+            ("machined.curve.dome.departure", 1.29e-4, 6e-6),
             ("machined.curve.comfort.radius", 22.908_783_9, 6e-5),
             ("edge.outside", 20.8, 1e-9),
             ("edge.bore", 18.4, 1e-9),
@@ -156,7 +154,7 @@ fn what_is_straight_has_no_arc() {
     );
 }
 
-fn of(state: State, nose: Option<f64>, step: f64) -> ContourOf {
+pub fn of(state: LatheState, nose: Option<f64>, step: f64) -> ContourOf {
     ContourOf {
         part: None,
         state,
@@ -166,12 +164,12 @@ fn of(state: State, nose: Option<f64>, step: f64) -> ContourOf {
 }
 
 /// Diameters of a path at a place: one, or two at a step.
-fn at(path: &Path, x: f64) -> Vec<f64> {
+pub fn at(path: &Contour, x: f64) -> Vec<f64> {
     let there = path.rows.iter().filter(|row| (row.x - x).abs() < 1e-9);
     there.map(|row| row.diameter).collect()
 }
 
-fn surface(paths: &[Path], id: SurfaceId) -> &Path {
+pub fn surface(paths: &[Contour], id: SurfaceId) -> &Contour {
     let mut own = paths.iter().filter(|path| path.surface == id);
     own.find(|path| path.nose.is_none()).unwrap()
 }
@@ -184,7 +182,7 @@ fn contour_points_lie_on_the_sections_of_a_solid_modeller() {
     for case in cases["case"].as_array().unwrap() {
         let name = case["name"].as_str().unwrap();
         let evaluation = evaluated(case["recipe"].as_str().unwrap());
-        let found = contours(&evaluation, of(State::Finished, None, 0.25));
+        let found = contours(&evaluation, of(LatheState::Finished, None, 0.25));
         for part in record[name].as_array().unwrap() {
             let (wanted, inner) = match part["part"].as_str().unwrap() {
                 "band" => (Part::Band, SurfaceId::Bore),
@@ -245,7 +243,7 @@ fn a_contour_ends_and_peaks_where_the_bench_figures_say() {
     for recipe in recipes() {
         let outcome = Session::default().run("r", &recipe, &Request::default());
         for evaluation in outcome.evaluations {
-            for (part, paths) in contours(&evaluation, of(State::Machined, None, 0.05)).parts {
+            for (part, paths) in contours(&evaluation, of(LatheState::Machined, None, 0.05)).parts {
                 let inner = if part == Part::Shell {
                     SurfaceId::Channel
                 } else {
@@ -323,8 +321,8 @@ fn a_contour_ends_and_peaks_where_the_bench_figures_say() {
 #[test]
 fn the_way_between_points_is_as_close_as_it_says() {
     let evaluation = evaluated(&hollow("domed { edge 1.4 mm }", "", ""));
-    let coarse = contours(&evaluation, of(State::Machined, None, 0.5));
-    let fine = contours(&evaluation, of(State::Machined, None, 0.005));
+    let coarse = contours(&evaluation, of(LatheState::Machined, None, 0.5));
+    let fine = contours(&evaluation, of(LatheState::Machined, None, 0.005));
     for ((_, coarse), (_, fine)) in coarse.parts.iter().zip(&fine.parts) {
         for (coarse, fine) in coarse.iter().zip(fine) {
             assert!(coarse.chord <= 0.001);
@@ -354,108 +352,6 @@ fn the_way_between_points_is_as_close_as_it_says() {
             );
         }
     }
-}
-
-/// The least distance of a nose's centre from a surface given by points close together, steps filled in.
-fn distance(surface: &Path, x: f64, radius: f64) -> f64 {
-    let distance = |two: &[annulet::kernel::lathe::Row]| {
-        let (ax, ay) = (two[0].x, two[0].diameter / 2.0);
-        let (dx, dy) = (two[1].x - ax, two[1].diameter / 2.0 - ay);
-        let along = ((x - ax) * dx + (radius - ay) * dy) / (dx * dx + dy * dy);
-        let along = along.clamp(0.0, 1.0);
-        let (px, py) = (ax + along * dx - x, ay + along * dy - radius);
-        (px * px + py * py).sqrt()
-    };
-    surface
-        .rows
-        .windows(2)
-        .map(distance)
-        .fold(f64::INFINITY, f64::min)
-}
-
-#[test]
-fn a_nose_touches_its_surface_and_cuts_nowhere_into_it() {
-    for (recipe, nose) in [
-        (
-            hollow(
-                "domed { edge 1.4 mm }",
-                "ease { outer 0.1 mm, bore 0.1 mm }",
-                "",
-            ),
-            0.2,
-        ),
-        (
-            hollow("bevelled { across 1 mm, down 0.4 mm }", "", ""),
-            0.15,
-        ),
-        (
-            hollow("knife-edge { edge 1.4 mm }", "comfort 0.2 mm", ""),
-            0.2,
-        ),
-        (solid("start 17.2 mm"), 0.4),
-    ] {
-        let evaluation = evaluated(&recipe);
-        for state in [State::Machined, State::Finished] {
-            let fine = contours(&evaluation, of(state, None, 0.002));
-            let found = contours(&evaluation, of(state, Some(nose), 0.05));
-            for ((_, fine), (_, found)) in fine.parts.iter().zip(&found.parts) {
-                for way in found.iter().filter(|path| path.nose.is_some()) {
-                    let surface = surface(fine, way.surface);
-                    let side = if way.surface == SurfaceId::Outside {
-                        1.0
-                    } else {
-                        -1.0
-                    };
-                    for row in &way.rows {
-                        let off = distance(surface, row.x, row.diameter / 2.0);
-                        assert!(
-                            (off - nose).abs() < 2e-4,
-                            "{:?} {state:?} at {}: {off}",
-                            way.surface,
-                            row.x
-                        );
-                        // On the tool's side.
-                        if let Some(there) = at(surface, row.x).first() {
-                            let step = at(surface, row.x).len() > 1;
-                            assert!(step || side * (row.diameter - there) > 0.0);
-                        }
-                    }
-                }
-            }
-        }
-    }
-}
-
-#[test]
-fn the_channel_is_cut_with_the_nose_that_the_recipe_states() {
-    let evaluation = evaluated(&hollow("domed { edge 1.4 mm }", "", ", nose 0.15 mm"));
-    let of_channel = |nose| {
-        let found = contours(&evaluation, of(State::Finished, nose, 0.05));
-        let shell = found
-            .parts
-            .into_iter()
-            .find(|(part, _)| *part == Part::Shell)
-            .unwrap()
-            .1;
-        shell
-            .into_iter()
-            .find(|path| path.surface == SurfaceId::Channel && path.nose.is_some())
-            .unwrap()
-    };
-    for nose in [None, Some(0.4)] {
-        let way = of_channel(nose);
-        assert_eq!(way.nose, Some(0.15));
-        assert!(way.leaves < 1e-4, "{}", way.leaves);
-    }
-    // Without it the sharp corner keeps metal: nearly the whole nose at the wall.
-    let evaluation = evaluated(&hollow("flat", "", ""));
-    let found = contours(&evaluation, of(State::Finished, Some(0.2), 0.05));
-    let shell = &found.parts[0].1;
-    let way = shell
-        .iter()
-        .find(|path| path.surface == SurfaceId::Channel && path.nose.is_some())
-        .unwrap();
-    assert!(way.leaves > 0.19 && way.leaves <= 0.2, "{}", way.leaves);
 }
 
 #[test]
@@ -488,67 +384,4 @@ fn a_channel_bored_straight_is_warned_of_with_what_it_leaves() {
             None
         );
     }
-}
-
-#[test]
-fn text_csv_and_json_say_the_same() {
-    let recipe = hollow("domed { edge 1.4 mm }", "", "");
-    let call = |more: &[&str]| {
-        let mut arguments = vec![
-            "contour", "--in", "-", "--step", "0.5 mm", "--nose", "0.2 mm",
-        ];
-        arguments.extend(more);
-        run(&arguments, &recipe)
-    };
-    let json: Value = serde_json::from_str(&call(&["--json"]).stdout).unwrap();
-    let paths = json["paths"].as_array().unwrap();
-    assert_eq!(paths.len(), 8);
-    let points: Vec<(f64, f64)> = paths
-        .iter()
-        .flat_map(|path| path["points"].as_array().unwrap())
-        .map(|point| (point[0].as_f64().unwrap(), point[1].as_f64().unwrap()))
-        .collect();
-    let csv = call(&["--csv"]).stdout;
-    let rows: Vec<(f64, f64)> = csv
-        .lines()
-        .skip(1)
-        .map(|line| {
-            let cells: Vec<&str> = line.split(',').collect();
-            assert_eq!(cells.len(), csv.lines().next().unwrap().split(',').count());
-            (cells[8].parse().unwrap(), cells[9].parse().unwrap())
-        })
-        .collect();
-    assert_eq!(points.len(), rows.len());
-    for (one, other) in points.iter().zip(&rows) {
-        assert!((one.0 - other.0).abs() < 1e-12 && (one.1 - other.1).abs() < 1e-12);
-    }
-    let text = call(&["--digits", "all"]).stdout;
-    for (x, diameter) in rows {
-        assert!(text.contains(&format!("{x}")) && text.contains(&format!("{diameter}")));
-    }
-    let shell = call(&["--json", "--part", "shell", "--state", "finished"]).stdout;
-    let shell: Value = serde_json::from_str(&shell).unwrap();
-    assert_eq!(shell["paths"].as_array().unwrap().len(), 4);
-    assert_eq!(shell["state"], "finished");
-}
-
-#[test]
-fn what_cannot_be_asked_is_refused() {
-    let recipe = hollow("domed { edge 1.4 mm }", "", "");
-    for (more, word) in [
-        (vec!["--part", "band"], "two parts"),
-        (vec!["--step", "0.0001 mm"], "a step is"),
-        (vec!["--step", "7 mm"], "a step is"),
-        (vec!["--step", "3 g"], "no length"),
-        (vec!["--nose", "0 mm"], "nose radius"),
-        (vec!["nobody"], "no band `nobody`"),
-    ] {
-        let mut arguments = vec!["contour", "--in", "-"];
-        arguments.extend(more);
-        let ran = run(&arguments, &recipe);
-        assert_eq!(ran.status, 2);
-        assert!(ran.stderr.contains(word), "{arguments:?}: {}", ran.stderr);
-    }
-    let ran = run(&["contour", "--in", "-", "--part", "shell"], &solid(""));
-    assert!(ran.status == 2 && ran.stderr.contains("of one part"));
 }

@@ -20,6 +20,7 @@ mod closed_forms;
 mod command_line;
 mod compare;
 mod contours;
+mod contours_nose;
 mod densities;
 mod deviations;
 mod diagnostics;

@@ -5,7 +5,7 @@ use crate::kernel::section::curve::Piece;
 use crate::kernel::section::{Cavity, Roof};
 use crate::kernel::stretch::StretchFigures;
 
-use super::image::{Image, Part, State};
+use super::image::{Image, LatheState, Part};
 
 /// An arc that is turned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,7 +38,12 @@ const CROSSINGS: (f64, f64) = (0.382_683_432_365_089_8, 0.923_879_532_511_286_7)
 
 /// The arc of a curve; none where it is no arc about mid width, or the band has no such curve.
 #[must_use]
-pub fn arc(input: &Input, stretch: &StretchFigures, curve: Curve, state: State) -> Option<Arc> {
+pub fn arc(
+    input: &Input,
+    stretch: &StretchFigures,
+    curve: Curve,
+    state: LatheState,
+) -> Option<Arc> {
     let piece = drawn(input, curve)?;
     let radius = input.shape.radius;
     let part = match (curve, input.shape.hollow) {
@@ -51,7 +56,7 @@ pub fn arc(input: &Input, stretch: &StretchFigures, curve: Curve, state: State) 
         centre: radius + piece.centre().y,
         departure: 0.0,
     };
-    if state == State::Finished {
+    if state == LatheState::Finished {
         return Some(finished);
     }
     let image = Image::of(input, stretch, part, state)?;

@@ -5,7 +5,7 @@ use crate::kernel::section::curve::{Pieces, height};
 use crate::kernel::section::{Cavity, Hollow, Roof};
 use crate::kernel::stretch::StretchFigures;
 
-use super::image::{Image, Part, State};
+use super::image::{Image, LatheState, Part};
 
 /// Outside and bore of a band at its thinner side face, before its edges are broken; radii, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,7 +17,7 @@ pub(super) struct Edge {
 }
 
 /// The edge of a solid band, or of shell and sleeve.
-pub(super) fn edge(input: &Input, stretch: &StretchFigures, state: State) -> Option<Edge> {
+pub(super) fn edge(input: &Input, stretch: &StretchFigures, state: LatheState) -> Option<Edge> {
     let shape = &input.shape;
     let (outer, inner) = match shape.hollow {
         None => (Part::Band, Part::Band),
@@ -56,7 +56,11 @@ pub(super) fn roof_heights(input: &Input) -> Option<(f64, f64)> {
 }
 
 /// Radii of the channel at mid width and at its walls.
-pub(super) fn channel(input: &Input, stretch: &StretchFigures, state: State) -> Option<(f64, f64)> {
+pub(super) fn channel(
+    input: &Input,
+    stretch: &StretchFigures,
+    state: LatheState,
+) -> Option<(f64, f64)> {
     let image = Image::of(input, stretch, Part::Shell, state)?;
     let (mid, walls) = roof_heights(input)?;
     let at = |height: f64| image.radius(input.shape.radius + height);

@@ -17,7 +17,7 @@ pub enum Part {
 
 /// When a part is looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum State {
+pub enum LatheState {
     /// As it comes off the machine, metal for finishing included.
     Machined,
     /// In the finished ring.
@@ -35,7 +35,12 @@ pub(super) struct Image {
 
 impl Image {
     /// That of a part; `None` where the band has no such part.
-    pub fn of(input: &Input, stretch: &StretchFigures, part: Part, state: State) -> Option<Self> {
+    pub fn of(
+        input: &Input,
+        stretch: &StretchFigures,
+        part: Part,
+        state: LatheState,
+    ) -> Option<Self> {
         let given = &input.stretch;
         let [bore, outside, faces] = given.finish;
         let ((from, machined), left) = match (part, &stretch.hollow) {
@@ -45,12 +50,12 @@ impl Image {
             _ => return None,
         };
         Some(match state {
-            State::Machined => Self {
+            LatheState::Machined => Self {
                 from,
                 state: machined,
                 left,
             },
-            State::Finished => Self {
+            LatheState::Finished => Self {
                 from,
                 state: from.stretched(1.0, Kinematics::Held),
                 left: [0.0; 3],

@@ -14,8 +14,8 @@ mod straight;
 mod surfaces;
 
 pub use arcs::{Arc, Curve};
-pub use image::{Part, State};
-pub use path::{FINEST, Path, Row, contour};
+pub use image::{LatheState, Part};
+pub use path::{Contour, ContourPoint, FINEST, contour};
 pub use results::computed;
 pub use straight::{BoredStraight, bored_straight};
 pub use surfaces::SurfaceId;

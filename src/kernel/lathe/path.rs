@@ -4,13 +4,13 @@ use crate::kernel::Input;
 use crate::kernel::section::curve::{Piece, Pieces, Point};
 use crate::kernel::stretch::StretchFigures;
 
-use super::image::{Part, State};
+use super::image::{LatheState, Part};
 use super::nose::{below, flipped, left_by};
 use super::surfaces::{SurfaceId, surfaces};
 
 /// A point of a path: places on the surface, or of the nose's centre.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Row {
+pub struct ContourPoint {
     /// Along the axis from mid width, mm.
     pub x: f64,
     /// Diameter, mm.
@@ -19,13 +19,13 @@ pub struct Row {
 
 /// A surface, or the way of a nose along it, as points from left to right.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Path {
+pub struct Contour {
     /// The surface.
     pub surface: SurfaceId,
     /// Radius of the nose whose centre goes through the points; none: points of the surface.
     pub nose: Option<f64>,
     /// The points.
-    pub rows: Vec<Row>,
+    pub rows: Vec<ContourPoint>,
     /// How far the straight way between two points is from the curve at most, mm.
     pub chord: f64,
     /// Metal that the nose leaves where a corner is tighter than it, at most, radial, mm.
@@ -51,17 +51,17 @@ pub fn contour(
     input: &Input,
     stretch: &StretchFigures,
     part: Part,
-    state: State,
+    state: LatheState,
     step: f64,
     nose: Option<f64>,
-) -> Option<Vec<Path>> {
+) -> Option<Vec<Contour>> {
     let stated = input.shape.hollow.map(|hollow| hollow.nose);
     let stated = stated.filter(|nose| *nose > 0.0);
     let mut paths = Vec::new();
     for surface in surfaces(input, stretch, part, state)? {
         let id = surface.id;
         let (rows, chord) = points(&surface.runs, step);
-        paths.push(Path {
+        paths.push(Contour {
             surface: id,
             nose: None,
             rows,
@@ -88,7 +88,7 @@ pub fn contour(
             }
         };
         let (rows, chord) = points(&way, step);
-        paths.push(Path {
+        paths.push(Contour {
             surface: id,
             nose: Some(nose),
             rows,
@@ -120,15 +120,15 @@ fn farthest(one: &[Pieces], other: &[Pieces]) -> f64 {
 }
 
 /// The points of runs: every corner and end, even steps from mid width, and between them as the chord wants.
-fn points(runs: &[Pieces], step: f64) -> (Vec<Row>, f64) {
-    let mut rows: Vec<Row> = Vec::new();
+fn points(runs: &[Pieces], step: f64) -> (Vec<ContourPoint>, f64) {
+    let mut rows: Vec<ContourPoint> = Vec::new();
     let mut chord: f64 = 0.0;
     let mut add = |at: Point| {
-        let row = Row {
+        let row = ContourPoint {
             x: if at.x.abs() < 1e-9 { 0.0 } else { at.x },
             diameter: 2.0 * at.y,
         };
-        let same = |last: &Row| {
+        let same = |last: &ContourPoint| {
             (last.x - row.x).abs() < 1e-9 && (last.diameter - row.diameter).abs() < 1e-9
         };
         if !rows.last().is_some_and(same) {

@@ -6,7 +6,7 @@ use crate::schema::ResultId;
 
 use super::arcs::{Arc, Curve, arc};
 use super::edges::{Edge, channel, edge};
-use super::image::State;
+use super::image::LatheState;
 
 /// A result of curves and edges; none where the band has no such result.
 #[must_use]
@@ -16,7 +16,7 @@ pub fn computed(id: ResultId, input: &Input, stretch: &StretchFigures) -> Option
     let edge = |state, read: fn(&Edge) -> f64| edge(input, stretch, state).as_ref().map(read);
     let solid = |found: Option<f64>| found.filter(|_| input.shape.hollow.is_none());
     let channel = |state| channel(input, stretch, state);
-    use State::{Finished, Machined};
+    use LatheState::{Finished, Machined};
     match id {
         ResultId::CurveDomeRadius => arc(Curve::Dome, Finished, |arc| arc.radius),
         ResultId::CurveDomeCentre => arc(Curve::Dome, Finished, |arc| arc.centre),

@@ -6,7 +6,7 @@ use crate::kernel::section::{Underside, shortest};
 use crate::kernel::stretch::StretchFigures;
 
 use super::edges::{roof_heights, sharp_roof};
-use super::image::{Image, Part, State};
+use super::image::{Image, LatheState, Part};
 
 /// A channel bored straight to the greater of its two diameters; mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,7 +27,7 @@ pub struct BoredStraight {
 #[must_use]
 pub fn bored_straight(input: &Input, stretch: &StretchFigures) -> Option<BoredStraight> {
     let shape = &input.shape;
-    let image = Image::of(input, stretch, Part::Shell, State::Machined)?;
+    let image = Image::of(input, stretch, Part::Shell, LatheState::Machined)?;
     let (_, roof) = sharp_roof(input)?;
     let (mid, walls) = roof_heights(input)?;
     let tops = roof.iter().map(|piece| piece.extreme(true).y);

@@ -6,7 +6,7 @@ use crate::kernel::section::curve::{Piece, Pieces, Point, clipped, height};
 use crate::kernel::section::{Catch, Cavity, Hollow, Roof, Shape};
 use crate::kernel::stretch::StretchFigures;
 
-use super::image::{Image, Part, State};
+use super::image::{Image, LatheState, Part};
 
 /// A surface that is turned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -35,7 +35,7 @@ pub(super) fn surfaces(
     input: &Input,
     stretch: &StretchFigures,
     part: Part,
-    state: State,
+    state: LatheState,
 ) -> Option<Vec<Surface>> {
     let shape = &input.shape;
     let image = Image::of(input, stretch, part, state)?;
