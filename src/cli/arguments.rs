@@ -120,6 +120,11 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet compare millstone millstone-light --in examples/workshop-pair.annulet\n  annulet compare millstone-light solid --in examples/workshop-pair.annulet --csv"
     )]
     Compare(OfRecipe<Compare>),
+    /// Contour points of each part for the turning program: x and diameter, as machined or finished
+    #[command(
+        after_help = "Example:\n  annulet contour ferrule --part shell --in examples/ferrule.annulet --step \"0.2 mm\" --csv\n\nWith `--nose` the way of the centre of a round nose stands beside the points; the channel's corners take the recipe's `nose`."
+    )]
+    Contour(OfRecipe<Contour>),
     /// What the program knows: alloys, fields, profiles, results, schema, sizes, units
     #[command(after_help = "Example:\n  annulet list alloys yellow-750")]
     List(OfNone<List>),
@@ -245,6 +250,51 @@ pub(super) struct Compare {
 }
 
 #[derive(Debug, Args)]
+pub(super) struct Contour {
+    /// The band; the only one, where there is but one
+    #[arg(value_name = "BAND")]
+    pub band_name: Option<String>,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// The part; all, where none is named
+    #[arg(long, value_name = "PART")]
+    pub part: Option<ContourPart>,
+    /// When
+    #[arg(long, value_name = "STATE", default_value = "machined")]
+    pub state: ContourState,
+    /// Step along the axis
+    #[arg(long, value_name = "LENGTH", default_value = "0.05 mm")]
+    pub step: String,
+    /// Radius of the tool's round nose
+    #[arg(long, value_name = "LENGTH")]
+    pub nose: Option<String>,
+    /// Machine output: one JSON object
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// The points as CSV
+    #[arg(long)]
+    pub csv: bool,
+    #[command(flatten)]
+    pub digits: HowMany,
+}
+
+/// A part whose contour is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum ContourPart {
+    Band,
+    Shell,
+    Sleeve,
+}
+
+/// The state whose contour is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum ContourState {
+    Machined,
+    Finished,
+}
+
+#[derive(Debug, Args)]
 pub(super) struct Check {
     /// Recipes, or folders of them; `-` is standard input
     #[arg(value_name = "FILE")]
@@ -360,6 +410,7 @@ impl Command {
             Self::Check(of) => many("check", of),
             Self::Ask(of) => one("ask", of),
             Self::Compare(of) => one("compare", of),
+            Self::Contour(of) => one("contour", of),
             Self::List(of) => none("list", of),
             Self::Tidy(of) => none("tidy", of),
             Self::Offer(of) => one("offer", of),

@@ -21,6 +21,7 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
     let files = input::expanded(&eval.files);
     let several = files.len() > 1;
     let mut first = true;
+    let mut said = Vec::new();
     let mut print = |done: &Evaluated, output: &mut Output| {
         let text = if eval.json {
             let mut json = done.outcome.json(&done.session.sources, on.as_deref());
@@ -39,7 +40,7 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
             let mut reports: Vec<String> = done
                 .outcome
                 .shown()
-                .map(|evaluation| report::report(evaluation, eval.digits.into()))
+                .map(|evaluation| report::report_after(evaluation, eval.digits.into(), &mut said))
                 .collect();
             reports.extend(report::orders(&done.outcome.orders, eval.digits.into()));
             reports.extend(report::requirements(&done.outcome.verdicts));

@@ -10,6 +10,7 @@ mod bench;
 mod check;
 mod color;
 mod compare;
+mod contour;
 mod draw;
 mod eval;
 mod input;
@@ -57,6 +58,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Check(of) => check::run(&of.call, &common, &mut output),
         Command::Ask(of) => ask::run(&of.call, &common.laid, &mut output),
         Command::Compare(of) => compare::run(&of.call, &common.laid, &mut output),
+        Command::Contour(of) => contour::run(&of.call, &common.laid, &mut output),
         Command::List(of) => list::run(&of.call, &mut output),
         Command::Offer(of) => offer::run(&of.call, &common.laid, &mut output),
         Command::Run(of) => run::run(&of.call, &common.laid, &mut output),

@@ -77,7 +77,7 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
         input,
         figures,
         shortfalls: Vec::new(),
-        cautions: cautions(band),
+        cautions: cautions(band, &[]),
         stretch,
         account: OnceLock::new(),
         other: Arc::default(),

@@ -25,7 +25,7 @@ mod workpiece;
 
 pub use accounted::read_each_other;
 pub use causes::{Cause, causes};
-pub use cautions::{Caution, cautions};
+pub use cautions::{Caution, OLD_METAL, WHO_DECIDES, cautions};
 pub use evaluation::Evaluation;
 pub(crate) use evaluation::possible;
 pub use of_band::{input_of, shape_of};

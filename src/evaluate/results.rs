@@ -27,6 +27,7 @@ pub(super) fn computed(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
     match id.row().room {
         Room::Metal => metal(id, &evaluation.input, &evaluation.figures),
         Room::Stretch => kernel::stretch_result(id, evaluation.stretch()),
+        Room::Lathe => kernel::lathe::computed(id, &evaluation.input, evaluation.stretch()),
         Room::Money | Room::Fineness => None,
     }
 }
@@ -38,7 +39,7 @@ pub(super) fn exact(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
         Room::Metal => written(id, evaluation),
         Room::Money => money::exact(id, evaluation.account()?),
         Room::Fineness => judged::exact(id, evaluation),
-        Room::Stretch => None,
+        Room::Stretch | Room::Lathe => None,
     }
 }
 

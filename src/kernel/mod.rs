@@ -9,6 +9,7 @@ mod check;
 mod figures;
 mod input;
 pub mod join;
+pub mod lathe;
 pub mod made;
 mod marks;
 pub mod section;

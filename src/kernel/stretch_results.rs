@@ -110,6 +110,8 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
         ResultId::MadeTurningMandrel => made(stretch, |m| m.turning.and_then(|at| at.mandrel)),
         ResultId::MadeSeatedBore => made(stretch, |m| Some(m.seated.bore)),
         ResultId::MadeSeatedMandrel => made(stretch, |m| m.seated.mandrel),
+        ResultId::MadeFixedBore => made(stretch, |m| m.fixed.map(|at| at.bore)),
+        ResultId::MadeFixedMandrel => made(stretch, |m| m.fixed.and_then(|at| at.mandrel)),
         ResultId::MadeOutside => blank(stretch, |b| Some(b.outside)),
         ResultId::MadeMandrel => blank(stretch, |b| b.mandrel),
         ResultId::MadeWidth => either(stretch, |m| m.width, |b| b.width),

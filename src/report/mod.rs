@@ -6,6 +6,7 @@
 
 mod change;
 mod compare;
+mod contour;
 mod csv;
 mod fineness;
 mod json;
@@ -21,14 +22,18 @@ mod page;
 mod size_run;
 mod sketch;
 mod stretch;
+mod stretch_curves;
 mod stretch_limits;
 mod stretch_made;
+mod stretch_steps;
 mod table;
+mod take_care;
 mod text;
 mod why;
 
 pub use change::{after, change, difference, value};
 pub use compare::{compare, compare_csv, compare_json};
+pub use contour::{contours, contours_csv, contours_json};
 pub use csv::csv;
 pub use json::{
     NO_ANSWER, SCHEMA, answers, finding, findings as findings_json, results, text as json_text,
@@ -41,5 +46,5 @@ pub use offer::offers;
 pub use orders::{orders, orders_json};
 pub use page::wrapped;
 pub use size_run::{size_run, size_run_csv, size_run_json};
-pub use text::{report, requirements};
+pub use text::{report, report_after, requirements};
 pub use why::why;

@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 use serde_json::{Value as Json, json};
 
+use crate::evaluate::{OLD_METAL, WHO_DECIDES};
 use crate::model::money::Order;
 use crate::money::{OrderTotals, Ordered};
 use crate::quantity::Number;
@@ -186,6 +187,7 @@ fn offer(page: &mut Page, order: &Order, totals: &OrderTotals) {
             credit.alloy.name
         );
         page.row("old metal", &text);
+        page.words("", &format!("{} {}", OLD_METAL.text, WHO_DECIDES.text));
     }
     let Some(quote) = &order.quote else { return };
     let dated = quote

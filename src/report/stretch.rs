@@ -10,8 +10,10 @@ use crate::words;
 
 use super::number::{Digits, shown};
 use super::page::{Page, wrapped};
+use super::stretch_curves::curves;
 use super::stretch_limits::{allowances, strains, strength};
 use super::stretch_made::{blank, made};
+use super::stretch_steps;
 
 /// Everything about stretch and join of a band; nothing for a solid band that is made to size.
 pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
@@ -21,6 +23,7 @@ pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
             ..
         } => {
             machined_parts(page, evaluation, joined);
+            curves(page, evaluation);
             enlarger(page, evaluation, joined);
             grip(page, evaluation, joined);
             made(page, evaluation);
@@ -29,8 +32,9 @@ pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
             solid: Some(small), ..
         } if is_stretched(evaluation) => {
             machined_band(page, evaluation, small);
+            curves(page, evaluation);
         }
-        StretchFigures { .. } => {}
+        StretchFigures { .. } => curves(page, evaluation),
     }
     blank(page, evaluation);
     strains(page, evaluation);
@@ -84,6 +88,7 @@ fn machined_band(page: &mut Page, evaluation: &Evaluation, small: &Small) {
         }
         None => page.words("mandrel", &missing(evaluation, "the band")),
     }
+    stretch_steps::solid(page, evaluation, small);
     if evaluation.band.is_cut() {
         let crown = std::f64::consts::PI
             * (2.0 * evaluation.input.shape.radius + 2.0 * evaluation.input.shape.thickness);
@@ -269,6 +274,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     if joined.seated.mandrel.is_none() {
         page.words("mandrel", &missing(evaluation, "the sleeve"));
     }
+    stretch_steps::hollow(page, evaluation, joined);
     if joined.loose_ends.is_some() {
         let (overlap, hold) = (
             page.result(evaluation, ResultId::StretchOverlap),

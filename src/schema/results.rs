@@ -19,6 +19,8 @@ pub enum Room {
     Money,
     /// Stretch, join and strength.
     Stretch,
+    /// Arcs and edges for the lathe.
+    Lathe,
     /// Marks.
     Fineness,
 }
@@ -114,6 +116,19 @@ const SECTION: &[Need] = &[
     F(FieldId::Comfort),
     F(FieldId::EaseOuter),
     F(FieldId::EaseBore),
+];
+
+/// What the channel of a shell is drawn from.
+const CHANNEL: &[Need] = &[
+    F(FieldId::Size),
+    F(FieldId::Width),
+    F(FieldId::Thickness),
+    F(FieldId::Profile),
+    F(FieldId::ProfileEdge),
+    F(FieldId::Comfort),
+    F(FieldId::HollowShell),
+    F(FieldId::HollowShellRoof),
+    F(FieldId::HollowSleeve),
 ];
 
 /// What parts as made come to.
@@ -351,6 +366,8 @@ catalogue! {
         MadeTurningMandrel = from(entry("made.turning.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the parts as made turn and cannot come off", "made.turning.bore * (1 + flow stress / modulus)"), &[R(ResultId::MadeTurningBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
         MadeSeatedBore = from(entry("made.seated.bore", "mm", Dimension::LENGTH, "bore after release where the parts as made have no play left", "floor = foot bore"), MADE);
         MadeSeatedMandrel = from(entry("made.seated.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the parts as made have no play left", "made.seated.bore * (1 + flow stress / modulus)"), &[R(ResultId::MadeSeatedBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        MadeFixedBore = from(entry("made.fixed.bore", "mm", Dimension::LENGTH, "bore after release where the parts as made are opened past touch, as stated or as aimed at", "floor opened to the feet as made and what the shell grows by, as in stretch.fixed.bore"), &[R(ResultId::MadeSeatedBore), R(ResultId::GripAim)]);
+        MadeFixedMandrel = from(entry("made.fixed.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the parts as made are opened past touch, as stated or as aimed at", "feet as made + grip.aim, less twice the sleeve's thickness when done"), &[R(ResultId::MadeFixedBore), R(ResultId::GripAim)]);
         MadeOutside = from(entry("made.outside", "mm", Dimension::LENGTH, "largest outside of the band that the blank as made comes to, a diameter", "r^2 = r_bore^2 + (r0^2 - r_bore0^2) / lambda_z"), MADE);
         MadeMandrel = from(entry("made.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load that takes the blank as made to its size", "size * (1 + flow stress / modulus)"), MADE);
         MadeWidth = from(entry("made.width", "mm", Dimension::LENGTH, "width of the ring that the parts as made come to: of its shell", "width as made * lambda_z"), MADE);
@@ -364,6 +381,34 @@ catalogue! {
         MadeTurnRidgeFromFace = from(entry("made.turn.ridge-from-face", "mm", Dimension::LENGTH, "from the side face to the outer face of the outermost ridge, of the sleeve to turn for the shell as made", "as machined.sleeve.ridge-from-face, for this shell's channel and width"), MADE);
         MadeTurnWidth = from(entry("made.turn.width", "mm", Dimension::LENGTH, "width of the sleeve to turn for the shell as made", "as machined.sleeve.width, for this shell's width"), MADE);
         MadeTurnEdgeBore = from(entry("made.turn.edge-bore", "mm", Dimension::LENGTH, "bore at the side faces of the sleeve to turn for the shell as made", "as machined.sleeve.edge-bore, for this shell's feet"), MADE);
+    }
+    Lathe {
+        CurveDomeRadius = from(entry("curve.dome.radius", "mm", Dimension::LENGTH, "radius of the arc of the outside at mid width, finished", "(chord^2 / 4 + rise^2) / (2 rise) of the arc through the edges and the crown; as drawn where the profile says so"), SECTION);
+        CurveDomeCentre = from(entry("curve.dome.centre", "mm", Dimension::LENGTH, "distance of the centre of the arc of the outside at mid width from the finger's axis, finished; negative beyond it", "radius of the curve at mid width less curve.dome.radius; plus, where it bulges inwards"), SECTION);
+        CurveRoofRadius = from(entry("curve.roof.radius", "mm", Dimension::LENGTH, "radius of the arc of the channel's roof at mid width, finished", "curve.dome.radius less the wall; more where the outside dips"), CHANNEL);
+        CurveRoofCentre = from(entry("curve.roof.centre", "mm", Dimension::LENGTH, "distance of the centre of the arc of the channel's roof at mid width from the finger's axis, finished; negative beyond it", "radius of the curve at mid width less curve.roof.radius; plus, where it bulges inwards"), CHANNEL);
+        CurveComfortRadius = from(entry("curve.comfort.radius", "mm", Dimension::LENGTH, "radius of the arc of the comfort bore, finished", "(width^2 / 4 + comfort^2) / (2 comfort)"), SECTION);
+        CurveComfortCentre = from(entry("curve.comfort.centre", "mm", Dimension::LENGTH, "distance of the centre of the arc of the comfort bore from the finger's axis, finished; negative beyond it", "radius of the curve at mid width less curve.comfort.radius; plus, where it bulges inwards"), SECTION);
+        ChannelAtMid = from(entry("channel.at-mid", "mm", Dimension::LENGTH, "diameter of the channel's roof at mid width, finished", "bore + 2 roof at mid width"), CHANNEL);
+        ChannelAtWalls = from(entry("channel.at-walls", "mm", Dimension::LENGTH, "diameter of the channel's roof at its side walls, the smaller of both, before its corners are rounded, finished", "bore + 2 roof at (width / 2 - shell); the feet's where it comes down to them before"), CHANNEL);
+        EdgeOutside = from(entry("edge.outside", "mm", Dimension::LENGTH, "outside diameter at the thinner side face, before the edges are broken, finished", "bore + 2 outside curve at the face"), SECTION);
+        EdgeBore = from(entry("edge.bore", "mm", Dimension::LENGTH, "bore at the side faces, before the edges are broken, finished; a diameter", "bore + 2 comfort"), SECTION);
+        EdgeThickness = from(entry("edge.thickness", "mm", Dimension::LENGTH, "radial thickness at the thinner side face, finished", "(edge.outside - edge.bore) / 2"), &[R(ResultId::EdgeOutside), R(ResultId::EdgeBore)]);
+        MachinedCurveDomeRadius = from(entry("machined.curve.dome.radius", "mm", Dimension::LENGTH, "radius of the arc that departs least from the outside at mid width as machined", "r0^2 = r_i0^2 + lambda_z (r^2 - r_i^2) of the part, and metal for finishing; the arc about mid width with the least greatest departure"), &[R(ResultId::CurveDomeRadius), R(ResultId::MachinedBore), R(ResultId::MachinedShellBore), R(ResultId::MachinedSleeveBore)]);
+        MachinedCurveDomeCentre = from(entry("machined.curve.dome.centre", "mm", Dimension::LENGTH, "distance of that arc's centre from the finger's axis; negative beyond it", "as its radius"), &[R(ResultId::MachinedCurveDomeRadius)]);
+        MachinedCurveDomeDeparture = from(entry("machined.curve.dome.departure", "mm", Dimension::LENGTH, "how far the outside at mid width as machined departs from that arc at most: the image of an arc is none", "greatest distance from the arc"), &[R(ResultId::MachinedCurveDomeRadius)]);
+        MachinedCurveRoofRadius = from(entry("machined.curve.roof.radius", "mm", Dimension::LENGTH, "radius of the arc that departs least from the channel's roof at mid width as machined", "r0^2 = r_i0^2 + lambda_z (r^2 - r_i^2) of the part, and metal for finishing; the arc about mid width with the least greatest departure"), &[R(ResultId::CurveRoofRadius), R(ResultId::MachinedBore), R(ResultId::MachinedShellBore), R(ResultId::MachinedSleeveBore)]);
+        MachinedCurveRoofCentre = from(entry("machined.curve.roof.centre", "mm", Dimension::LENGTH, "distance of that arc's centre from the finger's axis; negative beyond it", "as its radius"), &[R(ResultId::MachinedCurveRoofRadius)]);
+        MachinedCurveRoofDeparture = from(entry("machined.curve.roof.departure", "mm", Dimension::LENGTH, "how far the channel's roof at mid width as machined departs from that arc at most: the image of an arc is none", "greatest distance from the arc"), &[R(ResultId::MachinedCurveRoofRadius)]);
+        MachinedCurveComfortRadius = from(entry("machined.curve.comfort.radius", "mm", Dimension::LENGTH, "radius of the arc that departs least from the comfort bore as machined", "r0^2 = r_i0^2 + lambda_z (r^2 - r_i^2) of the part, and metal for finishing; the arc about mid width with the least greatest departure"), &[R(ResultId::CurveComfortRadius), R(ResultId::MachinedBore), R(ResultId::MachinedShellBore), R(ResultId::MachinedSleeveBore)]);
+        MachinedCurveComfortCentre = from(entry("machined.curve.comfort.centre", "mm", Dimension::LENGTH, "distance of that arc's centre from the finger's axis; negative beyond it", "as its radius"), &[R(ResultId::MachinedCurveComfortRadius)]);
+        MachinedCurveComfortDeparture = from(entry("machined.curve.comfort.departure", "mm", Dimension::LENGTH, "how far the comfort bore as machined departs from that arc at most: the image of an arc is none", "greatest distance from the arc"), &[R(ResultId::MachinedCurveComfortRadius)]);
+        MachinedShellChannelAtWalls = from(entry("machined.shell.channel-at-walls", "mm", Dimension::LENGTH, "diameter of the channel's roof at its side walls, as machined", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch"), &[R(ResultId::ChannelAtWalls), R(ResultId::MachinedShellBore)]);
+        MachinedShellEdgeOutside = from(entry("machined.shell.edge-outside", "mm", Dimension::LENGTH, "outside of the shell at its thinner side face as machined, a diameter", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch, and 2 finish.outside"), &[R(ResultId::EdgeOutside), R(ResultId::MachinedShellBore)]);
+        MachinedEdgeOutside = from(entry("machined.edge-outside", "mm", Dimension::LENGTH, "outside of the solid band at its thinner side face as machined, a diameter", "r0^2 = r_i0^2 + lambda_z (r^2 - r_i^2) of the part, and metal for finishing"), &[R(ResultId::EdgeOutside), R(ResultId::EdgeBore), R(ResultId::MachinedBore)]);
+        MachinedEdgeBore = from(entry("machined.edge-bore", "mm", Dimension::LENGTH, "bore of the solid band at its side faces as machined, a diameter", "r0^2 = r_i0^2 + lambda_z (r^2 - r_i^2) of the part, and metal for finishing"), &[R(ResultId::EdgeOutside), R(ResultId::EdgeBore), R(ResultId::MachinedBore)]);
+        MachinedEdgeThickness = from(entry("machined.edge-thickness", "mm", Dimension::LENGTH, "radial thickness of the solid band at its thinner side face as machined", "(machined.edge-outside - machined.edge-bore) / 2"), &[R(ResultId::MachinedEdgeOutside), R(ResultId::MachinedEdgeBore)]);
+        MachinedComfort = from(entry("machined.comfort", "mm", Dimension::LENGTH, "radial opening of the bore of the solid band to its side faces as machined", "(machined.edge-bore - machined.bore) / 2"), &[R(ResultId::MachinedEdgeBore), R(ResultId::MachinedBore)]);
     }
     Fineness {
         FinenessUK = from(entry("fineness.UK", "", Dimension::FINENESS, MARK, MARKED), FINENESS);

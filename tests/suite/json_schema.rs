@@ -116,6 +116,14 @@ fn answers_and_reasons_are_accepted() {
         .unwrap()
         .remove("results");
     assert!(schema.accepts(&lacking).is_err());
+    let found = output(
+        &["contour", "--json", "--nose", "0.2 mm", "--in", "-"],
+        &recipe,
+    );
+    assert_eq!(schema.accepts(&found), Ok(()), "{found:#}");
+    let mut lacking = found.clone();
+    lacking["paths"][0].as_object_mut().unwrap().remove("chord");
+    assert!(schema.accepts(&lacking).is_err());
     for path in ["weight", "width", "size", "density"] {
         let found = output(&["why", "--json", path, "--in", "-"], &recipe);
         assert_eq!(schema.accepts(&found), Ok(()), "{path}: {found:#}");

@@ -57,6 +57,19 @@ fn clash_of(input: &Input, joined: &Joined, measured: &Measured) -> Option<Clash
     clash(input, joined, &parts)
 }
 
+/// The ring of other measured figures, where they do not clash.
+pub(super) fn made_if_sound(
+    input: &Input,
+    figures: &Figures,
+    joined: &Joined,
+    measured: &Measured,
+) -> Option<MadeRing> {
+    clash_of(input, joined, measured)
+        .is_none()
+        .then(|| made_of(input, figures, joined, measured))
+        .flatten()
+}
+
 /// The walls of the parts as made: which, how thick, and the fields that could mend it.
 fn thin(made: &MadeRing) -> impl Iterator<Item = (Thin, f64, &'static [FieldId])> {
     const UNDER: &[FieldId] = &[
@@ -175,10 +188,7 @@ struct AsMade<'a> {
 impl<'a> AsMade<'a> {
     /// The ring of other measured figures, where they do not clash.
     fn with(&self, measured: &Measured) -> Option<MadeRing> {
-        clash_of(self.input, self.joined, measured)
-            .is_none()
-            .then(|| made_of(self.input, self.figures, self.joined, measured))
-            .flatten()
+        made_if_sound(self.input, self.figures, self.joined, measured)
     }
 
     /// The measured field among some, and the nearest value of it with which the ring is as it should be.

@@ -28,6 +28,8 @@ pub struct MadeRing {
     pub turning: Option<Boundary>,
     /// No play is left from here.
     pub seated: Boundary,
+    /// Opened past touch by what the recipe states, or by what is aimed at.
+    pub fixed: Option<Boundary>,
     /// Overlap on the diameter in the finished ring.
     pub overlap: Option<f64>,
     /// Overlap on the diameter when seated.
@@ -111,6 +113,7 @@ pub(super) fn made_of(
         loose_ends: caught_at(parts.passes()),
         turning: caught_at(parts.passes() + joined.hold),
         seated: boundary(&opened.seated),
+        fixed: fixed(input, joined, &opened),
         overlap: caught.then(|| 2.0 * (sleeve_done(catch) - passes)),
         overlap_seated: caught.then(|| 2.0 * opened.seated.carried(&pair, catch) - parts.passes()),
         width: shell_width,
@@ -134,6 +137,21 @@ pub(super) fn made_of(
             ..turn
         },
         turned,
+    })
+}
+
+/// Opened as far past touch as the ring worked back, whose shell grows as much.
+fn fixed(input: &Input, joined: &Joined, opened: &OpenedParts) -> Option<Boundary> {
+    let press = joined.press.filter(|_| joined.fixed.is_some())?;
+    let (pair, done) = opened.sleeve;
+    let planned = joined.shell.bore / 2.0;
+    let foot = opened.parts.shell.bore / 2.0;
+    let released = foot + (press.released - planned).max(0.0);
+    let state = pair.until(pair.outer, released, input.stretch.kinematics)?;
+    let wall = done.pair.outer - done.pair.inner;
+    Some(Boundary {
+        mandrel: Some(2.0 * (foot + press.contact - planned - wall)),
+        ..Boundary::of(&input.stretch.sleeve, &pair, &state)
     })
 }
 

@@ -20,7 +20,7 @@ mod walls;
 
 pub use bodies::{Bodies, Parts, bodies};
 pub use cavity::{Cavity, Stretches};
-pub use distance::Wall;
+pub use distance::{Wall, shortest};
 pub use fitting::{fitting, fitting_from};
 pub use impossible::impossible;
 pub use misfit::{Allows, Misfit, Misfits, Reason};
