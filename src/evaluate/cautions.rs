@@ -1,6 +1,8 @@
 //! Cautions: the usual words of care, said where their trigger is in the recipe.
 
-use crate::model::{Alloy, Band, Value};
+use rust_decimal::Decimal;
+
+use crate::model::{Band, Roof, Value};
 use crate::schema::FieldId;
 
 /// One caution.
@@ -63,34 +65,39 @@ const CAUTIONS: &[Caution] = &[
         name: "sold-as-hollow",
         text: "Sell it as hollow, never as solid; ask the assay office before closing it, and strike no mark on a thin wall. Local codes, the assay office and licensed practice decide.",
         basis: "16 CFR Part 23, note to 23.3(c)(1), read; the advice to ask first is common practice",
-        trigger: |band| band.hollow.is_some(),
+        trigger: is_hollow,
     },
     Caution {
         name: "nickel",
-        text: "The alloy holds nickel: its release on the skin cannot be computed and needs a test (EN 1811); the law of the country decides.",
+        text: "The alloy, the solder or the plating holds nickel: its release on the skin cannot be computed and needs a test (EN 1811); the law of the country decides.",
         basis: "Regulation (EC) 1907/2006, Annex XVII, entry 27, read as reproduced; the test standard is from memory",
         trigger: |band| holds(band, "nickel"),
     },
     Caution {
         name: "cadmium",
-        text: "The alloy holds cadmium: 0.01 % or more is banned in jewellery in the EU, and its fume is poisonous. Do not heat it.",
-        basis: "Regulation (EC) 1907/2006, Annex XVII, entry 23, paragraph 10, read; the fume is from memory",
+        text: "The alloy, the solder or the plating holds cadmium: 0.01 % or more of a metal part or of brazing filler is banned in the EU, and its fume is poisonous. Do not heat it.",
+        basis: "Regulation (EC) 1907/2006, Annex XVII, entry 23, paragraphs 8 and 10, read; the fume is from memory",
         trigger: |band| holds(band, "cadmium"),
     },
 ];
 
+/// Whether a part of a band, its solder or what it is plated with holds an element.
 fn holds(band: &Band, element: &str) -> bool {
-    let parts = band
-        .hollow
-        .iter()
-        .flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve.alloy]);
-    let has = |alloy: &Alloy| {
-        alloy
-            .parts
-            .iter()
-            .any(|(name, part)| name == element && !part.is_zero())
+    let parts = match &band.hollow {
+        Some(hollow) => [Some(&hollow.shell.alloy), Some(&hollow.sleeve.alloy)],
+        None => [Some(&band.alloy), None],
     };
-    has(&band.alloy) || parts.into_iter().any(|alloy| has(alloy))
+    let solder = band.marking.solder.as_ref().map(|solder| &solder.alloy);
+    let mut alloys = parts.into_iter().flatten().chain(solder);
+    let plated = band.marking.plating.as_deref() == Some(element);
+    let has = |(name, part): &(String, Decimal)| name == element && !part.is_zero();
+    plated || alloys.any(|alloy| alloy.parts.iter().any(has))
+}
+
+/// Whether there is an empty space in a band; a full shell leaves none.
+fn is_hollow(band: &Band) -> bool {
+    let hollow = band.hollow.as_ref();
+    hollow.is_some_and(|hollow| hollow.roof != Roof::Full)
 }
 
 /// The cautions that a band calls for.

@@ -5,10 +5,12 @@ use miette::Diagnostic;
 use thiserror::Error;
 
 use crate::finding::Problem;
-use crate::fineness::{self, Shortfall};
+use crate::fineness::{self, Reason, Shortfall};
 use crate::source::Span;
 
 use crate::model::Band;
+
+use super::evaluation::Evaluation;
 
 /// A limit that is not kept.
 #[derive(Debug, Error, Diagnostic)]
@@ -85,6 +87,22 @@ pub enum LimitError {
         most: String,
         /// The text, and what to do.
         help: String,
+    },
+    /// Words that a band is sold under, and that its metal does not bear out.
+    #[error("the tag of `{band}` {what}")]
+    #[diagnostic(
+        code(evaluate::tag),
+        severity(warning),
+        help("sell it as what it is: whoever sells answers for these words in every country")
+    )]
+    Tag {
+        /// The tag.
+        #[label("not so")]
+        at: Span,
+        /// The band.
+        band: String,
+        /// What it says wrongly.
+        what: String,
     },
     /// A price older than it may be.
     #[error("the {what} is {age} old on {day}, past the limit of {oldest}")]
@@ -170,7 +188,46 @@ pub(super) fn restricted(band: &Band) -> impl Iterator<Item = LimitError> {
             held: held.normalize().to_string(),
             market: format!("the {}", limit.market),
             most: most.normalize().to_string(),
-            help: format!("take an alloy with less; {}, {}", limit.text, limit.clause),
+            help: format!(
+                "take an alloy with less{}; {}, {}",
+                match limit.element.as_str() {
+                    "cadmium" => ", and do not heat this one: its fume is poisonous",
+                    _ => "",
+                },
+                limit.text,
+                limit.clause
+            ),
         })
+    })
+}
+
+/// A finding for a tag that claims more than is there, where no rulebook is asked that would say so.
+pub(super) fn overstated(evaluation: &Evaluation) -> Option<LimitError> {
+    let band = &evaluation.band;
+    if band.marking.tag.is_none() || !band.marking.asked.is_empty() {
+        return None;
+    }
+    // What ISO 9202 recommends knows no shortfall, and no law of its own.
+    let asked = evaluation.rules_asked("ISO")?;
+    let reasons = asked.judgement.reasons.iter();
+    let mut said = reasons.filter_map(|reason| match reason {
+        Reason::TagOver {
+            metal,
+            figure,
+            found,
+        } => Some(format!(
+            "claims {} {}, and there are {}",
+            metal.word(),
+            figure.normalize(),
+            found.normalize()
+        )),
+        Reason::TagMetal(metal) => Some(format!("names {}, which no part holds", metal.word())),
+        Reason::TagSolid => Some("calls a hollow article solid".to_owned()),
+        _ => None,
+    });
+    Some(LimitError::Tag {
+        at: band.place(FieldId::Tag),
+        band: band.name.clone(),
+        what: said.next()?,
     })
 }

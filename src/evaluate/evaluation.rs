@@ -14,7 +14,7 @@ use crate::quantity::{Currency, Number, Quantity, unit};
 use crate::source::Span;
 
 use super::cautions::{Caution, cautions};
-use super::error::restricted;
+use super::error::{LimitError, overstated, restricted};
 use super::money::{self, Account, unfit_stock, unpriced};
 use super::of_band::{input_of, shape_of};
 use super::shortfall::{Barred, Shortfall, impossible, short};
@@ -64,7 +64,8 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
         .into_iter()
         .chain(unpriced(&evaluation))
         .chain(restricted(band));
-    evaluation.limits = limits.map(Finding::from).collect();
+    let limits: Vec<LimitError> = limits.chain(overstated(&evaluation)).collect();
+    evaluation.limits = limits.into_iter().map(Finding::from).collect();
     Ok(evaluation)
 }
 

@@ -124,7 +124,8 @@ impl Claim {
                     !over.is_sign_negative() && over < Decimal::ONE
                 };
                 let known = rules.of(gold);
-                if known.free.is_some() || known.standards.iter().any(near) {
+                let free = known.free.is_some_and(|least| claim.figure() >= least);
+                if free || known.standards.iter().any(near) {
                     Ok(Some(claim))
                 } else {
                     unknown(Some(gold), Some(claim.figure()))

@@ -24,7 +24,7 @@ pub struct Contact {
 /// Every restricted element of every part, in the order of the parts; what touches the finger longest is the
 /// sleeve.
 ///
-/// A limit is broken where as much as it names, or more, is held. Exact.
+/// A limit is broken where more than it names is held, or as much where the text says so. Exact.
 pub fn contacts(band: &Band) -> impl Iterator<Item = Contact> {
     metals(band).flat_map(|(part, alloy)| {
         let held = alloy.parts.iter().filter(|(_, held)| !held.is_zero());
@@ -36,7 +36,9 @@ pub fn contacts(band: &Band) -> impl Iterator<Item = Contact> {
                 part,
                 held: *held,
                 limit,
-                broken: limit.limit.map(|most| *held >= most),
+                broken: limit
+                    .limit
+                    .map(|most| *held > most || (!limit.above && *held == most)),
             })
         })
     })

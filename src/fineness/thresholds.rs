@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 use smallvec::SmallVec;
 
+use super::claim::Claim;
 use super::precious::Precious;
 use super::reason::{Clause, Differing, Mixed, ReasonKind};
 
@@ -31,6 +32,12 @@ pub struct Thresholds {
     pub tags: Vec<TagRule>,
     /// What else must be said.
     pub says: Vec<SayRule>,
+    /// A shortfall helps only what an assay finds, of metal that is mixed to the figure.
+    pub assayed_only: bool,
+    /// What karats of gold mean, where it is not 1000/24.
+    pub karats: Vec<(Decimal, Decimal)>,
+    /// What alone may be plated on, where the rulebook says so.
+    pub plating: Option<Vec<String>>,
 }
 
 /// The figures of a metal, in parts per thousand.
@@ -44,6 +51,8 @@ pub struct OfMetal {
     pub above: Option<Decimal>,
     /// The figure from which on any may be stated.
     pub free: Option<Decimal>,
+    /// Figures that go by a name of their own where any may be stated: recommended finenesses, and words.
+    pub usual: Vec<Decimal>,
     /// Elements that count as the metal.
     pub with: Vec<String>,
     /// How far a part may fall short.
@@ -72,8 +81,23 @@ pub struct AllowedShort {
 pub struct Exemption {
     /// Grams of metal, strictly under which it holds.
     pub below: Decimal,
+    /// That weight itself is exempt too.
+    pub through: bool,
+    /// What is weighed.
+    pub of: ExemptWeight,
     /// By metal: whether it falls away beside it.
     pub lost_beside: [bool; 4],
+}
+
+/// What an exemption weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ExemptWeight {
+    /// All metal of the article.
+    All,
+    /// The parts of the metal.
+    Parts,
+    /// The fine metal that they hold.
+    Fine,
 }
 
 /// Who marks.
@@ -100,6 +124,8 @@ pub enum BaseRule {
     Refused,
     /// The office is to be asked.
     Ask,
+    /// It is admitted where it is seen, of another colour, and named.
+    MultiMetal,
 }
 
 /// What solder must hold.
@@ -132,6 +158,8 @@ pub struct TagRule {
     pub needs: Vec<String>,
     /// None of these may be there at all.
     pub never: Vec<String>,
+    /// It holds only where the least part is under this.
+    pub below: Option<Decimal>,
 }
 
 /// What must be said, asked or borne in mind.
@@ -233,6 +261,24 @@ impl OfMetal {
     pub fn standard_under(&self, figure: Decimal) -> Option<Decimal> {
         let standards = self.standards.iter().rev();
         standards.copied().find(|standard| *standard <= figure)
+    }
+
+    /// Whether a figure is one that the trade calls by: a standard, a whole karat of gold, or a recommended one.
+    #[must_use]
+    pub fn is_designation(&self, metal: Precious, claim: &Claim) -> bool {
+        let figure = claim.figure();
+        let karats = claim.over.checked_div(claim.under).and_then(|figure| {
+            let karats = (figure * Decimal::from(24)) / Decimal::ONE_THOUSAND;
+            let whole = karats.round_dp(6).ceil();
+            let exact = whole * Decimal::ONE_THOUSAND;
+            // 583 is how 14 karat, 583.33, is struck.
+            let struck = (exact / Decimal::from(24)).floor();
+            let is_it = claim.over * Decimal::from(24) == exact * claim.under || figure == struck;
+            is_it.then_some(whole)
+        });
+        self.standards.contains(&figure)
+            || self.usual.contains(&figure)
+            || (metal == Precious::Gold && karats.is_some())
     }
 
     /// Whether a figure may be stated of it at all.

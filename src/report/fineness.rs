@@ -1,6 +1,8 @@
 //! The report's section on fineness: what each rulebook lets the band carry, and what must be said with it.
 
-use crate::catalogue::Own;
+use rust_decimal::{Decimal, dec};
+
+use crate::catalogue::{self, Own};
 use crate::evaluate::Evaluation;
 use crate::fineness::{Precious, ReasonKind, Ruling, contacts};
 use crate::model::{StruckMark, Value};
@@ -43,6 +45,9 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
         (None, false) => "none stated, so none is reckoned with".to_owned(),
     };
     page.row("solder", &solder);
+    if let Some(plating) = &marking.plating {
+        page.row("plating", &format!("{}, not counted", printable(plating)));
+    }
     if let Some(mark) = &marking.mark {
         mark_row(page, evaluation, mark);
     }
@@ -75,12 +80,35 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
             "`annulet why {name}.fineness.{word}` gives clauses, conditions and what must be said. {CLOSING}"
         ),
         None => format!(
-            "No rulebook is named: `require {name} meets UK 585` judges by one, `annulet ask {name}.fineness.UK` asks, `annulet list rules` shows them. {CLOSING}"
+            "No rulebook is named: `require {name} meets UK {}` judges by one, `annulet ask {name}.fineness.UK` asks, `annulet list rules` shows them. {CLOSING}",
+            example(evaluation)
         ),
     };
     for line in wrapped(&how, 76) {
         page.line(&format!("    {line}"));
     }
+}
+
+/// A standard that the band's own metal reaches, as an example of a claim.
+fn example(evaluation: &Evaluation) -> String {
+    let uk = catalogue::rulebook("UK");
+    let usual = ["platinum", "gold", "palladium", "silver"]
+        .into_iter()
+        .find_map(|metal| {
+            let parts = evaluation.article().parts.iter();
+            let held = parts.map(|part| {
+                let of = part.contents.iter().filter(|(element, _)| element == metal);
+                of.map(|(_, held)| *held).sum::<Decimal>()
+            });
+            let least = held.min()?;
+            let standards = &uk?.standards.get(metal)?.value;
+            let reached = standards
+                .iter()
+                .rev()
+                .find(|standard| **standard <= least)?;
+            Some(reached.normalize())
+        });
+    usual.unwrap_or(dec!(375)).to_string()
 }
 
 /// A verdict in a line; why there is none is told where it was asked for.
@@ -140,9 +168,10 @@ fn skin(page: &mut Page, evaluation: &Evaluation) {
             None => "",
         };
         let text = format!(
-            "{} {} per thousand; {}: {}{verdict} ({}, {})",
+            "{} {} per thousand ({} %); {}: {}{verdict} ({}, {})",
             one.limit.element,
             one.held.normalize(),
+            (one.held / Decimal::TEN).normalize(),
             one.limit.market,
             one.limit.says,
             one.limit.text,
