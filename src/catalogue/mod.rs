@@ -19,7 +19,7 @@ pub use rules::{
 };
 pub use sizes::{SystemBasis, Undefined, system, system_basis, system_words, systems, undefined};
 pub use skin::{SkinLimit, is_limited, skin_limits};
-pub use sources::source;
+pub use sources::{read_at, source};
 
 use serde::Deserialize;
 

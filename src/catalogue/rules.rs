@@ -59,6 +59,9 @@ pub struct Text {
     pub title: String,
     /// Date of the text read.
     pub date: String,
+    /// Who publishes it, and where it was read; empty in a recipe's own rulebook.
+    #[serde(default)]
+    pub read_at: String,
 }
 
 row! {

@@ -54,6 +54,7 @@ fn rulebook(name: &str, entry: &Entry, findings: &mut Vec<Finding>) -> Rulebook 
         short: format!("`rules {name}`"),
         title: "the recipe".to_owned(),
         date: "as it stands".to_owned(),
+        read_at: String::new(),
     });
     let mut seen: Vec<(String, Span)> = Vec::new();
     for item in items() {

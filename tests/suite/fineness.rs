@@ -590,6 +590,8 @@ fn every_rulebook_reads_and_cites_its_own_texts() {
                 cite.status
             );
             assert!(!cite.clause.is_empty());
+            let at = &book.text(cite.text).unwrap().read_at;
+            assert!(!at.is_empty(), "{word}: where is {} read?", cite.text);
         }
         for row in book.standards.values() {
             assert!(row.value.windows(2).all(|pair| pair[0] < pair[1]), "{word}");

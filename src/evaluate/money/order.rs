@@ -245,7 +245,15 @@ pub fn order_totals(order: &Order, evaluated: &[Evaluation]) -> Option<OrderTota
                     bound(price.by_gram, Decimal::ONE + move_)?,
                 ))
             };
-            money.prices.metals.iter().filter_map(one).collect()
+            let priced = money.prices.metals.iter();
+            let worth: Vec<Decimal> = priced.map(|price| worth_of(price, &made)).collect();
+            let all = worth
+                .iter()
+                .try_fold(Decimal::ZERO, |sum, one| sum.checked_add(*one));
+            let all = all.unwrap_or(Decimal::MAX);
+            let priced = money.prices.metals.iter().zip(worth);
+            let matters = priced.filter(|(_, worth)| *worth > all * MATTERS);
+            matters.filter_map(|(price, _)| one(price)).collect()
         });
     let (labour, machine) = minutes(&made);
     Some(OrderTotals {
@@ -269,6 +277,27 @@ pub fn order_totals(order: &Order, evaluated: &[Evaluation]) -> Option<OrderTota
         triggers,
         one_per_cent: known(dearer),
     })
+}
+
+/// From which part of the worth of an order's metal on a metal makes a new offer due: common practice, no source.
+const MATTERS: Decimal = rust_decimal::dec!(0.02);
+
+/// What the rings of an order hold of a metal, at its price.
+fn worth_of(price: &crate::model::money::Price, made: &[Made<'_>]) -> Decimal {
+    let grams = made.iter().map(|one| {
+        let parts = one.evaluation.article().parts.iter();
+        let held = parts.map(|part| {
+            let of = part
+                .contents
+                .iter()
+                .filter(|(metal, _)| *metal == price.metal);
+            let held: Decimal = of.map(|(_, held)| *held).sum();
+            part.weight * held / Decimal::ONE_THOUSAND
+        });
+        held.sum::<Decimal>() * Decimal::from(one.count)
+    });
+    let grams: Decimal = grams.sum();
+    grams.checked_mul(price.by_gram).unwrap_or(Decimal::MAX)
 }
 
 const NOTHING: Lines = Lines {
