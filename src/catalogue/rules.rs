@@ -112,6 +112,17 @@ row! {
     }
 }
 row! {
+    /// Metal under the least standard that may be named by its figure, among metals of its group.
+    Among {
+        /// Parts per thousand of the metal, at least.
+        value: Decimal,
+        /// Parts per thousand of the group, at least.
+        sum: Decimal,
+        /// The group.
+        group: Vec<String>,
+    }
+}
+row! {
     /// A word that stands for a figure, such as sterling.
     Named {
         /// The word.
@@ -230,6 +241,9 @@ pub struct Rulebook {
     /// Metals in which any figure may be stated, from a least one on.
     #[serde(default)]
     pub any: BTreeMap<String, Parts>,
+    /// Metals that may be named under their least standard, among others of their group.
+    #[serde(default)]
+    pub among: BTreeMap<String, Among>,
     /// Words that stand for figures.
     #[serde(default, rename = "named")]
     pub words: Vec<Named>,

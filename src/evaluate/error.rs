@@ -5,12 +5,10 @@ use miette::Diagnostic;
 use thiserror::Error;
 
 use crate::finding::Problem;
-use crate::fineness::{self, Reason, Shortfall};
+use crate::fineness::{self, Judgement, Reason, Shortfall};
 use crate::source::Span;
 
 use crate::model::Band;
-
-use super::evaluation::Evaluation;
 
 /// A limit that is not kept.
 #[derive(Debug, Error, Diagnostic)]
@@ -202,14 +200,16 @@ pub(super) fn restricted(band: &Band) -> impl Iterator<Item = LimitError> {
 }
 
 /// A finding for a tag that claims more than is there, where no rulebook is asked that would say so.
-pub(super) fn overstated(evaluation: &Evaluation) -> Option<LimitError> {
-    let band = &evaluation.band;
+///
+/// `judged` is what ISO 9202 says of it, which knows no shortfall, and no law of its own.
+pub(super) fn overstated<'a>(
+    band: &Band,
+    judged: impl FnOnce() -> Option<&'a Judgement>,
+) -> Option<LimitError> {
     if band.marking.tag.is_none() || !band.marking.asked.is_empty() {
         return None;
     }
-    // What ISO 9202 recommends knows no shortfall, and no law of its own.
-    let asked = evaluation.rules_asked("ISO")?;
-    let reasons = asked.judgement.reasons.iter();
+    let reasons = judged()?.reasons.iter();
     let mut said = reasons.filter_map(|reason| match reason {
         Reason::TagOver {
             metal,

@@ -64,7 +64,9 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
         .into_iter()
         .chain(unpriced(&evaluation))
         .chain(restricted(band));
-    let limits: Vec<LimitError> = limits.chain(overstated(&evaluation)).collect();
+    let limits: Vec<LimitError> = limits
+        .chain(overstated(band, || evaluation.fineness("ISO")))
+        .collect();
     evaluation.limits = limits.into_iter().map(Finding::from).collect();
     Ok(evaluation)
 }

@@ -5,7 +5,6 @@ use rust_decimal::{Decimal, dec};
 use crate::model::{Alloy, Assay, Band, Roof};
 use crate::quantity::from_f64;
 
-use super::claim::Claim;
 use super::precious::{Portion, Portions, Precious};
 use super::thresholds::Thresholds;
 
@@ -251,17 +250,6 @@ impl Article {
             Portion::Whole => self.whole.is_some() || parts.any(|part| part.assay.is_some()),
             what => parts.any(|part| part.portion == what && part.assay.is_some()),
         }
-    }
-
-    /// Whether a part, or all of them, are mixed to what is claimed.
-    pub(super) fn mixed_to(&self, what: Portion, claim: &Claim, rules: &Thresholds) -> bool {
-        let parts = self.parts.iter();
-        let mut parts = parts.filter(|part| what == Portion::Whole || part.portion == what);
-        parts.all(|part| {
-            let fine = Fine::of(part);
-            let mixed = fine.composed(claim.metal, rules);
-            fine.metal(rules) != Some(claim.metal) || !claim.spare(mixed).is_sign_negative()
-        })
     }
 
     /// Fineness of some parts melted with the solder: assayed, or by weights; none where the solder's weight

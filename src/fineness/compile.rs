@@ -123,12 +123,20 @@ fn of_metal(metal: Precious, book: &Rulebook) -> OfMetal {
     OfMetal {
         // Nine tenths are this program's reading, so that metal a little short of a standard is still judged
         // as what it was meant to be.
-        near: least * dec!(0.9),
+        near: book
+            .among
+            .get(word)
+            .map_or(least, |row| row.value.min(least))
+            * dec!(0.9),
         standards: listed.to_vec(),
         above: standards
             .filter(|row| row.above)
             .and_then(|_| listed.last().copied()),
         free: book.any.get(word).map(|row| row.value),
+        among: book
+            .among
+            .get(word)
+            .map(|row| (row.value, row.sum, row.group.clone())),
         usual: if book.any.contains_key(word) {
             usual(metal, book)
         } else {

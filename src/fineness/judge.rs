@@ -6,13 +6,13 @@
 use rust_decimal::Decimal;
 use smallvec::{SmallVec, smallvec};
 
-use super::article::{Article, Fine};
+use super::article::{Article, Fine, content};
 use super::claim::Claim;
 use super::groups::{Group, Groups};
 use super::judgement::{FineMark, Judgement, OfficialMark, Ruling, Test, Tests};
 use super::precious::Portion;
 use super::reason::{Clause, Differing, Mixed, Reason};
-use super::thresholds::{AllowedShort, Thresholds};
+use super::thresholds::{AllowedShort, OfMetal, Thresholds};
 use super::{conditions, official, solder, tag};
 
 /// Judges an article under a rulebook, and a claim if there is one.
@@ -173,9 +173,9 @@ impl Judgement {
             if !spare.is_sign_negative() || (test.what == Portion::Whole && parts_true) {
                 continue;
             }
-            let mixed = article.mixed_to(test.what, claim, rules);
+            let mixed = claim.is_mixed_in(test.what, article, rules);
             let meant = mixed && article.is_assayed(test.what);
-            if meant || (!rules.assayed_only && of.is_designation(claim.metal, claim)) {
+            if meant || (!rules.assayed_only && claim.is_designation(rules)) {
                 said = said.or(Some(Reason::WithinShortfall {
                     what: test.what,
                     missing: -spare,
@@ -202,12 +202,24 @@ impl Judgement {
         if said.is_none()
             && let Some(found) = found.filter(|_| free)
             && found - figure >= Decimal::ONE
-            && !of.is_designation(claim.metal, claim)
+            && !claim.is_designation(rules)
         {
             said = Some(Reason::NotTrue {
                 figure,
                 found,
                 clause: Clause::Any(claim.metal),
+            });
+        }
+        // Under its least standard a metal is named among others of its group alone.
+        let first = of.standards.first();
+        if said.is_none()
+            && let Some(found) = found.filter(|_| !free && of.among.is_some())
+            && first.is_some_and(|first| figure < *first)
+        {
+            said = Some(Reason::NotTrue {
+                figure,
+                found,
+                clause: Clause::Standards(claim.metal),
             });
         }
         self.reasons.extend(said);
@@ -289,6 +301,9 @@ impl Judge<'_> {
         // A figure that is stated is the true one, rounded down.
         let free = highest.filter(is_free).map(|highest| highest.floor());
         let standard = || highest.and_then(|highest| of.standard_under(highest));
+        let among = || highest.filter(|highest| is_among(group, of, *highest));
+        let among = free.or_else(standard).is_none().then(among).flatten();
+        let free = free.or(among.map(|highest| highest.floor()));
         let figure = free.or_else(standard);
         let least = of.standards.first().copied().or(of.free);
         match figure.or(least) {
@@ -354,4 +369,18 @@ fn struck(tests: &Tests) -> Option<Decimal> {
     let parts = tests.iter().filter(|test| test.what != Portion::Whole);
     let least = parts.map(|test| test.found).min();
     Some(least.map_or(deciding.found, |least| least.min(deciding.found)))
+}
+
+/// Whether parts of a metal under its least standard may be named among metals of its group.
+fn is_among(group: &Group<'_>, of: &OfMetal, held: Decimal) -> bool {
+    let Some((least, sum, metals)) = &of.among else {
+        return false;
+    };
+    let together = |fine: &Fine<'_>| -> Decimal {
+        let parts = metals
+            .iter()
+            .map(|metal| content(&fine.part.contents, metal));
+        parts.sum()
+    };
+    held >= *least && group.parts.iter().all(|(fine, _)| together(fine) >= *sum)
 }

@@ -3,7 +3,6 @@
 use rust_decimal::Decimal;
 use smallvec::SmallVec;
 
-use super::claim::Claim;
 use super::precious::Precious;
 use super::reason::{Clause, Differing, Mixed, ReasonKind};
 
@@ -53,6 +52,8 @@ pub struct OfMetal {
     pub free: Option<Decimal>,
     /// Figures that go by a name of their own where any may be stated: recommended finenesses, and words.
     pub usual: Vec<Decimal>,
+    /// From how much on, and among how much of which group, it is named under its least standard.
+    pub among: Option<(Decimal, Decimal, Vec<String>)>,
     /// Elements that count as the metal.
     pub with: Vec<String>,
     /// How far a part may fall short.
@@ -263,30 +264,17 @@ impl OfMetal {
         standards.copied().find(|standard| *standard <= figure)
     }
 
-    /// Whether a figure is one that the trade calls by: a standard, a whole karat of gold, or a recommended one.
-    #[must_use]
-    pub fn is_designation(&self, metal: Precious, claim: &Claim) -> bool {
-        let figure = claim.figure();
-        let karats = claim.over.checked_div(claim.under).and_then(|figure| {
-            let karats = (figure * Decimal::from(24)) / Decimal::ONE_THOUSAND;
-            let whole = karats.round_dp(6).ceil();
-            let exact = whole * Decimal::ONE_THOUSAND;
-            // 583 is how 14 karat, 583.33, is struck.
-            let struck = (exact / Decimal::from(24)).floor();
-            let is_it = claim.over * Decimal::from(24) == exact * claim.under || figure == struck;
-            is_it.then_some(whole)
-        });
-        self.standards.contains(&figure)
-            || self.usual.contains(&figure)
-            || (metal == Precious::Gold && karats.is_some())
-    }
-
     /// Whether a figure may be stated of it at all.
     #[must_use]
     pub fn admits(&self, figure: Decimal) -> bool {
         // A karat of gold is no figure in parts per thousand.
         let free = self.free.is_some_and(|least| figure >= least) && figure > Decimal::from(24);
         let above = self.above.is_some_and(|last| figure > last);
-        figure <= Decimal::ONE_THOUSAND && (free || above || self.standards.contains(&figure))
+        let among = self.among.as_ref();
+        let among = among.is_some_and(|(least, ..)| {
+            figure >= *least && self.standards.first().is_some_and(|first| figure < *first)
+        });
+        figure <= Decimal::ONE_THOUSAND
+            && (free || above || among || self.standards.contains(&figure))
     }
 }

@@ -1,8 +1,8 @@
 //! The report's section on fineness: what each rulebook lets the band carry, and what must be said with it.
 
-use rust_decimal::{Decimal, dec};
+use rust_decimal::Decimal;
 
-use crate::catalogue::{self, Own};
+use crate::catalogue::Own;
 use crate::evaluate::Evaluation;
 use crate::fineness::{Precious, ReasonKind, Ruling, contacts};
 use crate::model::{StruckMark, Value};
@@ -80,7 +80,7 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
             "`annulet why {name}.fineness.{word}` gives clauses, conditions and what must be said. {CLOSING}"
         ),
         None => format!(
-            "No rulebook is named: `require {name} meets UK {}` judges by one, `annulet ask {name}.fineness.UK` asks, `annulet list rules` shows them. {CLOSING}",
+            "No rulebook is named: `require {name} meets {}` judges by one, `annulet ask {name}.fineness.UK` asks, `annulet list rules` shows them. {CLOSING}",
             example(evaluation)
         ),
     };
@@ -89,26 +89,14 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
     }
 }
 
-/// A standard that the band's own metal reaches, as an example of a claim.
+/// A claim that the band's own metal bears out, as an example.
 fn example(evaluation: &Evaluation) -> String {
-    let uk = catalogue::rulebook("UK");
-    let usual = ["platinum", "gold", "palladium", "silver"]
-        .into_iter()
-        .find_map(|metal| {
-            let parts = evaluation.article().parts.iter();
-            let held = parts.map(|part| {
-                let of = part.contents.iter().filter(|(element, _)| element == metal);
-                of.map(|(_, held)| *held).sum::<Decimal>()
-            });
-            let least = held.min()?;
-            let standards = &uk?.standards.get(metal)?.value;
-            let reached = standards
-                .iter()
-                .rev()
-                .find(|standard| **standard <= least)?;
-            Some(reached.normalize())
-        });
-    usual.unwrap_or(dec!(375)).to_string()
+    let judged = evaluation.fineness("UK");
+    let best = judged.and_then(|judged| judged.best());
+    best.map_or_else(
+        || "UK".to_owned(),
+        |best| format!("UK {}", best.normalize()),
+    )
 }
 
 /// A verdict in a line; why there is none is told where it was asked for.

@@ -132,6 +132,18 @@ pub(super) fn one(word: &str) -> Option<String> {
         let what = "only of what an assay finds, of metal mixed to the figure".to_owned();
         add("shortfalls count", what, one.cite());
     }
+    for (metal, one) in &book.among {
+        add(
+            &format!("{metal} under its least standard"),
+            format!(
+                "from {}, where {} make {} or more",
+                one.value,
+                one.group.join(", "),
+                one.sum
+            ),
+            one.cite(),
+        );
+    }
     if let Some(one) = &book.plating {
         add(
             "plated with",

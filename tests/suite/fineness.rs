@@ -1,8 +1,9 @@
-//! Fineness against the texts of the rulebooks: every worked case of the fineness reference with the section
-//! that decides it, and its borders from both sides.
+//! Fineness against the texts of the rulebooks: worked cases with the section that decides them, and their borders
+//! from both sides.
 //!
-//! The cases (F01 to F37) and their outcomes are the reference's, worked from the sections named beside each;
-//! karats are 1000/24 parts per thousand by common practice. None of the figures comes from this program.
+//! The cases (F01 to F37) were worked by hand from the sections named beside each before the program read them; the
+//! texts, and where each was read, stand in the rulebooks. Karats are 1000/24 parts per thousand by common practice.
+//! None of the figures comes from this program.
 
 use annulet::catalogue::{rulebook, rulebook_words};
 use annulet::fineness::{
@@ -234,6 +235,54 @@ fn the_worked_cases() {
         let cites = cites(&judged, &article, book);
         assert!(cites.contains(section), "{section} not in {cites}");
     }
+}
+
+#[test]
+fn platinum_with_palladium_in_the_united_states() {
+    // 16 CFR 23.6(b)(5), (c)(4): from 500 on, where the platinum group makes 950, each figure stated; else under 850 none.
+    let ring = |platinum: Decimal, palladium: Decimal| {
+        let mut article = solid("platinum", platinum, dec!(5));
+        article.parts[0].contents = vec![
+            ("platinum".to_owned(), platinum),
+            ("palladium".to_owned(), palladium),
+            ("copper".to_owned(), dec!(1000) - platinum - palladium),
+        ];
+        article
+    };
+    let best = |platinum, palladium| {
+        let article = ring(platinum, palladium);
+        let judged = judged(&article, "US", None);
+        judged.passes().filter(|passes| *passes).and(judged.best())
+    };
+    assert_eq!(best(dec!(600), dec!(350)), Some(dec!(600)));
+    assert_eq!(best(dec!(600), dec!(349.999)), None);
+    assert_eq!(best(dec!(500), dec!(450)), Some(dec!(500)));
+    assert_eq!(best(dec!(849.9), dec!(150)), Some(dec!(849)));
+    assert_eq!(best(dec!(850), dec!(100)), Some(dec!(850)));
+    let claim = Claim::parts(Precious::Platinum, dec!(600));
+    let passes =
+        |platinum, palladium| judged(&ring(platinum, palladium), "US", Some(claim)).passes();
+    assert_eq!(passes(dec!(600), dec!(350)), Some(true));
+    assert_eq!(passes(dec!(599.9), dec!(360)), Some(false));
+    assert_eq!(passes(dec!(600), dec!(300)), Some(false));
+}
+
+#[test]
+fn one_alloy_with_an_assay_of_one_part_is_not_two_finenesses() {
+    // 15 USC 297(b)(B) speaks of parts that are not of one quality; what an assay finds of a lot makes no other quality.
+    let mut article = gold(dec!(750), dec!(750));
+    article.marked = Some([Portion::Shell].into_iter().collect());
+    article.parts[0].assay = Some(Assayed {
+        figure: dec!(749.2),
+        note: String::new(),
+    });
+    let found = judged(
+        &article,
+        "US",
+        Some(Claim::karats(Precious::Gold, dec!(18))),
+    );
+    assert_eq!((found.passes(), found.refused().count()), (Some(true), 0));
+    assert!(found.each.is_empty());
 }
 
 #[test]
@@ -578,6 +627,7 @@ fn every_rulebook_reads_and_cites_its_own_texts() {
         cites.extend(book.solder.iter().map(|row| row.cite()));
         cites.extend(book.say.iter().map(|row| row.cite()));
         cites.extend(book.tag.iter().map(|row| row.cite()));
+        cites.extend(book.among.values().map(|row| row.cite()));
         cites.extend(book.assayed.iter().map(|row| row.cite()));
         cites.extend(book.plating.iter().map(|row| row.cite()));
         let words = [&book.finenesses, &book.metals, &book.base];

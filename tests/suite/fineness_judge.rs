@@ -17,7 +17,6 @@ type Exact = Ratio<i128>;
 const PT: usize = 0;
 const AU: usize = 1;
 const PD: usize = 2;
-const AG: usize = 3;
 const METALS: [(&str, Precious); 4] = [
     ("platinum", Precious::Platinum),
     ("gold", Precious::Gold),
@@ -374,7 +373,7 @@ fn figures(judged: &Judgement) -> Vec<(usize, Option<Decimal>)> {
 
 #[test]
 fn a_second_judge_says_the_same() {
-    let mut draw = Draw(0x5eed_0f_9a1d);
+    let mut draw = Draw(0x005e_ed0f_9a1d);
     let apart = [None, Some(true), Some(false)];
     let (mut passed, mut failed, mut open) = (0, 0, 0);
     for round in 0..3000 {
@@ -457,7 +456,7 @@ fn every_rulebook_with_a_text_is_judged_twice() {
 /// No outcome of another judge: what must hold of every article, soldered ones too, whatever a text says.
 #[test]
 fn no_tolerance_is_a_licence_and_marks_may_be_claimed() {
-    let mut draw = Draw(0x11ce_25e);
+    let mut draw = Draw(0x011c_e25e);
     let apart = [None, Some(true), Some(false)];
     for round in 0..1500 {
         let (pieces, apart) = (draw.pieces(), draw.of(&apart));

@@ -1,6 +1,6 @@
 //! `B meets UK 750` in words: what decides, what is to spare, and what is wrong with the claim.
 
-use rust_decimal::Decimal;
+use rust_decimal::{Decimal, dec};
 
 use crate::catalogue::Rulebook;
 use crate::fineness::{Article, Judgement, Portion, Precious, Ruling, Shortfall, Thresholds};
@@ -54,7 +54,9 @@ pub fn margin(judgement: &Judgement) -> String {
 
 /// An exact margin as a person reads it: thirds of a karat have no end.
 pub(super) fn short(margin: Decimal) -> String {
-    let shown = margin.round_dp(6).normalize();
+    // What is smaller keeps its own first digits: a real shortfall is never shown as none.
+    let digits = if margin.abs() < dec!(0.001) { 28 } else { 6 };
+    let shown = margin.round_dp(digits).normalize();
     let mark = if shown == margin { "" } else { "\u{2248} " };
     format!("{mark}{shown}")
 }
