@@ -20,12 +20,12 @@ pub(super) fn run(offer: &Offer, laid: &Laid, output: &mut Output) -> Status {
     if !knows_band(laid, outcome, output) {
         return Status::Wrong;
     }
-    let band = |name: &str| {
-        let mut bands = outcome.recipe.bands.iter();
-        bands.find(|band| band.name == name).map(AsRef::as_ref)
+    let ring = |name: &str| {
+        let mut rings = outcome.evaluations.iter();
+        rings.find(|one| one.band.name == name)
     };
     let wanted = offer.order.as_deref();
-    let (text, refusal) = report::offers(&outcome.orders, wanted, &band, offer.digits.into());
+    let (text, refusal) = report::offers(&outcome.orders, wanted, &ring, offer.digits.into());
     output.result(&text);
     let is_known = |name: &&str| {
         let mut orders = outcome.recipe.orders.iter();

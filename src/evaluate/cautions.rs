@@ -2,6 +2,7 @@
 //!
 //! Where no basis is named they are common practice or general workshop safety guidance, of no single source.
 
+use crate::kernel::section::Roof;
 use crate::kernel::{join, made};
 use crate::model::{Alloy, Band, Value};
 use crate::schema::FieldId;
@@ -129,17 +130,17 @@ const CAUTIONS: &[Caution] = &[
         name: "sold-as-hollow",
         text: "Sell it as hollow, never as solid; ask the assay office before closing it, and strike no mark on a thin wall.",
         basis: "16 CFR Part 23, note to 23.3(c)(1), read; the advice to ask first is common practice",
-        trigger: |band, _| band.hollow.is_some(),
+        trigger: |band, _| is_hollow(band),
     },
     Caution {
         name: "nickel",
-        text: "It holds nickel: its release on the skin cannot be computed and needs a test (EN 1811); 0.5 ug/cm2 a week, 0.2 in pierced parts. Its dust sensitises: mask. The law of the country decides.",
+        text: "It holds nickel, in metal, solder or plating: its release on the skin cannot be computed and needs a test (EN 1811); 0.5 ug/cm2 a week, 0.2 in pierced parts. Its dust sensitises: mask. The law of the country decides.",
         basis: "Regulation (EC) 1907/2006, Annex XVII, entry 27, read as reproduced; the test standard is from memory",
         trigger: |band, _| holds(band, "nickel"),
     },
     Caution {
         name: "cadmium",
-        text: "It holds cadmium: do not heat it, its fume can kill. 0.01 % or more is banned in jewellery in the EU.",
+        text: "It holds cadmium, in metal, solder or plating: do not heat it, its fume can kill. 0.01 % or more is banned in jewellery in the EU.",
         basis: "Regulation (EC) 1907/2006, Annex XVII, entry 23, paragraph 10, read; the fume is from memory",
         trigger: |band, _| holds(band, "cadmium"),
     },
@@ -173,6 +174,12 @@ fn anneals(short: &Shortfall) -> bool {
     )
 }
 
+/// Whether there is an empty space in a band; a full shell leaves none.
+fn is_hollow(band: &Band) -> bool {
+    let hollow = band.hollow.as_ref();
+    hollow.is_some_and(|hollow| hollow.roof != Roof::Full)
+}
+
 /// Whether strength figures are printed of it: its metal states a yield or a modulus.
 fn has_strength(band: &Band) -> bool {
     let temper = band
@@ -190,7 +197,8 @@ fn holds(band: &Band, element: &str) -> bool {
         let mut parts = alloy.parts.iter();
         parts.any(|(name, part)| name == element && !part.is_zero())
     };
-    band.metals().any(|alloy| has(alloy))
+    let plated = band.marking.plating.as_deref() == Some(element);
+    plated || band.metals().any(|alloy| has(alloy))
 }
 
 /// The cautions that a band with what falls short of it calls for.

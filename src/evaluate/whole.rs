@@ -25,6 +25,8 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let mut shortfalls: Vec<Shortfall> = thin.map(Shortfall::Metal).collect();
     shortfalls.extend(evaluation.of_money());
     shortfalls.extend(fineness::restricted(band).map(Shortfall::Fineness));
+    let tag = fineness::overstated(band, || evaluation.fineness("ISO"));
+    shortfalls.extend(tag.map(Shortfall::Fineness));
     let (input, figures) = (&evaluation.input, &evaluation.figures);
     shortfalls.extend(short(input, figures, || evaluation.stretch()));
     evaluation.cautions = cautions(band, &shortfalls);

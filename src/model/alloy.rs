@@ -117,15 +117,40 @@ impl Alloy {
             self.parts.iter().map(|(_, part)| part).sum(),
             Decimal::ONE_THOUSAND,
         );
+        let first = self.parts.first();
+        let first = first.map(|(name, part)| (name, part.normalize()));
         let (label, help) = match total.cmp(&whole) {
             Ordering::Equal => return None,
+            // Parts of a hundred, or of one.
+            Ordering::Less if total == Decimal::ONE_HUNDRED => (
+                "per cent?".to_owned(),
+                first.map_or_else(String::new, |(name, part)| {
+                    format!(
+                        "write per cent, as in `{name} {part} %`, or parts per thousand, as in `{name} {}`",
+                        (part * Decimal::TEN).normalize()
+                    )
+                }),
+            ),
+            Ordering::Less if total == Decimal::ONE => (
+                "parts of one?".to_owned(),
+                first.map_or_else(String::new, |(name, part)| {
+                    format!(
+                        "write parts per thousand, as in `{name} {}`, or per cent, as in `{name} {} %`",
+                        (part * Decimal::ONE_THOUSAND).normalize(),
+                        (part * Decimal::ONE_HUNDRED).normalize()
+                    )
+                }),
+            ),
             Ordering::Less => (
-                format!("{} missing", whole - total),
-                format!("state the other {} parts, or correct one", whole - total),
+                format!("{} missing", (whole - total).normalize()),
+                format!(
+                    "state the other {} parts, or correct one",
+                    (whole - total).normalize()
+                ),
             ),
             Ordering::Greater => (
-                format!("{} too many", total - whole),
-                format!("take {} parts off", total - whole),
+                format!("{} too many", (total - whole).normalize()),
+                format!("take {} parts off", (total - whole).normalize()),
             ),
         };
         Some(ModelError::Composition {

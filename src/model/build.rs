@@ -6,6 +6,7 @@ use crate::finding::{Finding, Weight};
 use crate::schema::{self, FieldId, PLACED, Under};
 use crate::source::Span;
 
+use super::assayed;
 use super::band::{Band, Build, Caught, Metal, Profile, Roof};
 use super::check;
 use super::error::ModelError;
@@ -16,6 +17,7 @@ use super::merge::Node;
 use super::merge::node;
 use super::metals::metal;
 use super::money;
+use super::note::ModelNote;
 use super::outline::Outline;
 use super::resolve::{LONGEST_CHAIN, Progress, Resolver, Sought, too_long};
 use super::review::review;
@@ -125,6 +127,15 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         return None;
     }
     if !used {
+        findings.extend(assayed::review(&band, &marking));
+        if marking
+            .solder
+            .as_ref()
+            .is_some_and(|one| one.amount.is_none())
+        {
+            let at = band.fields.at(FieldId::Solder).unwrap_or(band.at);
+            findings.push(ModelNote::SolderUnweighed { at }.into());
+        }
         findings.extend(unlikely(&band).into_iter().map(Finding::from));
     }
     Some(Band {
@@ -295,6 +306,10 @@ impl Fields {
                 on: self.word(FieldId::MarkOn).map(str::to_owned),
             }),
             tag: text(FieldId::Tag),
+            plating: self
+                .word(FieldId::Plating)
+                .filter(|word| *word != "none")
+                .map(str::to_owned),
         }
     }
 
@@ -377,6 +392,16 @@ fn conflicts(fields: &Fields, findings: &mut Vec<Finding>) {
         "a ring is caught by ridges or by lips, not by both",
         "keep one of the two",
     );
+    if fields.word(FieldId::Solder) == Some("none") {
+        for more in [FieldId::SolderAmount, FieldId::SolderAuthorised] {
+            report(
+                FieldId::Solder,
+                more,
+                "there is no solder, so nothing can be said of it",
+                "name the solder, as in `solder silver-800 { amount 0.05 g }`, or leave the block out",
+            );
+        }
+    }
     if fields.word(FieldId::HollowShell) == Some("full") {
         let help = "state a wall instead of `full`, or leave the other out";
         report(

@@ -78,7 +78,7 @@ pub(super) fn take(
             Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper | Takes::LengthOr(_),
             Value::Word(_),
         )
-        | (Takes::Currency | Takes::Stock | Takes::Band, Value::Word(_))
+        | (Takes::Currency | Takes::Stock | Takes::Band | Takes::AnyWord, Value::Word(_))
         | (Takes::Date, Value::Date(..)) => Some(value),
         (Takes::Size | Takes::Start, Value::Size { off, .. }) => {
             if off.is_some() {

@@ -291,6 +291,28 @@ pub enum ModelError {
         /// The readings.
         help: String,
     },
+    /// An assay far from what its alloy is mixed to hold.
+    #[error("an assay of {figure} is not one of `{alloy}`, which holds {held} of {metal}")]
+    #[diagnostic(
+        code(model::assay_far),
+        severity(warning),
+        help(
+            "state the alloy that was assayed, or correct the figure; verdicts rest on it as it stands"
+        )
+    )]
+    AssayFar {
+        /// The assay.
+        #[label("more than 20 per thousand off")]
+        at: Span,
+        /// Parts per thousand found.
+        figure: String,
+        /// The alloy.
+        alloy: String,
+        /// The precious metal that comes nearest.
+        metal: String,
+        /// What the alloy holds of it.
+        held: String,
+    },
     /// A value outside its range.
     #[error("`{field}` is {found}, and must be {range}")]
     #[diagnostic(code(model::out_of_range), help("{help}"))]

@@ -11,6 +11,7 @@ use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{Entry, entries};
 
 use super::alloy::{self, Alloy};
+use super::assayed;
 use super::band::Metal;
 use super::error::ModelError;
 use super::laid::{self, Holder};
@@ -69,7 +70,9 @@ impl Resolver<'_> {
                 }
                 let holder = Holder::Block("alloy", Some(name.to_owned()));
                 for items in laid::over(self.overrides, &holder) {
-                    laid::lay_over(&mut nodes, items, &apart, findings);
+                    assayed::kept_of_alloy(&mut nodes, findings, |nodes, findings| {
+                        laid::lay_over(nodes, items, &apart, findings);
+                    });
                     laid_at = entries(items).last().map(Entry::header_span).or(laid_at);
                 }
                 let name_at = entry

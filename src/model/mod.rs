@@ -6,6 +6,7 @@
 
 mod alloy;
 mod alloy_values;
+mod assayed;
 mod band;
 mod build;
 mod calendar;

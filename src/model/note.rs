@@ -26,6 +26,53 @@ pub enum ModelNote {
         #[label("written here")]
         written: Span,
     },
+    /// An assay whose metal is replaced.
+    #[error("the assay is not taken over: it was made of {was}, and this is {is}")]
+    #[diagnostic(
+        code(model::assay_left),
+        severity(advice),
+        help(
+            "the composition counts here; state `assay` beside the new metal where it was assayed"
+        )
+    )]
+    AssayLeft {
+        /// What replaces the metal.
+        #[label("another metal")]
+        at: Span,
+        /// The assay.
+        #[label("made of the metal before")]
+        written: Span,
+        /// The metal that was assayed.
+        was: String,
+        /// The metal that stands now.
+        is: String,
+    },
+    /// Solder without its weight.
+    #[error("how much solder there is is not stated")]
+    #[diagnostic(
+        code(model::solder_unweighed),
+        severity(advice),
+        help(
+            "weigh what joining takes, as in `solder NAME {{ amount 0.05 g }}`; without it neither weight nor cost, nor the whole melted with it, counts it"
+        )
+    )]
+    SolderUnweighed {
+        /// The solder.
+        #[label("weighs nothing so far")]
+        at: Span,
+    },
+    /// Something stated that does nothing where it stands.
+    #[error("{message}")]
+    #[diagnostic(code(model::without_effect), severity(advice), help("{help}"))]
+    WithoutEffect {
+        /// What is stated.
+        #[label("does nothing here")]
+        at: Span,
+        /// What does nothing, and why.
+        message: &'static str,
+        /// What to write.
+        help: &'static str,
+    },
     /// A size that was reached by rounding to the nearest of another system.
     #[error("this is the nearest size, not the one that was converted: {nearest}")]
     #[diagnostic(

@@ -12,6 +12,7 @@ use crate::source::Span;
 use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries};
 
 use super::alloy::Alloy;
+use super::assayed;
 use super::band::Band;
 use super::descent::Descent;
 use super::error::ModelError;
@@ -289,10 +290,14 @@ fn settings<'t>(
         own.damaged |= block.is_some_and(|block| block.damaged);
         let written = block.iter().map(|block| block.items.as_slice());
         for items in written {
-            merge::lay(&mut own.nodes, items, &|_| false, findings);
+            assayed::kept(&mut own.nodes, findings, |nodes, findings| {
+                merge::lay(nodes, items, &|_| false, findings);
+            });
         }
         for items in laid::over(overrides, &Holder::Band(band.name.clone())) {
-            laid::lay_over(&mut own.nodes, items, &|_| false, findings);
+            assayed::kept(&mut own.nodes, findings, |nodes, findings| {
+                laid::lay_over(nodes, items, &|_| false, findings);
+            });
         }
         if let Some(place) = merged.get_mut(*place) {
             *place = Some(own);

@@ -12,6 +12,7 @@ use crate::syntax::ast::{Expr, ExprKind};
 
 use super::alloy::{Alloy, AlloyDensity, Temper};
 use super::alloy_values::{self, STATED, density, figure, wrong};
+use super::assayed;
 use super::check;
 use super::error::ModelError;
 use super::expression::Evaluator;
@@ -39,6 +40,7 @@ impl AlloyReader<'_, '_> {
         nodes: &[Node<'_>],
     ) -> Option<Alloy> {
         let before = self.findings.len();
+        let name_at = at;
         let mut alloy = Alloy {
             name: name.to_owned(),
             title: None,
@@ -101,6 +103,12 @@ impl AlloyReader<'_, '_> {
             return None;
         }
         alloy.settle(stated)?;
+        if let Some((figure, _)) = &alloy.assay {
+            let at = nodes.iter().find(|node| node.head == "assay");
+            let at = at.map_or(laid_at.unwrap_or(name_at), |node| node.at);
+            let problem = assayed::far(&alloy, *figure, at);
+            self.findings.extend(problem.map(Finding::from));
+        }
         Some(alloy)
     }
 

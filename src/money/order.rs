@@ -211,7 +211,15 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
                     bound(price.by_gram, Decimal::ONE + move_)?,
                 ))
             };
-            money.prices.metals.iter().filter_map(one).collect()
+            let priced = money.prices.metals.iter();
+            let worth: Vec<Decimal> = priced.map(|price| worth_of(price, &made)).collect();
+            let all = worth
+                .iter()
+                .try_fold(Decimal::ZERO, |sum, one| sum.checked_add(*one));
+            let all = all.unwrap_or(Decimal::MAX);
+            let priced = money.prices.metals.iter().zip(worth);
+            let matters = priced.filter(|(_, worth)| *worth > all * MATTERS);
+            matters.filter_map(|(price, _)| one(price)).collect()
         });
     let (labour, machine) = minutes(&made);
     Some(OrderTotals {
@@ -235,6 +243,25 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
         triggers,
         one_per_cent: known(dearer),
     })
+}
+
+/// From which part of the worth of an order's metal on a metal makes a new offer due: common practice, no source.
+const MATTERS: Decimal = rust_decimal::dec!(0.02);
+
+/// What the rings of an order hold of a metal, at its price.
+fn worth_of(price: &Price, made: &[Line<'_>]) -> Decimal {
+    let grams = made.iter().map(|one| {
+        let parts = one.job.balance.parts.iter();
+        let held = parts.map(|part| {
+            let mut of = part.alloy.parts.iter();
+            let of = of.find(|(metal, _)| **metal == *price.metal);
+            let held = of.map_or(Decimal::ZERO, |(_, held)| *held);
+            part.finished * held / Decimal::ONE_THOUSAND
+        });
+        Exact::from(held.sum::<Decimal>()) * Decimal::from(one.count).into()
+    });
+    let grams: Exact = grams.sum();
+    (grams * price.by_gram.into()).0.unwrap_or(Decimal::MAX)
 }
 
 /// What old metal is worth: at the price of the day, or at what buying it would cost where it is taken for the job.

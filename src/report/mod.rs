@@ -17,6 +17,7 @@ mod list_rules;
 mod money;
 mod number;
 mod offer;
+mod offer_ring;
 mod orders;
 mod page;
 mod size_run;

@@ -192,6 +192,7 @@ vocabulary! {
         MarkOn = field("mark.on", Takes::Word(&["sleeve", "shell", "both"]), "the part that carries it; both: each its own");
         MarkStruck = default("mark.struck", Takes::Word(&["before", "after"]), ("before", PRACTICE), "struck before or after the parts are joined");
         Tag = field("tag", Takes::Text, "the words that the band is sold under");
+        Plating = field("plating", Takes::AnyWord, "what the band is plated with, a metal or another word, or `none`; disclosed, never counted as fineness");
         Solder = field("solder", Takes::Alloy, "the solder that joins it, or `none`");
         SolderAmount = field("solder.amount", Takes::Mass, "weight of the solder in the band");
         SolderAuthorised = field("solder.authorised", Takes::Word(&["yes", "no"]), "whether the office allows solder of a lower fineness");
@@ -325,8 +326,8 @@ vocabulary! {
         RulesExempt = field("rules.exempt", Takes::MetalMass, "weight of a metal below which no mark is needed");
         RulesSystem = field("rules.system", Takes::Word(&["compulsory", "own-mark", "voluntary", "recommended"]), "whether and by whom it is marked");
         RulesFinenesses = field("rules.finenesses", Takes::Word(&["lowest", "each-own", "whole", "refused-inside"]), "how parts of several finenesses are marked");
-        RulesMetals = field("rules.metals", Takes::Word(&["full-on-least", "each-if-apart", "each-own", "apart-by-colour"]), "how parts of several precious metals are marked");
-        RulesBase = field("rules.base", Takes::Word(&["apart-or-named", "left-out-if-cold", "refused", "ask"]), "how a part without precious metal is taken");
+        RulesMetals = field("rules.metals", Takes::Word(&["full-on-least", "each-if-apart", "each-own", "apart-by-colour", "platinum-gold"]), "how parts of several precious metals are marked");
+        RulesBase = field("rules.base", Takes::Word(&["apart-or-named", "left-out-if-cold", "multi-metal", "refused", "ask"]), "how a part without precious metal is taken");
         RulesSay = field("rules.say", Takes::Text, "something to be said of every band that is judged by it");
     }
 }

@@ -431,6 +431,22 @@ catalogue! {
         FinenessJPMargin = from(entry("fineness.JP.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
         FinenessCN = from(entry("fineness.CN", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
         FinenessCNMargin = from(entry("fineness.CN.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessAT = from(entry("fineness.AT", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessATMargin = from(entry("fineness.AT.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessNL = from(entry("fineness.NL", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessNLMargin = from(entry("fineness.NL.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessIE = from(entry("fineness.IE", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessIEMargin = from(entry("fineness.IE.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessES = from(entry("fineness.ES", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessESMargin = from(entry("fineness.ES.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessPT = from(entry("fineness.PT", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessPTMargin = from(entry("fineness.PT.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessPL = from(entry("fineness.PL", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessPLMargin = from(entry("fineness.PL.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessCA = from(entry("fineness.CA", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessCAMargin = from(entry("fineness.CA.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessSG = from(entry("fineness.SG", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessSGMargin = from(entry("fineness.SG.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
         FinenessISO = from(entry("fineness.ISO", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
         FinenessISOMargin = from(entry("fineness.ISO.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
     }

@@ -30,6 +30,7 @@ mod examples;
 mod fineness;
 mod fineness_borders;
 mod fineness_in_recipes;
+mod fineness_judge;
 mod fitting;
 mod found_by_fuzzing;
 mod heaps;
