@@ -7,6 +7,7 @@
 
 mod account;
 mod balance;
+mod begun;
 mod book;
 mod break_even;
 mod cost;
@@ -18,19 +19,23 @@ mod price;
 mod quote;
 mod results;
 mod shortfall;
+mod to_buy;
+mod under_cost;
 mod workpiece;
 
 pub use account::{Account, Against, account};
 pub use balance::{Balance, PartBalance, Weights};
 pub use book::Book;
-pub use break_even::{break_even_metal, break_even_rejects, same_earning};
+pub use break_even::{Pays, Stand, break_even_metal, pays, same_earning, stand};
 pub use cost::{Cost, Job, Lines, cost};
 pub use exact::{Exact, apportioned, grams, round};
 pub use missing::{missing, uncredited};
 pub use need::{Need, need, unfit};
-pub use order::{OrderLine, OrderTotals, Ordered, StockNeed, order_totals};
+pub use order::{OrderLine, OrderTotals, Ordered, SetUps, order_totals};
 pub use price::{Sold, sold};
 pub use quote::stale;
 pub use results::exact;
 pub use shortfall::{Dated, Shortfall, Unpriced, tidy};
+pub use to_buy::ToBuy;
+pub use under_cost::{order_under_cost, under_cost};
 pub use workpiece::{Extent, PartOf, WorkPart, Workpiece};

@@ -35,6 +35,26 @@ pub enum Shortfall {
         /// The first operation that it is wanted for, by its place in the workshop.
         operation: usize,
     },
+    /// A band that is sold for no more than it costs, as both are shown.
+    UnderCost {
+        /// The field that says its price.
+        field: FieldId,
+        /// Its price before tax.
+        price: Decimal,
+        /// Its cost.
+        cost: Decimal,
+        /// The value of the field that would just earn something, where there is one.
+        fits: Option<Decimal>,
+    },
+    /// An order that brings no more than it costs.
+    OrderUnderCost {
+        /// The order, by its place in the recipe.
+        order: usize,
+        /// Its price before tax.
+        price: Decimal,
+        /// Its cost.
+        cost: Decimal,
+    },
     /// A price or a rate of a day still to come.
     Early {
         /// Which.
@@ -94,6 +114,7 @@ impl Shortfall {
             Self::Stock { .. } => "evaluate::stock",
             Self::NoPrice { .. } => "evaluate::no_price",
             Self::UnpaidTime { .. } => "evaluate::unpaid_time",
+            Self::UnderCost { .. } | Self::OrderUnderCost { .. } => "evaluate::under_cost",
             Self::Early { .. } => "evaluate::early_price",
             Self::Stale { .. } => "evaluate::stale_price",
             Self::Expired { .. } => "evaluate::expired_offer",
@@ -107,6 +128,8 @@ impl Shortfall {
             Self::Stock { field, .. } => *field,
             Self::NoPrice { .. } => FieldId::PricesMetal,
             Self::UnpaidTime { rate, .. } => *rate,
+            Self::UnderCost { field, .. } => *field,
+            Self::OrderUnderCost { .. } => FieldId::OrderBand,
             Self::Early { of, .. } | Self::Stale { of, .. } => match of {
                 Dated::Price(_) => FieldId::PricesMetalDated,
                 Dated::Rate(_) => FieldId::PricesRateDated,
@@ -115,12 +138,15 @@ impl Shortfall {
         }
     }
 
-    /// What there is: mm of a stock, days of age (negative: still to come); none of what is missing.
+    /// What there is: mm of a stock, money, days of age (negative: still to come); none of what is missing.
     #[must_use]
     pub fn found(&self) -> Option<Number> {
         match self {
             Self::Stock { found, .. } => Some(Number::Computed(*found)),
             Self::NoPrice { .. } | Self::UnpaidTime { .. } => None,
+            Self::UnderCost { price, .. } | Self::OrderUnderCost { price, .. } => {
+                Some(Number::Exact(*price))
+            }
             Self::Early { dated, day, .. }
             | Self::Stale { dated, day, .. }
             | Self::Expired { dated, day, .. } => {
@@ -135,6 +161,9 @@ impl Shortfall {
         match self {
             Self::Stock { wanted, .. } => Some(Number::Computed(*wanted)),
             Self::NoPrice { .. } | Self::UnpaidTime { .. } => None,
+            Self::UnderCost { cost, .. } | Self::OrderUnderCost { cost, .. } => {
+                Some(Number::Exact(*cost))
+            }
             Self::Early { .. } => Some(Number::Exact(Decimal::ZERO)),
             Self::Stale { oldest, .. } => Some(Number::Exact(*oldest)),
             Self::Expired { valid, .. } => Some(Number::Exact(*valid)),
@@ -153,6 +182,7 @@ impl Shortfall {
                 };
                 Some(Decimal::new(next as i64, 3).normalize())
             }
+            Self::UnderCost { fits, .. } => *fits,
             _ => None,
         }
     }

@@ -197,10 +197,12 @@ vocabulary! {
         ShopScrapPolishingsCollected = default("shop.scrap.polishings.collected", Takes::Share, ("100 %", DEFINED), "share that is collected");
         ShopScrapPolishingsPaid = field("shop.scrap.polishings.paid", Takes::Share, "share of it that the refiner pays for");
         ShopScrapCharge = field("shop.scrap.charge", Takes::MoneyByWeight, "the refiner's charge, by weight sent in; default: none");
-        ShopScrapMinimum = field("shop.scrap.minimum", Takes::Money, "the least that the refiner charges for a batch; default: none");
+        ShopScrapMinimum = field("shop.scrap.minimum", Takes::Money, "the least that the refiner charges for a consignment; default: none");
+        ShopScrapConsignment = field("shop.scrap.consignment", Takes::Mass, "scrap that goes to the refiner together, which bears the minimum by weight; default: what a batch or an order sends in");
+        ShopScrapWait = field("shop.scrap.wait", Takes::Time, "from sending scrap in until the refiner pays; default: not said");
         ShopFee = apart(field("shop.fee", Takes::Block, "a fee, as in `fee hallmark { article 1 EUR }`"));
         ShopFeeArticle = field("shop.fee.article", Takes::Money, "for each article; default: none");
-        ShopFeeConsignment = field("shop.fee.consignment", Takes::Money, "for each consignment; default: none");
+        ShopFeeConsignment = field("shop.fee.consignment", Takes::Money, "for each consignment, a batch or an order; default: none");
         ShopFeeMinimum = field("shop.fee.minimum", Takes::Money, "the least for a consignment; default: none");
         ShopTax = default("shop.tax", Takes::ShareOrMore, ("0 %", DEFINED), "tax on the price");
     }

@@ -2,11 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use crate::evaluate::Evaluation;
+use crate::evaluate::{Evaluation, Shortfall};
 use crate::finding::Finding;
 use crate::model::money::{Item, Order};
 use crate::model::{Holder, Moved, Recipe, check};
-use crate::money::{Ordered, Workpiece, order_totals, stale, uncredited};
+use crate::money::{self, Ordered, Workpiece, order_totals, order_under_cost, stale, uncredited};
 use crate::schema::FieldId;
 use crate::words;
 
@@ -56,7 +56,9 @@ impl Session {
                 words::money::of_old_metal(order, money)
             });
             outcome.findings.extend(unknown);
-            outcome.orders.push(ordered(order, &lines));
+            let added = ordered(order, &lines);
+            outcome.sold(&added, &lines);
+            outcome.orders.push(added);
             outcome.lines.push(lines);
         }
         outcome.recipe.orders = orders;
@@ -100,6 +102,9 @@ impl Session {
     }
 }
 
+/// What orders as a whole are known by among the names of bands, none of which holds a space.
+pub(super) const ORDERS: &str = "all orders";
+
 /// An order added up.
 fn ordered(order: &Order, lines: &[Line]) -> Ordered {
     let items = order.items.iter().zip(lines);
@@ -126,6 +131,28 @@ impl Outcome {
         let limits = limits.map(words::findings).unwrap_or_default();
         for one in line.said.iter().cloned().chain(limits) {
             self.of_bands.push((item.band.clone(), one.clone()));
+            self.findings.push(one);
+        }
+    }
+
+    /// Takes in that an order brings no more than it costs.
+    fn sold(&mut self, added: &Ordered, lines: &[Line]) {
+        // Of a ring that is sold under its cost that is said already.
+        let under = |short: &Shortfall| {
+            matches!(short, Shortfall::Money(money::Shortfall::UnderCost { .. }))
+        };
+        let mut rings = lines.iter().filter_map(|line| line.evaluation.as_ref());
+        if rings.any(|ring| ring.shortfalls.iter().any(under)) {
+            return;
+        }
+        let place = self.orders.len();
+        let short = added.totals.as_ref();
+        let short = short.and_then(|totals| order_under_cost(place, totals));
+        let said = short
+            .zip(self.recipe.money.as_deref())
+            .and_then(|(short, money)| words::money::of_order(short, money, &added.order));
+        if let Some(one) = said {
+            self.of_bands.push((ORDERS.to_owned(), one.clone()));
             self.findings.push(one);
         }
     }
@@ -173,7 +200,10 @@ impl Outcome {
                 }
                 new.push(line);
             }
-            part.orders.push(ordered(order, &new));
+            let added = ordered(order, &new);
+            part.recipe.money = moved.money.clone().or_else(|| self.recipe.money.clone());
+            part.sold(&added, &new);
+            part.orders.push(added);
             part.lines.push(new);
         }
         part.recipe.orders.clone_from(orders);

@@ -1,11 +1,12 @@
 //! What falls short in money, in words: each with its place, and the line to write.
 
 use miette::Diagnostic;
+use rust_decimal::Decimal;
 use thiserror::Error;
 
 use crate::evaluate::{self, Evaluation};
 use crate::finding::{Finding, Problem};
-use crate::model::money::{Money, Order};
+use crate::model::money::{Making, Money, Order, Sale};
 use crate::model::{Alloy, Band};
 use crate::money::{Book, Dated, PartOf, Shortfall, Unpriced};
 use crate::quantity::Number;
@@ -62,6 +63,24 @@ pub enum MoneyLimit {
         /// The rate.
         what: String,
         /// The line to write.
+        help: String,
+    },
+    /// A price that is no more than the cost.
+    #[error("{what} for {price}, and costs {cost}: {lost}")]
+    #[diagnostic(code(evaluate::under_cost), severity(warning), help("{help}"))]
+    UnderCost {
+        /// The price.
+        #[label("before tax")]
+        at: Span,
+        /// What is sold.
+        what: String,
+        /// Its price.
+        price: String,
+        /// Its cost.
+        cost: String,
+        /// What is lost.
+        lost: String,
+        /// What would earn something.
         help: String,
     },
     /// A price older than it may be.
@@ -153,6 +172,37 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
                 help,
             }
         }
+        Shortfall::UnderCost {
+            field, price, cost, ..
+        } => {
+            let money = &band.terms.as_ref()?.money;
+            let each = amounts(money, price, cost)?;
+            let code = code(money);
+            let word = field.word();
+            let help = match (field, short.fits()) {
+                (FieldId::SaleAt, Some(fits)) => {
+                    format!("`{word} {fits} {code}` would earn the least that can be paid")
+                }
+                (_, Some(fits)) if is_share(band) => {
+                    let share = (fits * Decimal::ONE_HUNDRED).normalize();
+                    format!("`{word} {share} %` would just earn something")
+                }
+                (_, Some(fits)) => format!("`{word} {fits} {code}/g` would just earn something"),
+                (_, None) => format!("a larger `{word}` earns something"),
+            };
+            let [price, cost, lost] = each;
+            let what = format!("`{}` is sold", band.name);
+            let at = band.fields.at(field);
+            let at = at.unwrap_or_else(|| band.place(FieldId::Sale));
+            MoneyLimit::UnderCost {
+                at,
+                what,
+                price,
+                cost,
+                lost,
+                help,
+            }
+        }
         // A rate is missing for all bands alike.
         Shortfall::UnpaidTime { operation, .. } => {
             let Missing { what, help } = missing(short, band)?;
@@ -189,6 +239,7 @@ pub fn missing(short: Shortfall, band: &Band) -> Option<Missing> {
                 PartOf::Band => Some(&band.alloy),
                 PartOf::Shell => hollow.map(|hollow| &hollow.shell.alloy),
                 PartOf::Sleeve => hollow.map(|hollow| &hollow.sleeve.alloy),
+                PartOf::Solder => band.marking.solder.as_ref().map(|solder| &solder.alloy),
             };
             Some(price(alloy?, money))
         }
@@ -207,6 +258,49 @@ pub fn missing(short: Shortfall, band: &Band) -> Option<Missing> {
         }
         _ => None,
     }
+}
+
+/// What is said of an order that brings no more than it costs.
+#[must_use]
+pub fn of_order(short: Shortfall, money: &Money, order: &Order) -> Option<Finding> {
+    let Shortfall::OrderUnderCost { price, cost, .. } = short else {
+        return None;
+    };
+    let [price, cost, lost] = amounts(money, price, cost)?;
+    let name = order.name.as_ref();
+    let what = name.map_or_else(|| "the order".to_owned(), |name| format!("order `{name}`"));
+    let found = MoneyLimit::UnderCost {
+        at: order.at,
+        what: format!("{what} is offered"),
+        price,
+        cost,
+        lost,
+        help: "raise the prices of its bands, or make more of them in a batch".to_owned(),
+    };
+    Some(found.into())
+}
+
+/// Price, cost, and what is lost, with their currency.
+fn amounts(money: &Money, price: Decimal, cost: Decimal) -> Option<[String; 3]> {
+    let (places, code) = (money.currency?.places() as usize, code(money));
+    let shown = |amount: Decimal| format!("{amount:.places$} {code}");
+    let lost = match (cost - price).is_zero() {
+        true => "nothing is earned".to_owned(),
+        false => format!("{} is lost", shown(cost - price)),
+    };
+    Some([shown(price), shown(cost), lost])
+}
+
+/// Whether the making charge of a band is a share.
+fn is_share(band: &Band) -> bool {
+    let sale = band.terms.as_ref().and_then(|terms| terms.sale);
+    matches!(
+        sale,
+        Some(Sale::Weight {
+            making: Making::Share(_),
+            ..
+        })
+    )
 }
 
 /// What is said of old metal that has no price.

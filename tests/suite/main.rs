@@ -42,6 +42,7 @@ mod made_borders;
 mod modeller;
 mod money;
 mod money_by_hand;
+mod money_of_orders;
 mod moved_alloys;
 mod moved_numbers;
 mod only_files;

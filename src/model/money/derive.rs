@@ -131,6 +131,10 @@ fn shop(said: &Said, exchange: &mut Exchange, findings: &mut Vec<Finding>) -> Sh
             polished: share(FieldId::ShopScrapPolishingsPart),
             charge: amount(values, FieldId::ShopScrapCharge).unwrap_or_default(),
             minimum: amount(values, FieldId::ShopScrapMinimum).unwrap_or_default(),
+            consignment: values
+                .decimal(FieldId::ShopScrapConsignment)
+                .filter(|grams| !grams.is_zero()),
+            wait: values.decimal(FieldId::ShopScrapWait).map(in_days),
         },
         ..Shop::default()
     };

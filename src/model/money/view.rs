@@ -124,6 +124,10 @@ pub struct Scrap {
     pub charge: Decimal,
     /// The least that the refiner charges for a consignment.
     pub minimum: Decimal,
+    /// Grams that make a consignment; none: what a batch or an order sends in.
+    pub consignment: Option<Decimal>,
+    /// Days until the refiner pays.
+    pub wait: Option<Decimal>,
 }
 
 /// What comes back of one kind of scrap.
