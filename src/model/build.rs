@@ -124,15 +124,16 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         findings.push(problem.into());
         return None;
     }
-    if !used {
-        findings.extend(unlikely(&band).into_iter().map(Finding::from));
-    }
-    Some(Band {
+    let band = Band {
         against: against.filter(|_| terms.is_some()),
         terms,
         marking,
         ..band
-    })
+    };
+    if !used {
+        findings.extend(unlikely(&band).into_iter().map(Finding::from));
+    }
+    Some(band)
 }
 
 /// Which fields the recipe writes, in the order of the vocabulary, blocks included.

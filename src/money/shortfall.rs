@@ -20,8 +20,11 @@ pub enum Shortfall {
         field: FieldId,
         /// It, in mm.
         found: f64,
-        /// What it must be, in mm: at most this where it is a bore, else at least.
+        /// What it must be, in mm, with what a turned diameter needs to clean up: at most this where it is a bore,
+        /// else at least.
         wanted: f64,
+        /// The stocks of the recipe that could make it, a bit each in the order written.
+        others: u64,
     },
     /// A metal whose worth no price gives.
     NoPrice {
@@ -75,6 +78,18 @@ pub enum Shortfall {
         /// How many days old it may be.
         oldest: Decimal,
     },
+    /// Ages that cannot be judged, since no day is stated.
+    NoDay {
+        /// What of.
+        of: Dayless,
+    },
+    /// A price that looks like a slip of a unit.
+    UnlikelyPrice {
+        /// It, by its place in the prices.
+        price: usize,
+        /// The one that it does not go with.
+        beside: Option<usize>,
+    },
     /// An offer that no longer stands.
     Expired {
         /// The order, by its place in the recipe.
@@ -97,6 +112,17 @@ pub enum Unpriced {
     OldMetal,
 }
 
+/// What has no day that ages could count to or from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Dayless {
+    /// The recipe, which states how old its prices may be.
+    Prices,
+    /// An order, by its place in the recipe.
+    Order(usize),
+    /// An offer that stands for a time, by the place of its order.
+    Offer(usize),
+}
+
 /// What has a day, by its place in the prices.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Dated {
@@ -116,6 +142,8 @@ impl Shortfall {
             Self::UnpaidTime { .. } => "evaluate::unpaid_time",
             Self::UnderCost { .. } | Self::OrderUnderCost { .. } => "evaluate::under_cost",
             Self::Early { .. } => "evaluate::early_price",
+            Self::NoDay { .. } => "evaluate::no_day",
+            Self::UnlikelyPrice { .. } => "evaluate::unlikely_price",
             Self::Stale { .. } => "evaluate::stale_price",
             Self::Expired { .. } => "evaluate::expired_offer",
         }
@@ -134,6 +162,12 @@ impl Shortfall {
                 Dated::Price(_) => FieldId::PricesMetalDated,
                 Dated::Rate(_) => FieldId::PricesRateDated,
             },
+            Self::NoDay { of } => match of {
+                Dayless::Prices => FieldId::PricesOldest,
+                Dayless::Order(_) => FieldId::OrderDated,
+                Dayless::Offer(_) => FieldId::OrderQuoteDated,
+            },
+            Self::UnlikelyPrice { .. } => FieldId::PricesMetal,
             Self::Expired { .. } => FieldId::OrderQuoteValid,
         }
     }
@@ -143,7 +177,10 @@ impl Shortfall {
     pub fn found(&self) -> Option<Number> {
         match self {
             Self::Stock { found, .. } => Some(Number::Computed(*found)),
-            Self::NoPrice { .. } | Self::UnpaidTime { .. } => None,
+            Self::NoPrice { .. }
+            | Self::UnpaidTime { .. }
+            | Self::NoDay { .. }
+            | Self::UnlikelyPrice { .. } => None,
             Self::UnderCost { price, .. } | Self::OrderUnderCost { price, .. } => {
                 Some(Number::Exact(*price))
             }
@@ -160,7 +197,10 @@ impl Shortfall {
     pub fn wanted(&self) -> Option<Number> {
         match self {
             Self::Stock { wanted, .. } => Some(Number::Computed(*wanted)),
-            Self::NoPrice { .. } | Self::UnpaidTime { .. } => None,
+            Self::NoPrice { .. }
+            | Self::UnpaidTime { .. }
+            | Self::NoDay { .. }
+            | Self::UnlikelyPrice { .. } => None,
             Self::UnderCost { cost, .. } | Self::OrderUnderCost { cost, .. } => {
                 Some(Number::Exact(*cost))
             }

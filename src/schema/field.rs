@@ -32,6 +32,8 @@ pub struct Field {
 /// A default that follows from the definition of the field.
 pub(super) const DEFINED: &str = "definition";
 /// A default that is habit, not rule.
+/// Basis of a default that nobody looked up.
+pub(super) const MEMORY: &str = "from memory";
 pub(super) const PRACTICE: &str = "common practice, no source";
 
 pub(super) const fn field(path: &'static str, takes: Takes, meaning: &'static str) -> Field {

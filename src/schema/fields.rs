@@ -6,7 +6,7 @@
 //! brings a located note.
 
 use super::block::BlockId;
-use super::field::{DEFINED, Field, PRACTICE, apart, default, field, later, of};
+use super::field::{DEFINED, Field, MEMORY, PRACTICE, apart, default, field, later, of};
 use super::takes::Takes;
 
 /// The kinds of outside.
@@ -212,6 +212,7 @@ vocabulary! {
         StockLength = field("stock.length", Takes::Length, "length as bought (tube, rod), or of one blank (ring, cast)");
         StockKerf = of(default("stock.kerf", Takes::LengthOrZero, ("0 mm", DEFINED), "width of the parting cut"), PARTED);
         StockFacing = default("stock.facing", Takes::LengthOrZero, ("0 mm", DEFINED), "taken off each face");
+        StockCleanUp = default("stock.clean-up", Takes::LengthOrZero, ("0.2 mm", MEMORY), "what each turned diameter needs to clean up: smaller or larger by it at least than the stock's");
         StockRest = of(default("stock.rest", Takes::LengthOrZero, ("0 mm", DEFINED), "what stays in the chuck of each length"), PARTED);
         StockSprue = of(field("stock.sprue", Takes::Mass, "sprue of each casting; default: none"), &["cast"]);
         StockFabrication = field("stock.fabrication", Takes::MoneyByWeight, "charge for this form, by weight issued; default: that of the prices");

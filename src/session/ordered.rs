@@ -3,10 +3,12 @@
 use std::collections::BTreeSet;
 
 use crate::evaluate::{Evaluation, Shortfall};
-use crate::finding::Finding;
+use crate::finding::{Finding, Weight};
 use crate::model::money::{Item, Order};
 use crate::model::{Holder, Moved, Recipe, check};
-use crate::money::{self, Ordered, Workpiece, order_totals, order_under_cost, stale, uncredited};
+use crate::money::{
+    self, Ordered, Workpiece, order_totals, order_under_cost, slip, stale, uncredited,
+};
 use crate::schema::FieldId;
 use crate::words;
 
@@ -128,7 +130,15 @@ impl Outcome {
     /// Takes in what was found of a line of an order in a size of its own.
     fn of_line(&mut self, item: &Item, line: &Line) {
         let limits = line.evaluation.as_ref().filter(|_| item.size.is_some());
-        let limits = limits.map(words::findings).unwrap_or_default();
+        let limits = limits.iter().flat_map(|ring| {
+            // A stock is too small for this line, not for the band.
+            ring.shortfalls.iter().filter_map(|short| match short {
+                Shortfall::Money(stock @ money::Shortfall::Stock { .. }) => {
+                    words::money::of_line(*stock, &ring.band, item.at)
+                }
+                _ => words::finding(&ring.band, short),
+            })
+        });
         for one in line.said.iter().cloned().chain(limits) {
             self.of_bands.push((item.band.clone(), one.clone()));
             self.findings.push(one);
@@ -170,7 +180,14 @@ impl Outcome {
             return Vec::new();
         };
         let orders = &recipe.orders;
-        let stale = stale(money, orders, self.on).into_iter();
+        let stale = stale(money, orders, self.on);
+        // Whether an order that is wrong states its day is not known.
+        let mut findings = self.findings.iter();
+        let wrong = findings.any(|one| one.weight() == Weight::Wrong);
+        let is_open =
+            |short: &money::Shortfall| wrong && matches!(short, money::Shortfall::NoDay { .. });
+        let stale = stale.into_iter().chain(slip(money));
+        let stale = stale.filter(|short| !is_open(short));
         let said = stale.filter_map(|short| words::money::of_days(short, money, orders));
         said.collect()
     }

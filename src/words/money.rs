@@ -6,9 +6,9 @@ use thiserror::Error;
 
 use crate::evaluate::{self, Evaluation};
 use crate::finding::{Finding, Problem};
-use crate::model::money::{Making, Money, Order, Sale};
-use crate::model::{Alloy, Band};
-use crate::money::{Book, Dated, PartOf, Shortfall, Unpriced};
+use crate::model::money::{Making, Money, Order, Price, Sale};
+use crate::model::{Alloy, Band, check};
+use crate::money::{Book, Dated, Dayless, PartOf, Shortfall, Unpriced};
 use crate::quantity::Number;
 use crate::schema::FieldId;
 use crate::source::Span;
@@ -121,6 +121,37 @@ pub enum MoneyLimit {
         /// The day that ages count to.
         day: String,
     },
+    /// Ages that cannot be judged, since no day is stated.
+    #[error("{what} cannot be judged: no day is stated")]
+    #[diagnostic(code(evaluate::no_day), severity(warning), help("{help}"))]
+    NoDay {
+        /// What is limited.
+        #[label("counted from or to no day")]
+        at: Span,
+        /// What it is.
+        what: String,
+        /// The line to write.
+        help: &'static str,
+    },
+    /// A price that looks like a slip of a unit.
+    #[error("{message}")]
+    #[diagnostic(
+        code(evaluate::unlikely_price),
+        severity(advice),
+        help(
+            "look at the figures and their units: one may be by the kilogram and not by the gram"
+        )
+    )]
+    UnlikelyPrice {
+        /// The price.
+        #[label("as meant?")]
+        at: Span,
+        /// The other.
+        #[label("beside this")]
+        beside: Option<Span>,
+        /// What does not go together.
+        message: String,
+    },
     /// An offer that no longer stands.
     #[error("the offer of {dated} stood for {valid}, which was over on {day} by {over}")]
     #[diagnostic(
@@ -158,7 +189,7 @@ pub struct Missing {
 #[must_use]
 pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
     let found = match short {
-        Shortfall::Stock { .. } => unfit(short, band)?,
+        Shortfall::Stock { .. } => unfit(short, band, None)?,
         Shortfall::NoPrice { of } => {
             let Missing { what, help } = missing(short, band)?;
             let at = match of {
@@ -213,6 +244,12 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
         _ => return None,
     };
     Some(found.into())
+}
+
+/// What is said of a stock that cannot make a part of a ring that is ordered in a line; none for anything else.
+#[must_use]
+pub fn of_line(short: Shortfall, band: &Band, line: Span) -> Option<Finding> {
+    unfit(short, band, Some(line)).map(Finding::from)
 }
 
 /// Everything that the cost of a band cannot be given without, in words.
@@ -334,6 +371,29 @@ pub fn of_days(short: Shortfall, money: &Money, orders: &[Order]) -> Option<Find
                 day: day.to_string(),
             }
         }
+        Shortfall::NoDay { of } => no_day(of, money, orders)?,
+        Shortfall::UnlikelyPrice { price, beside } => {
+            let metals = &money.prices.metals;
+            let price = metals.get(price)?;
+            let shown = |of: &Price| {
+                let by_gram = of.by_gram.round_dp(6).normalize();
+                format!("{} at {by_gram} {}/g", of.metal, code(money))
+            };
+            let other = beside.and_then(|place| metals.get(place));
+            MoneyLimit::UnlikelyPrice {
+                at: price.at,
+                beside: other.map(|other| other.at),
+                message: match other {
+                    Some(other) if *price.metal == *"silver" => {
+                        format!("{} is dearer than {}", shown(price), shown(other))
+                    }
+                    Some(other) => {
+                        format!("{} is over a thousand times {}", shown(price), shown(other))
+                    }
+                    None => format!("{} is far from what it costs", shown(price)),
+                },
+            }
+        }
         Shortfall::Stale {
             of, day, oldest, ..
         } => {
@@ -363,32 +423,92 @@ pub fn of_days(short: Shortfall, money: &Money, orders: &[Order]) -> Option<Find
     Some(found.into())
 }
 
-fn unfit(short: Shortfall, band: &Band) -> Option<MoneyLimit> {
+fn unfit(short: Shortfall, band: &Band, line: Option<Span>) -> Option<MoneyLimit> {
     let Shortfall::Stock {
         part,
         field,
         found,
         wanted,
+        others,
     } = short
     else {
         return None;
     };
     let stock = part.stock(band.terms.as_ref()?)?;
     let word = field.word();
+    let clean_up = stock.clean_up.to_mm();
+    let kept = match field {
+        FieldId::StockLength => String::new(),
+        _ if clean_up == 0.0 => String::new(),
+        _ => format!(", with {} to clean up", millimetres(clean_up)),
+    };
+    let stocks = band.terms.as_ref()?.money.stocks.iter().take(64);
+    let serving = stocks
+        .enumerate()
+        .filter(|(place, _)| others & (1 << place) != 0)
+        .map(|(_, stock)| format!("`{}`", stock.name));
+    let serving: Vec<String> = serving.collect();
+    let serving = match serving.is_empty() {
+        true => String::new(),
+        false => format!(
+            "; {} would serve",
+            joined(serving.iter().map(String::as_str))
+        ),
+    };
+    let size = band.field(FieldId::Size);
+    let size = size.map(|size| format!(" in {}", check::written(&size.value)));
     let bound = match field {
         FieldId::StockBore => "at most",
         _ => "at least",
     };
     Some(MoneyLimit::Stock {
         at: stock.fields.at(field).unwrap_or(stock.at),
-        used: band.place(part.stock_field()),
+        used: line.unwrap_or_else(|| band.place(part.stock_field())),
         stock: stock.name.clone(),
-        part: format!("{} of `{}`", part.word(), band.name),
+        part: format!(
+            "{} of `{}`{}",
+            part.word(),
+            band.name,
+            size.unwrap_or_default()
+        ),
         what: word,
         found: millimetres(found),
-        due: format!("{bound} {}", millimetres(wanted)),
-        help: format!("`{word} {} mm` would just do", short.fits()?),
+        due: format!("{bound} {}{kept}", millimetres(wanted)),
+        help: format!("`{word} {} mm` would just do{serving}", short.fits()?),
     })
+}
+
+fn no_day(of: Dayless, money: &Money, orders: &[Order]) -> Option<MoneyLimit> {
+    let name = |order: &Order| match &order.name {
+        Some(name) => format!("order `{name}`"),
+        None => "the order".to_owned(),
+    };
+    let (at, what, help) = match of {
+        Dayless::Prices => {
+            let at = money.said.get(FieldId::PricesOldest, None)?.at;
+            let help = "ask with `--on DATE`; an `order` with its `dated` serves too";
+            (at?, "the age of the prices".to_owned(), help)
+        }
+        Dayless::Order(place) => {
+            let order = orders.get(place)?;
+            let what = format!("the age of the prices for {}", name(order));
+            (
+                order.at,
+                what,
+                "add `dated 2026-11-25` with the day of the order, or ask with `--on DATE`",
+            )
+        }
+        Dayless::Offer(place) => {
+            let order = orders.get(place)?;
+            let what = format!("until when the offer of {} stands", name(order));
+            (
+                order.quote.as_ref()?.at,
+                what,
+                "add `dated 2026-11-25` with the day of the offer",
+            )
+        }
+    };
+    Some(MoneyLimit::NoDay { at, what, help })
 }
 
 /// The prices that the worth of an alloy cannot be given without.

@@ -41,6 +41,7 @@ mod machine_output;
 mod made_borders;
 mod modeller;
 mod money;
+mod money_books;
 mod money_by_hand;
 mod money_of_orders;
 mod moved_alloys;

@@ -241,3 +241,47 @@ fn the_side_on_which_a_build_pays_is_said() {
         }
     );
 }
+
+#[test]
+fn stock_keeps_its_clean_up_and_names_line_size_and_what_would_serve() {
+    // The ring is turned to 20 mm outside and 16 mm bore.
+    let text = |form: &str| {
+        recipe(
+            "currency EUR",
+            "stock near",
+            &format!(
+                "stock near tube {{ {form} }}\nstock far tube {{ outside 24 mm, bore 15 mm }}\n"
+            ),
+        )
+    };
+    let unfit = vec!["evaluate::stock".to_owned()];
+    for (form, is_fit) in [
+        ("outside 20.2 mm, bore 15.8 mm", true),
+        ("outside 20.19 mm, bore 15.8 mm", false),
+        ("outside 20.2 mm, bore 15.81 mm", false),
+        ("outside 20 mm, bore 16 mm, clean-up 0 mm", true),
+        ("outside 20.9 mm, bore 15 mm, clean-up 1 mm", false),
+    ] {
+        assert_eq!(codes(&text(form)) != unfit, is_fit, "{form}");
+    }
+    let small = outcome(&text("outside 20 mm, bore 15 mm")).findings;
+    assert_eq!(
+        small[0].message(),
+        "`near` cannot make the band of `b` in 16 mm: its outside is 20 mm, and must be at least 20.2 mm, with 0.2 mm to clean up"
+    );
+    assert_eq!(
+        small[0].help().unwrap(),
+        "`outside 20.2 mm` would just do; `far` would serve"
+    );
+    // In an order the size and the line are those that it is too small for.
+    let ordered = text("outside 21 mm, bore 15 mm") + "order fair { b { 1, 2 of 18 mm } }\n";
+    let found = outcome(&ordered).findings;
+    assert!(found[0].message().contains("`b` in 18 mm"), "{found:?}");
+    let labels = found[0].labels();
+    assert!(
+        labels
+            .iter()
+            .any(|(at, _)| &ordered[at.start as usize..at.end as usize] == "2 of 18 mm"),
+        "{labels:?}"
+    );
+}

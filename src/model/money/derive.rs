@@ -306,6 +306,7 @@ fn stock(
         length: values.length(FieldId::StockLength),
         kerf: values.length(FieldId::StockKerf).unwrap_or(zero),
         facing: values.length(FieldId::StockFacing).unwrap_or(zero),
+        clean_up: values.length(FieldId::StockCleanUp).unwrap_or(zero),
         rest: values.length(FieldId::StockRest).unwrap_or(zero),
         sprue: values.decimal(FieldId::StockSprue).unwrap_or_default(),
         fabrication,

@@ -169,6 +169,8 @@ pub struct Stock {
     pub kerf: Length,
     /// Taken off each face.
     pub facing: Length,
+    /// What each turned diameter needs to clean up.
+    pub clean_up: Length,
     /// What stays in the chuck of each length.
     pub rest: Length,
     /// Sprue of a casting, in g.
