@@ -18,6 +18,7 @@ use super::book::Book;
 use super::cost::{Cost, Job, Lines, Metal, fees, metal, of_time, overhead, refining};
 use super::exact::{Exact, round};
 use super::price::sold;
+use super::returned::{Returned, returned};
 use super::to_buy::{ToBuy, to_buy};
 use super::workpiece::Workpiece;
 
@@ -101,6 +102,8 @@ pub struct OrderTotals {
     pub triggers: Vec<(Arc<str>, Decimal, Decimal)>,
     /// What one per cent more on all prices of metal adds to the cost.
     pub one_per_cent: Option<Decimal>,
+    /// Scrap that was weighed.
+    pub returned: Vec<Returned>,
 }
 
 /// One line with what is computed of it.
@@ -207,12 +210,14 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
         Some(minutes.round_dp(9).normalize())
     };
     let begun = begun.iter().copied();
+    let weights = weights(&made);
     Some(OrderTotals {
         lines,
         currency,
         count,
         begun: begun.fold(0_u32, u32::saturating_add),
-        weights: weights(&made),
+        returned: returned(order, &weights, &shop.scrap),
+        weights,
         to_buy: to_buy(&made, currency),
         set_ups,
         labour_minutes: minutes(labour),

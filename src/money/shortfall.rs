@@ -78,6 +78,17 @@ pub enum Shortfall {
         /// How many days old it may be.
         oldest: Decimal,
     },
+    /// Scrap of an order that weighs less than should have been collected, or more than was taken off.
+    Returned {
+        /// The order, by its place in the recipe.
+        order: usize,
+        /// The field that says its weight.
+        field: FieldId,
+        /// It, in g.
+        found: Decimal,
+        /// What it should at least weigh, or at most, in g.
+        wanted: Decimal,
+    },
     /// Ages that cannot be judged, since no day is stated.
     NoDay {
         /// What of.
@@ -142,6 +153,7 @@ impl Shortfall {
             Self::UnpaidTime { .. } => "evaluate::unpaid_time",
             Self::UnderCost { .. } | Self::OrderUnderCost { .. } => "evaluate::under_cost",
             Self::Early { .. } => "evaluate::early_price",
+            Self::Returned { .. } => "evaluate::returned",
             Self::NoDay { .. } => "evaluate::no_day",
             Self::UnlikelyPrice { .. } => "evaluate::unlikely_price",
             Self::Stale { .. } => "evaluate::stale_price",
@@ -162,6 +174,7 @@ impl Shortfall {
                 Dated::Price(_) => FieldId::PricesMetalDated,
                 Dated::Rate(_) => FieldId::PricesRateDated,
             },
+            Self::Returned { field, .. } => *field,
             Self::NoDay { of } => match of {
                 Dayless::Prices => FieldId::PricesOldest,
                 Dayless::Order(_) => FieldId::OrderDated,
@@ -181,6 +194,7 @@ impl Shortfall {
             | Self::UnpaidTime { .. }
             | Self::NoDay { .. }
             | Self::UnlikelyPrice { .. } => None,
+            Self::Returned { found, .. } => Some(Number::Exact(*found)),
             Self::UnderCost { price, .. } | Self::OrderUnderCost { price, .. } => {
                 Some(Number::Exact(*price))
             }
@@ -201,6 +215,7 @@ impl Shortfall {
             | Self::UnpaidTime { .. }
             | Self::NoDay { .. }
             | Self::UnlikelyPrice { .. } => None,
+            Self::Returned { wanted, .. } => Some(Number::Exact(*wanted)),
             Self::UnderCost { cost, .. } | Self::OrderUnderCost { cost, .. } => {
                 Some(Number::Exact(*cost))
             }

@@ -119,6 +119,12 @@ fn metal(page: &mut Page, totals: &OrderTotals) {
         let text = format!("{} `{}` for {ordered}, in {batches}", one.begun, one.band);
         page.row("begun", &text);
     }
+    for one in &totals.returned {
+        let [found, expected] =
+            [one.found, one.expected].map(|grams| page.number(Number::Exact(grams), "g"));
+        let text = format!("{found} of {}, {expected} expected", one.field.word());
+        page.row("came back", &text);
+    }
     for one in &totals.to_buy {
         let grams = page.number(Number::Exact(one.grams), "g");
         let money = one
@@ -292,6 +298,16 @@ fn order_json(ordered: &Ordered) -> Json {
                 })
             })
             .collect();
+        let returned: Vec<Json> = of
+            .returned
+            .iter()
+            .map(|one| {
+                json!({
+                    "stream": one.field.word(), "found": exact(one.found),
+                    "expected": exact(one.expected), "taken": exact(one.taken),
+                })
+            })
+            .collect();
         let rest = of
             .cost
             .zip(of.singly)
@@ -318,6 +334,7 @@ fn order_json(ordered: &Ordered) -> Json {
             },
             "stock": stocks,
             "set-ups": set_ups,
+            "returned": returned,
             "minutes": { "labour": maybe(of.labour_minutes), "machine": maybe(of.machine_minutes) },
             "cost": cost,
             "singly": maybe(of.singly), "difference": maybe(rest),

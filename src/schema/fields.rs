@@ -231,6 +231,10 @@ vocabulary! {
         OrderQuoteValid = field("order.quote.valid", Takes::Time, "how long it stands; default: no end");
         OrderQuoteDeposit = default("order.quote.deposit", Takes::Share, ("0 %", DEFINED), "part of the total to be paid beforehand");
         OrderQuoteTrigger = field("order.quote.trigger", Takes::Share, "move of the metal price, to either side, at which a new offer is made; default: none");
+        OrderReturned = field("order.returned", Takes::Block, "what came back of the work, weighed");
+        OrderReturnedTurnings = field("order.returned.turnings", Takes::Mass, "turnings, what the pattern takes off included");
+        OrderReturnedOffcuts = field("order.returned.offcuts", Takes::Mass, "clean offcuts, sprues and rejects");
+        OrderReturnedPolishings = field("order.returned.polishings", Takes::Mass, "filings and polishings");
     }
     Alloy {
         AlloyTitle = field("alloy.title", Takes::Text, "what the trade calls it");

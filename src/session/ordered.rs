@@ -145,25 +145,31 @@ impl Outcome {
         }
     }
 
-    /// Takes in that an order brings no more than it costs.
+    /// Takes in that an order brings no more than it costs, and what is off of the scrap that came back.
     fn sold(&mut self, added: &Ordered, lines: &[Line]) {
         // Of a ring that is sold under its cost that is said already.
         let under = |short: &Shortfall| {
             matches!(short, Shortfall::Money(money::Shortfall::UnderCost { .. }))
         };
         let mut rings = lines.iter().filter_map(|line| line.evaluation.as_ref());
-        if rings.any(|ring| ring.shortfalls.iter().any(under)) {
-            return;
-        }
+        let told = rings.any(|ring| ring.shortfalls.iter().any(under));
         let place = self.orders.len();
-        let short = added.totals.as_ref();
-        let short = short.and_then(|totals| order_under_cost(place, totals));
-        let said = short
-            .zip(self.recipe.money.as_deref())
-            .and_then(|(short, money)| words::money::of_order(short, money, &added.order));
-        if let Some(one) = said {
-            self.of_bands.push((ORDERS.to_owned(), one.clone()));
-            self.findings.push(one);
+        let totals = added.totals.iter();
+        let short: Vec<money::Shortfall> = totals
+            .flat_map(|totals| {
+                let under = order_under_cost(place, totals).filter(|_| !told);
+                let returned = totals.returned.iter().filter_map(|one| one.short(place));
+                under.into_iter().chain(returned)
+            })
+            .collect();
+        let Some(money) = self.recipe.money.clone() else {
+            return;
+        };
+        for short in short {
+            if let Some(one) = words::money::of_order(short, &money, &added.order) {
+                self.of_bands.push((ORDERS.to_owned(), one.clone()));
+                self.findings.push(one);
+            }
         }
     }
 

@@ -65,6 +65,34 @@ pub enum MoneyLimit {
         /// The line to write.
         help: String,
     },
+    /// A metal whose worth no price gives, so that a stated price is held against no cost.
+    #[error("no {what} is stated, so {needs} is not given, nor judged whether it is sold under it")]
+    #[diagnostic(code(evaluate::no_price), severity(warning), help("{help}"))]
+    UnjudgedPrice {
+        /// The alloy.
+        #[label("no price")]
+        at: Span,
+        /// What cannot be given.
+        needs: String,
+        /// The metals.
+        what: String,
+        /// The line to write.
+        help: String,
+    },
+    /// Time paid at no rate, so that a stated price is held against no cost.
+    #[error(
+        "no {what} is stated, so no cost is given that counts its time, nor judged what is sold under it"
+    )]
+    #[diagnostic(code(evaluate::unpaid_time), severity(warning), help("{help}"))]
+    UnjudgedTime {
+        /// The operation.
+        #[label("its time is paid at that rate")]
+        at: Span,
+        /// The rate.
+        what: String,
+        /// The line to write.
+        help: String,
+    },
     /// A price that is no more than the cost.
     #[error("{what} for {price}, and costs {cost}: {lost}")]
     #[diagnostic(code(evaluate::under_cost), severity(warning), help("{help}"))]
@@ -120,6 +148,24 @@ pub enum MoneyLimit {
         dated: String,
         /// The day that ages count to.
         day: String,
+    },
+    /// Scrap of an order that weighs less than should have been collected, or more than was taken off.
+    #[error("{what} of {order} weigh {found}, {off}")]
+    #[diagnostic(code(evaluate::returned), severity(warning), help("{help}"))]
+    Returned {
+        /// The weight.
+        #[label("as weighed")]
+        at: Span,
+        /// The stream.
+        what: &'static str,
+        /// The order.
+        order: String,
+        /// Its weight.
+        found: String,
+        /// How far it is off.
+        off: String,
+        /// What may be.
+        help: &'static str,
     },
     /// Ages that cannot be judged, since no day is stated.
     #[error("{what} cannot be judged: no day is stated")]
@@ -196,11 +242,21 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
                 Unpriced::Part(part) => band.fields.at(part.alloy_field()),
                 Unpriced::OldMetal => None,
             };
-            MoneyLimit::NoPrice {
-                at: at.unwrap_or_else(|| band.place(FieldId::Alloy)),
-                needs: format!("the cost of `{}`", band.name),
-                what,
-                help,
+            let at = at.unwrap_or_else(|| band.place(FieldId::Alloy));
+            let needs = format!("the cost of `{}`", band.name);
+            match band.terms.as_ref()?.sale {
+                Some(Sale::At(_)) => MoneyLimit::UnjudgedPrice {
+                    at,
+                    needs,
+                    what,
+                    help,
+                },
+                _ => MoneyLimit::NoPrice {
+                    at,
+                    needs,
+                    what,
+                    help,
+                },
             }
         }
         Shortfall::UnderCost {
@@ -239,7 +295,13 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
             let Missing { what, help } = missing(short, band)?;
             let shop = &band.terms.as_ref()?.money.shop;
             let at = shop.operations.get(operation)?.place;
-            MoneyLimit::UnpaidTime { at, what, help }
+            match band.terms.as_ref()?.sale {
+                // Such a price is known without the rate.
+                Some(Sale::At(_) | Sale::Weight { .. }) => {
+                    MoneyLimit::UnjudgedTime { at, what, help }
+                }
+                _ => MoneyLimit::UnpaidTime { at, what, help },
+            }
         }
         _ => return None,
     };
@@ -300,12 +362,37 @@ pub fn missing(short: Shortfall, band: &Band) -> Option<Missing> {
 /// What is said of an order that brings no more than it costs.
 #[must_use]
 pub fn of_order(short: Shortfall, money: &Money, order: &Order) -> Option<Finding> {
+    if let Shortfall::Returned {
+        field,
+        found,
+        wanted,
+        ..
+    } = short
+    {
+        let grams = |grams: Decimal| format!("{} g", grams.round_dp(6).normalize());
+        let missing = found < wanted;
+        let off = match missing {
+            true => format!("{} less than should have come back", grams(wanted - found)),
+            false => format!("{} more than was taken off", grams(found - wanted)),
+        };
+        let said = MoneyLimit::Returned {
+            at: order.values.at(field)?,
+            what: field.word(),
+            order: named(order),
+            found: grams(found),
+            off,
+            help: match missing {
+                true => "look for the rest, or state the share that is really `collected`",
+                false => "there is other metal in it, or more rings were begun",
+            },
+        };
+        return Some(said.into());
+    }
     let Shortfall::OrderUnderCost { price, cost, .. } = short else {
         return None;
     };
     let [price, cost, lost] = amounts(money, price, cost)?;
-    let name = order.name.as_ref();
-    let what = name.map_or_else(|| "the order".to_owned(), |name| format!("order `{name}`"));
+    let what = named(order);
     let found = MoneyLimit::UnderCost {
         at: order.at,
         what: format!("{what} is offered"),
@@ -315,6 +402,14 @@ pub fn of_order(short: Shortfall, money: &Money, order: &Order) -> Option<Findin
         help: "raise the prices of its bands, or make more of them in a batch".to_owned(),
     };
     Some(found.into())
+}
+
+/// An order by its name.
+fn named(order: &Order) -> String {
+    match &order.name {
+        Some(name) => format!("order `{name}`"),
+        None => "the order".to_owned(),
+    }
 }
 
 /// Price, cost, and what is lost, with their currency.
@@ -479,10 +574,6 @@ fn unfit(short: Shortfall, band: &Band, line: Option<Span>) -> Option<MoneyLimit
 }
 
 fn no_day(of: Dayless, money: &Money, orders: &[Order]) -> Option<MoneyLimit> {
-    let name = |order: &Order| match &order.name {
-        Some(name) => format!("order `{name}`"),
-        None => "the order".to_owned(),
-    };
     let (at, what, help) = match of {
         Dayless::Prices => {
             let at = money.said.get(FieldId::PricesOldest, None)?.at;
@@ -491,7 +582,7 @@ fn no_day(of: Dayless, money: &Money, orders: &[Order]) -> Option<MoneyLimit> {
         }
         Dayless::Order(place) => {
             let order = orders.get(place)?;
-            let what = format!("the age of the prices for {}", name(order));
+            let what = format!("the age of the prices for {}", named(order));
             (
                 order.at,
                 what,
@@ -500,7 +591,7 @@ fn no_day(of: Dayless, money: &Money, orders: &[Order]) -> Option<MoneyLimit> {
         }
         Dayless::Offer(place) => {
             let order = orders.get(place)?;
-            let what = format!("until when the offer of {} stands", name(order));
+            let what = format!("until when the offer of {} stands", named(order));
             (
                 order.quote.as_ref()?.at,
                 what,

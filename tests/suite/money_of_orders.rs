@@ -285,3 +285,75 @@ fn stock_keeps_its_clean_up_and_names_line_size_and_what_would_serve() {
         "{labels:?}"
     );
 }
+
+#[test]
+fn a_price_that_is_held_against_no_cost_falls_short() {
+    // Nothing rests on the cost: a note. A price stands beside it: not judged is not passed.
+    let weights = |recipe: &str| {
+        let found = outcome(recipe).findings;
+        let each = found.iter().map(|one| (one.code(), one.weight()));
+        each.collect::<Vec<_>>()
+    };
+    use annulet::finding::Weight;
+    let unpriced = |lines: &str| recipe("currency EUR", lines, "").replace("gold 100 EUR/g, ", "");
+    let no_price = "evaluate::no_price".to_owned();
+    assert_eq!(weights(&unpriced("")), [(no_price.clone(), Weight::Note)]);
+    assert_eq!(
+        weights(&unpriced("sale piece { at 400 EUR }")),
+        [(no_price, Weight::Short)]
+    );
+    let unpaid = |lines: &str| recipe("operation turning { run 9 min }", lines, "");
+    let no_rate = "evaluate::unpaid_time".to_owned();
+    assert_eq!(weights(&unpaid("")), [(no_rate.clone(), Weight::Note)]);
+    assert_eq!(
+        weights(&unpaid("sale weight { making 20 EUR/g }")),
+        [(no_rate, Weight::Short)]
+    );
+}
+
+#[test]
+fn prices_that_look_like_a_slip_are_asked_about_once() {
+    let asked = |metals: &str| {
+        let recipe = recipe("currency EUR", "", "");
+        let priced = recipe.replace("gold 100 EUR/g, silver 1.25 EUR/g", metals);
+        let codes = codes(&priced);
+        codes
+            .iter()
+            .filter(|code| *code == "evaluate::unlikely_price")
+            .count()
+    };
+    assert_eq!(asked("gold 98.40 EUR/g, silver 1.10 EUR/g"), 0);
+    assert_eq!(asked("gold 1.10 EUR/g, silver 98.40 EUR/g"), 1);
+    assert_eq!(asked("gold 98 EUR/kg, silver 1.10 EUR/g"), 1);
+    assert_eq!(
+        asked("gold 98.40 EUR/g, silver 1.10 EUR/g, platinum 32 EUR/kg"),
+        1
+    );
+    assert_eq!(asked("gold 98400 EUR/g, silver 1.10 EUR/g"), 1);
+    assert_eq!(asked("gold 98400 EUR/g"), 1);
+    assert_eq!(asked("gold 98400 EUR/kg, silver 1100 EUR/kg"), 0);
+}
+
+#[test]
+fn scrap_that_came_back_is_weighed_against_what_was_taken_off() {
+    // Two rings of five rejected: ten begun for eight. The two are 10 g of offcuts; all of them are collected.
+    let with = |weighed: &str| {
+        recipe(
+            WORK,
+            "",
+            &format!("order fair {{ b 8, returned {{ offcuts {weighed} }} }}\n"),
+        )
+    };
+    let short = vec!["evaluate::returned".to_owned()];
+    for (weighed, is_short) in [
+        ("10 g", false),
+        ("9.995 g", false),
+        ("9.99 g", true),
+        ("10.01 g", true),
+        ("0 g", true),
+    ] {
+        assert_eq!(codes(&with(weighed)) == short, is_short, "{weighed}");
+    }
+    let found = totals(&with("9 g"));
+    assert_eq!(found["returned"][0]["expected"], "10");
+}
