@@ -17,7 +17,6 @@ use super::merge::Node;
 use super::merge::node;
 use super::metals::metal;
 use super::money;
-use super::note::ModelNote;
 use super::outline::Outline;
 use super::resolve::{LONGEST_CHAIN, Progress, Resolver, Sought, too_long};
 use super::review::review;
@@ -128,22 +127,17 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
     }
     if !used {
         findings.extend(assayed::review(&band, &marking));
-        if marking
-            .solder
-            .as_ref()
-            .is_some_and(|one| one.amount.is_none())
-        {
-            let at = band.fields.at(FieldId::Solder).unwrap_or(band.at);
-            findings.push(ModelNote::SolderUnweighed { at }.into());
-        }
-        findings.extend(unlikely(&band).into_iter().map(Finding::from));
     }
-    Some(Band {
+    let band = Band {
         against: against.filter(|_| terms.is_some()),
         terms,
         marking,
         ..band
-    })
+    };
+    if !used {
+        findings.extend(unlikely(&band).into_iter().map(Finding::from));
+    }
+    Some(band)
 }
 
 /// Which fields the recipe writes, in the order of the vocabulary, blocks included.

@@ -47,20 +47,6 @@ pub enum ModelNote {
         /// The metal that stands now.
         is: String,
     },
-    /// Solder without its weight.
-    #[error("how much solder there is is not stated")]
-    #[diagnostic(
-        code(model::solder_unweighed),
-        severity(advice),
-        help(
-            "weigh what joining takes, as in `solder NAME {{ amount 0.05 g }}`; without it neither weight nor cost, nor the whole melted with it, counts it"
-        )
-    )]
-    SolderUnweighed {
-        /// The solder.
-        #[label("weighs nothing so far")]
-        at: Span,
-    },
     /// Something stated that does nothing where it stands.
     #[error("{message}")]
     #[diagnostic(code(model::without_effect), severity(advice), help("{help}"))]
@@ -102,6 +88,34 @@ pub enum ModelNote {
         end: String,
         /// The last that is in it.
         last: String,
+    },
+    /// Solder of no stated weight.
+    #[error("no amount of `{name}` is stated: it neither weighs nor costs anything here")]
+    #[diagnostic(
+        code(model::solder_unweighed),
+        severity(advice),
+        help("write what is in the band, as in `solder {name} {{ amount 0.05 g }}`")
+    )]
+    Unweighed {
+        /// The solder.
+        #[label("how much?")]
+        at: Span,
+        /// Its name.
+        name: String,
+    },
+    /// What is said of solder where there is none.
+    #[error("`{word}` has no effect: the band has no solder")]
+    #[diagnostic(
+        code(model::no_solder),
+        severity(advice),
+        help("name the solder in place of `none`, or leave the line out")
+    )]
+    NoSolder {
+        /// The value.
+        #[label("of no solder")]
+        at: Span,
+        /// The field.
+        word: &'static str,
     },
     /// A figure that is far from what such a thing measures, as after a slip of its unit.
     #[error("{message}")]

@@ -21,9 +21,32 @@ const THICKEST: f64 = 1.0 / 3.0;
 
 /// What to ask about the figures of a band.
 pub(super) fn unlikely(band: &Band) -> Vec<ModelNote> {
-    [bore(band), width(band), thickness(band), friction(band)]
+    let asked = [bore(band), width(band), thickness(band), friction(band)];
+    let asked = asked.into_iter().flatten();
+    asked.chain(solder(band)).collect()
+}
+
+/// Solder that neither weighs nor costs, and what is said of none.
+fn solder(band: &Band) -> Vec<ModelNote> {
+    let place = |id: FieldId| band.field(id).and_then(|field| field.at);
+    if let Some(solder) = &band.marking.solder {
+        let at = place(FieldId::Solder).filter(|_| solder.amount.is_none());
+        let name = solder.alloy.name.clone();
+        return at
+            .map(|at| ModelNote::Unweighed { at, name })
+            .into_iter()
+            .collect();
+    }
+    if band.fields.word(FieldId::Solder) != Some("none") {
+        return Vec::new();
+    }
+    [FieldId::SolderAmount, FieldId::SolderAuthorised]
         .into_iter()
-        .flatten()
+        .filter_map(|id| {
+            let at = place(id)?;
+            let word = id.word();
+            Some(ModelNote::NoSolder { at, word })
+        })
         .collect()
 }
 

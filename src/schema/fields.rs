@@ -35,6 +35,8 @@ pub struct Field {
 const DEFINED: &str = "definition";
 /// A default that is habit, not rule.
 const PRACTICE: &str = "common practice, no source";
+/// Basis of a default that nobody looked up.
+const MEMORY: &str = "from memory";
 
 const fn field(path: &'static str, takes: Takes, meaning: &'static str) -> Field {
     Field {
@@ -269,10 +271,12 @@ vocabulary! {
         ShopScrapPolishingsCollected = default("shop.scrap.polishings.collected", Takes::Share, ("100 %", DEFINED), "share that is collected");
         ShopScrapPolishingsPaid = field("shop.scrap.polishings.paid", Takes::Share, "share of it that the refiner pays for");
         ShopScrapCharge = field("shop.scrap.charge", Takes::MoneyByWeight, "the refiner's charge, by weight sent in; default: none");
-        ShopScrapMinimum = field("shop.scrap.minimum", Takes::Money, "the least that the refiner charges for a batch; default: none");
+        ShopScrapMinimum = field("shop.scrap.minimum", Takes::Money, "the least that the refiner charges for a consignment; default: none");
+        ShopScrapConsignment = field("shop.scrap.consignment", Takes::Mass, "scrap that goes to the refiner together, which bears the minimum by weight; default: what a batch or an order sends in");
+        ShopScrapWait = later("shop.scrap.wait", Takes::Time, "from sending scrap in until the refiner pays; default: not said");
         ShopFee = apart(field("shop.fee", Takes::Block, "a fee, as in `fee hallmark { article 1 EUR }`"));
         ShopFeeArticle = field("shop.fee.article", Takes::Money, "for each article; default: none");
-        ShopFeeConsignment = field("shop.fee.consignment", Takes::Money, "for each consignment; default: none");
+        ShopFeeConsignment = field("shop.fee.consignment", Takes::Money, "for each consignment, a batch or an order; default: none");
         ShopFeeMinimum = field("shop.fee.minimum", Takes::Money, "the least for a consignment; default: none");
         ShopTax = default("shop.tax", Takes::ShareOrMore, ("0 %", DEFINED), "tax on the price");
     }
@@ -282,6 +286,7 @@ vocabulary! {
         StockLength = field("stock.length", Takes::Length, "length as bought (tube, rod), or of one blank (ring, cast)");
         StockKerf = of(default("stock.kerf", Takes::LengthOrZero, ("0 mm", DEFINED), "width of the parting cut"), PARTED);
         StockFacing = default("stock.facing", Takes::LengthOrZero, ("0 mm", DEFINED), "taken off each face");
+        StockCleanUp = default("stock.clean-up", Takes::LengthOrZero, ("0.2 mm", MEMORY), "what each turned diameter needs to clean up: smaller or larger by it at least than the stock's");
         StockRest = of(default("stock.rest", Takes::LengthOrZero, ("0 mm", DEFINED), "what stays in the chuck of each length"), PARTED);
         StockSprue = of(field("stock.sprue", Takes::Mass, "sprue of each casting; default: none"), &["cast"]);
         StockFabrication = field("stock.fabrication", Takes::MoneyByWeight, "charge for this form, by weight issued; default: that of the prices");
@@ -300,6 +305,10 @@ vocabulary! {
         OrderQuoteValid = field("order.quote.valid", Takes::Time, "how long it stands; default: no end");
         OrderQuoteDeposit = default("order.quote.deposit", Takes::Share, ("0 %", DEFINED), "part of the total to be paid beforehand");
         OrderQuoteTrigger = field("order.quote.trigger", Takes::Share, "move of the metal price, to either side, at which a new offer is made; default: none");
+        OrderReturned = field("order.returned", Takes::Block, "what came back of the work, weighed");
+        OrderReturnedTurnings = field("order.returned.turnings", Takes::Mass, "turnings, what the pattern takes off included");
+        OrderReturnedOffcuts = field("order.returned.offcuts", Takes::Mass, "clean offcuts, sprues and rejects");
+        OrderReturnedPolishings = field("order.returned.polishings", Takes::Mass, "filings and polishings");
     }
     Alloy {
         AlloyTitle = field("alloy.title", Takes::Text, "what the trade calls it");

@@ -255,8 +255,8 @@ macro_rules! catalogue {
 #[rustfmt::skip]
 catalogue! {
     Metal {
-        Weight = hollow(from(entry("weight", "g", Dimension::MASS, "finished weight", "volume * density"), &[R(ResultId::Volume), R(ResultId::Density)]), "shell.weight + sleeve.weight - weight.cut", &[R(ResultId::ShellWeight), R(ResultId::SleeveWeight), R(ResultId::WeightCut)]);
-        WeightUncut = hollow(from(entry("weight.uncut", "g", Dimension::MASS, "weight before the pattern is cut", "volume.uncut * density"), &[R(ResultId::VolumeUncut), R(ResultId::Density)]), "shell.weight + sleeve.weight", &[R(ResultId::ShellWeight), R(ResultId::SleeveWeight)]);
+        Weight = hollow(from(entry("weight", "g", Dimension::MASS, "finished weight", "volume * density + solder"), &[R(ResultId::Volume), R(ResultId::Density), F(FieldId::SolderAmount)]), "shell.weight + sleeve.weight + solder - weight.cut", &[R(ResultId::ShellWeight), R(ResultId::SleeveWeight), F(FieldId::SolderAmount), R(ResultId::WeightCut)]);
+        WeightUncut = hollow(from(entry("weight.uncut", "g", Dimension::MASS, "weight before the pattern is cut", "volume.uncut * density + solder"), &[R(ResultId::VolumeUncut), R(ResultId::Density), F(FieldId::SolderAmount)]), "shell.weight + sleeve.weight + solder", &[R(ResultId::ShellWeight), R(ResultId::SleeveWeight), F(FieldId::SolderAmount)]);
         WeightCut = from(entry("weight.cut", "g", Dimension::MASS, "weight that the pattern takes off", "(volume.uncut - volume) * density, in a hollow band the shell's"), &[R(ResultId::VolumeUncut), R(ResultId::Volume), R(ResultId::Density)]);
         Volume = from(entry("volume", "mm3", Dimension::VOLUME, "finished volume of the metal", "volume.uncut - cover * 2 pi * integral of (r^2 - (r - mean-depth)^2) / 2 dx along the outside as it is when cut"), &[R(ResultId::VolumeUncut), F(FieldId::PatternMeanDepth), F(FieldId::PatternDepth), F(FieldId::PatternCover)]);
         VolumeUncut = hollow(from(entry("volume.uncut", "mm3", Dimension::VOLUME, "volume of the metal before the pattern is cut", "2 pi * integral of r dA over the section (Pappus and Guldinus)"), SECTION), "shell.volume + sleeve.volume", &[R(ResultId::ShellVolume), R(ResultId::SleeveVolume)]);
@@ -308,7 +308,7 @@ catalogue! {
         Price = from(entry("price", MONEY, Dimension::MONEY, "what one ring is sold for, before tax", "cost * (1 + markup), cost / (1 - margin), as stated, or charged * worth of a gram + making"), &[R(ResultId::Cost), F(FieldId::Sale), F(FieldId::SaleMarkup), F(FieldId::SaleMargin), F(FieldId::SaleAt), F(FieldId::SaleMaking), R(ResultId::WeightCharged)]);
         PriceMaking = from(entry("price.making", MONEY, Dimension::MONEY, "making charge in a price by weight", "making * charged, or a share of the worth of the metal charged"), &[F(FieldId::SaleMaking), R(ResultId::WeightCharged)]);
         PriceTax = from(entry("price.tax", MONEY, Dimension::MONEY, "tax on the price", "price.total - price"), &[R(ResultId::Price), F(FieldId::ShopTax)]);
-        PriceTotal = from(entry("price.total", MONEY, Dimension::MONEY, "what one ring is sold for, with tax", "price * (1 + tax)"), &[R(ResultId::Price), F(FieldId::ShopTax)]);
+        PriceTotal = from(entry("price.total", MONEY, Dimension::MONEY, "what one ring is sold for, with tax", "price as shown * (1 + tax)"), &[R(ResultId::Price), F(FieldId::ShopTax)]);
         Earning = from(entry("earning", MONEY, Dimension::MONEY, "what one ring earns", "price - cost"), &[R(ResultId::Price), R(ResultId::Cost)]);
         BreakEvenGold = from(entry("break-even.gold", "money/g", Dimension::MONEY_BY_MASS, "price of fine gold at which this band costs what the other does", BREAK_EVEN), &[R(ResultId::Cost), F(FieldId::Against)]);
         BreakEvenSilver = from(entry("break-even.silver", "money/g", Dimension::MONEY_BY_MASS, "price of fine silver at which this band costs what the other does", BREAK_EVEN), &[R(ResultId::Cost), F(FieldId::Against)]);

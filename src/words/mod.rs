@@ -9,6 +9,7 @@ mod join;
 mod length;
 mod made;
 pub mod money;
+mod money_limit;
 mod numbers;
 mod spoken;
 mod thin;

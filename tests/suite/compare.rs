@@ -66,7 +66,7 @@ fn differences_come_first_and_the_rest_is_named() {
     let (different, same) = ran.stdout.split_once("the same in all").unwrap();
     let (both, only) = different.split_once("only in millstone-light").unwrap();
     assert!(both.contains("weight") && !both.contains("strip.pitch") && !both.contains('\u{2013}'));
-    assert!(only.contains("hollow.shell 0.55 mm"), "{only}");
+    assert!(only.contains("hollow.shell 0.6 mm"), "{only}");
     assert!(same.contains("strip.pitch"), "{same}");
     let json = run(
         &[
@@ -105,7 +105,7 @@ fn overrides_reach_both_sides() {
         "",
     );
     assert!(
-        ran.stdout.contains("width 5 mm"),
+        ran.stdout.contains("width 5.7 mm"),
         "{}{}",
         ran.stdout,
         ran.stderr

@@ -476,7 +476,7 @@ fn a_terminal_that_can_do_nothing_is_served_plainly() {
         ..Start::default()
     });
     terminal.press("weight in g\r");
-    terminal.until("4.340 g");
+    terminal.until("6.049 g");
     let bytes = terminal.bytes.lock().unwrap().clone();
     assert!(
         !bytes.contains(&0x1b),

@@ -38,7 +38,7 @@ fn cut() -> String {
 const WEIGHT: &str = "\
 b.weight = ≈ 5.274 g
     finished weight
-    by volume * density
+    by volume * density + solder
   b.volume = ≈ 509.11 mm3
       finished volume of the metal
       by volume.uncut - cover * 2 pi * integral of (r^2 - (r - mean-depth)^2) / 2 dx along the outside as it is when cut
@@ -229,7 +229,7 @@ fn the_machine_form_has_a_fixed_shape() {
     assert_eq!(node["path"], "b.weight");
     assert_eq!(node["value"]["kind"], "computed");
     assert_eq!(node["value"]["unit"], "g");
-    assert_eq!(node["formula"], "volume * density");
+    assert_eq!(node["formula"], "volume * density + solder");
     assert_eq!(node["inputs"][0]["path"], "b.volume");
     // What a value is: written, its default, or computed; the same as in the results.
     let results = run(&["eval", "--json", "-"], &cut());
