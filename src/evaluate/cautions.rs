@@ -17,7 +17,7 @@ pub struct Caution {
 }
 
 /// All cautions, in the order of the work.
-const CAUTIONS: &[Caution] = &[
+pub const CAUTIONS: &[Caution] = &[
     Caution {
         name: "spindle",
         text: "At the spindle: no gloves, loose sleeves, loose hair or jewellery; eye protection; dust extraction.",

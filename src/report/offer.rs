@@ -2,6 +2,7 @@
 //! own cost stands in it.
 
 use rust_decimal::Decimal;
+use serde_json::{Value as Json, json};
 
 use crate::evaluate::money::{OrderTotals, Ordered};
 use crate::model::Band;
@@ -47,6 +48,16 @@ pub fn offers<'a>(
         None
     };
     (text.join("\n"), refusal.map_or(Ok(()), Err))
+}
+
+/// The offers of orders as they are handed over, for machines; null where an order has no price.
+#[must_use]
+pub fn offers_json<'a>(orders: &[Ordered], bands: &dyn Fn(&str) -> Option<&'a Band>) -> Vec<Json> {
+    let offers = orders.iter().map(|one| {
+        let text = offer(one, bands, Digits::All);
+        json!({ "order": one.order.name, "text": text })
+    });
+    offers.collect()
 }
 
 /// The offer of an order; none where it has no price.

@@ -13,7 +13,7 @@ mod spoken;
 mod thin;
 
 use crate::evaluate::{Barred, Evaluation, Shortfall};
-use crate::finding::Finding;
+use crate::finding::{Finding, Identity};
 use crate::kernel;
 use crate::model::Band;
 
@@ -36,7 +36,8 @@ pub fn findings(evaluation: &Evaluation) -> Vec<Finding> {
     let last = shortfalls.iter().filter(|short| !of_metal(short));
     let first = first.map(|short| finding(band, short));
     let last = last.map(|short| finding(band, short));
-    first.chain(limits.iter().cloned()).chain(last).collect()
+    let limits = limits.iter().cloned().map(|limit| limit.of(of_band(band)));
+    first.chain(limits).chain(last).collect()
 }
 
 /// Why a band cannot be evaluated.
@@ -44,8 +45,8 @@ pub fn findings(evaluation: &Evaluation) -> Vec<Finding> {
 pub fn barred(band: &Band, barred: Barred) -> Vec<Finding> {
     match barred {
         Barred::Shape(short) => {
-            let said = short.iter().map(|short| metal(band, short).into());
-            said.collect()
+            let said = short.iter().copied().map(Shortfall::Metal);
+            said.map(|short| finding(band, &short)).collect()
         }
         Barred::Parts(shortfall) => vec![finding(band, &shortfall)],
     }
@@ -54,10 +55,26 @@ pub fn barred(band: &Band, barred: Barred) -> Vec<Finding> {
 /// What falls short, said of its band.
 #[must_use]
 pub fn finding(band: &Band, shortfall: &Shortfall) -> Finding {
-    match shortfall {
+    let said: Finding = match shortfall {
         Shortfall::Metal(short) => metal(band, short).into(),
         Shortfall::Join(shortfall) => join::told(band, shortfall).into(),
         Shortfall::Made(shortfall) => made::told(band, shortfall).into(),
+    };
+    let wall = match shortfall {
+        Shortfall::Metal(kernel::Shortfall::ThinWall(thin)) => Some(thin::word(thin.wall.id)),
+        _ => None,
+    };
+    said.of(Identity {
+        field: Some(shortfall.field().path()),
+        wall,
+        ..of_band(band)
+    })
+}
+
+fn of_band(band: &Band) -> Identity {
+    Identity {
+        band: Some(band.name.as_str().into()),
+        ..Identity::default()
     }
 }
 

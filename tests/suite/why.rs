@@ -182,7 +182,10 @@ fn a_profile_block_is_a_place_like_others() {
     );
     let places = |path: &str| -> Vec<String> {
         let found = json(&recipe, &[path]);
-        let places = found["why"]["places"].as_array().unwrap().clone();
+        let places = found["recipes"][0]["reasons"][0]["places"]
+            .as_array()
+            .unwrap()
+            .clone();
         places
             .iter()
             .map(|one| {
@@ -243,10 +246,11 @@ fn the_machine_form_has_a_fixed_shape() {
         "b.pattern.depth",
     ] {
         let found = json(&cut(), &[path, "--depth", "0"]);
-        let result = &results["results"][path];
-        assert_eq!(found["why"]["path"], path);
-        for key in ["kind", "value", "unit", "exact", "display"] {
-            assert_eq!(found["why"]["value"][key], result[key], "{path}: {key}");
+        let result = &results["recipes"][0]["results"][path];
+        let found = &found["recipes"][0]["reasons"][0];
+        assert_eq!(found["path"], path);
+        for key in ["value", "unit", "default", "display"] {
+            assert_eq!(found["value"][key], result[key], "{path}: {key}");
         }
     }
 }
@@ -256,7 +260,10 @@ fn every_result_and_field_has_a_reason() {
     for recipe in ["examples/hollow-lane.annulet", "examples/harvest.annulet"] {
         let ran = run(&["eval", "--json", recipe], "");
         let results: Value = serde_json::from_str(&ran.stdout).unwrap();
-        let results = results["results"].as_object().unwrap().clone();
+        let results = results["recipes"][0]["results"]
+            .as_object()
+            .unwrap()
+            .clone();
         // One process for each path would be slow, so the library is asked.
         let text = crate::support::read(recipe);
         let mut session = annulet::session::Session::default();
