@@ -82,7 +82,7 @@ impl Folder {
 impl Library for Folder {
     fn first(&self) -> Option<(String, String)> {
         let first = self.first.as_ref()?;
-        let name = first.file_name()?.to_string_lossy().into_owned();
+        let name = self.called.join(first.file_name()?).display().to_string();
         Some((first.to_string_lossy().into_owned(), name))
     }
 

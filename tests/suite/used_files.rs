@@ -57,7 +57,9 @@ fn a_used_file_defines_and_is_not_reported() {
             folder.path().join("r.annulet").to_str().unwrap(),
         ],
     );
-    assert_eq!(outside.stdout, csv.stdout);
+    // The column of the file says how the call names it.
+    let named = format!("{}/r.annulet,", folder.path().display());
+    assert_eq!(outside.stdout.replace(&named, "r.annulet,"), csv.stdout);
 }
 
 #[test]
