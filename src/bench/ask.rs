@@ -1,6 +1,7 @@
 //! Questions at the bench: values, reasons, comparisons, reports.
 
-use crate::report;
+use crate::finding::Weight;
+use crate::report::{self, document};
 use crate::schema;
 use crate::session::Outcome;
 use crate::source::Sources;
@@ -129,11 +130,23 @@ impl Bench {
     }
 
     fn machine(&self, how: &str, outcome: &Outcome) -> String {
+        let files = self.prepared.files();
         if how == "csv" {
-            return report::csv(outcome.shown(), true);
+            let file = files.first().map_or("", |file| file);
+            return report::csv_header() + &report::csv(file, outcome.shown());
         }
-        let json = outcome.json(&self.session.sources, self.on.as_deref());
-        report::json_text(&json)
+        let sources = &self.session.sources;
+        let findings = outcome.findings.iter();
+        let findings: Vec<String> = findings
+            .map(|one| document::inline(&report::finding(one, sources)))
+            .collect();
+        let status = match outcome.weight() {
+            Some(Weight::Wrong) => 2,
+            Some(Weight::Short) => 1,
+            Some(Weight::Note) | None => 0,
+        };
+        let part = outcome.part(files, sources, true);
+        document::whole("eval", self.on.as_deref(), vec![part], &findings, status)
     }
 
     /// That tries lie over the recipe, where some do: an offer with them is not the one that is saved.

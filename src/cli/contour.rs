@@ -6,16 +6,16 @@ use crate::finding::{Finding, Weight};
 use crate::kernel::lathe::{FINEST, LatheState, Part};
 use crate::model::Value;
 use crate::quantity::Length;
-use crate::report;
+use crate::report::{self, document};
 use crate::session::{Asked, Outcome, Session};
 use crate::source::printable;
 use crate::suggest::listed;
 
-use super::arguments::{Contour, ContourPart, ContourState, Laid};
-use super::check::{knows_band, request};
-use super::input;
-use super::library::Folder;
+use super::arguments::{Contour, ContourPart, ContourState};
+use super::batch::Evaluated;
+use super::common::Laid;
 use super::output::Output;
+use super::recipes::{day, one};
 use super::status::Status;
 
 pub(super) fn run(contour: &Contour, laid: &Laid, output: &mut Output) -> Status {
@@ -24,23 +24,20 @@ pub(super) fn run(contour: &Contour, laid: &Laid, output: &mut Output) -> Status
         output.complain(&message);
         return Status::Wrong;
     }
-    let text = input::one(contour.file.as_deref()).and_then(|text| Ok((text.name, text.text?)));
-    let (name, text) = match text {
-        Ok(found) => found,
-        Err(message) => {
-            output.complain(&message);
-            return Status::Wrong;
-        }
-    };
-    let mut request = request(laid);
     // What is laid over means the band that is named.
-    request.band = request.band.or_else(|| contour.band_name.clone());
-    let mut session = Session::default();
-    let prepared = session.prepare(&name, &text, &mut Folder::of(&name));
-    let outcome = session.outcome(&prepared, &request);
-    if !knows_band(laid, &outcome, output) {
+    let mut meant = laid.clone();
+    meant.band = meant.band.or_else(|| contour.band_name.clone());
+    if day(laid, output).is_none() {
         return Status::Wrong;
     }
+    let Some(done) = one(contour.file.as_deref(), &meant, output) else {
+        return Status::Wrong;
+    };
+    let Evaluated {
+        mut session,
+        prepared,
+        outcome,
+    } = done;
     let band = match chosen(contour, laid, &outcome) {
         Ok(band) => band,
         Err(message) => {
@@ -69,13 +66,16 @@ pub(super) fn run(contour: &Contour, laid: &Laid, output: &mut Output) -> Status
         }
     };
     let found = contours(evaluation, of);
-    output.result(&if contour.json {
-        report::json_text(&report::contours_json(&found))
+    if output.is_machine() {
+        output.recipe(|| document::Part {
+            contours: vec![report::contours_json(&found)],
+            ..document::Part::of(prepared.files())
+        });
     } else if contour.csv {
-        report::contours_csv(&found)
+        output.result(&report::contours_csv(&found));
     } else {
-        report::contours(&found, contour.digits.into())
-    });
+        output.result(&report::contours(&found, contour.digits.into()));
+    }
     output.findings(&findings, &session.sources);
     findings.iter().map(Finding::weight).max().into()
 }

@@ -45,7 +45,7 @@ const WORKSHOP: &str = "general workshop safety guidance, no single source";
 const WIDE: f64 = 6.0;
 
 /// All cautions, in the order of the work.
-const CAUTIONS: &[Caution] = &[
+pub const CAUTIONS: &[Caution] = &[
     Caution {
         name: "spindle",
         text: "At the spindle: guard closed, chuck key out before it starts; no gloves, loose sleeves, hair or jewellery; eye protection; swarf never by hand; never hold emery in the hand against turning work. Polishing dust: extraction and a mask.",

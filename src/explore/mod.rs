@@ -10,4 +10,4 @@ mod size_run;
 pub use change::{Change, HEADLINES, MovedFigure, change};
 pub use compare::{Column, Row, SideBySide, compare};
 pub use contour::{ContourOf, Contours, contours};
-pub use size_run::{MOST, SizeRow, SizeRun, sizes};
+pub use size_run::{COLUMNS, MOST, SizeRow, SizeRun, sizes};

@@ -177,7 +177,7 @@ pub fn contours_json(found: &Contours) -> Json {
         })
         .collect();
     json!({
-        "annulet": "contour", "version": 1, "edition": 1, "band": found.band, "unit": "mm",
+        "band": found.band, "unit": "mm",
         "state": state_word(found.of.state), "step": found.of.step, "paths": paths,
     })
 }

@@ -4,8 +4,8 @@ use crate::catalogue::{self, Cite, Rulebook};
 
 use super::table::{columns, row};
 
-/// All rulebooks, one a line.
-pub(super) fn all() -> String {
+/// Rulebooks: word, what they are, official mark, gold, text read; the header first.
+pub(super) fn rows() -> Vec<Vec<String>> {
     let mut rows = vec![row([
         "rules",
         "what they are",
@@ -40,9 +40,14 @@ pub(super) fn all() -> String {
         let first = dates.first().copied().unwrap_or("none found");
         rows.push(row([&book.word, &book.title, system, &gold, first]));
     }
+    rows
+}
+
+/// All rulebooks, one a line.
+pub(super) fn all() -> String {
     format!(
         "{}\n`annulet list rules WORD` shows one with every value, clause and date; stored copies of the texts were read on 2026-11-25 and 2026-11-26\na recipe adds or shadows one: `rules house {{ like UK, standards gold [585, 750] }}`\n{}\n",
-        columns(&rows),
+        columns(&rows()),
         crate::words::fineness::CLOSING
     )
 }

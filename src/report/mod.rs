@@ -8,12 +8,14 @@ mod change;
 mod compare;
 mod contour;
 mod csv;
+pub mod document;
 mod fineness;
 mod json;
 mod list;
 mod list_asked;
 mod list_profiles;
 mod list_rules;
+mod list_vocabulary;
 mod money;
 mod number;
 mod offer;
@@ -35,15 +37,15 @@ mod why;
 pub use change::{after, change, difference, value};
 pub use compare::{compare, compare_csv, compare_json};
 pub use contour::{contours, contours_csv, contours_json};
-pub use csv::csv;
+pub use csv::{csv, csv_header};
 pub use json::{
-    NO_ANSWER, SCHEMA, answers, finding, findings as findings_json, results, text as json_text,
-    verdict, why as why_json,
+    NO_ANSWER, add as add_results, answers, band as band_json, finding, severity, told, verdict,
+    why as why_json,
 };
 pub use list::{Listing, listing};
-pub use list_asked::{list, rows};
+pub use list_asked::{list, list_json, rows};
 pub use number::{Digits, Shown, places, shown, shown_in, shown_quantity};
-pub use offer::offers;
+pub use offer::{offers, offers_json};
 pub use orders::{orders, orders_json};
 pub use page::wrapped;
 pub use size_run::{size_run, size_run_csv, size_run_json};

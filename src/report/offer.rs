@@ -2,6 +2,7 @@
 //! own cost stands in it.
 
 use rust_decimal::Decimal;
+use serde_json::{Value as Json, json};
 
 use crate::evaluate::Evaluation;
 use crate::money::{OrderTotals, Ordered};
@@ -48,6 +49,19 @@ pub fn offers<'a>(
         None
     };
     (text.join("\n"), refusal.map_or(Ok(()), Err))
+}
+
+/// The offers of orders as they are handed over, for machines; null where an order has no price.
+#[must_use]
+pub fn offers_json<'a>(
+    orders: &[Ordered],
+    rings: &dyn Fn(&str) -> Option<&'a Evaluation>,
+) -> Vec<Json> {
+    let offers = orders.iter().map(|one| {
+        let text = offer(one, rings, Digits::All);
+        json!({ "order": one.order.name, "text": text })
+    });
+    offers.collect()
 }
 
 /// The offer of an order; none where it has no price.

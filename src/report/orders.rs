@@ -261,7 +261,7 @@ fn offer(page: &mut Page, order: &Order, totals: &OrderTotals) {
 
 /// Every order with its totals, as machine output.
 #[must_use]
-pub fn orders_json(orders: &[Ordered]) -> Json {
+pub fn orders_json(orders: &[Ordered]) -> Vec<Json> {
     orders.iter().map(order_json).collect()
 }
 

@@ -24,6 +24,8 @@ pub struct Prepared {
     pub id: SourceId,
     /// Its tree, and those of the files that it uses.
     trees: Vec<Nested>,
+    /// Their names: of the recipe as it was given, of the others as findings call them.
+    files: Vec<String>,
     findings: Vec<Finding>,
     mentions: Mentions,
     broken: Broken,
@@ -63,6 +65,12 @@ impl Prepared {
             .filter(|entry| entry.head_name() == Some(kind))
             .filter_map(|entry| entry.values.first().and_then(super::names::single_name))
             .collect()
+    }
+
+    /// The recipe and the files that it uses, by the names that findings call them.
+    #[must_use]
+    pub fn files(&self) -> &[String] {
+        &self.files
     }
 
     /// What mentions what at the top level.
@@ -134,8 +142,12 @@ impl Session {
             trees.push(Nested::of(parsed.value));
         }
         trees.extend(self.used(trees.first(), library, &mut findings));
+        let last = u32::try_from(self.sources.count()).unwrap_or(u32::MAX);
+        let read = (id.0 + 1..last).filter_map(|place| self.sources.get(SourceId(place)));
+        let used = read.map(|source| source.name.to_string());
         Prepared {
             id,
+            files: std::iter::once(name.to_owned()).chain(used).collect(),
             mentions: Mentions::of(&trees),
             names: Names::of(&trees),
             broken: Broken::of(&trees, &findings),
@@ -160,6 +172,7 @@ impl Session {
         outcome.tell_unread(&mut findings);
         outcome.findings = findings;
         settle(&mut outcome.findings);
+        outcome.identify(prepared);
         outcome
     }
 

@@ -87,6 +87,16 @@ impl Names {
             findings.push(unknown(at, path, "the field", help, Some(near)));
             return;
         }
+        // A field of a band that nobody bears.
+        if let Some((first, rest)) = path.split_once('.')
+            && in_blocks.is_empty()
+            && !schema::matching(rest).is_empty()
+        {
+            let bands = crate::suggest::listed(self.bands.iter().map(String::as_str));
+            let help = format!("no band or block is named `{first}`; bands are {bands}");
+            findings.push(unknown(at, path, "the field", help, None));
+            return;
+        }
         let known: Vec<&str> = schema::of_band()
             .iter()
             .flat_map(|field| [field.path, field.word()])

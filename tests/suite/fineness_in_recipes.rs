@@ -18,7 +18,10 @@ fn reported(recipe: &str) -> String {
 fn verdicts(recipe: &str) -> Vec<(bool, String)> {
     let ran = run(&["check", "--json", "-"], recipe);
     let json: serde_json::Value = serde_json::from_str(&ran.stdout).unwrap();
-    let of = json["requirements"].as_array().unwrap().iter();
+    let of = json["recipes"][0]["requirements"]
+        .as_array()
+        .unwrap()
+        .iter();
     of.map(|one| {
         let found = one["found"].as_str().unwrap().to_owned();
         (one["holds"].as_bool().unwrap(), found)

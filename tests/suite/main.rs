@@ -14,6 +14,7 @@ mod bench_lines;
 mod bench_model;
 mod bench_reach;
 mod bench_stand;
+mod calls;
 mod catalogue;
 mod characters;
 mod circles;

@@ -733,7 +733,7 @@ fn a_run_over_sizes_gives_what_each_size_gives_alone() {
     let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
     assert_eq!(rows.len(), 4, "the end of the range is in it");
     for (row, size) in rows.iter().zip(["ISO 52", "ISO 54", "ISO 56", "ISO 58"]) {
-        assert_eq!(&row[0], size);
+        assert_eq!((&row[2], &row[3]), (size, "EUR"));
         let alone = |path: &str| {
             let set = format!("size={size}");
             let ran = run(
@@ -743,8 +743,8 @@ fn a_run_over_sizes_gives_what_each_size_gives_alone() {
             ran.stdout.trim().to_owned()
         };
         assert_eq!(&row[place("weight (g)")], alone("weight"));
-        assert_eq!(&row[place("cost (EUR)")], alone("cost"));
-        assert_eq!(&row[place("price (EUR)")], alone("price"));
+        assert_eq!(&row[place("cost (money)")], alone("cost"));
+        assert_eq!(&row[place("price (money)")], alone("price"));
         let limits = if size == "ISO 58" { "wrong" } else { "holds" };
         assert_eq!(&row[place("limits")], limits);
     }
@@ -760,7 +760,7 @@ fn sizes_of_a_run_are_ranges_and_lists_of_any_system() {
         );
         assert_eq!((ran.status, ran.stderr.as_str()), (0, ""), "{text}");
         let json: serde_json::Value = serde_json::from_str(&ran.stdout).unwrap();
-        let rows = json["sizes"].as_array().unwrap();
+        let rows = json["recipes"][0]["runs"][0]["sizes"].as_array().unwrap();
         rows.iter()
             .map(|row| row["size"].as_str().unwrap().to_owned())
             .collect::<Vec<_>>()
@@ -801,7 +801,7 @@ fn an_offer_shows_what_the_customer_pays_and_nothing_of_the_cost() {
     assert_eq!((ran.status, ran.stderr.as_str()), (0, ""));
     let outcome = run(&["eval", "--json", "examples/market-day.annulet"], "");
     let json: serde_json::Value = serde_json::from_str(&outcome.stdout).unwrap();
-    let totals = &json["orders"][0]["totals"];
+    let totals = &json["recipes"][0]["orders"][0]["totals"];
     for key in ["due", "deposit"] {
         let amount = format!(
             "{:.2} EUR",

@@ -265,7 +265,7 @@ const FEES: &str = "fee hallmark { article 1.10 EUR, consignment 14 EUR, minimum
 fn totals(recipe: &str) -> Value {
     let ran = run(&["eval", "--json", "-"], recipe);
     let json: Value = serde_json::from_str(&ran.stdout).unwrap();
-    json["orders"][0]["totals"].clone()
+    json["recipes"][0]["orders"][0]["totals"].clone()
 }
 
 #[test]

@@ -395,7 +395,7 @@ fn machine_output_has_all_of_them() {
         let ran = run(&[command, "--json", "-"], &mixed());
         assert_eq!(ran.status, 1, "{command}");
         let json: Value = serde_json::from_str(&ran.stdout).unwrap();
-        let found: Vec<(&str, bool, bool, &str, u64)> = json["requirements"]
+        let found: Vec<(&str, bool, bool, &str, u64)> = json["recipes"][0]["requirements"]
             .as_array()
             .unwrap()
             .iter()
@@ -405,7 +405,7 @@ fn machine_output_has_all_of_them() {
                     one["holds"].as_bool().unwrap(),
                     one["decided"].as_bool().unwrap(),
                     one["margin"].as_str().unwrap(),
-                    one["place"]["line"].as_u64().unwrap(),
+                    one["line"].as_u64().unwrap(),
                 )
             })
             .collect();
@@ -436,6 +436,6 @@ fn machine_output_has_all_of_them() {
             .iter()
             .map(|one| one["severity"].as_str().unwrap())
             .collect();
-        assert_eq!(severities, ["short", "short"], "{command}");
+        assert_eq!(severities, ["warning", "warning"], "{command}");
     }
 }

@@ -596,13 +596,7 @@ fn the_order_of_options_decides_nothing() {
                 .iter()
                 .map(|one| format!("{one:?}"))
                 .collect();
-            let json = annulet::report::results(
-                outcome.shown(),
-                &outcome.verdicts,
-                std::iter::empty(),
-                &session.sources,
-                None,
-            );
+            let json = outcome.json(&session.sources);
             (json.to_string(), findings)
         };
         let first = results(sets);
