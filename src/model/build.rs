@@ -10,6 +10,7 @@ use super::band::{Band, Build, Caught, Metal, Profile, Roof};
 use super::check;
 use super::error::ModelError;
 use super::fineness::per_thousand;
+use super::idle::idle;
 use super::lacks::{lacking, missing};
 use super::marking::{Assay, BandSolder, Marking, StruckMark};
 use super::merge::Node;
@@ -124,8 +125,19 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         findings.push(problem.into());
         return None;
     }
+    let mut inherits = Vec::new();
+    let mut above = parent;
+    while let Some(settings) = above.and_then(|above| resolver.bands.get(above)) {
+        inherits.push(settings.whole);
+        above = settings.parent;
+    }
+    let band = Band {
+        inherits: inherits.into(),
+        ..band
+    };
     if !used {
         findings.extend(unlikely(&band).into_iter().map(Finding::from));
+        findings.extend(idle(&band).into_iter().map(Finding::from));
     }
     Some(Band {
         against: against.filter(|_| terms.is_some()),
@@ -337,6 +349,7 @@ impl Fields {
             temper: whole.temper,
             hollow,
             marking: Marking::default(),
+            inherits: Arc::default(),
             name,
             used,
             at: self.at,
@@ -391,6 +404,14 @@ fn conflicts(fields: &Fields, findings: &mut Vec<Finding>) {
             "a full shell rests on the whole sleeve: none of it can be turned down",
             help,
         );
+        if fields.word(FieldId::HollowShellRoof) == Some("straight") {
+            report(
+                FieldId::HollowShell,
+                FieldId::HollowShellRoof,
+                "a full shell has no cavity with a roof",
+                help,
+            );
+        }
         if fields.is_written(FieldId::HollowShellNose) {
             report(
                 FieldId::HollowShell,

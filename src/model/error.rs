@@ -91,6 +91,23 @@ pub enum ModelError {
         /// The nearest.
         nearest: Option<String>,
     },
+    /// A name that is given to two things.
+    #[error("`{name}` means two things: {meanings}")]
+    #[diagnostic(code(model::two_meanings), help("{help}"))]
+    TwoMeanings {
+        /// The name.
+        #[label("which one?")]
+        at: Span,
+        /// Where the other is given.
+        #[label("given here too")]
+        other: Option<Span>,
+        /// The name.
+        name: String,
+        /// Both.
+        meanings: String,
+        /// What to write.
+        help: String,
+    },
     /// A short path that could be several fields.
     #[error("`{name}` could be any of several")]
     #[diagnostic(code(model::ambiguous_name), help("write one of {choices}"))]

@@ -93,13 +93,10 @@ impl Evaluator<'_> {
             }
             ExprKind::Negate(inner) => {
                 let value = self.value(inner, due)?;
-                let Value::Quantity { quantity, unit } = value else {
+                let Some((quantity, unit)) = value.measured() else {
                     return self.no_fit(&value, inner.span, expr.span, "-");
                 };
-                Some(Value::Quantity {
-                    quantity: quantity.negated(),
-                    unit,
-                })
+                Some(value.with(quantity.negated(), unit.map(str::to_owned)))
             }
             ExprKind::Group(inner) => self.value(inner, due),
             ExprKind::Unread(_) => self.report(ModelError::Unread { at: expr.span }),
@@ -190,7 +187,7 @@ impl Evaluator<'_> {
         let inner = if additive { due } else { None };
         let left_value = self.value(left, inner);
         let right_due = match (&left_value, additive || operator.value.compares()) {
-            (Some(Value::Quantity { quantity, .. }), true) => Some(quantity.dimension),
+            (Some(value), true) => value.measured().map(|(of, _)| of.dimension).or(inner),
             _ => inner,
         };
         let right_value = self.value(right, right_due);
@@ -222,6 +219,9 @@ impl Evaluator<'_> {
         let result = match (&left_value, &right_value) {
             (Value::Size { .. }, _) | (_, Value::Size { .. }) => {
                 sizes::arithmetic(operator.value, &left_value, &right_value)
+            }
+            (Value::Circumference { .. }, _) | (_, Value::Circumference { .. }) => {
+                sizes::round(operator.value, &left_value, &right_value)
             }
             _ if operator.value.compares() => compare(operator.value, &left_value, &right_value)
                 .map(Value::Truth)
@@ -325,7 +325,7 @@ impl Evaluator<'_> {
 
     #[inline(never)]
     fn converted(&mut self, expr: &Expr, value: Value, unit: &Spanned<String>) -> Option<Value> {
-        let due = value.quantity().map(|quantity| quantity.dimension);
+        let due = value.measured().map(|(quantity, _)| quantity.dimension);
         if let Value::Size { .. } = value {
             return sizes::convert(&value, unit, self.findings);
         }
@@ -347,6 +347,12 @@ impl Evaluator<'_> {
                 quantity,
                 unit: Some(unit.value.clone()),
             }),
+            Value::Circumference { quantity, .. } if fits(&quantity) => {
+                Some(Value::Circumference {
+                    quantity,
+                    unit: Some(unit.value.clone()),
+                })
+            }
             other => {
                 let help = due.map_or_else(String::new, |due| {
                     format!(

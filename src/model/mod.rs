@@ -18,6 +18,7 @@ mod field_value;
 mod fields;
 pub mod fineness;
 mod functions;
+mod idle;
 mod lacks;
 mod laid;
 mod marking;

@@ -325,6 +325,7 @@ fn settings<'t>(
         all.push(Settings {
             name: band.name.clone(),
             at: band.entry.header_span(),
+            whole: band.entry.span,
             nodes,
             broken,
             damaged,

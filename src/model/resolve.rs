@@ -39,6 +39,8 @@ pub(super) struct Let<'t> {
 pub(super) struct Settings<'t> {
     pub name: String,
     pub at: Span,
+    /// All that is written of it, its block included.
+    pub whole: Span,
     pub nodes: Vec<Node<'t>>,
     /// Some of its text could not be read.
     pub broken: bool,

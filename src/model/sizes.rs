@@ -208,7 +208,10 @@ pub(super) fn arithmetic(
                 let amount = Number::Computed(deviation.amount.to_f64() * sign);
                 difference = difference.deviating(deviation.variable, amount);
             }
-            Some(Ok(Value::of(difference)))
+            Some(Ok(Value::Circumference {
+                quantity: difference,
+                unit: None,
+            }))
         }
         (
             Value::Size {
@@ -234,6 +237,52 @@ pub(super) fn arithmetic(
             Some(moved.map_err(|_| Arithmetic::NoSize))
         }
         _ => None,
+    }
+}
+
+/// The difference of two sizes where a length across is due: a diameter, or a range, was meant.
+pub(super) fn not_across(field: &str, due: &str, round: &Quantity, at: Span) -> ModelError {
+    let diameter = round.number.to_f64() / std::f64::consts::PI;
+    ModelError::WrongKind {
+        at,
+        field: field.to_owned(),
+        due: due.to_owned(),
+        found: format!(
+            "a circumference of {}",
+            super::check::shown_quantity(round, None)
+        ),
+        help: format!(
+            "the difference of two sizes is a circumference, as a diameter \u{2248} {diameter:.2} mm; from one size to another is written `ISO 52 .. ISO 58`"
+        ),
+    }
+}
+
+/// Arithmetic in which a circumference takes part: with a length beside it or a number of times it remains one, so
+/// that no way leads from it to a diameter unseen.
+pub(super) fn round(
+    operator: Operator,
+    left: &Value,
+    right: &Value,
+) -> Option<Result<Value, Arithmetic>> {
+    let ((a, unit), (b, other)) = (left.measured()?, right.measured()?);
+    if operator.compares() {
+        let (a, b) = (Value::of(a.clone()), Value::of(b.clone()));
+        return super::comparison::compare(operator, &a, &b).map(|holds| Ok(Value::Truth(holds)));
+    }
+    let found = match operator {
+        Operator::Add => a.plus(b),
+        Operator::Subtract => a.minus(b),
+        Operator::Multiply => a.times(b),
+        _ => a.over(b),
+    };
+    let unit = unit.or(other).map(str::to_owned);
+    match found {
+        Ok(quantity) if quantity.dimension == Dimension::LENGTH => {
+            Some(Ok(Value::Circumference { quantity, unit }))
+        }
+        Ok(quantity) => Some(Ok(Value::of(quantity))),
+        Err(Arithmetic::Dimensions) => None,
+        Err(problem) => Some(Err(problem)),
     }
 }
 

@@ -418,6 +418,19 @@ fn profile_name(entry: &Entry, findings: &mut Vec<Finding>) -> Option<String> {
         && PROFILES.contains(&kind.0.as_str())
         && name.single().is_some()
     {
+        if PROFILES.contains(&name.0.as_str()) {
+            let word = &name.0;
+            findings.push(
+                ModelError::TwoMeanings {
+                    at: entry.values.first().map_or(entry.head_span(), |one| one.span),
+                    other: None,
+                    name: word.clone(),
+                    meanings: format!("the kind `profile {word}`, and this block"),
+                    help: format!("give the block another name, as in `profile soft-{word} {} {{ \u{2026} }}`", kind.0),
+                }
+                .into(),
+            );
+        }
         return Some(name.0.clone());
     }
     findings.push(

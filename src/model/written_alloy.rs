@@ -21,6 +21,7 @@ use super::program::Key;
 use super::resolve::Resolver;
 use super::review::{held, named_block};
 use super::rows::{example, matched, unknown, words_under};
+use super::unlikely::of_alloy;
 use super::value::Value;
 
 /// An alloy while it is read: by its place among those written.
@@ -101,6 +102,8 @@ impl AlloyReader<'_, '_> {
             return None;
         }
         alloy.settle(stated)?;
+        let asked = of_alloy(&alloy).into_iter();
+        self.findings.extend(asked.map(Finding::from));
         Some(alloy)
     }
 

@@ -221,7 +221,7 @@ fn field(field: &FieldValue) -> Map<String, Json> {
 /// A value as an object of kind, value, unit and display text.
 pub(super) fn value(value: &Value, kind: &str) -> Map<String, Json> {
     match value {
-        Value::Quantity { quantity, unit } => {
+        Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit } => {
             let (number, word) = check::in_unit(quantity, unit.as_deref());
             let mut object = quantity_json(number, &word, kind);
             if !quantity.deviations.is_empty() {

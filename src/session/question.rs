@@ -59,6 +59,42 @@ pub(super) fn ambiguous<'a>(
     }
 }
 
+/// Refuses the name of a `let` that is a path of the one band meant too; a word of the band, such as `cut`, is no
+/// value that a `let` could be taken for.
+pub(super) fn two_meanings(
+    name: &str,
+    bands: &[String],
+    at: Span,
+    findings: &mut Vec<Finding>,
+) -> Option<()> {
+    let [band] = bands else { return Some(()) };
+    let found = find(name);
+    // An end that several paths have is no path, and so is none of a result that few ask for.
+    let only = match found.as_slice() {
+        [only] => Some(only),
+        several => several.iter().find(|one| one.path() == name),
+    };
+    let measured = |subject: &&Subject| match subject {
+        Subject::Field(id) => id.row().takes.is_measured(),
+        Subject::Result(id) => id.path() == name,
+    };
+    let Some(subject) = only.filter(measured) else {
+        return Some(());
+    };
+    let path = subject.path();
+    findings.push(
+        ModelError::TwoMeanings {
+            at,
+            other: None,
+            name: name.to_owned(),
+            meanings: format!("`{path}` of the band `{band}`, and a `let`"),
+            help: format!("write `{band}.{path}`, or `let.{name}` for the `let`"),
+        }
+        .into(),
+    );
+    None
+}
+
 /// The band that an unqualified path means.
 pub(super) fn choose(
     bands: &[String],
@@ -201,11 +237,14 @@ impl Results<'_> {
         if let Some((band, rest)) = qualified {
             return Some(Meant::Of(band.to_owned(), rest));
         }
-        let one = bands.len() == 1 || self.outcome.chosen.is_some();
-        let full = schema::find_result(name).is_some() || schema::find(name).is_some();
-        if !(one && full)
-            && let Some(found) = recipe.lets.iter().find(|known| known.name == name)
-        {
+        let of_lets = name.strip_prefix("let.");
+        let sought = of_lets.unwrap_or(name);
+        if let Some(found) = recipe.lets.iter().find(|known| known.name == sought) {
+            let chosen = self.outcome.chosen.clone();
+            let meant = chosen.map_or_else(|| bands.clone(), |band| vec![band]);
+            if of_lets.is_none() {
+                two_meanings(sought, &meant, at, findings)?;
+            }
             return Some(Meant::Let(found));
         }
         // What is no path of the band meant, and begins almost like a band's name, was to begin with it.

@@ -230,9 +230,15 @@ fn requirements_refer_to_lets_fields_results_and_other_bands() {
             ("size - ISO 52 = 2 mm", Some(true), ""),
         ],
     );
-    // A `let` by the name of a field is that field's value only where a band is meant.
+    // A `let` by the name of a field is told from it by its whole path.
     let named = format!("let width = 3 mm\n{}", band_with(&[]));
-    rows(&named, &[("width = 5 mm", Some(true), "")]);
+    rows(
+        &named,
+        &[
+            ("b.width = 5 mm", Some(true), ""),
+            ("let.width = 3 mm", Some(true), ""),
+        ],
+    );
     let two = named.clone() + &band_with(&[]).replace("band b", "band c");
     rows(&two, &[("width = 3 mm", Some(true), "")]);
 }

@@ -37,7 +37,9 @@ pub fn margin(margin: Option<Decimal>) -> String {
 
 /// An exact margin as a person reads it: thirds of a karat have no end.
 fn short(margin: Decimal) -> String {
-    let shown = margin.round_dp(6).normalize();
+    // Six places, or as many as the first digit takes: what is missing is never shown as nothing.
+    let first = (6..28).find(|places| !margin.round_dp(*places).is_zero());
+    let shown = margin.round_dp(first.unwrap_or(28)).normalize();
     let mark = if shown == margin { "" } else { "\u{2248} " };
     format!("{mark}{shown}")
 }
