@@ -24,7 +24,7 @@ pub struct Band {
     pub name: String,
     /// It comes from a used file: it defines, and is not reported.
     pub used: bool,
-    /// Where what it is made of stands, blocks included; nothing where it is made of none.
+    /// Where the lines stand that it takes over from what it is made of; nothing where it is made of none.
     pub inherits: std::sync::Arc<[Span]>,
     /// Its header.
     pub at: Span,

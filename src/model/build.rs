@@ -126,10 +126,8 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         return None;
     }
     let mut inherits = Vec::new();
-    let mut above = parent;
-    while let Some(settings) = above.and_then(|above| resolver.bands.get(above)) {
-        inherits.push(settings.whole);
-        above = settings.parent;
+    if let Some(settings) = parent.and_then(|parent| resolver.bands.get(parent)) {
+        places(&settings.nodes, &mut inherits);
     }
     let band = Band {
         inherits: inherits.into(),
@@ -145,6 +143,14 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         marking,
         ..band
     })
+}
+
+/// Where each line of some settings stands.
+fn places(nodes: &[Node<'_>], found: &mut Vec<Span>) {
+    for node in nodes {
+        found.extend(node.winner().map(|place| place.at));
+        places(&node.children, found);
+    }
 }
 
 /// Which fields the recipe writes, in the order of the vocabulary, blocks included.

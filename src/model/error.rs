@@ -385,7 +385,7 @@ pub enum ModelError {
     },
     /// A value that needs itself.
     #[error("`{name}` needs its own value: {chain}")]
-    #[diagnostic(code(model::circle), help("give one of them a value of its own"))]
+    #[diagnostic(code(model::circle), help("{help}"))]
     Circle {
         /// Where the circle closes.
         #[label("asked for again here")]
@@ -394,6 +394,8 @@ pub enum ModelError {
         name: String,
         /// The way round.
         chain: String,
+        /// What to do.
+        help: String,
     },
     /// A value that rests on one that was refused already. It keeps everything that needs the value from
     /// being computed; a session does not show it beside the finding that says what is wrong.
@@ -425,16 +427,15 @@ pub enum ModelError {
     },
     /// `without` something that is not there.
     #[error("there is no `{name}` to leave out")]
-    #[diagnostic(
-        code(model::nothing_to_leave_out),
-        help("`without` takes away a field of the band that the variant is made of")
-    )]
+    #[diagnostic(code(model::nothing_to_leave_out), help("{help}"))]
     NothingToLeaveOut {
         /// The name.
         #[label("not there")]
         at: Span,
         /// The name.
         name: String,
+        /// The nearest, or what can be left out.
+        help: String,
     },
     /// A field that needs what is computed of its own band.
     #[error("`{name}` is computed of this very band, so none of its fields can need it")]

@@ -46,6 +46,7 @@ mod share;
 mod sizes;
 mod stand_in;
 mod top;
+mod trade;
 mod unit_words;
 mod unlikely;
 mod value;

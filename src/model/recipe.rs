@@ -311,7 +311,14 @@ fn settings<'t>(
         if let Some(at) = without_made(band, overrides) {
             if made.count() == 0 {
                 let name = "made".to_owned();
-                findings.push(ModelError::NothingToLeaveOut { at, name }.into());
+                findings.push(
+                    ModelError::NothingToLeaveOut {
+                        at,
+                        name,
+                        help: "the recipe has no block `made` of this band".to_owned(),
+                    }
+                    .into(),
+                );
             }
         } else {
             for (_, items) in made {
@@ -325,7 +332,6 @@ fn settings<'t>(
         all.push(Settings {
             name: band.name.clone(),
             at: band.entry.header_span(),
-            whole: band.entry.span,
             nodes,
             broken,
             damaged,

@@ -258,8 +258,17 @@ fn unknown_element(node: &Node<'_>) -> ModelError {
     let near = crate::suggest::metal(node.head, catalogue::element_names())
         .or_else(|| nearest(node.head, words.map(Field::word)))
         .map(str::to_owned);
+    let metal = catalogue::is_other_metal(node.head);
+    let near = near.filter(|_| !metal);
     let help = near.as_ref().map_or_else(
-        || "an alloy block holds elements with their parts per thousand, `density`, and `temper` blocks".to_owned(),
+        || if metal {
+            format!(
+                "the density of {} is not known here; known metals are {}",
+                node.head,
+                crate::suggest::listed(catalogue::element_names())
+            )
+        } else {
+            "an alloy block holds elements with their parts per thousand, `density`, and `temper` blocks".to_owned() },
         |near| format!("did you mean `{near}`?"),
     );
     ModelError::UnknownField {

@@ -155,6 +155,16 @@ impl Scope for Results<'_> {
         }
     }
 
+    fn word(
+        &mut self,
+        field: &ast::Path,
+        word: &ast::Path,
+        at: Span,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Option<Value>> {
+        self.compared_word(&field.0, word.single()?, at, findings)
+    }
+
     fn written(&self, path: &ast::Path) -> Written {
         self.shares(&path.0)
     }
@@ -287,6 +297,12 @@ impl Results<'_> {
             .iter()
             .find(|evaluation| evaluation.band.name == band)
         else {
+            // A path that no band has is a slip of its own, whatever else is wrong with the band.
+            let faulty = self.outcome.recipe.is_band(band);
+            if faulty && find(path).is_empty() && !path.starts_with("fineness") {
+                findings.push(unknown_path(path, std::iter::empty(), at).into());
+                return None;
+            }
             return self.missing_band(band, at, findings);
         };
         let targets = find(path);
@@ -307,30 +323,8 @@ impl Results<'_> {
                 }
                 let rulebooks = evaluation.band.marking.words();
                 let fineness: Vec<String> = fineness::paths(rulebooks).collect();
-                let known = schema::RESULTS.iter().map(|result| -> &str { result.path });
-                let known = known
-                    .chain(schema::of_band().iter().map(|field| -> &str { field.path }))
-                    .chain(
-                        schema::of_band()
-                            .iter()
-                            .map(|field| -> &str { field.word() }),
-                    );
-                let known = known.chain(fineness.iter().map(String::as_str));
-                let near = nearest(path, known).map(str::to_owned);
-                let help = near.as_ref().map_or_else(
-                    || "`annulet list results` and `annulet list fields` show all paths".to_owned(),
-                    |near| format!("did you mean `{near}`?"),
-                );
-                findings.push(
-                    ModelError::UnknownName {
-                        at,
-                        name: path.to_owned(),
-                        kind: "the path",
-                        help,
-                        nearest: near,
-                    }
-                    .into(),
-                );
+                let fineness = fineness.iter().map(String::as_str);
+                findings.push(unknown_path(path, fineness, at).into());
                 None
             }
             several => {
@@ -372,6 +366,27 @@ impl Results<'_> {
             .into(),
         );
         None
+    }
+}
+
+/// A path that neither a field nor a result has, with the nearest.
+fn unknown_path<'a>(path: &str, more: impl Iterator<Item = &'a str>, at: Span) -> ModelError {
+    let known = schema::RESULTS.iter().map(|result| -> &str { result.path });
+    let fields = schema::of_band().iter();
+    let known = known
+        .chain(fields.clone().map(|field| -> &str { field.path }))
+        .chain(fields.map(|field| -> &str { field.word() }));
+    let near = nearest(path, known.chain(more)).map(str::to_owned);
+    let help = near.as_ref().map_or_else(
+        || "`annulet list results` and `annulet list fields` show all paths".to_owned(),
+        |near| format!("did you mean `{near}`?"),
+    );
+    ModelError::UnknownName {
+        at,
+        name: path.to_owned(),
+        kind: "the path",
+        help,
+        nearest: near,
     }
 }
 
