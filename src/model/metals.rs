@@ -107,7 +107,7 @@ impl Resolver<'_> {
         known.sort_unstable();
         let near = crate::suggest::metal(name, known).map(str::to_owned);
         let alike = trade::alike(name);
-        let near = near.filter(|_| alike.is_empty());
+        let near = near.filter(|near| alike.is_empty() || near.eq_ignore_ascii_case(name));
         let help = match (&near, alike.as_slice()) {
             (Some(near), _) => {
                 format!("did you mean `{near}`? `annulet list alloys` shows the built-in ones")

@@ -315,23 +315,6 @@ pub(super) fn arithmetic(
     }
 }
 
-/// The difference of two sizes where a length across is due: a diameter, or a range, was meant.
-pub(super) fn not_across(field: &str, due: &str, round: &Quantity, at: Span) -> ModelError {
-    let diameter = round.number.to_f64() / std::f64::consts::PI;
-    ModelError::WrongKind {
-        at,
-        field: field.to_owned(),
-        due: due.to_owned(),
-        found: format!(
-            "a circumference of {}",
-            super::check::shown_quantity(round, None)
-        ),
-        help: format!(
-            "the difference of two sizes is a circumference, as a diameter \u{2248} {diameter:.2} mm; from one size to another is written `ISO 52 .. ISO 58`"
-        ),
-    }
-}
-
 /// Arithmetic in which a circumference takes part: with a length beside it or a number of times it remains one, so
 /// that no way leads from it to a diameter unseen.
 pub(super) fn round(
@@ -442,7 +425,7 @@ pub(super) fn convert(
         Value::Quantity { quantity, .. } if quantity.dimension == Dimension::LENGTH => {
             let diameter = quantity.number.to_f64();
             let round = Number::Computed(diameter * std::f64::consts::PI);
-            let what = super::check::shown(value);
+            let what = format!("{diameter} mm");
             (diameter, round, &quantity.deviations, None, what)
         }
         _ => return None,
