@@ -77,7 +77,7 @@ fn line(value: Option<&Value>, ask: &Ask) -> String {
     match value {
         None if ask.plain => String::new(),
         None => report::NO_ANSWER.to_owned(),
-        Some(Value::Quantity { quantity, unit }) => {
+        Some(Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit }) => {
             if ask.plain {
                 return check::in_unit(quantity, unit.as_deref()).0.to_string();
             }

@@ -91,6 +91,23 @@ pub enum ModelError {
         /// The nearest.
         nearest: Option<String>,
     },
+    /// A name that is given to two things.
+    #[error("`{name}` means two things: {meanings}")]
+    #[diagnostic(code(model::two_meanings), help("{help}"))]
+    TwoMeanings {
+        /// The name.
+        #[label("which one?")]
+        at: Span,
+        /// Where the other is given.
+        #[label("given here too")]
+        other: Option<Span>,
+        /// The name.
+        name: String,
+        /// Both.
+        meanings: String,
+        /// What to write.
+        help: String,
+    },
     /// A short path that could be several fields.
     #[error("`{name}` could be any of several")]
     #[diagnostic(code(model::ambiguous_name), help("write one of {choices}"))]
@@ -390,7 +407,7 @@ pub enum ModelError {
     },
     /// A value that needs itself.
     #[error("`{name}` needs its own value: {chain}")]
-    #[diagnostic(code(model::circle), help("give one of them a value of its own"))]
+    #[diagnostic(code(model::circle), help("{help}"))]
     Circle {
         /// Where the circle closes.
         #[label("asked for again here")]
@@ -399,6 +416,8 @@ pub enum ModelError {
         name: String,
         /// The way round.
         chain: String,
+        /// What to do.
+        help: String,
     },
     /// A value that rests on one that was refused already. It keeps everything that needs the value from
     /// being computed; a session does not show it beside the finding that says what is wrong.
@@ -430,16 +449,15 @@ pub enum ModelError {
     },
     /// `without` something that is not there.
     #[error("there is no `{name}` to leave out")]
-    #[diagnostic(
-        code(model::nothing_to_leave_out),
-        help("`without` takes away a field of the band that the variant is made of")
-    )]
+    #[diagnostic(code(model::nothing_to_leave_out), help("{help}"))]
     NothingToLeaveOut {
         /// The name.
         #[label("not there")]
         at: Span,
         /// The name.
         name: String,
+        /// The nearest, or what can be left out.
+        help: String,
     },
     /// A field that needs what is computed of its own band.
     #[error("`{name}` is computed of this very band, so none of its fields can need it")]

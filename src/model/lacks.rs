@@ -31,10 +31,15 @@ pub(super) fn lacking(nodes: &[Node<'_>]) -> Vec<FieldId> {
         "concave" => &[FieldId::ProfileDip],
         _ => &[],
     });
-    if is_written(FieldId::Pattern) {
+    // What stands where its block is due was refused with the lines to write.
+    let stands = |id: FieldId| {
+        let written = node(nodes, id.path());
+        written.is_some_and(|node| node.winner().is_none() || node.block.is_some())
+    };
+    if stands(FieldId::Pattern) {
         wanted.extend([FieldId::PatternDepth, FieldId::PatternCover]);
     }
-    if is_written(FieldId::Hollow) {
+    if stands(FieldId::Hollow) {
         wanted.extend([FieldId::HollowShell, FieldId::HollowSleeve]);
     }
     for (holder, inner) in [

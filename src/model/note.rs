@@ -117,6 +117,20 @@ pub enum ModelNote {
         /// The field.
         word: &'static str,
     },
+    /// A value that is read, and does nothing where it stands.
+    #[error("`{what}` does nothing here: {why}")]
+    #[diagnostic(code(model::idle), severity(advice), help("{help}"))]
+    Idle {
+        /// The value.
+        #[label("without effect")]
+        at: Span,
+        /// The line.
+        what: String,
+        /// Why it does nothing.
+        why: String,
+        /// What to do.
+        help: String,
+    },
     /// A figure that is far from what such a thing measures, as after a slip of its unit.
     #[error("{message}")]
     #[diagnostic(code(model::unlikely), severity(advice), help("{help}"))]

@@ -316,7 +316,14 @@ fn settings<'t>(
         if let Some(at) = without_made(band, overrides) {
             if made.count() == 0 {
                 let name = "made".to_owned();
-                findings.push(ModelError::NothingToLeaveOut { at, name }.into());
+                findings.push(
+                    ModelError::NothingToLeaveOut {
+                        at,
+                        name,
+                        help: "the recipe has no block `made` of this band".to_owned(),
+                    }
+                    .into(),
+                );
             }
         } else {
             for (_, items) in made {

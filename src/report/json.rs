@@ -145,7 +145,7 @@ fn field(field: &FieldValue) -> Map<String, Json> {
 pub(super) fn value(value: &Value) -> Map<String, Json> {
     let mut object = Map::new();
     match value {
-        Value::Quantity { quantity, unit } => {
+        Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit } => {
             let (number, word) = check::in_unit(quantity, unit.as_deref());
             object = quantity_json(number, &word);
             if !quantity.deviations.is_empty() {

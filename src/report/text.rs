@@ -278,7 +278,7 @@ fn field(page: &mut Page, evaluation: &Evaluation, id: FieldId) -> String {
         return String::new();
     };
     match &field.value {
-        Value::Quantity { quantity, unit } => {
+        Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit } => {
             let (number, word) = check::in_unit(quantity, unit.as_deref());
             if quantity.deviations.is_empty() {
                 page.number(number, &word)

@@ -223,7 +223,7 @@ fn half_a_block_is_forgotten_with_ctrl_c() {
     terminal.press(CTRL_C);
     terminal.press(CTRL_C);
     terminal.press("width in in\r");
-    terminal.until("0.18 in");
+    terminal.until("0.1772 in");
     terminal.press(CTRL_D);
     assert_eq!(terminal.end(), 0);
 }

@@ -1,6 +1,6 @@
 //! `B meets UK 750` in words: what decides, what is to spare, and what is wrong with the claim.
 
-use rust_decimal::{Decimal, dec};
+use rust_decimal::Decimal;
 
 use crate::catalogue::Rulebook;
 use crate::fineness::{Article, Judgement, Portion, Precious, Ruling, Shortfall, Thresholds};
@@ -54,9 +54,9 @@ pub fn margin(judgement: &Judgement) -> String {
 
 /// An exact margin as a person reads it: thirds of a karat have no end.
 pub(super) fn short(margin: Decimal) -> String {
-    // What is smaller keeps its own first digits: a real shortfall is never shown as none.
-    let digits = if margin.abs() < dec!(0.001) { 28 } else { 6 };
-    let shown = margin.round_dp(digits).normalize();
+    // Six places, or as many as the first digit takes: what is missing is never shown as nothing.
+    let first = (6..28).find(|places| !margin.round_dp(*places).is_zero());
+    let shown = margin.round_dp(first.unwrap_or(28)).normalize();
     let mark = if shown == margin { "" } else { "\u{2248} " };
     format!("{mark}{shown}")
 }
