@@ -75,7 +75,7 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
 pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let input = input_of(band);
     let stated = |field| band.length(field);
-    let misfits = kernel::check(&input.shape, &stated, input.stretch.least_wall);
+    let misfits = kernel::check(&input.shape, &stated, input.stretch.walls.anywhere);
     if !misfits.is_empty() {
         return Err(Barred::Shape(misfits.into_vec()));
     }

@@ -63,6 +63,7 @@ mod streams;
 mod strength;
 mod stretch;
 mod stretch_made;
+mod stretch_pages;
 mod support;
 mod terminal;
 mod tidy;
