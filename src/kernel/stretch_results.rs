@@ -94,7 +94,7 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
         ResultId::StretchMandrel => mandrel(stretch),
         ResultId::StretchWindow => maybe(stretch, |h| h.window),
         ResultId::StretchOverlap => maybe(stretch, |h| h.loose_ends.map(|_| h.overlap_finished)),
-        ResultId::StretchOverlapNeeded => maybe(stretch, |h| h.loose_ends.and_then(|_| h.hold)),
+        ResultId::StretchOverlapNeeded => maybe(stretch, |h| h.loose_ends.and(h.hold)),
         ResultId::GripPressure => maybe(stretch, |h| h.press.map(|p| p.pressure)),
         ResultId::GripPressureOnRelease => maybe(stretch, |h| h.press.map(|p| p.on_release)),
         ResultId::GripGap => maybe(stretch, |h| h.press.map(|p| p.gap())),
