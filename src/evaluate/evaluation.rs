@@ -62,7 +62,7 @@ pub(super) struct Ends {
 pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let input = input_of(band);
     let stated = |field| band.length(field);
-    let misfits = kernel::check(&input.shape, &stated, input.stretch.least_wall);
+    let misfits = kernel::check(&input.shape, &stated, input.stretch.walls.anywhere);
     if !misfits.is_empty() {
         return Err(Barred::Shape(misfits.into_vec()));
     }
@@ -70,7 +70,7 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let stretch = OnceLock::new();
     let of = || stretch.get_or_init(|| StretchFigures::of(&input, &figures));
     if let Some(clash) = impossible(&input, &figures, of) {
-        return Err(Barred::Parts(clash));
+        return Err(Barred::Parts(Box::new(clash)));
     }
     Ok(Evaluation {
         band: Arc::clone(band),

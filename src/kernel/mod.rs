@@ -28,4 +28,4 @@ pub use shortfall::Shortfall;
 pub use stretch::StretchFigures;
 pub use stretch_results::computed as stretch_result;
 pub use thin::{ThinWall, thin_walls};
-pub use walls::{NamedWall, WallId, WallList};
+pub use walls::{LeastWalls, NamedWall, WallId, WallList};

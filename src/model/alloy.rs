@@ -330,6 +330,7 @@ fn state_figures(state: &TemperRow) -> Vec<(FieldId, Value, String)> {
         (FieldId::AlloyTemperYield, &state.yield_stress, "MPa"),
         (FieldId::AlloyTemperTensile, &state.tensile, "MPa"),
         (FieldId::AlloyTemperElongation, &state.elongation, "%"),
+        (FieldId::AlloyTemperHardness, &state.hardness, ""),
     ];
     fields
         .into_iter()
@@ -346,13 +347,18 @@ fn figure_value(
     figure: &CitedFigure,
     unit: &str,
 ) -> Option<(FieldId, Value, String)> {
-    let scale = crate::quantity::unit::scale(unit).ok()?;
-    let quantity = Quantity::new(Number::Exact(scale.to_base(figure.value)?), scale.dimension);
+    let quantity = match unit {
+        "" => Quantity::new(Number::Exact(figure.value), Dimension::NONE),
+        unit => {
+            let scale = crate::quantity::unit::scale(unit).ok()?;
+            Quantity::new(Number::Exact(scale.to_base(figure.value)?), scale.dimension)
+        }
+    };
     Some((
         field,
         Value::Quantity {
             quantity,
-            unit: Some(unit.to_owned()),
+            unit: (!unit.is_empty()).then(|| unit.to_owned()),
         },
         cited(figure),
     ))

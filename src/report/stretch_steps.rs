@@ -51,16 +51,17 @@ pub(super) fn hollow(page: &mut Page, evaluation: &Evaluation, joined: &Joined) 
     let done = joined.finished.bore;
     let (go, no_go) = (goes(done), goes(done) + PINS);
     if turning_build {
-        stages.push(format!(
-            "done when {} does; {} never, or it seats",
-            pin(go),
-            pin(reached(joined.seated.bore))
-        ));
+        let never = joined.seated.as_ref().map_or_else(String::new, |seated| {
+            format!("; {} never, or it seats", pin(reached(seated.bore)))
+        });
+        stages.push(format!("done when {} does{never}", pin(go)));
     } else {
-        let seated = reached(joined.seated.bore);
+        if let Some(seated) = &joined.seated {
+            let pin = pin(reached(seated.bore));
+            stages.push(format!("seated about when {pin} does"));
+        }
         stages.push(format!(
-            "seated about when {} does; stop when {} goes in and {} does not yet",
-            pin(seated),
+            "stop when {} goes in and {} does not yet",
             pin(go),
             pin(no_go)
         ));

@@ -179,16 +179,22 @@ vocabulary! {
         HollowEntry = default("hollow.entry", Takes::LengthOrZero, ("0.04 mm", PRACTICE), "clearance on the diameter at which the parts go together, as machined");
         HollowHold = field("hollow.hold", Takes::Length, "overlap on the diameter that keeps the ring together; default: the larger of 0.10 mm (common practice) and twice what the foot springs open");
         HollowStage = default("hollow.stage", Takes::Word(&["fixed", "turning"]), ("fixed", DEFINED), "the stage that the ring is built to");
-        HollowStagePast = of(field("hollow.stage.past", Takes::LengthOrZero, "opening past seated, on the diameter"), &["fixed"]);
+        HollowStagePast = of(field("hollow.stage.past", Takes::LengthOrZero, "opening past touch under load, on the diameter"), &["fixed"]);
         HollowStageKey = of(field("hollow.stage.key", Takes::Length, "depth of a knurl or notches in the foot, radial"), &["fixed"]);
         HollowStagePlay = of(field("hollow.stage.play", Takes::Length, "running clearance on the diameter"), &["turning"]);
+        HollowLock = field("hollow.lock", Takes::Word(&["key", "tack", "stake"]), "what holds the finished ring beside friction: a knurl or notches in the foot, spots welded in the seam with the ring's own metal, the sleeve pricked up beside the foot");
+        HollowLockDeep = of(field("hollow.lock.deep", Takes::Length, "depth of the key, radial"), &["key"]);
+        HollowLockCount = field("hollow.lock.count", Takes::Count, "how many of them");
         HollowKinematics = field("hollow.kinematics", Takes::Word(&["free", "held"]), "how the width behaves under stretch; default: as the band's `kinematics`");
         HollowFriction = default("hollow.friction", Takes::Number, ("0.15", PRACTICE), "coefficient of friction");
         HollowEnlarger = default("hollow.enlarger", Takes::LengthOrZero, ("0.03 mm", PRACTICE), "repeatability of the enlarger: plus and minus so much on the diameter");
         Finish = field("finish", Takes::Block, "metal left on for finishing, per side");
         FinishBore = default("finish.bore", Takes::LengthOrZero, ("0 mm", DEFINED), "left on the bore, radial");
+        FinishBoreWhen = default("finish.bore.when", Takes::Word(&["before", "after"]), ("after", PRACTICE), "taken off before or after the stretch");
         FinishOutside = default("finish.outside", Takes::LengthOrZero, ("0 mm", DEFINED), "left on the outside, radial");
+        FinishOutsideWhen = field("finish.outside.when", Takes::Word(&["before", "after"]), "taken off before or after the stretch; default: before where a pattern is cut before the stretch, else after");
         FinishFaces = default("finish.faces", Takes::LengthOrZero, ("0 mm", DEFINED), "left on each side face");
+        FinishFacesWhen = default("finish.faces.when", Takes::Word(&["before", "after"]), ("after", PRACTICE), "taken off before or after the stretch");
         Mark = field("mark", Takes::Block, "a struck mark");
         MarkDeep = field("mark.deep", Takes::Length, "depth of the mark; counts in the walls");
         MarkOn = field("mark.on", Takes::Word(&["sleeve", "shell", "both"]), "the part that carries it; both: each its own");
@@ -229,6 +235,14 @@ vocabulary! {
         Limit = field("limit", Takes::Block, "limits that the band is judged by");
         LimitWall = default("limit.wall", Takes::LengthOrZero, ("0.20 mm", PRACTICE), "least wall that may remain anywhere");
         LimitSize = default("limit.size", Takes::LengthOrZero, ("0.05 mm", PRACTICE), "how far the ring that parts as made come to may miss the bore and the outside ordered, on the diameter, and the width");
+        LimitUnderCut = field("limit.under-cut", Takes::LengthOrZero, "least wall under the cut; default: that of `wall`");
+        LimitRoof = field("limit.roof", Takes::LengthOrZero, "least wall of the roof; default: that of `wall`");
+        LimitSide = field("limit.side", Takes::LengthOrZero, "least wall of the shell's side walls and side faces; default: that of `wall`");
+        LimitSleeve = field("limit.sleeve", Takes::LengthOrZero, "least wall of the sleeve; default: that of `wall`");
+        LimitMark = field("limit.mark", Takes::LengthOrZero, "least wall that stays under a mark; default: that of `wall`");
+        LimitStrain = default("limit.strain", Takes::Share, ("5 %", PRACTICE), "greatest true strain in one pull");
+        LimitWorking = default("limit.working", Takes::Share, ("1/3", PRACTICE), "part of the elongation that is used before annealing");
+        LimitFloat = default("limit.float", Takes::LengthOrZero, ("0.15 mm", PRACTICE), "how far a turning ring may wander along the finger, in all");
     }
     Prices {
         PricesDated = field("prices.dated", Takes::Date, "the day that the prices are of");
@@ -325,6 +339,7 @@ vocabulary! {
         AlloyTemperModulus = field("alloy.temper.modulus", Takes::Stress, "modulus of elasticity");
         AlloyTemperHardening = field("alloy.temper.hardening", Takes::Stress, "what the flow stress rises by for each unit of strain");
         AlloyTemperPoisson = field("alloy.temper.poisson", Takes::Poisson, "Poisson's ratio");
+        AlloyTemperHardness = field("alloy.temper.hardness", Takes::Number, "Vickers hardness, from which a yield that is not stated is estimated");
     }
     Rules {
         RulesTitle = field("rules.title", Takes::Text, "what the rulebook is called");

@@ -56,7 +56,13 @@ pub fn matching(short: &str) -> Vec<&'static Field> {
             .strip_suffix(short)
             .is_some_and(|rest| rest.ends_with('.'))
     };
-    of_band().iter().filter(ends).collect()
+    let mut found: Vec<&'static Field> = of_band().iter().filter(ends).collect();
+    // What a limit is set for is called as the thing itself, which is what a bare word means.
+    let is_limit = |field: &Field| field.path.starts_with("limit.");
+    if found.iter().any(|field| !is_limit(field)) {
+        found.retain(|field| !is_limit(field));
+    }
+    found
 }
 
 /// What a field stands in.

@@ -181,6 +181,9 @@ const PARTS: &[Need] = &[
     F(FieldId::FinishBore),
     F(FieldId::FinishOutside),
     F(FieldId::FinishFaces),
+    F(FieldId::FinishBoreWhen),
+    F(FieldId::FinishOutsideWhen),
+    F(FieldId::FinishFacesWhen),
 ];
 
 /// What a solid band as machined follows from.
@@ -193,6 +196,9 @@ const SMALL: &[Need] = &[
     F(FieldId::FinishBore),
     F(FieldId::FinishOutside),
     F(FieldId::FinishFaces),
+    F(FieldId::FinishBoreWhen),
+    F(FieldId::FinishOutsideWhen),
+    F(FieldId::FinishFacesWhen),
 ];
 
 /// What both have in common.
@@ -322,38 +328,44 @@ catalogue! {
         MachinedShellLipBore = from(entry("machined.shell.lip-bore", "mm", Dimension::LENGTH, "bore of the shell's lips as machined, a diameter", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch"), PARTS);
         MachinedShellChannel = from(entry("machined.shell.channel", "mm", Dimension::LENGTH, "diameter of the channel's roof at mid width, as machined", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch"), PARTS);
         MachinedShellChannelWidth = from(entry("machined.shell.channel-width", "mm", Dimension::LENGTH, "axial width of the channel between the feet, as machined", "(width - foot.left - foot.right) * lambda_z"), PARTS);
-        MachinedShellOutside = from(entry("machined.shell.outside", "mm", Dimension::LENGTH, "largest outside of the shell as machined, a diameter", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch, and 2 finish.outside"), PARTS);
-        MachinedShellWidth = from(entry("machined.shell.width", "mm", Dimension::LENGTH, "width of the shell as machined", "width * lambda_z + 2 finish.faces"), PARTS);
-        MachinedSleeveBore = from(entry("machined.sleeve.bore", "mm", Dimension::LENGTH, "bore of the sleeve as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot; less 2 finish.bore"), PARTS);
+        MachinedShellOutside = from(entry("machined.shell.outside", "mm", Dimension::LENGTH, "largest outside of the shell as machined, a diameter", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch, finish.outside on it"), PARTS);
+        MachinedShellWidth = from(entry("machined.shell.width", "mm", Dimension::LENGTH, "width of the shell as machined", "(width + 2 finish.faces) * lambda_z; what comes off before the stretch is added after"), PARTS);
+        MachinedSleeveBore = from(entry("machined.sleeve.bore", "mm", Dimension::LENGTH, "bore of the sleeve as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot; finish.bore in it"), PARTS);
         MachinedSleeveFloor = from(entry("machined.sleeve.floor", "mm", Dimension::LENGTH, "outside of the sleeve beside the ridges as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot"), PARTS);
         MachinedSleeveRidgeTop = from(entry("machined.sleeve.ridge-top", "mm", Dimension::LENGTH, "outside of the ridges as machined, a diameter", "machined.shell.bore - entry"), PARTS);
-        MachinedSleeveRidgeFromFace = from(entry("machined.sleeve.ridge-from-face", "mm", Dimension::LENGTH, "from the sleeve's side face to the outer face of the outermost ridge, as machined", "ridge.from-face * lambda_z + finish.faces"), PARTS);
-        MachinedSleeveWidth = from(entry("machined.sleeve.width", "mm", Dimension::LENGTH, "width of the sleeve as machined", "width * lambda_z + 2 finish.faces"), PARTS);
-        MachinedSleeveEdgeBore = from(entry("machined.sleeve.edge-bore", "mm", Dimension::LENGTH, "bore of the sleeve at its side faces as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot; less 2 finish.bore"), PARTS);
-        MachinedBore = from(entry("machined.bore", "mm", Dimension::LENGTH, "bore of the solid band as machined, a diameter", "start, less 2 finish.bore"), SMALL);
-        MachinedOutside = from(entry("machined.outside", "mm", Dimension::LENGTH, "largest outside of the solid band as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), and 2 finish.outside"), SMALL);
+        MachinedSleeveRidgeFromFace = from(entry("machined.sleeve.ridge-from-face", "mm", Dimension::LENGTH, "from the sleeve's side face to the outer face of the outermost ridge, as machined", "(ridge.from-face + finish.faces) * lambda_z; what comes off before the stretch is added after"), PARTS);
+        MachinedSleeveWidth = from(entry("machined.sleeve.width", "mm", Dimension::LENGTH, "width of the sleeve as machined", "(width + 2 finish.faces) * lambda_z; what comes off before the stretch is added after"), PARTS);
+        MachinedSleeveEdgeBore = from(entry("machined.sleeve.edge-bore", "mm", Dimension::LENGTH, "bore of the sleeve at its side faces as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot; finish.bore in it"), PARTS);
+        MachinedBore = from(entry("machined.bore", "mm", Dimension::LENGTH, "bore of the solid band as machined, a diameter", "start: metal for finishing is in it"), SMALL);
+        MachinedOutside = from(entry("machined.outside", "mm", Dimension::LENGTH, "largest outside of the solid band as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), finish.outside on it"), SMALL);
         MachinedThickness = from(entry("machined.thickness", "mm", Dimension::LENGTH, "thickness of the solid band as machined, radial", "(machined.outside - machined.bore) / 2"), SMALL);
-        MachinedWidth = from(entry("machined.width", "mm", Dimension::LENGTH, "width of the solid band as machined", "width * lambda_z + 2 finish.faces"), SMALL);
+        MachinedWidth = from(entry("machined.width", "mm", Dimension::LENGTH, "width of the solid band as machined", "(width + 2 finish.faces) * lambda_z; what comes off before the stretch is added after"), SMALL);
         StretchStrain = from(entry("stretch.strain", "", Dimension::NONE, "stretch of the bore: finished over machined, less one", "size / bore before the stretch - 1"), BOTH);
         StretchLooseEndsBore = from(entry("stretch.loose-ends.bore", "mm", Dimension::LENGTH, "bore after release where the ridge is caught from here on", "the bore at which the ridge top (between lips the floor) has grown to the foot bore (lip bore)"), STAGE);
-        StretchLooseEndsMandrel = from(entry("stretch.loose-ends.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the ridge is caught from here on", "stretch.loose-ends.bore * (1 + flow stress / modulus)"), &[R(ResultId::StretchLooseEndsBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        StretchLooseEndsMandrel = from(entry("stretch.loose-ends.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the ridge is caught from here on", "stretch.loose-ends.bore * (1 + flow stress / modulus); from touch on 2 (contact radius under load - sleeve)"), &[R(ResultId::StretchLooseEndsBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
         StretchTurningBore = from(entry("stretch.turning.bore", "mm", Dimension::LENGTH, "bore after release where it turns and cannot come off by hand from here on", "the bore at which the ridge top has grown to the foot bore + stretch.overlap-needed"), STAGE);
-        StretchTurningMandrel = from(entry("stretch.turning.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where it turns and cannot come off by hand from here on", "stretch.turning.bore * (1 + flow stress / modulus)"), &[R(ResultId::StretchTurningBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        StretchTurningMandrel = from(entry("stretch.turning.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where it turns and cannot come off by hand from here on", "stretch.turning.bore * (1 + flow stress / modulus); from touch on 2 (contact radius under load - sleeve)"), &[R(ResultId::StretchTurningBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
         StretchSeatedBore = from(entry("stretch.seated.bore", "mm", Dimension::LENGTH, "bore after release where no play is left from here on", "the bore at which the floor has grown to the foot bore"), STAGE);
-        StretchSeatedMandrel = from(entry("stretch.seated.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where no play is left from here on", "stretch.seated.bore * (1 + flow stress / modulus)"), &[R(ResultId::StretchSeatedBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
-        StretchFixedBore = from(entry("stretch.fixed.bore", "mm", Dimension::LENGTH, "bore after release where opened past seated, as stated or as aimed at", "the bore at which the floor has grown to the foot bore as it is released: contact radius under load - C (kappa p_c - p)"), GRIP);
-        StretchFixedMandrel = from(entry("stretch.fixed.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where opened past seated, as stated or as aimed at", "2 (contact radius under load - sleeve)"), GRIP);
+        StretchSeatedMandrel = from(entry("stretch.seated.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where no play is left from here on", "stretch.touch.mandrel + grip.from"), &[R(ResultId::StretchSeatedBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        StretchTouchMandrel = from(entry("stretch.touch.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load at which the sleeve's floor reaches the feet as machined", "machined.shell.bore - 2 (sleeve + finish.bore that is still on)"), GRIP);
+        StretchFinishedBore = from(entry("stretch.finished.bore", "mm", Dimension::LENGTH, "bore when all metal for finishing is off", "size"), &[F(FieldId::Size)]);
+        StretchFloat = from(entry("stretch.float", "mm", Dimension::LENGTH, "how far a turning ring may wander along the finger, in all", "channel - ridge; the plays of two ridges or of lips"), &[F(FieldId::HollowRidge), F(FieldId::HollowRidgeWide), F(FieldId::HollowRidgeCount), F(FieldId::HollowRidgePlay), F(FieldId::HollowLipPlay), F(FieldId::HollowShell)]);
+        FootBore = from(entry("foot.bore", "mm", Dimension::LENGTH, "bore of the shell's feet when the ring is done, a diameter", "2 (R + sleeve + gap): where they spring free of each other the gap is the shell's"), PARTS);
+        StretchFixedBore = from(entry("stretch.fixed.bore", "mm", Dimension::LENGTH, "bore after release where opened past touch, as stated or as aimed at", "the bore at which the floor has come to contact radius under load - C (q - p), or - A p_b + G q where they spring free"), GRIP);
+        StretchFixedMandrel = from(entry("stretch.fixed.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where opened past touch, as stated or as aimed at", "2 (contact radius under load - sleeve), metal in the bore that is still on counted"), GRIP);
         StretchMandrel = from(entry("stretch.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load for the finished ring", "size * (1 + flow stress / modulus), or stretch.fixed.mandrel"), BOTH);
         StretchWindow = from(entry("stretch.window", "mm", Dimension::LENGTH, "how much the bore may open from turning to seated; 0 or less: it never turns without coming off", "stretch.seated.bore - stretch.turning.bore"), &[R(ResultId::StretchSeatedBore), R(ResultId::StretchTurningBore)]);
         StretchOverlap = from(entry("stretch.overlap", "mm", Dimension::LENGTH, "overlap that catches the finished ring, on the diameter", "ridge top - foot bore"), STAGE);
         StretchOverlapNeeded = from(entry("stretch.overlap-needed", "mm", Dimension::LENGTH, "overlap that keeps the ring together, on the diameter", "hold, or the larger of 0.10 mm and 2 foot bore yield / modulus"), STAGE);
-        GripPressure = from(entry("grip.pressure", "MPa", Dimension::STRESS, "pressure that stays between sleeve and shell, per width of the sleeve; 0 or less: no grip", "least of (kappa p_c - y) and (Y_s t_s / (r_c - t_s/4)); y = p_b A / (G + C)"), GRIP);
+        GripPressure = from(entry("grip.pressure", "MPa", Dimension::STRESS, "pressure that stays between sleeve and shell in the finished ring, per width of the sleeve; 0 or less: no grip", "grip.pressure.on-release (G + C) / (G' + C') of the parts when all metal is taken off"), GRIP);
+        GripPressureOnRelease = from(entry("grip.pressure.on-release", "MPa", Dimension::STRESS, "pressure between sleeve and shell before metal is taken off after release", "least of (q - y) and (Y_s t_s / (r_c - t_s/4)); y = p_b A / (G + C)"), GRIP);
+        GripGap = from(entry("grip.gap", "mm", Dimension::LENGTH, "radial gap that is left where sleeve and shell spring free of each other", "-(G + C) p where p is below 0"), GRIP);
         GripForce = from(entry("grip.force", "N", Dimension::FORCE, "hoop force that stays in either part", "grip.pressure * contact radius * width"), &[R(ResultId::GripPressure), F(FieldId::Width)]);
         GripTorque = from(entry("grip.torque", "Nmm", Dimension::TORQUE, "torque against turning by friction: an estimate, never promised", "2 pi * friction * grip.force * contact radius"), &[R(ResultId::GripForce), F(FieldId::HollowFriction)]);
-        GripFrom = from(entry("grip.from", "mm", Dimension::LENGTH, "opening past seated from which it grips, on the diameter", "the opening at which grip.pressure rises to 0"), GRIP);
-        GripTo = from(entry("grip.to", "mm", Dimension::LENGTH, "opening past seated at which the shell yields, on the diameter", "u where E_h (u/r_c) (r_o^2 - r_c^2) / (r_o^2 + r_c^2 + nu (r_o^2 - r_c^2)) = Y_h t_h / (r_c + t_h/4), r_c = foot + u; twice, for the diameter"), GRIP);
-        GripAim = from(entry("grip.aim", "mm", Dimension::LENGTH, "opening past seated to aim at, on the diameter", "hollow.stage.past where stated, else (grip.from + grip.to) / 2"), &[F(FieldId::HollowStagePast), R(ResultId::GripFrom), R(ResultId::GripTo)]);
-        StrengthStiffness = from(entry("strength.stiffness", "N/mm", Dimension::STIFFNESS, "force between two opposed points for each mm that the diameter shortens; hollow: a bound from below", "E A e / (R^2 (pi k1 / 4 - 2 k2^2 / pi)); hollow: sleeve + 0.74 shell"), BEARS);
+        GripFrom = from(entry("grip.from", "mm", Dimension::LENGTH, "opening past touch from which it grips, on the diameter: there it is seated", "the opening at which grip.pressure rises to 0"), GRIP);
+        GripTo = from(entry("grip.to", "mm", Dimension::LENGTH, "opening past touch at which the shell yields, on the diameter", "u where kappa' E_h (u/r_c) (r_o^2 - r_c^2) / (r_o^2 + r_c^2 + nu (r_o^2 - r_c^2)) = kappa_min Y_h t_h / (r_c + t_h/4), r_c = foot + u; twice, for the diameter"), GRIP);
+        GripAim = from(entry("grip.aim", "mm", Dimension::LENGTH, "opening past touch to aim at, on the diameter; none where the enlarger cannot keep within the window", "hollow.stage.past where stated, else (grip.from + grip.to) / 2, or less where the shell bears less"), &[F(FieldId::HollowStagePast), R(ResultId::GripFrom), R(ResultId::GripTo)]);
+        StrengthStiffness = from(entry("strength.stiffness", "N/mm", Dimension::STIFFNESS, "force between two opposed points for each mm that the diameter shortens; hollow: a bound from below", "E A e / (R^2 (pi k1 / 4 - 2 k2^2 / pi)); hollow: sleeve with ridges + shell, of whose roof the share counts that carries"), BEARS);
         StrengthLoad = from(entry("strength.load", "N", Dimension::FORCE, "force between two opposed points at which the metal first yields; a bound from below, no safety rating", "yield / greatest curved-beam stress of 1 N; hollow: where the first part yields"), BEARS);
         StrengthStiffnessRatio = from(entry("strength.stiffness-ratio", "", Dimension::NONE, "stiffness over that of the solid band of the same look", "strength.stiffness / that of the solid"), &[R(ResultId::StrengthStiffness)]);
         StrengthLoadRatio = from(entry("strength.load-ratio", "", Dimension::NONE, "load at first yield over that of the solid band of the same look", "strength.load / that of the solid"), &[R(ResultId::StrengthLoad)]);

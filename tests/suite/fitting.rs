@@ -896,7 +896,7 @@ const LIMITS: &[Limit] = &[
             0.75,
             &[
                 "profile domed { edge 1 mm }",
-                "hollow { shell 0.3 mm, sleeve {}, stage turning { play 0.1 mm }, ridge 0.1 mm { wide 0.3 mm, count 1 } }",
+                "hollow { shell 0.3 mm, sleeve {}, stage turning { play 0.1 mm }, ridge 0.1 mm { wide 0.3 mm, count 1 } }, limit { float 20 mm }",
             ],
         ),
     ),
@@ -1075,7 +1075,7 @@ fn values_and_sentences_say_the_same() {
         for band in &outcome.recipe.bands {
             let shortfalls = match annulet::evaluate::evaluate(band) {
                 Ok(evaluation) => evaluation.shortfalls,
-                Err(Barred::Parts(shortfall)) => vec![shortfall],
+                Err(Barred::Parts(shortfall)) => vec![*shortfall],
                 Err(Barred::Shape(_)) => continue,
             };
             for shortfall in shortfalls {

@@ -71,6 +71,7 @@ mod streams;
 mod strength;
 mod stretch;
 mod stretch_made;
+mod stretch_pages;
 mod support;
 mod terminal;
 mod tidy;

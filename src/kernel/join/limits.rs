@@ -5,13 +5,31 @@
 
 use libm::{exp, log, pow};
 
-use super::metal::Strength;
+use super::metal::{End, Strength};
 use super::root::root;
 
 /// Part of the elongation that is used before annealing (common practice, no source).
 pub const WORKING: f64 = 1.0 / 3.0;
-/// True strain before annealing where the alloy says nothing (common practice, no source).
-pub const UNSTATED: f64 = 0.05;
+/// Greatest true strain in one pull (common practice, no source: the trade moves half a size to one).
+pub const ONE_PULL: f64 = 0.05;
+
+/// What a maker allows in one pull.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pull {
+    /// Greatest true strain.
+    pub strain: f64,
+    /// Part of the elongation that is used before annealing.
+    pub working: f64,
+}
+
+impl Default for Pull {
+    fn default() -> Self {
+        Self {
+            strain: ONE_PULL,
+            working: WORKING,
+        }
+    }
+}
 
 /// How far a part may be stretched.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,9 +43,11 @@ pub struct Allowed {
 /// What sets how far a part may be stretched.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum LimitBasis {
-    /// A part of the elongation at fracture, [`WORKING`].
+    /// A part of the elongation at fracture, [`Pull::working`].
     Elongation,
-    /// [`UNSTATED`]: no elongation is known.
+    /// The greatest strain in one pull, [`Pull::strain`].
+    OnePull,
+    /// The same, which alone judges: no elongation is known.
     Unstated,
     /// The uniform elongation.
     Uniform,
@@ -119,17 +139,14 @@ impl HardeningLaw {
     }
 }
 
-/// How far a metal may be stretched whose thinnest section is `thin` of a full one (1: nowhere thinner).
+/// How far a metal may be stretched in one pull whose thinnest section is `thin` of a full one (1: nowhere thinner).
 #[must_use]
-pub fn allowed(strength: &Strength, thin: f64) -> Allowed {
-    let mut least = match strength.elongation {
-        Some(elongation) => Allowed {
-            strain: log(1.0 + elongation * WORKING),
-            basis: LimitBasis::Elongation,
-        },
-        None => Allowed {
-            strain: UNSTATED,
-            basis: LimitBasis::Unstated,
+pub fn allowed(strength: &Strength, thin: f64, pull: &Pull) -> Allowed {
+    let mut least = Allowed {
+        strain: pull.strain,
+        basis: match strength.elongation {
+            Some(_) => LimitBasis::OnePull,
+            None => LimitBasis::Unstated,
         },
     };
     let mut less = |strain: f64, basis: LimitBasis| {
@@ -137,12 +154,15 @@ pub fn allowed(strength: &Strength, thin: f64) -> Allowed {
             least = Allowed { strain, basis };
         }
     };
+    if let Some(elongation) = strength.elongation {
+        less(log(1.0 + elongation * pull.working), LimitBasis::Elongation);
+    }
     let law = HardeningLaw::of(strength);
     if let Some(law) = &law {
         less(law.uniform(), LimitBasis::Uniform);
     }
     if thin < 1.0 {
-        match (&law, strength.spring(0.0)) {
+        match (&law, strength.elastic(End::Low)) {
             // What is still elastic thins nothing.
             (Some(law), Some(elastic)) if elastic > law.notched(thin) => {
                 less(elastic, LimitBasis::ElasticUnderCut)

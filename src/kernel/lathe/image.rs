@@ -29,8 +29,10 @@ pub enum LatheState {
 pub(super) struct Image {
     from: Pair,
     state: Carried,
-    /// Metal for finishing on bore, outside and faces.
-    left: [f64; 3],
+    /// Metal on bore, outside and faces that takes part in the stretch and comes off last.
+    on: [f64; 3],
+    /// Metal on them that comes off before the stretch.
+    early: [f64; 3],
 }
 
 impl Image {
@@ -42,23 +44,31 @@ impl Image {
         state: LatheState,
     ) -> Option<Self> {
         let given = &input.stretch;
-        let [bore, outside, faces] = given.finish;
-        let ((from, machined), left) = match (part, &stretch.hollow) {
-            (Part::Band, None) => (before(input, given.kinematics)?, given.finish),
-            (Part::Shell, Some(joined)) => (joined.shell_back, [0.0, outside, faces]),
-            (Part::Sleeve, Some(joined)) => (joined.sleeve_back, [bore, 0.0, faces]),
+        // Shell and sleeve meet where nothing is left.
+        let (from, machined, [bore, outside]) = match (part, &stretch.hollow) {
+            (Part::Band, None) => {
+                let (done, state) = before(input, given.kinematics)?;
+                (done, state, [1.0, 1.0])
+            }
+            (Part::Shell, Some(joined)) => (joined.shell_back.0, joined.shell_back.1, [0.0, 1.0]),
+            (Part::Sleeve, Some(joined)) => {
+                (joined.sleeve_back.0, joined.sleeve_back.1, [1.0, 0.0])
+            }
             _ => return None,
         };
+        let of_part = |[a, b, c]: [f64; 3]| [a * bore, b * outside, c];
         Some(match state {
             LatheState::Machined => Self {
                 from,
                 state: machined,
-                left,
+                on: of_part(given.layers.on()),
+                early: of_part(given.layers.before()),
             },
             LatheState::Finished => Self {
                 from,
                 state: from.stretched(1.0, Kinematics::Held),
-                left: [0.0; 3],
+                on: [0.0; 3],
+                early: [0.0; 3],
             },
         })
     }
@@ -70,12 +80,12 @@ impl Image {
 
     /// A radius of the bore.
     pub fn bore(&self, radius: f64) -> f64 {
-        self.radius(radius) - self.left[0]
+        self.radius(radius - self.on[0]) - self.early[0]
     }
 
     /// A radius of the outside.
     pub fn outside(&self, radius: f64) -> f64 {
-        self.radius(radius) + self.left[1]
+        self.radius(radius + self.on[1]) + self.early[1]
     }
 
     /// A place along the axis.
@@ -85,6 +95,6 @@ impl Image {
 
     /// Metal left on each side face.
     pub fn on_faces(&self) -> f64 {
-        self.left[2]
+        self.on[2] * self.state.across + self.early[2]
     }
 }

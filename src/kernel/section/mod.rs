@@ -27,5 +27,5 @@ pub use misfit::{Allows, Misfit, Misfits, Reason};
 pub use nearest::{Stands, nearest};
 pub use offset::offset;
 pub use shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
-pub use slices::{Body, Slice, Slices, area, slices};
+pub use slices::{Body, Slice, Slices, area, ridges, slices};
 pub use walls::{Underside, Walls, thinnest, wall_under};
