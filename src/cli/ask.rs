@@ -38,9 +38,9 @@ pub(super) fn run(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
     if output.is_machine() {
         let questions = ask.questions.iter().cloned();
         let pairs: Vec<_> = questions.zip(answers.iter().cloned()).collect();
-        output.recipe(|| document::Part {
+        output.recipe(|| document::RecipePart {
             answers: report::answers(&pairs),
-            ..document::Part::of(done.prepared.files())
+            ..document::RecipePart::of(done.prepared.files())
         });
     } else {
         print(ask, &answers, output);

@@ -53,9 +53,9 @@ pub(super) fn run(compare: &Compare, laid: &Laid, output: &mut Output) -> Status
     };
     let files = prepared.files();
     if output.is_machine() {
-        output.recipe(|| document::Part {
+        output.recipe(|| document::RecipePart {
             comparisons: vec![report::compare_json(&comparison)],
-            ..document::Part::of(files)
+            ..document::RecipePart::of(files)
         });
     } else if compare.csv {
         let file = files.first().map_or("", |file| file);

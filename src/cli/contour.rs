@@ -67,9 +67,9 @@ pub(super) fn run(contour: &Contour, laid: &Laid, output: &mut Output) -> Status
     };
     let found = contours(evaluation, of);
     if output.is_machine() {
-        output.recipe(|| document::Part {
+        output.recipe(|| document::RecipePart {
             contours: vec![report::contours_json(&found)],
-            ..document::Part::of(prepared.files())
+            ..document::RecipePart::of(prepared.files())
         });
     } else if contour.csv {
         output.result(&report::contours_csv(&found));

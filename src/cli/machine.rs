@@ -2,7 +2,7 @@
 
 use serde_json::Value as Json;
 
-use crate::report::document::{self, Part};
+use crate::report::document::{self, RecipePart};
 
 /// What of a document is still to be written.
 #[derive(Debug)]
@@ -36,7 +36,7 @@ impl Machine {
     }
 
     /// One more recipe, as text.
-    pub fn recipe(&mut self, part: Part) -> String {
+    pub fn recipe(&mut self, part: RecipePart) -> String {
         let text = self.head() + &document::recipe(part, self.recipes == 0);
         self.recipes += 1;
         text

@@ -28,6 +28,7 @@ mod refused;
 mod run;
 mod saved;
 mod status;
+mod taken;
 mod tidy;
 mod why;
 

@@ -31,10 +31,10 @@ pub(super) fn run(offer: &Offer, laid: &Laid, output: &mut Output) -> Status {
     if output.is_machine() {
         let meant = |one: &&Ordered| wanted.is_none() || one.order.name.as_deref() == wanted;
         let orders: Vec<Ordered> = outcome.orders.iter().filter(meant).cloned().collect();
-        output.recipe(|| document::Part {
+        output.recipe(|| document::RecipePart {
             orders: report::orders_json(&orders),
             offers: report::offers_json(&orders, &ring),
-            ..document::Part::of(done.prepared.files())
+            ..document::RecipePart::of(done.prepared.files())
         });
     } else {
         output.result(&text);

@@ -10,7 +10,7 @@ use std::process::ExitCode;
 use annotate_snippets::{Group, Level};
 
 use crate::finding::{Finding, Weight};
-use crate::report::document::Part;
+use crate::report::document::RecipePart;
 use crate::report::{finding, severity, told, wrapped};
 use crate::source::{Sources, printable, safe_lines};
 
@@ -68,7 +68,7 @@ impl Output {
     }
 
     /// Writes what a document says of one recipe; nothing where none is wanted.
-    pub fn recipe(&mut self, part: impl FnOnce() -> Part) {
+    pub fn recipe(&mut self, part: impl FnOnce() -> RecipePart) {
         let text = match &self.machine {
             Some(machine) => machine.borrow_mut().recipe(part()),
             None => return,

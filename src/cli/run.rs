@@ -75,9 +75,9 @@ pub(super) fn run(run: &Run, laid: &Laid, output: &mut Output) -> Status {
     let files = prepared.files();
     if output.is_machine() {
         let problem = |one: &Finding| report::finding(one, &session.sources);
-        output.recipe(|| document::Part {
+        output.recipe(|| document::RecipePart {
             runs: vec![report::size_run_json(&found, &problem)],
-            ..document::Part::of(files)
+            ..document::RecipePart::of(files)
         });
     } else if run.csv {
         let file = files.first().map_or("", |file| file);

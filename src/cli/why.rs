@@ -26,9 +26,9 @@ pub(super) fn run(why: &Why, laid: &Laid, output: &mut Output) -> Status {
     findings.extend(problems);
     let mut status: Status = findings.iter().map(Finding::weight).max().into();
     match found {
-        Some(found) if output.is_machine() => output.recipe(|| document::Part {
+        Some(found) if output.is_machine() => output.recipe(|| document::RecipePart {
             reasons: vec![report::why_json(&found)],
-            ..document::Part::of(done.prepared.files())
+            ..document::RecipePart::of(done.prepared.files())
         }),
         Some(found) => output.result(&report::why(&found, why.digits.into())),
         None => {

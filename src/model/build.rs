@@ -405,16 +405,6 @@ fn conflicts(fields: &Fields, findings: &mut Vec<Finding>) {
         "a ring is caught by ridges or by lips, not by both",
         "keep one of the two",
     );
-    if fields.word(FieldId::Solder) == Some("none") {
-        for more in [FieldId::SolderAmount, FieldId::SolderAuthorised] {
-            report(
-                FieldId::Solder,
-                more,
-                "there is no solder, so nothing can be said of it",
-                "name the solder, as in `solder silver-800 { amount 0.05 g }`, or leave the block out",
-            );
-        }
-    }
     if fields.word(FieldId::HollowShell) == Some("full") {
         let help = "state a wall instead of `full`, or leave the other out";
         report(

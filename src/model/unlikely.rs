@@ -44,7 +44,12 @@ fn solder(band: &Band) -> Vec<ModelNote> {
     [FieldId::SolderAmount, FieldId::SolderAuthorised]
         .into_iter()
         .filter_map(|id| {
-            let at = place(id)?;
+            // What a variant takes over from a parent that is soldered is no slip.
+            let inherited = |at: &Span| {
+                let mut above = band.inherits.iter();
+                above.any(|line| line.start <= at.start && at.end <= line.end)
+            };
+            let at = place(id).filter(|at| !inherited(at))?;
             let word = id.word();
             Some(ModelNote::NoSolder { at, word })
         })

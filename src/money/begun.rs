@@ -6,8 +6,20 @@ use rust_decimal::prelude::ToPrimitive;
 use crate::model::money::Order;
 
 use super::cost::Job;
-use super::order::SetUps;
 use super::workpiece::Workpiece;
+
+/// How often an order pays the set-up for a band.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SetUps {
+    /// The band.
+    pub band: String,
+    /// Rings begun, in all sizes.
+    pub begun: u32,
+    /// Rings in a batch of the workshop.
+    pub batch: u32,
+    /// Batches that they are made in.
+    pub times: u32,
+}
 
 /// Rings begun for each line of an order.
 ///

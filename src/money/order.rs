@@ -13,10 +13,11 @@ use crate::quantity::Currency;
 
 use super::account::rounded;
 use super::balance::Weights;
-use super::begun::{batches, begun};
+use super::begun::{SetUps, batches, begun};
 use super::book::Book;
 use super::cost::{Cost, Job, Lines, Metal, fees, metal, of_time, overhead, refining};
 use super::exact::{Exact, round};
+use super::made::Line;
 use super::price::sold;
 use super::returned::{Returned, returned};
 use super::to_buy::{ToBuy, to_buy};
@@ -37,19 +38,6 @@ pub struct OrderLine {
     pub finished: Decimal,
     /// Price of one before tax, rounded.
     pub net: Option<Decimal>,
-}
-
-/// How often an order pays the set-up for a band.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SetUps {
-    /// The band.
-    pub band: String,
-    /// Rings begun, in all sizes.
-    pub begun: u32,
-    /// Rings in a batch of the workshop.
-    pub batch: u32,
-    /// Batches that they are made in.
-    pub times: u32,
 }
 
 /// An order with its totals.
@@ -104,26 +92,6 @@ pub struct OrderTotals {
     pub one_per_cent: Option<Decimal>,
     /// Scrap that was weighed.
     pub returned: Vec<Returned>,
-}
-
-/// One line with what is computed of it.
-pub(super) struct Line<'a> {
-    /// One ring of all that are begun of its band.
-    pub job: Job<'a>,
-    /// Rings ordered.
-    pub count: u32,
-    /// Rings begun.
-    pub begun: u32,
-    /// What one costs in a batch of the workshop.
-    one: Lines,
-    /// What one is sold for.
-    net: Option<Decimal>,
-}
-
-impl Line<'_> {
-    fn rejected(&self) -> Decimal {
-        Decimal::from(self.begun.saturating_sub(self.count))
-    }
 }
 
 /// Totals of an order, of the ring of each line and its size as shown, in the order written.

@@ -12,7 +12,7 @@ use crate::quantity::Currency;
 use super::balance::PartBalance;
 use super::cost::gram;
 use super::exact::{Exact, grams, round};
-use super::order::Line;
+use super::made::Line;
 use super::shortfall::tidy;
 
 /// What an order takes of one stock in one metal, or of one metal that no stock is stated for.

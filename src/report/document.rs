@@ -15,7 +15,7 @@ pub const SCHEMA: &str = include_str!("document.schema.json");
 
 /// What a document says of one recipe.
 #[derive(Clone, Debug, Default)]
-pub struct Part {
+pub struct RecipePart {
     /// How the recipe was named.
     pub file: String,
     /// It and the files that it uses, as findings name them.
@@ -42,7 +42,7 @@ pub struct Part {
     pub offers: Vec<Json>,
 }
 
-impl Part {
+impl RecipePart {
     /// A recipe of these files, its own first, of which nothing is said.
     #[must_use]
     pub fn of(files: &[String]) -> Self {
@@ -92,7 +92,7 @@ pub fn head(command: &str, on: Option<&str>) -> String {
 
 /// One recipe of a document; `first` where none stands before it.
 #[must_use]
-pub fn recipe(part: Part, first: bool) -> String {
+pub fn recipe(part: RecipePart, first: bool) -> String {
     let mut text = String::from(if first { "\n  " } else { ",\n  " });
     write(&mut text, &part.json(), 2, 2);
     text
@@ -123,7 +123,7 @@ pub fn tail(recipes: usize, lists: &[Json], findings: &[String], status: u8) -> 
 pub fn whole(
     command: &str,
     on: Option<&str>,
-    parts: Vec<Part>,
+    parts: Vec<RecipePart>,
     findings: &[String],
     status: u8,
 ) -> String {

@@ -87,6 +87,10 @@ fn near(evaluation: &Evaluation, bore: f64) -> String {
         .map_or(String::new(), |near| {
             let off = std::f64::consts::PI * bore - near.circumference().to_f64();
             let off = crate::quantity::from_f64(off).unwrap_or_default();
+            // Less than is shown is no difference.
+            if off.abs() < rust_decimal::dec!(0.005) {
+                return format!(", nearest {near}");
+            }
             format!(", nearest {near} {} mm of circumference", signed(off, 2))
         })
 }

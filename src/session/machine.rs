@@ -13,8 +13,8 @@ use super::{Outcome, Prepared};
 impl Outcome {
     /// What a document says of the recipe: bands and results, where they are wanted, requirements, orders.
     #[must_use]
-    pub fn part(&self, files: &[String], sources: &Sources, results: bool) -> document::Part {
-        let mut part = document::Part {
+    pub fn part(&self, files: &[String], sources: &Sources, results: bool) -> document::RecipePart {
+        let mut part = document::RecipePart {
             file: files.first().cloned().unwrap_or_default(),
             files: files.to_vec(),
             bands: self.shown().map(report::band_json).collect(),
@@ -23,7 +23,7 @@ impl Outcome {
                 .iter()
                 .map(|verdict| report::verdict(verdict, sources))
                 .collect(),
-            ..document::Part::default()
+            ..document::RecipePart::default()
         };
         if results {
             part.orders = report::orders_json(&self.orders);

@@ -11,6 +11,7 @@ use crate::finding::{Finding, MOST as MOST_FINDINGS, add};
 use crate::source::Source;
 
 use super::characters::{character, known};
+use super::ends::{leading, trailing};
 use super::error::SyntaxError;
 use super::grammar::{Grammar, Rule, spoken};
 use super::guard::closing_quote;
@@ -530,22 +531,4 @@ fn open_bracket(source: &Source, start: usize, text: &str) -> Option<SyntaxError
         at: source.span(start + place..start + place + 1),
         close,
     })
-}
-
-/// The longest start of a text whose characters all fit.
-pub(super) fn leading(text: &str, fits: impl Fn(char) -> bool) -> &str {
-    let end = text.find(|c| !fits(c)).unwrap_or(text.len());
-    text.get(..end).unwrap_or("")
-}
-
-/// The longest end of a text whose characters all fit.
-pub(super) fn trailing(text: &str, fits: impl Fn(char) -> bool) -> &str {
-    let start = text.rfind(|c: char| !fits(c)).map_or(0, |place| {
-        place
-            + text
-                .get(place..)
-                .and_then(|t| t.chars().next())
-                .map_or(1, char::len_utf8)
-    });
-    text.get(start..).unwrap_or("")
 }

@@ -8,6 +8,7 @@ pub mod ast;
 mod build;
 mod characters;
 pub mod edit;
+mod ends;
 mod error;
 mod expression;
 mod grammar;

@@ -2,8 +2,8 @@
 
 use crate::source::Source;
 
+use super::ends::{leading, trailing};
 use super::error::SyntaxError;
-use super::mistakes::{leading, trailing};
 
 /// A day written day first, as in `20-11-2026`, by its first mark; and how many bytes it covers from there.
 pub(super) fn day_first(

@@ -123,7 +123,9 @@ fn text_csv_and_json_say_the_same() {
         run(&arguments, &recipe)
     };
     let json: Value = serde_json::from_str(&call(&["--json"]).stdout).unwrap();
-    let paths = json["paths"].as_array().unwrap();
+    let paths = json["recipes"][0]["contours"][0]["paths"]
+        .as_array()
+        .unwrap();
     assert_eq!(paths.len(), 8);
     let points: Vec<(f64, f64)> = paths
         .iter()

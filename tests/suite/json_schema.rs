@@ -121,7 +121,10 @@ fn answers_and_reasons_are_accepted() {
     );
     assert_eq!(schema.accepts(&found), Ok(()), "{found:#}");
     let mut lacking = found.clone();
-    lacking["paths"][0].as_object_mut().unwrap().remove("chord");
+    lacking["recipes"][0]["contours"][0]["paths"][0]
+        .as_object_mut()
+        .unwrap()
+        .remove("chord");
     assert!(schema.accepts(&lacking).is_err());
     for path in ["weight", "width", "size", "density"] {
         let found = output(&["why", "--json", path, "--in", "-"], &recipe);

@@ -28,7 +28,7 @@ fn the_books_of_random_workshops_are_those_of_the_judge() {
         }
         let ran = run(&["eval", "--json", "-"], recipe);
         let json: Value = serde_json::from_str(&ran.stdout).unwrap();
-        let totals = &json["orders"][0]["totals"];
+        let totals = &json["recipes"][0]["orders"][0]["totals"];
         for (path, wanted) in shop["order"].as_object().unwrap() {
             let is = path.split('.').fold(totals, |at, key| &at[key]);
             let is = is

@@ -37,7 +37,7 @@ fn codes(recipe: &str) -> Vec<String> {
 fn totals(recipe: &str) -> Value {
     let ran = run(&["eval", "--json", "-"], recipe);
     let json: Value = serde_json::from_str(&ran.stdout).unwrap();
-    json["orders"][0]["totals"].clone()
+    json["recipes"][0]["orders"][0]["totals"].clone()
 }
 
 fn is(totals: &Value, path: &str, wanted: &str) {

@@ -218,7 +218,7 @@ fn half_a_block_is_forgotten_with_ctrl_c() {
     });
     terminal.press(CTRL_C);
     terminal.press("width in cm\r");
-    terminal.until("0.45 cm");
+    terminal.until("0.52 cm");
     // And at an empty prompt it ends nothing.
     terminal.press(CTRL_C);
     terminal.press(CTRL_C);
@@ -381,14 +381,14 @@ fn tab_offers_what_fits_the_place_and_the_dimension() {
     offered("on ", &["millstone", "millstone-light"], &["width"]);
     // One word that fits is put in whole.
     terminal.press("\u{15}try thick\t1.6 m\tm\r");
-    terminal.until("1.5 mm");
+    terminal.until("1.65 mm");
 }
 
 #[test]
 fn what_a_line_comes_to_is_hinted_behind_it_where_there_is_room() {
     let terminal = Terminal::default();
     terminal.press("try width 5 mm");
-    let screen = terminal.until("weight ≈ 4.822 g");
+    let screen = terminal.until("weight ≈ 5.816 g");
     assert!(
         Terminal::last_line(&screen).contains("+0.482 g"),
         "{screen}"
@@ -412,7 +412,7 @@ fn a_narrow_terminal_gets_every_line_whole() {
         ..Start::default()
     });
     let screen = narrow.line("try width 5 mm");
-    assert!(screen.contains("→ ≈ 4.822 g"), "{screen}");
+    assert!(screen.contains("→ ≈ 5.816 g"), "{screen}");
     let answers = screen.lines().filter(|line| line.starts_with("  "));
     for line in answers {
         assert!(annulet::source::cells(line) <= 32, "{line}");
@@ -519,7 +519,7 @@ fn leaving_with_unsaved_changes_is_asked_about() {
     assert!(
         std::fs::read_to_string(&file)
             .unwrap()
-            .contains("width 4.5 mm")
+            .contains("width 5.2 mm")
     );
     let terminal = begin();
     terminal.press("yes\r");
@@ -614,7 +614,7 @@ fn undo_behind_a_save_under_another_name_is_asked_about() {
     assert_eq!(terminal.end(), 0);
     let width = |name: &str| {
         let text = std::fs::read_to_string(folder.path().join(name)).unwrap();
-        text.matches("width 4.5 mm").count()
+        text.matches("width 5.2 mm").count()
     };
     assert_eq!((width("r.annulet"), width("s.annulet")), (2, 2));
 }
@@ -659,7 +659,7 @@ fn lines_are_kept_in_a_file_and_nowhere_else() {
     let screen = terminal.until("is a pipe");
     assert!(screen.contains("lines are not kept"), "{screen}");
     terminal.press("width\r");
-    terminal.until("4.5 mm");
+    terminal.until("5.2 mm");
     terminal.press(CTRL_D);
     assert_eq!(terminal.end(), 0);
 }

@@ -1,6 +1,7 @@
 //! How strong a metal is in its state, as far as it is known.
 
-use super::limits::HardeningLaw;
+use libm::{exp, log, pow};
+
 use super::root::root;
 
 /// A metal's strength in its state; what is not known is `None`. MPa.
@@ -192,5 +193,83 @@ impl Strength {
             yield_stress: self.yields(End::Low).is_none(),
             modulus: self.modulus.is_none(),
         }
+    }
+}
+
+/// A hardening law through two points of the tensile test.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum HardeningLaw {
+    /// `sigma = yield + slope * strain`; MPa.
+    Line {
+        /// At no strain.
+        start: f64,
+        /// Rise with true strain.
+        slope: f64,
+    },
+    /// `sigma = K strain^n` (Hollomon).
+    Power {
+        /// K, MPa.
+        factor: f64,
+        /// n.
+        exponent: f64,
+    },
+}
+
+impl HardeningLaw {
+    /// The law that a metal's figures give: the stated hardening, else the power law through proof stress and
+    /// tensile strength; `None` where neither is known.
+    ///
+    /// # Formula
+    /// `Rm / sigma_0.2 = n^n e^-n / e0^n`, `sigma_0.2 = Rp (1.002 + Rp/E)`, `e0 = ln(1.002 + Rp/E)`.
+    #[must_use]
+    pub fn of(strength: &Strength) -> Option<Self> {
+        let start = strength.yield_stress?;
+        if let Some(slope) = strength.hardening {
+            return Some(Self::Line { start, slope });
+        }
+        let (tensile, modulus) = (strength.tensile?, strength.modulus?);
+        let stretched = 1.002 + start / modulus;
+        let (proof, strain) = (start * stretched, log(stretched));
+        let ratio = log(tensile / proof);
+        // Below the strain of the first point the power falls; the root wanted lies above it.
+        let exponent = root(|n| n * log(n) - n - n * log(strain) - ratio, strain, 2.0)?;
+        Some(Self::Power {
+            factor: proof / pow(strain, exponent),
+            exponent,
+        })
+    }
+
+    /// True strain up to which a bar thins evenly (Considère): where `d sigma / d strain = sigma`.
+    #[must_use]
+    pub fn uniform(&self) -> f64 {
+        match self {
+            Self::Line { start, slope } => (1.0 - start / slope).max(0.0),
+            Self::Power { exponent, .. } => *exponent,
+        }
+    }
+
+    /// Flow stress at a true strain.
+    #[must_use]
+    pub fn flow(&self, strain: f64) -> f64 {
+        match self {
+            Self::Line { start, slope } => start + slope * strain,
+            Self::Power { factor, exponent } => factor * pow(strain, *exponent),
+        }
+    }
+
+    /// True strain of the full section at which a section of `thin` its area reaches the uniform limit.
+    ///
+    /// # Formula
+    /// Equal force in both: `sigma(e) exp(-e) = thin * sigma(u) exp(-u)`.
+    #[must_use]
+    pub fn notched(&self, thin: f64) -> f64 {
+        let limit = self.uniform();
+        let force = |strain: f64| self.flow(strain) * exp(-strain);
+        let most = thin * force(limit);
+        root(|strain| force(strain) - most, 0.0, limit).unwrap_or(if thin >= 1.0 {
+            limit
+        } else {
+            0.0
+        })
     }
 }

@@ -27,9 +27,11 @@ pub use joined::{HOLD, Joined, joined};
 pub use judge::{impossible, judge};
 pub use kinematics::{Carried, Kinematics, Pair, stretch};
 pub use layers::Layers;
-pub use limits::{Allowed, HardeningLaw, LimitBasis, ONE_PULL, Pull, WORKING, allowed, pulls};
+pub use limits::{Allowed, LimitBasis, ONE_PULL, Pull, WORKING, allowed, pulls};
 pub use machined::{Boundary, MachinedShell, MachinedSleeve};
-pub use metal::{End, Flow, Hardening, POISSON, Strength, Unstated, YIELD_BY_HARDNESS};
+pub use metal::{
+    End, Flow, Hardening, HardeningLaw, POISSON, Strength, Unstated, YIELD_BY_HARDNESS,
+};
 pub use root::root;
 pub use shortfall::Shortfall;
 pub(super) use solid::before;
