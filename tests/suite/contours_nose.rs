@@ -152,6 +152,7 @@ fn text_csv_and_json_say_the_same() {
     }
     let shell = call(&["--json", "--part", "shell", "--state", "finished"]).stdout;
     let shell: Value = serde_json::from_str(&shell).unwrap();
+    let shell = &shell["recipes"][0]["contours"][0];
     assert_eq!(shell["paths"].as_array().unwrap().len(), 4);
     assert_eq!(shell["state"], "finished");
 }
