@@ -349,12 +349,7 @@ fn a_wrong_call_is_coloured_by_the_same_rules() {
         let ran = run(&["--color", when, "evl"], "");
         assert_eq!(ran.stderr.contains('\u{1B}'), is_colored, "{when}");
         let ran = run(&["help", "--color", when], "");
-        assert_eq!(
-            ran.stdout.contains('\u{1B}'),
-            false,
-            "{when}: {}",
-            ran.stderr
-        );
+        assert!(!ran.stdout.contains('\u{1B}'), "{when}: {}", ran.stderr);
     }
 }
 

@@ -394,7 +394,8 @@ fn what_a_line_comes_to_is_hinted_behind_it_where_there_is_room() {
         "{screen}"
     );
     terminal.press("\u{15}weight in dwt");
-    terminal.until("= ≈ 2.79 dwt");
+    // 6.049 g at 1.55517384 g to the pennyweight.
+    terminal.until("= ≈ 3.89 dwt");
     let narrow = Terminal::start(&Start {
         columns: 32,
         ..Start::default()
@@ -609,7 +610,9 @@ fn undo_behind_a_save_under_another_name_is_asked_about() {
     terminal.press("new\r");
     terminal.until("s:millstone*> ");
     terminal.press("save\r");
-    terminal.until("s:millstone> ");
+    terminal.wait("the prompt behind `saved`", |screen| {
+        screen.contains("saved ") && Terminal::last_line(screen).starts_with("s:millstone>")
+    });
     terminal.press(CTRL_D);
     assert_eq!(terminal.end(), 0);
     let width = |name: &str| {
