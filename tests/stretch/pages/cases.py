@@ -1,8 +1,8 @@
 """Builds the cases, writes cases.toml, asks the binary and writes results.json."""
 from oracle import *
 import solid3d as S3
-import json, subprocess, sys, re, os
-BIN = sys.argv[1] if len(sys.argv) > 1 else "/tmp/wt/base-annulet"
+import json, os, re, subprocess, sys
+BIN = sys.argv[1] if len(sys.argv) > 1 else "annulet"
 HARD = {"yield": 520.0, "modulus": 90000.0, "hardening": 0.0}
 HARDX = {"yield": 520.0, "modulus": 90000.0, "elongation": 6.0}           # a hard temper, no hardening stated
 SOFT = {"yield": 300.0, "modulus": 90000.0, "hardening": 1100.0, "elongation": 40.0}
