@@ -23,7 +23,7 @@ MACH = ["machined.shell.bore", "machined.shell.outside", "machined.shell.width",
         "machined.sleeve.bore", "machined.sleeve.floor", "machined.sleeve.ridge-top", "machined.sleeve.ridge-from-face", "machined.sleeve.width", "machined.sleeve.edge-bore", "stretch.strain", "ridge.from-face"]
 STAGE = ["stretch.loose-ends.bore", "stretch.loose-ends.mandrel", "stretch.turning.bore", "stretch.turning.mandrel", "stretch.seated.bore", "stretch.seated.mandrel", "stretch.window", "stretch.overlap-needed", "stretch.overlap", "stretch.fixed.bore", "stretch.fixed.mandrel"]
 GRIP = ["grip.pressure", "grip.force", "grip.torque", "grip.from", "grip.to", "grip.aim"]
-NEW = ["machined.shell.channel-at-walls", "channel.at-walls", "stretch.touch.mandrel", "stretch.finished.bore", "grip.gap", "foot.bore.when-done", "stretch.float", "stretch.seated.never"]
+NEW = ["machined.shell.channel-at-walls", "channel.at-walls", "stretch.touch.mandrel", "stretch.finished.bore", "grip.gap", "foot.bore", "stretch.float", "stretch.seated.never"]
 def rel(path, v): return max(abs(v) * 1e-6, 1e-9) if path.startswith("grip.") and path.split(".")[1] in ("pressure", "force", "torque") else L6
 def hollow_case(name, item, c, only=None, extra=(), needs="", new=()):
     b = Band(c); F = b.solve(); G = {}
@@ -121,7 +121,7 @@ def curve_case(name, c, solid=False, n=7):
     if solid: F, M, z = solve_solid(c); bore0, boref, zz = M["bore"], b.R, z; pref = "curve"
     else:
         F = b.solve(); pref = "curve"
-        sh, gh, sl, gs, _ = b.machined_from(F["machined.shell.bore"] / 2, F.get("foot.bore.when-done", 2 * (b.R + b.s)) / 2)
+        sh, gh, sl, gs, _ = b.machined_from(F["machined.shell.bore"] / 2, F.get("foot.bore", 2 * (b.R + b.s)) / 2)
     for k, (rad, cen) in b.arcs.items():
         if k == "roof" and (not b.roof or c.get("straight")): continue
         exp += [E(f"curve.{k}.radius", rad, item=2), E(f"curve.{k}.centre", cen, item=2)]
@@ -136,7 +136,7 @@ def curve_case(name, c, solid=False, n=7):
         if "comfort" in b.arcs: todo.append(("comfort", b.i, b.w / 2, bore0, boref, zz))
     else:
         zh, zs = lz(gh, b.kin), lz(gs, b.kin)
-        fd = F.get("foot.bore.when-done", 2 * (b.R + b.s)) / 2
+        fd = F.get("foot.bore", 2 * (b.R + b.s)) / 2
         if "dome" in b.arcs: todo.append(("dome", b.o, b.w / 2, sh["foot"], fd, zh))
         if "roof" in b.arcs and b.roof and not c.get("straight"): todo.append(("roof", b.roof, b.room, sh["foot"], fd, zh))
         if "comfort" in b.arcs: todo.append(("comfort", b.i, b.w / 2, sl["bore"], b.R - b.fa["bore"], zs))
@@ -157,7 +157,7 @@ curve_case("curves-solid-court", dict(size=18.0, width=6.0, thickness=2.0, profi
 curve_case("curves-solid-held", dict(size=18.0, width=6.0, thickness=2.0, profile="domed", edge=1.2, comfort=0.2, metal=SOFT, start=17.2, kinematics="held"), solid=True)
 
 # ---- 3 release without grip
-ng = ["grip.gap", "foot.bore.when-done", "stretch.seated.never"]
+ng = ["grip.gap", "foot.bore", "stretch.seated.never"]
 for nm, sm, lm, pst, kw in [("soft-shell-hard-sleeve", SOFT, HARD, 0.09, {}), ("same-metal", EVEN, EVEN, 0.06, {}), ("stopped-short", HARDX, SOFT, 0.04, {}), ("just-touched", HARDX, SOFT, 0.01, {}),
                             ("thick-sleeve", EVEN, dict(EVEN, **{"yield": 380.0}), 0.12, dict(sleeve=0.8, thickness=2.2)), ("held", SOFT, HARD, 0.09, dict(kinematics="held"))]:
     hollow_case("no-grip-" + nm, 3, mk(flat, shell_metal=sm, sleeve_metal=lm, past=pst, **kw), new=ng)
@@ -255,7 +255,7 @@ for nm, c, lim in [("two-ridges", mk(flat, stage="turning", play=0.06), 0.15), (
         E("grip.pressure", None, kind="absent", item=9, reading="nothing judged at seated")])
 
 # ---- 12 past from touch
-n12 = ["stretch.touch.mandrel", "stretch.seated.never", "foot.bore.when-done"]
+n12 = ["stretch.touch.mandrel", "stretch.seated.never", "foot.bore"]
 hollow_case("past-touch-hard", 12, mk(flat, past=0.09), only=["stretch.seated.bore", "stretch.seated.mandrel", "grip.from", "machined.shell.bore", "stretch.fixed.mandrel"], new=n12)
 hollow_case("past-touch-no-past", 12, flat, only=["stretch.seated.bore", "stretch.seated.mandrel", "grip.from", "machined.shell.bore"], new=n12)
 hollow_case("past-touch-never-seated", 12, mk(flat, shell_metal=SOFT, sleeve_metal=HARD), only=["stretch.seated.bore", "stretch.seated.mandrel", "grip.from", "grip.to"], new=n12)

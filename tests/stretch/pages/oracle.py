@@ -330,7 +330,7 @@ class Band:
                 tl = s.sleeve_at(sl, "floor", z["rc"])[0]; F["_fixed.mandrel.image"] = 2 * tl["bore"]
                 F["stretch.finished.bore"] = 2 * R
                 F["grip.gap"] = max(0.0, -(z["G"] + z["C"]) * z["p"])
-                F["foot.bore.when-done"] = 2 * z["foot"]
+                F["foot.bore"] = 2 * z["foot"]
                 e = c.get("enlarger", 0.03) / 2
                 lo = s.press(k, sh, sl, B0h, past / 2 - e, mode)
                 hi = s.press(k, sh, sl, B0h, past / 2 + e, mode)
