@@ -184,9 +184,11 @@ fn moved_otherwise(recipe: &Recipe, place: usize) -> Option<String> {
     }
     laid.1.retain(|code| code != dropped);
     edited.1.retain(|code| code != dropped);
-    // A fault in an override leaves no figures beside it, one in the text leaves those that it does not reach.
-    let refused = laid.1.iter().any(|code| code == "model::composition");
-    if refused && laid.1 == edited.1 {
+    // A fault in an override leaves no figures beside it; in the text it leaves the bands that it does not reach, and
+    // what is found in them. The fault itself is said of both.
+    let faults = ["model::composition", "model::out_of_range"];
+    let refused = laid.1.iter().any(|code| faults.contains(&code.as_str()));
+    if refused && laid.1.iter().all(|code| edited.1.contains(code)) {
         return None;
     }
     if let Some(wrong) = difference(&laid, &edited) {
