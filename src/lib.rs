@@ -68,6 +68,7 @@ pub mod bench;
 pub mod catalogue;
 #[cfg(feature = "cli")]
 pub mod cli;
+pub mod drawing;
 pub mod evaluate;
 pub mod explore;
 pub mod finding;

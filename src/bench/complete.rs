@@ -155,7 +155,7 @@ fn at_the_top(bench: &mut Bench, place: &Place<'_>, before: &str) -> Vec<Candida
             Then::Field => behind_a_field(bench, "", place, rest),
             Then::Band => {
                 let mut names = bands(bench);
-                if word.word == "compare" {
+                if matches!(word.word, "compare" | "section") {
                     names.push(crate::session::SOLID.to_owned());
                 }
                 names

@@ -17,6 +17,7 @@ mod look;
 mod moved;
 mod past;
 mod reply;
+mod section;
 mod show;
 mod stand;
 mod state;
@@ -272,6 +273,7 @@ impl Bench {
             "on" => self.on_band(rest),
             "show" => self.show(rest),
             "compare" => self.compare(rest),
+            "section" => self.section(rest),
             "why" => self.why(rest),
             "eval" => self.eval(rest),
             "offer" => self.offer(rest),

@@ -85,6 +85,9 @@ pub const WORDS: &[Word] = &[
     word("compare", "[BAND…] [solid]", "bands side by side, differences first",
         "`solid` stands for the solid band of the same look. Without a name: the band as it is written beside what is tried or, with nothing tried, a hollow band beside its solid.",
         &["compare millstone millstone-light", "compare millstone-light solid"], Then::Band),
+    word("section", "[BAND…] [solid]", "sections sketched, with their figures: finished, as machined, at the enlarger",
+        "`solid` stands for the solid band of the same look; several bands are shown finished. `annulet section` on the command line draws them as SVG, DXF or PDF.",
+        &["section millstone-light", "section millstone-light solid"], Then::Band),
     word("why", "PATH", "where a value comes from: formula and inputs, or every place that set it", "",
         &["why width", "why weight.cut"], Then::Path),
     word("eval", "[BAND | json | csv]", "the full report of the band, or the machine output of the recipe", "",
@@ -109,9 +112,7 @@ pub const WORDS: &[Word] = &[
 ];
 
 /// Words of the language that this version does nothing with yet.
-const LATER: &[&str] = &[
-    "sweep", "solve", "diff", "tidy", "strip", "section", "sheet", "serve",
-];
+const LATER: &[&str] = &["sweep", "solve", "diff", "tidy", "strip", "sheet", "serve"];
 
 /// The word that a line begins with, where it is one that this version does nothing with yet.
 #[must_use]

@@ -5,6 +5,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use crate::report::Digits;
 
 use super::common::{Common, Laid, Many};
+use super::drawing::DrawnAs;
 use super::look::Look;
 
 /// What the program is told.
@@ -57,7 +58,8 @@ pub(super) struct OfNone<T: Args> {
 
 /// The words of all commands.
 pub(super) const WORDS: &[&str] = &[
-    "ask", "bench", "check", "compare", "eval", "help", "list", "offer", "run", "tidy", "why",
+    "ask", "bench", "check", "compare", "eval", "help", "list", "offer", "run", "section", "sheet",
+    "tidy", "why",
 ];
 
 /// The commands.
@@ -104,6 +106,16 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet run harvest-light --sizes \"ISO 48 .. ISO 62 by 2\" --in examples/market-day.annulet\n\nSizes are a range, a list (\"[US 6, US 7 1/2]\") or inside diameters (\"16 mm .. 20 mm by 0.5 mm\")."
     )]
     Run(OfRecipe<Run>),
+    /// Sections drawn with their figures, finished, as machined and at the enlarger: SVG, DXF, PDF or text
+    #[command(
+        after_help = "Example:\n  annulet section ferrule --in examples/ferrule.annulet --text\n  annulet section ferrule solid --in examples/ferrule.annulet --svg --scale 20:1\n\nSeveral bands stand side by side; `solid` is the solid band of the same look. On a terminal text, else SVG; `--out NAME.dxf` writes a file, whose ending says the form. In DXF lengths are true millimetres, x along the axis and y the radius; the scale is that of its letters."
+    )]
+    Section(OfRecipe<Section>),
+    /// The job sheet of a ring, or of each line of an order: one page to pin beside the lathe, HTML or PDF
+    #[command(
+        after_help = "Example:\n  annulet sheet ferrule --in examples/ferrule.annulet --html\n\nNames are bands or orders; all bands, where none is named. `--out NAME.pdf` or `--out NAME.html` writes a file. The only date on it is one that is given: `--on`, or the order's."
+    )]
+    Sheet(OfRecipe<Sheet>),
     /// Recipes in their one canonical form; every comment is kept, and what they evaluate to
     #[command(
         after_help = "Example:\n  annulet tidy --check examples/*.annulet && echo tidy\n\n`-` reads standard input and prints the tidied recipe. A recipe with a broken line is left as it is."
@@ -175,6 +187,64 @@ pub(super) struct Run {
     pub csv: bool,
     #[command(flatten)]
     pub digits: HowMany,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Section {
+    /// Bands by their names, and `solid`; the only band, where there is but one
+    #[arg(value_name = "BAND")]
+    pub bands: Vec<String>,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// What is drawn: of one band all, of several the finished rings
+    #[arg(long = "view", value_name = "VIEW", value_delimiter = ',')]
+    pub views: Vec<SectionPart>,
+    /// How many times larger than life
+    #[arg(long, value_name = "SCALE", default_value = "10:1")]
+    pub scale: String,
+    #[command(flatten)]
+    pub drawn: DrawnAs,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Sheet {
+    /// Bands or orders; all bands, where none is named
+    #[arg(value_name = "NAME")]
+    pub names: Vec<String>,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// A page of HTML that needs nothing else
+    #[arg(long, conflicts_with = "pdf")]
+    pub html: bool,
+    /// A PDF in true size
+    #[arg(long)]
+    pub pdf: bool,
+    /// The paper
+    #[arg(long, value_name = "PAPER", default_value = "a4", ignore_case = true)]
+    pub paper: Paper,
+    /// Cost and price stand on it
+    #[arg(long)]
+    pub price: bool,
+    /// Where it is written, whose ending says the form: .html or .pdf; default: standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub out: Option<String>,
+}
+
+/// The paper of a sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Paper {
+    A4,
+    Letter,
+}
+
+/// What of a section is drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum SectionPart {
+    Finished,
+    Machined,
+    Stages,
 }
 
 #[derive(Debug, Args)]

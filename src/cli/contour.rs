@@ -9,10 +9,10 @@ use crate::quantity::Length;
 use crate::report::{self, document};
 use crate::session::{Asked, Outcome, Session};
 use crate::source::printable;
-use crate::suggest::listed;
 
 use super::arguments::{Contour, ContourPart, ContourState};
 use super::batch::Evaluated;
+use super::chosen::chosen;
 use super::common::Laid;
 use super::output::Output;
 use super::recipes::{day, one};
@@ -38,7 +38,7 @@ pub(super) fn run(contour: &Contour, laid: &Laid, output: &mut Output) -> Status
         prepared,
         outcome,
     } = done;
-    let band = match chosen(contour, laid, &outcome) {
+    let band = match chosen(contour.band_name.as_deref(), laid, &outcome) {
         Ok(band) => band,
         Err(message) => {
             output.findings(&outcome.findings, &session.sources);
@@ -78,40 +78,6 @@ pub(super) fn run(contour: &Contour, laid: &Laid, output: &mut Output) -> Status
     }
     output.findings(&findings, &session.sources);
     findings.iter().map(Finding::weight).max().into()
-}
-
-/// The band that is meant.
-fn chosen(contour: &Contour, laid: &Laid, outcome: &Outcome) -> Result<String, String> {
-    let names = || outcome.recipe.names.iter().map(|one| one.name.as_str());
-    if let (Some(name), Some(other)) = (&contour.band_name, &laid.band)
-        && name != other
-    {
-        return Err(format!(
-            "`{}` and `--band {}` are two bands; which one?",
-            printable(name),
-            printable(other)
-        ));
-    }
-    let named = contour.band_name.as_ref().or(laid.band.as_ref());
-    match named {
-        Some(name) if outcome.recipe.is_band(name) => Ok(name.clone()),
-        Some(name) => Err(format!(
-            "the recipe has no band `{}`; bands are {}",
-            printable(name),
-            listed(outcome.shown().map(|one| one.band.name.as_str()))
-        )),
-        None => {
-            let mut bands = names().filter(|name| outcome.recipe.is_band(name));
-            match (bands.next(), bands.next()) {
-                (Some(only), None) => Ok(only.to_owned()),
-                (None, _) => Err("the recipe has no band".to_owned()),
-                (Some(_), Some(_)) => Err(format!(
-                    "which band? One of {}",
-                    listed(names().filter(|name| outcome.recipe.is_band(name)))
-                )),
-            }
-        }
-    }
 }
 
 /// What is asked for, its lengths read and judged.

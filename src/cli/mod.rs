@@ -8,11 +8,13 @@ mod ask;
 mod batch;
 mod bench;
 mod check;
+mod chosen;
 mod color;
 mod common;
 mod compare;
 mod contour;
 mod draw;
+mod drawing;
 mod eval;
 mod folders;
 mod input;
@@ -27,6 +29,8 @@ mod recipes;
 mod refused;
 mod run;
 mod saved;
+mod section;
+mod sheet;
 mod status;
 mod taken;
 mod tidy;
@@ -80,6 +84,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::List(of) => list::run(&of.call, &mut output),
         Command::Offer(of) => offer::run(&of.call, &common.laid, &mut output),
         Command::Run(of) => run::run(&of.call, &common.laid, &mut output),
+        Command::Section(of) => section::run(&of.call, &common.laid, &mut output),
+        Command::Sheet(of) => sheet::run(&of.call, &common.laid, &mut output),
         Command::Tidy(of) => tidy::run(&of.call, &mut output),
         Command::Why(of) => why::run(&of.call, &common.laid, &mut output),
     };

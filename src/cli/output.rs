@@ -4,7 +4,7 @@
 //! terminal gets further, whatever a recipe, a file's name or an argument holds.
 
 use std::cell::{Cell, RefCell};
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
 
 use annotate_snippets::{Group, Level};
@@ -89,6 +89,11 @@ impl Output {
         }
     }
 
+    /// Whether results go to a terminal.
+    pub fn is_terminal(&self) -> bool {
+        io::stdout().is_terminal()
+    }
+
     /// Cells of a line.
     pub fn width(&self) -> usize {
         self.width
@@ -109,14 +114,16 @@ impl Output {
         self.written(&styled(text));
     }
 
-    fn written(&mut self, text: &str) {
+    /// Writes what is no text, and goes to no terminal.
+    pub fn bytes(&mut self, bytes: &[u8]) {
         if self.broken.is_none() {
             let mut stream = io::stdout().lock();
-            self.broken = stream
-                .write_all(text.as_bytes())
-                .and_then(|()| stream.flush())
-                .err();
+            self.broken = stream.write_all(bytes).and_then(|()| stream.flush()).err();
         }
+    }
+
+    fn written(&mut self, text: &str) {
+        self.bytes(text.as_bytes());
     }
 
     /// Tells findings, and puts them into the document.

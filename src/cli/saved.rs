@@ -1,4 +1,4 @@
-//! A recipe written to disk, whole or not at all.
+//! A recipe or a drawing written to disk, whole or not at all.
 
 use std::io::{self, Write};
 use std::path::Path;
@@ -12,7 +12,7 @@ use super::input;
 ///
 /// # Errors
 /// Why it cannot be written; the old file is then as it was.
-pub(super) fn write(name: &str, text: &str) -> Result<(), String> {
+pub(super) fn write(name: &str, text: impl AsRef<[u8]>) -> Result<(), String> {
     // The kind of an error names no file of ours.
     let refuse = |error: io::Error| format!("cannot save `{}`: {}", printable(name), error.kind());
     if let Some(what) = unwritable(name) {
@@ -46,7 +46,7 @@ pub(super) fn write(name: &str, text: &str) -> Result<(), String> {
     let permissions = old.map_or_else(new_file, |old| old.permissions());
     builder.permissions(permissions.clone());
     let mut file = builder.tempfile_in(folder).map_err(refuse)?;
-    file.write_all(text.as_bytes()).map_err(refuse)?;
+    file.write_all(text.as_ref()).map_err(refuse)?;
     // The mask of the process must not take away what the old file allowed.
     if target.exists() {
         file.as_file()

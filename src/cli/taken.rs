@@ -37,7 +37,7 @@ impl Command {
             Self::Offer(of) => of.call.json,
             Self::Run(of) => of.call.json,
             Self::Why(of) => of.call.json,
-            Self::Bench(_) | Self::Tidy(_) => false,
+            Self::Bench(_) | Self::Section(_) | Self::Sheet(_) | Self::Tidy(_) => false,
         }
     }
 
@@ -74,6 +74,8 @@ impl Command {
             Self::Compare(of) => one("compare", of),
             Self::Contour(of) => one("contour", of),
             Self::List(of) => none("list", of),
+            Self::Section(of) => one("section", of),
+            Self::Sheet(of) => one("sheet", of),
             Self::Tidy(of) => none("tidy", of),
             Self::Offer(of) => one("offer", of),
             Self::Run(of) => one("run", of),

@@ -5,9 +5,11 @@
 mod change;
 mod compare;
 mod contour;
+mod section;
 mod size_run;
 
 pub use change::{Change, HEADLINES, MovedFigure, change};
 pub use compare::{Column, Row, SideBySide, compare};
 pub use contour::{ContourOf, Contours, contours};
+pub use section::{Looked, SectionView, section_views};
 pub use size_run::{COLUMNS, MOST, SizeRow, SizeRun, sizes};

@@ -26,19 +26,26 @@ fn pin(diameter: f64) -> String {
 }
 
 fn pulls(page: &mut Page, opened: f64) {
+    page.words("how to open", &how_to_open(opened));
+}
+
+/// In which pulls a bore is opened by so much, mm.
+pub(super) fn how_to_open(opened: f64) -> String {
     let (most, near) = PULL;
     let count = libm::ceil(opened / most - 1e-6).max(1.0);
-    page.words(
-        "how to open",
-        &format!(
-            "in pulls of \u{D8} {most:.2} mm at most, {count} or more, and of {near:.2} mm from {most:.2} mm before a stage on. After each let go, turn the ring end for end, since the fingers of an enlarger taper and open one side more, and try the pins at mid width (common practice, no source)"
-        ),
-    );
+    format!(
+        "in pulls of \u{D8} {most:.2} mm at most, {count} or more, and of {near:.2} mm from {most:.2} mm before a stage on. After each let go, turn the ring end for end, since the fingers of an enlarger taper and open one side more, and try the pins at mid width (common practice, no source)"
+    )
 }
 
 /// For a hollow ring.
 pub(super) fn hollow(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     pulls(page, joined.finished.bore - joined.start);
+    page.words("pins", &pins_of_hollow(evaluation, joined));
+}
+
+/// Pins for the released bore of a hollow ring.
+pub(super) fn pins_of_hollow(evaluation: &Evaluation, joined: &Joined) -> String {
     let turning_build = evaluation.input.stretch.turning;
     let no_window = joined.window.is_some_and(|window| window <= 0.0);
     let mut stages = Vec::new();
@@ -66,26 +73,25 @@ pub(super) fn hollow(page: &mut Page, evaluation: &Evaluation, joined: &Joined) 
             pin(no_go)
         ));
     }
-    page.words(
-        "pins",
-        &format!(
-            "for the bore after release, in whole hundredths: {}",
-            stages.join(", ")
-        ),
-    );
+    format!(
+        "for the bore after release, in whole hundredths: {}",
+        stages.join(", ")
+    )
 }
 
 /// For a solid band that is stretched to size.
 pub(super) fn solid(page: &mut Page, evaluation: &Evaluation, small: &Small) {
     let done = 2.0 * evaluation.input.shape.radius;
     pulls(page, done - small.start);
+    page.words("pins", &pins_of_solid(done));
+}
+
+/// Pins for the released bore of a solid band, mm.
+pub(super) fn pins_of_solid(done: f64) -> String {
     let go = goes(done);
-    page.words(
-        "pins",
-        &format!(
-            "for the bore after release, in whole hundredths: stop when {} goes in and {} does not yet",
-            pin(go),
-            pin(go + PINS)
-        ),
-    );
+    format!(
+        "for the bore after release, in whole hundredths: stop when {} goes in and {} does not yet",
+        pin(go),
+        pin(go + PINS)
+    )
 }

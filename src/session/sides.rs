@@ -87,6 +87,31 @@ impl Outcome {
         Ok(sides)
     }
 
+    /// What is to be drawn: bands by their names, and `solid` for the solid of the first; `current` without a name.
+    ///
+    /// # Errors
+    /// What to say where there is no such band.
+    pub fn drawn(&self, words: &[&str], current: Option<&str>) -> Result<Vec<Side>, String> {
+        let mut sides = Vec::new();
+        for word in words.iter().filter(|word| **word != SOLID) {
+            let side = Side::Whole(self.known(word)?);
+            if sides.contains(&side) {
+                return Err(format!("`{word}` is named twice"));
+            }
+            sides.push(side);
+        }
+        if let (true, Some(current)) = (sides.is_empty(), current) {
+            sides.push(Side::Whole(current.to_owned()));
+        }
+        let first = sides.first().map(|side| side.band().to_owned());
+        match first {
+            Some(first) if words.contains(&SOLID) => sides.push(Side::Solid(first)),
+            Some(_) => {}
+            None => return Err("there is no band to draw".to_owned()),
+        }
+        Ok(sides)
+    }
+
     fn is_hollow(&self, name: &str) -> bool {
         let mut bands = self.recipe.bands.iter();
         bands.any(|band| band.name == name && band.hollow.is_some())
@@ -140,7 +165,10 @@ impl Session {
     }
 
     /// One side, evaluated alone: the outcome has its band first.
-    fn side(
+    ///
+    /// # Errors
+    /// What is wrong with it.
+    pub fn side(
         &mut self,
         side: &Side,
         prepared: &Prepared,

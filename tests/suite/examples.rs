@@ -83,7 +83,7 @@ fn blocks(page: &str) -> Vec<Block> {
 
 /// The pages that show calls.
 fn pages() -> Vec<(&'static str, String)> {
-    ["README.md", "DEVELOPERS.md"]
+    ["README.md", "DEVELOPERS.md", "examples/guide.md"]
         .into_iter()
         .filter(|page| root().join(page).exists())
         .map(|page| (page, read(page)))

@@ -12,7 +12,7 @@ use crate::support::{files_under, read};
 /// The layers, each allowed to use any before its own row and none of its own row but itself.
 const ORDER: &[&[&str]] = &[
     &["source"],
-    &["suggest", "finding", "quantity"],
+    &["suggest", "finding", "quantity", "drawing"],
     &["schema"],
     &["kernel"],
     &["catalogue", "syntax"],

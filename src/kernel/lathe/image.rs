@@ -73,6 +73,44 @@ impl Image {
         })
     }
 
+    /// That of a part at the enlarger, metal that comes off before the stretch gone: the parts before they are opened
+    /// (no `bore`), opened until the sleeve's bore is that after release, or `done`: as in the finished ring, metal
+    /// that is taken off last still on.
+    pub fn at_enlarger(
+        input: &Input,
+        stretch: &StretchFigures,
+        part: Part,
+        bore: Option<f64>,
+        done: bool,
+    ) -> Option<Self> {
+        let machined = Self::of(input, stretch, part, LatheState::Machined)?;
+        let given = &input.stretch;
+        let state = match (part, bore) {
+            _ if done => machined.from.stretched(1.0, Kinematics::Held),
+            (Part::Sleeve, Some(bore)) => {
+                let start = machined.state.pair;
+                let opened = start.until(start.inner, bore / 2.0, given.kinematics)?;
+                Carried {
+                    pair: opened.pair,
+                    lambda: machined.state.lambda * opened.lambda,
+                    across: machined.state.across * opened.across,
+                }
+            }
+            _ => machined.state,
+        };
+        Some(Self {
+            state,
+            early: [0.0; 3],
+            ..machined
+        })
+    }
+
+    /// Whether it is the finished part itself, to the last digit.
+    pub fn stays(&self) -> bool {
+        let there = self.state.pair == self.from && self.state.across == 1.0;
+        there && self.on == [0.0; 3] && self.early == [0.0; 3]
+    }
+
     /// A radius inside the metal, or of a surface on which nothing is left.
     pub fn radius(&self, radius: f64) -> f64 {
         self.state.carried(&self.from, radius)

@@ -137,6 +137,17 @@ impl Piece {
         sum
     }
 
+    /// Height of the arc over its chord, in half chords: the tangent of a quarter of its angle; positive where it bulges
+    /// away from the finger, 0 for a line.
+    #[must_use]
+    pub fn bulged(&self) -> f64 {
+        let (dx, dy) = (self.to.x - self.from.x, self.to.y - self.from.y);
+        match self.radius {
+            0.0 => 0.0,
+            radius => self.bulge(0.5 * (dx * dx + dy * dy).sqrt()) * radius.signum(),
+        }
+    }
+
     /// Height of the arc over its chord, in half chords: the tangent of a quarter of its angle.
     fn bulge(&self, half: f64) -> f64 {
         let radius = self.radius.abs();
@@ -352,7 +363,7 @@ const FLAT: f64 = 0.15;
 
 /// Positive nodes and weights of Gauss and Legendre's rule of eight points.
 #[allow(clippy::excessive_precision)]
-const NODES: [(f64, f64); 4] = [
+pub(in crate::kernel) const NODES: [(f64, f64); 4] = [
     (0.183_434_642_495_649_8, 0.362_683_783_378_362),
     (0.525_532_409_916_329, 0.313_706_645_877_887_3),
     (0.796_666_477_413_626_7, 0.222_381_034_453_374_48),
