@@ -22,6 +22,8 @@ fn entities(text: &str) -> Vec<Entity> {
     let mut inside = false;
     for (code, value) in pairs {
         match (code, value) {
+            // A comment.
+            (999, _) => {}
             (2, "ENTITIES") => inside = true,
             (0, "ENDSEC") => inside = false,
             (0, kind) if inside => all.push((kind.to_owned(), BTreeMap::new())),

@@ -237,7 +237,25 @@ fn pdf(call: &[&str]) -> (Vec<u8>, String) {
     let ran = run(&call, "");
     assert!(ran.status < 2, "{}", ran.stderr);
     let bytes = std::fs::read(&file).unwrap();
-    let text = bytes.iter().map(|byte| char::from(*byte)).collect();
+    let text: String = bytes.iter().map(|byte| char::from(*byte)).collect();
+    let shown = text.split('\n').map(|line| {
+        // What is not ASCII is shown by its bytes in hexadecimal.
+        let digits = line
+            .strip_prefix('<')
+            .and_then(|line| line.strip_suffix("> Tj"));
+        match digits {
+            Some(digits) => {
+                let byte =
+                    |place: usize| u8::from_str_radix(&digits[place..place + 2], 16).unwrap();
+                let letters = (0..digits.len())
+                    .step_by(2)
+                    .map(|place| char::from(byte(place)));
+                format!("({}) Tj", letters.collect::<String>())
+            }
+            None => line.to_owned(),
+        }
+    });
+    let text = shown.collect::<Vec<_>>().join("\n");
     (bytes, text)
 }
 

@@ -1,8 +1,6 @@
 //! What a drawing of a section says in figures: diameters, walls, lengths along the axis, arcs, each with its `±`.
 
 use crate::evaluate::{Evaluation, spread};
-use crate::explore::{Looked, SectionView};
-use crate::kernel::lathe::Part;
 use crate::kernel::section::curve::height;
 use crate::kernel::section::{Catch, Cavity, Hollow, Roof};
 use crate::quantity::Number;
@@ -42,7 +40,7 @@ pub(super) struct Dimensions {
 const SAME: f64 = 1e-6;
 
 /// Reads figures with their deviations.
-struct Reader<'a>(&'a Evaluation);
+pub(super) struct Reader<'a>(pub &'a Evaluation);
 
 impl Reader<'_> {
     /// A figure, and it as text.
@@ -58,7 +56,7 @@ impl Reader<'_> {
         Some((value, text))
     }
 
-    fn result(&self, id: ResultId) -> Option<(f64, String)> {
+    pub fn result(&self, id: ResultId) -> Option<(f64, String)> {
         self.read(&|of| of.number(id).map(Number::to_f64))
     }
 
@@ -75,7 +73,7 @@ pub(super) fn number(value: f64) -> String {
 }
 
 impl Dimensions {
-    fn diameter(&mut self, label: &str, x: f64, found: Option<(f64, String)>) {
+    pub fn diameter(&mut self, label: &str, x: f64, found: Option<(f64, String)>) {
         if let Some((value, text)) = found {
             self.across.push(Pointed {
                 text: format!("{label} \u{D8} {text}"),
@@ -89,7 +87,7 @@ impl Dimensions {
         self.walls.push(Pointed { text, x, y });
     }
 
-    fn along(&mut self, label: &str, from: f64, to: f64, found: Option<(f64, String)>) {
+    pub fn along(&mut self, label: &str, from: f64, to: f64, found: Option<(f64, String)>) {
         if let Some((_, text)) = found {
             self.along.push(Along {
                 text: format!("{label} {text}"),
@@ -99,7 +97,7 @@ impl Dimensions {
         }
     }
 
-    fn arc(&mut self, reader: &Reader<'_>, label: &str, radius: ResultId, centre: ResultId) {
+    pub fn arc(&mut self, reader: &Reader<'_>, label: &str, radius: ResultId, centre: ResultId) {
         let (radius, centre) = (reader.result(radius), reader.result(centre));
         if let (Some((_, radius)), Some((centre, _))) = (radius, centre) {
             let side = if centre < 0.0 { "beyond" } else { "before" };
@@ -109,23 +107,6 @@ impl Dimensions {
             ));
         }
     }
-}
-
-/// The figures of a view; none for a stage.
-pub(super) fn dimensions(evaluation: &Evaluation, view: &SectionView) -> Dimensions {
-    let part = view.outlines.first().map(|outline| outline.part);
-    let mut found = match (view.looked, part) {
-        (Looked::Finished, _) => finished(evaluation),
-        (Looked::Machined, Some(Part::Shell)) => machined_shell(evaluation),
-        (Looked::Machined, Some(Part::Sleeve)) => machined_sleeve(evaluation),
-        (Looked::Machined, Some(Part::Band)) => machined_band(evaluation),
-        _ => Dimensions::default(),
-    };
-    let wide = |along: &Along| along.to - along.from;
-    found
-        .along
-        .sort_by(|one, other| wide(one).total_cmp(&wide(other)));
-    found
 }
 
 /// Where the outside is largest, the rightmost such place.
@@ -151,7 +132,12 @@ fn thinner(evaluation: &Evaluation) -> f64 {
     }
 }
 
-fn outside(found: &mut Dimensions, evaluation: &Evaluation, half: f64, ids: [ResultId; 2]) {
+pub(super) fn outside(
+    found: &mut Dimensions,
+    evaluation: &Evaluation,
+    half: f64,
+    ids: [ResultId; 2],
+) {
     let reader = Reader(evaluation);
     let [largest, edge] = ids.map(|id| reader.result(id));
     let scale = half / evaluation.input.shape.half();
@@ -163,7 +149,7 @@ fn outside(found: &mut Dimensions, evaluation: &Evaluation, half: f64, ids: [Res
     }
 }
 
-fn bore(found: &mut Dimensions, evaluation: &Evaluation, half: f64, ids: [ResultId; 2]) {
+pub(super) fn bore(found: &mut Dimensions, evaluation: &Evaluation, half: f64, ids: [ResultId; 2]) {
     let reader = Reader(evaluation);
     let [least, edge] = ids.map(|id| reader.result(id));
     found.diameter("bore", 0.0, least);
@@ -173,7 +159,13 @@ fn bore(found: &mut Dimensions, evaluation: &Evaluation, half: f64, ids: [Result
 }
 
 /// Channel and feet, at the half width and the foot of the state.
-fn channel(found: &mut Dimensions, reader: &Reader<'_>, half: f64, wall: f64, ids: [ResultId; 2]) {
+pub(super) fn channel(
+    found: &mut Dimensions,
+    reader: &Reader<'_>,
+    half: f64,
+    wall: f64,
+    ids: [ResultId; 2],
+) {
     let [mid, walls] = ids.map(|id| reader.result(id));
     let apart = mid.as_ref().zip(walls.as_ref());
     let curved = apart.is_some_and(|(mid, walls)| (mid.0 - walls.0).abs() > SAME);
@@ -183,7 +175,7 @@ fn channel(found: &mut Dimensions, reader: &Reader<'_>, half: f64, wall: f64, id
     }
 }
 
-fn finished(evaluation: &Evaluation) -> Dimensions {
+pub(super) fn finished(evaluation: &Evaluation) -> Dimensions {
     let mut found = Dimensions::default();
     let reader = Reader(evaluation);
     let shape = &evaluation.input.shape;
@@ -385,147 +377,4 @@ fn parts(found: &mut Dimensions, evaluation: &Evaluation, hollow: &Hollow) {
             found.along("lip", -half, wide - half, Some((wide, number(wide))));
         }
     }
-}
-
-fn machined_shell(evaluation: &Evaluation) -> Dimensions {
-    let mut found = Dimensions::default();
-    let reader = Reader(evaluation);
-    let Some(joined) = &evaluation.stretch().hollow else {
-        return found;
-    };
-    let half = joined.shell.width / 2.0;
-    let channel_half = joined.shell.channel_width.map_or(0.0, |wide| wide / 2.0);
-    outside(
-        &mut found,
-        evaluation,
-        half,
-        [
-            ResultId::MachinedShellOutside,
-            ResultId::MachinedShellEdgeOutside,
-        ],
-    );
-    channel(
-        &mut found,
-        &reader,
-        half,
-        half - channel_half,
-        [
-            ResultId::MachinedShellChannel,
-            ResultId::MachinedShellChannelAtWalls,
-        ],
-    );
-    let lips = reader.result(ResultId::MachinedShellLipBore);
-    let foot = match lips {
-        Some(_) => channel_half + 0.02,
-        None => half,
-    };
-    found.diameter("feet", foot, reader.result(ResultId::MachinedShellBore));
-    found.diameter("lips", half, lips);
-    let wide = reader.result(ResultId::MachinedShellChannelWidth);
-    found.along("channel", -channel_half, channel_half, wide);
-    found.along(
-        "width",
-        -half,
-        half,
-        reader.result(ResultId::MachinedShellWidth),
-    );
-    for (label, radius, centre) in [
-        (
-            "outside's arc",
-            ResultId::MachinedCurveDomeRadius,
-            ResultId::MachinedCurveDomeCentre,
-        ),
-        (
-            "roof's arc",
-            ResultId::MachinedCurveRoofRadius,
-            ResultId::MachinedCurveRoofCentre,
-        ),
-    ] {
-        found.arc(&reader, label, radius, centre);
-    }
-    found
-}
-
-fn machined_sleeve(evaluation: &Evaluation) -> Dimensions {
-    let mut found = Dimensions::default();
-    let reader = Reader(evaluation);
-    let Some(joined) = &evaluation.stretch().hollow else {
-        return found;
-    };
-    let half = joined.sleeve.width / 2.0;
-    let from_face = joined.sleeve.ridge_from_face;
-    let ridge = from_face.map_or(0.0, |from| half - from);
-    found.diameter(
-        "ridge",
-        ridge,
-        reader.result(ResultId::MachinedSleeveRidgeTop),
-    );
-    found.diameter(
-        "outside",
-        half,
-        reader.result(ResultId::MachinedSleeveFloor),
-    );
-    bore(
-        &mut found,
-        evaluation,
-        half,
-        [
-            ResultId::MachinedSleeveBore,
-            ResultId::MachinedSleeveEdgeBore,
-        ],
-    );
-    if let Some(from) = from_face {
-        let text = reader.result(ResultId::MachinedSleeveRidgeFromFace);
-        found.along("to the ridge", half - from, half, text);
-    }
-    found.along(
-        "width",
-        -half,
-        half,
-        reader.result(ResultId::MachinedSleeveWidth),
-    );
-    found.arc(
-        &reader,
-        "comfort bore's arc",
-        ResultId::MachinedCurveComfortRadius,
-        ResultId::MachinedCurveComfortCentre,
-    );
-    found
-}
-
-fn machined_band(evaluation: &Evaluation) -> Dimensions {
-    let mut found = Dimensions::default();
-    let reader = Reader(evaluation);
-    let Some(small) = &evaluation.stretch().solid else {
-        return found;
-    };
-    let half = small.width / 2.0;
-    outside(
-        &mut found,
-        evaluation,
-        half,
-        [ResultId::MachinedOutside, ResultId::MachinedEdgeOutside],
-    );
-    bore(
-        &mut found,
-        evaluation,
-        half,
-        [ResultId::MachinedBore, ResultId::MachinedEdgeBore],
-    );
-    found.along("width", -half, half, reader.result(ResultId::MachinedWidth));
-    for (label, radius, centre) in [
-        (
-            "outside's arc",
-            ResultId::MachinedCurveDomeRadius,
-            ResultId::MachinedCurveDomeCentre,
-        ),
-        (
-            "comfort bore's arc",
-            ResultId::MachinedCurveComfortRadius,
-            ResultId::MachinedCurveComfortCentre,
-        ),
-    ] {
-        found.arc(&reader, label, radius, centre);
-    }
-    found
 }

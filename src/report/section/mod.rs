@@ -4,14 +4,16 @@
 //! true millimetres; figures are shown to a micrometre, which the drawing says.
 
 mod figures;
+mod machined;
 mod place;
 
 use crate::drawing::{Anchor, Panel, Picture, Spot, measured};
 use crate::evaluate::Evaluation;
 use crate::explore::{Looked, SectionView, section_views};
+use crate::kernel::lathe::Part;
 
-use figures::{Dimensions, dimensions, number};
-use place::{LETTERS, Placed, WIDER, part_word, placed, words};
+use figures::{Along, Dimensions, number};
+use place::{Placed, Setting, WIDER, part_word, placed, words};
 
 use super::sketch::sketch;
 
@@ -48,12 +50,56 @@ impl SectionKinds {
 const MARGIN: f64 = 6.0;
 const BETWEEN: f64 = 8.0;
 
-/// Width of a row that is not broken, mm.
+/// Width of a row that is not broken, and height of letters, mm.
 const ROW: f64 = 270.0;
+const LETTERS: f64 = 2.8;
 
 /// Sections drawn, `scale` to 1.
 #[must_use]
 pub fn section(of: &[SectionOf<'_>], kinds: SectionKinds, scale: f64) -> Picture {
+    let set = Setting {
+        scale,
+        letters: LETTERS,
+        notes: true,
+        row: ROW,
+    };
+    let names: Vec<String> = match of {
+        [only] => vec![named(only)],
+        several => several.iter().map(|one| one.title.clone()).collect(),
+    };
+    let title = names.join(" beside ");
+    let told = [
+        format!("{}:1. {}", number(scale), ABOUT[0]),
+        ABOUT[1].to_owned(),
+    ];
+    framed(viewed(of, kinds, set), Some(&title), &told, set)
+}
+
+/// The same to stand on a page of a width, beside text that says what it does not: no heading, small letters.
+pub(super) fn section_on_page(
+    of: SectionOf<'_>,
+    kinds: SectionKinds,
+    scale: f64,
+    row: f64,
+) -> Picture {
+    let set = Setting {
+        scale,
+        letters: 2.2,
+        notes: false,
+        row,
+    };
+    let told = [format!("{}:1. {} {}", number(scale), ABOUT[0], ABOUT[1])];
+    framed(viewed(&[of], kinds, set), None, &told, set)
+}
+
+/// What holds of all figures.
+const ABOUT: [&str; 2] = [
+    "Lengths in mm, to a micrometre. \u{D8} are diameters about the finger's axis, which lies level below.",
+    "Dash and dot: mid width. Dashed: the depth of the cut. Sections are without the pattern.",
+];
+
+/// The views of bands in rows.
+fn viewed(of: &[SectionOf<'_>], kinds: SectionKinds, set: Setting) -> Picture {
     let mut rows: Vec<Vec<Placed>> = Vec::new();
     let mut told = Vec::new();
     let mut main = Vec::new();
@@ -70,7 +116,7 @@ pub fn section(of: &[SectionOf<'_>], kinds: SectionKinds, scale: f64) -> Picture
             let title = titled(several, &view);
             told.push(described(&title, &found, &view));
             let id = format!("{id}-{}", identity(&view));
-            let placed = placed(&id, &title, &view, &found, &opened(&view), scale);
+            let placed = placed(&id, &title, &view, &found, &opened(&view), set);
             match view.looked {
                 Looked::Finished => main.push(placed),
                 Looked::Machined => parts.push(placed),
@@ -83,15 +129,12 @@ pub fn section(of: &[SectionOf<'_>], kinds: SectionKinds, scale: f64) -> Picture
         }
     }
     rows.insert(0, main);
-    let names: Vec<String> = match of {
-        [only] => vec![named(only)],
-        several => several.iter().map(|one| one.title.clone()).collect(),
-    };
-    let title = names.join(" beside ");
-    let mut picture = arranged(rows);
-    picture.title = format!("Section of {title}, {}:1", number(scale));
-    picture.description = told.join(" ");
-    framed(picture, &title, scale)
+    let names: Vec<&str> = of.iter().map(|one| one.title.as_str()).collect();
+    Picture {
+        title: format!("Section of {}, {}:1", names.join(", "), number(set.scale)),
+        description: told.join(" "),
+        ..arranged(rows, set.row)
+    }
 }
 
 fn named(of: &SectionOf<'_>) -> String {
@@ -99,6 +142,23 @@ fn named(of: &SectionOf<'_>) -> String {
         Some(title) => format!("{}: {title}", of.title),
         None => of.title.clone(),
     }
+}
+
+/// The figures of a view; none for a stage.
+fn dimensions(evaluation: &Evaluation, view: &SectionView) -> Dimensions {
+    let part = view.outlines.first().map(|outline| outline.part);
+    let mut found = match (view.looked, part) {
+        (Looked::Finished, _) => figures::finished(evaluation),
+        (Looked::Machined, Some(Part::Shell)) => machined::shell(evaluation),
+        (Looked::Machined, Some(Part::Sleeve)) => machined::sleeve(evaluation),
+        (Looked::Machined, Some(Part::Band)) => machined::band(evaluation),
+        _ => Dimensions::default(),
+    };
+    let wide = |along: &Along| along.to - along.from;
+    found
+        .along
+        .sort_by(|one, other| wide(one).total_cmp(&wide(other)));
+    found
 }
 
 /// What a view is called.
@@ -184,13 +244,13 @@ fn over(upper: Placed, lower: Placed) -> Placed {
 }
 
 /// Views side by side in rows, broken where one gets too long.
-fn arranged(rows: Vec<Vec<Placed>>) -> Picture {
+fn arranged(rows: Vec<Vec<Placed>>, row: f64) -> Picture {
     let mut lines: Vec<(Vec<Placed>, f64)> = Vec::new();
-    for row in rows.into_iter().filter(|row| !row.is_empty()) {
+    for views in rows.into_iter().filter(|views| !views.is_empty()) {
         let mut line: (Vec<Placed>, f64) = (Vec::new(), 0.0);
-        for view in row {
+        for view in views {
             let longer = line.1 + BETWEEN + view.width;
-            if !line.0.is_empty() && longer > ROW {
+            if !line.0.is_empty() && longer > row {
                 lines.push(std::mem::take(&mut line));
             }
             line.1 += view.width + if line.0.is_empty() { 0.0 } else { BETWEEN };
@@ -221,49 +281,50 @@ fn arranged(rows: Vec<Vec<Placed>>) -> Picture {
     }
 }
 
-/// The picture with its margin, its name above, and below what holds of all figures.
-fn framed(picture: Picture, title: &str, scale: f64) -> Picture {
-    let told = [
-        format!(
-            "{}:1. Lengths in mm, to a micrometre. \u{D8} are diameters about the finger's axis, which lies level below.",
-            number(scale)
-        ),
-        "Dash and dot: mid width. Dashed: the depth of the cut. Sections are without the pattern."
-            .to_owned(),
-    ];
-    let size = LETTERS;
-    let widest = told
-        .iter()
-        .map(|line| measured(line, size, false))
-        .chain([measured(title, 4.5, true)]);
-    let width = widest
-        .map(|wide| WIDER * wide)
-        .fold(picture.width, f64::max);
-    let bottom = MARGIN + 5.0 * told.len() as f64;
-    let height = bottom + picture.height + 4.0;
+/// The picture with its name above and what holds of all figures below; one with a name stands alone, with a margin.
+fn framed(picture: Picture, title: Option<&str>, told: &[String], set: Setting) -> Picture {
+    let (size, each) = (set.letters, 1.8 * set.letters);
+    let margin = if title.is_some() { MARGIN } else { 0.0 };
+    let large = 1.6 * size;
+    let widest = told.iter().map(|line| measured(line, size, false));
+    let widest = widest.chain(title.map(|title| measured(title, large, true)));
+    let width = widest.map(|wide| WIDER * wide).fold(0.0, f64::max);
+    let width = match title {
+        Some(_) => width.max(picture.width),
+        None => picture.width,
+    };
+    let bottom = margin + each * told.len() as f64;
+    let height = bottom + picture.height;
     let mut frame = Panel {
         id: "frame".to_owned(),
         title: "name and scale".to_owned(),
         ..Panel::default()
     };
-    let at = |y: f64| Spot::at(MARGIN, y);
-    let heading = words(at(height), title, 4.5, Anchor::Start, true);
-    frame.signs.push(heading);
+    let mut say = |y: f64, text: &str, size: f64, bold: bool| {
+        let at = Spot::at(margin, y);
+        frame.signs.push(words(at, text, size, Anchor::Start, bold));
+    };
+    if let Some(title) = title {
+        say(height + 4.0, title, large, true);
+    }
     for (place, line) in told.iter().enumerate() {
-        let y = bottom - 5.0 * (place as f64 + 1.0) + 1.0;
-        frame
-            .signs
-            .push(words(at(y), line, size, Anchor::Start, false));
+        say(
+            bottom - each * (place as f64 + 1.0) + 1.0,
+            line,
+            size,
+            false,
+        );
     }
     let mut panels: Vec<Panel> = picture
         .panels
         .into_iter()
-        .map(|panel| panel.moved(MARGIN, bottom))
+        .map(|panel| panel.moved(margin, bottom))
         .collect();
     panels.push(frame);
+    let head = if title.is_some() { 4.0 + large } else { 0.0 };
     Picture {
-        width: width + 2.0 * MARGIN,
-        height: height + 4.5 + MARGIN,
+        width: width + 2.0 * margin,
+        height: height + head + margin,
         panels,
         ..picture
     }

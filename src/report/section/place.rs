@@ -27,12 +27,30 @@ impl Placed {
     }
 }
 
-/// Height of letters, mm.
-pub(super) const LETTERS: f64 = 2.8;
+/// How views are set on paper.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Setting {
+    /// mm on paper for each mm.
+    pub scale: f64,
+    /// Height of letters, mm.
+    pub letters: f64,
+    /// Arcs and the like stand below each view.
+    pub notes: bool,
+    /// Width of a row that is not broken, mm.
+    pub row: f64,
+}
 
-/// Distance of lines of text, and of dimension lines, mm.
-const LINE: f64 = 4.2;
-const STACKED: f64 = 6.0;
+impl Setting {
+    /// Distance of lines of text, mm.
+    fn line(self) -> f64 {
+        1.5 * self.letters
+    }
+
+    /// Distance of dimension lines, mm.
+    fn stacked(self) -> f64 {
+        2.1 * self.letters
+    }
+}
 
 /// Readers that lack the font take a wider one.
 pub(super) const WIDER: f64 = 1.18;
@@ -128,24 +146,26 @@ pub(super) fn placed(
     view: &SectionView,
     found: &Dimensions,
     lines: &[String],
-    scale: f64,
+    set: Setting,
 ) -> Placed {
+    let (scale, letters) = (set.scale, set.letters);
     let (low, high) = extent(&view.outlines);
     let (wide, tall) = (scale * (high.x - low.x), scale * (high.y - low.y));
     let column = |all: &[Pointed]| match all.is_empty() {
         true => 2.0,
-        false => LEADER + widest(all.iter().map(|one| one.text.as_str()), LETTERS),
+        false => LEADER + widest(all.iter().map(|one| one.text.as_str()), letters),
     };
     let (left, right) = (column(&found.walls), column(&found.across));
-    let texts: Vec<&String> = found.notes.iter().chain(lines).collect();
-    let below = widest(texts.iter().map(|text| text.as_str()), LETTERS);
-    let heading = WIDER * measured(title, 3.4, true);
+    let notes = found.notes.iter().filter(|_| set.notes);
+    let texts: Vec<&String> = notes.chain(lines).collect();
+    let below = widest(texts.iter().map(|text| text.as_str()), letters);
+    let heading = WIDER * measured(title, 1.2 * letters, true);
     let width = (left + wide + right).max(below + 4.0).max(heading + 4.0);
     // What is narrower than its words stands over their middle.
     let slack = (width - left - wide - right) / 2.0;
-    let noted = LINE * texts.len() as f64;
-    let stack = STACKED * found.along.len() as f64;
-    let needed = LINE * found.walls.len().max(found.across.len()) as f64;
+    let noted = set.line() * texts.len() as f64;
+    let stack = set.stacked() * found.along.len() as f64;
+    let needed = set.line() * found.walls.len().max(found.across.len()) as f64;
     let spare = ((needed - tall) / 2.0).max(0.0);
     let base = noted + stack + spare + 3.0;
     let mut panel = Panel {
@@ -169,26 +189,31 @@ pub(super) fn placed(
     let centre = Trace::straight(&[Spot::at(middle, foot), Spot::at(middle, head)]);
     panel.signs.push(Sign::Line(centre, Ink::Centre));
     let edges = (left + slack, left + slack + wide);
-    labels(&mut panel, &found.across, edges.1, 1.0);
-    labels(&mut panel, &found.walls, edges.0, -1.0);
+    labels(&mut panel, &found.across, edges.1, 1.0, set);
+    labels(&mut panel, &found.walls, edges.0, -1.0, set);
     for (place, along) in found.along.iter().enumerate() {
         dimension(
             &mut panel,
             along,
             base,
-            base - 3.0 - spare - STACKED * (place as f64 + 0.6),
+            base - 3.0 - spare - set.stacked() * (place as f64 + 0.6),
+            letters,
         );
     }
     for (place, text) in texts.iter().enumerate() {
-        let y = noted - LINE * (place as f64 + 1.0) + 1.2;
+        let y = noted - set.line() * (place as f64 + 1.0) + 1.2;
         panel
             .signs
-            .push(words(Spot::at(2.0, y), text, LETTERS, Anchor::Start, false));
+            .push(words(Spot::at(2.0, y), text, letters, Anchor::Start, false));
     }
     let top = base + tall + spare + 5.0;
-    panel
-        .signs
-        .push(words(Spot::at(2.0, top), title, 3.4, Anchor::Start, true));
+    panel.signs.push(words(
+        Spot::at(2.0, top),
+        title,
+        1.2 * letters,
+        Anchor::Start,
+        true,
+    ));
     Placed {
         panels: vec![panel],
         width,
@@ -197,14 +222,15 @@ pub(super) fn placed(
 }
 
 /// Figures in a column beside the section, each with a leader to its place.
-fn labels(panel: &mut Panel, all: &[Pointed], edge: f64, side: f64) {
+fn labels(panel: &mut Panel, all: &[Pointed], edge: f64, side: f64, set: Setting) {
+    let letters = set.letters;
     let mut all: Vec<(&Pointed, Spot)> = all
         .iter()
         .map(|one| (one, panel.on_paper(one.x, one.y)))
         .collect();
     all.sort_by(|(_, one), (_, other)| one.y.total_cmp(&other.y));
     let natural: Vec<f64> = all.iter().map(|(_, at)| at.y).collect();
-    for ((one, at), y) in all.into_iter().zip(spread(&natural)) {
+    for ((one, at), y) in all.into_iter().zip(spread(&natural, set.line())) {
         let (bend, end) = (edge + side * 3.5, edge + side * (LEADER - 1.5));
         let mut places = vec![at];
         // Diameters run level to beyond the face first; walls go straight to their place.
@@ -221,21 +247,21 @@ fn labels(panel: &mut Panel, all: &[Pointed], edge: f64, side: f64) {
         } else {
             Anchor::End
         };
-        let text = Spot::at(edge + side * (LEADER - 0.7), y - 0.35 * LETTERS);
+        let text = Spot::at(edge + side * (LEADER - 0.7), y - 0.35 * letters);
         panel
             .signs
-            .push(words(text, &one.text, LETTERS, anchor, false));
+            .push(words(text, &one.text, letters, anchor, false));
     }
 }
 
 /// Heights that keep apart, as near to those wanted as may be: what would overlap is set about its middle.
-fn spread(natural: &[f64]) -> Vec<f64> {
+fn spread(natural: &[f64], line: f64) -> Vec<f64> {
     let mut groups: Vec<(f64, usize)> = Vec::new();
     for y in natural {
         groups.push((*y, 1));
         while let [.., (below, under), (above, over)] = groups.as_slice() {
             let (under, over) = (*under as f64, *over as f64);
-            if above - below >= LINE * (under + over) / 2.0 {
+            if above - below >= line * (under + over) / 2.0 {
                 break;
             }
             let middle = (below * under + above * over) / (under + over);
@@ -244,14 +270,14 @@ fn spread(natural: &[f64]) -> Vec<f64> {
         }
     }
     let each = groups.iter().flat_map(|(middle, count)| {
-        let first = middle - LINE * (*count as f64 - 1.0) / 2.0;
-        (0..*count).map(move |place| first + LINE * place as f64)
+        let first = middle - line * (*count as f64 - 1.0) / 2.0;
+        (0..*count).map(move |place| first + line * place as f64)
     });
     each.collect()
 }
 
 /// A dimension along the axis, on its own line below the section.
-fn dimension(panel: &mut Panel, along: &Along, base: f64, y: f64) {
+fn dimension(panel: &mut Panel, along: &Along, base: f64, y: f64, letters: f64) {
     let (from, to) = (
         panel.on_paper(along.from, 0.0).x,
         panel.on_paper(along.to, 0.0).x,
@@ -260,7 +286,7 @@ fn dimension(panel: &mut Panel, along: &Along, base: f64, y: f64) {
         let extension = Trace::straight(&[Spot::at(x, base - 1.0), Spot::at(x, y - 1.0)]);
         panel.signs.push(Sign::Line(extension, Ink::Narrow));
     }
-    let wide = WIDER * measured(&along.text, LETTERS, false);
+    let wide = WIDER * measured(&along.text, letters, false);
     let inside = to - from >= wide + 6.0;
     // Short ones have their arrows from outside.
     let (out, way) = if to - from < 6.0 {
@@ -278,9 +304,9 @@ fn dimension(panel: &mut Panel, along: &Along, base: f64, y: f64) {
         .push(Sign::Arrow(Spot::at(to, y), Spot::at(way, 0.0)));
     let (x, y, anchor) = match inside {
         true => ((from + to) / 2.0, y + 0.8, Anchor::Middle),
-        false => (to + out + 1.5, y - 0.35 * LETTERS, Anchor::Start),
+        false => (to + out + 1.5, y - 0.35 * letters, Anchor::Start),
     };
     panel
         .signs
-        .push(words(Spot::at(x, y), &along.text, LETTERS, anchor, false));
+        .push(words(Spot::at(x, y), &along.text, letters, anchor, false));
 }

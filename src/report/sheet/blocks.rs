@@ -5,92 +5,12 @@ use crate::explore::{ContourOf, contours};
 use crate::kernel::lathe::{Contour, ContourPoint, LatheState, Part, SurfaceId};
 use crate::quantity::Number;
 use crate::report::number::{Digits, shown};
-use crate::report::page::Page;
 use crate::schema::{FieldId, ResultId};
 use crate::words;
 
-use super::SheetOf;
+use super::facts::{Facts, SheetBlock};
+use super::of::SheetOf;
 use super::{metal, work};
-
-/// One thing said, with its label.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) struct Fact {
-    pub label: String,
-    pub text: String,
-    /// An empty box stands beside it, for what is found.
-    pub boxed: bool,
-}
-
-/// A block of a sheet.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) enum SheetBlock {
-    Facts(String, Vec<Fact>),
-    Table(String, Vec<&'static str>, Vec<Vec<String>>),
-    Words(String, Vec<String>),
-}
-
-/// Facts that grow one by one.
-pub(super) struct Facts<'a> {
-    pub evaluation: &'a Evaluation,
-    page: Page,
-    all: Vec<Fact>,
-}
-
-impl<'a> Facts<'a> {
-    pub fn of(evaluation: &'a Evaluation) -> Self {
-        Self {
-            evaluation,
-            page: Page {
-                text: String::new(),
-                digits: Digits::Useful,
-                rounded: false,
-            },
-            all: Vec::new(),
-        }
-    }
-
-    pub fn say(&mut self, label: &str, text: impl Into<String>) {
-        self.put(label, text.into(), false);
-    }
-
-    pub fn boxed(&mut self, label: &str, text: impl Into<String>) {
-        self.put(label, text.into(), true);
-    }
-
-    fn put(&mut self, label: &str, text: String, boxed: bool) {
-        self.all.push(Fact {
-            label: label.to_owned(),
-            text,
-            boxed,
-        });
-    }
-
-    /// A result, where the band has it.
-    pub fn text(&mut self, id: ResultId) -> Option<String> {
-        self.evaluation.number(id)?;
-        Some(self.page.result(self.evaluation, id))
-    }
-
-    pub fn result(&mut self, label: &str, id: ResultId) {
-        if let Some(text) = self.text(id) {
-            self.say(label, text);
-        }
-    }
-
-    pub fn diameter(&mut self, label: &str, id: ResultId) {
-        if let Some(text) = self.text(id) {
-            self.say(label, format!("\u{D8} {text}"));
-        }
-    }
-
-    pub fn number(&mut self, value: f64, unit: &str) -> String {
-        self.page.number(Number::Computed(value), unit)
-    }
-
-    pub fn done(self, heading: &str) -> Option<SheetBlock> {
-        (!self.all.is_empty()).then(|| SheetBlock::Facts(heading.to_owned(), self.all))
-    }
-}
 
 /// Every block of a sheet.
 pub(super) fn blocks(of: &SheetOf<'_>) -> Vec<SheetBlock> {
@@ -243,14 +163,20 @@ fn contour(part: Part, path: &Contour, step: f64) -> SheetBlock {
         .iter()
         .enumerate()
         .filter(|(place, _)| keeps(&path.rows, *place, step));
-    let rows = kept
-        .map(|(_, row)| vec![number(row.x), number(row.diameter)])
+    let cells: Vec<String> = kept
+        .flat_map(|(_, row)| [number(row.x), number(row.diameter)])
         .collect();
+    // Three points stand beside each other.
+    let rows = cells.chunks(6).map(|row| {
+        let mut row = row.to_vec();
+        row.resize(6, " ".to_owned());
+        row
+    });
     let step = number(step);
     SheetBlock::Table(
         format!("{word}, {surface}: every {step} mm and corners; `annulet contour` has all"),
-        vec!["x", "\u{D8}"],
-        rows,
+        vec!["x", "\u{D8}", "x", "\u{D8}", "x", "\u{D8}"],
+        rows.collect(),
     )
 }
 

@@ -4,9 +4,9 @@ use std::fmt::Write;
 
 use crate::drawing::{STYLE, escape, inline};
 
-use super::blocks::{Fact, SheetBlock};
+use super::facts::{Fact, SheetBlock};
+use super::of::{SheetLaid, SheetPaper};
 use super::pages::letters;
-use super::{Laid, SheetPaper};
 
 const RULES: &str = "*{box-sizing:border-box}\
 body{margin:0;font-family:Helvetica,Arial,sans-serif;color:#000;background:#fff}\
@@ -30,7 +30,7 @@ footer{display:flex;justify-content:space-between;border-top:.18mm solid}\
 @media screen and (prefers-color-scheme:dark){body{background:#15181c;color:#e8e6e1}}";
 
 /// A page that needs nothing else.
-pub(super) fn html(all: &[Laid], paper: SheetPaper) -> String {
+pub(super) fn html(all: &[SheetLaid], paper: SheetPaper) -> String {
     let mut out = String::from(
         "<!DOCTYPE html>\n<html xmlns=\"http://www.w3.org/1999/xhtml\" lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n",
     );
@@ -50,7 +50,7 @@ pub(super) fn html(all: &[Laid], paper: SheetPaper) -> String {
     out
 }
 
-fn article(out: &mut String, one: &Laid, paper: SheetPaper, place: usize) {
+fn article(out: &mut String, one: &SheetLaid, paper: SheetPaper, place: usize) {
     let size = letters(one, paper);
     let _ = writeln!(
         out,

@@ -8,7 +8,7 @@ use crate::report::money::money;
 use crate::schema::ResultId;
 use crate::source::printable;
 
-use super::blocks::{Facts, SheetBlock};
+use super::facts::{Facts, SheetBlock};
 
 /// Metals, and the stock that they are turned from.
 pub(super) fn stock(evaluation: &Evaluation) -> Option<SheetBlock> {

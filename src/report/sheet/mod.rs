@@ -4,8 +4,10 @@
 //! date on it is one that was given. Both forms say the same, from one list of blocks.
 
 mod blocks;
+mod facts;
 mod html;
 mod metal;
+mod of;
 mod pages;
 mod work;
 
@@ -15,81 +17,34 @@ use crate::drawing;
 use crate::evaluate::Evaluation;
 
 use super::json;
-use super::section::{SectionKinds, SectionOf, section};
+use super::section::{SectionKinds, SectionOf, section_on_page};
 
-use blocks::{SheetBlock, blocks};
+use blocks::blocks;
+use of::SheetLaid;
 
-/// A ring whose sheet is wanted.
-pub struct SheetOf<'a> {
-    /// What it is called.
-    pub title: String,
-    /// It.
-    pub evaluation: &'a Evaluation,
-    /// What of the order it stands for, whom it is for.
-    pub job: Vec<(String, String)>,
-    /// What falls short of it, in sentences.
-    pub short: Vec<String>,
-    /// The day given; none is made up.
-    pub on: Option<String>,
-    /// Whether cost and price stand on it.
-    pub price: bool,
-}
-
-/// The paper of a sheet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SheetPaper {
-    /// 210 by 297 mm (ISO 216).
-    A4,
-    /// 8 1/2 by 11 in.
-    Letter,
-}
-
-impl SheetPaper {
-    /// Width and height, mm.
-    #[must_use]
-    pub fn size(self) -> (f64, f64) {
-        match self {
-            Self::A4 => (210.0, 297.0),
-            Self::Letter => (215.9, 279.4),
-        }
-    }
-
-    fn word(self) -> &'static str {
-        match self {
-            Self::A4 => "A4",
-            Self::Letter => "letter",
-        }
-    }
-}
-
-/// One ring laid out: its head, its drawing, its blocks, and the size of letters with which a page holds it.
-struct Laid {
-    head: String,
-    line: String,
-    foot: String,
-    picture: drawing::Picture,
-    blocks: Vec<SheetBlock>,
-}
+pub use of::{SheetOf, SheetPaper};
 
 /// Scales that a drawing on a sheet may have; the largest that fits.
 const SCALES: [f64; 8] = [10.0, 8.0, 6.0, 5.0, 4.0, 3.0, 2.0, 1.0];
 
 /// How much of a page's height a drawing may take.
-const SHARE: f64 = 0.42;
+const SHARE: f64 = 0.3;
 
-fn laid(of: &SheetOf<'_>, paper: SheetPaper) -> Laid {
+fn laid(of: &SheetOf<'_>, paper: SheetPaper) -> SheetLaid {
     let (width, height) = paper.size();
     let room = (width - 2.0 * pages::MARGIN, SHARE * height);
-    let one = [SectionOf {
-        title: of.title.clone(),
-        evaluation: of.evaluation,
-    }];
     let kinds = SectionKinds {
         finished: true,
         machined: true,
         stages: false,
     };
-    let drawn = |scale: f64| section(&one, kinds, scale);
+    let drawn = |scale: f64| {
+        let one = SectionOf {
+            title: of.title.clone(),
+            evaluation: of.evaluation,
+        };
+        section_on_page(one, kinds, scale, room.0)
+    };
     let fits = |picture: &drawing::Picture| picture.width <= room.0 && picture.height <= room.1;
     let mut tried = SCALES.iter().map(|scale| drawn(*scale));
     let picture = tried.find(fits).unwrap_or_else(|| drawn(1.0));
@@ -103,7 +58,7 @@ fn laid(of: &SheetOf<'_>, paper: SheetPaper) -> Laid {
         None => "no date given".to_owned(),
     };
     let print = fingerprint(of.evaluation);
-    Laid {
+    SheetLaid {
         head,
         line: day,
         foot: format!("fingerprint {print}"),
@@ -128,7 +83,7 @@ fn fingerprint(evaluation: &Evaluation) -> String {
 /// Sheets as one page of HTML that needs nothing else.
 #[must_use]
 pub fn sheets_html(of: &[SheetOf<'_>], paper: SheetPaper) -> String {
-    let laid: Vec<Laid> = of.iter().map(|one| laid(one, paper)).collect();
+    let laid: Vec<SheetLaid> = of.iter().map(|one| laid(one, paper)).collect();
     html::html(&laid, paper)
 }
 

@@ -2,8 +2,8 @@
 
 use crate::drawing::{Anchor, Ink, Lettering, Panel, Picture, Sign, Spot, Trace, fits, measured};
 
-use super::blocks::{Fact, SheetBlock};
-use super::{Laid, SheetPaper};
+use super::facts::{Fact, SheetBlock};
+use super::of::{SheetLaid, SheetPaper};
 
 /// Margin of a page, mm.
 pub(super) const MARGIN: f64 = 8.0;
@@ -31,14 +31,14 @@ struct Strip {
 }
 
 /// The size of letters with which a page holds a sheet; the smallest where none does.
-pub(super) fn letters(one: &Laid, paper: SheetPaper) -> f64 {
+pub(super) fn letters(one: &SheetLaid, paper: SheetPaper) -> f64 {
     let sizes = LETTERS.iter().copied();
     let mut fitting = sizes.filter(|size| columns(one, paper, *size).len() <= 2);
     fitting.next().unwrap_or(2.2)
 }
 
 /// The pages of a sheet, as few as its letters allow.
-pub(super) fn pages(one: &Laid, paper: SheetPaper) -> Vec<Picture> {
+pub(super) fn pages(one: &SheetLaid, paper: SheetPaper) -> Vec<Picture> {
     let size = letters(one, paper);
     let (width, height) = paper.size();
     let all = columns(one, paper, size);
@@ -134,7 +134,7 @@ fn column_width(paper: SheetPaper) -> f64 {
 }
 
 /// The strips of all columns, two to a page; the first two are under the drawing.
-fn columns(one: &Laid, paper: SheetPaper, size: f64) -> Vec<Vec<Strip>> {
+fn columns(one: &SheetLaid, paper: SheetPaper, size: f64) -> Vec<Vec<Strip>> {
     let room = paper.size().1 - 2.0 * MARGIN - HEAD - FOOT;
     let wide = column_width(paper);
     let strips = one
@@ -271,6 +271,10 @@ fn frame(x: f64, y: f64, wide: f64, high: f64) -> Trace {
 /// Cells of a table, each at the right end of its share; what is empty below the head is a box.
 fn row(cells: &[String], size: f64, wide: f64, boxes: bool) -> Strip {
     let each = (wide / cells.len().max(1) as f64).min(24.0);
+    // Names stand at the left, numbers at the right.
+    let named = cells
+        .first()
+        .is_some_and(|cell| cell.starts_with(char::is_alphabetic) && cell.len() > 1);
     let mut signs = Vec::new();
     for (place, cell) in cells.iter().enumerate() {
         let right = each * (place as f64 + 1.0);
@@ -283,7 +287,7 @@ fn row(cells: &[String], size: f64, wide: f64, boxes: bool) -> Strip {
             continue;
         }
         // What is too long for its share begins at its left.
-        let (x, anchor) = match measured(cell, size, false) > each - 1.0 || place == 0 {
+        let (x, anchor) = match measured(cell, size, false) > each - 1.0 || (named && place == 0) {
             true => (right - each, Anchor::Start),
             false => (right - 1.0, Anchor::End),
         };

@@ -7,7 +7,7 @@ use crate::report::number::{Digits, shown};
 use crate::report::stretch_steps::{how_to_open, pins_of_hollow, pins_of_solid};
 use crate::schema::{FieldId, ResultId};
 
-use super::blocks::{Facts, SheetBlock};
+use super::facts::{Facts, SheetBlock};
 
 /// The parts as they come off the machine.
 pub(super) fn parts(evaluation: &Evaluation) -> Vec<SheetBlock> {
