@@ -187,7 +187,8 @@ fn an_independent_reader_found_the_same_in_the_dxf() {
             let wanted = number(&machine, &format!("{band}.{path}"));
             let found = volume.as_f64().unwrap();
             assert!(
-                agree(found, wanted, 1e-6),
+                // The library makes curves of the third order of arcs.
+                agree(found, wanted, 5e-6),
                 "{example} {path}: {found} for {wanted}"
             );
         }

@@ -420,7 +420,7 @@ fn pixels_count_up_to_the_section_that_is_evaluated() {
         let red: f64 = map
             .pixels()
             .iter()
-            .map(|pixel| 1.0 - f64::from(pixel.green()) / 255.0)
+            .map(|pixel| f64::from(pixel.alpha() - pixel.green()) / 255.0)
             .sum();
         let found = red / 400.0 / (scale * scale);
         assert!(agree(found, area, 3e-3), "{scale}: {found} for {area}");

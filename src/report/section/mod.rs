@@ -84,7 +84,7 @@ pub(super) fn section_on_page(
 ) -> Picture {
     let set = Setting {
         scale,
-        letters: 2.2,
+        letters: 2.0,
         notes: false,
         row,
     };

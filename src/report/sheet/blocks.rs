@@ -127,7 +127,7 @@ fn arcs(evaluation: &Evaluation) -> Option<SheetBlock> {
 }
 
 /// Places along the axis that a sheet has room for.
-const PLACES: f64 = 8.0;
+const PLACES: f64 = 6.0;
 
 fn contour_tables(evaluation: &Evaluation) -> Vec<SheetBlock> {
     let width = evaluation.input.shape.width;

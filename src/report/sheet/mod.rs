@@ -28,7 +28,7 @@ pub use of::{SheetOf, SheetPaper};
 const SCALES: [f64; 8] = [10.0, 8.0, 6.0, 5.0, 4.0, 3.0, 2.0, 1.0];
 
 /// How much of a page's height a drawing may take.
-const SHARE: f64 = 0.3;
+const SHARE: f64 = 0.36;
 
 fn laid(of: &SheetOf<'_>, paper: SheetPaper) -> SheetLaid {
     let (width, height) = paper.size();

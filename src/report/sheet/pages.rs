@@ -229,7 +229,7 @@ fn strips(block: &SheetBlock, size: f64, wide: f64) -> Vec<Strip> {
         }
     }
     if let Some(last) = all.last_mut() {
-        last.high += 0.8 * size;
+        last.high += 0.5 * size;
     }
     all
 }
