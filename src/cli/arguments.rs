@@ -57,7 +57,8 @@ pub(super) struct OfNone<T: Args> {
 
 /// The words of all commands.
 pub(super) const WORDS: &[&str] = &[
-    "ask", "bench", "check", "compare", "eval", "help", "list", "offer", "run", "tidy", "why",
+    "ask", "bench", "check", "compare", "diff", "eval", "help", "list", "offer", "run", "tidy",
+    "why",
 ];
 
 /// The commands.
@@ -93,6 +94,11 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet contour ferrule --part shell --in examples/ferrule.annulet --step \"0.2 mm\" --csv\n\nWith `--nose` the way of the centre of a round nose stands beside the points; the channel's corners take the recipe's `nose`."
     )]
     Contour(OfRecipe<Contour>),
+    /// What two states of a recipe, or of a folder of them, differ in by meaning: fields, and all that they moved
+    #[command(
+        after_help = "Example:\n  annulet diff examples/harvest.annulet examples/ferrule.annulet\n\nNothing is printed, and the status is 0, where only layout, order, comments or the spelling of units differ. git calls it too:\n  git config diff.annulet.command \"annulet diff\"\n  echo \"*.annulet diff=annulet\" >> .gitattributes"
+    )]
+    Diff(OfRecipe<Diff>),
     /// What the program knows: alloys, fields, profiles, results, rules, schema, sizes, units
     #[command(after_help = "Example:\n  annulet list alloys yellow-750")]
     List(OfNone<List>),
@@ -249,6 +255,21 @@ pub(super) struct Contour {
     /// The points as CSV
     #[arg(long)]
     pub csv: bool,
+    #[command(flatten)]
+    pub digits: HowMany,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Diff {
+    /// The old state and the new one: recipes, or folders of them
+    #[arg(value_names = ["OLD", "NEW"], num_args = 1..=9, required = true)]
+    pub files: Vec<String>,
+    /// One recipe in canonical form with its results behind it, for programs that compare texts
+    #[arg(long, conflicts_with = "json")]
+    pub text: bool,
+    /// Machine output: one JSON document
+    #[arg(long)]
+    pub json: bool,
     #[command(flatten)]
     pub digits: HowMany,
 }

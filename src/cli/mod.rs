@@ -12,6 +12,7 @@ mod color;
 mod common;
 mod compare;
 mod contour;
+mod diff;
 mod draw;
 mod eval;
 mod folders;
@@ -77,6 +78,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Ask(of) => ask::run(&of.call, &common.laid, &mut output),
         Command::Compare(of) => compare::run(&of.call, &common.laid, &mut output),
         Command::Contour(of) => contour::run(&of.call, &common.laid, &mut output),
+        Command::Diff(of) => diff::run(&of.call, &common.laid, &mut output),
         Command::List(of) => list::run(&of.call, &mut output),
         Command::Offer(of) => offer::run(&of.call, &common.laid, &mut output),
         Command::Run(of) => run::run(&of.call, &common.laid, &mut output),

@@ -8,6 +8,7 @@ mod change;
 mod compare;
 mod contour;
 mod csv;
+mod difference;
 pub mod document;
 mod fineness;
 mod json;
@@ -38,6 +39,7 @@ pub use change::{after, change, difference, value};
 pub use compare::{compare, compare_csv, compare_json};
 pub use contour::{contours, contours_csv, contours_json};
 pub use csv::{csv, csv_header};
+pub use difference::{DifferenceSide, difference as differences, difference_json};
 pub use json::{
     NO_ANSWER, add as add_results, answers, band as band_json, finding, severity, told, verdict,
     why as why_json,

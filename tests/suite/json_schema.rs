@@ -9,13 +9,13 @@ use serde_json::{Value, json};
 use crate::support::{band_with, files_under, read, run, run_in};
 
 /// The schema, as the program publishes it.
-struct Schema {
+pub struct Schema {
     schemas: Schemas,
     index: SchemaIndex,
 }
 
 impl Schema {
-    fn published() -> Self {
+    pub fn published() -> Self {
         let text = run(&["list", "schema"], "").stdout;
         assert_eq!(text, read("src/report/document.schema.json"));
         let schema: Value = serde_json::from_str(&text).unwrap();
@@ -29,7 +29,7 @@ impl Schema {
         Self { schemas, index }
     }
 
-    fn accepts(&self, output: &Value) -> Result<(), String> {
+    pub fn accepts(&self, output: &Value) -> Result<(), String> {
         let verdict = self.schemas.validate(output, self.index);
         verdict.map_err(|error| format!("{error:#}"))
     }

@@ -26,6 +26,7 @@ mod contours_nose;
 mod densities;
 mod deviations;
 mod diagnostics;
+mod diff;
 mod dotted;
 mod examples;
 mod fineness;
