@@ -71,7 +71,7 @@ pub(super) enum Command {
     Bench(OfRecipe<Bench>),
     /// Report of each band: sizes, dimensions, weights, limits, cautions
     #[command(
-        after_help = "Example:\n  annulet eval examples/harvest.annulet --set \"width=5 mm\"\n\n`-` reads standard input; without a file: piped input, else the one *.annulet file of this folder. A folder stands for all recipes in it, at any depth."
+        after_help = "Example:\n  annulet eval examples/harvest.annulet --set \"width=5 mm\"\n\nWith `--lines`: printf 'width 5 mm\\nsize US 7\\n' | annulet eval --lines --in examples/harvest.annulet\n\n`-` reads standard input; without a file: piped input, else the one *.annulet file of this folder. A folder stands for all recipes in it, at any depth."
     )]
     Eval(OfRecipes<Eval>),
     /// Mistakes and limits; prints nothing where all holds
@@ -143,6 +143,12 @@ pub(super) struct Eval {
     /// Just the files that are read, one a line: for makefiles
     #[arg(long = "files", conflicts_with_all = ["json", "csv"])]
     pub read: bool,
+    /// A recipe a line from standard input, a line of machine output for each
+    #[arg(long, conflicts_with_all = ["json", "csv", "read", "digits"])]
+    pub lines: bool,
+    /// The recipe that lines of overrides are laid over, as `width 5 mm, size US 7`
+    #[arg(long = "in", value_name = "FILE", requires = "lines")]
+    pub base: Option<String>,
     #[command(flatten)]
     pub digits: HowMany,
 }
@@ -316,6 +322,10 @@ pub(super) struct Ask {
     /// The bare number, all digits
     #[arg(long)]
     pub plain: bool,
+    /// Lines of overrides from standard input laid over the recipe, or recipes where none is named: the answers to each,
+    /// with tabs between them
+    #[arg(long, conflicts_with = "json")]
+    pub lines: bool,
     /// Machine output: one JSON document
     #[arg(long, conflicts_with = "plain")]
     pub json: bool,

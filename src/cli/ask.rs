@@ -5,6 +5,7 @@ use crate::report::{self, Digits, document};
 
 use super::arguments::Ask;
 use super::common::Laid;
+use super::lines;
 use super::output::Output;
 use super::recipes::{day, one};
 use super::status::Status;
@@ -14,6 +15,9 @@ pub(super) fn run(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
     if let Err(message) = ask.digits.beside(&machine) {
         output.complain(&message);
         return Status::Wrong;
+    }
+    if ask.lines {
+        return lines::ask(ask, laid, output);
     }
     if day(laid, output).is_none() {
         return unanswered(ask, output);
@@ -68,7 +72,7 @@ fn print(ask: &Ask, answers: &[Option<Value>], output: &mut Output) {
 }
 
 /// An answer as one line; where there is none, a line that shifts no other.
-fn line(value: Option<&Value>, ask: &Ask) -> String {
+pub(super) fn line(value: Option<&Value>, ask: &Ask) -> String {
     let digits = if ask.plain {
         Digits::All
     } else {

@@ -18,6 +18,7 @@ mod eval;
 mod folders;
 mod input;
 mod library;
+mod lines;
 mod list;
 mod look;
 mod machine;

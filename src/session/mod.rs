@@ -27,6 +27,7 @@ mod requirement;
 mod sides;
 mod size_run;
 mod stepped;
+mod stream;
 mod unplaced;
 mod used;
 mod why;
@@ -40,6 +41,7 @@ pub use placed::band_names;
 pub use prepared::{Elsewhere, Prepared};
 pub use relative::is_relative;
 pub use sides::{SOLID, Side};
+pub use stream::Stream;
 pub use used::{Library, NoLibrary, Opened};
 
 use crate::evaluate::{Evaluation, Verdict};
