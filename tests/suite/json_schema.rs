@@ -16,6 +16,11 @@ pub struct Schema {
 
 impl Schema {
     pub fn published() -> Self {
+        Self::published_at("")
+    }
+
+    /// One of its definitions, by its JSON pointer.
+    pub fn published_at(pointer: &str) -> Self {
         let text = run(&["list", "schema"], "").stdout;
         assert_eq!(text, read("src/report/document.schema.json"));
         let schema: Value = serde_json::from_str(&text).unwrap();
@@ -25,7 +30,8 @@ impl Schema {
         );
         let (mut schemas, mut compiler) = (Schemas::new(), Compiler::new());
         compiler.add_resource("urn:annulet", schema).unwrap();
-        let index = compiler.compile("urn:annulet", &mut schemas).unwrap();
+        let place = format!("urn:annulet#{pointer}");
+        let index = compiler.compile(&place, &mut schemas).unwrap();
         Self { schemas, index }
     }
 

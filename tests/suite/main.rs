@@ -42,6 +42,7 @@ mod integrals;
 mod json_schema;
 mod layers;
 mod library;
+mod lines;
 mod looks;
 mod machine_output;
 mod made_borders;
