@@ -76,7 +76,7 @@ pub(super) enum Command {
     Eval(OfRecipes<Eval>),
     /// Mistakes and limits; prints nothing where all holds
     #[command(
-        after_help = "Example:\n  annulet check examples && echo sound\n  annulet check --findings line -- examples/harvest.annulet"
+        after_help = "Example:\n  annulet check examples && echo sound\n  annulet check --findings line -- examples/harvest.annulet\n  annulet check --junit examples > annulet.xml"
     )]
     Check(OfRecipes<Check>),
     /// Just the results asked for, one a line
@@ -306,6 +306,12 @@ pub(super) struct Check {
     /// Just the files that are read, one a line: for makefiles
     #[arg(long = "files", conflicts_with_all = ["json", "held"])]
     pub read: bool,
+    /// Requirements, limits and mistakes as test cases: JUnit XML
+    #[arg(long, conflicts_with_all = ["json", "held", "read", "tap"])]
+    pub junit: bool,
+    /// The same as TAP, version 14
+    #[arg(long, conflicts_with_all = ["json", "held", "read"])]
+    pub tap: bool,
     /// Print every requirement with its margin, those that hold too
     #[arg(long)]
     pub held: bool,

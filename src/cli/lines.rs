@@ -7,12 +7,12 @@ use serde_json::json;
 use crate::finding::{Finding, Weight};
 use crate::report;
 use crate::report::document::inline;
-use crate::session::{Outcome, Request, Stream};
+use crate::session::{LaidLines, Outcome, Request};
 use crate::source::printable;
 use crate::syntax::LARGEST;
 
+use super::answer;
 use super::arguments::{Ask, Eval};
-use super::ask;
 use super::batch::{self, Evaluated};
 use super::common::Laid;
 use super::input::{PIPED, Text};
@@ -21,7 +21,7 @@ use super::recipes::{asked, day, one};
 use super::status::Status;
 
 /// A line evaluated, or why it cannot be.
-type Laying<'a> = Result<(&'a mut Stream, &'a Outcome), String>;
+type Laying<'a> = Result<(&'a mut LaidLines, &'a Outcome), String>;
 
 /// `eval --lines`: a line of machine output for each.
 pub(super) fn eval(eval: &Eval, laid: &Laid, output: &mut Output) -> Status {
@@ -35,12 +35,12 @@ pub(super) fn eval(eval: &Eval, laid: &Laid, output: &mut Output) -> Status {
     let base = eval.base.as_deref();
     each(base, laid, output, &mut |number, line, output| {
         let (status, recipe, findings) = match line {
-            Ok((stream, outcome)) => {
-                let sources = &stream.session().sources;
+            Ok((lines, outcome)) => {
+                let sources = &lines.session().sources;
                 let findings = outcome.findings.iter();
                 (
                     Status::from(outcome.weight()),
-                    outcome.part(stream.files(), sources, true).json(),
+                    outcome.part(lines.files(), sources, true).json(),
                     findings.map(|one| report::finding(one, sources)).collect(),
                 )
             }
@@ -71,13 +71,13 @@ pub(super) fn ask(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
         let mut answers = Vec::new();
         let mut failed = false;
         match line {
-            Ok((stream, outcome)) => {
-                findings.extend(stream.about(outcome, ask.questions.iter().map(String::as_str)));
+            Ok((lines, outcome)) => {
+                findings.extend(lines.about(outcome, ask.questions.iter().map(String::as_str)));
                 for question in &ask.questions {
-                    let (value, problems) = stream.ask(question, outcome);
+                    let (value, problems) = lines.ask(question, outcome);
                     failed |= value.is_none();
                     findings.extend(problems);
-                    answers.push(ask::line(value.as_ref(), ask));
+                    answers.push(answer::line(value.as_ref(), ask));
                 }
                 let wrong = |one: &Finding| one.weight() == Weight::Wrong;
                 if failed && !findings.iter().any(wrong) {
@@ -86,7 +86,11 @@ pub(super) fn ask(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
             }
             Err(message) => {
                 failed = true;
-                answers = ask.questions.iter().map(|_| ask::line(None, ask)).collect();
+                answers = ask
+                    .questions
+                    .iter()
+                    .map(|_| answer::line(None, ask))
+                    .collect();
                 output.of_line(number, Weight::Wrong, "call::unread", &message);
             }
         }
@@ -127,7 +131,7 @@ fn each(
                 let wrong = wrong.filter(|one| one.weight() == Weight::Wrong);
                 // Said once, and not again with every line.
                 output.findings(&wrong.cloned().collect::<Vec<_>>(), &done.session.sources);
-                Some(stream(done, asked.request.clone()))
+                Some(over(done, asked.request.clone()))
             }
             None => return Status::Wrong,
         },
@@ -145,9 +149,9 @@ fn each(
         };
         let found = match (line, &mut base) {
             (Err(message), _) => print(number, Err(message), output),
-            (Ok(line), Some(stream)) => {
-                let outcome = stream.lay(&line);
-                print(number, Ok((stream, &outcome)), output)
+            (Ok(line), Some(lines)) => {
+                let outcome = lines.lay(&line);
+                print(number, Ok((lines, &outcome)), output)
             }
             (Ok(line), None) => {
                 let text = Text {
@@ -163,8 +167,8 @@ fn each(
                 match known {
                     Ok(mut done) => {
                         let outcome = std::mem::take(&mut done.outcome);
-                        let mut stream = stream(done, Request::default());
-                        print(number, Ok((&mut stream, &outcome)), output)
+                        let mut lines = over(done, Request::default());
+                        print(number, Ok((&mut lines, &outcome)), output)
                     }
                     Err(message) => print(number, Err(message), output),
                 }
@@ -178,13 +182,13 @@ fn each(
     status
 }
 
-fn stream(done: Evaluated, request: Request) -> Stream {
+fn over(done: Evaluated, request: Request) -> LaidLines {
     let Evaluated {
         session,
         prepared,
         outcome,
     } = done;
-    Stream::new(session, prepared, outcome, request)
+    LaidLines::new(session, prepared, outcome, request)
 }
 
 /// The next line without its end, or what is wrong with it; none behind the last.

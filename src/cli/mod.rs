@@ -3,6 +3,7 @@
 //! Results go to standard output, findings to standard error. This is the outermost layer: only here are
 //! files opened, streams written and the environment read.
 
+mod answer;
 mod arguments;
 mod ask;
 mod batch;

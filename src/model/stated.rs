@@ -17,7 +17,7 @@ use super::{check, field_value, fineness};
 
 /// One path of a text with what it states; what has a name of its own carries it, as in `shop.operation.turning.run`.
 #[derive(Clone, Debug)]
-pub struct Stated {
+pub struct StatedPath {
     /// The band that it stands in, whose name is no part of the path.
     pub band: Option<String>,
     /// The path.
@@ -49,7 +49,7 @@ impl PartialEq for Meaning {
     }
 }
 
-impl Stated {
+impl StatedPath {
     /// Its values as a recipe writes them.
     #[must_use]
     pub fn written(&self) -> String {
@@ -117,7 +117,7 @@ impl Value {
 
 /// Everything that a text states in blocks, in its order; `let`s, requirements and what a file uses are no blocks.
 #[must_use]
-pub fn stated(tree: &Nested) -> Vec<Stated> {
+pub fn stated(tree: &Nested) -> Vec<StatedPath> {
     let mut all = All::default();
     for entry in entries(&tree.items) {
         let Some(word) = entry.head_name() else {
@@ -167,7 +167,7 @@ struct Inside<'a> {
 #[derive(Default)]
 struct All {
     band: Option<String>,
-    found: Vec<Stated>,
+    found: Vec<StatedPath>,
     places: FxHashMap<(Option<String>, String), usize>,
 }
 
@@ -218,7 +218,7 @@ impl All {
         let place = *self.places.entry(key).or_insert(self.found.len());
         match self.found.get_mut(place) {
             Some(known) => known.values.extend(read),
-            None => self.found.push(Stated {
+            None => self.found.push(StatedPath {
                 band: self.band.clone(),
                 path,
                 field,

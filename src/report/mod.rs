@@ -4,6 +4,7 @@
 //! locale. A number shown with fewer digits than it has carries `≈`; [`Digits::All`] shows every digit.
 //! Colour is the business of the outermost layer.
 
+mod cases;
 mod change;
 mod compare;
 mod contour;
@@ -35,6 +36,7 @@ mod take_care;
 mod text;
 mod why;
 
+pub use cases::{Case, CasesOf, Ended, JUNIT_HEAD, JUNIT_TAIL, TAP_HEAD, junit, tap, tap_plan};
 pub use change::{after, change, difference, value};
 pub use compare::{compare, compare_csv, compare_json};
 pub use contour::{contours, contours_csv, contours_json};

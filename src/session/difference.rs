@@ -10,7 +10,7 @@ use crate::explore::{
     by_meaning, change,
 };
 use crate::finding::Finding;
-use crate::model::{Requirement, Stated, check, says_same, stated};
+use crate::model::{Requirement, StatedPath, check, says_same, stated};
 use crate::report;
 use crate::schema::{ResultId, Subject};
 use crate::source::Sources;
@@ -75,7 +75,7 @@ pub fn difference(old: State<'_>, new: State<'_>) -> Difference {
 
 /// What stands outside of bands: of the recipe itself, and of the files that it uses.
 fn outside_of_bands(old: State<'_>, new: State<'_>) -> (Vec<MovedText>, Vec<MovedText>) {
-    let of = |state: State<'_>, used: bool| -> Vec<Stated> {
+    let of = |state: State<'_>, used: bool| -> Vec<StatedPath> {
         let trees = state.prepared.trees().iter().enumerate();
         let trees = trees.filter(|(place, _)| (*place > 0) == used);
         trees.flat_map(|(_, tree)| stated(tree)).collect()
@@ -117,13 +117,13 @@ fn outside_of_bands(old: State<'_>, new: State<'_>) -> (Vec<MovedText>, Vec<Move
 
 /// What is stated otherwise in a band, or outside of all.
 fn texts(
-    before: &[Stated],
-    after: &[Stated],
+    before: &[StatedPath],
+    after: &[StatedPath],
     band: Option<&str>,
-    counts: &dyn Fn(&Stated) -> bool,
+    counts: &dyn Fn(&StatedPath) -> bool,
 ) -> Vec<MovedText> {
-    let is_its = |one: &&Stated| one.band.as_deref() == band && counts(one);
-    let find = |all: &[Stated], path: &str| {
+    let is_its = |one: &&StatedPath| one.band.as_deref() == band && counts(one);
+    let find = |all: &[StatedPath], path: &str| {
         let found = all.iter().filter(is_its).find(|one| one.path == path);
         found.cloned()
     };
@@ -131,11 +131,11 @@ fn texts(
     let mut moved = Vec::new();
     for path in in_order(paths.map(|one| one.path.clone())) {
         let (one, other) = (find(before, &path), find(after, &path));
-        if !Stated::same(one.as_ref(), other.as_ref()) {
+        if !StatedPath::same(one.as_ref(), other.as_ref()) {
             moved.push(MovedText {
                 path,
-                before: one.as_ref().map(Stated::written),
-                after: other.as_ref().map(Stated::written),
+                before: one.as_ref().map(StatedPath::written),
+                after: other.as_ref().map(StatedPath::written),
             });
         }
     }
@@ -191,7 +191,7 @@ fn bands(old: State<'_>, new: State<'_>) -> Vec<BandDifference> {
             (None, None) => (Vec::new(), Vec::new()),
         };
         // What a band comes to by its fields is told by them, however it is written.
-        let resolved = |stated: &Stated| {
+        let resolved = |stated: &StatedPath| {
             let is_known = |evaluation: &Evaluation| {
                 let field = stated.field.map(|field| field.id);
                 field.is_some_and(|id| evaluation.band.field(id).is_some())

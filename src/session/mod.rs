@@ -4,6 +4,7 @@
 //! output: whoever owns it reads the files and prints what comes back.
 
 mod broken;
+mod cases;
 mod compared_word;
 mod concern;
 mod difference;
@@ -11,6 +12,7 @@ mod dotted;
 mod edit;
 mod error;
 mod holders;
+mod lines;
 mod machine;
 mod meets;
 mod names;
@@ -27,7 +29,6 @@ mod requirement;
 mod sides;
 mod size_run;
 mod stepped;
-mod stream;
 mod unplaced;
 mod used;
 mod why;
@@ -36,12 +37,12 @@ pub use concern::Asked;
 pub use difference::{State, difference};
 pub use edit::with_block;
 pub use error::SessionError;
+pub use lines::LaidLines;
 pub use overrides::Targets;
 pub use placed::band_names;
 pub use prepared::{Elsewhere, Prepared};
 pub use relative::is_relative;
 pub use sides::{SOLID, Side};
-pub use stream::Stream;
 pub use used::{Library, NoLibrary, Opened};
 
 use crate::evaluate::{Evaluation, Verdict};

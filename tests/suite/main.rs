@@ -15,6 +15,7 @@ mod bench_model;
 mod bench_reach;
 mod bench_stand;
 mod calls;
+mod cases_of_tests;
 mod catalogue;
 mod characters;
 mod circles;

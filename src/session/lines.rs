@@ -1,4 +1,4 @@
-//! Lines of overrides, one after the other, each laid over a recipe that is read once: however many come, no more
+//! LaidLines of overrides, one after the other, each laid over a recipe that is read once: however many come, no more
 //! than one of them is in memory.
 //!
 //! Where a line moves numbers alone, only what follows from them is worked out.
@@ -11,7 +11,7 @@ use super::{Outcome, Prepared, Request, Session, Tried};
 
 /// A recipe that lines of overrides are laid over.
 #[derive(Debug)]
-pub struct Stream {
+pub struct LaidLines {
     session: Session,
     prepared: Prepared,
     /// What the recipe comes to with nothing laid over it but what the request says.
@@ -21,8 +21,8 @@ pub struct Stream {
     texts: usize,
 }
 
-impl Stream {
-    /// Lines over a recipe that was evaluated as the request says.
+impl LaidLines {
+    /// LaidLines over a recipe that was evaluated as the request says.
     #[must_use]
     pub fn new(session: Session, prepared: Prepared, base: Outcome, request: Request) -> Self {
         Self {
@@ -52,13 +52,13 @@ impl Stream {
     ///
     /// # Example
     /// ```
-    /// use annulet::session::{NoLibrary, Request, Session, Stream};
+    /// use annulet::session::{LaidLines, NoLibrary, Request, Session};
     /// let text = "band b {\n  size 16 mm, width 5 mm, thickness 2 mm\n  profile flat, alloy sterling\n}";
     /// let mut session = Session::default();
     /// let prepared = session.prepare("r", text, &mut NoLibrary);
     /// let base = session.outcome(&prepared, &Request::default());
-    /// let mut stream = Stream::new(session, prepared, base, Request::default());
-    /// let mut weight = |line: &str| stream.lay(line).evaluations[0].figures.weight;
+    /// let mut lines = LaidLines::new(session, prepared, base, Request::default());
+    /// let mut weight = |line: &str| lines.lay(line).evaluations[0].figures.weight;
     /// // Twice the width is twice the weight.
     /// assert!((weight("width 10 mm") / weight("") - 2.0).abs() < 1e-12);
     /// assert!((weight("width + 5 mm, size=16 mm") / weight("width=5 mm") - 2.0).abs() < 1e-12);
@@ -85,9 +85,9 @@ impl Stream {
         if !is_plain || said.iter().any(|piece| is_relative(&spaced(piece))) {
             return None;
         }
-        let lines: Vec<String> = said.iter().map(|piece| spaced(piece)).collect();
+        let texts: Vec<String> = said.iter().map(|piece| spaced(piece)).collect();
         let tried = Tried {
-            line: lines.join("\n"),
+            line: texts.join("\n"),
             band: self.request.band.clone(),
             typed: None,
         };
