@@ -67,7 +67,7 @@ pub use comparison::{compare, is_counted};
 pub use error::ModelError;
 pub use expression::{Evaluator, Scope};
 pub use laid::{Holder, Override, tells_apart};
-pub use marking::{Assay, BandSolder, Marking, StruckMark};
+pub use marking::{Assay, BandSolder, Mark, Marking};
 pub use meets::{Figure, Meets};
 pub use mentions::{Mentions, mentioned, mentioned_in, name as given_name};
 pub use merge::{alternative, says_kind};

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use crate::catalogue::Own;
 use crate::evaluate::Evaluation;
 use crate::fineness::{Precious, ReasonKind, Ruling, contacts};
-use crate::model::{StruckMark, Value};
+use crate::model::{Mark, Value};
 use crate::schema::FieldId;
 use crate::source::printable;
 use crate::words::fineness::{CLOSING, Judged, label};
@@ -118,8 +118,8 @@ fn line_of(judged: &Judged<'_>, asked: bool) -> String {
     }
 }
 
-/// What is stated of a struck mark.
-fn mark_row(page: &mut Page, evaluation: &Evaluation, mark: &StruckMark) {
+/// What is stated of a mark.
+fn mark_row(page: &mut Page, evaluation: &Evaluation, mark: &Mark) {
     let deep = mark
         .deep
         .map(|deep| format!("{} mm deep", deep.value().normalize()));
@@ -140,7 +140,15 @@ fn mark_row(page: &mut Page, evaluation: &Evaluation, mark: &StruckMark) {
             "struck before joining: ask the office first, it may want to see all parts".to_owned(),
         ),
     };
-    let all: Vec<String> = [deep, on, when].into_iter().flatten().collect();
+    let by = if mark.lasered {
+        "cut by laser"
+    } else {
+        "struck with a punch"
+    };
+    let all: Vec<String> = [Some(by.to_owned()), deep, on, when]
+        .into_iter()
+        .flatten()
+        .collect();
     rows(page, "mark", &all.join(", "));
 }
 

@@ -122,6 +122,9 @@ fn edges(page: &mut Page, evaluation: &Evaluation) {
     }
 }
 
+/// Said once of a channel whose corners no tool cuts.
+const SHARP_CORNERS: &str = "corners drawn with a radius of 0, which no tool cuts: state that of yours, as in `shell 0.5 mm { nose 0.2 mm }`; what it leaves there is in no weight until then";
+
 fn machined_parts(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     page.heading("to machine: shell; metal for finishing included");
     let shape = &evaluation.input.shape;
@@ -139,6 +142,9 @@ fn machined_parts(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             "channel",
             &format!("\u{D8} {roof} at mid width, {wide} wide"),
         );
+        if evaluation.band.written(FieldId::HollowShellNose).is_zero() {
+            page.words("", SHARP_CORNERS);
+        }
     }
     let outside = of(page, ResultId::MachinedShellOutside);
     page.row("outside", &format!("\u{D8} {outside}"));

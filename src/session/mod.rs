@@ -6,6 +6,7 @@
 mod broken;
 mod compared_word;
 mod concern;
+mod contour;
 mod dotted;
 mod edit;
 mod error;
@@ -31,6 +32,7 @@ mod used;
 mod why;
 
 pub use concern::Asked;
+pub use contour::ContourAsked;
 pub use edit::with_block;
 pub use error::SessionError;
 pub use overrides::Targets;
