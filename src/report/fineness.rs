@@ -130,25 +130,18 @@ fn mark_row(page: &mut Page, evaluation: &Evaluation, mark: &Mark) {
     });
     let struck = evaluation.band.field(FieldId::MarkStruck);
     let after = struck.is_some_and(|field| field.value == Value::Word("after".to_owned()));
-    let when = match (hollow, after) {
-        (false, _) => None,
-        (true, true) => Some(
-            "struck after joining, when nothing holds the wall from behind: ask the office first"
-                .to_owned(),
+    let made = if mark.lasered { "lasered" } else { "struck" };
+    let how = match (hollow, after) {
+        (false, _) if mark.lasered => "cut by laser".to_owned(),
+        (false, _) => "struck with a punch".to_owned(),
+        (true, true) => format!(
+            "{made} after joining, when nothing holds the wall from behind: ask the office first"
         ),
-        (true, false) => Some(
-            "struck before joining: ask the office first, it may want to see all parts".to_owned(),
-        ),
+        (true, false) => {
+            format!("{made} before joining: ask the office first, it may want to see all parts")
+        }
     };
-    let by = if mark.lasered {
-        "cut by laser"
-    } else {
-        "struck with a punch"
-    };
-    let all: Vec<String> = [Some(by.to_owned()), deep, on, when]
-        .into_iter()
-        .flatten()
-        .collect();
+    let all: Vec<String> = [deep, on, Some(how)].into_iter().flatten().collect();
     rows(page, "mark", &all.join(", "));
 }
 
