@@ -85,7 +85,7 @@ impl LeastWalls {
 }
 
 /// The walls of one band.
-pub type WallList = SmallVec<[NamedWall; 8]>;
+pub type WallList = SmallVec<[NamedWall; 10]>;
 
 impl Bodies {
     /// Every wall of the band, in the order of a report.
