@@ -7,6 +7,7 @@
 mod ask;
 mod block_paths;
 mod complete;
+mod contour;
 mod due;
 mod edit;
 mod files;
@@ -274,6 +275,7 @@ impl Bench {
             "show" => self.show(rest),
             "compare" => self.compare(rest),
             "section" => self.section(rest),
+            "contour" => self.contour(rest),
             "why" => self.why(rest),
             "eval" => self.eval(rest),
             "offer" => self.offer(rest),
