@@ -9,7 +9,7 @@ OUT ?= reports
 
 REPORTS := $(RECIPES:%.annulet=$(OUT)/%.txt)
 
-reports: $(REPORTS)
+all: $(REPORTS)
 
 $(OUT)/%.txt: %.annulet | $(OUT)
 	@$(ANNULET) check --quiet --files -- $< | sed 's|^|$@: |' > $(OUT)/$*.d
@@ -22,7 +22,7 @@ $(OUT):
 clean:
 	rm -rf $(OUT)
 
-.PHONY: reports clean
+.PHONY: all clean
 .DELETE_ON_ERROR:
 
 # Which files each report was made of, from the last time.

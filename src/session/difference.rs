@@ -335,9 +335,10 @@ fn requirements(old: &Outcome, new: &Outcome) -> Vec<MovedVerdict> {
         let old = place.map(|place| before.remove(place));
         let is_same = old.as_ref().is_some_and(|old| {
             let spelt = |of: &(Requirement, Verdict)| of.0.condition.as_ref().map(print_expression);
-            let figures = spelt(old) != spelt(&new) || old.1.found == new.1.found;
-            let judged = (old.1.holds, &old.1.margin) == (new.1.holds, &new.1.margin);
-            same(old, &new) && figures && judged
+            // With other units figures read otherwise; what moved them is told of the band.
+            let said = |of: &Verdict| (of.found.clone(), of.margin.clone());
+            let figures = spelt(old) != spelt(&new) || said(&old.1) == said(&new.1);
+            same(old, &new) && figures && old.1.holds == new.1.holds
         });
         if !is_same {
             moved.push(MovedVerdict {

@@ -7,6 +7,7 @@ mod broken;
 mod cases;
 mod compared_word;
 mod concern;
+mod contour;
 mod difference;
 mod dotted;
 mod edit;
@@ -34,6 +35,7 @@ mod used;
 mod why;
 
 pub use concern::Asked;
+pub use contour::ContourAsked;
 pub use difference::{State, difference};
 pub use edit::with_block;
 pub use error::SessionError;
