@@ -430,8 +430,10 @@ pub enum ModelError {
     },
     /// An edition that this version does not know.
     #[error("this version reads edition 1 of the language")]
-    #[diagnostic(code(model::edition), help("write `annulet 1`"))]
+    #[diagnostic(code(model::edition), help("{help}"))]
     Edition {
+        /// What to do.
+        help: &'static str,
         /// What was written.
         #[label("another edition")]
         at: Span,

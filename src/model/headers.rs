@@ -138,7 +138,17 @@ pub(super) fn edition(entry: &Entry, findings: &mut Vec<Finding>) {
             .values
             .first()
             .map_or(entry.head_span().after(), |value| value.span);
-        findings.push(ModelError::Edition { at }.into());
+        let is_later = |value: &Expr| {
+            matches!(&value.kind, ExprKind::Quantity { number: Numeral::Decimal(number), unit: None }
+                if *number > Decimal::ONE)
+        };
+        let help = match entry.values.as_slice() {
+            [value] if is_later(value) => {
+                "it was written for a newer program, which is what reads it; `annulet --version` tells which this is"
+            }
+            _ => "write `annulet 1`",
+        };
+        findings.push(ModelError::Edition { at, help }.into());
     }
 }
 
