@@ -430,10 +430,8 @@ pub enum ModelError {
     },
     /// An edition that this version does not know.
     #[error("this version reads edition 1 of the language")]
-    #[diagnostic(code(model::edition), help("{help}"))]
+    #[diagnostic(code(model::edition), help("write `annulet 1`"))]
     Edition {
-        /// What to do.
-        help: &'static str,
         /// What was written.
         #[label("another edition")]
         at: Span,
