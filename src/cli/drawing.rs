@@ -1,13 +1,73 @@
-//! In which form a drawing is written, and where to.
+//! What drawings are asked for, in which form, and where they go.
 
-use clap::Args;
+use clap::{Args, ValueEnum};
+use clap_complete::engine::ArgValueCompleter;
 
 use crate::source::printable;
 use crate::suggest::listed;
 
 use super::input;
+use super::names::{Names, Recipes};
 use super::output::Output;
 use super::saved;
+
+#[derive(Debug, Args)]
+pub(super) struct Section {
+    /// Bands by their names, and `solid`; the only band, where there is but one
+    #[arg(value_name = "BAND", add = ArgValueCompleter::new(Names::Bands))]
+    pub bands: Vec<String>,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
+    pub file: Option<String>,
+    /// What is drawn: of one band all, of several the finished rings
+    #[arg(long = "view", value_name = "VIEW", value_delimiter = ',')]
+    pub views: Vec<SectionPart>,
+    /// How many times larger than life
+    #[arg(long, value_name = "SCALE", default_value = "10:1")]
+    pub scale: String,
+    #[command(flatten)]
+    pub drawn: DrawnAs,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Sheet {
+    /// Bands or orders; all bands, where none is named
+    #[arg(value_name = "NAME", add = ArgValueCompleter::new(Names::Bands))]
+    pub names: Vec<String>,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
+    pub file: Option<String>,
+    /// A page of HTML that needs nothing else
+    #[arg(long, conflicts_with = "pdf")]
+    pub html: bool,
+    /// A PDF in true size
+    #[arg(long)]
+    pub pdf: bool,
+    /// The paper
+    #[arg(long, value_name = "PAPER", default_value = "a4", ignore_case = true)]
+    pub paper: Paper,
+    /// Cost and price stand on it
+    #[arg(long)]
+    pub price: bool,
+    /// Where it is written, whose ending says the form: .html or .pdf; default: standard output
+    #[arg(long, short, value_name = "FILE")]
+    pub out: Option<String>,
+}
+
+/// The paper of a sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Paper {
+    A4,
+    Letter,
+}
+
+/// What of a section is drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum SectionPart {
+    Finished,
+    Machined,
+    Stages,
+}
 
 /// The form of a drawing, and the file that it goes to.
 #[derive(Clone, Debug, Default, Args)]

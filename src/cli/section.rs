@@ -6,11 +6,10 @@ use crate::report::{self, SectionKinds, SectionOf};
 use crate::session::Asked;
 use crate::source::printable;
 
-use super::arguments::{Section, SectionPart};
 use super::batch::Evaluated;
 use super::chosen::chosen;
 use super::common::Laid;
-use super::drawing::DrawnForm;
+use super::drawing::{DrawnForm, Section, SectionPart};
 use super::output::Output;
 use super::recipes::{asked, day, one};
 use super::status::Status;

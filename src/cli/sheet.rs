@@ -8,10 +8,9 @@ use crate::report::{self, SheetOf, SheetPaper};
 use crate::session::{Asked, Outcome, Side, Tried};
 use crate::source::printable;
 
-use super::arguments::{Paper, Sheet};
 use super::batch::Evaluated;
 use super::common::Laid;
-use super::drawing::Written;
+use super::drawing::{Paper, Sheet, Written};
 use super::output::Output;
 use super::recipes::{asked, day, one};
 use super::section::NOT_PLAIN;
@@ -74,7 +73,7 @@ pub(super) fn run(call: &Sheet, laid: &Laid, output: &mut Output) -> Status {
             typed: None,
         }));
         match session.side(&ring.side, &prepared, &request, &outcome) {
-            Ok(part) => found.push((ring, part)),
+            Ok(part) => found.push((ring, part, prepared.fingerprint(&request))),
             Err(wrong) => {
                 output.findings(&wrong, &session.sources);
                 output.complain(&format!("`{}` cannot be evaluated", ring.side.title()));
@@ -82,7 +81,7 @@ pub(super) fn run(call: &Sheet, laid: &Laid, output: &mut Output) -> Status {
             }
         }
     }
-    let of = found.iter().filter_map(|(ring, part)| {
+    let of = found.iter().filter_map(|(ring, part, print)| {
         let evaluation = part.evaluations.first()?;
         let short = part
             .findings
@@ -94,6 +93,7 @@ pub(super) fn run(call: &Sheet, laid: &Laid, output: &mut Output) -> Status {
             job: ring.job.clone(),
             short: short.map(|one| printable(&one.message())).collect(),
             on: on.clone().or_else(|| ring.on.clone()),
+            fingerprint: print.clone(),
             price: call.price,
         })
     });
@@ -116,7 +116,7 @@ pub(super) fn run(call: &Sheet, laid: &Laid, output: &mut Output) -> Status {
         output.complain(&message);
         return Status::Wrong;
     }
-    let all = found.iter().flat_map(|(_, part)| &part.findings);
+    let all = found.iter().flat_map(|(_, part, _)| &part.findings);
     all.chain(&findings).map(Finding::weight).max().into()
 }
 

@@ -44,11 +44,13 @@ fn of(entity: &Entity, code: u32) -> f64 {
     entity.1[&code].parse().unwrap()
 }
 
-/// Twice the moment that lines and arcs of a layer sweep, each by its own way round: closed outlines, so that the sense
-/// is found by joining them end to end.
+/// Centre, radius, first angle and the angle gone through.
+type ArcOf = ((f64, f64), f64, f64, f64);
+
+/// The volume that the closed outline of a layer sweeps; its lines and arcs are joined end to end.
 fn swept(text: &str, layer: &str) -> f64 {
     let mut left: Vec<[(f64, f64); 2]> = Vec::new();
-    let mut bulges: Vec<Option<((f64, f64), f64, f64, f64)>> = Vec::new();
+    let mut bulges: Vec<Option<ArcOf>> = Vec::new();
     for entity in entities(text).iter().filter(|one| one.1[&8] == layer) {
         match entity.0.as_str() {
             "LINE" => {

@@ -38,32 +38,16 @@ pub(super) fn surfaces(
     state: LatheState,
 ) -> Option<Vec<Surface>> {
     let image = Image::of(input, stretch, part, state)?;
-    let place = |runs: &[Pieces], place: &dyn Fn(Point) -> Point| {
-        runs.iter().map(|run| moved(run, place)).collect()
-    };
-    of_image(&input.shape, part, &image, &place)
+    of_image(&input.shape, part, &image, false)
 }
 
 /// The surfaces of a part as drawn: the finished one's lines and arcs as they are, others as [`surfaces`] has them.
 pub(super) fn drawn(shape: &Shape, part: Part, image: &Image) -> Option<Vec<Surface>> {
-    let stays = image.stays();
-    let place = |runs: &[Pieces], place: &dyn Fn(Point) -> Point| {
-        let lifted = |run: &Pieces| run.iter().map(|piece| piece.lifted(shape.radius)).collect();
-        match stays {
-            true => runs.iter().map(lifted).collect(),
-            false => runs.iter().map(|run| moved(run, place)).collect(),
-        }
-    };
-    of_image(shape, part, image, &place)
+    of_image(shape, part, image, image.stays())
 }
 
-/// The surfaces of a part in the state of an image, each point put in its place.
-fn of_image(
-    shape: &Shape,
-    part: Part,
-    image: &Image,
-    carry: &dyn Fn(&[Pieces], &dyn Fn(Point) -> Point) -> Vec<Pieces>,
-) -> Option<Vec<Surface>> {
+/// The surfaces of a part in the state of an image; `as_is` where that is the finished one's, whose pieces are kept.
+fn of_image(shape: &Shape, part: Part, image: &Image, as_is: bool) -> Option<Vec<Surface>> {
     let carried = |id: SurfaceId, runs: Vec<Pieces>| {
         let place = |point: Point| {
             let radius = shape.radius + point.y;
@@ -76,7 +60,11 @@ fn of_image(
                 },
             }
         };
-        let mut runs = carry(&runs, &place);
+        let run_of = |run: &Pieces| match as_is {
+            true => run.iter().map(|piece| piece.lifted(shape.radius)).collect(),
+            false => moved(run, place),
+        };
+        let mut runs: Vec<Pieces> = runs.iter().map(run_of).collect();
         widened(&mut runs, image.on_faces());
         Surface { id, runs }
     };

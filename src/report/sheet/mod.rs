@@ -11,12 +11,8 @@ mod of;
 mod pages;
 mod work;
 
-use sha2::{Digest, Sha256};
-
 use crate::drawing;
-use crate::evaluate::Evaluation;
 
-use super::json;
 use super::section::{SectionKinds, SectionOf, section_on_page};
 
 use blocks::blocks;
@@ -57,27 +53,13 @@ fn laid(of: &SheetOf<'_>, paper: SheetPaper) -> SheetLaid {
         Some(day) => format!("as of {day}"),
         None => "no date given".to_owned(),
     };
-    let print = fingerprint(of.evaluation);
     SheetLaid {
         head,
         line: day,
-        foot: format!("fingerprint {print}"),
+        foot: format!("fingerprint {}", of.fingerprint),
         picture,
         blocks: blocks(of),
     }
-}
-
-/// What tells a sheet of other figures from this one: the first digits of a hash (FIPS 180-4, SHA-256) of every field and
-/// result.
-fn fingerprint(evaluation: &Evaluation) -> String {
-    let mut values = serde_json::Map::new();
-    json::add(&mut values, evaluation);
-    let text = serde_json::Value::Object(values).to_string();
-    let digest = Sha256::digest(text.as_bytes());
-    let digits = digest.iter().take(6).map(|byte| format!("{byte:02x}"));
-    let digits: Vec<String> = digits.collect();
-    let pairs: Vec<String> = digits.chunks(2).map(|pair| pair.concat()).collect();
-    pairs.join(" ")
 }
 
 /// Sheets as one page of HTML that needs nothing else.

@@ -17,6 +17,8 @@ pub struct SheetOf<'a> {
     pub short: Vec<String>,
     /// The day given; none is made up.
     pub on: Option<String>,
+    /// What tells its recipe from another.
+    pub fingerprint: String,
     /// Whether cost and price stand on it.
     pub price: bool,
 }
