@@ -25,8 +25,18 @@ def outline(entities):
     deposit = edgeminer.Deposit(edges, gap_tol=1e-6)
     loop = edgeminer.find_loop(deposit)
     assert len(loop) == len(edges), (len(loop), len(edges))
-    path = edgesmith.path2d_from_chain(loop)
-    return list(path.flattening(1e-9, segments=64))
+    corners = []
+    for edge in loop:
+        entity = edge.payload
+        if entity.dxftype() == "LINE":
+            places = [entity.dxf.start, entity.dxf.end]
+        else:
+            places = list(entity.flattening(1e-9))
+        # Joined by where the edge begins; an arc is written one way round only.
+        if places[0].distance(edge.start) > places[-1].distance(edge.start):
+            places.reverse()
+        corners.extend(places[:-1])
+    return corners
 
 
 def swept(corners):

@@ -189,8 +189,7 @@ fn an_independent_reader_found_the_same_in_the_dxf() {
             let wanted = number(&machine, &format!("{band}.{path}"));
             let found = volume.as_f64().unwrap();
             assert!(
-                // The library makes curves of the third order of arcs.
-                agree(found, wanted, 5e-6),
+                agree(found, wanted, 1e-6),
                 "{example} {path}: {found} for {wanted}"
             );
         }
