@@ -23,6 +23,7 @@ mod offer_ring;
 mod orders;
 mod page;
 mod size_run;
+mod size_stock;
 mod sketch;
 mod stretch;
 mod stretch_curves;

@@ -14,9 +14,7 @@ use rust_decimal::Decimal;
 
 /// More of an element than the skin may meet.
 #[derive(Debug, Error, Diagnostic)]
-#[error(
-    "the {part} of `{band}` holds {element} {held} per thousand, and {market} bans {most} or more"
-)]
+#[error("the {part} of `{band}` holds {element} {held} per thousand, and {bans}")]
 #[diagnostic(code(evaluate::restricted), severity(warning), help("{help}"))]
 pub struct RestrictedMetal {
     /// The alloy.
@@ -30,10 +28,8 @@ pub struct RestrictedMetal {
     element: String,
     /// Parts per thousand.
     held: String,
-    /// Where it is banned.
-    market: String,
-    /// From how much on.
-    most: String,
+    /// Where it is banned, and from how much on.
+    bans: String,
     /// The text, and what to do.
     help: String,
 }
@@ -55,11 +51,16 @@ impl RestrictedMetal {
             part: part.word(),
             element: limit.element.clone(),
             held: held.normalize().to_string(),
-            market: format!("the {}", limit.market),
-            most: most.normalize().to_string(),
+            bans: match most.is_zero() {
+                true => format!("{} refuses any", limit.market),
+                false => format!("the {} bans {} or more", limit.market, most.normalize()),
+            },
             help: format!(
                 "take an alloy with less{}; {}, {}",
                 match limit.element.as_str() {
+                    "beryllium" => {
+                        ", and turn, file or melt none of this one: its dust and fume cause a fatal lung disease"
+                    }
                     "cadmium" => ", and do not heat this one: its fume is poisonous",
                     _ => "",
                 },
