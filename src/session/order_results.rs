@@ -55,8 +55,8 @@ impl<'o> Results<'o> {
         let value = value(ordered, row);
         if value.is_none() {
             let what = match ordered.totals {
-                Some(_) => "a price, a rate or a line that it follows from is not stated",
-                None => "a line of it cannot be made, or nothing is said of prices",
+                Some(_) => "price, rate, old metal or offer that it follows from",
+                None => "line that can be made, with its prices,",
             };
             let problem = SessionError::NotGiven {
                 at,

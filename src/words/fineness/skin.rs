@@ -14,7 +14,9 @@ use rust_decimal::Decimal;
 
 /// More of an element than the skin may meet.
 #[derive(Debug, Error, Diagnostic)]
-#[error("the {part} of `{band}` holds {element} {held} per thousand, and {bans}")]
+#[error(
+    "the {part} of `{band}` holds {element} {held} per thousand, and {market} bans {most} or more"
+)]
 #[diagnostic(code(evaluate::restricted), severity(warning), help("{help}"))]
 pub struct RestrictedMetal {
     /// The alloy.
@@ -28,8 +30,10 @@ pub struct RestrictedMetal {
     element: String,
     /// Parts per thousand.
     held: String,
-    /// Where it is banned, and from how much on.
-    bans: String,
+    /// Where it is banned.
+    market: String,
+    /// From how much on.
+    most: String,
     /// The text, and what to do.
     help: String,
 }
@@ -51,16 +55,11 @@ impl RestrictedMetal {
             part: part.word(),
             element: limit.element.clone(),
             held: held.normalize().to_string(),
-            bans: match most.is_zero() {
-                true => format!("{} refuses any", limit.market),
-                false => format!("the {} bans {} or more", limit.market, most.normalize()),
-            },
+            market: format!("the {}", limit.market),
+            most: most.normalize().to_string(),
             help: format!(
                 "take an alloy with less{}; {}, {}",
                 match limit.element.as_str() {
-                    "beryllium" => {
-                        ", and turn, file or melt none of this one: its dust and fume cause a fatal lung disease"
-                    }
                     "cadmium" => ", and do not heat this one: its fume is poisonous",
                     _ => "",
                 },
