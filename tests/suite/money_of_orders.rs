@@ -519,7 +519,7 @@ fn a_part_has_several_stocks_and_takes_the_first_that_serves() {
     let ran = run(&["check", "-"], &none);
     let said = ran.stderr.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        ran.status == 1 && said.contains("`tube-a` cannot make the band of `b` in 24 mm"),
+        ran.status == 2 && said.contains("`tube-a` cannot make the band of `b` in 24 mm"),
         "{said}"
     );
     assert!(
@@ -549,7 +549,7 @@ fn a_part_has_several_stocks_and_takes_the_first_that_serves() {
         ],
         &text,
     );
-    assert_eq!(ran.status, 1, "{}", ran.stderr);
+    assert_eq!(ran.status, 2, "{}", ran.stderr);
 }
 
 #[test]
