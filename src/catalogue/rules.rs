@@ -72,6 +72,9 @@ row! {
         /// What else the text says of it.
         #[serde(default)]
         says: Option<String>,
+        /// Of marks on parts of several metals: grams that a part must weigh more than to want one.
+        #[serde(default)]
+        over: Option<Decimal>,
     }
 }
 row! {
@@ -109,6 +112,12 @@ row! {
         /// The same for a soldered article, where it differs.
         #[serde(default)]
         soldered: Option<Decimal>,
+        /// The same for a soldered article of white metal, where it differs.
+        #[serde(default)]
+        white: Option<Decimal>,
+        /// From which fineness of its metal on that holds.
+        #[serde(default)]
+        white_from: Option<Decimal>,
     }
 }
 row! {

@@ -7,7 +7,7 @@ use smallvec::{SmallVec, smallvec};
 use crate::kernel::section::{Catch, Hollow, Shape};
 use crate::kernel::{Figures, Input};
 use crate::model::{Alloy, Band};
-use crate::money::{Extent, PartOf, WorkPart, Workpiece};
+use crate::money::{Extent, PartOf, WorkPart, Workpiece, chosen};
 use crate::quantity::Number;
 use crate::schema::ResultId;
 
@@ -21,14 +21,18 @@ pub(super) fn workpiece(
 ) -> Option<Workpiece> {
     let shape = &input.shape;
     let terms = Arc::clone(band.terms.as_ref()?);
-    let part = |of: PartOf, alloy: &Arc<Alloy>, uncut, cut| WorkPart {
-        of,
-        alloy: Arc::clone(alloy),
-        uncut,
-        cut,
-        extent: of
-            .stock(&terms)
-            .map(|_| extent(of, shape, figures, machined)),
+    let part = |of: PartOf, alloy: &Arc<Alloy>, uncut, cut| {
+        let stocks = of.stocks(&terms);
+        let extent = (!stocks.is_empty()).then(|| extent(of, shape, figures, machined));
+        let stock = extent.as_ref().and_then(|due| chosen(stocks, of, due));
+        WorkPart {
+            of,
+            alloy: Arc::clone(alloy),
+            uncut,
+            cut,
+            stock: stock.cloned(),
+            extent,
+        }
     };
     let mut parts: SmallVec<[WorkPart; 2]> = match (&band.hollow, &figures.hollow) {
         (Some(hollow), Some(of)) => {
@@ -66,7 +70,7 @@ pub(super) fn compared_with(band: &Band) -> Option<Arc<Band>> {
 }
 
 /// As machined, where that is computed; else as finished.
-fn extent(
+pub(super) fn extent(
     of: PartOf,
     shape: &Shape,
     figures: &Figures,

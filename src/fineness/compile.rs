@@ -71,6 +71,7 @@ fn compile(book: &Rulebook) -> Thresholds {
             "platinum-gold" => Mixed::PlatinumGold,
             _ => Mixed::EachOwn,
         }),
+        mixed_over: book.metals.as_ref().and_then(|row| row.over),
         base: book.base.as_ref().map(|row| match row.value.as_str() {
             "apart-or-named" => BaseRule::ApartOrNamed,
             "left-out-if-cold" => BaseRule::LeftOutIfCold,
@@ -176,6 +177,9 @@ fn allowed(row: &Parts, clause: Clause) -> AllowedShort {
     AllowedShort {
         plain: row.value,
         soldered: row.soldered.unwrap_or(row.value),
+        white: row
+            .white
+            .map(|white| (row.white_from.unwrap_or_default(), white)),
         clause,
     }
 }

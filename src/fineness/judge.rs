@@ -250,10 +250,18 @@ impl Judge<'_> {
 
     /// Every test of a metal, with all that is found and allowed to spare; and why the whole cannot be tested.
     fn tests(&self, group: &Group<'_>) -> (Tests, Option<Reason>) {
+        let of = self.rules.of(group.metal);
+        // White metal of a fineness: each part, as far as it may be found short of that.
+        let part_short = of.part.as_ref().map_or(Decimal::ZERO, |row| row.plain);
+        let is_white = |from: Decimal| {
+            let mut parts = group.parts.iter();
+            parts.all(|(fine, found)| fine.part.white && *found + part_short >= from)
+        };
         let test = |what, found: Decimal, row: &AllowedShort| {
-            let allowed = match self.article.solder {
-                Some(_) => row.soldered,
-                None => row.plain,
+            let allowed = match (&self.article.solder, row.white) {
+                (Some(_), Some((from, white))) if is_white(from) => white,
+                (Some(_), _) => row.soldered,
+                (None, _) => row.plain,
             };
             Test {
                 what,
@@ -263,7 +271,6 @@ impl Judge<'_> {
                 clause: row.clause,
             }
         };
-        let of = self.rules.of(group.metal);
         let mut all = Tests::new();
         if let Some(row) = &of.part {
             let parts = group.parts.iter();
@@ -347,7 +354,12 @@ impl Judge<'_> {
         let marked = self.article.marked.filter(|marked| !marked.is_empty());
         let Some(marked) = marked else { return };
         for part in &self.article.parts {
-            if marked.contains(part.portion) {
+            let light = clause == Clause::Metals
+                && self
+                    .rules
+                    .mixed_over
+                    .is_some_and(|over| part.weight <= over);
+            if light || marked.contains(part.portion) {
                 continue;
             }
             let fine = Fine::of(part);

@@ -23,6 +23,8 @@ pub struct Thresholds {
     pub finenesses: Option<Differing>,
     /// Parts of two precious metals.
     pub mixed: Option<Mixed>,
+    /// Grams that a part of them must weigh more than to want a mark of its own.
+    pub mixed_over: Option<Decimal>,
     /// A part of base metal.
     pub base: Option<BaseRule>,
     /// What solder must hold; the first that fits counts.
@@ -73,6 +75,8 @@ pub struct AllowedShort {
     pub plain: Decimal,
     /// The same for a soldered article.
     pub soldered: Decimal,
+    /// The same for a soldered article of white metal, and from which fineness of its metal on.
+    pub white: Option<(Decimal, Decimal)>,
     /// The row.
     pub clause: Clause,
 }

@@ -6,7 +6,7 @@ use crate::schema::{self, Field, PROFILES, Takes};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax;
-use crate::syntax::ast::{Expr, ExprKind};
+use crate::syntax::ast::{Expr, ExprKind, ListItem};
 
 use super::check;
 use super::error::ModelError;
@@ -115,6 +115,24 @@ pub(super) fn word<'e>(field: &Field, value: &'e Expr) -> Option<&'e str> {
         Takes::Anything => Some(word),
         _ => None,
     }
+}
+
+/// The names of a list, of a field that takes the names of stocks: the first that serves is taken.
+pub(super) fn words(field: &Field, value: &Expr) -> Option<Value> {
+    let ExprKind::List { items, .. } = &value.kind else {
+        return None;
+    };
+    if field.takes != Takes::Stock {
+        return None;
+    }
+    let values = items.iter().filter_map(|item| match item {
+        ListItem::Value(value) => Some(value),
+        ListItem::Comment(_) => None,
+    });
+    let names: Option<Vec<Value>> = values
+        .map(|value| Some(Value::Word(word(field, value)?.to_owned())))
+        .collect();
+    names.filter(|names| !names.is_empty()).map(Value::List)
 }
 
 /// Checks a word against the choices of its field.

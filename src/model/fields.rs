@@ -12,7 +12,7 @@ use super::check;
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::field_value::default;
-use super::field_value::{choose, single, word};
+use super::field_value::{choose, single, word, words};
 use super::merge::node;
 use super::names::At;
 use super::outline::Outline;
@@ -206,6 +206,7 @@ impl Resolver<'_> {
         let stretched = place.values.len() > 1;
         let value = match word(field, expr) {
             Some(word) => choose(field, word, &self.profiles, at, findings)?,
+            None if words(field, expr).is_some() => words(field, expr)?,
             None => {
                 let (_, dimension) = check::due(field.takes);
                 let mut scope = At {

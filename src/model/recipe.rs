@@ -154,7 +154,7 @@ pub fn resolve(
         top.override_let(items, &mut findings);
     }
     let settings = settings(&top, overrides, wanted, &mut findings);
-    let own = rulebooks::read(&top.rules, &mut findings);
+    let own = rulebooks::read(&top.rules, overrides, &mut findings);
     let requirements: Vec<Requirement> = {
         let mut books: Vec<&str> = catalogue::rulebook_words().collect();
         for book in own.iter().filter(|book| book.own == Some(Own::New)) {

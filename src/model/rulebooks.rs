@@ -19,26 +19,75 @@ use super::alloy_values::STATED;
 use super::error::ModelError;
 use super::expression::{Evaluator, NoNames};
 use super::fineness;
+use super::laid::{self, Holder, Override};
 use super::review::no_block;
 use super::value::Value;
 
 /// Id of the text that stands for the recipe.
 const RECIPE: &str = "recipe";
-/// All rulebooks that the recipe and its used files define.
+
+/// All rulebooks that the recipe and its used files define, with what is laid over them.
 pub(super) fn read(
     written: &[(String, &Entry)],
+    overrides: &[Override],
     findings: &mut Vec<Finding>,
 ) -> Arc<[Arc<Rulebook>]> {
     let mut all = Vec::new();
     for (name, entry) in written {
-        all.push(Arc::new(rulebook(name, entry, findings)));
+        let own = entry.block.iter().flat_map(ast::Block::entries);
+        let mut items = once(own.collect(), findings);
+        let holder = Holder::Block("rules", Some(name.clone()));
+        for layer in laid::over(overrides, &holder) {
+            // Each stands in place of what says the same below it.
+            for item in once(ast::entries(layer).collect(), findings) {
+                items.retain(|known| key(known).is_none_or(|known| key(item) != Some(known)));
+                items.push(item);
+            }
+        }
+        all.push(Arc::new(rulebook(name, &items, findings)));
     }
     all.into()
 }
 
-fn rulebook(name: &str, entry: &Entry, findings: &mut Vec<Finding>) -> Rulebook {
-    let items = || entry.block.iter().flat_map(ast::Block::entries);
-    let like = items().find(|item| item.head_name() == Some("like"));
+/// What an entry says: its word, with the metal where one tells entries apart; none where there may be several.
+fn key(item: &Entry) -> Option<String> {
+    let head = item.head_name()?;
+    let row = BlockId::Rules
+        .find(head)
+        .map(|row| (row.id, row.takes.is_of_metal()));
+    match (row, item.values.first().map(|value| &value.kind)) {
+        (Some((_, true)), Some(ExprKind::Path(metal))) => Some(format!("{head} {}", metal.0)),
+        (Some((FieldId::RulesSay, _)), _) => None,
+        _ => Some(head.to_owned()),
+    }
+}
+
+/// Entries of one layer; what one says twice is told, and the first counts.
+fn once<'e>(items: Vec<&'e Entry>, findings: &mut Vec<Finding>) -> Vec<&'e Entry> {
+    let mut seen: Vec<(String, Span)> = Vec::new();
+    let mut kept = Vec::new();
+    for item in items {
+        // One that holds a block is refused where it is read.
+        if let Some(key) = key(item).filter(|_| item.block.is_none()) {
+            if let Some((_, first)) = seen.iter().find(|(known, _)| *known == key) {
+                let problem = ModelError::GivenTwice {
+                    again: item.header_span(),
+                    first: *first,
+                    name: key,
+                };
+                findings.push(problem.into());
+                continue;
+            }
+            seen.push((key, item.header_span()));
+        }
+        kept.push(item);
+    }
+    kept
+}
+
+fn rulebook(name: &str, items: &[&Entry], findings: &mut Vec<Finding>) -> Rulebook {
+    let mut all = items.iter();
+    let like = all.find(|item| item.head_name() == Some("like"));
     let mut book = like
         .and_then(|like| liked(like, findings))
         .unwrap_or_default();
@@ -56,8 +105,7 @@ fn rulebook(name: &str, entry: &Entry, findings: &mut Vec<Finding>) -> Rulebook 
         date: "as it stands".to_owned(),
         read_at: String::new(),
     });
-    let mut seen: Vec<(String, Span)> = Vec::new();
-    for item in items() {
+    for item in items {
         let Some(head) = item.head.as_ref() else {
             // A header that could not be read was reported; it has no values either.
             if !item.values.is_empty() {
@@ -73,24 +121,6 @@ fn rulebook(name: &str, entry: &Entry, findings: &mut Vec<Finding>) -> Rulebook 
             findings.push(no_block(block.open, head, &example).into());
             continue;
         }
-        let first = item.values.first().map(|value| &value.kind);
-        let key = match (row.map(|row| (row.id, row.takes.is_of_metal())), first) {
-            (Some((_, true)), Some(ExprKind::Path(metal))) => format!("{head} {}", metal.0),
-            // Of these there may be several.
-            (Some((FieldId::RulesSay, _)), _) => format!("{head} {}", seen.len()),
-            _ => head.to_owned(),
-        };
-        if let Some((_, first)) = seen.iter().find(|(known, _)| *known == key) {
-            let again = item.header_span();
-            let problem = ModelError::GivenTwice {
-                again,
-                first: *first,
-                name: key,
-            };
-            findings.push(problem.into());
-            continue;
-        }
-        seen.push((key, item.header_span()));
         match row {
             Some(row) => field(&mut book, row, item, findings),
             None => findings.push(unknown(item.head_span(), head).into()),
@@ -172,6 +202,7 @@ fn field(book: &mut Rulebook, row: &Field, item: &Entry, findings: &mut Vec<Find
             let word = Some(Word {
                 value,
                 says: None,
+                over: None,
                 text,
                 clause,
                 status,
@@ -211,6 +242,8 @@ fn field(book: &mut Rulebook, row: &Field, item: &Entry, findings: &mut Vec<Find
                         let row = Parts {
                             value: Decimal::ZERO,
                             soldered: None,
+                            white: None,
+                            white_from: None,
                             text: text.clone(),
                             clause: "no shortfall where none is stated".to_owned(),
                             status: status.clone(),
@@ -241,6 +274,8 @@ fn field(book: &mut Rulebook, row: &Field, item: &Entry, findings: &mut Vec<Find
             let parts = Parts {
                 value,
                 soldered: None,
+                white: None,
+                white_from: None,
                 text,
                 clause,
                 status,

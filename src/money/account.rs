@@ -5,7 +5,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 use smallvec::SmallVec;
 
-use crate::model::money::Sale;
+use crate::model::money::{Sale, Shop};
 use crate::quantity::Currency;
 
 use super::balance::{Balance, Weights};
@@ -43,6 +43,8 @@ pub struct Account {
     pub making: Option<Decimal>,
     /// Price less cost.
     pub earning: Option<Decimal>,
+    /// What is out for metal until the refiner pays; none where nobody says when that is.
+    pub tied_up: Option<Decimal>,
     /// What one per cent more on all prices of metal adds to the cost.
     pub one_per_cent: Option<Decimal>,
     /// The other build.
@@ -107,12 +109,20 @@ pub fn account(work: &Workpiece, other: Option<&Workpiece>) -> Account {
             .zip(rounded.as_ref())
             .map(|(net, cost)| net - cost.total),
         net,
+        tied_up: tied_up(shop, rounded.as_ref()),
         cost: rounded,
         lines,
         one_per_cent: money(more),
         against: other.map(|(other, currency)| against(&own, &lines, other, currency)),
         balance: own.balance,
     }
+}
+
+/// What the refiner is to pay, where it is said when: what comes back, less the charge; nothing where that is more.
+#[must_use]
+pub fn tied_up(shop: &Shop, cost: Option<&Cost>) -> Option<Decimal> {
+    shop.scrap.wait?;
+    cost.map(|cost| (cost.returned - cost.refining).max(Decimal::ZERO))
 }
 
 /// Lines rounded so that they add up to the rounded total.

@@ -111,7 +111,7 @@ impl PartBalance {
             PartOf::Solder => 0.0,
             _ => part.uncut * to_f64(work.terms.money.shop.scrap.polished),
         };
-        let stock = part.of.stock(&work.terms);
+        let stock = part.stock.as_ref();
         let mut found = Self {
             of: part.of,
             alloy: Arc::clone(&part.alloy),

@@ -1,5 +1,7 @@
 //! What a batch takes of a stock, and whether the stock can make the part at all.
 
+use std::sync::Arc;
+
 use crate::model::money::Stock;
 use crate::schema::FieldId;
 
@@ -65,7 +67,7 @@ pub fn need(stock: &Stock, width: f64, batch: u32) -> Need {
 pub fn unfit(work: &Workpiece) -> impl Iterator<Item = Shortfall> {
     let parts = work.parts.iter();
     let with_stock = parts.filter_map(|part| {
-        let (stock, due) = (part.of.stock(&work.terms)?, part.extent?);
+        let (stock, due) = (part.stock.as_ref()?, part.extent?);
         let short = judged(part.of, &due, stock);
         let is_short = short.iter().any(Option::is_some);
         let serving = is_short.then(|| serving(work, part.of, &due));
@@ -79,10 +81,23 @@ pub fn unfit(work: &Workpiece) -> impl Iterator<Item = Shortfall> {
     with_stock.flatten()
 }
 
+/// Whether a part comes out of a stock, each turned diameter cleaned up.
+#[must_use]
+pub fn serves(stock: &Stock, part: PartOf, due: &Extent) -> bool {
+    judged(part, due, stock).iter().all(Option::is_none)
+}
+
+/// The first of some stocks that a part comes out of; where there is none, the first.
+#[must_use]
+pub fn chosen<'a>(stocks: &'a [Arc<Stock>], part: PartOf, due: &Extent) -> Option<&'a Arc<Stock>> {
+    let fitting = stocks.iter().find(|stock| serves(stock, part, due));
+    fitting.or(stocks.first())
+}
+
 /// The stocks of the recipe that could make a part, a bit each in the order written; of the first 64.
 fn serving(work: &Workpiece, part: PartOf, due: &Extent) -> u64 {
     let stocks = work.terms.money.stocks.iter().take(64).enumerate();
-    let fit = stocks.filter(|(_, stock)| judged(part, due, stock).iter().all(Option::is_none));
+    let fit = stocks.filter(|(_, stock)| serves(stock, part, due));
     fit.fold(0, |bits, (place, _)| bits | 1 << place)
 }
 

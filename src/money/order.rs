@@ -11,7 +11,7 @@ use rust_decimal::Decimal;
 use crate::model::money::{Credit, Order, Price};
 use crate::quantity::Currency;
 
-use super::account::rounded;
+use super::account::{rounded, tied_up};
 use super::balance::Weights;
 use super::begun::{SetUps, batches, begun};
 use super::book::Book;
@@ -90,6 +90,8 @@ pub struct OrderTotals {
     pub triggers: Vec<(Arc<str>, Decimal, Decimal)>,
     /// What one per cent more on all prices of metal adds to the cost.
     pub one_per_cent: Option<Decimal>,
+    /// What is out for metal until the refiner pays, and after how many days that is; none where nobody says.
+    pub tied_up: Option<(Decimal, Decimal)>,
     /// Scrap that was weighed.
     pub returned: Vec<Returned>,
 }
@@ -187,7 +189,9 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
     };
     let begun = begun.iter().copied();
     let weights = weights(&made);
+    let cost = rounded(&total, places).filter(|_| currency.is_some());
     Some(OrderTotals {
+        tied_up: tied_up(shop, cost.as_ref()).zip(shop.scrap.wait),
         lines,
         currency,
         count,
@@ -198,7 +202,7 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
         set_ups,
         labour_minutes: minutes(labour),
         machine_minutes: minutes(machine),
-        cost: rounded(&total, places).filter(|_| currency.is_some()),
+        cost,
         singly: sum(&|line| known(line.one.total())),
         fees: fees(shop, articles)
             .filter_map(|(name, fee)| Some((name.to_owned(), fee.0?)))

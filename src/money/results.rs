@@ -44,6 +44,7 @@ pub fn exact(id: ResultId, account: &Account) -> Option<Decimal> {
         ResultId::CostOverhead => cost(|cost| cost.overhead),
         ResultId::CostRejects => cost(|cost| cost.rejects),
         ResultId::CostFees => cost(|cost| cost.fees),
+        ResultId::CostTiedUp => account.tied_up,
         ResultId::CostOnePerCent => account.one_per_cent,
         ResultId::Price => account.net,
         ResultId::PriceMaking => account.making,

@@ -55,14 +55,14 @@ impl PartOf {
         }
     }
 
-    /// What it is made of, where that is stated.
+    /// What it may be made of, in the order written; nothing where that is not stated.
     #[must_use]
-    pub fn stock(self, terms: &Terms) -> Option<&Arc<Stock>> {
+    pub fn stocks(self, terms: &Terms) -> &[Arc<Stock>] {
         match self {
-            Self::Band => terms.solid.as_ref(),
-            Self::Shell => terms.shell.as_ref(),
-            Self::Sleeve => terms.sleeve.as_ref(),
-            Self::Solder => None,
+            Self::Band => &terms.solid,
+            Self::Shell => &terms.shell,
+            Self::Sleeve => &terms.sleeve,
+            Self::Solder => &[],
         }
     }
 }
@@ -89,6 +89,8 @@ pub struct WorkPart {
     pub cut: f64,
     /// What its stock must hold; none where none is stated.
     pub extent: Option<Extent>,
+    /// What it is made of: the first stated that it comes out of, else the first.
+    pub stock: Option<Arc<Stock>>,
 }
 
 /// The dimensions that a part must come out of, as machined where that is computed, else as finished; mm.

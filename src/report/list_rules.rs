@@ -108,7 +108,11 @@ pub(super) fn one(word: &str) -> Option<String> {
             .soldered
             .map(|soldered| format!(", {soldered} if soldered"))
             .unwrap_or_default();
-        format!("{}{soldered}", one.value)
+        let white = one.white.zip(one.white_from);
+        let white = white
+            .map(|(white, from)| format!(", {white} if soldered and white, from {from}"))
+            .unwrap_or_default();
+        format!("{}{soldered}{white}", one.value)
     };
     for (metal, one) in &book.part {
         add(

@@ -53,6 +53,19 @@ pub(super) fn results() -> Vec<Vec<String>> {
             entry.formula,
         ]));
     }
+    for entry in schema::ORDER_RESULTS {
+        let unit = if entry.unit.is_empty() {
+            "of one"
+        } else {
+            entry.unit
+        };
+        rows.push(row([
+            &format!("order.NAME.{}", entry.path),
+            unit,
+            entry.meaning,
+            entry.formula,
+        ]));
+    }
     rows
 }
 

@@ -27,6 +27,7 @@ mod page;
 mod section;
 mod sheet;
 mod size_run;
+mod size_stock;
 mod sketch;
 mod stretch;
 mod stretch_curves;

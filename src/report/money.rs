@@ -188,6 +188,9 @@ fn costs(page: &mut Page, terms: &Terms, account: &Account, cost: &Cost) {
             &format!("{} more", money(more, &currency)),
         );
     }
+    if let Some((tied, wait)) = account.tied_up.zip(terms.money.shop.scrap.wait) {
+        page.words("tied up", &tied_up(tied, wait, &currency));
+    }
     let time = [
         ("labour", account.labour_minutes),
         ("machine", account.machine_minutes),
@@ -216,6 +219,18 @@ fn costs(page: &mut Page, terms: &Terms, account: &Account, cost: &Cost) {
             &format!("{}: counted as nothing", unpriced.join(", ")),
         );
     }
+}
+
+/// What is out for metal, and until when.
+pub(super) fn tied_up(tied: Decimal, wait: Decimal, currency: &str) -> String {
+    let days = match wait.normalize().to_string().as_str() {
+        "1" => "1 day".to_owned(),
+        days => format!("{days} days"),
+    };
+    format!(
+        "{} of it, until the refiner pays: {days} from sending in",
+        money(tied, currency)
+    )
 }
 
 /// Prices and rates with their days and sources.

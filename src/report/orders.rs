@@ -9,7 +9,7 @@ use crate::money::{OrderTotals, Ordered};
 use crate::quantity::Number;
 use crate::source::{cells, printable};
 
-use super::money::{COLUMNS, cost_lines, money, weights};
+use super::money::{COLUMNS, cost_lines, money, tied_up, weights};
 use super::number::Digits;
 use super::page::Page;
 
@@ -170,6 +170,9 @@ fn cost(page: &mut Page, totals: &OrderTotals) {
         for (name, fee) in &totals.fees {
             let fee = page.number(Number::Exact(*fee), currency);
             page.row("of it fee", &format!("{name} {fee}"));
+        }
+        if let Some((tied, wait)) = totals.tied_up {
+            page.words("tied up", &tied_up(tied, wait, currency));
         }
         if let Some(more) = totals.one_per_cent {
             page.row(
@@ -340,6 +343,8 @@ fn order_json(ordered: &Ordered) -> Json {
             "minutes": { "labour": maybe(of.labour_minutes), "machine": maybe(of.machine_minutes) },
             "cost": cost,
             "singly": maybe(of.singly), "difference": maybe(rest),
+            "tied-up": maybe(of.tied_up.map(|(tied, _)| tied)),
+            "wait": maybe(of.tied_up.map(|(_, days)| days)),
             "price": maybe(of.net), "total": maybe(of.gross), "credit": maybe(of.credit),
             "due": maybe(of.due), "deposit": maybe(of.deposit),
         })

@@ -1,5 +1,6 @@
 //! A run over sizes as a table, CSV or JSON.
 
+use crate::evaluate::Evaluation;
 use crate::schema::ResultRow;
 use serde_json::{Map, Value as Json, json};
 
@@ -9,6 +10,7 @@ use crate::finding::{Finding, Weight};
 use super::csv::{LINE_END, column, currency, quoted};
 use super::json::quantity_json;
 use super::number::{Digits, shown_in};
+use super::size_stock::stocks;
 use super::table::columns;
 
 /// Whether all holds in a size, in a word.
@@ -62,7 +64,7 @@ pub fn size_run(run: &SizeRun, digits: Digits) -> String {
     } else {
         ""
     };
-    format!("{}\n{}{note}", run.band, columns(&rows))
+    format!("{}\n{}{}{note}", run.band, columns(&rows), stocks(run))
 }
 
 /// The run as CSV: the same columns whatever the band has, all digits, units in the header.
@@ -88,6 +90,20 @@ pub fn size_run_csv(file: &str, run: &SizeRun) -> String {
     text
 }
 
+/// What each part of a size must come out of, and what serves.
+fn stock(row: &SizeRow) -> Vec<Json> {
+    let serving = row.evaluation.as_ref().map(Evaluation::serving);
+    let serving = serving.unwrap_or_default().into_iter();
+    serving
+        .map(|one| {
+            json!({
+                "part": one.part.word(), "outside": one.extent.outside, "bore": one.extent.bore,
+                "width": one.extent.width, "serves": one.stocks,
+            })
+        })
+        .collect()
+}
+
 /// The run as machine output; `problem` says a finding.
 #[must_use]
 pub fn size_run_json(run: &SizeRun, problem: &dyn Fn(&Finding) -> Json) -> Json {
@@ -104,7 +120,10 @@ pub fn size_run_json(run: &SizeRun, problem: &dyn Fn(&Finding) -> Json) -> Json 
                 }
             }
             let problems: Vec<Json> = row.problems.iter().map(problem).collect();
-            json!({ "size": row.size, "limits": verdict(row), "results": results, "findings": problems })
+            json!({
+                "size": row.size, "limits": verdict(row), "results": results, "stock": stock(row),
+                "findings": problems,
+            })
         })
         .collect();
     json!({ "band": run.band, "sizes": rows })

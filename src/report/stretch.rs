@@ -2,7 +2,7 @@
 
 use crate::evaluate::Evaluation;
 use crate::kernel::StretchFigures;
-use crate::kernel::join::{Boundary, Joined};
+use crate::kernel::join::{Boundary, Grip, Joined};
 use crate::kernel::section::Catch;
 use crate::quantity::Number;
 use crate::schema::ResultId;
@@ -149,10 +149,11 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                 )
             }
             (past, _) => (
-                if past.is_some() {
-                    "fixed"
-                } else {
-                    "fixed, aim"
+                match (past, joined.grip) {
+                    (Some(_), Grip::Grips) => "fixed",
+                    // What may or may not grip is not called fixed.
+                    (Some(_), _) => "opened",
+                    (None, _) => "fixed, aim",
                 },
                 "opened past touch; let go, and twist to see whether it holds".to_owned(),
             ),

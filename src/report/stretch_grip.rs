@@ -1,7 +1,8 @@
 //! Whether a hollow ring grips, within which window, and what else holds it.
 
-use crate::evaluate::Evaluation;
-use crate::kernel::join::{End, Grip, Hardening, Joined, Lock};
+use crate::evaluate::{Evaluation, Shortfall};
+use crate::kernel::join::{self, End, Grip, Hardening, Joined, Lock};
+use crate::kernel::section::Body;
 use crate::quantity::Number;
 use crate::schema::{FieldId, ResultId};
 use crate::words;
@@ -45,6 +46,9 @@ pub(super) fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         );
     } else {
         let verdict = match joined.grip {
+            Grip::Grips if overstrained(evaluation) => {
+                "grips over the enlarger's whole window, at the far end of which its shell takes more than it bears: see the findings"
+            }
             Grip::Grips => "grips over the enlarger's whole window",
             Grip::MayGrip if joined.together.is_some_and(|both| !both.fit.is_known()) => {
                 "may grip: the metals are not known well enough to say more"
@@ -58,7 +62,7 @@ pub(super) fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                 "seated: no opening past touch is stated, so it is not called fixed"
             }
         };
-        page.row("verdict", verdict);
+        page.words("verdict", verdict);
         if let Some(law) = law(joined) {
             page.words("", law);
         }
@@ -151,4 +155,21 @@ pub(super) fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         None => "friction at best, which is not promised; a `lock` holds by shape. Confirm by a twist test".to_owned(),
     };
     page.words("held by", &text);
+}
+
+/// Whether the shell is opened past what it bears, or past its yield.
+fn overstrained(evaluation: &Evaluation) -> bool {
+    let mut short = evaluation.shortfalls.iter();
+    short.any(|short| {
+        matches!(
+            short,
+            Shortfall::Join(
+                join::Shortfall::ShellYields { .. }
+                    | join::Shortfall::StretchLimit {
+                        part: Body::Shell,
+                        ..
+                    }
+            )
+        )
+    })
 }

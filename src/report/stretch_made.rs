@@ -32,7 +32,17 @@ pub(super) fn first_lines(page: &mut Page, evaluation: &Evaluation) {
         (None, 0) => "holds".to_owned(),
         (None, _) => verdict.replacen("fall", "falls", 1),
     };
-    page.line(&format!("  {what}: {verdict}; \u{D8} {bore} when done"));
+    // What cannot be judged is no pass.
+    let joined = stretch.hollow.as_ref();
+    let unjudged =
+        joined.is_some_and(|joined| joined.hold.is_none() && joined.loose_ends.is_some());
+    let unjudged = match unjudged {
+        true => "; what keeps them together is not judged",
+        false => "",
+    };
+    page.line(&format!(
+        "  {what}: {verdict}; \u{D8} {bore} when done{unjudged}"
+    ));
     let (Some(made), Some(joined)) = (&stretch.made, &stretch.hollow) else {
         return;
     };

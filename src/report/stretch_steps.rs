@@ -63,7 +63,9 @@ pub(super) fn pins_of_hollow(evaluation: &Evaluation, joined: &Joined) -> String
         });
         stages.push(format!("done when {} does{never}", pin(go)));
     } else {
-        if let Some(seated) = &joined.seated {
+        // Where it is done when seated, that is where to stop.
+        let seated = joined.seated.as_ref();
+        if let Some(seated) = seated.filter(|at| (at.bore - done).abs() > PINS / 10.0) {
             let pin = pin(reached(seated.bore));
             stages.push(format!("seated about when {pin} does"));
         }

@@ -289,7 +289,7 @@ vocabulary! {
         ShopScrapCharge = field("shop.scrap.charge", Takes::MoneyByWeight, "the refiner's charge, by weight sent in; default: none");
         ShopScrapMinimum = field("shop.scrap.minimum", Takes::Money, "the least that the refiner charges for a consignment; default: none");
         ShopScrapConsignment = field("shop.scrap.consignment", Takes::Mass, "scrap that goes to the refiner together, which bears the minimum by weight; default: what a batch or an order sends in");
-        ShopScrapWait = later("shop.scrap.wait", Takes::Time, "from sending scrap in until the refiner pays; default: not said");
+        ShopScrapWait = field("shop.scrap.wait", Takes::Time, "from sending scrap in until the refiner pays; default: not said");
         ShopFee = apart(field("shop.fee", Takes::Block, "a fee, as in `fee hallmark { article 1 EUR }`"));
         ShopFeeArticle = field("shop.fee.article", Takes::Money, "for each article; default: none");
         ShopFeeConsignment = field("shop.fee.consignment", Takes::Money, "for each consignment, a batch or an order; default: none");

@@ -8,6 +8,7 @@ mod example;
 mod field;
 mod fields;
 mod find;
+mod order_results;
 mod result;
 mod results;
 mod rows;
@@ -21,6 +22,7 @@ pub(crate) use find::{PLACED, Under};
 pub use find::{
     find, find_in_blocks, held_by, held_in_block, held_in_blocks, held_under, matching,
 };
+pub use order_results::{ORDER_RESULTS, OrderResult, OrderRow, find_of_order};
 pub use result::{find_result, matching_results};
 pub use results::{Need, RESULTS, ResultId, ResultRow, Room};
 pub use rows::{of_band, of_blocks};

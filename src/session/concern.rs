@@ -28,10 +28,14 @@ impl Outcome {
     #[must_use]
     pub fn asked<'a>(&self, questions: impl Iterator<Item = &'a str>) -> Asked {
         let mut names = BTreeSet::new();
+        let mut order = None;
         let own = &self.recipe.names;
         let only = own.first().filter(|_| own.len() == 1);
         let meant = self.chosen.as_ref().or(only.map(|named| &named.name));
         for question in questions {
+            let asked = self.orders_in(question);
+            names.extend(asked.names);
+            order = order.or(asked.order);
             let mut sources = Sources::default();
             let id = sources.add("question", question);
             let parsed = sources.get(id).map(syntax::parse_query);
@@ -44,7 +48,18 @@ impl Outcome {
             }
             names.extend(words);
         }
-        Asked { names, order: None }
+        Asked { names, order }
+    }
+
+    /// The order that a question asks a total of, and the bands in it.
+    fn orders_in(&self, question: &str) -> Asked {
+        let mut names = self
+            .recipe
+            .orders
+            .iter()
+            .filter_map(|order| order.name.as_deref());
+        let named = names.find(|name| question.contains(&format!("order.{name}.")));
+        named.map_or_else(Asked::default, |name| self.asked_of_order(name))
     }
 
     /// What an order asks for: itself, and the bands in it.

@@ -20,6 +20,7 @@ mod meets;
 mod names;
 mod numbers;
 mod order_line;
+mod order_results;
 mod ordered;
 mod overrides;
 mod patch;

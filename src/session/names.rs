@@ -6,7 +6,9 @@ use crate::model::{Holder, Nested};
 use crate::syntax::ast;
 
 /// Words of blocks that can be reached by a path; those of `MONEY` without a name too.
-pub(super) const WORDS: &[&str] = &["prices", "shop", "alloy", "profile", "stock", "order"];
+pub(super) const WORDS: &[&str] = &[
+    "prices", "shop", "alloy", "profile", "stock", "order", "rules",
+];
 
 /// A block of the top level that is neither band nor `let`.
 #[derive(Debug)]

@@ -42,6 +42,7 @@ impl Outcome {
         }
         self.aside.extend(part.aside);
         self.recipe.money = part.recipe.money;
+        self.recipe.rules = part.recipe.rules;
         self.recipe.money_is_faulty = part.recipe.money_is_faulty;
         for one in part.recipe.lets {
             if let Some(known) = self

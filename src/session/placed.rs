@@ -127,7 +127,8 @@ impl Names {
         // The first of a name is that of the recipe itself, which stands before one of a used file.
         let mut named: Vec<&Block> = Vec::new();
         for block in &self.blocks {
-            let is_named = block.name.as_deref() == Some(first) && block.word != "order";
+            let is_named =
+                block.name.as_deref() == Some(first) && !matches!(block.word, "order" | "rules");
             if is_named && named.iter().all(|known| known.word != block.word) {
                 named.push(block);
             }
@@ -172,6 +173,7 @@ impl Names {
                 "stock" => "outside 22 mm",
                 "order" => "dated 2026-11-25",
                 "shop" => "batch 20",
+                "rules" => "system voluntary",
                 _ => "gold 98 EUR/g",
             };
             return field_due(entry, &holder, &format!("{holder}.{example}"), findings);

@@ -149,6 +149,9 @@ impl Scope for Results<'_> {
         if let Some((alloy, path)) = self.alloy(&path.0) {
             return alloy.value(path);
         }
+        if let Some(found) = self.ordered(&path.0, at, findings) {
+            return found;
+        }
         match self.meant(&path.0, at, findings)? {
             Meant::Let(one) => Some(one.value.clone()),
             Meant::Of(band, rest) => self.of_band(&band, rest, at, findings),

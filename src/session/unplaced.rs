@@ -43,6 +43,7 @@ impl Names {
             "alloy" => "the alloy",
             "profile" => "the profile",
             "stock" => "the stock",
+            "rules" => "the rulebook of the recipe",
             _ => "the order",
         };
         findings.push(unknown(at, name, kind, help, near));

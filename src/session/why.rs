@@ -67,6 +67,9 @@ impl Session {
                 findings,
             );
         }
+        if let Some(why) = scope.why_of_order(&path.0) {
+            return (Some(why), findings);
+        }
         let why = match scope.meant(&path.0, span, &mut findings) {
             Some(Meant::Let(one)) => Some(evaluate::explain_let(one, &self.sources)),
             Some(Meant::Of(band, rest)) => {

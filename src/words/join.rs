@@ -161,6 +161,12 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             let otherwise = "make the part to size, so that it need not stretch";
             let (message, help) =
                 stretch_limit(band, (part, strain, allowed), pulls, otherwise, fits);
+            // A shell that is closed is opened less, or made otherwise.
+            let help = match (part, fits) {
+                (Body::Shell, Some((field, value))) => format!("{} would just do", set(field, value)),
+                (Body::Shell, None) => NO_SAFE_OPENING.to_owned(),
+                _ => help,
+            };
             (message, basis(allowed.basis).to_owned(), help)
         }
         Shortfall::NoTurningWindow {
@@ -283,7 +289,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
                     "{} would just leave it elastic",
                     set(FieldId::HollowStagePast, past)
                 ),
-                None => "leave `past` out: the report then says what to aim at".to_owned(),
+                None => NO_SAFE_OPENING.to_owned(),
             },
         ),
         Shortfall::NeverSeated { shell_yield } => (
@@ -321,15 +327,18 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             "not reached".to_owned(),
             match fits {
                 Some(past) => format!(
-                    "{} would just reach it",
+                    "{} would just reach it; whether the shell yields there is told",
                     set(FieldId::HollowStagePast, past)
                 ),
-                None => "the shell yields before it is seated: a harder shell, or another lock"
+                None => "no opening that the shell bears reaches it: a harder shell, a shallower key, or another lock"
                     .to_owned(),
             },
         ),
     }
 }
+
+/// What to do where no opening passes at both ends of the enlarger's window.
+const NO_SAFE_OPENING: &str = "no opening is safe at both ends of what the enlarger repeats within: a harder shell, a shallower cut or a better enlarger makes one; a `lock` that is staked or tacked holds without grip";
 
 /// What would catch a ring by enough.
 fn caught(keeps: Option<f64>, raised: Option<(FieldId, f64)>) -> String {

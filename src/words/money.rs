@@ -51,7 +51,11 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
             }
         }
         Shortfall::UnderCost {
-            field, price, cost, ..
+            field,
+            price,
+            cost,
+            worst,
+            ..
         } => {
             let money = &band.terms.as_ref()?.money;
             let each = amounts(money, price, cost)?;
@@ -69,6 +73,13 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
                 (_, None) => format!("a larger `{word}` earns something"),
             };
             let [price, cost, lost] = each;
+            let (lost, help) = match worst {
+                None => (lost, help),
+                Some(worst) => (
+                    at_worst(money, worst)?,
+                    format!("a larger `{word}` would earn something at worst too"),
+                ),
+            };
             let what = format!("`{}` is sold", band.name);
             let at = band.fields.at(field);
             let at = at.unwrap_or_else(|| band.place(FieldId::Sale));
@@ -214,6 +225,18 @@ fn amounts(money: &Money, price: Decimal, cost: Decimal) -> Option<[String; 3]> 
     Some([shown(price), shown(cost), lost])
 }
 
+/// What is lost where every `±` stands at its worse end.
+fn at_worst(money: &Money, earned: Decimal) -> Option<String> {
+    let (places, code) = (money.currency?.places() as usize, code(money));
+    Some(match earned.is_zero() {
+        true => "with every `±` at its worse end nothing is earned".to_owned(),
+        false => format!(
+            "with every `±` at its worse end {:.places$} {code} is lost",
+            -earned
+        ),
+    })
+}
+
 /// Whether the making charge of a band is a share.
 fn is_share(band: &Band) -> bool {
     let sale = band.terms.as_ref().and_then(|terms| terms.sale);
@@ -320,7 +343,12 @@ fn unfit(short: Shortfall, band: &Band, line: Option<Span>) -> Option<MoneyLimit
     else {
         return None;
     };
-    let stock = part.stock(band.terms.as_ref()?)?;
+    let stocks = part.stocks(band.terms.as_ref()?);
+    let stock = stocks.first()?;
+    let others_too = match stocks.len() {
+        1 => "",
+        _ => "; nor does it come out of another of its list",
+    };
     let word = field.word();
     let clean_up = stock.clean_up.to_mm();
     let kept = match field {
@@ -360,7 +388,10 @@ fn unfit(short: Shortfall, band: &Band, line: Option<Span>) -> Option<MoneyLimit
         what: word,
         found: millimetres(found),
         due: format!("{bound} {}{kept}", millimetres(wanted)),
-        help: format!("`{word} {} mm` would just do{serving}", short.fits()?),
+        help: format!(
+            "`{word} {} mm` would just do{serving}{others_too}",
+            short.fits()?
+        ),
     })
 }
 

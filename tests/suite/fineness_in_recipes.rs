@@ -265,3 +265,100 @@ fn figures_ask_to_be_tried_at_the_bench_too() {
         ran.stdout
     );
 }
+
+#[test]
+fn an_override_inside_a_rulebook_is_the_edited_text() {
+    let recipe = |book: &str| {
+        format!(
+            "rules house {{ {book} }}\n{}require b meets house 750\n",
+            gold(&[])
+        )
+    };
+    let text = recipe("like UK, standards gold [585, 750], system compulsory");
+    let check = |sets: &[&str], text: &str| {
+        let mut call = vec!["check", "-", "--held"];
+        for set in sets {
+            call.extend(["--set", set]);
+        }
+        let ran = run(&call, text);
+        (ran.status, ran.stdout, ran.stderr)
+    };
+    let (status, held, _) = check(&[], &text);
+    assert!(status == 0 && held.contains("meets house 750"), "{held}");
+    // The same figures as if it had been written so.
+    let sets = [
+        "rules.house.shortfall=gold 2",
+        "rules.house.system=voluntary",
+    ];
+    let written = recipe("like UK, standards gold [585, 750], system voluntary, shortfall gold 2");
+    assert_eq!(check(&sets, &text).1, check(&[], &written).1);
+    let (status, _, said) = check(&["rules.house.standards=gold [585, 916]"], &text);
+    assert!(status == 2 && said.contains("750"), "{said}");
+    // Of another metal it stands beside, of the same in its place.
+    let of_silver = check(&["rules.house.standards=silver [925]"], &text);
+    assert_eq!(of_silver.0, 0, "{}", of_silver.2);
+    for (set, wanted) in [
+        ("rules.house.sistem=voluntary", "did you mean `system`?"),
+        ("rules.hous.system=voluntary", "did you mean `house`?"),
+        ("rules.house.system=sometimes", "compulsory"),
+        ("rules.UK.system=voluntary", "rules.UK"),
+    ] {
+        let (status, _, said) = check(&[set], &text);
+        assert!(status == 2, "{set}");
+        assert!(
+            said.contains(wanted) || said.contains("rulebook"),
+            "{set}: {said}"
+        );
+    }
+    // Said twice in one layer is told; the layer above stands in place of the one below.
+    let twice = recipe("like UK, standards gold [585, 750], standards gold [750]");
+    assert!(check(&[], &twice).2.contains("given twice") || check(&[], &twice).0 == 2);
+}
+
+#[test]
+fn white_gold_from_18_karat_may_lose_fifteen_to_its_solder_in_canada() {
+    // Precious Metals Marking Regulations, s.13: on control gold 3, soldered 7, white gold from 18 karat soldered 15.
+    let ring = |parts: &str, colour: &str, whole: &str, claim: &str| {
+        format!(
+            "alloy mine {{ {parts}\n  density 15 g/cm3, colour {colour} }}\nalloy seam {{ gold 500, silver 500 }}\n{}require b meets CA {claim}\n",
+            band_with(&[
+                "alloy mine",
+                "solder seam { amount 0.05 g }",
+                &format!("assay {claim} {{ whole {whole} }}")
+            ])
+        )
+    };
+    let holds = |recipe: &str| verdicts(recipe)[0].0;
+    let gold_750 = "gold 750, palladium 150, silver 100";
+    assert!(holds(&ring(gold_750, "white", "735", "750")));
+    assert!(!holds(&ring(gold_750, "white", "734.9", "750")));
+    assert!(!holds(&ring(gold_750, "yellow", "735", "750")));
+    assert!(holds(&ring(gold_750, "yellow", "743", "750")));
+    // Under 18 karat white gold is gold.
+    let gold_585 = "gold 585, palladium 160, silver 255";
+    assert!(holds(&ring(gold_585, "white", "578", "585")));
+    assert!(!holds(&ring(gold_585, "white", "577.9", "585")));
+}
+
+#[test]
+fn a_light_part_of_another_metal_wants_no_mark_in_italy() {
+    // D.P.R. 150/2002, art. 22: the title on each distinct part over 1 g.
+    let ring = |width: &str| {
+        format!(
+            "alloy mine {{ gold 750, silver 125, copper 125\n  density 15 g/cm3 }}\nband b {{ size 17 mm, width {width}, thickness 1.6 mm, profile flat, alloy mine\n  hollow {{ shell 0.5 mm, sleeve 0.4 mm {{ alloy silver-925 }}, ridge 0.1 mm {{ wide 0.3 mm, count 1 }}, apart yes }}\n  solder none\n  mark {{ on shell, by laser }} }}\nrequire b meets IT 750\n"
+        )
+    };
+    let sleeve = |width: &str| -> f64 {
+        let call = ["ask", "--plain", "--lenient", "sleeve.weight", "--in", "-"];
+        run(&call, &ring(width)).stdout.trim().parse().unwrap()
+    };
+    let (light, heavy) = ("4 mm", "5 mm");
+    assert!(
+        sleeve(light) < 1.0 && sleeve(heavy) > 1.0,
+        "{} {}",
+        sleeve(light),
+        sleeve(heavy)
+    );
+    assert!(verdicts(&ring(light))[0].0, "{:?}", verdicts(&ring(light)));
+    assert!(!verdicts(&ring(heavy))[0].0, "{:?}", verdicts(&ring(heavy)));
+}

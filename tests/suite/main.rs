@@ -57,6 +57,7 @@ mod money_of_orders;
 mod moved_alloys;
 mod moved_numbers;
 mod only_files;
+mod openings;
 mod outlines;
 mod overrides;
 mod overrides_equal_edits;

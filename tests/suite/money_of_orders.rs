@@ -357,3 +357,287 @@ fn scrap_that_came_back_is_weighed_against_what_was_taken_off() {
     let found = totals(&with("9 g"));
     assert_eq!(found["returned"][0]["expected"], "10");
 }
+
+#[test]
+fn cash_is_tied_up_until_the_refiner_pays() {
+    // The order above: the refiner pays 9 * 60.50 = 544.50, and charges 2 EUR on each of the 10 g of rejects.
+    let waits = |charge: &str| WORK.replace("scrap {", &format!("scrap {{ wait 21 days, {charge}"));
+    let found = totals(&recipe(&waits("charge 2 EUR/g, "), "", "order { b 8 }\n"));
+    is(&found, "cost.returned", "544.5");
+    is(&found, "cost.refining", "20");
+    is(&found, "tied-up", "524.5");
+    is(&found, "wait", "21");
+    // Where the refiner asks for more than comes back, nothing is.
+    let found = totals(&recipe(&waits("minimum 600 EUR, "), "", "order { b 8 }\n"));
+    is(&found, "tied-up", "0");
+    // Nobody says when: nobody says how much.
+    let found = totals(&recipe(WORK, "", "order { b 8 }\n"));
+    assert!(found["tied-up"].is_null() && found["wait"].is_null());
+    // Of one ring from its stock: a tube of 16.2 and 15.8 mm is no stock for it; one of 20.2 and 15.8 mm weighs
+    // pi/4 (20.2^2 - 15.8^2) * 3.07 * density = 5.5 g (36 * 4.4 mm2 to 36 * 4 mm2): half a gram of turnings, paid in full.
+    let shop = "currency EUR\n  scrap { wait 1 day, turnings { paid 100 % } }";
+    let tube = "stock tube-a tube { outside 20.2 mm, bore 15.8 mm }\n";
+    let text = recipe(shop, "stock tube-a", tube);
+    let ran = run(
+        &[
+            "ask",
+            "--plain",
+            "cost.metal.returned",
+            "cost.tied-up",
+            "--in",
+            "-",
+        ],
+        &text,
+    );
+    assert_eq!(ran.stdout, "30.25\n30.25\n", "{}", ran.stderr);
+    let report = run(&["eval", "-"], &text).stdout;
+    let flat = report.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains("30.25 EUR of it, until the refiner pays: 1 day from sending in"),
+        "{report}"
+    );
+}
+
+#[test]
+fn totals_of_an_order_are_asked_and_required_by_their_paths() {
+    let text = recipe(
+        WORK,
+        "sale piece { at 400 EUR }",
+        "order fair { b 8 }\nrequire order.fair.cost <= 2705.50 EUR\nrequire order.fair.earning >= 494.50 EUR\n",
+    );
+    assert_eq!(codes(&text), Vec::<String>::new());
+    for (line, broken) in [
+        (
+            "order.fair.cost <= 2705.50 EUR",
+            "order.fair.cost <= 2705.49 EUR",
+        ),
+        (
+            "order.fair.earning >= 494.50 EUR",
+            "order.fair.earning >= 494.51 EUR",
+        ),
+    ] {
+        assert_eq!(codes(&text.replace(line, broken)), ["session::broken"]);
+    }
+    // Figures worked out by hand above.
+    for (path, value) in [
+        ("count", "8"),
+        ("begun", "10"),
+        ("weight.issued", "50"),
+        ("weight.lost", "1"),
+        ("time.labour", "150"),
+        ("cost.bought", "3025"),
+        ("cost.one-by-one", "2675.52"),
+        ("cost.whole-rings", "29.98"),
+        ("price", "3200"),
+        ("due", "3200"),
+    ] {
+        let ran = run(
+            &["ask", "--plain", &format!("order.fair.{path}"), "--in", "-"],
+            &text,
+        );
+        assert_eq!(ran.stdout.trim(), value, "{path} {}", ran.stderr);
+    }
+    let each = run(
+        &["ask", "order.fair.cost / order.fair.count", "--in", "-"],
+        &text,
+    );
+    assert!(
+        each.stdout.contains("338.19 EUR"),
+        "{}{}",
+        each.stdout,
+        each.stderr
+    );
+    let why = run(&["why", "order.fair.cost.bought", "--in", "-"], &text);
+    assert!(
+        why.stdout.contains("premium + fabrication"),
+        "{}{}",
+        why.stdout,
+        why.stderr
+    );
+    let slip = run(&["ask", "order.fair.prise", "--in", "-"], &text);
+    assert!(
+        slip.status == 2 && slip.stderr.contains("did you mean `price`?"),
+        "{}",
+        slip.stderr
+    );
+    let none = run(
+        &["ask", "order.fair.deposit", "order.fare.cost", "--in", "-"],
+        &text,
+    );
+    assert!(
+        none.status == 2 && none.stderr.contains("order.fair.deposit"),
+        "{}",
+        none.stderr
+    );
+    // An order without a name, and a try that moves its cost: 8 rings more are 10 more begun.
+    let unnamed = text
+        .replace("fair", "")
+        .replace("order..", "order.")
+        .replace("2705.50", "9999");
+    assert_eq!(
+        run(&["ask", "--plain", "order.count", "--in", "-"], &unnamed).stdout,
+        "8\n"
+    );
+    let dir = tempfile::tempdir().unwrap();
+    let file = dir.path().join("r.annulet");
+    std::fs::write(&file, &text).unwrap();
+    let bench = run(
+        &["bench", file.to_str().unwrap()],
+        "order.fair.cost\ntry prices.gold 110 EUR/g\norder.fair.cost\n",
+    );
+    // 50 g issued hold 30 g, 9 g hold 5.4 g: 10 EUR more on 24.6 g are 246 EUR.
+    assert!(
+        bench.stdout.starts_with("2705.50 EUR\n") && bench.stdout.contains("2951.50 EUR"),
+        "{}",
+        bench.stdout
+    );
+}
+
+#[test]
+fn a_part_has_several_stocks_and_takes_the_first_that_serves() {
+    // Pipes 2 mm thick of 16 and 18 mm; each tube 0.2 mm larger outside and smaller in the bore than one of them.
+    let tubes = "stock tube-a tube { outside 20.2 mm, bore 15.8 mm }\nstock tube-b tube { outside 22.2 mm, bore 17.8 mm }\n";
+    let lines = "stock [tube-a, tube-b]";
+    let order = format!("{tubes}order fair {{ b {{ 1, 2 of 18 mm }} }}\n");
+    let text = recipe("currency EUR", lines, &order);
+    assert_eq!(codes(&text), Vec::<String>::new());
+    let found = totals(&text);
+    let names: Vec<&str> = found["stock"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|one| one["stock"].as_str().unwrap())
+        .collect();
+    assert_eq!(names, ["tube-a", "tube-b"], "{found:#}");
+    // pi/4 (20.2^2 - 15.8^2) = 36 * 4.4 * pi/4 to 36 * 4 * pi/4 of the ring of 5 g; of 18 mm 40 to 36 of it, two of them.
+    is(&found, "grams.issued", "17.722224");
+    // In the other order the first that serves is still the one that serves.
+    let turned = text.replace("[tube-a, tube-b]", "[tube-b, tube-a]");
+    is(&totals(&turned), "grams.issued", "17.722224");
+    // Of 24 mm none does: the first is told, with that.
+    let none = text.replace("2 of 18 mm", "2 of 24 mm");
+    let ran = run(&["check", "-"], &none);
+    let said = ran.stderr.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        ran.status == 2 && said.contains("`tube-a` cannot make the band of `b` in 24 mm"),
+        "{said}"
+    );
+    assert!(
+        said.contains("nor does it come out of another of its list"),
+        "{said}"
+    );
+    let slip = run(
+        &["check", "-"],
+        &text.replace("[tube-a, tube-b]", "[tube-a, tube-c]"),
+    );
+    assert!(
+        slip.status == 2 && slip.stderr.contains("tube-c"),
+        "{}",
+        slip.stderr
+    );
+    let empty = run(&["check", "-"], &text.replace("[tube-a, tube-b]", "[]"));
+    assert_eq!(empty.status, 2, "{}", empty.stderr);
+    // A shared number still moves it: 0.3 mm of clean-up on the diameters is too much for tube-a.
+    let ran = run(
+        &[
+            "check",
+            "-",
+            "--set",
+            "tube-a.clean-up=0.3 mm",
+            "--set",
+            "tube-b.clean-up=0.3 mm",
+        ],
+        &text,
+    );
+    assert_eq!(ran.status, 2, "{}", ran.stderr);
+}
+
+#[test]
+fn a_run_tells_which_stock_serves_which_sizes() {
+    let tubes = "stock tube-a tube { outside 20.2 mm, bore 15.3 mm }\nstock tube-b tube { outside 21.2 mm, bore 15.8 mm }\nstock rod-c rod { outside 20 mm }\n";
+    let text = recipe("currency EUR", "", tubes);
+    let ran = run(
+        &[
+            "run",
+            "b",
+            "--sizes",
+            "15.5 mm .. 18 mm by 0.5 mm",
+            "--in",
+            "-",
+        ],
+        &text,
+    );
+    let flat: Vec<String> = ran
+        .stdout
+        .lines()
+        .map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "))
+        .collect();
+    // Outside is size + 4 mm and wants 0.2 mm more, the bore 0.2 mm less: by hand.
+    for line in [
+        "band `tube-a` 15.5 mm .. 16 mm",
+        "`rod-c` 15.5 mm",
+        "`tube-b` 16 mm .. 17 mm",
+        "none 17.5 mm .. 18 mm",
+        "one for all outside Ø 22.2 mm or more, bore Ø 15.3 mm or less or",
+    ] {
+        assert!(
+            flat.iter().any(|known| known == line),
+            "{line}\n{}",
+            ran.stdout
+        );
+    }
+    let ran = run(
+        &["run", "b", "--sizes", "[16 mm]", "--json", "--in", "-"],
+        &text,
+    );
+    let json: Value = serde_json::from_str(&ran.stdout).unwrap();
+    let row = &json["recipes"][0]["runs"][0]["sizes"][0]["stock"][0];
+    assert_eq!(
+        row["serves"],
+        serde_json::json!(["tube-a", "tube-b"]),
+        "{row}"
+    );
+    assert_eq!(
+        (row["outside"].as_f64(), row["bore"].as_f64()),
+        (Some(20.0), Some(16.0))
+    );
+    // Shell and sleeve each.
+    let hollow = text.replace("alloy green\n", "alloy green\n  hollow { shell 0.6 mm, sleeve 0.5 mm, ridge 0.2 mm { wide 0.4 mm, count 1 } }\n");
+    let ran = run(&["run", "b", "--sizes", "[16 mm]", "--in", "-"], &hollow);
+    assert!(
+        ran.stdout.contains("    shell ") && ran.stdout.contains("    sleeve "),
+        "{}",
+        ran.stdout
+    );
+}
+
+#[test]
+fn a_price_is_held_against_the_cost_at_its_worst() {
+    // 302.50 EUR of metal; 0.6 * 5 g of gold: each euro by the gram is 3 EUR.
+    let of = |off: &str, sale: &str| {
+        recipe("currency EUR", sale, "")
+            .replace("gold 100 EUR/g", &format!("gold 100 EUR/g ± {off} EUR/g"))
+    };
+    let at = "sale piece { at 310 EUR }";
+    assert_eq!(codes(&of("2.49", at)), Vec::<String>::new());
+    // 302.50 + 7.50: nothing is earned.
+    assert_eq!(codes(&of("2.5", at)), ["evaluate::under_cost"]);
+    let ran = run(&["check", "-"], &of("3", at));
+    let said = ran.stderr.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(ran.status == 1 && said.contains("is sold for 310.00 EUR, and costs 302.50 EUR: with every `±` at its worse end 1.50 EUR is lost"), "{said}");
+    // What follows from the cost earns whatever metal costs; what loses as written is told as before.
+    assert_eq!(
+        codes(&of("3", "sale piece { markup 5 % }")),
+        Vec::<String>::new()
+    );
+    let lost = run(&["check", "-"], &of("3", "sale piece { at 300 EUR }"));
+    assert!(
+        lost.stderr.contains("2.50 EUR is lost") && !lost.stderr.contains("worse end"),
+        "{}",
+        lost.stderr
+    );
+    // A dimension is a variable too: 0.05 mm of 2 mm of thickness is 2.5 % of the section and a little more outside.
+    let thick =
+        recipe("currency EUR", at, "").replace("thickness 2 mm", "thickness 2 mm ± 0.05 mm");
+    assert_eq!(codes(&thick), ["evaluate::under_cost"]);
+}

@@ -7,7 +7,7 @@ use crate::schema::FieldId;
 use super::grip::Grip;
 use super::input::{Lock, ROUNDING, Start};
 use super::joined::{Joined, joined};
-use super::limits::{allowed, pulls};
+use super::limits::{Allowed, allowed, pulls};
 use super::shortfall::Shortfall;
 use super::strains::Strain;
 
@@ -155,13 +155,7 @@ fn past_limit(input: &Input, strain: &Strain) -> Shortfall {
             let [early, ..] = input.stretch.layers.before();
             Some(enough(2.0 * (done / libm::exp(limit) - early)))
         }
-        Body::Shell => input.stretch.past.and_then(|past| {
-            fitting(true, past, |past| {
-                let shell = joined_of(&opened(input, past))
-                    .map_or(f64::INFINITY, |joined| joined.shell_strain);
-                libm::log(1.0 + shell) <= limit
-            })
-        }),
+        Body::Shell => safe_opening(input),
         Body::Sleeve => input
             .shape
             .field(field)
@@ -328,19 +322,35 @@ fn never_seated(input: &Input, joined: &Joined) -> Option<Shortfall> {
 /// Whether a band grips over the enlarger's whole window, and its shell stays elastic and within what it bears.
 fn grips_safely(input: &Input) -> bool {
     joined_of(input).is_some_and(|joined| {
-        let most = allowed(
-            &input.stretch.shell,
-            if input.stretch.cut_before {
-                joined.notch
-            } else {
-                1.0
-            },
-            &input.stretch.pull,
-        );
         joined.grip == Grip::Grips
             && yields_within(input, &joined).is_none()
-            && most.bears(libm::log(1.0 + joined.shell_strain))
+            && shell_bears(input, &joined).bears(libm::log(1.0 + joined.shell_strain))
     })
+}
+
+/// The largest opening, no larger than the one stated, that passes at both ends of the enlarger's window: the shell stays
+/// elastic and within what it bears, and where nothing holds by shape it grips; none where no opening does.
+fn safe_opening(input: &Input) -> Option<f64> {
+    let by_shape = by_shape(input.stretch.lock);
+    let stays = |past: f64| {
+        let changed = opened(input, past);
+        joined_of(&changed).is_some_and(|joined| {
+            yields_within(&changed, &joined).is_none()
+                && shell_bears(&changed, &joined).bears(libm::log(1.0 + joined.shell_strain))
+        })
+    };
+    let past = fitting(true, input.stretch.past?, stays)?;
+    (by_shape || grips_safely(&opened(input, past))).then_some(past)
+}
+
+/// What the shell bears.
+fn shell_bears(input: &Input, joined: &Joined) -> Allowed {
+    let thinned = if input.stretch.cut_before {
+        joined.notch
+    } else {
+        1.0
+    };
+    allowed(&input.stretch.shell, thinned, &input.stretch.pull)
 }
 
 /// The opening on the diameter at which the shell yields, where the enlarger may come to it.
@@ -360,15 +370,11 @@ fn shell_yields(input: &Input, joined: &Joined) -> Option<Shortfall> {
     if joined.grip_window.is_none() && given.lock.is_none() {
         return None;
     }
-    let bears = |past: f64| {
-        let changed = opened(input, past);
-        joined_of(&changed).is_some_and(|joined| yields_within(&changed, &joined).is_none())
-    };
     Some(Shortfall::ShellYields {
         past,
         enlarger: given.enlarger,
         yields: to,
-        fits: fitting(true, past, bears),
+        fits: safe_opening(input),
     })
 }
 
@@ -390,8 +396,16 @@ fn key(input: &Input, joined: &Joined) -> Option<Shortfall> {
         } else {
             FieldId::HollowStageKey
         },
-        fits: joined
-            .grip_window
-            .map(|(from, _)| enough(2.0 * (from + key))),
+        fits: reaching(input, joined, key),
     })
+}
+
+/// The opening past touch that would just reach a key, where the shell bears it; it may yield there, which is told.
+fn reaching(input: &Input, joined: &Joined, key: f64) -> Option<f64> {
+    let (from, _) = joined.grip_window?;
+    let past = enough(2.0 * (from + key));
+    let changed = opened(input, past);
+    let there = joined_of(&changed)?;
+    let bears = shell_bears(&changed, &there).bears(libm::log(1.0 + there.shell_strain));
+    bears.then_some(past)
 }

@@ -16,7 +16,9 @@ use crate::schema::FieldId;
 use super::exchange::Exchange;
 use super::said::{Form, Row, RowOf, Said};
 use super::sale::sale;
-use super::view::{Fee, Money, Operation, Price, Prices, Scrap, Shop, Stock, Stream, Terms};
+use super::view::{
+    Fee, Money, Operation, Price, Prices, Scrap, Shop, Stock, Stocks, Stream, Terms,
+};
 
 /// What follows from all that is said. The first amount of all settles the currency where none is stated.
 pub(super) fn derived(said: Said, exchange: &mut Exchange, findings: &mut Vec<Finding>) -> Money {
@@ -61,10 +63,9 @@ pub(crate) fn termed(
     money: &Arc<Money>,
 ) -> Result<Terms, Vec<Finding>> {
     let mut findings = Vec::new();
-    let stock = |stock: &Option<Arc<Stock>>| {
-        let mut known = money.stocks.iter();
-        let found = known.rfind(|one| Some(&one.name) == stock.as_ref().map(|stock| &stock.name));
-        found.map(Arc::clone)
+    let stock = |stocks: &Stocks| -> Stocks {
+        let known = |stock: &Arc<Stock>| money.stocks.iter().rfind(|one| one.name == stock.name);
+        stocks.iter().filter_map(known).map(Arc::clone).collect()
     };
     let terms = Terms {
         money: Arc::clone(money),

@@ -17,8 +17,9 @@ use super::exchange::Exchange;
 use super::read::deviates;
 use super::said::Said;
 use super::sale::{exclusive, sale};
-use super::view::{Money, Stock, Terms};
+use super::view::{Money, Stock, Stocks, Terms};
 use super::{prices, shop, stock};
+use crate::model::value::Value;
 use crate::model::values::Values;
 
 /// Reads prices, shop and stocks, once.
@@ -116,9 +117,21 @@ pub(crate) fn terms(
         );
         return None;
     }
-    let mut stocked = |id: FieldId, findings: &mut Vec<Finding>| {
-        let name = values.word(id)?;
-        named(name, values.at(id).unwrap_or_default(), around, findings)
+    let mut stocked = |id: FieldId, findings: &mut Vec<Finding>| -> Stocks {
+        let value = values.get(id).map(|field| &field.value);
+        let names: &[Value] = match value {
+            Some(Value::List(names)) => names,
+            Some(one) => std::slice::from_ref(one),
+            None => &[],
+        };
+        let at = values.at(id).unwrap_or_default();
+        let mut found = Stocks::new();
+        for name in names {
+            if let Value::Word(name) = name {
+                found.extend(named(name, at, around, findings));
+            }
+        }
+        found
     };
     let (solid, shell, sleeve) = (
         stocked(FieldId::Stock, findings),

@@ -5,6 +5,7 @@
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
+use smallvec::SmallVec;
 
 use crate::model::calendar::Day;
 use crate::model::values::Values;
@@ -183,17 +184,20 @@ pub struct Stock {
     pub fields: Values,
 }
 
+/// Stocks that a part may be made of, in the order written.
+pub type Stocks = SmallVec<[Arc<Stock>; 1]>;
+
 /// Everything about money that concerns one band.
 #[derive(Clone, Debug)]
 pub struct Terms {
     /// Prices and the workshop.
     pub money: Arc<Money>,
-    /// What the solid band is made of.
-    pub solid: Option<Arc<Stock>>,
+    /// What the solid band is made of: the first that it comes out of.
+    pub solid: Stocks,
     /// What the shell is made of.
-    pub shell: Option<Arc<Stock>>,
+    pub shell: Stocks,
     /// What the sleeve is made of.
-    pub sleeve: Option<Arc<Stock>>,
+    pub sleeve: Stocks,
     /// How it is sold.
     pub sale: Option<Sale>,
 }
