@@ -1,7 +1,7 @@
 //! How wide text is, and what a PDF can say of it: Helvetica, one of the fonts that every reader of PDF has.
 //!
-//! Widths are those that the font's maker publishes with its metrics, in thousandths of the letters' height; from
-//! memory, held against an independent library in the suite's recorded figures.
+//! Widths are those of the font's published metrics, in thousandths of the letters' height: from memory, and not
+//! held against a library.
 
 /// Widths from the space to the tilde.
 #[rustfmt::skip]
