@@ -8,12 +8,9 @@ use std::fmt::Write;
 use super::picture::{Anchor, Hatching, Ink, Lettering, Panel, Picture, Region, Sign, Spot, Trace};
 use super::xml::escape;
 
-/// The rules of looks that pictures go by.
-pub const STYLE: &str = ".paper{fill:#fff}\
-.edge,.narrow,.hatch{fill:none;stroke:#000}\
-.solid,.word{fill:#000;stroke:none}\
-.metal{stroke:#000}\
-.word{font-family:Helvetica,Arial,sans-serif}\
+/// What a reader that knows style sheets changes: light on dark. Black on white stands at each element, so that one
+/// that knows none draws it too.
+pub const STYLE: &str = "\
 @media screen and (prefers-color-scheme:dark){\
 .paper{fill:#15181c}\
 .edge,.narrow,.hatch,.metal{stroke:#e8e6e1}\
@@ -42,7 +39,7 @@ fn whole(picture: &Picture, prefix: &str, own: bool) -> String {
     // Writing to a string never fails, here and below.
     let _ = writeln!(
         out,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" role=\"img\" aria-labelledby=\"{prefix}title {prefix}description\">"
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" font-family=\"Helvetica,Arial,sans-serif\" role=\"img\" aria-labelledby=\"{prefix}title {prefix}description\">"
     );
     let _ = writeln!(
         out,
@@ -55,7 +52,7 @@ fn whole(picture: &Picture, prefix: &str, own: bool) -> String {
     }
     let _ = writeln!(
         out,
-        "<rect class=\"paper\" width=\"{width}\" height=\"{height}\"/>"
+        "<rect class=\"paper\" fill=\"#fff\" width=\"{width}\" height=\"{height}\"/>"
     );
     for panel in &picture.panels {
         draw(&mut out, panel, picture.height, prefix);
@@ -108,7 +105,7 @@ fn draw(out: &mut String, panel: &Panel, height: f64, prefix: &str) {
             Sign::Dot(at) => {
                 let _ = writeln!(
                     out,
-                    "<circle class=\"solid\" cx=\"{}\" cy=\"{}\" r=\"0.35\"/>",
+                    "<circle class=\"solid\" fill=\"#000\" cx=\"{}\" cy=\"{}\" r=\"0.35\"/>",
                     number(at.x, 3),
                     number(height - at.y, 3)
                 );
@@ -130,7 +127,7 @@ fn hatchings(out: &mut String, panel: &Panel, id: &str) {
         // y points upwards here.
         let _ = writeln!(
             out,
-            "<pattern id=\"{id}-{}\" patternUnits=\"userSpaceOnUse\" width=\"{apart:.6}\" height=\"{apart:.6}\" patternTransform=\"rotate({})\"><line class=\"hatch\" x1=\"0\" y1=\"0\" x2=\"{apart:.6}\" y2=\"0\" stroke-width=\"{:.6}\"/></pattern>",
+            "<pattern id=\"{id}-{}\" patternUnits=\"userSpaceOnUse\" width=\"{apart:.6}\" height=\"{apart:.6}\" patternTransform=\"rotate({})\"><line class=\"hatch\" stroke=\"#000\" x1=\"0\" y1=\"0\" x2=\"{apart:.6}\" y2=\"0\" stroke-width=\"{:.6}\"/></pattern>",
             word(hatching),
             -turned,
             0.13 / panel.scale
@@ -149,7 +146,7 @@ fn word(hatching: Hatching) -> &'static str {
 fn part(out: &mut String, region: &Region, scale: f64, id: &str) {
     let _ = writeln!(
         out,
-        "<path id=\"{id}-{}\" class=\"metal\" fill=\"url(#{id}-{})\" stroke-width=\"{}\" stroke-linejoin=\"round\" d=\"{}\"><title>{}</title></path>",
+        "<path id=\"{id}-{}\" class=\"metal\" stroke=\"#000\" fill=\"url(#{id}-{})\" stroke-width=\"{}\" stroke-linejoin=\"round\" d=\"{}\"><title>{}</title></path>",
         region.id,
         word(region.hatching),
         number(Ink::Edge.width() / scale, 6),
@@ -172,7 +169,7 @@ fn line(out: &mut String, way: &str, ink: Ink, scale: f64) {
     let width = number(ink.width() / scale, 6);
     let _ = writeln!(
         out,
-        "<path class=\"{class}\" stroke-width=\"{width}\"{dashes} d=\"{way}\"/>"
+        "<path class=\"{class}\" fill=\"none\" stroke=\"#000\" stroke-width=\"{width}\"{dashes} d=\"{way}\"/>"
     );
 }
 
@@ -216,7 +213,7 @@ fn arrow(out: &mut String, at: Spot, to: Spot, height: f64) {
         .collect();
     let _ = writeln!(
         out,
-        "<polygon class=\"solid\" points=\"{}\"/>",
+        "<polygon class=\"solid\" fill=\"#000\" points=\"{}\"/>",
         corners.join(" ")
     );
 }
@@ -234,7 +231,7 @@ fn words(out: &mut String, text: &Lettering, height: f64) {
     };
     let _ = writeln!(
         out,
-        "<text class=\"word\" x=\"{}\" y=\"{}\" font-size=\"{}\"{anchor}{bold}>{}</text>",
+        "<text class=\"word\" fill=\"#000\" x=\"{}\" y=\"{}\" font-size=\"{}\"{anchor}{bold}>{}</text>",
         number(text.at.x, 3),
         number(height - text.at.y, 3),
         number(text.size, 3),
