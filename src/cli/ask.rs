@@ -8,7 +8,7 @@ use super::arguments::Ask;
 use super::common::Laid;
 use super::lines;
 use super::output::Output;
-use super::recipes::{day, one};
+use super::recipes::one;
 use super::status::Status;
 
 pub(super) fn run(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
@@ -20,10 +20,7 @@ pub(super) fn run(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
     if ask.lines {
         return lines::ask(ask, laid, output);
     }
-    if day(laid, output).is_none() {
-        return unanswered(ask, output);
-    }
-    let Some(mut done) = one(ask.file.as_deref(), laid, output) else {
+    let Some(mut done) = one(ask.file.as_deref(), &ask.questions, laid, output) else {
         return unanswered(ask, output);
     };
     let asked = done.outcome.asked(ask.questions.iter().map(String::as_str));

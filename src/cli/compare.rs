@@ -8,7 +8,7 @@ use super::arguments::Compare;
 use super::batch::Evaluated;
 use super::common::Laid;
 use super::output::Output;
-use super::recipes::{asked, day, one};
+use super::recipes::{asked, one};
 use super::status::Status;
 
 pub(super) fn run(compare: &Compare, laid: &Laid, output: &mut Output) -> Status {
@@ -17,10 +17,7 @@ pub(super) fn run(compare: &Compare, laid: &Laid, output: &mut Output) -> Status
         output.complain(&message);
         return Status::Wrong;
     }
-    if day(laid, output).is_none() {
-        return Status::Wrong;
-    }
-    let Some(done) = one(compare.file.as_deref(), laid, output) else {
+    let Some(done) = one(compare.file.as_deref(), &compare.bands, laid, output) else {
         return Status::Wrong;
     };
     let Evaluated {

@@ -11,7 +11,7 @@ use super::batch::Evaluated;
 use super::chosen::chosen;
 use super::common::Laid;
 use super::output::Output;
-use super::recipes::{day, one};
+use super::recipes::one;
 use super::status::Status;
 
 pub(super) fn run(contour: &Contour, laid: &Laid, output: &mut Output) -> Status {
@@ -23,10 +23,7 @@ pub(super) fn run(contour: &Contour, laid: &Laid, output: &mut Output) -> Status
     // What is laid over means the band that is named.
     let mut meant = laid.clone();
     meant.band = meant.band.or_else(|| contour.band_name.clone());
-    if day(laid, output).is_none() {
-        return Status::Wrong;
-    }
-    let Some(done) = one(contour.file.as_deref(), &meant, output) else {
+    let Some(done) = one(contour.file.as_deref(), &contour.band_name, &meant, output) else {
         return Status::Wrong;
     };
     let Evaluated {

@@ -125,7 +125,7 @@ fn each(
             );
             return Status::Wrong;
         }
-        Some(file) => match one(Some(file), laid, output) {
+        Some(file) => match one(Some(file), [], laid, output) {
             Some(done) => {
                 let wrong = done.outcome.findings.iter();
                 let wrong = wrong.filter(|one| one.weight() == Weight::Wrong);

@@ -7,7 +7,7 @@ use crate::report::{self, document};
 use super::arguments::Offer;
 use super::common::Laid;
 use super::output::Output;
-use super::recipes::{day, one};
+use super::recipes::one;
 use super::status::Status;
 
 pub(super) fn run(offer: &Offer, laid: &Laid, output: &mut Output) -> Status {
@@ -15,10 +15,7 @@ pub(super) fn run(offer: &Offer, laid: &Laid, output: &mut Output) -> Status {
         output.complain(&message);
         return Status::Wrong;
     }
-    if day(laid, output).is_none() {
-        return Status::Wrong;
-    }
-    let Some(done) = one(offer.file.as_deref(), laid, output) else {
+    let Some(done) = one(offer.file.as_deref(), &offer.order, laid, output) else {
         return Status::Wrong;
     };
     let outcome = &done.outcome;

@@ -7,6 +7,7 @@ use std::path::PathBuf;
 use crate::finding::Finding;
 use crate::model::Day;
 use crate::session::{Outcome, Request};
+use crate::source::printable;
 
 use super::batch::{self, Asked, Done, Evaluated};
 use super::common::{Common, Laid};
@@ -31,7 +32,21 @@ pub(super) fn asked(laid: &Laid) -> Asked {
 
 /// The one recipe that a question is about, evaluated; `None` after saying why there is none, or why it is not the
 /// one that the call means.
-pub(super) fn one(file: Option<&str>, laid: &Laid, output: &Output) -> Option<Evaluated> {
+///
+/// `named` is what the call asks about: bands, orders or questions, none of which is a file.
+pub(super) fn one<'a>(
+    file: Option<&str>,
+    named: impl IntoIterator<Item = &'a String>,
+    laid: &Laid,
+    output: &Output,
+) -> Option<Evaluated> {
+    let mut named = named.into_iter();
+    if let Some(recipe) = named.find(|word| word.ends_with(input::ENDING)) {
+        let recipe = printable(recipe);
+        output.complain(&format!("`{recipe}` is a file; write `--in {recipe}`"));
+        return None;
+    }
+    day(laid, output)?;
     let done = input::one(file).and_then(|text| {
         let unpiped = text.name != PIPED;
         Ok((batch::evaluate(text, &asked(laid))?, unpiped))
@@ -249,7 +264,7 @@ pub(super) fn day(laid: &Laid, output: &Output) -> Option<Option<String>> {
     if day.is_none() {
         output.complain(&format!(
             "`--on {}` is no day; write year, month and day, as in `--on 2026-11-25`",
-            crate::source::printable(text)
+            printable(text)
         ));
         return None;
     }

@@ -9,7 +9,7 @@ use super::arguments::Run;
 use super::batch::Evaluated;
 use super::common::Laid;
 use super::output::Output;
-use super::recipes::{asked, day, one};
+use super::recipes::{asked, one};
 use super::status::Status;
 
 pub(super) fn run(run: &Run, laid: &Laid, output: &mut Output) -> Status {
@@ -43,10 +43,7 @@ pub(super) fn run(run: &Run, laid: &Laid, output: &mut Output) -> Status {
         ));
         return Status::Wrong;
     }
-    if day(laid, output).is_none() {
-        return Status::Wrong;
-    }
-    let Some(done) = one(run.file.as_deref(), laid, output) else {
+    let Some(done) = one(run.file.as_deref(), &run.band_name, laid, output) else {
         return Status::Wrong;
     };
     let Evaluated {

@@ -11,7 +11,7 @@ use super::chosen::chosen;
 use super::common::Laid;
 use super::drawing::{DrawnForm, Section, SectionPart};
 use super::output::Output;
-use super::recipes::{asked, day, one};
+use super::recipes::{asked, one};
 use super::status::Status;
 
 pub(super) fn run(call: &Section, laid: &Laid, output: &mut Output) -> Status {
@@ -31,10 +31,7 @@ pub(super) fn run(call: &Section, laid: &Laid, output: &mut Output) -> Status {
     // What is laid over means the band that is named first.
     let mut meant = laid.clone();
     meant.band = meant.band.or_else(|| named.map(|name| (*name).to_owned()));
-    if day(laid, output).is_none() {
-        return Status::Wrong;
-    }
-    let Some(done) = one(call.file.as_deref(), &meant, output) else {
+    let Some(done) = one(call.file.as_deref(), &call.bands, &meant, output) else {
         return Status::Wrong;
     };
     let Evaluated {

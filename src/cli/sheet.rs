@@ -38,7 +38,7 @@ pub(super) fn run(call: &Sheet, laid: &Laid, output: &mut Output) -> Status {
     let Some(on) = day(laid, output) else {
         return Status::Wrong;
     };
-    let Some(done) = one(call.file.as_deref(), laid, output) else {
+    let Some(done) = one(call.file.as_deref(), &call.names, laid, output) else {
         return Status::Wrong;
     };
     let Evaluated {

@@ -6,7 +6,7 @@ use crate::report::{self, document};
 use super::arguments::Why;
 use super::common::Laid;
 use super::output::Output;
-use super::recipes::{day, one};
+use super::recipes::one;
 use super::status::Status;
 
 pub(super) fn run(why: &Why, laid: &Laid, output: &mut Output) -> Status {
@@ -14,10 +14,7 @@ pub(super) fn run(why: &Why, laid: &Laid, output: &mut Output) -> Status {
         output.complain(&message);
         return Status::Wrong;
     }
-    if day(laid, output).is_none() {
-        return Status::Wrong;
-    }
-    let Some(mut done) = one(why.file.as_deref(), laid, output) else {
+    let Some(mut done) = one(why.file.as_deref(), [&why.path], laid, output) else {
         return Status::Wrong;
     };
     let asked = done.outcome.asked(std::iter::once(why.path.as_str()));

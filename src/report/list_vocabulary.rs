@@ -40,31 +40,14 @@ pub(super) fn units() -> Vec<Vec<String>> {
 /// Results: path, unit, meaning, formula.
 pub(super) fn results() -> Vec<Vec<String>> {
     let mut rows = vec![row(["path", "unit", "meaning", "formula"])];
-    for entry in schema::RESULTS.iter() {
-        let unit = if entry.unit.is_empty() {
-            "of one"
-        } else {
-            entry.unit
-        };
-        rows.push(row([
-            &format!("BAND.{}", entry.path),
-            unit,
-            entry.meaning,
-            entry.formula,
-        ]));
-    }
-    for entry in schema::ORDER_RESULTS {
-        let unit = if entry.unit.is_empty() {
-            "of one"
-        } else {
-            entry.unit
-        };
-        rows.push(row([
-            &format!("order.NAME.{}", entry.path),
-            unit,
-            entry.meaning,
-            entry.formula,
-        ]));
+    let of_bands = schema::RESULTS.iter();
+    let of_bands = of_bands.map(|one| ("BAND", one.path, one.unit, one.meaning, one.formula));
+    let of_orders = schema::ORDER_RESULTS.iter();
+    let of_orders =
+        of_orders.map(|one| ("order.NAME", one.path, one.unit, one.meaning, one.formula));
+    for (of, path, unit, meaning, formula) in of_bands.chain(of_orders) {
+        let unit = if unit.is_empty() { "of one" } else { unit };
+        rows.push(row([&format!("{of}.{path}"), unit, meaning, formula]));
     }
     rows
 }

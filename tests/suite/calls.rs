@@ -400,3 +400,25 @@ fn an_open_try_at_the_end_of_a_pipe_is_told() {
     );
     assert_eq!(found.stderr, "");
 }
+
+// A recipe named where a band or a question stands is sent to its place.
+#[test]
+fn a_file_among_the_words_is_told_its_option() {
+    let folder = TempDir::new().unwrap();
+    written(&folder, &[("a.annulet", &band_with(&[]))]);
+    for call in [
+        &["ask", "weight", "a.annulet"][..],
+        &["compare", "a.annulet"],
+        &["contour", "a.annulet"],
+        &["offer", "a.annulet"],
+        &["run", "a.annulet", "--sizes", "ISO 50 .. ISO 52"],
+        &["section", "a.annulet"],
+        &["sheet", "a.annulet"],
+        &["why", "a.annulet"],
+    ] {
+        let ran = ran(&folder, call);
+        assert_eq!(ran.status, 2, "{call:?}");
+        let said = "`a.annulet` is a file; write `--in a.annulet`";
+        assert!(ran.stderr.contains(said), "{call:?}: {}", ran.stderr);
+    }
+}
