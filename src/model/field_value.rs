@@ -117,8 +117,9 @@ pub(super) fn word<'e>(field: &Field, value: &'e Expr) -> Option<&'e str> {
     }
 }
 
-/// The names of a list, of a field that takes the names of stocks: the first that serves is taken.
-pub(super) fn words(field: &Field, value: &Expr) -> Option<Value> {
+/// The names of a list, of a field that takes the names of stocks: the first that serves is taken. One that stands there
+/// twice is told.
+pub(super) fn words(field: &Field, value: &Expr, findings: &mut Vec<Finding>) -> Option<Value> {
     let ExprKind::List { items, .. } = &value.kind else {
         return None;
     };
@@ -129,10 +130,27 @@ pub(super) fn words(field: &Field, value: &Expr) -> Option<Value> {
         ListItem::Value(value) => Some(value),
         ListItem::Comment(_) => None,
     });
-    let names: Option<Vec<Value>> = values
-        .map(|value| Some(Value::Word(word(field, value)?.to_owned())))
+    let names: Option<Vec<(&str, Span)>> = values
+        .map(|value| Some((word(field, value)?, value.span)))
         .collect();
-    names.filter(|names| !names.is_empty()).map(Value::List)
+    let names = names.filter(|names| !names.is_empty())?;
+    for (place, (name, again)) in names.iter().enumerate() {
+        let mut before = names.iter().take(place);
+        if let Some((_, first)) = before.find(|(known, _)| known == name) {
+            findings.push(
+                ModelError::GivenTwice {
+                    again: *again,
+                    first: *first,
+                    name: (*name).to_owned(),
+                }
+                .into(),
+            );
+        }
+    }
+    let words = names
+        .iter()
+        .map(|(name, _)| Value::Word((*name).to_owned()));
+    Some(Value::List(words.collect()))
 }
 
 /// Checks a word against the choices of its field.

@@ -204,10 +204,10 @@ impl Resolver<'_> {
         let at = expr.span;
         let holder = field.holder();
         let stretched = place.values.len() > 1;
-        let value = match word(field, expr) {
-            Some(word) => choose(field, word, &self.profiles, at, findings)?,
-            None if words(field, expr).is_some() => words(field, expr)?,
-            None => {
+        let value = match (word(field, expr), words(field, expr, findings)) {
+            (Some(word), _) => choose(field, word, &self.profiles, at, findings)?,
+            (None, Some(words)) => words,
+            (None, None) => {
                 let (_, dimension) = check::due(field.takes);
                 let mut scope = At {
                     resolver: self,
