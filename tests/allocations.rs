@@ -110,6 +110,7 @@ fn solid(outside: Outside) -> Shape {
             mean_depth: 0.15,
             even: false,
             cover: 0.8,
+            drawn: false,
         }),
         hollow: None,
     }

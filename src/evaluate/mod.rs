@@ -8,6 +8,7 @@
 mod accounted;
 mod cautions;
 mod deviations;
+mod drawn;
 mod ends;
 mod evaluation;
 mod join_input;

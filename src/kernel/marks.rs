@@ -38,6 +38,7 @@ impl Marks {
                     field: FieldId::MarkDeep,
                     thickness: thickness - deep,
                     x,
+                    cut: None,
                 });
             }
         };
@@ -54,7 +55,10 @@ impl Marks {
             }
             _ => add(
                 WallId::BandUnderMark,
-                bodies.solid_wall.thickness,
+                bodies
+                    .drawn
+                    .map_or(f64::INFINITY, |under| under.value)
+                    .min(bodies.solid_wall.thickness),
                 self.deep(),
                 None,
             ),

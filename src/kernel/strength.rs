@@ -129,6 +129,7 @@ pub fn bears(input: &Input) -> Option<Bears> {
         radius: shape.radius,
         depth: cut.depth,
         cut: as_cut(input),
+        share: None,
     });
     let section = |body| {
         let whole = slices(shape, body, 0.0);

@@ -10,6 +10,7 @@ use crate::schema::FieldId;
 use crate::source::Span;
 
 use super::alloy::Alloy;
+use super::cuts::BandCut;
 use super::expression::diameter_of;
 use super::marking::Marking;
 use super::money::Terms;
@@ -40,6 +41,8 @@ pub struct Band {
     pub against: Option<Arc<Band>>,
     /// Assay lines, solder, marks and the rulebooks that stand for it.
     pub marking: Marking,
+    /// The drawn cuts of its pattern.
+    pub cuts: Arc<[BandCut]>,
     /// Every field that has a value.
     pub fields: Values,
 }
@@ -173,7 +176,13 @@ impl Band {
     #[must_use]
     pub fn is_cut(&self) -> bool {
         let states = |id| self.fields.get(id).is_some();
-        states(FieldId::PatternDepth) && states(FieldId::PatternCover)
+        self.is_drawn() || states(FieldId::PatternDepth) && states(FieldId::PatternCover)
+    }
+
+    /// Whether the cuts of its pattern are drawn.
+    #[must_use]
+    pub fn is_drawn(&self) -> bool {
+        !self.cuts.is_empty()
     }
 
     /// The finished inside.

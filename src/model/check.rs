@@ -1,6 +1,6 @@
 //! Whether a value is what its field takes, and within the field's range.
 
-use crate::schema::{self, Field, Takes};
+use crate::schema::{self, Field, FieldId, Takes};
 use num_rational::Rational64;
 use rust_decimal::Decimal;
 
@@ -46,6 +46,10 @@ pub fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
         Takes::Number => ("a plain number", Some(Dimension::NONE)),
         Takes::Steps => ("steps of the size", Some(Dimension::NONE)),
         Takes::Word(_) | Takes::Profile => ("one of its words", None),
+        Takes::Place => ("a length", Some(Dimension::LENGTH)),
+        Takes::Angle => ("an angle", Some(Dimension::ANGLE)),
+        Takes::Speed => ("a speed", Some(Dimension::SPEED)),
+        Takes::Cutter => ("the name of a cutter", None),
         Takes::Alloy => ("the name of an alloy", None),
         Takes::Temper => ("the name of a temper", None),
         Takes::Fineness => ("parts per thousand", Some(Dimension::FINENESS)),
@@ -78,7 +82,7 @@ pub(super) fn take(
             Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper | Takes::LengthOr(_),
             Value::Word(_),
         )
-        | (Takes::Currency | Takes::Stock | Takes::Band, Value::Word(_))
+        | (Takes::Currency | Takes::Stock | Takes::Band | Takes::Cutter, Value::Word(_))
         | (Takes::Date, Value::Date(..)) => Some(value),
         (Takes::Size | Takes::Start, Value::Size { off, .. }) => {
             if off.is_some() {
@@ -106,6 +110,32 @@ pub(super) fn take(
             let range = if long { range } else { "0 mm or more" };
             let fits = !long && !quantity.number.is_negative();
             within(field, fits, value.clone(), range, at, findings)
+        }
+        (Takes::Place, Value::Quantity { quantity, .. })
+            if quantity.dimension == Dimension::LENGTH =>
+        {
+            let most = Number::Exact(Decimal::ONE_THOUSAND);
+            let least = Number::Exact(-Decimal::ONE_THOUSAND);
+            let fits =
+                quantity.number.compared(most).is_le() && quantity.number.compared(least).is_ge();
+            within(field, fits, value.clone(), "from -1000 mm to 1000 mm", at, findings)
+        }
+        (Takes::Angle, Value::Quantity { quantity, .. })
+            if quantity.dimension == Dimension::ANGLE =>
+        {
+            let (least, most, range) = match field.id {
+                FieldId::CutterAngle => (10, 170, "from 10 deg to 170 deg"),
+                _ => (-85, 85, "from -85 deg to 85 deg"),
+            };
+            let fits = quantity.number.compared(Number::Exact(Decimal::from(most))).is_le()
+                && quantity.number.compared(Number::Exact(Decimal::from(least))).is_ge();
+            within(field, fits, value.clone(), range, at, findings)
+        }
+        (Takes::Speed, Value::Quantity { quantity, .. })
+            if quantity.dimension == Dimension::SPEED =>
+        {
+            let fits = quantity.number.compared(Number::ZERO).is_gt();
+            within(field, fits, value.clone(), "greater than 0 mm/min", at, findings)
         }
         (Takes::Share, Value::Quantity { quantity, .. })
             if quantity.dimension == Dimension::NONE =>

@@ -291,6 +291,18 @@ pub enum ModelError {
         /// The readings.
         help: String,
     },
+    /// A cut that cannot be understood.
+    #[error("{message}")]
+    #[diagnostic(code(model::cut), help("{help}"))]
+    Cut {
+        /// The cut, or its faulty part.
+        #[label("this cut")]
+        at: Span,
+        /// What is wrong.
+        message: String,
+        /// What to do.
+        help: String,
+    },
     /// A value outside its range.
     #[error("`{field}` is {found}, and must be {range}")]
     #[diagnostic(code(model::out_of_range), help("{help}"))]

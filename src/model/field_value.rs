@@ -99,6 +99,7 @@ pub(super) fn word<'e>(field: &Field, value: &'e Expr) -> Option<&'e str> {
     let word = path.single()?;
     match field.takes {
         Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper => Some(word),
+        Takes::Cutter => Some(word),
         Takes::Currency | Takes::Stock | Takes::Band => Some(word),
         Takes::LengthOr(only) => Some(word).filter(|word| *word == only),
         Takes::Anything => Some(word),

@@ -1,15 +1,15 @@
 //! What a band lacks: fields without which nothing can be computed of it.
 
 use crate::finding::Finding;
-use crate::schema::{self, FieldId, PLACED, Takes};
+use crate::schema::{self, CutKind, FieldId, PLACED, Takes};
 use crate::source::Span;
 
 use super::error::ModelError;
 use super::merge::Node;
 use super::merge::node;
 
-/// Fields without which nothing can be computed, and which are not written.
-pub(super) fn lacking(nodes: &[Node<'_>]) -> Vec<FieldId> {
+/// Fields without which nothing can be computed, and which are not written; `drawn`: whether cuts with names are.
+pub(super) fn lacking(nodes: &[Node<'_>], drawn: bool) -> Vec<FieldId> {
     let is_written = |id: FieldId| {
         node(nodes, id.path())
             .is_some_and(|node| id.row().takes == Takes::Block || node.winner().is_some())
@@ -31,7 +31,9 @@ pub(super) fn lacking(nodes: &[Node<'_>]) -> Vec<FieldId> {
         "concave" => &[FieldId::ProfileDip],
         _ => &[],
     });
-    if is_written(FieldId::Pattern) {
+    // What drawn cuts want is said where they are read.
+    let drawn = drawn || CutKind::ALL.into_iter().any(|kind| is_written(kind.block));
+    if is_written(FieldId::Pattern) && !drawn {
         wanted.extend([FieldId::PatternDepth, FieldId::PatternCover]);
     }
     if is_written(FieldId::Hollow) {

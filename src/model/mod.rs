@@ -11,6 +11,7 @@ mod build;
 mod calendar;
 pub mod check;
 mod comparison;
+mod cuts;
 mod descent;
 mod error;
 mod expression;
@@ -52,6 +53,8 @@ mod values;
 mod workshop;
 mod written;
 mod written_alloy;
+mod written_cuts;
+mod written_cutter;
 mod written_outline;
 
 pub use alloy::{
@@ -60,6 +63,7 @@ pub use alloy::{
 pub use band::{Band, Build, Caught, Inside, Metal, Profile, Roof};
 pub use calendar::{Day, is_day};
 pub use comparison::{compare, is_counted};
+pub use cuts::{BandCut, Cutter, CutterKind, PathNode};
 pub use error::ModelError;
 pub use expression::{Evaluator, Scope};
 pub use laid::{Holder, Override, tells_apart};

@@ -27,6 +27,8 @@ use super::stand_in;
 use super::top::{BandEntry, Top, WrittenRequirement};
 use super::value::Value;
 use super::written::Written;
+use super::written_cuts;
+use super::written_cutter;
 
 /// Everything that a recipe defines.
 #[derive(Clone, Debug, Default)]
@@ -185,6 +187,7 @@ pub fn resolve(
     recipe.money = money::money(&mut resolver, &mut findings);
     recipe.money_is_faulty = resolver.money.is_faulty;
     resolver.rules = Rules { own, asked };
+    written_cutter::read(&mut resolver, &top.cutters, &mut findings);
     let mut lets = Vec::new();
     for place in 0..resolver.lets.len() {
         let Some((name, at, places)) = resolver
@@ -289,10 +292,10 @@ fn settings<'t>(
         own.damaged |= block.is_some_and(|block| block.damaged);
         let written = block.iter().map(|block| block.items.as_slice());
         for items in written {
-            merge::lay(&mut own.nodes, items, &|_| false, findings);
+            merge::lay(&mut own.nodes, items, &merge::is_cut, findings);
         }
         for items in laid::over(overrides, &Holder::Band(band.name.clone())) {
-            laid::lay_over(&mut own.nodes, items, &|_| false, findings);
+            laid::lay_over(&mut own.nodes, items, &merge::is_cut, findings);
         }
         if let Some(place) = merged.get_mut(*place) {
             *place = Some(own);
@@ -322,7 +325,9 @@ fn settings<'t>(
             }
         }
         stand_in::stand_in(&mut nodes, &top.profiles, overrides, findings);
+        let named_cuts = written_cuts::named(&mut nodes);
         all.push(Settings {
+            named_cuts,
             name: band.name.clone(),
             at: band.entry.header_span(),
             nodes,

@@ -23,6 +23,7 @@ mod sketch;
 mod stretch;
 mod stretch_limits;
 mod stretch_made;
+pub mod strip;
 mod table;
 mod text;
 mod why;

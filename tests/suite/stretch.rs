@@ -165,6 +165,7 @@ fn rings(sleeve: f64, shell: f64) -> Fit {
         sleeve: 0.5,
         shell: 1.0,
         filled: 1.0,
+        evened: 1.0,
         width: 5.0,
         sleeve_flow: sleeve,
         shell_flow: shell,

@@ -126,6 +126,8 @@ pub(super) struct Sections {
     pub shell: Slices,
     /// What the pattern takes off it.
     depth: f64,
+    /// The thinnest section and the harmonic mean over the uncut one, where drawn cuts say them.
+    shares: Option<(f64, f64)>,
 }
 
 impl Sections {
@@ -140,6 +142,7 @@ impl Sections {
             },
             shell: slices(shape, Body::Shell, 0.0),
             depth: shape.cut.map_or(0.0, |cut| cut.depth),
+            shares: input.drawn_shares(),
         }
     }
 
@@ -150,6 +153,7 @@ impl Sections {
             depth: self.depth,
             cut: (input.stretch.cut_before && back.shell.lambda < 1.0)
                 .then_some((finished.shell, back.shell)),
+            share: self.shares.map(|(least, _)| least),
         }
     }
 
@@ -158,12 +162,17 @@ impl Sections {
         let given = &input.stretch;
         let (sleeve, shell) = (&given.sleeve, &given.shell);
         let thick = finished.shell.outer - finished.shell.inner;
+        let filled = self.thinned(input, finished, back).area(&self.shell)
+            / (input.shape.width * thick);
         Some(Fit {
             contact: foot,
             sleeve: self.sleeve / self.sleeve_width,
             shell: thick,
-            filled: self.thinned(input, finished, back).area(&self.shell)
-                / (input.shape.width * thick),
+            filled,
+            evened: match self.shares {
+                Some((least, harmonic)) if least > 0.0 => filled * harmonic / least,
+                _ => filled,
+            },
             width: self.sleeve_width,
             sleeve_flow: sleeve.flow(-libm::log(back.sleeve.lambda))?,
             shell_flow: shell.flow(-libm::log(back.shell.lambda))?,

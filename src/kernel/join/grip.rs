@@ -17,6 +17,9 @@ pub struct Fit {
     pub shell: f64,
     /// The shell's thinnest section over that of a full one.
     pub filled: f64,
+    /// The harmonic mean of the shell's section round the ring over that of a full one: its thinnest where the pattern is
+    /// even.
+    pub evened: f64,
     /// Width of the sleeve.
     pub width: f64,
     /// Flow stress of the sleeve at its strain.
@@ -71,7 +74,8 @@ impl Fit {
     /// # Formula
     /// `p_c = min(Y_h t_h / (r_c + t_h/4), E_h (u/r_c) (r_o^2 - r_c^2) / (r_o^2 + r_c^2 + nu (r_o^2 - r_c^2)))`;
     /// `p_b (r_b + t_s/4) = Y_s t_s + kappa p_c (r_c - t_s/4)`; `y = p_b A / (G + C)`;
-    /// `p = min(kappa p_c - y, Y_s t_s / (r_c - t_s/4))`.
+    /// `p = min(kappa p_c - y, Y_s t_s / (r_c - t_s/4))`; where the section differs round the ring, the plastic branch of
+    /// `kappa p_c` is that of the thinnest, the elastic one that of the harmonic mean.
     ///
     /// # Range
     /// `past` of 0 or more, a sleeve thinner than the contact radius.
@@ -83,14 +87,14 @@ impl Fit {
         let lame = (crown2 + contact2) / (crown2 - contact2) + self.shell_contraction;
         let elastic = self.shell_modulus * past / contact / lame;
         let plastic = self.shell_flow * self.shell / (contact + self.shell / 4.0);
-        let shell_pressure = self.filled * elastic.min(plastic);
+        let shell_pressure = (self.evened * elastic).min(self.filled * plastic);
         let strong = self.sleeve_flow * self.sleeve;
         let inward = contact - self.sleeve / 4.0;
         let bore_pressure = (strong + shell_pressure * inward) / (bore + self.sleeve / 4.0);
         let push = 2.0 * bore2 * contact / (self.sleeve_modulus * (contact2 - bore2));
         let give = contact / self.sleeve_modulus
             * ((contact2 + bore2) / (contact2 - bore2) - self.sleeve_contraction);
-        let yielding = contact / (self.filled * self.shell_modulus) * lame;
+        let yielding = contact / (self.evened * self.shell_modulus) * lame;
         let lost = bore_pressure * push / (give + yielding);
         let pressure = (shell_pressure - lost).min(strong / inward);
         Press {
@@ -105,13 +109,15 @@ impl Fit {
     /// The radial opening past seated at which the shell yields.
     #[must_use]
     pub fn yields_at(&self) -> Option<f64> {
+        // Where it is thinnest it strains more than in the mean.
+        let thin = if self.evened > 0.0 { self.filled / self.evened } else { 1.0 };
         let over = |past: f64| {
             let contact = self.contact + past;
             let crown = contact + self.shell;
             let (contact2, crown2) = (contact * contact, crown * crown);
             let lame = (crown2 + contact2) / (crown2 - contact2) + self.shell_contraction;
             let plastic = self.shell_flow * self.shell / (contact + self.shell / 4.0);
-            self.shell_modulus * past / contact / lame - plastic
+            self.shell_modulus * past / contact / lame - plastic * thin
         };
         root(over, 0.0, self.contact)
     }
