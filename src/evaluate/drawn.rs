@@ -98,8 +98,7 @@ fn cut(band: &Band, cut: &BandCut, read: &Read<'_>) -> Cut {
     let depth = cut.depth(band).and_then(|field| number(field, read));
     let made = cut.cutter.as_ref().map(|made| cutter(made, read));
     Cut {
-        ramp_to: of(FieldId::PatternPathRamp)
-            .filter(|_| cut.kind.block == FieldId::PatternPath),
+        ramp_to: cut.ramp(band).and_then(|field| number(field, read)),
         ..Cut::new(shape, made.unwrap_or(Cutter::Plane), depth.unwrap_or(0.0))
     }
 }

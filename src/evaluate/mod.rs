@@ -9,6 +9,7 @@ mod accounted;
 mod cautions;
 mod deviations;
 mod drawn;
+mod drawn_results;
 mod ends;
 mod evaluation;
 mod join_input;
@@ -25,6 +26,7 @@ mod workpiece;
 
 pub use accounted::read_each_other;
 pub use cautions::{Caution, cautions};
+pub use drawn_results::{NoTime, minutes};
 pub use evaluation::Evaluation;
 pub(crate) use evaluation::possible;
 pub use of_band::{input_of, shape_of};

@@ -3,7 +3,7 @@
 use crate::kernel::{NamedWall, WallId, walls};
 use crate::model::Value;
 use crate::quantity::{Number, Quantity, unit};
-use crate::schema::{ResultId, ResultRow};
+use crate::schema::{self, FieldId, ResultId, ResultRow};
 
 use super::evaluation::Evaluation;
 use super::results::number;
@@ -52,8 +52,13 @@ impl Evaluation {
     #[must_use]
     pub fn value(&self, entry: &ResultRow) -> Option<Value> {
         let unit = Some(self.unit(entry).into_owned()).filter(|unit| !unit.is_empty());
-        self.result(entry)
-            .map(|quantity| Value::Quantity { quantity, unit })
+        let found = self.result(entry);
+        let found = found.map(|quantity| Value::Quantity { quantity, unit });
+        // What is computed of drawn cuts is stated of others.
+        found.or_else(|| {
+            let stated = schema::find(entry.path).filter(|field| field.holder() == FieldId::Pattern.path())?;
+            Some(self.band.field(stated.id)?.value.clone())
+        })
     }
 
     /// Every wall, and how much thinner it may be in the worst case.

@@ -74,6 +74,13 @@ impl BandCut {
         own.or_else(|| band.field(FieldId::PatternDepth))
     }
 
+    /// The depth at its end, where it is a path that is ramped.
+    #[must_use]
+    pub fn ramp<'a>(&'a self, band: &'a Band) -> Option<&'a FieldValue> {
+        let is_path = self.kind.block == FieldId::PatternPath;
+        self.value(band, FieldId::PatternPathRamp).filter(|_| is_path)
+    }
+
     /// What it is called: its kind, and its name.
     #[must_use]
     pub fn called(&self) -> String {

@@ -7,6 +7,7 @@
 mod change;
 mod compare;
 mod csv;
+mod drawn_cuts;
 mod fineness;
 mod json;
 mod list;

@@ -14,6 +14,7 @@ use crate::words;
 
 use super::money;
 use super::number::{Digits, shown, signed};
+use super::drawn_cuts;
 use super::page::{LABEL, Page, wrapped};
 use super::sketch::sketch;
 
@@ -213,6 +214,9 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
         "pattern strip",
         &format!("{length} long, {height} high{as_cut}"),
     );
+    if band.is_drawn() {
+        return drawn_cuts::rows(page, evaluation);
+    }
     if band.is_cut() {
         if let Some(repeats) = band.fields.count(FieldId::PatternRepeats) {
             let pitch = page.result(evaluation, ResultId::StripPitch);
@@ -438,10 +442,11 @@ fn limits(page: &mut Page, evaluation: &Evaluation) {
         };
         let short = wall.thickness - worst < crate::quantity::to_f64(limit) - 1e-9;
         let verdict = if short { "falls short" } else { "holds" };
-        let name = match (wall.id, evaluation.band.is_cut()) {
+        let even = evaluation.band.is_cut() && !evaluation.band.is_drawn();
+        let name = match (wall.id, even) {
             (WallId::Band, true) => "under the cut",
             (WallId::Band, false) => "thinnest",
-            (WallId::ShellUnderCut, false) => "shell at its thinnest",
+            (WallId::ShellUnderCut, false) if wall.cut.is_none() => "shell at its thinnest",
             (id, _) => words::wall(id),
         };
         page.line(&format!("    {name:<34}{thickness}{off}: {verdict}"));

@@ -3,6 +3,7 @@
 use std::sync::LazyLock;
 
 use super::block::BlockId;
+use super::cuts::CutKind;
 use super::fields::Field;
 use super::rows::{held, of_band, of_blocks};
 
@@ -56,7 +57,13 @@ pub fn matching(short: &str) -> Vec<&'static Field> {
             .strip_suffix(short)
             .is_some_and(|rest| rest.ends_with('.'))
     };
-    of_band().iter().filter(ends).collect()
+    let found: Vec<&Field> = of_band().iter().filter(ends).collect();
+    // A drawn cut has many of the words that others have; alone its own is meant.
+    let of_cut = |field: &&&Field| CutKind::ALL.iter().any(|kind| kind.block.path() == field.holder());
+    match found.iter().any(|field| !of_cut(&field)) {
+        true => found.into_iter().filter(|field| !of_cut(&field)).collect(),
+        false => found,
+    }
 }
 
 /// What a field stands in.
