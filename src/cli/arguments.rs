@@ -131,6 +131,11 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet run harvest-light --sizes \"ISO 48 .. ISO 62 by 2\" --in examples/market-day.annulet\n\nSizes are a range, a list (\"[US 6, US 7 1/2]\") or inside diameters (\"16 mm .. 20 mm by 0.5 mm\")."
     )]
     Run(OfRecipe<Run>),
+    /// The outside unrolled, with its drawn cuts: SVG, DXF, or a picture in characters
+    #[command(
+        after_help = "Example:\n  annulet strip star --in examples/wicker.annulet --text\n\nOn a terminal a picture in characters, else SVG; a file's ending says which (.svg, .dxf). A band without drawn cuts gives the blank strip with its repeats."
+    )]
+    Strip(OfRecipe<Strip>),
     /// Recipes in their one canonical form; every comment is kept, and what they evaluate to
     #[command(
         after_help = "Example:\n  annulet tidy --check examples/*.annulet && echo tidy\n\n`-` reads standard input and prints the tidied recipe. A recipe with a broken line is left as it is."
@@ -196,6 +201,31 @@ pub(super) struct Run {
     pub csv: bool,
     #[command(flatten)]
     pub digits: HowMany,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Strip {
+    /// The band; the only one, where there is but one
+    #[arg(value_name = "BAND")]
+    pub band_name: Option<String>,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// A drawing in SVG, to be looked at and printed in true scale
+    #[arg(long, conflicts_with_all = ["dxf", "text"])]
+    pub svg: bool,
+    /// A drawing in DXF R12, for a machine's program
+    #[arg(long, conflicts_with = "text")]
+    pub dxf: bool,
+    /// A shaded picture in characters
+    #[arg(long)]
+    pub text: bool,
+    /// Where it is written; default: standard output
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<String>,
+    /// As it is when finished, where it is cut before a stretch
+    #[arg(long)]
+    pub finished: bool,
 }
 
 #[derive(Debug, Args)]
@@ -364,6 +394,7 @@ impl Command {
             Self::Tidy(of) => none("tidy", of),
             Self::Offer(of) => one("offer", of),
             Self::Run(of) => one("run", of),
+            Self::Strip(of) => one("strip", of),
             Self::Why(of) => one("why", of),
         }
     }

@@ -21,7 +21,7 @@ pub(super) struct Text {
 pub(super) const PIPED: &str = "<stdin>";
 
 /// Ending of recipe files.
-const ENDING: &str = ".annulet";
+pub(super) const ENDING: &str = ".annulet";
 
 /// The one text that a question is about.
 pub(super) fn one(file: Option<&str>) -> Result<Text, String> {

@@ -21,6 +21,7 @@ mod output;
 mod run;
 mod saved;
 mod status;
+mod strip;
 mod tidy;
 mod why;
 
@@ -60,6 +61,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::List(of) => list::run(&of.call, &mut output),
         Command::Offer(of) => offer::run(&of.call, &common.laid, &mut output),
         Command::Run(of) => run::run(&of.call, &common.laid, &mut output),
+        Command::Strip(of) => strip::run(&of.call, &common.laid, &mut output),
         Command::Tidy(of) => tidy::run(&of.call, &mut output),
         Command::Why(of) => why::run(&of.call, &common.laid, &mut output),
     };

@@ -4,7 +4,7 @@
 //! terminal gets further, whatever a recipe, a file's name or an argument holds.
 
 use std::cell::Cell;
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
 
 use crate::finding::{Finding, Weight};
@@ -46,6 +46,11 @@ impl Output {
             broken: None,
             drawn: Cell::new(false),
         }
+    }
+
+    /// Whether results go to a terminal.
+    pub fn is_terminal(&self) -> bool {
+        io::stdout().is_terminal()
     }
 
     /// Cells of a line.

@@ -46,17 +46,17 @@ fn number(field: &FieldValue, read: &Read<'_>) -> Option<f64> {
 
 /// The field that states the depth of a cut.
 fn depth_field(band: &Band, cut: &BandCut) -> Option<FieldId> {
-    let field = cut.depth(band)?.field.id;
+    let field = cut.depth(&band.fields)?.field.id;
     (field == FieldId::PatternDepth || cut.own.is_none()).then_some(field)
 }
 
 fn cut(band: &Band, cut: &BandCut, read: &Read<'_>) -> Cut {
-    let of = |id: FieldId| number(cut.value(band, id)?, read);
+    let of = |id: FieldId| number(cut.value(&band.fields, id)?, read);
     let mm = |id: FieldId| of(id).unwrap_or(0.0);
     let angle = |id: FieldId| mm(id) * PI / 180.0;
     let count = |id: FieldId| of(id).map_or(1, |count| count as u32);
     let is_yes = |id: FieldId| {
-        let value = cut.value(band, id).map(|field| &field.value);
+        let value = cut.value(&band.fields, id).map(|field| &field.value);
         matches!(value, Some(model::Value::Word(word)) if word == "yes")
     };
     let shape = match cut.kind.block {
@@ -95,10 +95,12 @@ fn cut(band: &Band, cut: &BandCut, read: &Read<'_>) -> Cut {
             step_over: of(FieldId::PatternPocketStepOver),
         },
     };
-    let depth = cut.depth(band).and_then(|field| number(field, read));
+    let depth = cut
+        .depth(&band.fields)
+        .and_then(|field| number(field, read));
     let made = cut.cutter.as_ref().map(|made| cutter(made, read));
     Cut {
-        ramp_to: cut.ramp(band).and_then(|field| number(field, read)),
+        ramp_to: cut.ramp(&band.fields).and_then(|field| number(field, read)),
         ..Cut::new(shape, made.unwrap_or(Cutter::Plane), depth.unwrap_or(0.0))
     }
 }
@@ -117,7 +119,10 @@ fn cutter(cutter: &model::Cutter, read: &Read<'_>) -> Cutter {
         field.and_then(|field| number(field, read)).unwrap_or(0.0)
     };
     match cutter.kind {
-        CutterKind::Vee => Cutter::vee(of(FieldId::CutterAngle) * PI / 180.0, of(FieldId::CutterTip)),
+        CutterKind::Vee => Cutter::vee(
+            of(FieldId::CutterAngle) * PI / 180.0,
+            of(FieldId::CutterTip),
+        ),
         CutterKind::Ball => Cutter::Ball {
             radius: of(FieldId::CutterRadius),
         },

@@ -10,7 +10,9 @@ use super::evaluation::Evaluation;
 
 /// A result of drawn cuts, in the unit of its row; none where there are none.
 pub(super) fn result(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
-    if let (ResultId::PatternTime, Some(stated)) = (id, evaluation.band.field(FieldId::PatternMinutes)) {
+    if let (ResultId::PatternTime, Some(stated)) =
+        (id, evaluation.band.field(FieldId::PatternMinutes))
+    {
         return Some(stated.value.quantity()?.number.to_f64() / 60.0);
     }
     let drawn = evaluation.input.drawn.as_ref()?;
@@ -43,7 +45,10 @@ pub(super) fn result(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
 /// The minutes that a recipe states of its pattern, exact.
 pub(super) fn stated_minutes(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
     let stated = evaluation.band.fields.quantity(FieldId::PatternMinutes);
-    let seconds = stated.filter(|_| id == ResultId::PatternTime)?.number.exact()?;
+    let seconds = stated
+        .filter(|_| id == ResultId::PatternTime)?
+        .number
+        .exact()?;
     let minutes = seconds.checked_div(Decimal::from(60))?;
     (minutes.checked_mul(Decimal::from(60))? == seconds).then_some(minutes)
 }
@@ -62,23 +67,31 @@ pub fn minutes(evaluation: &Evaluation) -> Option<Result<f64, NoTime>> {
     let on_band = evaluation.input.drawn.as_ref()?.worked.as_ref()?;
     let band = &evaluation.band;
     let mut sum = 0.0;
-    for (place, (cut, way)) in band.cuts.iter().zip(&on_band.worked.figures.ways).enumerate() {
+    for (place, (cut, way)) in band
+        .cuts
+        .iter()
+        .zip(&on_band.worked.figures.ways)
+        .enumerate()
+    {
         let missing = |field| Some(Err(NoTime { cut: place, field }));
         let Some(made) = &cut.cutter else {
             return missing(cut.kind.cutter);
         };
         let by_minute = |id| made.values.number(id).map(|speed| speed * 60.0);
-        let depths = [cut.depth(band), cut.ramp(band)];
+        let depths = [cut.depth(&band.fields), cut.ramp(&band.fields)];
         let depths = depths.into_iter().flatten();
         let decimals = depths.filter_map(|field| field.value.quantity()?.number.exact());
         let depth = decimals.max().map(written);
         let pass = made.values.decimal(FieldId::CutterPass).map(written);
         let times = match depth {
             Some(depth) => passes(depth, pass),
-            None => made.values.number(FieldId::CutterPass).map_or(Some(1), |pass| {
-                // A depth that is computed has no decimals of its own.
-                Some((way.depth / pass - 1e-9).ceil().max(1.0) as u32)
-            }),
+            None => made
+                .values
+                .number(FieldId::CutterPass)
+                .map_or(Some(1), |pass| {
+                    // A depth that is computed has no decimals of its own.
+                    Some((way.depth / pass - 1e-9).ceil().max(1.0) as u32)
+                }),
         };
         let speeds = Speeds {
             feed: by_minute(FieldId::CutterFeed),

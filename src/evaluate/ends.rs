@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use crate::kernel::{Input, figures};
-use crate::model::{Band, Values};
 use crate::model::money::Terms;
+use crate::model::{Band, Values};
 use crate::quantity::{Deviation, Number, from_f64};
 use crate::source::Span;
 

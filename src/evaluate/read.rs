@@ -52,11 +52,16 @@ impl Evaluation {
     #[must_use]
     pub fn value(&self, entry: &ResultRow) -> Option<Value> {
         let unit = Some(self.unit(entry).into_owned()).filter(|unit| !unit.is_empty());
-        let found = self.result(entry);
-        let found = found.map(|quantity| Value::Quantity { quantity, unit });
-        // What is computed of drawn cuts is stated of others.
-        found.or_else(|| {
-            let stated = schema::find(entry.path).filter(|field| field.holder() == FieldId::Pattern.path())?;
+        self.result(entry)
+            .map(|quantity| Value::Quantity { quantity, unit })
+    }
+
+    /// The same, or what the band states at its path: what is computed of drawn cuts is stated of others.
+    #[must_use]
+    pub fn value_or_stated(&self, entry: &ResultRow) -> Option<Value> {
+        self.value(entry).or_else(|| {
+            let stated = schema::find(entry.path);
+            let stated = stated.filter(|field| field.holder() == FieldId::Pattern.path())?;
             Some(self.band.field(stated.id)?.value.clone())
         })
     }

@@ -37,7 +37,9 @@ pub(super) fn computed(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
 #[must_use]
 pub(super) fn exact(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
     match id.row().room {
-        Room::Metal => written(id, evaluation).or_else(|| drawn_results::stated_minutes(id, evaluation)),
+        Room::Metal => {
+            written(id, evaluation).or_else(|| drawn_results::stated_minutes(id, evaluation))
+        }
         Room::Money => money::exact(id, evaluation.account()?),
         Room::Fineness => judged::exact(id, evaluation),
         Room::Stretch => None,
@@ -72,13 +74,11 @@ fn metal(id: ResultId, input: &Input, figures: &Figures) -> Option<f64> {
             .map(|(left, right)| tidied(input.shape.width / 2.0 - right.max(-left))),
         ResultId::SectionArea => Some(figures.area),
         ResultId::WallLeast => Some(figures.wall_least),
-        ResultId::WallUnderCut => Some(tidied(
-            match (&figures.hollow, &figures.bodies.drawn) {
-                (Some(h), _) => h.parts.walls.under_cut.thickness,
-                (None, Some(under)) => under.value,
-                (None, None) => figures.bodies.solid_wall.thickness,
-            },
-        )),
+        ResultId::WallUnderCut => Some(tidied(match (&figures.hollow, &figures.bodies.drawn) {
+            (Some(h), _) => h.parts.walls.under_cut.thickness,
+            (None, Some(under)) => under.value,
+            (None, None) => figures.bodies.solid_wall.thickness,
+        })),
         ResultId::WallSideFace => part(figures, |h| tidied(h.parts.walls.side_face)),
         ResultId::WallSleeveEdge => part(figures, |h| tidied(h.parts.walls.sleeve_edge)),
         ResultId::Bore => Some(figures.bore),

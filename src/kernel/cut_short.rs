@@ -56,7 +56,10 @@ pub enum CutTold {
 /// A drawn cut that goes through; none where all leave metal under them.
 #[must_use]
 pub fn cut_through(input: &Input, figures: &Figures) -> Option<CutShort> {
-    let least = figures.bodies.drawn.filter(|least| least.value <= ROUNDING)?;
+    let least = figures
+        .bodies
+        .drawn
+        .filter(|least| least.value <= ROUNDING)?;
     let drawn = input.drawn.as_ref()?;
     let depth = drawn.cuts.get(least.cut)?.deepest();
     let field = drawn.depths.get(least.cut).copied().flatten();
@@ -69,8 +72,14 @@ pub fn cut_through(input: &Input, figures: &Figures) -> Option<CutShort> {
     };
     let limit = input.stretch.least_wall - ROUNDING;
     let fits = field.and_then(|_| {
-        fitting_from(0.0, true, depth, |depth| depth > 0.0 && wall(depth) >= limit)
-            .or_else(|| fitting_from(0.0, true, depth, |depth| depth > 0.0 && wall(depth) > ROUNDING))
+        fitting_from(0.0, true, depth, |depth| {
+            depth > 0.0 && wall(depth) >= limit
+        })
+        .or_else(|| {
+            fitting_from(0.0, true, depth, |depth| {
+                depth > 0.0 && wall(depth) > ROUNDING
+            })
+        })
     });
     Some(CutShort {
         cut: least.cut,
@@ -109,7 +118,10 @@ pub fn cuts_told(input: &Input) -> Vec<CutShort> {
             tell(CutTold::Gap(told.gap));
         }
     }
-    if worked.worked.figures.volume <= 0.0 && all.is_empty() {
+    let no_room = all
+        .iter()
+        .any(|one| matches!(one.what, CutTold::NoRoom { .. }));
+    if worked.worked.figures.volume <= 0.0 && !no_room {
         all.push(CutShort {
             cut: 0,
             what: CutTold::Nothing,

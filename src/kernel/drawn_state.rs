@@ -63,6 +63,16 @@ pub fn outside_as_cut(input: &Input) -> Option<pattern::Outside> {
     outside(input, &state)
 }
 
+/// The finished outside; `None` where it has no width.
+#[must_use]
+pub fn outside_finished(input: &Input) -> Option<pattern::Outside> {
+    let state = State {
+        radius: input.shape.radius,
+        stretch: None,
+    };
+    outside(input, &state)
+}
+
 fn outside(input: &Input, state: &State) -> Option<pattern::Outside> {
     let shape = &input.shape;
     let curve = shape.eased(&shape.outside_curve(), shape.ease_outer, -1.0);

@@ -4,8 +4,8 @@ use std::f64::consts::PI;
 
 use super::join::early;
 
-use super::input::Input;
 use super::drawn_state::under_cuts;
+use super::input::Input;
 use super::section::{Bodies, Parts, Wall, bodies};
 use super::walls::WallList;
 
@@ -96,7 +96,10 @@ pub fn figures(input: &Input) -> Figures {
         }
     }
     if let Some(drawn) = &input.drawn {
-        bodies.cut = drawn.worked.as_ref().map_or(0.0, |worked| worked.worked.figures.volume);
+        bodies.cut = drawn
+            .worked
+            .as_ref()
+            .map_or(0.0, |worked| worked.worked.figures.volume);
         bodies.drawn = under_cuts(input);
         if let (Some(parts), Some(under)) = (&mut bodies.parts, bodies.drawn) {
             parts.walls.under_cut = Wall {
@@ -146,8 +149,7 @@ pub fn figures(input: &Input) -> Figures {
         ),
         strip_length,
         strip_height: early.map_or(shape.width, |early| early.width),
-        pitch: repeats(input)
-            .map(|repeats| strip_length / f64::from(repeats)),
+        pitch: repeats(input).map(|repeats| strip_length / f64::from(repeats)),
         density: input.density * 1000.0,
         hollow,
         bodies,

@@ -26,7 +26,7 @@ mod walls;
 pub use check::{Impossibles, check, possible};
 pub use cut_short::{CutShort, CutTold, cut_through, cuts_told};
 pub use drawn::{Drawn, OnBand, Repeats};
-pub use drawn_state::{outside_as_cut, section_as_cut};
+pub use drawn_state::{outside_as_cut, outside_finished, section_as_cut};
 pub use figures::{Figures, HollowFigures, figures, tidied, walls};
 pub use input::Input;
 pub use marks::Marks;

@@ -98,7 +98,9 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         let said = parent
             .and_then(|parent| resolver.bands.get(parent))
             .filter(|parent| !parent.used)
-            .map_or_else(Vec::new, |parent| lacking(&parent.nodes, !parent.named_cuts.is_empty()));
+            .map_or_else(Vec::new, |parent| {
+                lacking(&parent.nodes, !parent.named_cuts.is_empty())
+            });
         let settings = resolver.bands.get(place)?;
         let wanted = lacking(&settings.nodes, !settings.named_cuts.is_empty())
             .into_iter()

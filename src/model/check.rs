@@ -118,7 +118,14 @@ pub(super) fn take(
             let least = Number::Exact(-Decimal::ONE_THOUSAND);
             let fits =
                 quantity.number.compared(most).is_le() && quantity.number.compared(least).is_ge();
-            within(field, fits, value.clone(), "from -1000 mm to 1000 mm", at, findings)
+            within(
+                field,
+                fits,
+                value.clone(),
+                "from -1000 mm to 1000 mm",
+                at,
+                findings,
+            )
         }
         (Takes::Angle, Value::Quantity { quantity, .. })
             if quantity.dimension == Dimension::ANGLE =>
@@ -127,15 +134,28 @@ pub(super) fn take(
                 FieldId::CutterAngle => (10, 170, "from 10 deg to 170 deg"),
                 _ => (-85, 85, "from -85 deg to 85 deg"),
             };
-            let fits = quantity.number.compared(Number::Exact(Decimal::from(most))).is_le()
-                && quantity.number.compared(Number::Exact(Decimal::from(least))).is_ge();
+            let fits = quantity
+                .number
+                .compared(Number::Exact(Decimal::from(most)))
+                .is_le()
+                && quantity
+                    .number
+                    .compared(Number::Exact(Decimal::from(least)))
+                    .is_ge();
             within(field, fits, value.clone(), range, at, findings)
         }
         (Takes::Speed, Value::Quantity { quantity, .. })
             if quantity.dimension == Dimension::SPEED =>
         {
             let fits = quantity.number.compared(Number::ZERO).is_gt();
-            within(field, fits, value.clone(), "greater than 0 mm/min", at, findings)
+            within(
+                field,
+                fits,
+                value.clone(),
+                "greater than 0 mm/min",
+                at,
+                findings,
+            )
         }
         (Takes::Share, Value::Quantity { quantity, .. })
             if quantity.dimension == Dimension::NONE =>

@@ -5,7 +5,6 @@ use std::sync::Arc;
 use crate::schema::{CutKind, FieldId};
 use crate::source::Span;
 
-use super::band::Band;
 use super::values::{FieldValue, Values};
 
 /// A cutter.
@@ -61,24 +60,25 @@ pub struct PathNode {
 }
 
 impl BandCut {
-    /// What it states of a field of its own.
+    /// What it states of a field of its own; `of_band`: the fields of its band, where one without a name states it.
     #[must_use]
-    pub fn value<'a>(&'a self, band: &'a Band, id: FieldId) -> Option<&'a FieldValue> {
-        self.own.as_ref().unwrap_or(&band.fields).get(id)
+    pub fn value<'a>(&'a self, of_band: &'a Values, id: FieldId) -> Option<&'a FieldValue> {
+        self.own.as_ref().unwrap_or(of_band).get(id)
     }
 
     /// Its depth: its own, or that of the pattern.
     #[must_use]
-    pub fn depth<'a>(&'a self, band: &'a Band) -> Option<&'a FieldValue> {
-        let own = self.value(band, self.kind.depth);
-        own.or_else(|| band.field(FieldId::PatternDepth))
+    pub fn depth<'a>(&'a self, of_band: &'a Values) -> Option<&'a FieldValue> {
+        let own = self.value(of_band, self.kind.depth);
+        own.or_else(|| of_band.get(FieldId::PatternDepth))
     }
 
     /// The depth at its end, where it is a path that is ramped.
     #[must_use]
-    pub fn ramp<'a>(&'a self, band: &'a Band) -> Option<&'a FieldValue> {
+    pub fn ramp<'a>(&'a self, of_band: &'a Values) -> Option<&'a FieldValue> {
         let is_path = self.kind.block == FieldId::PatternPath;
-        self.value(band, FieldId::PatternPathRamp).filter(|_| is_path)
+        self.value(of_band, FieldId::PatternPathRamp)
+            .filter(|_| is_path)
     }
 
     /// What it is called: its kind, and its name.

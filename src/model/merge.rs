@@ -342,7 +342,13 @@ fn lay_entry<'t>(
             node.outline = Some(&block.items);
         }
         let fields = |word: &str| !draws(word);
-        lay_some(&mut node.children, &block.items, &fields, tells_apart, findings);
+        lay_some(
+            &mut node.children,
+            &block.items,
+            &fields,
+            tells_apart,
+            findings,
+        );
         ramp(&mut node.children);
     }
 }

@@ -26,8 +26,7 @@ pub(super) fn named<'t>(nodes: &mut [Node<'t>]) -> Vec<Node<'t>> {
     let Some(pattern) = nodes.iter_mut().find(|node| node.head == word) else {
         return Vec::new();
     };
-    let is_named =
-        |node: &Node<'_>| CutKind::of_word(node.head).is_some() && node.name().is_some();
+    let is_named = |node: &Node<'_>| CutKind::of_word(node.head).is_some() && node.name().is_some();
     if !pattern.children.iter().any(is_named) {
         return Vec::new();
     }
@@ -126,7 +125,9 @@ impl Resolver<'_> {
     ) -> Option<BandCut> {
         let before = findings.len();
         let name = node.word().map(str::to_owned);
-        let own = name.as_ref().map(|_| self.own_values(band, kind, node, findings));
+        let own = name
+            .as_ref()
+            .map(|_| self.own_values(band, kind, node, findings));
         let stated = own.as_ref().unwrap_or(values);
         let mut cut = BandCut {
             kind,
@@ -227,7 +228,10 @@ impl Resolver<'_> {
     ) -> Values {
         let mut values = Values::default();
         for field in schema::held_by(kind.block.path()) {
-            let written = node.children.iter().find(|child| child.head == field.word());
+            let written = node
+                .children
+                .iter()
+                .find(|child| child.head == field.word());
             let value = match written {
                 Some(child) => {
                     let winner = child.winner().copied();
@@ -317,10 +321,13 @@ impl Resolver<'_> {
                 continue;
             }
             if (head == "from") != nodes.is_empty() {
-                findings.push(match head {
-                    "from" => refuse("a path begins only once", "go on with `to` or `arc`"),
-                    _ => refuse("a path begins with `from`", "write `from 0 mm -1 mm` first"),
-                }.into());
+                findings.push(
+                    match head {
+                        "from" => refuse("a path begins only once", "go on with `to` or `arc`"),
+                        _ => refuse("a path begins with `from`", "write `from 0 mm -1 mm` first"),
+                    }
+                    .into(),
+                );
                 return nodes;
             }
             let (by, at) = match (head, entry.values.as_slice()) {
@@ -393,7 +400,10 @@ fn whole(cuts: &[BandCut], values: &Values, findings: &mut Vec<Finding>) {
             if let Some(at) = stated(id).filter(|_| findings.is_empty()) {
                 let problem = ModelError::Cut {
                     at,
-                    message: format!("`{}` is of drawn cuts, and this pattern has none", id.word()),
+                    message: format!(
+                        "`{}` is of drawn cuts, and this pattern has none",
+                        id.word()
+                    ),
                     help: "draw one, as in `flutes { count 3 }`, or leave it out".to_owned(),
                 };
                 findings.push(problem.into());
@@ -412,7 +422,10 @@ fn whole(cuts: &[BandCut], values: &Values, findings: &mut Vec<Finding>) {
             findings.push(problem.into());
         }
     }
-    match (stated(FieldId::PatternRepeats), stated(FieldId::PatternMotif)) {
+    match (
+        stated(FieldId::PatternRepeats),
+        stated(FieldId::PatternMotif),
+    ) {
         (Some(first), Some(second)) => {
             let problem = ModelError::Conflict {
                 second,
@@ -422,7 +435,11 @@ fn whole(cuts: &[BandCut], values: &Values, findings: &mut Vec<Finding>) {
             };
             findings.push(problem.into());
         }
-        (None, None) if cuts.iter().any(|cut| cut.kind.block != FieldId::PatternRing) => {
+        (None, None)
+            if cuts
+                .iter()
+                .any(|cut| cut.kind.block != FieldId::PatternRing) =>
+        {
             let problem = ModelError::Lacks {
                 at: first.at,
                 what: "a pattern with drawn cuts".to_owned(),

@@ -29,7 +29,11 @@ pub(super) fn rows(page: &mut Page, evaluation: &Evaluation) {
         let line = line(page, evaluation, cut, way);
         page.row(label, &line);
     }
-    let share = |id| evaluation.number(id).map_or(0.0, |share| share.to_f64() * 100.0);
+    let share = |id| {
+        evaluation
+            .number(id)
+            .map_or(0.0, |share| share.to_f64() * 100.0)
+    };
     let cover = page.number(Number::Computed(share(ResultId::PatternCover)), "%");
     let mean = page.result(evaluation, ResultId::PatternMeanDepth);
     let deepest = page.result(evaluation, ResultId::PatternDeepest);
@@ -51,10 +55,10 @@ fn line(page: &mut Page, evaluation: &Evaluation, cut: &BandCut, way: Option<&Wa
     if let Some(cutter) = &cut.cutter {
         line.push_str(&format!(", {}", cutter.name));
     }
-    if let Some(depth) = cut.depth(band) {
+    if let Some(depth) = cut.depth(&band.fields) {
         line.push_str(&format!(", {} deep", check::shown(&depth.value)));
     }
-    if let Some(ramp) = cut.ramp(band) {
+    if let Some(ramp) = cut.ramp(&band.fields) {
         line.push_str(&format!(" to {}", check::shown(&ramp.value)));
     }
     if let Some(way) = way.filter(|way| way.length > 0.0) {

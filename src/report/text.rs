@@ -12,9 +12,9 @@ use crate::schema::{FieldId, ResultId};
 use crate::source::printable;
 use crate::words;
 
+use super::drawn_cuts;
 use super::money;
 use super::number::{Digits, shown, signed};
-use super::drawn_cuts;
 use super::page::{LABEL, Page, wrapped};
 use super::sketch::sketch;
 

@@ -59,7 +59,11 @@ pub fn matching(short: &str) -> Vec<&'static Field> {
     };
     let found: Vec<&Field> = of_band().iter().filter(ends).collect();
     // A drawn cut has many of the words that others have; alone its own is meant.
-    let of_cut = |field: &&&Field| CutKind::ALL.iter().any(|kind| kind.block.path() == field.holder());
+    let of_cut = |field: &&&Field| {
+        CutKind::ALL
+            .iter()
+            .any(|kind| kind.block.path() == field.holder())
+    };
     match found.iter().any(|field| !of_cut(&field)) {
         true => found.into_iter().filter(|field| !of_cut(&field)).collect(),
         false => found,

@@ -127,7 +127,9 @@ fn named_cuts(band: &str, entry: &ast::Entry) -> Vec<(String, String, String)> {
     let patterns = inside(entry).into_iter().filter(is_pattern);
     let cuts = patterns.flat_map(|pattern| inside(&pattern));
     cuts.filter_map(|cut| {
-        let word = cut.head_name().filter(|word| CutKind::of_word(word).is_some())?;
+        let word = cut
+            .head_name()
+            .filter(|word| CutKind::of_word(word).is_some())?;
         let name = ast::first_word(&cut.values)?;
         Some((band.to_owned(), word.to_owned(), name.to_owned()))
     })

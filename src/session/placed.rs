@@ -73,7 +73,9 @@ impl Names {
             [only] => Some(only.as_str()),
             _ => chosen,
         };
-        if let Some((band, rest)) = alone.and_then(|band| Some((band, self.of_named_cut(band, path)?))) {
+        if let Some((band, rest)) =
+            alone.and_then(|band| Some((band, self.of_named_cut(band, path)?)))
+        {
             return Some((Holder::Band(band.to_owned()), rest));
         }
         let current = chosen.unwrap_or_default();
@@ -85,7 +87,9 @@ impl Names {
     /// The full path of a field of a cut with a name, as `pattern.ring.border.depth`; none where a path is no such one.
     fn of_named_cut(&self, band: &str, path: &str) -> Option<String> {
         let pattern = FieldId::Pattern.word();
-        let inner = path.strip_prefix(pattern).and_then(|rest| rest.strip_prefix('.'));
+        let inner = path
+            .strip_prefix(pattern)
+            .and_then(|rest| rest.strip_prefix('.'));
         let mut words = inner.unwrap_or(path).splitn(3, '.');
         let (kind, name, field) = (words.next()?, words.next()?, words.next()?);
         let row = CutKind::of_word(kind)?.block;

@@ -348,7 +348,7 @@ fn value_of(
     findings: &mut Vec<Finding>,
 ) -> Option<Value> {
     let value = match subject {
-        Subject::Result(id) => evaluation.value(id.row()),
+        Subject::Result(id) => evaluation.value_or_stated(id.row()),
         Subject::Field(id) => evaluation.band.field(id).map(|field| field.value.clone()),
     };
     if value.is_none() {

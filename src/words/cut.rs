@@ -19,7 +19,7 @@ pub(super) fn told(band: &Band, short: &CutShort) -> MetalError {
             fits,
         } => MetalError::CutThrough {
             at: cut
-                .and_then(|cut| cut.depth(band))
+                .and_then(|cut| cut.depth(&band.fields))
                 .and_then(|depth| depth.at)
                 .unwrap_or(at),
             message: format!(
@@ -36,9 +36,15 @@ pub(super) fn told(band: &Band, short: &CutShort) -> MetalError {
         },
         CutTold::Beyond { over, tool } => {
             let message = if tool > 0.0 {
-                format!("the cut `{called}` leaves the strip: its line lies {} beyond a side face", mm(tool))
+                format!(
+                    "the cut `{called}` leaves the strip: its line lies {} beyond a side face",
+                    mm(tool)
+                )
             } else {
-                format!("the cut `{called}` leaves the strip: its edge lies {} beyond a side face", mm(over))
+                format!(
+                    "the cut `{called}` leaves the strip: its edge lies {} beyond a side face",
+                    mm(over)
+                )
             };
             MetalError::CutBeyond {
                 at,
@@ -48,7 +54,10 @@ pub(super) fn told(band: &Band, short: &CutShort) -> MetalError {
         }
         CutTold::Gap(gap) => MetalError::CutGap {
             at,
-            message: format!("the cut `{called}` misses itself by {} across the seam", mm(gap)),
+            message: format!(
+                "the cut `{called}` misses itself by {} across the seam",
+                mm(gap)
+            ),
         },
         CutTold::NoRoom { wide } => MetalError::CutNoRoom {
             at,

@@ -38,7 +38,7 @@ pub(super) fn thin_wall(band: &Band, thin: &ThinWall) -> MetalError {
     let at = match (band.fields.at(thin.field), cut) {
         (None, Some(cut)) => cut.at,
         (Some(_), Some(cut)) if cut.own.is_some() && thin.field == FieldId::PatternDepth => {
-            let own = cut.depth(band).and_then(|depth| depth.at);
+            let own = cut.depth(&band.fields).and_then(|depth| depth.at);
             own.unwrap_or(cut.at)
         }
         _ => band.place(thin.field),

@@ -162,8 +162,8 @@ impl Sections {
         let given = &input.stretch;
         let (sleeve, shell) = (&given.sleeve, &given.shell);
         let thick = finished.shell.outer - finished.shell.inner;
-        let filled = self.thinned(input, finished, back).area(&self.shell)
-            / (input.shape.width * thick);
+        let filled =
+            self.thinned(input, finished, back).area(&self.shell) / (input.shape.width * thick);
         Some(Fit {
             contact: foot,
             sleeve: self.sleeve / self.sleeve_width,

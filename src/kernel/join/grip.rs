@@ -110,7 +110,11 @@ impl Fit {
     #[must_use]
     pub fn yields_at(&self) -> Option<f64> {
         // Where it is thinnest it strains more than in the mean.
-        let thin = if self.evened > 0.0 { self.filled / self.evened } else { 1.0 };
+        let thin = if self.evened > 0.0 {
+            self.filled / self.evened
+        } else {
+            1.0
+        };
         let over = |past: f64| {
             let contact = self.contact + past;
             let crown = contact + self.shell;

@@ -44,7 +44,10 @@ impl Thinned {
     pub fn area(&self, slices: &[Slice]) -> f64 {
         if let Some(share) = self.share {
             let whole = slices.iter();
-            return share * whole.map(|slice| slice.width * (slice.to - slice.from)).sum::<f64>();
+            return share
+                * whole
+                    .map(|slice| slice.width * (slice.to - slice.from))
+                    .sum::<f64>();
         }
         let finished = self.finished(slices);
         finished

@@ -146,6 +146,14 @@ pub fn work(
     Worked { figures, layout }
 }
 
+/// Cuts one span on the grid that a worked-out pattern ended with, for pictures.
+pub fn grid(relief: &mut Relief, outside: &Outside, cuts: &[Cut], worked: &Worked) {
+    let sides = sides(outside, cuts, &worked.layout);
+    // A picture needs no more than some hundred lines across.
+    let step = worked.figures.step.max(outside.width() / 400.0);
+    cut(relief, outside, cuts, &worked.layout, step, &sides);
+}
+
 /// Cuts one span on a grid of a step.
 pub fn cut(
     relief: &mut Relief,

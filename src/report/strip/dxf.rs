@@ -5,8 +5,8 @@
 
 use std::fmt::Write;
 
+use super::sheet::Sheet;
 use crate::kernel::pattern::stroke::{Arc, Place, Run, Stroke, stops};
-use super::Sheet;
 
 /// The drawing as the text of a DXF file.
 #[must_use]

@@ -5,11 +5,11 @@
 
 use std::fmt::Write;
 
+use super::shades::shades;
+use super::sheet::Sheet;
+use super::xml::escape;
 use crate::kernel::pattern::repeats::degrees;
 use crate::kernel::pattern::stroke::{Arc, Place, Run, Stroke, stops};
-use super::Sheet;
-use super::shades::shades;
-use super::xml::escape;
 
 const MARGIN: f64 = 7.0;
 const TOP: f64 = 15.0;
