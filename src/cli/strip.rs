@@ -80,14 +80,14 @@ pub(super) fn run(strip: &Strip, laid: &Laid, output: &mut Output) -> Status {
     };
     let to_terminal = strip.out.is_none() && output.is_terminal();
     let form = match (strip.svg, strip.dxf, strip.text) {
-        (true, ..) => report::strip::Form::Svg,
-        (_, true, _) => report::strip::Form::Dxf,
-        (.., true) => report::strip::Form::Text,
+        (true, ..) => report::strip::Drawing::Svg,
+        (_, true, _) => report::strip::Drawing::Dxf,
+        (.., true) => report::strip::Drawing::Text,
         _ => match strip.out.as_deref().map(str::to_lowercase) {
-            Some(file) if file.ends_with(".dxf") => report::strip::Form::Dxf,
-            Some(file) if file.ends_with(".svg") => report::strip::Form::Svg,
-            _ if to_terminal => report::strip::Form::Text,
-            _ => report::strip::Form::Svg,
+            Some(file) if file.ends_with(".dxf") => report::strip::Drawing::Dxf,
+            Some(file) if file.ends_with(".svg") => report::strip::Drawing::Svg,
+            _ if to_terminal => report::strip::Drawing::Text,
+            _ => report::strip::Drawing::Svg,
         },
     };
     let width = u32::try_from(output.width()).unwrap_or(80);

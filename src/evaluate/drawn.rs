@@ -6,9 +6,10 @@ use std::f64::consts::PI;
 use std::sync::Arc;
 
 use crate::kernel::pattern::{
-    Cut, Cutter, Node, Outside, Place, RingPlace, Run, Shape, Wanted, Worked, work,
+    Accuracy, CutShape, CutterForm, PathPoint, RingPlace, StripOutside, StripPlace, StrokeRun,
+    ToolCut, Worked, work,
 };
-use crate::kernel::section::{Cut as Even, impossible};
+use crate::kernel::section::{Cut, impossible};
 use crate::kernel::{Drawn, Input, OnBand, Repeats, outside_as_cut, section_as_cut};
 use crate::model::{self, Band, BandCut, CutterKind, FieldValue, PathNode};
 use crate::schema::FieldId;
@@ -50,7 +51,7 @@ fn depth_field(band: &Band, cut: &BandCut) -> Option<FieldId> {
     (field == FieldId::PatternDepth || cut.own.is_none()).then_some(field)
 }
 
-fn cut(band: &Band, cut: &BandCut, read: &Read<'_>) -> Cut {
+fn cut(band: &Band, cut: &BandCut, read: &Read<'_>) -> ToolCut {
     let of = |id: FieldId| number(cut.value(&band.fields, id)?, read);
     let mm = |id: FieldId| of(id).unwrap_or(0.0);
     let angle = |id: FieldId| mm(id) * PI / 180.0;
@@ -60,37 +61,37 @@ fn cut(band: &Band, cut: &BandCut, read: &Read<'_>) -> Cut {
         matches!(value, Some(model::Value::Word(word)) if word == "yes")
     };
     let shape = match cut.kind.block {
-        FieldId::PatternFlutes => Shape::Flutes {
+        FieldId::PatternFlutes => CutShape::Flutes {
             count: count(FieldId::PatternFlutesCount),
         },
-        FieldId::PatternLines => Shape::Lines {
+        FieldId::PatternLines => CutShape::Lines {
             count: count(FieldId::PatternLinesCount),
             slant: angle(FieldId::PatternLinesSlant),
             both: is_yes(FieldId::PatternLinesBothWays),
         },
-        FieldId::PatternWave => Shape::Wave {
+        FieldId::PatternWave => CutShape::Wave {
             rise: mm(FieldId::PatternWaveRise),
             at: mm(FieldId::PatternWaveAt),
             periods: of(FieldId::PatternWavePeriods).unwrap_or(1.0),
         },
-        FieldId::PatternRing => Shape::Ring {
+        FieldId::PatternRing => CutShape::Ring {
             place: match of(FieldId::PatternRingFromEdge) {
                 Some(edge) => RingPlace::FromEdge(edge),
                 None => RingPlace::At(mm(FieldId::PatternRingAt)),
             },
             both: is_yes(FieldId::PatternRingBoth),
         },
-        FieldId::PatternDots => Shape::Dots {
+        FieldId::PatternDots => CutShape::Dots {
             row: mm(FieldId::PatternDotsRow),
             count: count(FieldId::PatternDotsCount),
         },
-        FieldId::PatternFacets => Shape::Facets {
+        FieldId::PatternFacets => CutShape::Facets {
             row: mm(FieldId::PatternFacetsRow),
             tilt: angle(FieldId::PatternFacetsTilt),
             count: count(FieldId::PatternFacetsCount),
         },
-        FieldId::PatternPath => Shape::Path(cut.nodes.iter().map(node).collect()),
-        _ => Shape::Pocket {
+        FieldId::PatternPath => CutShape::Path(cut.nodes.iter().map(node).collect()),
+        _ => CutShape::Pocket {
             outline: cut.nodes.iter().map(node).collect(),
             step_over: of(FieldId::PatternPocketStepOver),
         },
@@ -99,37 +100,43 @@ fn cut(band: &Band, cut: &BandCut, read: &Read<'_>) -> Cut {
         .depth(&band.fields)
         .and_then(|field| number(field, read));
     let made = cut.cutter.as_ref().map(|made| cutter(made, read));
-    Cut {
+    ToolCut {
         ramp_to: cut.ramp(&band.fields).and_then(|field| number(field, read)),
-        ..Cut::new(shape, made.unwrap_or(Cutter::Plane), depth.unwrap_or(0.0))
+        ..ToolCut::new(
+            shape,
+            made.unwrap_or(CutterForm::Plane),
+            depth.unwrap_or(0.0),
+        )
     }
 }
 
-fn node(node: &PathNode) -> Node {
-    let place = |(u, v): (f64, f64)| Place { u, v };
-    Node {
+fn node(node: &PathNode) -> PathPoint {
+    let place = |(u, v): (f64, f64)| StripPlace { u, v };
+    PathPoint {
         at: place(node.at),
-        run: node.by.map_or(Run::Line, |by| Run::Arc(place(by))),
+        run: node
+            .by
+            .map_or(StrokeRun::Line, |by| StrokeRun::Arc(place(by))),
     }
 }
 
-fn cutter(cutter: &model::Cutter, read: &Read<'_>) -> Cutter {
+fn cutter(cutter: &model::Cutter, read: &Read<'_>) -> CutterForm {
     let of = |id: FieldId| {
         let field = cutter.values.get(id);
         field.and_then(|field| number(field, read)).unwrap_or(0.0)
     };
     match cutter.kind {
-        CutterKind::Vee => Cutter::vee(
+        CutterKind::Vee => CutterForm::vee(
             of(FieldId::CutterAngle) * PI / 180.0,
             of(FieldId::CutterTip),
         ),
-        CutterKind::Ball => Cutter::Ball {
+        CutterKind::Ball => CutterForm::Ball {
             radius: of(FieldId::CutterRadius),
         },
-        CutterKind::Flat => Cutter::Flat {
+        CutterKind::Flat => CutterForm::Flat {
             half: of(FieldId::CutterWidth) / 2.0,
         },
-        CutterKind::Facet => Cutter::Plane,
+        CutterKind::Facet => CutterForm::Plane,
     }
 }
 
@@ -149,7 +156,7 @@ pub(super) fn worked_out(mut input: Input) -> Input {
             return input;
         };
         let figures = &on_band.worked.figures;
-        input.shape.cut = Some(Even {
+        input.shape.cut = Some(Cut {
             depth: figures.deepest,
             mean_depth: figures.mean_depth,
             even: false,
@@ -178,8 +185,8 @@ fn on_band(input: &Input) -> Option<Arc<OnBand>> {
 /// What figures of drawn cuts follow from.
 #[derive(PartialEq)]
 struct Key {
-    outside: Outside,
-    cuts: Arc<[Cut]>,
+    outside: StripOutside,
+    cuts: Arc<[ToolCut]>,
     repeats: u32,
     uncut: f64,
 }
@@ -205,7 +212,7 @@ fn kept(key: Key) -> Arc<OnBand> {
             &key.cuts,
             key.repeats,
             key.uncut,
-            Wanted::default(),
+            Accuracy::default(),
             &mut Default::default(),
         );
         let worked = Arc::new(OnBand {

@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::kernel::pattern::{self, Missing, Speeds, Written, passes};
+use crate::kernel::pattern::{self, SpeedMissing, Speeds, WrittenLength, passes};
 use crate::kernel::{Repeats, tidied};
 use crate::schema::{FieldId, ResultId};
 
@@ -102,16 +102,16 @@ pub fn minutes(evaluation: &Evaluation) -> Option<Result<f64, NoTime>> {
         };
         match pattern::minutes(way, &speeds) {
             Ok(minutes) => sum += minutes + pattern::travel(&on_band.worked.layout, place, &speeds),
-            Err(Missing::Feed) => return missing(FieldId::CutterFeed),
-            Err(Missing::Plunge) => return missing(FieldId::CutterPlunge),
-            Err(Missing::StepOver) => return missing(FieldId::PatternPocketStepOver),
+            Err(SpeedMissing::Feed) => return missing(FieldId::CutterFeed),
+            Err(SpeedMissing::Plunge) => return missing(FieldId::CutterPlunge),
+            Err(SpeedMissing::StepOver) => return missing(FieldId::PatternPocketStepOver),
         }
     }
     Some(Ok(sum))
 }
 
-fn written(number: Decimal) -> Written {
-    Written {
+fn written(number: Decimal) -> WrittenLength {
+    WrittenLength {
         digits: number.mantissa(),
         scale: number.scale(),
     }

@@ -5,7 +5,7 @@ use crate::schema::FieldId;
 use super::drawn_state::under_cuts;
 use super::figures::Figures;
 use super::input::Input;
-use super::pattern::Cut;
+use super::pattern::ToolCut;
 use super::section::fitting_from;
 
 /// Lengths are compared within this, in mm.
@@ -105,7 +105,7 @@ pub fn cuts_told(input: &Input) -> Vec<CutShort> {
     for (cut, told) in worked.worked.layout.told.iter().enumerate() {
         let mut tell = |what| all.push(CutShort { cut, what });
         if told.no_room {
-            let half = drawn.cuts.get(cut).map_or(0.0, Cut::half_width);
+            let half = drawn.cuts.get(cut).map_or(0.0, ToolCut::half_width);
             tell(CutTold::NoRoom { wide: 2.0 * half });
         }
         if told.over > 1e-6 {
@@ -122,6 +122,8 @@ pub fn cuts_told(input: &Input) -> Vec<CutShort> {
         .iter()
         .any(|one| matches!(one.what, CutTold::NoRoom { .. }));
     if worked.worked.figures.volume <= 0.0 && !no_room {
+        // Where each of them leaves the strip says no more.
+        all.clear();
         all.push(CutShort {
             cut: 0,
             what: CutTold::Nothing,

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::schema::FieldId;
 
-use super::pattern::{self, Cut, Worked};
+use super::pattern::{self, ToolCut, Worked};
 
 /// How the repeats are stated.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,7 +30,7 @@ impl Repeats {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Drawn {
     /// The cuts.
-    pub cuts: Arc<[Cut]>,
+    pub cuts: Arc<[ToolCut]>,
     /// The field that states the depth of each; none where a cut with a name states its own.
     pub depths: Arc<[Option<FieldId>]>,
     /// The repeats.
@@ -43,7 +43,7 @@ pub struct Drawn {
 #[derive(Clone, Debug, PartialEq)]
 pub struct OnBand {
     /// The outside that is cut.
-    pub outside: pattern::Outside,
+    pub outside: pattern::StripOutside,
     /// Repeats round it.
     pub repeats: u32,
     /// Section of the part that is cut, in the state of the cut, mm2.
@@ -66,7 +66,7 @@ impl Drawn {
     #[must_use]
     pub fn depth(&self, field: FieldId) -> Option<f64> {
         let place = self.depths.iter().position(|one| *one == Some(field))?;
-        self.cuts.get(place).map(Cut::deepest)
+        self.cuts.get(place).map(ToolCut::deepest)
     }
 
     /// The same cuts with the depth that a field states at another value, mm.

@@ -5,7 +5,7 @@
 
 use super::input::Input;
 use super::join::{Carried, Pair, as_cut, carried};
-use super::pattern::{self, Cut, Least};
+use super::pattern::{self, Least, ToolCut};
 use super::section::curve::{Pieces, Point};
 use super::section::{Body, Underside, over_bore, slices};
 
@@ -58,14 +58,14 @@ impl State {
 
 /// The outside as it is when cut; `None` where it has no width.
 #[must_use]
-pub fn outside_as_cut(input: &Input) -> Option<pattern::Outside> {
+pub fn outside_as_cut(input: &Input) -> Option<pattern::StripOutside> {
     let state = State::of(input);
     outside(input, &state)
 }
 
 /// The finished outside; `None` where it has no width.
 #[must_use]
-pub fn outside_finished(input: &Input) -> Option<pattern::Outside> {
+pub fn outside_finished(input: &Input) -> Option<pattern::StripOutside> {
     let state = State {
         radius: input.shape.radius,
         stretch: None,
@@ -73,7 +73,7 @@ pub fn outside_finished(input: &Input) -> Option<pattern::Outside> {
     outside(input, &state)
 }
 
-fn outside(input: &Input, state: &State) -> Option<pattern::Outside> {
+fn outside(input: &Input, state: &State) -> Option<pattern::StripOutside> {
     let shape = &input.shape;
     let curve = shape.eased(&shape.outside_curve(), shape.ease_outer, -1.0);
     let place = |point: Point| Point {
@@ -87,15 +87,15 @@ fn outside(input: &Input, state: &State) -> Option<pattern::Outside> {
             .map(|piece| piece.lifted(shape.radius))
             .collect(),
     };
-    let pieces: Vec<pattern::Piece> = moved
+    let pieces: Vec<pattern::StripPiece> = moved
         .iter()
-        .map(|piece| pattern::Piece {
+        .map(|piece| pattern::StripPiece {
             from: (piece.from.x, piece.from.y),
             to: (piece.to.x, piece.to.y),
             radius: piece.radius,
         })
         .collect();
-    pattern::Outside::of(&pieces)
+    pattern::StripOutside::of(&pieces)
 }
 
 /// The section of the part that is cut, as it is then, uncut; mm2.
@@ -119,7 +119,7 @@ pub fn under_cuts(input: &Input) -> Option<Least> {
     let drawn = input.drawn.as_ref()?;
     let state = State::of(input);
     let outside = outside(input, &state)?;
-    let cuts: &[Cut] = &drawn.cuts;
+    let cuts: &[ToolCut] = &drawn.cuts;
     let layout = pattern::lay(&outside, cuts, drawn.repeats.on(outside.length()));
     let underside = Underside::of(&input.shape);
     let inside = input.shape.inside_curve();

@@ -44,7 +44,10 @@ pub(super) fn rows(page: &mut Page, evaluation: &Evaluation) {
     let length = page.result(evaluation, ResultId::PatternGrooveLength);
     let plunges = page.result(evaluation, ResultId::PatternPlunges);
     page.row("grooves", &format!("{length} in all, {plunges} plunges"));
-    let time = time(page, evaluation);
+    let mut time = time(page, evaluation);
+    if evaluation.band.terms.is_some() {
+        time.push_str("; not counted in the cost but by an operation that states it");
+    }
     page.row("cutting time", &time);
 }
 

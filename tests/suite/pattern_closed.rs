@@ -2,13 +2,13 @@
 use annulet::kernel::pattern::*;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
-pub fn vol(o: &Outside, cuts: &[Cut], n: u32) -> Figures {
+pub fn vol(o: &StripOutside, cuts: &[ToolCut], n: u32) -> PatternFigures {
     work(
         o,
         cuts,
         n,
         12.0,
-        Wanted {
+        Accuracy {
             error: 0.0005,
             lines: 4_000_000,
         },
@@ -45,10 +45,10 @@ pub fn simpson(a: f64, b: f64, n: usize, f: impl Fn(f64) -> f64) -> f64 {
 #[test]
 fn rings_by_pappus() {
     let (r, d) = (10.0, 0.3);
-    let o = Outside::flat(r, 6.0).unwrap();
+    let o = StripOutside::flat(r, 6.0).unwrap();
     let ring = |c| {
-        Cut::new(
-            Shape::Ring {
+        ToolCut::new(
+            CutShape::Ring {
                 place: RingPlace::At(0.7),
                 both: true,
             },
@@ -56,7 +56,7 @@ fn rings_by_pappus() {
             d,
         )
     };
-    let f = vol(&o, &[ring(Cutter::vee(FRAC_PI_2, 0.0))], 18);
+    let f = vol(&o, &[ring(CutterForm::vee(FRAC_PI_2, 0.0))], 18);
     near(
         "ring vee",
         f.volume,
@@ -67,7 +67,7 @@ fn rings_by_pappus() {
     assert_eq!(f.plunges, 2);
     near("cover", f.cover, 4.0 * d / 6.0, 0.01);
     near("deepest", f.deepest, d, 1e-6);
-    let f = vol(&o, &[ring(Cutter::Flat { half: 0.4 })], 18);
+    let f = vol(&o, &[ring(CutterForm::Flat { half: 0.4 })], 18);
     near(
         "ring flat",
         f.volume,
@@ -82,28 +82,28 @@ fn rings_by_pappus() {
         let b = r - d + rho - (rho * rho - y * y).sqrt();
         PI * (r * r - b * b)
     });
-    let f = vol(&o, &[ring(Cutter::Ball { radius: rho })], 18);
+    let f = vol(&o, &[ring(CutterForm::Ball { radius: rho })], 18);
     near("ring ball", f.volume, 2.0 * e, 5e-4);
 }
 
 #[test]
 fn flutes_and_dots() {
     let (r, d) = (10.0_f64, 0.3);
-    let o = Outside::flat(r, 6.0).unwrap();
+    let o = StripOutside::flat(r, 6.0).unwrap();
     for (name, c) in [
-        ("flat", Cutter::Flat { half: 0.4 }),
-        ("vee", Cutter::vee(FRAC_PI_2, 0.0)),
-        ("vee tip", Cutter::vee(FRAC_PI_2, 0.05)),
-        ("ball", Cutter::Ball { radius: 0.5 }),
-        ("ball deep", Cutter::Ball { radius: 0.25 }),
+        ("flat", CutterForm::Flat { half: 0.4 }),
+        ("vee", CutterForm::vee(FRAC_PI_2, 0.0)),
+        ("vee tip", CutterForm::vee(FRAC_PI_2, 0.05)),
+        ("ball", CutterForm::Ball { radius: 0.5 }),
+        ("ball deep", CutterForm::Ball { radius: 0.25 }),
     ] {
         let h = |y: f64, rho: f64| {
             c.profile(rho.abs())
                 .map_or(0.0, |f| ((r * r - y * y).sqrt() - (r - d) - f).max(0.0))
         };
         let reach = match c {
-            Cutter::Flat { half } => half,
-            Cutter::Ball { radius } => radius.min(if d < radius {
+            CutterForm::Flat { half } => half,
+            CutterForm::Ball { radius } => radius.min(if d < radius {
                 (2.0 * radius * d).sqrt()
             } else {
                 radius
@@ -113,7 +113,7 @@ fn flutes_and_dots() {
         let e = 18.0 * 3.0 * 6.0 * 2.0 * simpson(0.0, reach, 200_000, |y| h(y, y));
         near(
             &format!("flutes {name}"),
-            vol(&o, &[Cut::new(Shape::Flutes { count: 3 }, c, d)], 18).volume,
+            vol(&o, &[ToolCut::new(CutShape::Flutes { count: 3 }, c, d)], 18).volume,
             e,
             1e-3,
         );
@@ -126,7 +126,7 @@ fn flutes_and_dots() {
             &format!("dots {name}"),
             vol(
                 &o,
-                &[Cut::new(Shape::Dots { row: 0.3, count: 2 }, c, d)],
+                &[ToolCut::new(CutShape::Dots { row: 0.3, count: 2 }, c, d)],
                 18,
             )
             .volume,
@@ -141,13 +141,13 @@ fn flutes_and_dots() {
         "facets",
         vol(
             &o,
-            &[Cut::new(
-                Shape::Facets {
+            &[ToolCut::new(
+                CutShape::Facets {
                     row: 0.0,
                     tilt: 0.0,
                     count: 1,
                 },
-                Cutter::Plane,
+                CutterForm::Plane,
                 0.15,
             )],
             12,
@@ -161,18 +161,18 @@ fn flutes_and_dots() {
 /// The floor of each line against a dense search over the tool's places.
 #[test]
 fn swept_like_a_dense_search() {
-    let vee = Cutter::vee(FRAC_PI_2, 0.05);
+    let vee = CutterForm::vee(FRAC_PI_2, 0.05);
     let outlines = [
-        ("dome", Outside::dome(10.0, 6.0, 6.0).unwrap()),
+        ("dome", StripOutside::dome(10.0, 6.0, 6.0).unwrap()),
         (
             "knife",
-            Outside::of(&[
-                Piece {
+            StripOutside::of(&[
+                StripPiece {
                     from: (-3.0, 9.0),
                     to: (0.0, 10.0),
                     radius: 0.0,
                 },
-                Piece {
+                StripPiece {
                     from: (0.0, 10.0),
                     to: (3.0, 9.0),
                     radius: 0.0,
@@ -182,13 +182,13 @@ fn swept_like_a_dense_search() {
         ),
         (
             "dip, unlike",
-            Outside::of(&[
-                Piece {
+            StripOutside::of(&[
+                StripPiece {
                     from: (-3.0, 9.9),
                     to: (0.5, 9.6),
                     radius: -7.0,
                 },
-                Piece {
+                StripPiece {
                     from: (0.5, 9.6),
                     to: (3.0, 9.9),
                     radius: 0.0,
@@ -200,8 +200,8 @@ fn swept_like_a_dense_search() {
     for (name, o) in &outlines {
         for cutter in [
             vee,
-            Cutter::Ball { radius: 0.4 },
-            Cutter::Flat { half: 0.3 },
+            CutterForm::Ball { radius: 0.4 },
+            CutterForm::Flat { half: 0.3 },
         ] {
             for tan in [0.0, 0.6] {
                 let (d0, d1) = (0.2, 0.3);
@@ -209,7 +209,7 @@ fn swept_like_a_dense_search() {
                 let stop = |p: f64| {
                     let (u, v, depth) = at(p);
                     Stop {
-                        at: Place { u: u + 3.0, v },
+                        at: StripPlace { u: u + 3.0, v },
                         depth,
                     }
                 };

@@ -21,12 +21,12 @@ fn volumes_as_recorded() {
         let name = case["name"].as_str().unwrap();
         let dome = f(case, "dome");
         let o = if dome > 0.0 {
-            Outside::dome(f(case, "radius"), 6.0, dome)
+            StripOutside::dome(f(case, "radius"), 6.0, dome)
         } else {
-            Outside::flat(f(case, "radius"), 6.0)
+            StripOutside::flat(f(case, "radius"), 6.0)
         }
         .unwrap();
-        let cuts: Vec<Cut> = case["cuts"]
+        let cuts: Vec<ToolCut> = case["cuts"]
             .as_array()
             .unwrap()
             .iter()
@@ -34,38 +34,38 @@ fn volumes_as_recorded() {
                 let tool = c["cutter"].as_array().unwrap();
                 let num = |i: usize| tool[i].as_float().unwrap();
                 let cutter = match tool[0].as_str().unwrap() {
-                    "vee" => Cutter::vee(num(1).to_radians(), num(2)),
-                    "ball" => Cutter::Ball { radius: num(1) },
-                    "flat" => Cutter::Flat { half: num(1) / 2.0 },
-                    _ => Cutter::Plane,
+                    "vee" => CutterForm::vee(num(1).to_radians(), num(2)),
+                    "ball" => CutterForm::Ball { radius: num(1) },
+                    "flat" => CutterForm::Flat { half: num(1) / 2.0 },
+                    _ => CutterForm::Plane,
                 };
-                let node = |u, v| Node {
-                    at: Place { u, v },
-                    run: Run::Line,
+                let node = |u, v| PathPoint {
+                    at: StripPlace { u, v },
+                    run: StrokeRun::Line,
                 };
                 let shape = match c["kind"].as_str().unwrap() {
-                    "lines" => Shape::Lines {
+                    "lines" => CutShape::Lines {
                         count: n(c, "count"),
                         slant: f(c, "slant").to_radians(),
                         both: c["both"].as_bool().unwrap(),
                     },
-                    "flutes" => Shape::Flutes {
+                    "flutes" => CutShape::Flutes {
                         count: n(c, "count"),
                     },
-                    "ring" => Shape::Ring {
+                    "ring" => CutShape::Ring {
                         place: RingPlace::At(f(c, "at")),
                         both: false,
                     },
-                    "dots" => Shape::Dots {
+                    "dots" => CutShape::Dots {
                         row: f(c, "row"),
                         count: n(c, "count"),
                     },
-                    "facets" => Shape::Facets {
+                    "facets" => CutShape::Facets {
                         row: f(c, "row"),
                         tilt: f(c, "tilt").to_radians(),
                         count: n(c, "count"),
                     },
-                    "path" => Shape::Path(
+                    "path" => CutShape::Path(
                         c["nodes"]
                             .as_array()
                             .unwrap()
@@ -80,7 +80,7 @@ fn volumes_as_recorded() {
                             .iter()
                             .map(|x| x.as_float().unwrap())
                             .collect();
-                        Shape::Pocket {
+                        CutShape::Pocket {
                             outline: vec![
                                 node(r[0], r[1]),
                                 node(r[2], r[1]),
@@ -91,7 +91,7 @@ fn volumes_as_recorded() {
                         }
                     }
                 };
-                Cut::new(shape, cutter, f(c, "depth"))
+                ToolCut::new(shape, cutter, f(c, "depth"))
             })
             .collect();
         let repeats = n(case, "repeats");
@@ -101,7 +101,7 @@ fn volumes_as_recorded() {
             &cuts,
             repeats,
             12.0,
-            Wanted::default(),
+            Accuracy::default(),
             &mut Relief::default(),
         )
         .figures;

@@ -5,15 +5,15 @@ use std::f64::consts::{FRAC_PI_2, TAU};
 /// Waves, arcs and pockets, cut part by part, against a dense search over all places of the tool.
 #[test]
 fn bent_lines_like_a_dense_search() {
-    let o = Outside::dome(10.0, 6.0, 7.0).unwrap();
-    let line = |u, v| Node {
-        at: Place { u, v },
-        run: Run::Line,
+    let o = StripOutside::dome(10.0, 6.0, 7.0).unwrap();
+    let line = |u, v| PathPoint {
+        at: StripPlace { u, v },
+        run: StrokeRun::Line,
     };
     let shapes = [
         (
             "wave",
-            Shape::Wave {
+            CutShape::Wave {
                 rise: 3.6,
                 at: 0.3,
                 periods: 1.0,
@@ -21,7 +21,7 @@ fn bent_lines_like_a_dense_search() {
         ),
         (
             "corner",
-            Shape::Path(vec![
+            CutShape::Path(vec![
                 line(1.0, -1.5),
                 line(2.5, 1.5),
                 line(3.5, -0.5),
@@ -30,7 +30,7 @@ fn bent_lines_like_a_dense_search() {
         ),
         (
             "pocket",
-            Shape::Pocket {
+            CutShape::Pocket {
                 outline: vec![
                     line(2.0, 0.9),
                     line(4.0, 0.9),
@@ -42,7 +42,7 @@ fn bent_lines_like_a_dense_search() {
         ),
         (
             "pocket L",
-            Shape::Pocket {
+            CutShape::Pocket {
                 outline: vec![
                     line(1.0, -1.0),
                     line(4.0, -1.0),
@@ -57,16 +57,16 @@ fn bent_lines_like_a_dense_search() {
     ];
     for (name, shape) in shapes {
         for cutter in [
-            Cutter::vee(FRAC_PI_2, 0.05),
-            Cutter::Ball { radius: 0.4 },
-            Cutter::Flat { half: 0.3 },
+            CutterForm::vee(FRAC_PI_2, 0.05),
+            CutterForm::Ball { radius: 0.4 },
+            CutterForm::Flat { half: 0.3 },
         ] {
-            let cuts = [Cut::new(shape.clone(), cutter, 0.2)];
+            let cuts = [ToolCut::new(shape.clone(), cutter, 0.2)];
             let l = lay(&o, &cuts, 12);
             let mut relief = Relief::default();
             cut(&mut relief, &o, &cuts, &l, 0.05, &[]);
             let mut tools = Vec::new();
-            let mut add = |at: Place| {
+            let mut add = |at: StripPlace| {
                 tools.push(cutter::Tool {
                     angle: at.u / o.largest(),
                     x: at.v,
@@ -79,7 +79,7 @@ fn bent_lines_like_a_dense_search() {
                     let n = (w[0].at.to(w[1].at) / 0.002).ceil() as usize;
                     for i in 0..=n {
                         let p = i as f64 / n as f64;
-                        add(Place {
+                        add(StripPlace {
                             u: w[0].at.u + (w[1].at.u - w[0].at.u) * p,
                             v: w[0].at.v + (w[1].at.v - w[0].at.v) * p,
                         });
@@ -92,7 +92,7 @@ fn bent_lines_like_a_dense_search() {
                         let n = (a.to(*b) / 0.002).ceil().max(1.0) as usize;
                         for i in 0..=n {
                             let q = i as f64 / n as f64;
-                            add(Place {
+                            add(StripPlace {
                                 u: a.u + (b.u - a.u) * q,
                                 v: a.v + (b.v - a.v) * q,
                             });
@@ -104,7 +104,7 @@ fn bent_lines_like_a_dense_search() {
                     let v = low + 1e-9 + (high - low - 2e-9) * i as f64 / 120.0;
                     for (a, b) in p.row(v) {
                         for k in 0..=160 {
-                            add(Place {
+                            add(StripPlace {
                                 u: a + (b - a) * k as f64 / 160.0,
                                 v,
                             });
@@ -180,14 +180,14 @@ fn bent_lines_like_a_dense_search() {
 /// Least wall against a dense search over the whole surface of all tools.
 #[test]
 fn walls_like_a_dense_search() {
-    let dome = Outside::dome(10.0, 6.0, 7.0).unwrap();
-    let unlike = Outside::of(&[
-        Piece {
+    let dome = StripOutside::dome(10.0, 6.0, 7.0).unwrap();
+    let unlike = StripOutside::of(&[
+        StripPiece {
             from: (-3.0, 9.9),
             to: (0.5, 9.6),
             radius: -7.0,
         },
-        Piece {
+        StripPiece {
             from: (0.5, 9.6),
             to: (3.0, 9.9),
             radius: 0.0,
@@ -200,22 +200,22 @@ fn walls_like_a_dense_search() {
         (dx * dx + dr * dr).sqrt()
     };
     let distance = |x: f64, r: f64| box_(x, r).min(r - 8.3);
-    let line = |u, v| Node {
-        at: Place { u, v },
-        run: Run::Line,
+    let line = |u, v| PathPoint {
+        at: StripPlace { u, v },
+        run: StrokeRun::Line,
     };
-    let mut ramp = Cut::new(
-        Shape::Path(vec![line(1.0, -2.5), line(2.5, 2.5)]),
-        Cutter::vee(1.2, 0.05),
+    let mut ramp = ToolCut::new(
+        CutShape::Path(vec![line(1.0, -2.5), line(2.5, 2.5)]),
+        CutterForm::vee(1.2, 0.05),
         0.1,
     );
     ramp.ramp_to = Some(0.4);
-    let vee = Cutter::vee(FRAC_PI_2, 0.05);
+    let vee = CutterForm::vee(FRAC_PI_2, 0.05);
     let cuts = [
         (
             "lines",
-            Cut::new(
-                Shape::Lines {
+            ToolCut::new(
+                CutShape::Lines {
                     count: 1,
                     slant: 0.4,
                     both: true,
@@ -226,48 +226,48 @@ fn walls_like_a_dense_search() {
         ),
         (
             "wave",
-            Cut::new(
-                Shape::Wave {
+            ToolCut::new(
+                CutShape::Wave {
                     rise: 3.0,
                     at: 0.4,
                     periods: 1.0,
                 },
-                Cutter::Ball { radius: 0.5 },
+                CutterForm::Ball { radius: 0.5 },
                 0.3,
             ),
         ),
         (
             "ring",
-            Cut::new(
-                Shape::Ring {
+            ToolCut::new(
+                CutShape::Ring {
                     place: RingPlace::FromEdge(1.1),
                     both: true,
                 },
-                Cutter::Flat { half: 0.3 },
+                CutterForm::Flat { half: 0.3 },
                 0.3,
             ),
         ),
         (
             "dots",
-            Cut::new(
-                Shape::Dots {
+            ToolCut::new(
+                CutShape::Dots {
                     row: -1.6,
                     count: 2,
                 },
-                Cutter::Ball { radius: 0.5 },
+                CutterForm::Ball { radius: 0.5 },
                 0.3,
             ),
         ),
         ("ramp", ramp),
         (
             "facets",
-            Cut::new(
-                Shape::Facets {
+            ToolCut::new(
+                CutShape::Facets {
                     row: -1.5,
                     tilt: 0.3,
                     count: 1,
                 },
-                Cutter::Plane,
+                CutterForm::Plane,
                 0.5,
             ),
         ),
@@ -344,21 +344,21 @@ fn walls_like_a_dense_search() {
 #[test]
 fn half_round() {
     for (w, arc) in [(6.0, 3.0), (4.0, 2.05), (2.0, 1.0)] {
-        let o = Outside::dome(10.5, w, arc).unwrap();
+        let o = StripOutside::dome(10.5, w, arc).unwrap();
         let t = std::time::Instant::now();
         let cuts = [
-            Cut::new(
-                Shape::Flutes { count: 2 },
-                Cutter::vee(FRAC_PI_2, 0.05),
+            ToolCut::new(
+                CutShape::Flutes { count: 2 },
+                CutterForm::vee(FRAC_PI_2, 0.05),
                 0.2,
             ),
-            Cut::new(
-                Shape::Lines {
+            ToolCut::new(
+                CutShape::Lines {
                     count: 1,
                     slant: 0.5,
                     both: true,
                 },
-                Cutter::Ball { radius: 0.3 },
+                CutterForm::Ball { radius: 0.3 },
                 0.1,
             ),
         ];
@@ -367,7 +367,7 @@ fn half_round() {
             &cuts,
             12,
             12.0,
-            Wanted::default(),
+            Accuracy::default(),
             &mut Relief::default(),
         );
         let f = worked.figures;

@@ -1,30 +1,30 @@
 //! What is told of cuts, times, repeats and lengths.
 use annulet::kernel::pattern::*;
 use std::f64::consts::{FRAC_PI_2, TAU};
-fn line(u: f64, v: f64) -> Node {
-    Node {
-        at: Place { u, v },
-        run: Run::Line,
+fn line(u: f64, v: f64) -> PathPoint {
+    PathPoint {
+        at: StripPlace { u, v },
+        run: StrokeRun::Line,
     }
 }
 #[test]
 fn told() {
-    let o = Outside::flat(10.0, 6.0).unwrap();
-    let vee = Cutter::vee(FRAC_PI_2, 0.0);
+    let o = StripOutside::flat(10.0, 6.0).unwrap();
+    let vee = CutterForm::vee(FRAC_PI_2, 0.0);
     let pitch = o.length() / 12.0;
     let cuts = [
-        Cut::new(
-            Shape::Path(vec![line(0.0, -1.0), line(pitch, -0.8)]),
+        ToolCut::new(
+            CutShape::Path(vec![line(0.0, -1.0), line(pitch, -0.8)]),
             vee,
             0.3,
         ),
-        Cut::new(
-            Shape::Path(vec![line(0.0, -1.0), line(2.0, 3.5), line(pitch, -1.0)]),
+        ToolCut::new(
+            CutShape::Path(vec![line(0.0, -1.0), line(2.0, 3.5), line(pitch, -1.0)]),
             vee,
             0.3,
         ),
-        Cut::new(
-            Shape::Wave {
+        ToolCut::new(
+            CutShape::Wave {
                 rise: 1.6,
                 at: 0.0,
                 periods: 1.25,
@@ -32,16 +32,16 @@ fn told() {
             vee,
             0.3,
         ),
-        Cut::new(
-            Shape::Pocket {
+        ToolCut::new(
+            CutShape::Pocket {
                 outline: vec![line(1.0, 0.0), line(1.5, 0.0), line(1.5, 1.0)],
                 step_over: None,
             },
-            Cutter::Flat { half: 0.4 },
+            CutterForm::Flat { half: 0.4 },
             0.2,
         ),
-        Cut::new(
-            Shape::Wave {
+        ToolCut::new(
+            CutShape::Wave {
                 rise: 1.6,
                 at: 0.0,
                 periods: 2.0,
@@ -49,12 +49,12 @@ fn told() {
             vee,
             0.3,
         ),
-        Cut::new(
-            Shape::Path(vec![
+        ToolCut::new(
+            CutShape::Path(vec![
                 line(1.0, -1.0),
-                Node {
-                    at: Place { u: 1.0, v: 1.0 },
-                    run: Run::Arc(Place { u: 2.0, v: 0.0 }),
+                PathPoint {
+                    at: StripPlace { u: 1.0, v: 1.0 },
+                    run: StrokeRun::Arc(StripPlace { u: 2.0, v: 0.0 }),
                 },
             ]),
             vee,
@@ -66,7 +66,7 @@ fn told() {
         &cuts,
         12,
         12.0,
-        Wanted::default(),
+        Accuracy::default(),
         &mut Relief::default(),
     );
     let t = &w.layout.told;
@@ -127,7 +127,7 @@ fn told() {
                 ..speeds
             }
         ),
-        Err(Missing::Feed)
+        Err(SpeedMissing::Feed)
     );
     assert_eq!(
         minutes(
@@ -137,25 +137,25 @@ fn told() {
                 ..speeds
             }
         ),
-        Err(Missing::Plunge)
+        Err(SpeedMissing::Plunge)
     );
-    assert_eq!(minutes(&ways[3], &speeds), Err(Missing::StepOver));
+    assert_eq!(minutes(&ways[3], &speeds), Err(SpeedMissing::StepOver));
 }
 #[test]
 fn once_round_is_the_same_as_repeated() {
-    let o = Outside::dome(10.0, 6.0, 8.0).unwrap();
-    let cut = Cut::new(
-        Shape::Lines {
+    let o = StripOutside::dome(10.0, 6.0, 8.0).unwrap();
+    let cut = ToolCut::new(
+        CutShape::Lines {
             count: 1,
             slant: 0.4,
             both: true,
         },
-        Cutter::vee(FRAC_PI_2, 0.05),
+        CutterForm::vee(FRAC_PI_2, 0.05),
         0.3,
     );
-    let mut small = Cut::new(
-        Shape::Path(vec![line(1.0, 1.0), line(2.0, 1.0)]),
-        Cutter::vee(FRAC_PI_2, 0.05),
+    let mut small = ToolCut::new(
+        CutShape::Path(vec![line(1.0, 1.0), line(2.0, 1.0)]),
+        CutterForm::vee(FRAC_PI_2, 0.05),
         1e-6,
     );
     small.whole = true;
@@ -164,7 +164,7 @@ fn once_round_is_the_same_as_repeated() {
         &[cut.clone()],
         12,
         12.0,
-        Wanted::default(),
+        Accuracy::default(),
         &mut Relief::default(),
     )
     .figures;
@@ -173,7 +173,7 @@ fn once_round_is_the_same_as_repeated() {
         &[cut, small],
         12,
         12.0,
-        Wanted::default(),
+        Accuracy::default(),
         &mut Relief::default(),
     )
     .figures;
@@ -189,9 +189,9 @@ fn once_round_is_the_same_as_repeated() {
 #[test]
 fn pocket_clearing() {
     // A rectangle 4 x 3, tool 0.5 half, step 0.5: loops of 3 x 2, 2 x 1, then a line, which no loop is left of.
-    let o = Outside::flat(1000.0, 6.0).unwrap();
-    let cut = Cut::new(
-        Shape::Pocket {
+    let o = StripOutside::flat(1000.0, 6.0).unwrap();
+    let cut = ToolCut::new(
+        CutShape::Pocket {
             outline: vec![
                 line(1.0, -1.5),
                 line(5.0, -1.5),
@@ -200,7 +200,7 @@ fn pocket_clearing() {
             ],
             step_over: Some(0.5),
         },
-        Cutter::Flat { half: 0.5 },
+        CutterForm::Flat { half: 0.5 },
         0.2,
     );
     let l = lay(&o, &[cut], 500);

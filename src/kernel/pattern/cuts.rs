@@ -2,16 +2,16 @@
 //!
 //! Nothing is computed here; `layout` sets the cuts out on the strip.
 
-use super::cutter::Cutter;
-use super::stroke::{Place, Run};
+use super::cutter::CutterForm;
+use super::stroke::{StripPlace, StrokeRun};
 
 /// One cut of a pattern.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Cut {
+pub struct ToolCut {
     /// What is cut, and where.
-    pub shape: Shape,
+    pub shape: CutShape,
     /// With what; a facet leaves a plane and takes none.
-    pub cutter: Cutter,
+    pub cutter: CutterForm,
     /// Depth of the tip under the outside, mm; of a ramped path where it begins.
     pub depth: f64,
     /// Depth where a ramped path ends, mm.
@@ -22,11 +22,11 @@ pub struct Cut {
 
 /// A node of a path or outline, and the run that leads to it (that of the first is not used).
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Node {
+pub struct PathPoint {
     /// Where.
-    pub at: Place,
+    pub at: StripPlace,
     /// How it is reached.
-    pub run: Run,
+    pub run: StrokeRun,
 }
 
 /// Where a ring lies.
@@ -40,7 +40,7 @@ pub enum RingPlace {
 
 /// What is cut.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Shape {
+pub enum CutShape {
     /// Grooves straight across, over both faces.
     Flutes {
         /// How many in a repeat.
@@ -88,20 +88,20 @@ pub enum Shape {
         count: u32,
     },
     /// A groove along nodes.
-    Path(Vec<Node>),
+    Path(Vec<PathPoint>),
     /// All inside an outline, as far as the cutter gets; the outline closes itself.
     Pocket {
         /// The outline.
-        outline: Vec<Node>,
+        outline: Vec<PathPoint>,
         /// From one pass of the clearing to the next, mm.
         step_over: Option<f64>,
     },
 }
 
-impl Cut {
+impl ToolCut {
     /// A cut of an even depth, once a repeat.
     #[must_use]
-    pub fn new(shape: Shape, cutter: Cutter, depth: f64) -> Self {
+    pub fn new(shape: CutShape, cutter: CutterForm, depth: f64) -> Self {
         Self {
             shape,
             cutter,

@@ -2,7 +2,7 @@
 
 /// A rigid cutter: a solid of revolution about its own axis, which stands on the finger axis.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Cutter {
+pub enum CutterForm {
     /// A cone with a flat tip.
     Vee {
         /// Tangent of half the included angle: how much wider it gets with height, to either side.
@@ -44,12 +44,12 @@ pub struct Taken {
     pub to: f64,
 }
 
-impl Cutter {
+impl CutterForm {
     /// A vee of an included angle (radians) and a width of its flat tip (mm).
     ///
     /// # Example
     /// ```
-    /// let vee = annulet::kernel::pattern::Cutter::vee(std::f64::consts::FRAC_PI_2, 0.05);
+    /// let vee = annulet::kernel::pattern::CutterForm::vee(std::f64::consts::FRAC_PI_2, 0.05);
     /// assert!((vee.reach(0.3) - 0.325).abs() < 1e-12);
     /// ```
     #[must_use]

@@ -8,7 +8,7 @@ use super::stroke::Stroke;
 pub struct Facet {
     /// The cut it belongs to, by its place among them.
     pub cut: usize,
-    /// Place along the strip, mm.
+    /// StripPlace along the strip, mm.
     pub u: f64,
     /// Axial place, mm.
     pub row: f64,

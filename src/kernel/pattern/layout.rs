@@ -3,15 +3,15 @@
 //! In: cuts, the outside, the number of repeats. Out: strokes, facets and pockets of one span (a repeat, or the whole
 //! strip where a cut is drawn once for all of it), and what is to be told of each cut, as numbers.
 
-use super::cuts::{Cut, Node, RingPlace, Shape};
+use super::cuts::{CutShape, PathPoint, RingPlace, ToolCut};
 use super::laid::{Facet, Layout, Told};
-use super::outside::Outside;
+use super::outside::StripOutside;
 use super::pocket::Pocket;
-use super::stroke::{Place, Run, Stop, Stroke};
+use super::stroke::{Stop, StripPlace, Stroke, StrokeRun};
 
 /// Sets cuts out on the strip.
 #[must_use]
-pub fn lay(outside: &Outside, cuts: &[Cut], repeats: u32) -> Layout {
+pub fn lay(outside: &StripOutside, cuts: &[ToolCut], repeats: u32) -> Layout {
     let repeats = repeats.max(1);
     let whole = cuts.iter().any(|cut| cut.whole);
     let spans = if whole { 1 } else { repeats };
@@ -43,8 +43,8 @@ pub fn lay(outside: &Outside, cuts: &[Cut], repeats: u32) -> Layout {
 
 /// One cut being set out.
 struct One<'a> {
-    outside: &'a Outside,
-    cut: &'a Cut,
+    outside: &'a StripOutside,
+    cut: &'a ToolCut,
     place: usize,
     /// Length of what is repeated.
     unit: f64,
@@ -55,24 +55,24 @@ struct One<'a> {
 impl One<'_> {
     fn set(&mut self, start: f64, first: bool) {
         match &self.cut.shape {
-            Shape::Flutes { count } => self.across(start, *count, 0.0),
-            Shape::Lines { count, slant, both } => {
+            CutShape::Flutes { count } => self.across(start, *count, 0.0),
+            CutShape::Lines { count, slant, both } => {
                 let tangent = libm::tan(*slant);
                 self.across(start, *count, tangent);
                 if *both && tangent != 0.0 {
                     self.across(start, *count, -tangent);
                 }
             }
-            Shape::Ring { place, both } if first => self.ring(*place, *both),
-            Shape::Wave { rise, at, periods } if first => self.wave(*rise, *at, *periods),
-            Shape::Ring { .. } | Shape::Wave { .. } => {}
-            Shape::Dots { row, count } => {
+            CutShape::Ring { place, both } if first => self.ring(*place, *both),
+            CutShape::Wave { rise, at, periods } if first => self.wave(*rise, *at, *periods),
+            CutShape::Ring { .. } | CutShape::Wave { .. } => {}
+            CutShape::Dots { row, count } => {
                 for u in self.places(start, *count) {
-                    self.stroke(Place { u, v: *row }, Vec::new(), false);
+                    self.stroke(StripPlace { u, v: *row }, Vec::new(), false);
                 }
                 self.told_beyond(*row, *row);
             }
-            Shape::Facets { row, tilt, count } => {
+            CutShape::Facets { row, tilt, count } => {
                 let sign = if *row < 0.0 { -1.0 } else { 1.0 };
                 let falls = sign * libm::tan(*tilt);
                 for u in self.places(start, *count) {
@@ -87,8 +87,8 @@ impl One<'_> {
                 }
                 self.told_beyond(*row, *row);
             }
-            Shape::Path(nodes) => self.path(start, nodes),
-            Shape::Pocket { outline, step_over } => self.pocket(start, outline, *step_over),
+            CutShape::Path(nodes) => self.path(start, nodes),
+            CutShape::Pocket { outline, step_over } => self.pocket(start, outline, *step_over),
         }
     }
 
@@ -104,11 +104,11 @@ impl One<'_> {
         let out = self.cut.half_width() * 1.1 + 0.05;
         let (left, right) = (self.outside.left() - out, self.outside.right() + out);
         for u in self.places(start, count) {
-            let at = |v: f64| Place {
+            let at = |v: f64| StripPlace {
                 u: u + tangent * v,
                 v,
             };
-            self.stroke(at(left), vec![(Run::Line, at(right))], false);
+            self.stroke(at(left), vec![(StrokeRun::Line, at(right))], false);
         }
     }
 
@@ -120,8 +120,8 @@ impl One<'_> {
         let second = Some(other).filter(|other| both && *other != v);
         for v in std::iter::once(v).chain(second) {
             self.stroke(
-                Place { u: 0.0, v },
-                vec![(Run::Line, Place { u: self.span, v })],
+                StripPlace { u: 0.0, v },
+                vec![(StrokeRun::Line, StripPlace { u: self.span, v })],
                 true,
             );
             self.told_beyond(v, v);
@@ -141,17 +141,17 @@ impl One<'_> {
         let lines = libm::round(self.span / length).max(1.0) as u32;
         for line in 0..lines {
             let from = length * f64::from(line);
-            let run = Run::Wave {
+            let run = StrokeRun::Wave {
                 at,
                 half,
                 turn,
                 from,
             };
             self.stroke(
-                Place { u: from, v: at },
+                StripPlace { u: from, v: at },
                 vec![(
                     run,
-                    Place {
+                    StripPlace {
                         u: from + length,
                         v: end,
                     },
@@ -163,13 +163,13 @@ impl One<'_> {
         self.told_beyond(at - half.abs(), at + half.abs());
     }
 
-    fn path(&mut self, start: f64, nodes: &[Node]) {
-        let moved = |at: Place| Place {
+    fn path(&mut self, start: f64, nodes: &[PathPoint]) {
+        let moved = |at: StripPlace| StripPlace {
             u: at.u + start,
             v: at.v,
         };
         let Some(first) = nodes.first() else { return };
-        let runs: Vec<(Run, Place)> = nodes
+        let runs: Vec<(StrokeRun, StripPlace)> = nodes
             .iter()
             .skip(1)
             .map(|node| (shifted(node.run, start), moved(node.at)))
@@ -179,11 +179,11 @@ impl One<'_> {
         let near = self.cut.half_width().min(self.unit / 8.0);
         let (low, high) = (from.u.min(to.u), from.u.max(to.u));
         let across = low.abs() <= near && (high - self.unit).abs() <= near;
-        let apart = Place {
+        let apart = StripPlace {
             u: low + self.unit - high,
             v: from.v - to.v,
         }
-        .to(Place::default());
+        .to(StripPlace::default());
         let round =
             across && apart < 1e-6 && self.cut.ramp_to.is_none_or(|to| to == self.cut.depth);
         self.stroke(moved(from), runs, round);
@@ -196,11 +196,11 @@ impl One<'_> {
         self.told_places(&places);
     }
 
-    fn pocket(&mut self, start: f64, outline: &[Node], step_over: Option<f64>) {
-        let nodes: Vec<Node> = outline
+    fn pocket(&mut self, start: f64, outline: &[PathPoint], step_over: Option<f64>) {
+        let nodes: Vec<PathPoint> = outline
             .iter()
-            .map(|node| Node {
-                at: Place {
+            .map(|node| PathPoint {
+                at: StripPlace {
                     u: node.at.u + start,
                     v: node.at.v,
                 },
@@ -230,9 +230,9 @@ impl One<'_> {
     }
 
     /// Adds a stroke, its depth linear along it.
-    fn stroke(&mut self, from: Place, runs: Vec<(Run, Place)>, round: bool) {
+    fn stroke(&mut self, from: StripPlace, runs: Vec<(StrokeRun, StripPlace)>, round: bool) {
         let (first, last) = (self.cut.depth, self.cut.ramp_to.unwrap_or(self.cut.depth));
-        let plain = |at: Place, depth: f64| Stop { at, depth };
+        let plain = |at: StripPlace, depth: f64| Stop { at, depth };
         let mut lengths = Vec::with_capacity(runs.len());
         let (mut sum, mut at) = (0.0, from);
         for (run, to) in &runs {
@@ -266,7 +266,7 @@ impl One<'_> {
         });
     }
 
-    fn told_places(&mut self, places: &[Place]) {
+    fn told_places(&mut self, places: &[StripPlace]) {
         let (low, high) = spread(places);
         self.told_beyond(low, high);
     }
@@ -288,30 +288,30 @@ impl One<'_> {
 }
 
 /// Lowest and highest axial place.
-fn spread(places: &[Place]) -> (f64, f64) {
+fn spread(places: &[StripPlace]) -> (f64, f64) {
     places.iter().fold((f64::MAX, f64::MIN), |(low, high), at| {
         (low.min(at.v), high.max(at.v))
     })
 }
 
 /// A run moved along the strip.
-fn shifted(run: Run, by: f64) -> Run {
+fn shifted(run: StrokeRun, by: f64) -> StrokeRun {
     match run {
-        Run::Arc(via) => Run::Arc(Place {
+        StrokeRun::Arc(via) => StrokeRun::Arc(StripPlace {
             u: via.u + by,
             v: via.v,
         }),
-        Run::Wave {
+        StrokeRun::Wave {
             at,
             half,
             turn,
             from,
-        } => Run::Wave {
+        } => StrokeRun::Wave {
             at,
             half,
             turn,
             from: from + by,
         },
-        Run::Line => Run::Line,
+        StrokeRun::Line => StrokeRun::Line,
     }
 }

@@ -7,7 +7,7 @@ use smallvec::SmallVec;
 
 /// A line or a circular arc of the outside, from left to right; heights are radii from the finger axis, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Piece {
+pub struct StripPiece {
     /// Left end: axial place and radius, mm.
     pub from: (f64, f64),
     /// Right end: axial place and radius, mm.
@@ -30,7 +30,7 @@ pub(super) struct Law {
 }
 
 impl Law {
-    fn of(piece: &Piece) -> Self {
+    fn of(piece: &StripPiece) -> Self {
         let ((x, y), (end, high)) = (piece.from, piece.to);
         let (dx, dy) = (end - x, high - y);
         if piece.radius == 0.0 {
@@ -107,7 +107,7 @@ impl Law {
 
 /// The outside of a band in the state of the cut.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Outside {
+pub struct StripOutside {
     laws: SmallVec<[Law; 6]>,
     left: f64,
     right: f64,
@@ -116,10 +116,10 @@ pub struct Outside {
     breaks: SmallVec<[f64; 16]>,
 }
 
-impl Outside {
+impl StripOutside {
     /// The outside made of pieces from left to right; none without a piece or without width.
     #[must_use]
-    pub fn of(pieces: &[Piece]) -> Option<Self> {
+    pub fn of(pieces: &[StripPiece]) -> Option<Self> {
         let (first, last) = (pieces.first()?, pieces.last()?);
         let laws: SmallVec<[Law; 6]> = pieces
             .iter()
@@ -156,13 +156,13 @@ impl Outside {
     ///
     /// # Example
     /// ```
-    /// let outside = annulet::kernel::pattern::Outside::flat(10.0, 6.0).unwrap();
+    /// let outside = annulet::kernel::pattern::StripOutside::flat(10.0, 6.0).unwrap();
     /// assert_eq!(outside.radius(2.0), 10.0);
     /// ```
     #[must_use]
     pub fn flat(radius: f64, width: f64) -> Option<Self> {
         let half = width / 2.0;
-        Self::of(&[Piece {
+        Self::of(&[StripPiece {
             from: (-half, radius),
             to: (half, radius),
             radius: 0.0,
@@ -174,7 +174,7 @@ impl Outside {
     pub fn dome(radius: f64, width: f64, arc: f64) -> Option<Self> {
         let half = width / 2.0;
         let edge = radius - arc + (arc * arc - half * half).max(0.0).sqrt();
-        Self::of(&[Piece {
+        Self::of(&[StripPiece {
             from: (-half, edge),
             to: (half, edge),
             radius: arc,

@@ -4,8 +4,8 @@
 //! The foot of the line on the part, and aside of it what `Cutter::lowest_along` says of the slope there, found by
 //! iteration; distances are taken on the strip as long as it is near the cut.
 
-use super::cutter::{Cutter, Tool};
-use super::outside::{Law, Outside};
+use super::cutter::{CutterForm, Tool};
+use super::outside::{Law, StripOutside};
 use super::relief::Row;
 use super::stroke::Stop;
 
@@ -23,7 +23,7 @@ pub(super) struct Part {
 
 impl Part {
     /// The part between two stops.
-    pub(super) fn of(outside: &Outside, from: Stop, to: Stop) -> Self {
+    pub(super) fn of(outside: &StripOutside, from: Stop, to: Stop) -> Self {
         let largest = outside.largest();
         let law = outside.law((from.at.v + to.at.v) / 2.0);
         Self {
@@ -57,7 +57,7 @@ impl Part {
     /// What of it matters for one row.
     pub(super) fn across(
         &self,
-        cutter: &Cutter,
+        cutter: &CutterForm,
         row: &Row,
         reach: f64,
         before: f64,
@@ -99,7 +99,7 @@ impl Part {
             v,
             length,
             per: if square > 0.0 { 1.0 / square } else { 0.0 },
-            level_end: matches!(cutter, Cutter::Flat { .. }),
+            level_end: matches!(cutter, CutterForm::Flat { .. }),
             even: first.abs() < 1e-9 && last.abs() < 1e-9,
             reach,
             before: if length > 0.0 {
@@ -187,7 +187,7 @@ impl Across<'_> {
     }
 
     /// The place of the tool from which a radial line of the row is cut deepest; none where that lies on a neighbour.
-    pub(super) fn deepest(&self, cutter: &Cutter, angle: f64, aside: &mut f64) -> Option<Tool> {
+    pub(super) fn deepest(&self, cutter: &CutterForm, angle: f64, aside: &mut f64) -> Option<Tool> {
         let part = self.part;
         let mut along = 0.0;
         if self.length > 0.0 {

@@ -6,9 +6,9 @@
 
 use cavalier_contours::polyline::{PlineSource, PlineSourceMut, PlineVertex, Polyline};
 
-use super::cuts::Node;
-use super::outside::Outside;
-use super::stroke::{Place, Stop, stops};
+use super::cuts::PathPoint;
+use super::outside::StripOutside;
+use super::stroke::{Stop, StripPlace, stops};
 
 /// How far the chords that stand for curves depart from them, mm.
 const SAG: f64 = 3e-4;
@@ -25,16 +25,16 @@ pub struct Pocket {
     /// Depth of the tip, mm.
     pub depth: f64,
     /// The outline as drawn, on the strip.
-    pub outline: Vec<Place>,
+    pub outline: Vec<StripPlace>,
     /// Loops round the places that the tool's axis may take; none where the tool does not fit in.
-    pub loops: Vec<Vec<Place>>,
+    pub loops: Vec<Vec<StripPlace>>,
     /// Way of the tool that clears it at the step-over, true length, mm; none where no step-over is stated.
     pub clearing: Option<f64>,
 }
 
 /// The strip about a place along it, laid out in true lengths.
 struct Local<'a> {
-    outside: &'a Outside,
+    outside: &'a StripOutside,
     middle: f64,
 }
 
@@ -43,12 +43,12 @@ impl Local<'_> {
         self.outside.radius(v) / self.outside.largest()
     }
 
-    fn lay(&self, at: Place) -> (f64, f64) {
+    fn lay(&self, at: StripPlace) -> (f64, f64) {
         ((at.u - self.middle) * self.scale(at.v), at.v)
     }
 
-    fn back(&self, x: f64, y: f64) -> Place {
-        Place {
+    fn back(&self, x: f64, y: f64) -> StripPlace {
+        StripPlace {
             u: x / self.scale(y) + self.middle,
             v: y,
         }
@@ -59,10 +59,10 @@ impl Pocket {
     /// A pocket inside an outline, for a tool of a half width at its depth.
     #[must_use]
     pub fn of(
-        outside: &Outside,
+        outside: &StripOutside,
         cut: usize,
         depth: f64,
-        nodes: &[Node],
+        nodes: &[PathPoint],
         half: f64,
         step_over: Option<f64>,
     ) -> Self {
@@ -96,7 +96,7 @@ impl Pocket {
             };
             for part in 0..parts {
                 let share = f64::from(part) / f64::from(parts);
-                let at = Place {
+                let at = StripPlace {
                     u: from.u + (to.u - from.u) * share,
                     v: from.v + (to.v - from.v) * share,
                 };
@@ -121,7 +121,7 @@ impl Pocket {
                 .map(|(x, y)| local.back(x, y))
                 .collect()
         });
-        let loops: Vec<Vec<Place>> = loops.collect();
+        let loops: Vec<Vec<StripPlace>> = loops.collect();
         let clearing = step_over.map(|step| {
             let mut sum: f64 = first.iter().map(PlineSource::path_length).sum();
             for pass in 1..PASSES {
@@ -168,7 +168,7 @@ impl Pocket {
 }
 
 /// The corners of an outline with its curves as chords.
-pub(super) fn flatten(nodes: &[Node]) -> Vec<Place> {
+pub(super) fn flatten(nodes: &[PathPoint]) -> Vec<StripPlace> {
     let Some(first) = nodes.first() else {
         return Vec::new();
     };

@@ -4,7 +4,7 @@
 //! turned a little against the one before, so that a side straight across falls between its lines evenly.
 
 use super::cutter::Taken;
-use super::outside::Outside;
+use super::outside::StripOutside;
 
 /// A row of radial lines.
 #[derive(Clone, Copy, Debug, Default)]
@@ -40,7 +40,7 @@ impl Relief {
     /// Makes an uncut span; lines are no further apart than `step` on the largest outside.
     ///
     /// `sides` are axial places that no row should lie across.
-    pub fn begin(&mut self, outside: &Outside, spans: u32, step: f64, sides: &[f64]) {
+    pub fn begin(&mut self, outside: &StripOutside, spans: u32, step: f64, sides: &[f64]) {
         self.angle = std::f64::consts::TAU / f64::from(spans.max(1));
         self.round = (self.angle * outside.largest() / step)
             .ceil()

@@ -3,24 +3,24 @@
 //! The grid starts fine enough for the narrowest cutter and is halved until volume agrees with that of the half as fine
 //! grid, or until it would have too many radial lines; the difference is told either way.
 
-use super::cuts::{Cut, Shape};
+use super::cuts::{CutShape, ToolCut};
 use super::laid::Layout;
 use super::layout::lay;
-use super::outside::Outside;
+use super::outside::StripOutside;
 use super::relief::Relief;
-use super::sums::{Section, Sums};
+use super::sums::{CutSection, Sums};
 use super::under;
 
 /// How exact the figures shall be.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Wanted {
+pub struct Accuracy {
     /// Numerical share of the volume at most.
     pub error: f64,
     /// Radial lines of a grid at most.
     pub lines: usize,
 }
 
-impl Default for Wanted {
+impl Default for Accuracy {
     fn default() -> Self {
         Self {
             error: 0.002,
@@ -42,9 +42,9 @@ pub struct Way {
     pub depth: f64,
 }
 
-/// Figures of a drawn pattern.
+/// PatternFigures of a drawn pattern.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Figures {
+pub struct PatternFigures {
     /// Volume taken off the band, mm3.
     pub volume: f64,
     /// Share of the strip that is cut.
@@ -60,7 +60,7 @@ pub struct Figures {
     /// Estimated numerical share of the volume.
     pub error: f64,
     /// Least and harmonic section round the ring, mm2.
-    pub section: Section,
+    pub section: CutSection,
     /// The way of the tool, cut by cut.
     pub ways: Vec<Way>,
     /// Distance of the radial lines of the last grid, mm.
@@ -71,7 +71,7 @@ pub struct Figures {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Worked {
     /// Its figures.
-    pub figures: Figures,
+    pub figures: PatternFigures,
     /// Where its cuts lie, and what is to be told of them.
     pub layout: Layout,
 }
@@ -80,21 +80,21 @@ pub struct Worked {
 ///
 /// # Example
 /// ```
-/// use annulet::kernel::pattern::{Cut, Cutter, Outside, Relief, RingPlace, Shape, Wanted, work};
-/// let outside = Outside::flat(10.0, 6.0).unwrap();
-/// let ring = Shape::Ring { place: RingPlace::At(0.0), both: false };
-/// let cut = Cut::new(ring, Cutter::vee(std::f64::consts::FRAC_PI_2, 0.0), 0.3);
-/// let worked = work(&outside, &[cut], 18, 12.0, Wanted::default(), &mut Relief::default());
+/// use annulet::kernel::pattern::{ToolCut, CutterForm, StripOutside, Relief, RingPlace, CutShape, Accuracy, work};
+/// let outside = StripOutside::flat(10.0, 6.0).unwrap();
+/// let ring = CutShape::Ring { place: RingPlace::At(0.0), both: false };
+/// let cut = ToolCut::new(ring, CutterForm::vee(std::f64::consts::FRAC_PI_2, 0.0), 0.3);
+/// let worked = work(&outside, &[cut], 18, 12.0, Accuracy::default(), &mut Relief::default());
 /// let pappus = std::f64::consts::TAU * (10.0 - 0.1) * 0.3 * 0.3;
 /// assert!((worked.figures.volume / pappus - 1.0).abs() < 0.002);
 /// ```
 #[must_use]
 pub fn work(
-    outside: &Outside,
-    cuts: &[Cut],
+    outside: &StripOutside,
+    cuts: &[ToolCut],
     repeats: u32,
     uncut: f64,
-    wanted: Wanted,
+    wanted: Accuracy,
     scratch: &mut Relief,
 ) -> Worked {
     let layout = lay(outside, cuts, repeats);
@@ -124,7 +124,7 @@ pub fn work(
     }
     let spans = f64::from(layout.spans);
     let ways = ways(outside, cuts, &layout);
-    let figures = Figures {
+    let figures = PatternFigures {
         volume: sums.volume * spans,
         cover: sums.cover,
         mean_depth: sums.mean_depth(),
@@ -133,7 +133,7 @@ pub fn work(
         plunges: ways.iter().map(|way| way.plunges).sum(),
         error,
         section: if cuts.is_empty() {
-            Section {
+            CutSection {
                 least: uncut,
                 harmonic: uncut,
             }
@@ -147,7 +147,7 @@ pub fn work(
 }
 
 /// Cuts one span on the grid that a worked-out pattern ended with, for pictures.
-pub fn grid(relief: &mut Relief, outside: &Outside, cuts: &[Cut], worked: &Worked) {
+pub fn grid(relief: &mut Relief, outside: &StripOutside, cuts: &[ToolCut], worked: &Worked) {
     let sides = sides(outside, cuts, &worked.layout);
     // A picture needs no more than some hundred lines across.
     let step = worked.figures.step.max(outside.width() / 400.0);
@@ -157,8 +157,8 @@ pub fn grid(relief: &mut Relief, outside: &Outside, cuts: &[Cut], worked: &Worke
 /// Cuts one span on a grid of a step.
 pub fn cut(
     relief: &mut Relief,
-    outside: &Outside,
-    cuts: &[Cut],
+    outside: &StripOutside,
+    cuts: &[ToolCut],
     layout: &Layout,
     step: f64,
     sides: &[f64],
@@ -184,17 +184,18 @@ pub fn cut(
 }
 
 /// A first step: some lines across the narrowest cut.
-fn start(outside: &Outside, cuts: &[Cut]) -> f64 {
-    let width = |cut: &Cut| match cut.shape {
-        Shape::Facets { .. } => 2.0 * (2.0 * outside.largest() * cut.depth.max(1e-4)).sqrt(),
+fn start(outside: &StripOutside, cuts: &[ToolCut]) -> f64 {
+    let width = |cut: &ToolCut| match cut.shape {
+        CutShape::Facets { .. } => 2.0 * (2.0 * outside.largest() * cut.depth.max(1e-4)).sqrt(),
         _ => 2.0 * cut.half_width(),
     };
     let narrowest = cuts.iter().map(width).fold(f64::INFINITY, f64::min);
-    (narrowest / 12.0).clamp(0.002, 0.04)
+    (narrowest / 24.0).clamp(0.002, 0.025)
 }
 
-/// Axial places of upright sides that go along the band: no row shall lie across one.
-fn sides(outside: &Outside, cuts: &[Cut], layout: &Layout) -> Vec<f64> {
+/// Axial places of sides and tips that go along the band: no row shall lie across one, or the row's middle would stand for
+/// metal on either side of it.
+fn sides(outside: &StripOutside, cuts: &[ToolCut], layout: &Layout) -> Vec<f64> {
     let mut places: Vec<f64> = Vec::new();
     let mut both = |v: f64, half: f64| {
         for place in [v - half, v, v + half] {
@@ -213,13 +214,16 @@ fn sides(outside: &Outside, cuts: &[Cut], layout: &Layout) -> Vec<f64> {
             && stroke
                 .runs
                 .iter()
-                .all(|(run, _)| *run == super::stroke::Run::Line);
-        if let Some(cut) = upright(stroke.cut).filter(|_| along && !stroke.runs.is_empty()) {
+                .all(|(run, _)| *run == super::stroke::StrokeRun::Line);
+        if let Some(cut) = cuts
+            .get(stroke.cut)
+            .filter(|_| along && !stroke.runs.is_empty())
+        {
             both(stroke.from.at.v, cut.half_width());
         }
     }
     for pocket in &layout.pockets {
-        let half = upright(pocket.cut).map_or(0.0, Cut::half_width);
+        let half = upright(pocket.cut).map_or(0.0, ToolCut::half_width);
         for corners in pocket.outline.windows(2).take(16) {
             if let [from, to] = corners
                 && (from.v - to.v).abs() < 1e-9
@@ -235,9 +239,9 @@ fn sides(outside: &Outside, cuts: &[Cut], layout: &Layout) -> Vec<f64> {
 }
 
 /// The way of the tool, cut by cut, right round the band.
-fn ways(outside: &Outside, cuts: &[Cut], layout: &Layout) -> Vec<Way> {
+fn ways(outside: &StripOutside, cuts: &[ToolCut], layout: &Layout) -> Vec<Way> {
     let spans = f64::from(layout.spans);
-    let way = |cut: &Cut| Way {
+    let way = |cut: &ToolCut| Way {
         depth: cut.deepest(),
         clearing: Some(0.0),
         ..Way::default()

@@ -5,7 +5,7 @@
 
 /// A place on the strip: along it, measured on the largest outside, and across it from mid width, mm.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Place {
+pub struct StripPlace {
     /// Along.
     pub u: f64,
     /// Across.
@@ -16,12 +16,12 @@ pub struct Place {
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Stop {
     /// Where.
-    pub at: Place,
+    pub at: StripPlace,
     /// Depth of the tip under the outside there, mm.
     pub depth: f64,
 }
 
-impl Place {
+impl StripPlace {
     /// Distance to another on the strip, mm.
     #[must_use]
     pub fn to(self, other: Self) -> f64 {
@@ -32,11 +32,11 @@ impl Place {
 
 /// A curve of a stroke between two stops.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Run {
+pub enum StrokeRun {
     /// A straight line.
     Line,
     /// An arc of a circle through a place.
-    Arc(Place),
+    Arc(StripPlace),
     /// A wave along the strip: `v = at + half sin(turn (u - from))`.
     Wave {
         /// Its middle, mm.
@@ -58,7 +58,7 @@ pub struct Stroke {
     /// Where it begins.
     pub from: Stop,
     /// How it goes on; none for a dot.
-    pub runs: Vec<(Run, Stop)>,
+    pub runs: Vec<(StrokeRun, Stop)>,
     /// Whether it meets itself, right round the band.
     pub round: bool,
 }
@@ -97,7 +97,7 @@ impl Stroke {
                 });
             }
             // Chords fall short by the square of their length, which is the sag's first power.
-            sum += if *run == Run::Line {
+            sum += if *run == StrokeRun::Line {
                 fine
             } else {
                 fine + (fine - coarse) / 3.0
@@ -109,7 +109,7 @@ impl Stroke {
 }
 
 /// Length of a straight line between two axial places, mm.
-fn clipped(from: Place, to: Place, left: f64, right: f64) -> f64 {
+fn clipped(from: StripPlace, to: StripPlace, left: f64, right: f64) -> f64 {
     let (low, high) = (from.v.min(to.v), from.v.max(to.v));
     let inside = high.min(right) - low.max(left);
     let whole = from.to(to);
@@ -123,13 +123,13 @@ fn clipped(from: Place, to: Place, left: f64, right: f64) -> f64 {
 }
 
 /// Stops along a run; the straight lines between depart no more than `sag` mm from it; the first is left out.
-pub fn stops(from: Stop, run: Run, to: Stop, sag: f64, mut each: impl FnMut(Stop)) {
+pub fn stops(from: Stop, run: StrokeRun, to: Stop, sag: f64, mut each: impl FnMut(Stop)) {
     let arc = match run {
-        Run::Arc(through) => Arc::through(from.at, through, to.at),
+        StrokeRun::Arc(through) => Arc::through(from.at, through, to.at),
         _ => None,
     };
     let (length, bend) = match (run, &arc) {
-        (Run::Wave { half, turn, .. }, _) => {
+        (StrokeRun::Wave { half, turn, .. }, _) => {
             ((to.at.u - from.at.u).abs(), (half * turn * turn).abs())
         }
         (_, Some(arc)) => (arc.radius * arc.sweep.abs(), 1.0 / arc.radius),
@@ -145,19 +145,19 @@ pub fn stops(from: Stop, run: Run, to: Stop, sag: f64, mut each: impl FnMut(Stop
         let at = match (run, &arc) {
             _ if place == count => to.at,
             (
-                Run::Wave {
+                StrokeRun::Wave {
                     at,
                     half,
                     turn,
                     from,
                 },
                 _,
-            ) => Place {
+            ) => StripPlace {
                 u,
                 v: at + half * libm::sin(turn * (u - from)),
             },
             (_, Some(arc)) => arc.at(part),
-            _ => Place {
+            _ => StripPlace {
                 u,
                 v: from.at.v + (to.at.v - from.at.v) * part,
             },
@@ -173,7 +173,7 @@ pub fn stops(from: Stop, run: Run, to: Stop, sag: f64, mut each: impl FnMut(Stop
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Arc {
     /// Its centre.
-    pub centre: Place,
+    pub centre: StripPlace,
     /// Its radius, mm.
     pub radius: f64,
     /// Angle at which it begins, radians from `u` towards `v`.
@@ -185,7 +185,7 @@ pub struct Arc {
 impl Arc {
     /// The arc through three places; none where they lie on a line.
     #[must_use]
-    pub fn through(from: Place, by: Place, to: Place) -> Option<Self> {
+    pub fn through(from: StripPlace, by: StripPlace, to: StripPlace) -> Option<Self> {
         let (bu, bv) = (by.u - from.u, by.v - from.v);
         let (cu, cv) = (to.u - from.u, to.v - from.v);
         let twice = 2.0 * (bu * cv - bv * cu);
@@ -193,11 +193,11 @@ impl Arc {
             return None;
         }
         let (b, c) = (bu * bu + bv * bv, cu * cu + cv * cv);
-        let centre = Place {
+        let centre = StripPlace {
             u: from.u + (cv * b - bv * c) / twice,
             v: from.v + (bu * c - cu * b) / twice,
         };
-        let angle = |at: Place| libm::atan2(at.v - centre.v, at.u - centre.u);
+        let angle = |at: StripPlace| libm::atan2(at.v - centre.v, at.u - centre.u);
         let start = angle(from);
         let turn = |to: f64| {
             let turn = to - start;
@@ -219,9 +219,9 @@ impl Arc {
 
     /// The place a share of the way along it.
     #[must_use]
-    pub fn at(&self, part: f64) -> Place {
+    pub fn at(&self, part: f64) -> StripPlace {
         let angle = self.start + self.sweep * part;
-        Place {
+        StripPlace {
             u: self.centre.u + self.radius * libm::cos(angle),
             v: self.centre.v + self.radius * libm::sin(angle),
         }

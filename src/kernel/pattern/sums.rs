@@ -87,7 +87,7 @@ impl Sums {
     ///
     /// Both are 0 where a section is cut through.
     #[must_use]
-    pub fn section(&self, uncut: f64) -> Section {
+    pub fn section(&self, uncut: f64) -> CutSection {
         let (mut least, mut flexible) = (uncut, 0.0);
         for taken in &self.sections {
             let left = (uncut - taken).max(0.0);
@@ -99,13 +99,13 @@ impl Sums {
         } else {
             self.sections.len() as f64 / flexible
         };
-        Section { least, harmonic }
+        CutSection { least, harmonic }
     }
 }
 
 /// Sections round a cut ring (`model.md`, 3: `A_min` and `A_eff`).
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Section {
+pub struct CutSection {
     /// The thinnest, mm2.
     pub least: f64,
     /// Harmonic mean, mm2.

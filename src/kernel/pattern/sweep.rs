@@ -4,9 +4,9 @@
 //! a part the place of the tool that cuts it deepest is found from the slope there; the least over all parts is what the
 //! tool leaves, both ends included.
 
-use super::cutter::{Cutter, Tool};
+use super::cutter::{CutterForm, Tool};
 use super::laid::Facet;
-use super::outside::Outside;
+use super::outside::StripOutside;
 use super::part::Part;
 use super::pocket::Pocket;
 use super::relief::Relief;
@@ -17,7 +17,7 @@ const FALL: f64 = 0.1;
 
 impl Relief {
     /// Cuts along straight lines from stop to stop; a single one is a dot.
-    pub fn groove(&mut self, outside: &Outside, cutter: &Cutter, stops: &[Stop]) {
+    pub fn groove(&mut self, outside: &StripOutside, cutter: &CutterForm, stops: &[Stop]) {
         if let [only] = stops {
             self.part(outside, cutter, &Part::of(outside, *only, *only), 1.0, 1.0);
             return;
@@ -38,8 +38,8 @@ impl Relief {
     /// Cuts along one straight line; how far beyond its ends it matters, as a share of the tool's half width.
     fn line(
         &mut self,
-        outside: &Outside,
-        cutter: &Cutter,
+        outside: &StripOutside,
+        cutter: &CutterForm,
         from: Stop,
         to: Stop,
         before: f64,
@@ -92,7 +92,14 @@ impl Relief {
     }
 
     /// Cuts along one part.
-    fn part(&mut self, outside: &Outside, cutter: &Cutter, part: &Part, before: f64, after: f64) {
+    fn part(
+        &mut self,
+        outside: &StripOutside,
+        cutter: &CutterForm,
+        part: &Part,
+        before: f64,
+        after: f64,
+    ) {
         let (low, high) = (
             part.x.min(part.x + part.advance),
             part.x.max(part.x + part.advance),
@@ -140,7 +147,7 @@ impl Relief {
     }
 
     /// Takes off all that lies outside a plane.
-    pub fn facet(&mut self, outside: &Outside, facet: &Facet) {
+    pub fn facet(&mut self, outside: &StripOutside, facet: &Facet) {
         let angle = facet.u / outside.largest();
         for place in 0..self.rows.len() {
             let Some(row) = self.rows.get(place).copied() else {
@@ -172,9 +179,9 @@ impl Relief {
     }
 
     /// Cuts a pocket: the way round its inside, and all between.
-    pub fn pocket(&mut self, outside: &Outside, cutter: &Cutter, pocket: &Pocket) {
+    pub fn pocket(&mut self, outside: &StripOutside, cutter: &CutterForm, pocket: &Pocket) {
         for round in &pocket.loops {
-            let stop = |at: &super::stroke::Place| Stop {
+            let stop = |at: &super::stroke::StripPlace| Stop {
                 at: *at,
                 depth: pocket.depth,
             };
@@ -234,7 +241,7 @@ fn bend(from: Stop, at: Stop, to: Stop) -> f64 {
 }
 
 /// How far from a part metal can be met: on a slope the outside beside it is higher than over it.
-fn reach(outside: &Outside, cutter: &Cutter, low: f64, high: f64, lowest: f64) -> f64 {
+fn reach(outside: &StripOutside, cutter: &CutterForm, low: f64, high: f64, lowest: f64) -> f64 {
     let mut top = outside.radius(low).max(outside.radius(high));
     for _ in 0..3 {
         let wide = cutter.reach(top - lowest) * 1.02 + 1e-3;

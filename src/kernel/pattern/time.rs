@@ -7,7 +7,7 @@ use super::results::Way;
 
 /// A number written with decimals, exactly: `digits / 10^scale`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Written {
+pub struct WrittenLength {
     /// All its digits as a whole number.
     pub digits: i128,
     /// How many of them stand behind the point.
@@ -31,7 +31,7 @@ pub struct Speeds {
 
 /// What is not stated and would be needed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Missing {
+pub enum SpeedMissing {
     /// The cutter's feed.
     Feed,
     /// The cutter's plunge.
@@ -46,16 +46,16 @@ pub enum Missing {
 ///
 /// # Example
 /// ```
-/// use annulet::kernel::pattern::{Written, passes};
-/// let mm = |digits| Written { digits, scale: 2 };
+/// use annulet::kernel::pattern::{WrittenLength, passes};
+/// let mm = |digits| WrittenLength { digits, scale: 2 };
 /// assert_eq!(passes(mm(30), Some(mm(15))), Some(2));
 /// assert_eq!(passes(mm(31), Some(mm(15))), Some(3));
 /// ```
 #[must_use]
-pub fn passes(depth: Written, pass: Option<Written>) -> Option<u32> {
+pub fn passes(depth: WrittenLength, pass: Option<WrittenLength>) -> Option<u32> {
     let Some(pass) = pass else { return Some(1) };
     let scale = depth.scale.max(pass.scale);
-    let whole = |number: Written| {
+    let whole = |number: WrittenLength| {
         number
             .digits
             .checked_mul(10_i128.checked_pow(scale - number.scale)?)
@@ -71,16 +71,16 @@ pub fn passes(depth: Written, pass: Option<Written>) -> Option<u32> {
 ///
 /// # Errors
 /// What is missing. A feed is asked for only where something is gone along, a plunge where something is gone into.
-pub fn minutes(way: &Way, speeds: &Speeds) -> Result<f64, Missing> {
-    let clearing = way.clearing.ok_or(Missing::StepOver)?;
+pub fn minutes(way: &Way, speeds: &Speeds) -> Result<f64, SpeedMissing> {
+    let clearing = way.clearing.ok_or(SpeedMissing::StepOver)?;
     let length = way.length + clearing;
     let mut sum = 0.0;
     if length > 0.0 {
-        sum += f64::from(speeds.passes) * length / speeds.feed.ok_or(Missing::Feed)?;
+        sum += f64::from(speeds.passes) * length / speeds.feed.ok_or(SpeedMissing::Feed)?;
     }
     if way.plunges > 0 {
         sum += way.plunges as f64 * (way.depth + speeds.lift)
-            / speeds.plunge.ok_or(Missing::Plunge)?;
+            / speeds.plunge.ok_or(SpeedMissing::Plunge)?;
     }
     Ok(sum)
 }
@@ -95,7 +95,7 @@ pub fn travel(layout: &super::laid::Layout, cut: usize, speeds: &Speeds) -> f64 
     let ends = strokes.map(|stroke| (stroke.from.at, stroke.end().at));
     let facets = layout.facets.iter().filter(|facet| facet.cut == cut);
     let facets = facets
-        .map(|facet| super::stroke::Place {
+        .map(|facet| super::stroke::StripPlace {
             u: facet.u,
             v: facet.row,
         })
@@ -114,7 +114,7 @@ pub fn travel(layout: &super::laid::Layout, cut: usize, speeds: &Speeds) -> f64 
     let mut way: f64 = between.sum();
     // On to the next span.
     if let (Some(first), Some(last)) = (all.first(), all.last()) {
-        let next = super::stroke::Place {
+        let next = super::stroke::StripPlace {
             u: first.0.u + layout.length,
             v: first.0.v,
         };

@@ -4,10 +4,10 @@
 //! the finger axis: a search along the tool's axial place and along its profile, no more. Whatever `value` of a place
 //! `(x, r)` is asked for must not fall as `r` grows: a distance to a bore or cavity below, or minus the depth.
 
-use super::cuts::Cut;
-use super::cutter::Cutter;
+use super::cuts::ToolCut;
+use super::cutter::CutterForm;
 use super::laid::Layout;
-use super::outside::Outside;
+use super::outside::StripOutside;
 use super::search::lowest;
 
 /// The least value under a cut, and where.
@@ -33,17 +33,17 @@ const ACROSS: u32 = 16;
 ///
 /// # Example
 /// ```
-/// use annulet::kernel::pattern::{Cut, Cutter, Outside, RingPlace, Shape, lay, least_wall};
-/// let outside = Outside::flat(10.0, 6.0).unwrap();
-/// let ring = Shape::Ring { place: RingPlace::At(1.0), both: false };
-/// let cuts = [Cut::new(ring, Cutter::Ball { radius: 0.3 }, 0.2)];
+/// use annulet::kernel::pattern::{ToolCut, CutterForm, StripOutside, RingPlace, CutShape, lay, least_wall};
+/// let outside = StripOutside::flat(10.0, 6.0).unwrap();
+/// let ring = CutShape::Ring { place: RingPlace::At(1.0), both: false };
+/// let cuts = [ToolCut::new(ring, CutterForm::Ball { radius: 0.3 }, 0.2)];
 /// let least = least_wall(&outside, &cuts, &lay(&outside, &cuts, 6), |_, r| r - 9.0).unwrap();
 /// assert!((least.value - 0.8).abs() < 1e-6 && (least.v - 1.0).abs() < 1e-3);
 /// ```
 #[must_use]
 pub fn least_wall(
-    outside: &Outside,
-    cuts: &[Cut],
+    outside: &StripOutside,
+    cuts: &[ToolCut],
     layout: &Layout,
     distance: impl Fn(f64, f64) -> f64,
 ) -> Option<Least> {
@@ -52,7 +52,7 @@ pub fn least_wall(
 
 /// The greatest radial depth under the outside, mm.
 #[must_use]
-pub fn deepest(outside: &Outside, cuts: &[Cut], layout: &Layout) -> f64 {
+pub fn deepest(outside: &StripOutside, cuts: &[ToolCut], layout: &Layout) -> f64 {
     least(outside, cuts, layout, &|x, r| r - outside.radius(x))
         .map_or(0.0, |least| (-least.value).max(0.0))
 }
@@ -61,14 +61,14 @@ pub fn deepest(outside: &Outside, cuts: &[Cut], layout: &Layout) -> f64 {
 #[derive(Clone, Copy)]
 struct Stretch {
     cut: usize,
-    cutter: Cutter,
+    cutter: CutterForm,
     v: (f64, f64),
     depth: (f64, f64),
 }
 
 fn least(
-    outside: &Outside,
-    cuts: &[Cut],
+    outside: &StripOutside,
+    cuts: &[ToolCut],
     layout: &Layout,
     value: &dyn Fn(f64, f64) -> f64,
 ) -> Option<Least> {
@@ -147,7 +147,7 @@ fn along(layout: &Layout, cut: usize, v: f64) -> Option<f64> {
 }
 
 /// The stretches of all tools' ways, those that differ only in their place along the strip once.
-fn stretches(cuts: &[Cut], layout: &Layout) -> Vec<Stretch> {
+fn stretches(cuts: &[ToolCut], layout: &Layout) -> Vec<Stretch> {
     let mut all: Vec<Stretch> = Vec::new();
     for stroke in &layout.strokes {
         let Some(cut) = cuts.get(stroke.cut) else {
@@ -208,7 +208,11 @@ fn stretches(cuts: &[Cut], layout: &Layout) -> Vec<Stretch> {
 }
 
 impl Stretch {
-    fn least(&self, outside: &Outside, value: &dyn Fn(f64, f64) -> f64) -> Option<(Least, f64)> {
+    fn least(
+        &self,
+        outside: &StripOutside,
+        value: &dyn Fn(f64, f64) -> f64,
+    ) -> Option<(Least, f64)> {
         let mix = |ends: (f64, f64), part: f64| ends.0 + (ends.1 - ends.0) * part;
         let tip = |part: f64| {
             let v = mix(self.v, part);
@@ -250,7 +254,7 @@ impl Stretch {
     /// The least value on the tool at an axial place, of what of it is in the metal: where, and how much.
     fn below(
         &self,
-        outside: &Outside,
+        outside: &StripOutside,
         x: f64,
         tip: f64,
         value: &dyn Fn(f64, f64) -> f64,

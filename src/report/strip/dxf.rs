@@ -6,7 +6,7 @@
 use std::fmt::Write;
 
 use super::sheet::Sheet;
-use crate::kernel::pattern::stroke::{Arc, Place, Run, Stroke, stops};
+use crate::kernel::pattern::stroke::{Arc, StripPlace, Stroke, StrokeRun, stops};
 
 /// The drawing as the text of a DXF file.
 #[must_use]
@@ -23,7 +23,7 @@ pub fn dxf(sheet: &Sheet<'_>) -> String {
         sheet.outside.right(),
     );
     out.head(&layers, length, left, right);
-    let at = |u: f64, v: f64| Place { u, v };
+    let at = |u: f64, v: f64| StripPlace { u, v };
     for (from, to) in [
         (at(0.0, left), at(length, left)),
         (at(length, left), at(length, right)),
@@ -40,7 +40,7 @@ pub fn dxf(sheet: &Sheet<'_>) -> String {
     let (span, spans) = sheet.span();
     for place in 0..spans {
         let by = span * f64::from(place);
-        let moved = |at: Place| Place {
+        let moved = |at: StripPlace| StripPlace {
             u: at.u + by,
             v: at.v,
         };
@@ -96,7 +96,7 @@ impl Dxf {
         self.pair(code, format_args!("{value:.6}"));
     }
 
-    fn place(&mut self, code: u32, at: Place) {
+    fn place(&mut self, code: u32, at: StripPlace) {
         self.number(code, at.u);
         self.number(code + 10, at.v);
         self.number(code + 20, 0.0);
@@ -108,11 +108,11 @@ impl Dxf {
         self.pair(9, "$ACADVER");
         self.pair(1, "AC1009");
         self.pair(9, "$EXTMIN");
-        self.place(10, Place { u: 0.0, v: left });
+        self.place(10, StripPlace { u: 0.0, v: left });
         self.pair(9, "$EXTMAX");
         self.place(
             10,
-            Place {
+            StripPlace {
                 u: length,
                 v: right,
             },
@@ -153,7 +153,7 @@ impl Dxf {
         self.pair(2, "ENTITIES");
     }
 
-    fn line(&mut self, layer: &str, from: Place, to: Place) {
+    fn line(&mut self, layer: &str, from: StripPlace, to: StripPlace) {
         self.pair(0, "LINE");
         self.pair(8, layer);
         self.place(10, from);
@@ -163,9 +163,9 @@ impl Dxf {
     fn polyline(
         &mut self,
         layer: &str,
-        corners: &[Place],
+        corners: &[StripPlace],
         closed: bool,
-        moved: &dyn Fn(Place) -> Place,
+        moved: &dyn Fn(StripPlace) -> StripPlace,
     ) {
         if corners.is_empty() {
             return;
@@ -173,7 +173,7 @@ impl Dxf {
         self.pair(0, "POLYLINE");
         self.pair(8, layer);
         self.pair(66, 1);
-        self.place(10, Place::default());
+        self.place(10, StripPlace::default());
         self.pair(70, u8::from(closed));
         for corner in corners {
             self.pair(0, "VERTEX");
@@ -184,7 +184,13 @@ impl Dxf {
         self.pair(8, layer);
     }
 
-    fn stroke(&mut self, layer: &str, stroke: &Stroke, half: f64, moved: &dyn Fn(Place) -> Place) {
+    fn stroke(
+        &mut self,
+        layer: &str,
+        stroke: &Stroke,
+        half: f64,
+        moved: &dyn Fn(StripPlace) -> StripPlace,
+    ) {
         if stroke.runs.is_empty() {
             let at = moved(stroke.from.at);
             self.pair(0, "POINT");
@@ -198,12 +204,12 @@ impl Dxf {
         let mut from = stroke.from;
         for (run, to) in &stroke.runs {
             let arc = match run {
-                Run::Arc(via) => Arc::through(from.at, *via, to.at),
+                StrokeRun::Arc(via) => Arc::through(from.at, *via, to.at),
                 _ => None,
             };
             match (run, arc) {
                 (_, Some(arc)) => self.arc(layer, &arc, moved),
-                (Run::Wave { .. }, _) => {
+                (StrokeRun::Wave { .. }, _) => {
                     let mut corners = vec![from.at];
                     stops(from, *run, *to, 1e-3, |stop| corners.push(stop.at));
                     self.polyline(layer, &corners, false, moved);
@@ -215,7 +221,7 @@ impl Dxf {
     }
 
     /// Arcs go from `u` towards `v` from their first angle to their second, in degrees.
-    fn arc(&mut self, layer: &str, arc: &Arc, moved: &dyn Fn(Place) -> Place) {
+    fn arc(&mut self, layer: &str, arc: &Arc, moved: &dyn Fn(StripPlace) -> StripPlace) {
         let (first, last) = (
             arc.start.min(arc.start + arc.sweep),
             arc.start.max(arc.start + arc.sweep),

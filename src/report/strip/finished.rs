@@ -1,16 +1,16 @@
 //! Cuts as they lie on the finished strip, which a stretch has made longer and narrower than it was when cut.
 
-use crate::kernel::pattern::stroke::{Place, Run, Stop, Stroke};
-use crate::kernel::pattern::{Facet, Layout, Outside, Pocket};
+use crate::kernel::pattern::stroke::{Stop, StripPlace, Stroke, StrokeRun};
+use crate::kernel::pattern::{Facet, Layout, Pocket, StripOutside};
 
 /// How near the chords of a moved curve lie to it, mm.
 const SAG: f64 = 1e-3;
 
 /// The layout of the strip as cut, moved to the finished outside.
-pub(super) fn layout(cut: &Layout, from: &Outside, to: &Outside) -> Layout {
+pub(super) fn layout(cut: &Layout, from: &StripOutside, to: &StripOutside) -> Layout {
     let along = to.length() / from.length();
     let across = to.width() / from.width();
-    let moved = |at: Place| Place {
+    let moved = |at: StripPlace| StripPlace {
         u: at.u * along,
         v: at.v * across,
     };
@@ -20,7 +20,7 @@ pub(super) fn layout(cut: &Layout, from: &Outside, to: &Outside) -> Layout {
     };
     let stroke = |one: &Stroke| {
         // An arc or a wave is none of its kind any more once it is stretched.
-        let straight = one.runs.iter().all(|(run, _)| *run == Run::Line);
+        let straight = one.runs.iter().all(|(run, _)| *run == StrokeRun::Line);
         let runs = if straight {
             let runs = one.runs.iter();
             runs.map(|(run, to)| (*run, stop(to))).collect()
@@ -29,7 +29,7 @@ pub(super) fn layout(cut: &Layout, from: &Outside, to: &Outside) -> Layout {
             stops
                 .iter()
                 .skip(1)
-                .map(|to| (Run::Line, stop(to)))
+                .map(|to| (StrokeRun::Line, stop(to)))
                 .collect()
         };
         Stroke {

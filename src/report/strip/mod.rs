@@ -13,5 +13,5 @@ pub mod svg;
 pub mod terminal;
 pub mod xml;
 
-pub use of_band::{Form, strip};
+pub use of_band::{Drawing, strip};
 pub use sheet::Sheet;

@@ -3,7 +3,7 @@
 use crate::evaluate::Evaluation;
 use crate::kernel::join::early;
 use crate::kernel::pattern::results::grid;
-use crate::kernel::pattern::{Cut, Layout, Relief};
+use crate::kernel::pattern::{Layout, Relief, ToolCut};
 use crate::kernel::{outside_as_cut, outside_finished};
 use crate::model::BandCut;
 
@@ -12,7 +12,7 @@ use super::{dxf, finished, svg, terminal};
 
 /// The form of a drawing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Form {
+pub enum Drawing {
     /// SVG, in true scale.
     Svg,
     /// DXF R12, in mm.
@@ -25,7 +25,7 @@ pub enum Form {
 #[must_use]
 pub fn strip(
     evaluation: &Evaluation,
-    form: Form,
+    form: Drawing,
     as_finished: bool,
     columns: u32,
 ) -> Option<String> {
@@ -38,7 +38,7 @@ pub fn strip(
         false => outside_finished(input)?,
     };
     let repeats = on_band.map(|on_band| on_band.repeats).or(input.repeats);
-    let cuts: &[Cut] = drawn.map_or(&[], |drawn| &drawn.cuts);
+    let cuts: &[ToolCut] = drawn.map_or(&[], |drawn| &drawn.cuts);
     let called: Vec<String> = evaluation.band.cuts.iter().map(BandCut::called).collect();
     let names: Vec<&str> = called.iter().map(String::as_str).collect();
     let empty = Layout::default();
@@ -63,9 +63,9 @@ pub fn strip(
         relief: relief.as_ref(),
     };
     Some(match form {
-        Form::Svg => svg::svg(&sheet),
-        Form::Dxf => dxf::dxf(&sheet),
-        Form::Text => text(&sheet, columns),
+        Drawing::Svg => svg::svg(&sheet),
+        Drawing::Dxf => dxf::dxf(&sheet),
+        Drawing::Text => text(&sheet, columns),
     })
 }
 
@@ -91,7 +91,7 @@ fn text(sheet: &Sheet<'_>, columns: u32) -> String {
         text.push('\n');
     }
     for (place, name) in sheet.names.iter().enumerate() {
-        let deep = sheet.cuts.get(place).map_or(0.0, Cut::deepest);
+        let deep = sheet.cuts.get(place).map_or(0.0, ToolCut::deepest);
         text.push_str(&format!("  {name}, {deep:.3} mm deep\n"));
     }
     text

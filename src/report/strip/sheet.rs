@@ -1,10 +1,10 @@
 //! What do all drawings of a pattern show?
 
-use crate::kernel::pattern::cuts::Cut;
+use crate::kernel::pattern::cuts::ToolCut;
 use crate::kernel::pattern::laid::{Facet, Layout};
-use crate::kernel::pattern::outside::Outside;
+use crate::kernel::pattern::outside::StripOutside;
 use crate::kernel::pattern::relief::Relief;
-use crate::kernel::pattern::stroke::Place;
+use crate::kernel::pattern::stroke::StripPlace;
 
 /// All that a drawing shows.
 #[derive(Clone, Copy)]
@@ -12,11 +12,11 @@ pub struct Sheet<'a> {
     /// Name of the band.
     pub name: &'a str,
     /// The outside that is cut.
-    pub outside: &'a Outside,
+    pub outside: &'a StripOutside,
     /// Repeats round the band.
     pub repeats: u32,
     /// The cuts; none for a blank strip.
-    pub cuts: &'a [Cut],
+    pub cuts: &'a [ToolCut],
     /// What each cut is called, in the order of the cuts; one left out is called by its number.
     pub names: &'a [&'a str],
     /// Where the cuts lie.
@@ -37,7 +37,7 @@ impl Sheet<'_> {
     /// Half the width of a cut at its depth, mm.
     #[must_use]
     pub fn half_width(&self, cut: usize) -> f64 {
-        self.cuts.get(cut).map_or(0.0, Cut::half_width)
+        self.cuts.get(cut).map_or(0.0, ToolCut::half_width)
     }
 
     /// Length of a repeat, mm.
@@ -58,7 +58,7 @@ impl Sheet<'_> {
 
     /// The edge of what a plane takes off, corner by corner; empty where it takes nothing.
     #[must_use]
-    pub fn facet_edge(&self, facet: &Facet) -> Vec<Place> {
+    pub fn facet_edge(&self, facet: &Facet) -> Vec<StripPlace> {
         const ROWS: u32 = 48;
         let (mut there, mut back) = (Vec::new(), Vec::new());
         for row in 0..=ROWS {
@@ -68,11 +68,11 @@ impl Sheet<'_> {
                 continue;
             }
             let aside = libm::acos(share.max(0.02)) * self.outside.largest();
-            there.push(Place {
+            there.push(StripPlace {
                 u: facet.u + aside,
                 v,
             });
-            back.push(Place {
+            back.push(StripPlace {
                 u: facet.u - aside,
                 v,
             });

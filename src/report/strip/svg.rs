@@ -9,7 +9,7 @@ use super::shades::shades;
 use super::sheet::Sheet;
 use super::xml::escape;
 use crate::kernel::pattern::repeats::degrees;
-use crate::kernel::pattern::stroke::{Arc, Place, Run, Stroke, stops};
+use crate::kernel::pattern::stroke::{Arc, StripPlace, Stroke, StrokeRun, stops};
 
 const MARGIN: f64 = 7.0;
 const TOP: f64 = 15.0;
@@ -240,7 +240,7 @@ fn cuts_of(out: &mut String, sheet: &Sheet<'_>) -> std::fmt::Result {
 }
 
 /// A closed line.
-fn round(corners: &[Place]) -> String {
+fn round(corners: &[StripPlace]) -> String {
     let mut way = String::new();
     for (place, at) in corners.iter().enumerate() {
         let letter = if place == 0 { 'M' } else { 'L' };
@@ -258,7 +258,7 @@ fn way(stroke: &Stroke) -> String {
     let mut from = stroke.from;
     for (run, to) in &stroke.runs {
         let arc = match run {
-            Run::Arc(via) => Arc::through(from.at, *via, to.at),
+            StrokeRun::Arc(via) => Arc::through(from.at, *via, to.at),
             _ => None,
         };
         if let Some(arc) = arc {

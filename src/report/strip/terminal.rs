@@ -15,11 +15,11 @@ const LINES: f64 = 16.0;
 ///
 /// # Example
 /// ```
-/// use annulet::kernel::pattern::{Cut, Cutter, Outside, Relief, Shape, Wanted, work};
-/// let outside = Outside::flat(10.0, 6.0).unwrap();
-/// let flutes = Cut::new(Shape::Flutes { count: 2 }, Cutter::Flat { half: 0.5 }, 0.2);
+/// use annulet::kernel::pattern::{ToolCut, CutterForm, StripOutside, Relief, CutShape, Accuracy, work};
+/// let outside = StripOutside::flat(10.0, 6.0).unwrap();
+/// let flutes = ToolCut::new(CutShape::Flutes { count: 2 }, CutterForm::Flat { half: 0.5 }, 0.2);
 /// let mut grid = Relief::default();
-/// let worked = work(&outside, &[flutes], 16, 12.0, Wanted::default(), &mut grid);
+/// let worked = work(&outside, &[flutes], 16, 12.0, Accuracy::default(), &mut grid);
 /// let lines = annulet::report::strip::terminal::picture(&grid, worked.layout.length, 6.0, 16, 40, false);
 /// assert!(lines.iter().all(|line| line.chars().count() == 40));
 /// ```
