@@ -73,7 +73,7 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let stretch = OnceLock::new();
     let of = || stretch.get_or_init(|| StretchFigures::of(&input, &figures));
     if let Some(clash) = impossible(&input, &figures, of) {
-        return Err(Barred::Parts(clash));
+        return Err(Barred::Parts(Box::new(clash)));
     }
     Ok(Evaluation {
         band: Arc::clone(band),

@@ -124,7 +124,7 @@ pub enum Barred {
     /// Its shape cannot be: each bound that it breaks, with the value that would just fit.
     Shape(Vec<kernel::Shortfall>),
     /// Its parts cannot be joined, or contradict what was measured of them.
-    Parts(Shortfall),
+    Parts(Box<Shortfall>),
 }
 
 /// What about stretch, join and parts as made cannot be; `stretch` gives them where they are wanted.

@@ -67,7 +67,10 @@ pub fn thin_walls<'a>(
         if short <= ROUNDING {
             return None;
         }
-        let of_cut = |cut: usize| input.drawn.as_ref()?.depths.get(cut).copied().flatten();
+        let of_cut = |cut: u16| {
+            let drawn = input.drawn.as_ref()?;
+            drawn.depths.get(usize::from(cut)).copied().flatten()
+        };
         let even = input.shape.cut.is_some_and(|cut| !cut.drawn);
         let field = match (wall.field, even) {
             (FieldId::PatternDepth, false) if wall.cut.is_some() => {

@@ -44,7 +44,7 @@ pub struct NamedWall {
     /// Where, axial, when it is at one place.
     pub x: Option<f64>,
     /// The drawn cut that it lies under, by its place among the band's.
-    pub cut: Option<usize>,
+    pub cut: Option<u16>,
 }
 
 /// The walls of one band.
@@ -55,7 +55,7 @@ impl Bodies {
     #[must_use]
     pub fn walls(&self) -> WallList {
         let mut walls = WallList::new();
-        let under_cut = self.drawn.map(|under| under.cut);
+        let under_cut = self.drawn.and_then(|under| u16::try_from(under.cut).ok());
         let mut add = |id, field, thickness, x| {
             walls.push(NamedWall {
                 id,

@@ -34,7 +34,10 @@ pub(super) fn thin_wall(band: &Band, thin: &ThinWall) -> MetalError {
         Some(x) => format!("{what} is {thickness} at x = {}", mm(x)),
         None => format!("{what} is {thickness}"),
     };
-    let cut = thin.wall.cut.and_then(|cut| band.cuts.get(cut));
+    let cut = thin
+        .wall
+        .cut
+        .and_then(|cut| band.cuts.get(usize::from(cut)));
     let at = match (band.fields.at(thin.field), cut) {
         (None, Some(cut)) => cut.at,
         (Some(_), Some(cut)) if cut.own.is_some() && thin.field == FieldId::PatternDepth => {
@@ -75,6 +78,9 @@ fn help(thin: &ThinWall) -> String {
 
 /// What the drawn cut over a wall is called; empty where it is none.
 fn cut_called(band: &Band, thin: &ThinWall) -> String {
-    let cut = thin.wall.cut.and_then(|cut| band.cuts.get(cut));
+    let cut = thin
+        .wall
+        .cut
+        .and_then(|cut| band.cuts.get(usize::from(cut)));
     cut.map_or_else(String::new, BandCut::called)
 }

@@ -1072,7 +1072,7 @@ fn values_and_sentences_say_the_same() {
         for band in &outcome.recipe.bands {
             let shortfalls = match annulet::evaluate::evaluate(band) {
                 Ok(evaluation) => evaluation.shortfalls,
-                Err(Barred::Parts(shortfall)) => vec![shortfall],
+                Err(Barred::Parts(shortfall)) => vec![*shortfall],
                 Err(Barred::Shape(_)) => continue,
             };
             for shortfall in shortfalls {
