@@ -161,7 +161,7 @@ fn once_round_is_the_same_as_repeated() {
     small.whole = true;
     let one = work(
         &o,
-        &[cut.clone()],
+        std::slice::from_ref(&cut),
         12,
         12.0,
         Accuracy::default(),
