@@ -46,9 +46,23 @@ pub enum Weight {
     Wrong,
 }
 
+/// What a finding is of, whatever its figures: with its code the same for the same mistake.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Identity {
+    /// The band.
+    pub band: Option<Arc<str>>,
+    /// The path of the field.
+    pub field: Option<&'static str>,
+    /// The word of the wall.
+    pub wall: Option<&'static str>,
+}
+
 /// One problem, ready to be listed with others.
 #[derive(Clone)]
-pub struct Finding(Arc<dyn Problem>);
+pub struct Finding {
+    problem: Arc<dyn Problem>,
+    identity: Option<Box<Identity>>,
+}
 
 impl fmt::Debug for Finding {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -58,7 +72,10 @@ impl fmt::Debug for Finding {
 
 impl<P: Problem + 'static> From<P> for Finding {
     fn from(problem: P) -> Self {
-        Self(Arc::new(problem))
+        Self {
+            problem: Arc::new(problem),
+            identity: None,
+        }
     }
 }
 
@@ -66,13 +83,28 @@ impl Finding {
     /// The problem itself.
     #[must_use]
     pub fn problem(&self) -> &dyn Problem {
-        &*self.0
+        &*self.problem
+    }
+
+    /// The same, said to be of this.
+    #[must_use]
+    pub fn of(self, identity: Identity) -> Self {
+        Self {
+            identity: Some(Box::new(identity)),
+            ..self
+        }
+    }
+
+    /// What it is of, where whoever found it says so.
+    #[must_use]
+    pub fn identity(&self) -> Option<&Identity> {
+        self.identity.as_deref()
     }
 
     /// Its stable code, `layer::name`.
     #[must_use]
     pub fn code(&self) -> String {
-        self.0
+        self.problem
             .code()
             .map_or_else(String::new, |code| code.to_string())
     }
@@ -81,19 +113,19 @@ impl Finding {
     /// never a character that could upset a terminal.
     #[must_use]
     pub fn message(&self) -> String {
-        printable(&self.0.to_string())
+        printable(&self.problem.to_string())
     }
 
     /// One thing to do about it.
     #[must_use]
     pub fn help(&self) -> Option<String> {
-        self.0.help().map(|help| printable(&help.to_string()))
+        self.problem.help().map(|help| printable(&help.to_string()))
     }
 
     /// How much it weighs.
     #[must_use]
     pub fn weight(&self) -> Weight {
-        match self.0.severity() {
+        match self.problem.severity() {
             None | Some(Severity::Error) => Weight::Wrong,
             Some(Severity::Warning) => Weight::Short,
             Some(Severity::Advice) => Weight::Note,
@@ -104,7 +136,7 @@ impl Finding {
     #[must_use]
     pub fn labels(&self) -> Vec<(Span, String)> {
         let clamp = |place: usize| u32::try_from(place).unwrap_or(u32::MAX);
-        let labels = self.0.labels().into_iter().flatten();
+        let labels = self.problem.labels().into_iter().flatten();
         labels
             .map(|label| {
                 let span = Span {
@@ -133,13 +165,13 @@ impl Finding {
     /// The repair, when it cannot be wrong.
     #[must_use]
     pub fn repair(&self) -> Option<Repair> {
-        self.0.repair()
+        self.problem.repair()
     }
 
     /// The word that was probably meant.
     #[must_use]
     pub fn meant(&self) -> Option<&str> {
-        self.0.meant()
+        self.problem.meant()
     }
 }
 

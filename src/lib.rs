@@ -17,11 +17,11 @@
 //! ```
 //!
 //! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `schema` ← `kernel` ← `catalogue`, `syntax`
-//! ← `model` ← `fineness`, `money` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `plan` ← `bench` ← `cli` ← `main`. A test holds them. What
-//! each layer must *not* know: `schema` is tables alone; `syntax` knows no field and no unit; `model` draws nothing; `kernel` knows
-//! numbers and ids alone: no recipe, no text; `fineness` speaks no sentence; `evaluate` rounds nothing; `words` computes nothing;
-//! nothing but `cli` opens a file, a stream or the environment, and nothing at all
-//! reads a clock.
+//! ← `model` ← `fineness`, `money` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `plan` ← `bench` ← `cli`
+//! ← `main`; inside a layer no file leads back to itself. Tests hold both. What each layer must *not* know: `schema` is
+//! tables alone; `kernel` knows numbers and ids: no recipe, no text; `syntax` knows no field and no unit; `model` draws
+//! nothing; `fineness` and `money` speak no sentence; `evaluate` rounds nothing; `words` computes nothing; nothing but
+//! `cli` opens a file, a stream or the environment, and nothing at all reads a clock.
 //!
 //! # Example
 //! A [`Plan`] is a recipe read once, from text or from values. Its numbers are moved and its results read as often as

@@ -8,6 +8,7 @@ use std::alloc::{GlobalAlloc, Layout, System};
 use std::cell::Cell;
 use std::hint::black_box;
 
+use annulet::kernel::LeastWalls;
 use annulet::kernel::section::curve::{Piece, Point};
 use annulet::kernel::section::{Catch, Cut, Hollow, Outside, Roof, Shape, impossible};
 use annulet::kernel::{Input, check, figures, possible, thin_walls, walls};
@@ -270,7 +271,14 @@ fn the_examples_are_computed_without_the_heap() {
             seen += 1;
             let mut input = evaluation.input.clone();
             // More than any wall has, so that what would keep it is sought.
-            input.stretch.least_wall = 0.6;
+            input.stretch.walls = LeastWalls {
+                anywhere: 0.6,
+                under_cut: 0.6,
+                roof: 0.6,
+                side: 0.6,
+                sleeve: 0.6,
+                mark: 0.6,
+            };
             let (asking, mending) = (asking(&input), mending(&input));
             if !asking.is_empty() || mending > 0 {
                 wrong.push(format!("{}: {asking:?} {mending}", evaluation.band.name));

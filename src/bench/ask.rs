@@ -1,6 +1,7 @@
 //! Questions at the bench: values, reasons, comparisons, reports.
 
-use crate::report;
+use crate::finding::Weight;
+use crate::report::{self, document};
 use crate::schema;
 use crate::session::Outcome;
 use crate::source::Sources;
@@ -129,24 +130,56 @@ impl Bench {
     }
 
     fn machine(&self, how: &str, outcome: &Outcome) -> String {
+        let files = self.prepared.files();
         if how == "csv" {
-            return report::csv(outcome.shown(), true);
+            let file = files.first().map_or("", |file| file);
+            return report::csv_header() + &report::csv(file, outcome.shown());
         }
-        let json = outcome.json(&self.session.sources, self.on.as_deref());
-        report::json_text(&json)
+        let sources = &self.session.sources;
+        let findings = outcome.findings.iter();
+        let findings: Vec<String> = findings
+            .map(|one| document::inline(&report::finding(one, sources)))
+            .collect();
+        let status = match outcome.weight() {
+            Some(Weight::Wrong) => 2,
+            Some(Weight::Short) => 1,
+            Some(Weight::Note) | None => 0,
+        };
+        let part = outcome.part(files, sources, true);
+        document::whole("eval", self.on.as_deref(), vec![part], &findings, status)
+    }
+
+    /// That tries lie over the recipe, where some do: an offer with them is not the one that is saved.
+    fn tried_over(&self) -> String {
+        match self.tries() {
+            0 => String::new(),
+            1 => "\n  (with a try over the recipe, which `keep` writes and `drop` forgets)\n"
+                .to_owned(),
+            many => format!(
+                "\n  (with {many} tries over the recipe, which `keep` writes and `drop` forgets)\n"
+            ),
+        }
     }
 
     /// `offer [ORDER]`.
     pub(super) fn offer(&mut self, name: &str) -> Reply {
         let request = self.request();
         let outcome = self.session.outcome(&self.prepared, &request);
-        let band = |name: &str| {
-            let mut bands = outcome.recipe.bands.iter();
-            bands.find(|band| band.name == name).map(AsRef::as_ref)
+        let ring = |name: &str| {
+            let mut rings = outcome.evaluations.iter();
+            rings.find(|one| one.band.name == name)
         };
         let wanted = (!name.is_empty()).then_some(name);
-        match report::offers(&outcome.orders, wanted, &band, self.digits) {
-            (text, Ok(())) => Reply::of(text),
+        let findings = match wanted {
+            Some(name) => outcome.about(&self.prepared, &outcome.asked_of_order(name)),
+            None => outcome.findings.clone(),
+        };
+        match report::offers(&outcome.orders, wanted, &ring, self.digits) {
+            (text, Ok(())) => Reply {
+                text: format!("{text}{}", self.tried_over()),
+                findings,
+                ..Reply::default()
+            },
             (text, Err(message)) => Reply {
                 text,
                 ..Reply::complaint(message)

@@ -12,14 +12,14 @@ mod skin;
 mod sources;
 
 pub use alloys::{AlloyRow, CitedFigure, Melting, TemperRow, alloy, alloy_names, alloys, is_alloy};
-pub use elements::{ElementRow, element, element_names, element_place, elements};
+pub use elements::{ElementRow, element, element_names, element_place, elements, is_other_metal};
 pub use rules::{
-    Cite, Exempt, Named, Own, Parts, RULEBOOKS, Rulebook, Say, Solder as SolderRule, Standards,
-    Switch, Tag, Text, Word, rulebook, rulebook_words,
+    Cite, Exempt, Karats, Named, Own, Parts, RULEBOOKS, Rulebook, Say, Solder as SolderRule,
+    Standards, Switch, Tag, Text, Word, rulebook, rulebook_words,
 };
 pub use sizes::{SystemBasis, Undefined, system, system_basis, system_words, systems, undefined};
 pub use skin::{SkinLimit, is_limited, skin_limits};
-pub use sources::source;
+pub use sources::{read_at, source};
 
 use serde::Deserialize;
 

@@ -2,7 +2,7 @@
 //!
 //! A rulebook is read when it is first wanted. What it leaves out was not found in the text read; that is
 //! never the same as "there is no rule". Source of the whole: the texts that each file names, read as
-//! stored copies on 2026-11-25.
+//! stored copies on 2026-11-25 and 2026-11-26.
 
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
@@ -59,6 +59,9 @@ pub struct Text {
     pub title: String,
     /// Date of the text read.
     pub date: String,
+    /// Who publishes it, and where it was read; empty in a recipe's own rulebook.
+    #[serde(default)]
+    pub read_at: String,
 }
 
 row! {
@@ -69,6 +72,13 @@ row! {
         /// What else the text says of it.
         #[serde(default)]
         says: Option<String>,
+    }
+}
+row! {
+    /// Some words.
+    WordList {
+        /// The words.
+        value: Vec<String>,
     }
 }
 row! {
@@ -102,6 +112,17 @@ row! {
     }
 }
 row! {
+    /// Metal under the least standard that may be named by its figure, among metals of its group.
+    Among {
+        /// Parts per thousand of the metal, at least.
+        value: Decimal,
+        /// Parts per thousand of the group, at least.
+        sum: Decimal,
+        /// The group.
+        group: Vec<String>,
+    }
+}
+row! {
     /// A word that stands for a figure, such as sterling.
     Named {
         /// The word.
@@ -126,6 +147,12 @@ row! {
         below: Decimal,
         /// Metals whose presence does away with it.
         lost_beside: Vec<String>,
+        /// That weight itself is exempt too.
+        #[serde(default)]
+        through: bool,
+        /// What is weighed: `fine` metal alone, or the `parts` of the metal; else all metal.
+        #[serde(default)]
+        of: Option<String>,
     }
 }
 row! {
@@ -182,6 +209,9 @@ row! {
         needs: Vec<String>,
         /// None of these may be there at all.
         never: Vec<String>,
+        /// It holds only where the least part is under this.
+        #[serde(default)]
+        below: Option<Decimal>,
     }
 }
 
@@ -211,6 +241,9 @@ pub struct Rulebook {
     /// Metals in which any figure may be stated, from a least one on.
     #[serde(default)]
     pub any: BTreeMap<String, Parts>,
+    /// Metals that may be named under their least standard, among others of their group.
+    #[serde(default)]
+    pub among: BTreeMap<String, Among>,
     /// Words that stand for figures.
     #[serde(default, rename = "named")]
     pub words: Vec<Named>,
@@ -226,6 +259,12 @@ pub struct Rulebook {
     /// The same, where lower solder is authorised, for any metal; without such solder nothing.
     #[serde(default)]
     pub whole_soldered: Option<Parts>,
+    /// A shortfall helps only what an assay finds, of metal that is mixed to the figure.
+    #[serde(default)]
+    pub assayed: Option<Switch>,
+    /// What alone may be plated on.
+    #[serde(default)]
+    pub plating: Option<WordList>,
     /// Exemptions by weight, by metal.
     #[serde(default)]
     pub exempt: BTreeMap<String, Exempt>,
@@ -235,10 +274,10 @@ pub struct Rulebook {
     /// Parts of one metal that differ: `lowest`, `each-own`, `whole` or `refused-inside`.
     #[serde(default)]
     pub finenesses: Option<Word>,
-    /// Parts of two metals: `full-on-least`, `each-if-apart`, `each-own` or `apart-by-colour`.
+    /// Parts of two metals: `full-on-least`, `each-if-apart`, `each-own`, `apart-by-colour` or `platinum-gold`.
     #[serde(default)]
     pub metals: Option<Word>,
-    /// A part of base metal: `apart-or-named`, `left-out-if-cold`, `refused` or `ask`.
+    /// A part of base metal: `apart-or-named`, `left-out-if-cold`, `multi-metal`, `refused` or `ask`.
     #[serde(default)]
     pub base: Option<Word>,
     /// What solder must hold.
@@ -296,9 +335,18 @@ const FILES: &[(&str, &str)] = &[
     ("IT", include_str!("rules/it.toml")),
     ("JP", include_str!("rules/jp.toml")),
     ("CN", include_str!("rules/cn.toml")),
+    ("AT", include_str!("rules/at.toml")),
+    ("NL", include_str!("rules/nl.toml")),
+    ("IE", include_str!("rules/ie.toml")),
+    ("ES", include_str!("rules/es.toml")),
+    ("PT", include_str!("rules/pt.toml")),
+    ("PL", include_str!("rules/pl.toml")),
+    ("CA", include_str!("rules/ca.toml")),
+    ("SG", include_str!("rules/sg.toml")),
     ("ISO", include_str!("rules/iso.toml")),
     ("TR", include_str!("rules/tr.toml")),
     ("AE", include_str!("rules/ae.toml")),
+    ("HK", include_str!("rules/hk.toml")),
 ];
 
 /// How many rulebooks are built in.

@@ -18,6 +18,9 @@ pub struct SkinLimit {
     /// Parts per thousand by mass at which it is broken; none where composition does not tell.
     #[serde(default)]
     pub limit: Option<Decimal>,
+    /// It is broken by more than that alone.
+    #[serde(default)]
+    pub above: bool,
     /// What it says.
     pub says: String,
     /// It is law for finger rings, not a voluntary standard or a law of other wares.

@@ -9,6 +9,9 @@ const TABLE: &str = include_str!("sources.toml");
 struct SourceRow {
     id: String,
     title: String,
+    /// Who publishes it, and where it can be read.
+    #[serde(default)]
+    read_at: String,
 }
 
 /// The title of a cited source; an id that is not in the table is a title already.
@@ -25,4 +28,19 @@ pub fn source(id: &str) -> String {
         .find_map(super::read::<SourceRow>)
         .filter(|row| row.id == id)
         .map_or_else(|| id.to_owned(), |row| row.title)
+}
+
+/// Where a cited source can be read; none where that is not known, or for an id that is not in the table.
+///
+/// # Example
+/// ```
+/// assert!(annulet::catalogue::read_at("S05").is_some());
+/// ```
+#[must_use]
+pub fn read_at(id: &str) -> Option<String> {
+    let wanted = format!("id = \"{id}\"");
+    let row = super::rows(TABLE, "[[source]]")
+        .filter(|row| row.contains(&wanted))
+        .find_map(super::read::<SourceRow>)?;
+    (row.id == id && !row.read_at.is_empty()).then_some(row.read_at)
 }

@@ -1,13 +1,11 @@
 //! The one definition of the command line's words.
 
-use std::process::ExitCode;
-
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::report::Digits;
 
+use super::common::{Common, Laid, Many};
 use super::look::Look;
-use super::output;
 
 /// What the program is told.
 #[derive(Debug, Parser)]
@@ -15,8 +13,7 @@ use super::output;
     name = "annulet",
     version,
     about = "Finger-ring bands before the metal is cut: weight, cost, stretch and fineness from a written recipe",
-    after_help = "Example:\n  annulet eval examples/harvest.annulet\n\nExit status: 0 all well; 1 sound, but a limit falls short; 2 the recipe, a file or the call is wrong; 130 interrupted.",
-    disable_help_subcommand = true
+    after_help = "Example:\n  annulet eval examples/harvest.annulet\n\nExit status: 0 all well; 1 sound, but a limit falls short; 2 the recipe, a file or the call is wrong; 130 interrupted."
 )]
 pub(super) struct Arguments {
     #[command(subcommand)]
@@ -25,51 +22,15 @@ pub(super) struct Arguments {
     pub common: Common,
 }
 
-/// What stands in front of a command, or of the bench without one; a command takes those of these that it uses.
-#[derive(Debug, Default, Args)]
-pub(super) struct Common {
-    #[command(flatten)]
-    pub laid: Laid,
-    #[command(flatten)]
-    pub many: Many,
-    #[command(flatten)]
-    pub look: Look,
-}
-
-/// What is said of a recipe beside its text.
-#[derive(Clone, Debug, Default, Args)]
-pub(super) struct Laid {
-    /// Lay a value over the recipe, as if it stood there
-    #[arg(long = "set", value_name = "PATH=VALUE")]
-    pub sets: Vec<String>,
-    /// The band that paths without a band's name mean
-    #[arg(long, value_name = "NAME")]
-    pub band: Option<String>,
-    /// The day that ages count to (never today by itself)
-    #[arg(long, value_name = "DATE")]
-    pub on: Option<String>,
-}
-
-/// How many recipes are gone through.
-#[derive(Clone, Debug, Default, Args)]
-pub(super) struct Many {
-    /// How many recipes are evaluated at once
-    #[arg(long, value_name = "N")]
-    pub jobs: Option<usize>,
-    /// End at the first recipe that is wrong
-    #[arg(long)]
-    pub stop: bool,
-}
-
 /// A command over one recipe, with what it takes beside its own.
 #[derive(Debug, Args)]
 pub(super) struct OfRecipe<T: Args> {
     #[command(flatten)]
     pub call: T,
     #[command(flatten)]
-    laid: Laid,
+    pub laid: Laid,
     #[command(flatten)]
-    look: Look,
+    pub look: Look,
 }
 
 /// A command over any number of recipes.
@@ -78,11 +39,11 @@ pub(super) struct OfRecipes<T: Args> {
     #[command(flatten)]
     pub call: T,
     #[command(flatten)]
-    laid: Laid,
+    pub laid: Laid,
     #[command(flatten)]
-    many: Many,
+    pub many: Many,
     #[command(flatten)]
-    look: Look,
+    pub look: Look,
 }
 
 /// A command over no recipe.
@@ -91,8 +52,13 @@ pub(super) struct OfNone<T: Args> {
     #[command(flatten)]
     pub call: T,
     #[command(flatten)]
-    look: Look,
+    pub look: Look,
 }
+
+/// The words of all commands.
+pub(super) const WORDS: &[&str] = &[
+    "ask", "bench", "check", "compare", "eval", "help", "list", "offer", "run", "tidy", "why",
+];
 
 /// The commands.
 #[derive(Debug, Subcommand)]
@@ -104,15 +70,17 @@ pub(super) enum Command {
     Bench(OfRecipe<Bench>),
     /// Report of each band: sizes, dimensions, weights, limits, cautions
     #[command(
-        after_help = "Example:\n  annulet eval examples/harvest.annulet --set \"width=5 mm\"\n\n`-` reads standard input; without a file: piped input, else the one *.annulet file of this folder."
+        after_help = "Example:\n  annulet eval examples/harvest.annulet --set \"width=5 mm\"\n\n`-` reads standard input; without a file: piped input, else the one *.annulet file of this folder. A folder stands for all recipes in it, at any depth."
     )]
     Eval(OfRecipes<Eval>),
     /// Mistakes and limits; prints nothing where all holds
-    #[command(after_help = "Example:\n  annulet check examples/*.annulet && echo sound")]
+    #[command(
+        after_help = "Example:\n  annulet check examples && echo sound\n  annulet check --findings line -- examples/harvest.annulet"
+    )]
     Check(OfRecipes<Check>),
     /// Just the results asked for, one a line
     #[command(
-        after_help = "Example:\n  annulet ask weight \"strip.length in in\" --in examples/harvest.annulet\n\n`annulet list results` and `annulet list fields` show all paths."
+        after_help = "Example:\n  annulet ask weight \"strip.length in in\" --in examples/harvest.annulet\n\n`annulet list results` and `annulet list fields` show all paths. What begins with a minus is a question too: `annulet ask \"-weight\"`."
     )]
     Ask(OfRecipe<Ask>),
     /// Bands side by side, differences first; `solid` is the solid band of the same look
@@ -120,7 +88,12 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet compare millstone millstone-light --in examples/workshop-pair.annulet\n  annulet compare millstone-light solid --in examples/workshop-pair.annulet --csv"
     )]
     Compare(OfRecipe<Compare>),
-    /// What the program knows: alloys, fields, profiles, results, schema, sizes, units
+    /// Contour points of each part for the turning program: x and diameter, as machined or finished
+    #[command(
+        after_help = "Example:\n  annulet contour ferrule --part shell --in examples/ferrule.annulet --step \"0.2 mm\" --csv\n\nWith `--nose` the way of the centre of a round nose stands beside the points; the channel's corners take the recipe's `nose`."
+    )]
+    Contour(OfRecipe<Contour>),
+    /// What the program knows: alloys, fields, profiles, results, rules, schema, sizes, units
     #[command(after_help = "Example:\n  annulet list alloys yellow-750")]
     List(OfNone<List>),
     /// Orders as they are handed to the customer: rings, price, old metal, deposit, until when
@@ -160,12 +133,15 @@ pub(super) struct Eval {
     /// Recipes, or folders of them; `-` is standard input
     #[arg(value_name = "FILE")]
     pub files: Vec<String>,
-    /// Machine output: one JSON object
+    /// Machine output: one JSON document
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
     /// A table with one line a band
     #[arg(long)]
     pub csv: bool,
+    /// Just the files that are read, one a line: for makefiles
+    #[arg(long = "files", conflicts_with_all = ["json", "csv"])]
+    pub read: bool,
     #[command(flatten)]
     pub digits: HowMany,
 }
@@ -178,6 +154,9 @@ pub(super) struct Offer {
     /// The recipe; `-` is standard input
     #[arg(long = "in", value_name = "FILE")]
     pub file: Option<String>,
+    /// Machine output: one JSON document
+    #[arg(long)]
+    pub json: bool,
     #[command(flatten)]
     pub digits: HowMany,
 }
@@ -193,7 +172,7 @@ pub(super) struct Run {
     /// The recipe; `-` is standard input
     #[arg(long = "in", value_name = "FILE")]
     pub file: Option<String>,
-    /// Machine output: one JSON object
+    /// Machine output: one JSON document
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
     /// The table as CSV
@@ -249,7 +228,7 @@ pub(super) struct Why {
     /// How many levels of inputs are shown
     #[arg(long, value_name = "N", default_value_t = 9)]
     pub depth: usize,
-    /// The tree as JSON
+    /// Machine output: one JSON document
     #[arg(long)]
     pub json: bool,
     #[command(flatten)]
@@ -264,10 +243,10 @@ pub(super) struct Compare {
     /// The recipe; `-` is standard input
     #[arg(long = "in", value_name = "FILE")]
     pub file: Option<String>,
-    /// Machine output: one JSON object
+    /// Machine output: one JSON document
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
-    /// A table with one line a path and one column a band
+    /// A table with one line a path and band
     #[arg(long)]
     pub csv: bool,
     #[command(flatten)]
@@ -275,13 +254,61 @@ pub(super) struct Compare {
 }
 
 #[derive(Debug, Args)]
+pub(super) struct Contour {
+    /// The band; the only one, where there is but one
+    #[arg(value_name = "BAND")]
+    pub band_name: Option<String>,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// The part; all, where none is named
+    #[arg(long, value_name = "PART")]
+    pub part: Option<ContourPart>,
+    /// When
+    #[arg(long, value_name = "STATE", default_value = "machined")]
+    pub state: ContourState,
+    /// Step along the axis
+    #[arg(long, value_name = "LENGTH", default_value = "0.05 mm")]
+    pub step: String,
+    /// Radius of the tool's round nose
+    #[arg(long, value_name = "LENGTH")]
+    pub nose: Option<String>,
+    /// Machine output: one JSON object
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// The points as CSV
+    #[arg(long)]
+    pub csv: bool,
+    #[command(flatten)]
+    pub digits: HowMany,
+}
+
+/// A part whose contour is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum ContourPart {
+    Band,
+    Shell,
+    Sleeve,
+}
+
+/// The state whose contour is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum ContourState {
+    Machined,
+    Finished,
+}
+
+#[derive(Debug, Args)]
 pub(super) struct Check {
     /// Recipes, or folders of them; `-` is standard input
     #[arg(value_name = "FILE")]
     pub files: Vec<String>,
-    /// Findings as one JSON object
+    /// Machine output: one JSON document
     #[arg(long)]
     pub json: bool,
+    /// Just the files that are read, one a line: for makefiles
+    #[arg(long = "files", conflicts_with_all = ["json", "held"])]
+    pub read: bool,
     /// Print every requirement with its margin, those that hold too
     #[arg(long)]
     pub held: bool,
@@ -298,7 +325,7 @@ pub(super) struct Ask {
     /// The bare number, all digits
     #[arg(long)]
     pub plain: bool,
-    /// Answers as one JSON object
+    /// Machine output: one JSON document
     #[arg(long, conflicts_with = "plain")]
     pub json: bool,
     #[command(flatten)]
@@ -307,10 +334,13 @@ pub(super) struct Ask {
 
 #[derive(Debug, Args)]
 pub(super) struct List {
-    /// alloys, fields, profiles, results, schema, sizes or units
+    /// alloys, fields, profiles, results, rules, schema, sizes or units
     pub what: String,
-    /// One row of it, shown whole
+    /// A row of it, shown whole, or the beginning of some
     pub name: Option<String>,
+    /// Machine output: one JSON document
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// How many digits are shown, for every command that prints numbers.
@@ -350,56 +380,6 @@ pub(super) enum Shown {
     All,
 }
 
-/// What a command takes of the common options, as given behind it.
-struct Taken<'a> {
-    word: &'static str,
-    laid: Option<&'a Laid>,
-    many: Option<&'a Many>,
-    look: &'a Look,
-}
-
-impl Command {
-    fn taken(&self) -> Taken<'_> {
-        fn one<'a, T: Args>(word: &'static str, of: &'a OfRecipe<T>) -> Taken<'a> {
-            Taken {
-                word,
-                laid: Some(&of.laid),
-                many: None,
-                look: &of.look,
-            }
-        }
-        fn many<'a, T: Args>(word: &'static str, of: &'a OfRecipes<T>) -> Taken<'a> {
-            Taken {
-                word,
-                laid: Some(&of.laid),
-                many: Some(&of.many),
-                look: &of.look,
-            }
-        }
-        fn none<'a, T: Args>(word: &'static str, of: &'a OfNone<T>) -> Taken<'a> {
-            Taken {
-                word,
-                laid: None,
-                many: None,
-                look: &of.look,
-            }
-        }
-        match self {
-            Self::Bench(of) => one("bench", of),
-            Self::Eval(of) => many("eval", of),
-            Self::Check(of) => many("check", of),
-            Self::Ask(of) => one("ask", of),
-            Self::Compare(of) => one("compare", of),
-            Self::List(of) => none("list", of),
-            Self::Tidy(of) => none("tidy", of),
-            Self::Offer(of) => one("offer", of),
-            Self::Run(of) => one("run", of),
-            Self::Strip(of) => one("strip", of),
-            Self::Why(of) => one("why", of),
-        }
-    }
-}
-
 impl Default for Command {
     /// The bench without a recipe.
     fn default() -> Self {
@@ -409,71 +389,4 @@ impl Default for Command {
             look: Look::default(),
         })
     }
-}
-
-impl Common {
-    /// These options, given in front of a command, and those given behind it: all that the command works with.
-    ///
-    /// # Errors
-    /// One of them is given on both sides, or is none that the command uses.
-    pub fn with(self, command: &Command) -> Result<Self, String> {
-        let Taken {
-            word,
-            laid,
-            many,
-            look,
-        } = command.taken();
-        let unused = |option: &str| Err(format!("`{word}` takes no `{option}`"));
-        let mut all = self;
-        match laid {
-            Some(behind) => {
-                all.laid.sets.extend(behind.sets.iter().cloned());
-                all.laid.band = one(all.laid.band, behind.band.clone(), "--band", word)?;
-                all.laid.on = one(all.laid.on, behind.on.clone(), "--on", word)?;
-            }
-            None if !all.laid.sets.is_empty() => return unused("--set"),
-            None if all.laid.band.is_some() => return unused("--band"),
-            None if all.laid.on.is_some() => return unused("--on"),
-            None => {}
-        }
-        match many {
-            Some(behind) => {
-                all.many.jobs = one(all.many.jobs, behind.jobs, "--jobs", word)?;
-                all.many.stop |= behind.stop;
-            }
-            None if all.many.jobs.is_some() => return unused("--jobs"),
-            None if all.many.stop => return unused("--stop"),
-            None => {}
-        }
-        all.look.quiet |= look.quiet;
-        all.look.color = one(all.look.color, look.color, "--color", word)?;
-        Ok(all)
-    }
-}
-
-/// What is given on one side of a command.
-fn one<T>(
-    before: Option<T>,
-    behind: Option<T>,
-    option: &str,
-    word: &str,
-) -> Result<Option<T>, String> {
-    match (before, behind) {
-        (Some(_), Some(_)) => Err(format!(
-            "`{option}` is given twice, in front of `{word}` and behind it"
-        )),
-        (before, behind) => Ok(before.or(behind)),
-    }
-}
-
-/// Help and version go to standard output with status 0, a wrong call to standard error with status 2.
-pub(super) fn refuse(error: &clap::Error) -> ExitCode {
-    if !error.use_stderr() {
-        // A closed pipe is no reason to complain.
-        let _ = error.print();
-        return ExitCode::SUCCESS;
-    }
-    // It repeats what was given, which may be the name of a stranger's file.
-    output::say(&error.render().to_string());
-    ExitCode::from(2)
 }

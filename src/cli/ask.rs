@@ -1,14 +1,12 @@
 //! `annulet ask`: just the results asked for, one a line.
 
 use crate::model::{Value, check};
-use crate::report::{self, Digits};
-use crate::session::Request;
+use crate::report::{self, Digits, document};
 
-use super::arguments::{Ask, Laid};
-use super::batch::{self, Evaluated};
-use super::check::{day, knows_band, request};
-use super::input;
+use super::arguments::Ask;
+use super::common::Laid;
 use super::output::Output;
+use super::recipes::{day, one};
 use super::status::Status;
 
 pub(super) fn run(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
@@ -17,15 +15,12 @@ pub(super) fn run(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
         output.complain(&message);
         return Status::Wrong;
     }
-    let Some(on) = day(laid, output) else {
-        return unanswered(ask, None, output);
-    };
-    let Some(mut done) = one(ask.file.as_deref(), &request(laid), output) else {
-        return unanswered(ask, on.as_deref(), output);
-    };
-    if !knows_band(laid, &done.outcome, output) {
-        return unanswered(ask, on.as_deref(), output);
+    if day(laid, output).is_none() {
+        return unanswered(ask, output);
     }
+    let Some(mut done) = one(ask.file.as_deref(), laid, output) else {
+        return unanswered(ask, output);
+    };
     let asked = done.outcome.asked(ask.questions.iter().map(String::as_str));
     let mut findings = done.outcome.about(&done.prepared, &asked);
     let is_wrong =
@@ -40,7 +35,16 @@ pub(super) fn run(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
         findings.extend(problems);
         answers.push(value);
     }
-    print(ask, &answers, on.as_deref(), output);
+    if output.is_machine() {
+        let questions = ask.questions.iter().cloned();
+        let pairs: Vec<_> = questions.zip(answers.iter().cloned()).collect();
+        output.recipe(|| document::RecipePart {
+            answers: report::answers(&pairs),
+            ..document::RecipePart::of(done.prepared.files())
+        });
+    } else {
+        print(ask, &answers, output);
+    }
     output.findings(&findings, &done.session.sources);
     let failed = answers.iter().any(Option::is_none);
     let heaviest = findings.iter().map(crate::finding::Finding::weight).max();
@@ -51,32 +55,16 @@ pub(super) fn run(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
 }
 
 /// Every question of a call gets its line, also where there is no recipe to ask.
-fn unanswered(ask: &Ask, on: Option<&str>, output: &mut Output) -> Status {
-    print(ask, &vec![None; ask.questions.len()], on, output);
+fn unanswered(ask: &Ask, output: &mut Output) -> Status {
+    if !output.is_machine() {
+        print(ask, &vec![None; ask.questions.len()], output);
+    }
     Status::Wrong
 }
 
-fn print(ask: &Ask, answers: &[Option<Value>], on: Option<&str>, output: &mut Output) {
-    output.result(&if ask.json {
-        let questions = ask.questions.iter().cloned();
-        let pairs: Vec<_> = questions.zip(answers.iter().cloned()).collect();
-        report::json_text(&report::answers(&pairs, on))
-    } else {
-        let lines = answers.iter().map(|value| line(value.as_ref(), ask) + "\n");
-        lines.collect()
-    });
-}
-
-/// The one recipe that a question is about, evaluated; `None` after saying why there is none.
-pub(super) fn one(file: Option<&str>, request: &Request, output: &Output) -> Option<Evaluated> {
-    let done = input::one(file).and_then(|text| batch::evaluate(text, request));
-    match done {
-        Ok(done) => Some(done),
-        Err(message) => {
-            output.complain(&message);
-            None
-        }
-    }
+fn print(ask: &Ask, answers: &[Option<Value>], output: &mut Output) {
+    let lines = answers.iter().map(|value| line(value.as_ref(), ask) + "\n");
+    output.result(&lines.collect::<String>());
 }
 
 /// An answer as one line; where there is none, a line that shifts no other.
@@ -89,7 +77,7 @@ fn line(value: Option<&Value>, ask: &Ask) -> String {
     match value {
         None if ask.plain => String::new(),
         None => report::NO_ANSWER.to_owned(),
-        Some(Value::Quantity { quantity, unit }) => {
+        Some(Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit }) => {
             if ask.plain {
                 return check::in_unit(quantity, unit.as_deref()).0.to_string();
             }

@@ -4,18 +4,17 @@
 //! costs only itself.
 
 use std::collections::BTreeMap;
+use std::path::PathBuf;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc;
 
 use crate::session::{Outcome, Prepared, Request, Session};
 
-use super::input;
+use super::input::{self, PIPED, Unread};
 use super::library::Folder;
 
 /// One recipe, evaluated.
 pub(super) struct Evaluated {
-    /// How it was named.
-    pub name: String,
     /// Its sources.
     pub session: Session,
     /// The recipe as read.
@@ -25,16 +24,38 @@ pub(super) struct Evaluated {
 }
 
 /// One recipe, or why it cannot be read.
-pub(super) type Done = Result<Evaluated, String>;
+pub(super) type Done = Result<Evaluated, Unread>;
+
+/// What a call asks of each recipe, and where it may be read.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Asked {
+    /// What is asked of it.
+    pub request: Request,
+    /// The folder that `use` may reach all of.
+    pub root: Option<PathBuf>,
+    /// What standard input is called.
+    pub name: Option<String>,
+}
 
 /// Evaluates one text.
-pub(super) fn evaluate(text: input::Text, request: &Request) -> Done {
-    let content = text.text?;
+pub(super) fn evaluate(text: input::Text, asked: &Asked) -> Done {
+    let name = match &asked.name {
+        Some(name) if text.name == PIPED => name.clone(),
+        _ => text.name,
+    };
+    let mut folder = Folder::of(&name, asked.root.as_deref());
+    let refuse = |message| Unread {
+        file: Some(name.clone()),
+        message,
+    };
+    if let Some(message) = folder.refusal(&name) {
+        return Err(refuse(message));
+    }
+    let content = text.text.map_err(refuse)?;
     let mut session = Session::default();
-    let prepared = session.prepare(&text.name, &content, &mut Folder::of(&text.name));
-    let outcome = session.outcome(&prepared, request);
+    let prepared = session.prepare(&name, &content, &mut folder);
+    let outcome = session.outcome(&prepared, &asked.request);
     Ok(Evaluated {
-        name: text.name,
         session,
         prepared,
         outcome,
@@ -44,14 +65,14 @@ pub(super) fn evaluate(text: input::Text, request: &Request) -> Done {
 /// Evaluates all files and hands each on in the order given, until `each` wants no more.
 pub(super) fn for_all(
     files: &[String],
-    request: &Request,
+    asked: &Asked,
     jobs: usize,
     each: &mut dyn FnMut(Done) -> bool,
 ) {
     let jobs = jobs.clamp(1, files.len().max(1));
     if jobs == 1 {
         for file in files {
-            if !each(evaluate(input::read(file), request)) {
+            if !each(evaluate(input::read(file), asked)) {
                 return;
             }
         }
@@ -69,7 +90,7 @@ pub(super) fn for_all(
                     let place = next.fetch_add(1, Ordering::Relaxed);
                     let Some(file) = files.get(place) else { return };
                     if sender
-                        .send((place, evaluate(input::read(file), request)))
+                        .send((place, evaluate(input::read(file), asked)))
                         .is_err()
                     {
                         return;

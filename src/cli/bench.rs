@@ -12,12 +12,13 @@ use crate::session::Library;
 use crate::source::printable;
 use crate::syntax;
 
-use super::arguments::{Bench as Arguments, Common};
-use super::check::day;
+use super::arguments::Bench as Arguments;
 use super::color;
+use super::common::Common;
 use super::input;
 use super::library::Folder;
 use super::output::Output;
+use super::recipes::day;
 use super::saved;
 use super::status::Status;
 
@@ -25,7 +26,19 @@ pub(super) fn run(arguments: &Arguments, common: &Common, output: &mut Output) -
     let Some(on) = day(&common.laid, output) else {
         return Status::Wrong;
     };
-    let mut bench = Bench::new(Box::new(Disk), on);
+    if common.laid.name.is_some() {
+        output.complain(
+            "`bench` takes no `--name`: its lines come from standard input, a recipe from its file",
+        );
+        return Status::Wrong;
+    }
+    let root = common.laid.root.as_ref().map(PathBuf::from);
+    let file = arguments.file.as_deref().unwrap_or("new recipe");
+    if let Some(message) = Folder::of(file, root.as_deref()).refusal(file) {
+        output.complain(&message);
+        return Status::Wrong;
+    }
+    let mut bench = Bench::new(Box::new(Disk { root }), on);
     let talks = io::stdin().is_terminal() && io::stdout().is_terminal();
     let mut told = Told::default();
     if let Some(file) = &arguments.file {
@@ -198,8 +211,18 @@ fn piped(mut bench: Bench, mut told: Told, output: &mut Output) -> Status {
         told.show(&bench, &reply, output);
         return stop(&bench, "the input ends inside a block", number, output);
     }
+    match bench.tries() {
+        0 => {}
+        1 => output.note("what is tried is not kept; `keep` writes it into the recipe"),
+        tries => output.note(&format!(
+            "{tries} tries are not kept; `keep` writes them into the recipe"
+        )),
+    }
     if bench.unsaved() {
         output.note("the changes are not saved; `save` writes them");
+    }
+    if bench.tries() > 0 {
+        output.note("what is tried is not in the recipe; `keep` takes it in");
     }
     // The status is never without a reason.
     let findings = bench.findings();
@@ -279,8 +302,10 @@ impl Screen for OnTerminal<'_> {
     }
 }
 
-/// Recipe files on disk.
-struct Disk;
+/// Recipe files on disk, with the folder that `use` may reach all of.
+struct Disk {
+    root: Option<PathBuf>,
+}
 
 impl Files for Disk {
     fn read(&mut self, name: &str) -> Result<String, String> {
@@ -300,7 +325,7 @@ impl Files for Disk {
     }
 
     fn library(&mut self, name: &str) -> Box<dyn Library> {
-        Box::new(Folder::of(name))
+        Box::new(Folder::of(name, self.root.as_deref()))
     }
 
     fn beginning(&mut self, start: &str) -> Vec<String> {

@@ -1,14 +1,14 @@
 //! `annulet compare`: bands side by side, differences first.
 
 use crate::finding::Finding;
-use crate::report;
-use crate::session::{Asked, Session};
+use crate::report::{self, document};
+use crate::session::Asked;
 
-use super::arguments::{Compare, Laid};
-use super::check::{day, knows_band, request};
-use super::input;
-use super::library::Folder;
+use super::arguments::Compare;
+use super::batch::Evaluated;
+use super::common::Laid;
 use super::output::Output;
+use super::recipes::{asked, day, one};
 use super::status::Status;
 
 pub(super) fn run(compare: &Compare, laid: &Laid, output: &mut Output) -> Status {
@@ -17,30 +17,18 @@ pub(super) fn run(compare: &Compare, laid: &Laid, output: &mut Output) -> Status
         output.complain(&message);
         return Status::Wrong;
     }
-    let Some(on) = day(laid, output) else {
-        return Status::Wrong;
-    };
-    let text = match input::one(compare.file.as_deref()) {
-        Ok(text) => text,
-        Err(message) => {
-            output.complain(&message);
-            return Status::Wrong;
-        }
-    };
-    let content = match text.text {
-        Ok(content) => content,
-        Err(message) => {
-            output.complain(&message);
-            return Status::Wrong;
-        }
-    };
-    let mut session = Session::default();
-    let prepared = session.prepare(&text.name, &content, &mut Folder::of(&text.name));
-    let request = request(laid);
-    let outcome = session.outcome(&prepared, &request);
-    if !knows_band(laid, &outcome, output) {
+    if day(laid, output).is_none() {
         return Status::Wrong;
     }
+    let Some(done) = one(compare.file.as_deref(), laid, output) else {
+        return Status::Wrong;
+    };
+    let Evaluated {
+        mut session,
+        prepared,
+        outcome,
+    } = done;
+    let request = asked(laid).request;
     let words: Vec<&str> = compare.bands.iter().map(String::as_str).collect();
     let sides = match outcome.sides(&words, false) {
         Ok(sides) => sides,
@@ -50,11 +38,11 @@ pub(super) fn run(compare: &Compare, laid: &Laid, output: &mut Output) -> Status
             return Status::Wrong;
         }
     };
-    let asked = Asked {
+    let about = Asked {
         names: sides.iter().map(|side| side.band().to_owned()).collect(),
         order: None,
     };
-    let findings = outcome.about(&prepared, &asked);
+    let findings = outcome.about(&prepared, &about);
     let comparison = match session.side_by_side(&sides, &prepared, &request, &outcome) {
         Ok(comparison) => comparison,
         Err((title, _)) => {
@@ -63,11 +51,15 @@ pub(super) fn run(compare: &Compare, laid: &Laid, output: &mut Output) -> Status
             return Status::Wrong;
         }
     };
-    if compare.json {
-        let json = report::compare_json(&comparison, on.as_deref());
-        output.result(&report::json_text(&json));
+    let files = prepared.files();
+    if output.is_machine() {
+        output.recipe(|| document::RecipePart {
+            comparisons: vec![report::compare_json(&comparison)],
+            ..document::RecipePart::of(files)
+        });
     } else if compare.csv {
-        output.result(&report::compare_csv(&comparison));
+        let file = files.first().map_or("", |file| file);
+        output.result(&report::compare_csv(file, &comparison));
     } else {
         let text = report::compare(&comparison, compare.digits.into(), output.width());
         output.result(&text);

@@ -36,14 +36,19 @@ pub(super) fn draw(finding: &Finding, sources: &Sources, color: bool, width: usi
         let help = fitted(&help, width, "   = help: ".len());
         group = group.element(Level::HELP.message(help));
     }
+    format!("{}\n{}", finding.code(), rendered(&[group], color, width))
+}
+
+/// What is drawn of some groups.
+pub(super) fn rendered(groups: &[Group<'_>], color: bool, width: usize) -> String {
     let renderer = if color {
         Renderer::styled()
     } else {
         Renderer::plain()
     };
-    let text = renderer.term_width(width).render(&[group]);
+    let text = renderer.term_width(width).render(groups);
     let lines: Vec<&str> = text.lines().map(str::trim_end).collect();
-    format!("{}\n{}\n", finding.code(), lines.join("\n"))
+    lines.join("\n") + "\n"
 }
 
 /// A label: where, what it says, and whether it is the one that the finding is of.

@@ -2,47 +2,48 @@
 
 use crate::report;
 
-use super::arguments::{Common, Eval};
+use super::arguments::Eval;
 use super::batch::Evaluated;
-use super::check::{Batch, day, request};
-use super::input;
+use super::common::Common;
 use super::output::Output;
+use super::recipes::Batch;
 use super::status::Status;
 
 pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
-    let Some(on) = day(&common.laid, output) else {
-        return Status::Wrong;
-    };
-    let machine = [(eval.json, "--json"), (eval.csv, "--csv")];
+    let machine = [
+        (eval.json, "--json"),
+        (eval.csv, "--csv"),
+        (eval.read, "--files"),
+    ];
     if let Err(message) = eval.digits.beside(&machine) {
         output.complain(&message);
         return Status::Wrong;
     }
-    let files = input::expanded(&eval.files);
-    let several = files.len() > 1;
     let mut first = true;
+    let mut said = Vec::new();
+    if eval.csv {
+        output.result(&report::csv_header());
+    }
     let mut print = |done: &Evaluated, output: &mut Output| {
-        let text = if eval.json {
-            let mut json = done.outcome.json(&done.session.sources, on.as_deref());
-            if several && let Some(object) = json.as_object_mut() {
-                object.insert("source".to_owned(), done.name.as_str().into());
-            }
-            let text = report::json_text(&json);
-            match (several, first) {
-                (false, _) => text,
-                (true, true) => format!("[\n{}", text.trim_end()),
-                (true, false) => format!(",\n{}", text.trim_end()),
-            }
-        } else if eval.csv {
-            report::csv(done.outcome.shown(), first)
+        let Evaluated {
+            session,
+            prepared,
+            outcome,
+        } = done;
+        if output.is_machine() {
+            output.recipe(|| outcome.part(prepared.files(), &session.sources, true));
+            return;
+        }
+        let text = if eval.csv {
+            let file = prepared.files().first().map_or("", |file| file);
+            report::csv(file, outcome.shown())
         } else {
-            let mut reports: Vec<String> = done
-                .outcome
+            let mut reports: Vec<String> = outcome
                 .shown()
-                .map(|evaluation| report::report(evaluation, eval.digits.into()))
+                .map(|evaluation| report::report_after(evaluation, eval.digits.into(), &mut said))
                 .collect();
-            reports.extend(report::orders(&done.outcome.orders, eval.digits.into()));
-            reports.extend(report::requirements(&done.outcome.verdicts));
+            reports.extend(report::orders(&outcome.orders, eval.digits.into()));
+            reports.extend(report::requirements(&outcome.verdicts));
             let gap = if first || reports.is_empty() {
                 ""
             } else {
@@ -55,17 +56,5 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
         }
         output.result(&text);
     };
-    let batch = Batch {
-        files: &files,
-        request: request(&common.laid),
-        jobs: common.many.jobs,
-        stop: common.many.stop,
-    };
-    let status = batch.run(output, &mut print);
-    if eval.json && several {
-        output.result(if first { "[]\n" } else { "\n]\n" });
-    } else if eval.csv && first {
-        output.result(&report::csv(std::iter::empty(), true));
-    }
-    status
+    Batch::of(&eval.files, common, eval.read).run(output, &mut print)
 }

@@ -23,19 +23,33 @@ pub(super) const PIPED: &str = "<stdin>";
 /// Ending of recipe files.
 pub(super) const ENDING: &str = ".annulet";
 
+/// Why a recipe cannot be read.
+#[derive(Debug)]
+pub(super) struct Unread {
+    /// How it was named, where it was.
+    pub file: Option<String>,
+    /// What is wrong.
+    pub message: String,
+}
+
 /// The one text that a question is about.
-pub(super) fn one(file: Option<&str>) -> Result<Text, String> {
+pub(super) fn one(file: Option<&str>) -> Result<Text, Unread> {
+    let of_none = |message| Unread {
+        file: None,
+        message,
+    };
     match file {
         Some(file) => Ok(read(file)),
         None if !io::stdin().is_terminal() => {
             let text = read("-");
-            match (&text.text, sole_recipe()) {
+            match (&text.text, &sole_recipe()) {
                 // An empty pipe is what a script or a scheduler gives when it gives nothing.
-                (Ok(piped), Ok(sole)) if piped.is_empty() => Ok(read(&sole)),
+                (Ok(piped), Ok(sole)) if piped.is_empty() => Ok(read(sole)),
+                (Ok(piped), Err(several)) if piped.is_empty() => Err(of_none(several.clone())),
                 _ => Ok(text),
             }
         }
-        None => sole_recipe().map(|file| read(&file)),
+        None => sole_recipe().map(|file| read(&file)).map_err(of_none),
     }
 }
 
@@ -58,37 +72,16 @@ fn sole_recipe() -> Result<String, String> {
     }
 }
 
-/// Names of the recipes in a folder, sorted.
+/// Names of the recipes in a folder that are not hidden, sorted.
 fn recipes_in(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten();
     let mut names: Vec<String> = entries
         // A name that is not UTF-8 names no file when it is read, and that is said.
         .map(|entry| entry.file_name().to_string_lossy().into_owned())
-        .filter(|name| name.ends_with(ENDING))
+        .filter(|name| name.ends_with(ENDING) && !name.starts_with('.'))
         .collect();
     names.sort();
     names
-}
-
-/// The files that a call means: a folder stands for the recipes in it, by name.
-pub(super) fn expanded(files: &[String]) -> Vec<String> {
-    let mut all = Vec::new();
-    for file in files {
-        let inside = if file != "-" && Path::new(file).is_dir() {
-            recipes_in(Path::new(file))
-        } else {
-            Vec::new()
-        };
-        if inside.is_empty() {
-            all.push(file.clone());
-        }
-        all.extend(
-            inside
-                .into_iter()
-                .map(|name| Path::new(file).join(name).display().to_string()),
-        );
-    }
-    all
 }
 
 /// Reads a file, or standard input for `-`.

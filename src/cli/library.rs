@@ -1,4 +1,4 @@
-//! Files that a recipe uses: opened below the first file's folder only, symbolic links resolved.
+//! Files that a recipe uses: opened below the first file's folder or `--root` only, symbolic links resolved.
 
 use std::io;
 use std::path::{Component, Path, PathBuf};
@@ -10,33 +10,79 @@ use super::input;
 
 /// Opens used files below one folder.
 pub(super) struct Folder {
-    /// The folder of the first file, links resolved; none where it cannot be found.
+    /// The folder that nothing is opened outside of, links resolved; none where it cannot be found.
     root: Option<PathBuf>,
+    /// The folder of the first file, links resolved, and how the call names it.
+    own: Option<PathBuf>,
+    called: PathBuf,
     /// The first file itself, so that a circle through it is seen.
     first: Option<PathBuf>,
+    /// `--root` as the call names it.
+    stated: Option<PathBuf>,
 }
 
 impl Folder {
     /// The library of a recipe by its file name; standard input stands in the current folder.
-    pub fn of(name: &str) -> Self {
-        let first = Path::new(name)
-            .canonicalize()
-            .ok()
-            .filter(|path| path.is_file());
-        let root = match &first {
-            Some(path) => path.parent().map(Path::to_path_buf),
-            None => std::env::current_dir()
-                .ok()
-                .and_then(|folder| folder.canonicalize().ok()),
+    pub fn of(name: &str, root: Option<&Path>) -> Self {
+        let path = Path::new(name);
+        let first = path.canonicalize().ok().filter(|path| path.is_file());
+        let named = path.parent().unwrap_or(Path::new(""));
+        let folder = match named.as_os_str().is_empty() {
+            true => Path::new("."),
+            false => named,
         };
-        Self { root, first }
+        let own = match &first {
+            Some(path) => path.parent().map(Path::to_path_buf),
+            None => folder.canonicalize().ok(),
+        };
+        // Through a link the folder that is named is another than the one that the recipe lies in.
+        let same = folder.canonicalize().ok() == own;
+        Self {
+            root: match root {
+                Some(root) => root.canonicalize().ok(),
+                None => own.clone(),
+            },
+            called: if same {
+                named.to_path_buf()
+            } else {
+                PathBuf::new()
+            },
+            own,
+            first,
+            stated: root.map(Path::to_path_buf),
+        }
+    }
+
+    /// Why the recipe itself may not be read: it lies outside of `--root`.
+    pub fn refusal(&self, name: &str) -> Option<String> {
+        let stated = self.stated.as_ref()?;
+        let shown = printable(&stated.to_string_lossy());
+        let Some(root) = self.root.as_ref().filter(|root| root.is_dir()) else {
+            return Some(format!("`--root {shown}` is no folder"));
+        };
+        let own = self.own.as_ref().is_some_and(|own| own.starts_with(root));
+        (!own).then(|| format!("`{}` lies outside `--root {shown}`", printable(name)))
+    }
+
+    /// How findings name a file: from where the call stands.
+    fn name(&self, found: &Path, inner: &Path) -> String {
+        let below = self
+            .own
+            .as_ref()
+            .and_then(|own| found.strip_prefix(own).ok());
+        let name = match (below, &self.stated) {
+            (Some(below), _) => self.called.join(below),
+            (None, Some(stated)) => stated.join(inner),
+            (None, None) => inner.to_path_buf(),
+        };
+        name.display().to_string()
     }
 }
 
 impl Library for Folder {
     fn first(&self) -> Option<(String, String)> {
         let first = self.first.as_ref()?;
-        let name = first.file_name()?.to_string_lossy().into_owned();
+        let name = self.called.join(first.file_name()?).display().to_string();
         Some((first.to_string_lossy().into_owned(), name))
     }
 
@@ -47,13 +93,20 @@ impl Library for Folder {
         }
         let shown = printable(path);
         let outside = || {
-            let help = "a recipe uses files of its own folder and of folders below it only";
+            let help = match self.stated {
+                Some(_) => {
+                    "a recipe uses files of the folder of `--root` and of folders below it only"
+                }
+                None => {
+                    "a recipe uses files of its own folder and of folders below it only; `--root DIR` opens those below another"
+                }
+            };
             let message = format!("`{shown}` lies outside the recipe's folder");
             (message, help.to_owned())
         };
         let root = self.root.as_ref().ok_or_else(outside)?;
         let folder = from
-            .map_or(Some(root.as_path()), |from| Path::new(from).parent())
+            .map_or(self.own.as_deref(), |from| Path::new(from).parent())
             .ok_or_else(outside)?;
         let below = folder.strip_prefix(root).map_err(|_| outside())?;
         // What is written to lead out is not even looked for: whether it is there is nobody's business.
@@ -74,9 +127,9 @@ impl Library for Folder {
             )
         })?;
         let inner = found.strip_prefix(root).map_err(|_| outside())?;
-        let name = match inner.display().to_string() {
-            name if name.is_empty() => path.to_owned(),
-            name => name,
+        let name = match inner.as_os_str().is_empty() {
+            true => path.to_owned(),
+            false => self.name(&found, inner),
         };
         let help = || "name a recipe, as in `house/alloys.annulet`".to_owned();
         let text = input::read_named(&found, &name).map_err(|message| (message, help()))?;

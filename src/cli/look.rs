@@ -11,6 +11,16 @@ pub(super) struct Look {
     /// Colour: auto (on a terminal), always, never
     #[arg(long, value_name = "WHEN", hide_possible_values = true)]
     pub color: Option<When>,
+    /// Findings drawn, or a line each: `file:line:column: severity code: text`
+    #[arg(long, value_name = "HOW", hide_possible_values = true)]
+    pub findings: Option<Told>,
+}
+
+/// How findings are told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Told {
+    Drawn,
+    Line,
 }
 
 /// When to use colour.

@@ -8,20 +8,29 @@ mod ask;
 mod batch;
 mod bench;
 mod check;
+mod chosen;
 mod color;
+mod common;
 mod compare;
+mod contour;
 mod draw;
 mod eval;
+mod folders;
 mod input;
 mod library;
 mod list;
 mod look;
+mod machine;
 mod offer;
 mod output;
+mod questions;
+mod recipes;
+mod refused;
 mod run;
 mod saved;
 mod status;
 mod strip;
+mod taken;
 mod tidy;
 mod why;
 
@@ -30,7 +39,10 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
+use crate::model::Day;
+
 use arguments::{Arguments, Command};
+use machine::Machine;
 use output::Output;
 
 pub use status::Status;
@@ -38,26 +50,35 @@ pub use status::Status;
 /// Runs the program with its arguments; the first is its own name.
 #[must_use]
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    let arguments = match Arguments::try_parse_from(arguments) {
+    let words: Vec<OsString> = questions::marked(arguments.into_iter().collect());
+    let arguments = match Arguments::try_parse_from(&words) {
         Ok(arguments) => arguments,
-        Err(error) => return arguments::refuse(&error),
+        Err(error) => return refused::refuse(&error, &words),
     };
-    let command = arguments.command.unwrap_or_default();
+    let mut command = arguments.command.unwrap_or_default();
+    questions::unmark(&mut command);
+    let machine = |on: Option<&str>| {
+        let machine = command.is_machine();
+        machine.then(|| Machine::new(command.word(), on))
+    };
     let common = match arguments.common.with(&command) {
         Ok(common) => common,
         Err(message) => {
-            let output = Output::new(&look::Look::default());
+            let output = Output::new(command.look(), false, machine(None));
             output.complain(&message);
             return output.finish(Status::Wrong);
         }
     };
-    let mut output = Output::new(&common.look);
+    let laid = &common.laid;
+    let on = laid.on.as_deref().filter(|on| Day::read(on).is_some());
+    let mut output = Output::new(&common.look, laid.lenient, machine(on));
     let status = match &command {
         Command::Bench(of) => bench::run(&of.call, &common, &mut output),
         Command::Eval(of) => eval::run(&of.call, &common, &mut output),
         Command::Check(of) => check::run(&of.call, &common, &mut output),
         Command::Ask(of) => ask::run(&of.call, &common.laid, &mut output),
         Command::Compare(of) => compare::run(&of.call, &common.laid, &mut output),
+        Command::Contour(of) => contour::run(&of.call, &common.laid, &mut output),
         Command::List(of) => list::run(&of.call, &mut output),
         Command::Offer(of) => offer::run(&of.call, &common.laid, &mut output),
         Command::Run(of) => run::run(&of.call, &common.laid, &mut output),

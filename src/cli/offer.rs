@@ -1,32 +1,44 @@
 //! `annulet offer`: orders as they are handed to the customer.
 
 use crate::finding::Finding;
-use crate::report;
+use crate::money::Ordered;
+use crate::report::{self, document};
 
-use super::arguments::{Laid, Offer};
-use super::ask::one;
-use super::check::{day, knows_band, request};
+use super::arguments::Offer;
+use super::common::Laid;
 use super::output::Output;
+use super::recipes::{day, one};
 use super::status::Status;
 
 pub(super) fn run(offer: &Offer, laid: &Laid, output: &mut Output) -> Status {
+    if let Err(message) = offer.digits.beside(&[(offer.json, "--json")]) {
+        output.complain(&message);
+        return Status::Wrong;
+    }
     if day(laid, output).is_none() {
         return Status::Wrong;
     }
-    let Some(done) = one(offer.file.as_deref(), &request(laid), output) else {
+    let Some(done) = one(offer.file.as_deref(), laid, output) else {
         return Status::Wrong;
     };
     let outcome = &done.outcome;
-    if !knows_band(laid, outcome, output) {
-        return Status::Wrong;
-    }
-    let band = |name: &str| {
-        let mut bands = outcome.recipe.bands.iter();
-        bands.find(|band| band.name == name).map(AsRef::as_ref)
+    let ring = |name: &str| {
+        let mut rings = outcome.evaluations.iter();
+        rings.find(|one| one.band.name == name)
     };
     let wanted = offer.order.as_deref();
-    let (text, refusal) = report::offers(&outcome.orders, wanted, &band, offer.digits.into());
-    output.result(&text);
+    let (text, refusal) = report::offers(&outcome.orders, wanted, &ring, offer.digits.into());
+    if output.is_machine() {
+        let meant = |one: &&Ordered| wanted.is_none() || one.order.name.as_deref() == wanted;
+        let orders: Vec<Ordered> = outcome.orders.iter().filter(meant).cloned().collect();
+        output.recipe(|| document::RecipePart {
+            orders: report::orders_json(&orders),
+            offers: report::offers_json(&orders, &ring),
+            ..document::RecipePart::of(done.prepared.files())
+        });
+    } else {
+        output.result(&text);
+    }
     let is_known = |name: &&str| {
         let mut orders = outcome.recipe.orders.iter();
         orders.any(|order| order.name.as_deref() == Some(*name))

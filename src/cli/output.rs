@@ -3,15 +3,20 @@
 //! Every text passes here on its way to a person (but the prompt, see `bench::terminal`): nothing that could upset a
 //! terminal gets further, whatever a recipe, a file's name or an argument holds.
 
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
 use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
 
-use crate::finding::{Finding, Weight};
-use crate::report::wrapped;
-use crate::source::{Sources, safe_lines};
+use annotate_snippets::{Group, Level};
 
-use super::look::Look;
+use crate::finding::{Finding, Weight};
+use crate::report::document::RecipePart;
+use crate::report::{finding, severity, told, wrapped};
+use crate::source::{Sources, printable, safe_lines};
+
+use super::input::Unread;
+use super::look::{Look, Told};
+use super::machine::Machine;
 use super::status::Status;
 use super::{color, draw};
 
@@ -28,23 +33,59 @@ fn of_terminal() -> Option<usize> {
 pub(super) struct Output {
     quiet: bool,
     color: bool,
+    /// Findings are told a line each.
+    lines: bool,
+    /// Limits do not set the status.
+    lenient: bool,
     width: usize,
     broken: Option<io::Error>,
     /// Findings were drawn already.
     drawn: Cell<bool>,
+    /// The document that results and findings go into, where one is wanted.
+    machine: Option<RefCell<Machine>>,
 }
 
 impl Output {
-    pub fn new(look: &Look) -> Self {
+    pub fn new(look: &Look, lenient: bool, machine: Option<Machine>) -> Self {
         let stated = std::env::var("COLUMNS").ok();
         let stated = stated.and_then(|columns| columns.parse().ok());
         let width = stated.or_else(of_terminal).unwrap_or(100);
         Self {
             quiet: look.quiet,
             color: color::wanted(look.color, &io::stderr()),
+            lines: look.findings == Some(Told::Line),
+            lenient,
             width: width.clamp(40, 120),
             broken: None,
             drawn: Cell::new(false),
+            machine: machine.map(RefCell::new),
+        }
+    }
+
+    /// Whether results go into a document.
+    pub fn is_machine(&self) -> bool {
+        self.machine.is_some()
+    }
+
+    /// Writes what a document says of one recipe; nothing where none is wanted.
+    pub fn recipe(&mut self, part: impl FnOnce() -> RecipePart) {
+        let text = match &self.machine {
+            Some(machine) => machine.borrow_mut().recipe(part()),
+            None => return,
+        };
+        self.result(&text);
+    }
+
+    /// Puts a listing into the document.
+    pub fn list(&self, list: serde_json::Value) {
+        if let Some(machine) = &self.machine {
+            machine.borrow_mut().list(list);
+        }
+    }
+
+    fn note_down(&self, finding: impl FnOnce() -> serde_json::Value) {
+        if let Some(machine) = &self.machine {
+            machine.borrow_mut().finding(&finding());
         }
     }
 
@@ -65,17 +106,29 @@ impl Output {
 
     /// Writes results.
     pub fn result(&mut self, text: &str) {
+        self.written(&safe_lines(text));
+    }
+
+    /// Writes results with colour.
+    pub fn colored(&mut self, text: &str) {
+        self.written(&styled(text));
+    }
+
+    fn written(&mut self, text: &str) {
         if self.broken.is_none() {
             let mut stream = io::stdout().lock();
             self.broken = stream
-                .write_all(safe_lines(text).as_bytes())
+                .write_all(text.as_bytes())
                 .and_then(|()| stream.flush())
                 .err();
         }
     }
 
-    /// Draws findings.
+    /// Tells findings, and puts them into the document.
     pub fn findings(&self, findings: &[Finding], sources: &Sources) {
+        for one in findings {
+            self.note_down(|| finding(one, sources));
+        }
         let least = if self.quiet {
             Weight::Wrong
         } else {
@@ -85,6 +138,9 @@ impl Output {
             .iter()
             .filter(|finding| finding.weight() >= least)
             .collect();
+        if self.lines {
+            return shown.iter().for_each(|one| say(&line(one, sources)));
+        }
         let mut text = String::new();
         for (place, finding) in shown.iter().take(MOST).enumerate() {
             if place > 0 || self.drawn.replace(true) {
@@ -95,10 +151,7 @@ impl Output {
         if shown.len() > MOST {
             text.push_str(&format!("… and {} more findings\n", shown.len() - MOST));
         }
-        match self.color {
-            true => write_error(&styled(&text)),
-            false => say(&text),
-        }
+        self.write(&text);
     }
 
     /// Whether results can no longer be written.
@@ -108,14 +161,75 @@ impl Output {
 
     /// Says something worth knowing, unless only mistakes are wanted.
     pub fn note(&self, message: &str) {
-        if !self.quiet {
-            self.complain(message);
+        self.note_down(|| told("call::note", Weight::Note, None, message));
+        self.said(message, Weight::Note, "call::note", None);
+    }
+
+    /// Says what is wrong with the call.
+    pub fn complain(&self, message: &str) {
+        self.note_down(|| told("call::refused", Weight::Wrong, None, message));
+        self.said(message, Weight::Wrong, "call::refused", None);
+    }
+
+    /// Says what is wrong with a call that cannot be understood, and how the command is called.
+    pub fn misused(&self, message: &str, usage: Option<&str>) {
+        self.note_down(|| told("call::misused", Weight::Wrong, None, message));
+        if self.lines {
+            return self.said(message, Weight::Wrong, "call::misused", None);
+        }
+        let level = Level::ERROR.primary_title(message);
+        let mut text = format!(
+            "call::misused\n{}",
+            draw::rendered(&[Group::with_title(level)], self.color, self.width)
+        );
+        if let Some(usage) = usage {
+            text.push_str(&format!("\n{usage}\n"));
+        }
+        self.write(&text);
+    }
+
+    fn write(&self, text: &str) {
+        match self.color {
+            true => write_error(&styled(text)),
+            false => say(text),
         }
     }
 
-    /// Says what is wrong with the call or a file.
-    pub fn complain(&self, message: &str) {
-        let whole = format!("annulet: {message}");
+    /// Says why a recipe cannot be read.
+    pub fn unread(&self, unread: &Unread) {
+        let Unread { file, message } = unread;
+        let file = file.as_deref();
+        let code = if file.is_some() {
+            "call::unread"
+        } else {
+            "call::refused"
+        };
+        self.note_down(|| told(code, Weight::Wrong, file, message));
+        self.said(message, Weight::Wrong, code, file);
+    }
+
+    /// Says what of a folder is not read.
+    pub fn left_out(&self, folder: &str, message: &str) {
+        let code = "call::left_out";
+        self.note_down(|| told(code, Weight::Note, Some(folder), message));
+        self.said(message, Weight::Note, code, Some(folder));
+    }
+
+    fn said(&self, message: &str, weight: Weight, code: &str, file: Option<&str>) {
+        if self.quiet && weight < Weight::Wrong {
+            return;
+        }
+        let whole = match self.lines {
+            true => {
+                let file = printable(file.unwrap_or("<call>"));
+                let message = message.replace('\n', " ");
+                return say(&format!(
+                    "{file}:1:1: {} {code}: {message}\n",
+                    severity(weight)
+                ));
+            }
+            false => format!("annulet: {message}"),
+        };
         // A terminal would break the line anywhere.
         match of_terminal() {
             Some(_) => {
@@ -127,16 +241,40 @@ impl Output {
     }
 
     /// The exit status; a closed pipe ends quietly, a full disk does not.
-    pub fn finish(self, status: Status) -> ExitCode {
+    pub fn finish(mut self, status: Status) -> ExitCode {
+        let status = match status {
+            Status::Short if self.lenient => Status::Well,
+            status => status,
+        };
+        let tail = self
+            .machine
+            .as_ref()
+            .map(|machine| machine.borrow_mut().tail(status as u8));
+        if let Some(tail) = tail {
+            self.result(&tail);
+        }
         match &self.broken {
             Some(error) if error.kind() == io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
             Some(error) => {
-                self.complain(&format!("cannot write the results: {error}"));
+                say(&format!("annulet: cannot write the results: {error}\n"));
                 ExitCode::from(Status::Wrong as u8)
             }
             None => ExitCode::from(status as u8),
         }
     }
+}
+
+/// A finding as a line: `file:line:column: severity code: text`.
+fn line(finding: &Finding, sources: &Sources) -> String {
+    let place = finding.span().map(|span| sources.locate(span));
+    let place = place.filter(|place| !place.is_empty());
+    let place = place.unwrap_or_else(|| "<call>:1:1".to_owned());
+    let help = finding
+        .help()
+        .map_or_else(String::new, |help| format!("; {help}"));
+    let text = format!("{}{help}", finding.message()).replace('\n', " ");
+    let severity = severity(finding.weight());
+    format!("{place}: {severity} {}: {text}\n", finding.code())
 }
 
 /// Writes to standard error what holds no colour.

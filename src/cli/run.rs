@@ -1,15 +1,15 @@
 //! `annulet run`: one band over many sizes.
 
 use crate::finding::{Finding, Weight, settle};
-use crate::report;
-use crate::session::{Asked, Session};
+use crate::report::{self, document};
+use crate::session::Asked;
 use crate::source::printable;
 
-use super::arguments::{Laid, Run};
-use super::check::{day, knows_band, request};
-use super::input;
-use super::library::Folder;
+use super::arguments::Run;
+use super::batch::Evaluated;
+use super::common::Laid;
 use super::output::Output;
+use super::recipes::{asked, day, one};
 use super::status::Status;
 
 pub(super) fn run(run: &Run, laid: &Laid, output: &mut Output) -> Status {
@@ -28,24 +28,33 @@ pub(super) fn run(run: &Run, laid: &Laid, output: &mut Output) -> Status {
         ));
         return Status::Wrong;
     }
-    let Some(on) = day(laid, output) else {
-        return Status::Wrong;
+    let sizes = |set: &&String| {
+        let path = set
+            .split_once('=')
+            .map_or(set.as_str(), |(path, _)| path)
+            .trim();
+        let band = run.band_name.as_ref().or(laid.band.as_ref());
+        path == "size" || band.is_some_and(|band| path == format!("{band}.size"))
     };
-    let text = input::one(run.file.as_deref()).and_then(|text| Ok((text.name, text.text?)));
-    let (name, text) = match text {
-        Ok(found) => found,
-        Err(message) => {
-            output.complain(&message);
-            return Status::Wrong;
-        }
-    };
-    let request = request(laid);
-    let mut session = Session::default();
-    let prepared = session.prepare(&name, &text, &mut Folder::of(&name));
-    let outcome = session.outcome(&prepared, &request);
-    if !knows_band(laid, &outcome, output) {
+    if let Some(set) = laid.sets.iter().find(sizes) {
+        output.complain(&format!(
+            "`--sizes` and `--set {}` both say the size; leave one of them out",
+            printable(set)
+        ));
         return Status::Wrong;
     }
+    if day(laid, output).is_none() {
+        return Status::Wrong;
+    }
+    let Some(done) = one(run.file.as_deref(), laid, output) else {
+        return Status::Wrong;
+    };
+    let Evaluated {
+        mut session,
+        prepared,
+        outcome,
+    } = done;
+    let request = asked(laid).request;
     let band = run.band_name.as_deref();
     // Mistakes of the band itself; which one is meant where none is named is found below.
     let own = outcome.asked(std::iter::once("size"));
@@ -63,13 +72,19 @@ pub(super) fn run(run: &Run, laid: &Laid, output: &mut Output) -> Status {
     let Some(found) = found else {
         return Status::Wrong;
     };
-    output.result(&if run.json {
-        report::json_text(&report::size_run_json(&found, on.as_deref()))
+    let files = prepared.files();
+    if output.is_machine() {
+        let problem = |one: &Finding| report::finding(one, &session.sources);
+        output.recipe(|| document::RecipePart {
+            runs: vec![report::size_run_json(&found, &problem)],
+            ..document::RecipePart::of(files)
+        });
     } else if run.csv {
-        report::size_run_csv(&found)
+        let file = files.first().map_or("", |file| file);
+        output.result(&report::size_run_csv(file, &found));
     } else {
-        report::size_run(&found, run.digits.into())
-    });
+        output.result(&report::size_run(&found, run.digits.into()));
+    }
     // What falls short stands in the table; what a column is not given for does not.
     let problems = found.rows.iter().flat_map(|row| &row.problems);
     let mut notes: Vec<Finding> = problems

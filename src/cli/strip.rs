@@ -1,101 +1,55 @@
 //! `annulet strip`: the outside of a band unrolled, with its drawn cuts, as SVG, as DXF or in characters.
 
-use crate::finding::Finding;
-use crate::report;
+use crate::finding::{Finding, Weight};
+use crate::report::strip::{self, Drawing};
+use crate::session::Asked;
 use crate::source::printable;
-use crate::suggest::listed;
 
-use super::arguments::{Laid, Strip};
-use super::ask::one;
-use super::check::{day, knows_band, request};
+use super::arguments::Strip;
+use super::chosen::chosen;
+use super::common::Laid;
 use super::input;
 use super::output::Output;
+use super::recipes::{day, one};
 use super::saved;
 use super::status::Status;
 
-pub(super) fn run(strip: &Strip, laid: &Laid, output: &mut Output) -> Status {
-    if let (Some(name), Some(other)) = (&strip.band_name, &laid.band)
-        && name != other
-    {
-        output.complain(&format!(
-            "`{}` and `--band {}` are two bands; which one?",
-            printable(name),
-            printable(other)
-        ));
-        return Status::Wrong;
-    }
+pub(super) fn run(call: &Strip, laid: &Laid, output: &mut Output) -> Status {
+    // What is laid over means the band that is named.
+    let mut meant = laid.clone();
+    meant.band = meant.band.or_else(|| call.band_name.clone());
     if day(laid, output).is_none() {
         return Status::Wrong;
     }
-    let Some(done) = one(strip.file.as_deref(), &request(laid), output) else {
+    let Some(done) = one(call.file.as_deref(), &meant, output) else {
         return Status::Wrong;
     };
-    let outcome = &done.outcome;
-    if !knows_band(laid, outcome, output) {
-        return Status::Wrong;
-    }
-    let names: Vec<&str> = outcome
-        .recipe
-        .names
-        .iter()
-        .map(|named| named.name.as_str())
-        .collect();
-    let asked = strip.band_name.as_deref().or(laid.band.as_deref());
-    let name = match (asked, names.as_slice()) {
-        (Some(name), _) if names.contains(&name) => name,
-        (None, [only]) => only,
-        (Some(name), _) => {
-            output.findings(&outcome.findings, &done.session.sources);
-            output.complain(&format!(
-                "there is no band `{}`; bands are {}",
-                printable(name),
-                listed(names.iter().copied())
-            ));
-            return Status::Wrong;
-        }
-        (None, []) => {
-            output.findings(&outcome.findings, &done.session.sources);
-            output.complain("the recipe has no band to be unrolled");
-            return Status::Wrong;
-        }
-        (None, several) => {
-            output.complain(&format!(
-                "which band? the recipe has {}",
-                listed(several.iter().copied())
-            ));
+    let (outcome, sources) = (&done.outcome, &done.session.sources);
+    let band = match chosen(call.band_name.as_deref(), laid, outcome) {
+        Ok(band) => band,
+        Err(message) => {
+            output.findings(&outcome.findings, sources);
+            output.complain(&message);
             return Status::Wrong;
         }
     };
-    let found = outcome.about(
-        &done.prepared,
-        &crate::session::Asked {
-            names: [name.to_owned()].into(),
-            order: None,
-        },
-    );
-    output.findings(&found, &done.session.sources);
-    let evaluation = outcome.evaluations.iter().find(|one| one.band.name == name);
-    let Some(evaluation) = evaluation else {
-        return Status::Wrong;
+    let asked = Asked {
+        names: [band.clone()].into(),
+        order: None,
     };
-    let to_terminal = strip.out.is_none() && output.is_terminal();
-    let form = match (strip.svg, strip.dxf, strip.text) {
-        (true, ..) => report::strip::Drawing::Svg,
-        (_, true, _) => report::strip::Drawing::Dxf,
-        (.., true) => report::strip::Drawing::Text,
-        _ => match strip.out.as_deref().map(str::to_lowercase) {
-            Some(file) if file.ends_with(".dxf") => report::strip::Drawing::Dxf,
-            Some(file) if file.ends_with(".svg") => report::strip::Drawing::Svg,
-            _ if to_terminal => report::strip::Drawing::Text,
-            _ => report::strip::Drawing::Svg,
-        },
+    let findings = outcome.about(&done.prepared, &asked);
+    let evaluation = outcome.shown().find(|one| one.band.name == band);
+    let wrong = findings.iter().any(|one| one.weight() == Weight::Wrong);
+    output.findings(&findings, sources);
+    let Some(evaluation) = evaluation.filter(|_| !wrong) else {
+        return Status::Wrong;
     };
     let width = u32::try_from(output.width()).unwrap_or(80);
-    let Some(text) = report::strip::strip(evaluation, form, strip.finished, width) else {
+    let Some(text) = strip::strip(evaluation, form(call, output), call.finished, width) else {
         output.complain("this band has no outside to be unrolled");
         return Status::Wrong;
     };
-    match &strip.out {
+    match &call.out {
         None => output.result(&text),
         Some(file) => {
             if file.ends_with(input::ENDING) {
@@ -111,5 +65,18 @@ pub(super) fn run(strip: &Strip, laid: &Laid, output: &mut Output) -> Status {
             }
         }
     }
-    found.iter().map(Finding::weight).max().into()
+    findings.iter().map(Finding::weight).max().into()
+}
+
+/// What is asked for, by word, by the ending of the file, or by where it goes.
+fn form(call: &Strip, output: &Output) -> Drawing {
+    let file = call.out.as_deref().map(str::to_lowercase);
+    match (call.svg, call.dxf, call.text, file) {
+        (true, ..) => Drawing::Svg,
+        (_, true, ..) => Drawing::Dxf,
+        (_, _, true, _) => Drawing::Text,
+        (.., Some(file)) if file.ends_with(".dxf") => Drawing::Dxf,
+        (.., None) if output.is_terminal() => Drawing::Text,
+        _ => Drawing::Svg,
+    }
 }

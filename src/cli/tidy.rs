@@ -7,6 +7,7 @@ use crate::syntax;
 
 use super::Status;
 use super::arguments::Tidy;
+use super::folders;
 use super::input::{self, Text};
 use super::output::Output;
 use super::saved;
@@ -15,13 +16,13 @@ pub(super) fn run(tidy: &Tidy, output: &mut Output) -> Status {
     let texts: Vec<Text> = if tidy.files.is_empty() {
         match input::one(None) {
             Ok(text) => vec![text],
-            Err(message) => {
-                output.complain(&message);
+            Err(unread) => {
+                output.unread(&unread);
                 return Status::Wrong;
             }
         }
     } else {
-        let files = input::expanded(&tidy.files);
+        let files = folders::expanded(&tidy.files, output);
         files.iter().map(|file| input::read(file)).collect()
     };
     let done = texts.into_iter().map(|text| one(text, tidy.check, output));

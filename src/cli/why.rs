@@ -1,12 +1,12 @@
 //! `annulet why`: where a value comes from, as a tree or as JSON.
 
 use crate::finding::Finding;
-use crate::report;
+use crate::report::{self, document};
 
-use super::arguments::{Laid, Why};
-use super::ask::one;
-use super::check::{day, knows_band, request};
+use super::arguments::Why;
+use super::common::Laid;
 use super::output::Output;
+use super::recipes::{day, one};
 use super::status::Status;
 
 pub(super) fn run(why: &Why, laid: &Laid, output: &mut Output) -> Status {
@@ -14,24 +14,22 @@ pub(super) fn run(why: &Why, laid: &Laid, output: &mut Output) -> Status {
         output.complain(&message);
         return Status::Wrong;
     }
-    let Some(on) = day(laid, output) else {
-        return Status::Wrong;
-    };
-    let Some(mut done) = one(why.file.as_deref(), &request(laid), output) else {
-        return Status::Wrong;
-    };
-    if !knows_band(laid, &done.outcome, output) {
+    if day(laid, output).is_none() {
         return Status::Wrong;
     }
+    let Some(mut done) = one(why.file.as_deref(), laid, output) else {
+        return Status::Wrong;
+    };
     let asked = done.outcome.asked(std::iter::once(why.path.as_str()));
     let mut findings = done.outcome.about(&done.prepared, &asked);
     let (found, problems) = done.session.why(&why.path, &done.outcome, why.depth);
     findings.extend(problems);
     let mut status: Status = findings.iter().map(Finding::weight).max().into();
     match found {
-        Some(found) if why.json => {
-            output.result(&report::json_text(&report::why_json(&found, on.as_deref())));
-        }
+        Some(found) if output.is_machine() => output.recipe(|| document::RecipePart {
+            reasons: vec![report::why_json(&found)],
+            ..document::RecipePart::of(done.prepared.files())
+        }),
         Some(found) => output.result(&report::why(&found, why.digits.into())),
         None => {
             // What it rests on may lie further away than its words tell.

@@ -55,15 +55,19 @@ impl Evaluation {
             let found = kernel::stretch_result(id, self.stretch());
             found.map(Number::computed)
         };
-        workpiece(&self.band, &self.input.shape, &self.figures, &machined)
+        workpiece(&self.band, &self.input, &self.figures, &machined)
     }
 
     /// What falls short of stock, prices and rates.
     pub(super) fn of_money(&self) -> Vec<Shortfall> {
         let work = self.work();
         let short = work.iter().flat_map(|work| {
-            let unfit = money::unfit(work);
-            unfit.chain(money::missing(work)).map(Shortfall::Money)
+            let unfit: Vec<money::Shortfall> = money::unfit(work).collect();
+            // What cannot be made has no cost.
+            let made = unfit.is_empty();
+            let under = made.then(|| money::under_cost(work)).flatten();
+            let found = unfit.into_iter().chain(money::missing(work)).chain(under);
+            found.map(Shortfall::Money)
         });
         short.collect()
     }

@@ -1,7 +1,13 @@
 //! Cautions: the usual words of care, said where their trigger is in the recipe.
+//!
+//! Where no basis is named they are common practice or general workshop safety guidance, of no single source.
 
+use crate::kernel::section::Roof;
+use crate::kernel::{join, made};
 use crate::model::{Alloy, Band, Value};
 use crate::schema::FieldId;
+
+use super::shortfall::Shortfall;
 
 /// One caution.
 #[derive(Debug)]
@@ -12,47 +18,67 @@ pub struct Caution {
     pub text: &'static str,
     /// Where it comes from.
     pub basis: &'static str,
-    /// Whether a band calls for it.
-    trigger: fn(&Band) -> bool,
+    /// Whether a band calls for it, with what falls short of it.
+    trigger: fn(&Band, &[Shortfall]) -> bool,
 }
 
+/// What every block of cautions ends with.
+pub const WHO_DECIDES: Caution = Caution {
+    name: "who-decides",
+    text: "Local codes, the assay office and licensed practice decide.",
+    basis: PRACTICE,
+    trigger: |_, _| true,
+};
+
+/// Said of an order that takes old metal in.
+pub const OLD_METAL: Caution = Caution {
+    name: "old-metal",
+    text: "Old rings may hide solder, lead, liquid or air: do not melt a closed one.",
+    basis: PRACTICE,
+    trigger: |_, _| false,
+};
+
+const PRACTICE: &str = "common practice, no source";
+const WORKSHOP: &str = "general workshop safety guidance, no single source";
+
+/// Width from which a ring is wide on a finger, mm (common practice, no source).
+const WIDE: f64 = 6.0;
+
 /// All cautions, in the order of the work.
-const CAUTIONS: &[Caution] = &[
+pub const CAUTIONS: &[Caution] = &[
     Caution {
         name: "spindle",
-        text: "At the spindle: no gloves, loose sleeves, loose hair or jewellery; eye protection; dust extraction.",
-        basis: "workshop safety rules for grinding and milling spindles, read in quotation; local rules decide",
-        trigger: |band| band.is_cut(),
+        text: "At the spindle: guard closed, chuck key out before it starts; no gloves, loose sleeves, hair or jewellery; eye protection; swarf never by hand; never hold emery in the hand against turning work. Polishing dust: extraction and a mask.",
+        basis: "workshop safety rules for lathes, grinding and milling spindles, read in quotation; local rules decide",
+        trigger: |_, _| true,
     },
     Caution {
-        name: "closed-hollow",
-        text: "Once closed, keep a hollow ring from torch, solder, annealing, pickle and later resizing: trapped liquid or air can burst it, and acid stays inside. Tell the repairer.",
-        basis: "workshop reports of burst hollow work, read; resizing and pickle are common practice",
-        trigger: |band| band.hollow.is_some(),
+        name: "precious-dust",
+        text: "Sweep and extract the dust of precious metal; do not blow it off with air.",
+        basis: PRACTICE,
+        trigger: |band, _| {
+            ["silver", "gold", "platinum"]
+                .iter()
+                .any(|metal| holds(band, metal))
+        },
     },
     Caution {
         name: "enlarger",
-        text: "At the ring enlarger: eye protection, fingers clear; a band may snap.",
-        basis: "common practice, no source",
-        trigger: |band| band.hollow.is_some() || band.field(FieldId::Start).is_some(),
+        text: "At the ring enlarger: eye protection, fingers clear; a band may snap. An old solder seam opens first.",
+        basis: PRACTICE,
+        trigger: |band, _| band.hollow.is_some() || band.field(FieldId::Start).is_some(),
     },
     Caution {
-        name: "twist-test",
-        text: "Whether a cold join holds is an estimate: pull and twist each ring by hand before it is sold. Friction alone is not promised.",
-        basis: "common practice, no source",
-        trigger: |band| band.hollow.is_some(),
-    },
-    Caution {
-        name: "strength",
-        text: "Strength figures are no safety rating: a ring on a finger meets other forces than two opposed ones, and denting of a thin roof is not covered.",
-        basis: "common practice, no source",
-        trigger: |band| band.hollow.is_some(),
+        name: "heat",
+        text: "Annealing and soldering: ventilation, goggles, nothing that burns nearby. Pickle: acid into water, covered, gloves and goggles; never quench hot work in it. Red gold and copper-rich alloys: quench from above about 430 C, or they order and crack.",
+        basis: WORKSHOP,
+        trigger: |band, shortfalls| band.marking.solder.is_some() || shortfalls.iter().any(anneals),
     },
     Caution {
         name: "coolant",
         text: "A pattern cut after joining can leave coolant in the cavity: cut before, or dry the parts before closing.",
-        basis: "common practice, no source",
-        trigger: |band| {
+        basis: PRACTICE,
+        trigger: |band, _| {
             band.hollow.is_some()
                 && band
                     .field(FieldId::PatternCut)
@@ -60,44 +86,126 @@ const CAUTIONS: &[Caution] = &[
         },
     },
     Caution {
+        name: "closed-hollow",
+        text: "Once closed, keep a hollow ring from torch, furnace, solder, annealing, pickle, ultrasonic and steam: trapped liquid or air can burst it, and acid stays inside. Washing water and sweat creep in: dry it warm, not hot. It is not to be resized: tell the repairer. A thin roof can be crushed onto the finger.",
+        basis: "workshop reports of burst hollow work, read; resizing, pickle and drying are common practice",
+        trigger: |band, _| band.hollow.is_some(),
+    },
+    Caution {
+        name: "vent",
+        text: "Heat on a ring that is closed, as for a tack or beside a key: leave a vent before any heat; close it cold or not at all.",
+        basis: PRACTICE,
+        trigger: |band, _| band.hollow.is_some() && band.field(FieldId::HollowStageKey).is_some(),
+    },
+    Caution {
+        name: "turning",
+        text: "A ring that turns can pinch skin and hair; pull-test and twist-test each one before it is sold.",
+        basis: PRACTICE,
+        trigger: |band, _| band.hollow.as_ref().is_some_and(|hollow| hollow.turning),
+    },
+    Caution {
+        name: "twist-test",
+        text: "Whether a cold join holds is an estimate: pull and twist each ring by hand before it is sold. Friction alone is not promised.",
+        basis: PRACTICE,
+        trigger: |band, _| band.hollow.as_ref().is_some_and(|hollow| !hollow.turning),
+    },
+    Caution {
+        name: "wearer",
+        text: "Tell the wearer: take it off before machinery, climbing and sport, since a caught ring can tear a finger off. Off a swollen finger it comes by a clinician with a guarded ring cutter.",
+        basis: PRACTICE,
+        trigger: |band, _| {
+            let wide = band
+                .length(FieldId::Width)
+                .is_some_and(|width| width >= WIDE);
+            wide || band.hollow.is_some() || band.temper.contains("hard")
+        },
+    },
+    Caution {
+        name: "strength",
+        text: "Strength figures are no safety rating: a ring on a finger meets other forces than two opposed ones, and denting of a thin roof is not covered.",
+        basis: PRACTICE,
+        trigger: |band, _| band.hollow.is_some() || has_strength(band),
+    },
+    Caution {
         name: "sold-as-hollow",
-        text: "Sell it as hollow, never as solid; ask the assay office before closing it, and strike no mark on a thin wall. Local codes, the assay office and licensed practice decide.",
+        text: "Sell it as hollow, never as solid; ask the assay office before closing it, and strike no mark on a thin wall.",
         basis: "16 CFR Part 23, note to 23.3(c)(1), read; the advice to ask first is common practice",
-        trigger: |band| band.hollow.is_some(),
+        trigger: |band, _| is_hollow(band),
     },
     Caution {
         name: "nickel",
-        text: "The alloy holds nickel: its release on the skin cannot be computed and needs a test (EN 1811); the law of the country decides.",
+        text: "It holds nickel, in metal, solder or plating: its release on the skin cannot be computed and needs a test (EN 1811); 0.5 ug/cm2 a week, 0.2 in pierced parts. Its dust sensitises: mask. The law of the country decides.",
         basis: "Regulation (EC) 1907/2006, Annex XVII, entry 27, read as reproduced; the test standard is from memory",
-        trigger: |band| holds(band, "nickel"),
+        trigger: |band, _| holds(band, "nickel"),
     },
     Caution {
         name: "cadmium",
-        text: "The alloy holds cadmium: 0.01 % or more is banned in jewellery in the EU, and its fume is poisonous. Do not heat it.",
+        text: "It holds cadmium, in metal, solder or plating: do not heat it, its fume can kill. 0.01 % or more is banned in jewellery in the EU.",
         basis: "Regulation (EC) 1907/2006, Annex XVII, entry 23, paragraph 10, read; the fume is from memory",
-        trigger: |band| holds(band, "cadmium"),
+        trigger: |band, _| holds(band, "cadmium"),
     },
+    Caution {
+        name: "lead",
+        text: "It holds lead: no food or drink at the bench, wash hands, keep crucibles apart. 0.05 % or more is restricted in jewellery in the EU.",
+        basis: "Regulation (EC) 1907/2006, Annex XVII, entry 63, as the project's reference gives it; the rest is common practice",
+        trigger: |band, _| holds(band, "lead"),
+    },
+    Caution {
+        name: "cobalt",
+        text: "It holds cobalt: its dust sensitises and harms the lungs, so extraction and mask; tell wearers with a metal allergy.",
+        basis: WORKSHOP,
+        trigger: |band, _| holds(band, "cobalt"),
+    },
+    Caution {
+        name: "beryllium",
+        text: "It holds beryllium: refuse it. Its dust and fume cause a fatal lung disease; no workshop without licensed controls turns it.",
+        basis: WORKSHOP,
+        trigger: |band, _| holds(band, "beryllium"),
+    },
+    WHO_DECIDES,
 ];
 
-fn holds(band: &Band, element: &str) -> bool {
-    let parts = band
-        .hollow
-        .iter()
-        .flat_map(|hollow| [&hollow.shell.alloy, &hollow.sleeve.alloy]);
-    let has = |alloy: &Alloy| {
-        alloy
-            .parts
-            .iter()
-            .any(|(name, part)| name == element && !part.is_zero())
-    };
-    has(&band.alloy) || parts.into_iter().any(|alloy| has(alloy))
+/// Whether what falls short is mended by annealing.
+fn anneals(short: &Shortfall) -> bool {
+    matches!(
+        short,
+        Shortfall::Join(join::Shortfall::StretchLimit { .. })
+            | Shortfall::Made(made::Shortfall::StretchLimit { .. })
+    )
 }
 
-/// The cautions that a band calls for.
+/// Whether there is an empty space in a band; a full shell leaves none.
+fn is_hollow(band: &Band) -> bool {
+    let hollow = band.hollow.as_ref();
+    hollow.is_some_and(|hollow| hollow.roof != Roof::Full)
+}
+
+/// Whether strength figures are printed of it: its metal states a yield or a modulus.
+fn has_strength(band: &Band) -> bool {
+    let temper = band
+        .alloy
+        .tempers
+        .iter()
+        .find(|one| one.name == band.temper);
+    let states = |field| temper.is_some_and(|temper| temper.figure(field).is_some());
+    states(FieldId::AlloyTemperYield) || states(FieldId::AlloyTemperModulus)
+}
+
+/// Whether any metal of it, solder too, holds an element.
+fn holds(band: &Band, element: &str) -> bool {
+    let has = |alloy: &Alloy| {
+        let mut parts = alloy.parts.iter();
+        parts.any(|(name, part)| name == element && !part.is_zero())
+    };
+    let plated = band.marking.plating.as_deref() == Some(element);
+    plated || band.metals().any(|alloy| has(alloy))
+}
+
+/// The cautions that a band with what falls short of it calls for.
 #[must_use]
-pub fn cautions(band: &Band) -> Vec<&'static Caution> {
+pub fn cautions(band: &Band, shortfalls: &[Shortfall]) -> Vec<&'static Caution> {
     CAUTIONS
         .iter()
-        .filter(|caution| (caution.trigger)(band))
+        .filter(|caution| (caution.trigger)(band, shortfalls))
         .collect()
 }

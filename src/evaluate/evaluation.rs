@@ -62,7 +62,7 @@ pub(super) struct Ends {
 pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let input = input_of(band);
     let stated = |field| band.length(field);
-    let misfits = kernel::check(&input.shape, &stated, input.stretch.least_wall);
+    let misfits = kernel::check(&input.shape, &stated, input.stretch.walls.anywhere);
     if !misfits.is_empty() {
         return Err(Barred::Shape(misfits.into_vec()));
     }
@@ -80,7 +80,7 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
         input,
         figures,
         shortfalls: Vec::new(),
-        cautions: cautions(band),
+        cautions: cautions(band, &[]),
         stretch,
         account: OnceLock::new(),
         other: Arc::default(),

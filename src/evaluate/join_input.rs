@@ -1,6 +1,9 @@
 //! What stretch, join and strength read of a band: its fields and the tempers of its metals, as floats.
 
-use crate::kernel::join::{Kinematics, Start, Stated, Strength, StretchInput};
+use crate::kernel::LeastWalls;
+use crate::kernel::join::{
+    Kinematics, Layers, Lock, ONE_PULL, Pull, Start, Stated, Strength, StretchInput, WORKING,
+};
 use crate::kernel::made::Measured;
 use crate::model::{Alloy, Band, Caught, FieldValue, Inside, Value};
 use crate::quantity::{Deviation, Dimension};
@@ -10,6 +13,9 @@ use super::deviations::deviations;
 
 /// How far a ring as made may miss its size where no limit is stated, mm (common practice, no source).
 const OFF_SIZE: f64 = 0.05;
+
+/// How far a turning ring may wander along the finger, mm (common practice, from memory).
+const MOST_FLOAT: f64 = 0.15;
 
 /// The figures of a band, each as `read` gives it from its field, those of its tempers as `moved` gives them
 /// from their deviations.
@@ -35,13 +41,13 @@ pub(super) fn join_input(
     };
     let hollow = band.hollow.as_ref();
     let stated = |id: FieldId| band.field(id).is_some_and(|field| field.at.is_some());
-    let cut = word(FieldId::PatternCut);
+    let cut_before = match word(FieldId::PatternCut) {
+        Some(cut) => cut == "before",
+        None => hollow.is_some(),
+    };
     StretchInput {
         start: start(band, read),
-        cut_before: match cut {
-            Some(cut) => cut == "before",
-            None => hollow.is_some(),
-        },
+        cut_before,
         kinematics: match word(FieldId::HollowKinematics).or(word(FieldId::Kinematics)) {
             Some("held") => Kinematics::Held,
             _ => Kinematics::Free,
@@ -50,15 +56,20 @@ pub(super) fn join_input(
         hold: length(FieldId::HollowHold),
         turning: word(FieldId::HollowStage) == Some("turning"),
         past: length(FieldId::HollowStagePast),
-        key: length(FieldId::HollowStageKey),
+        lock: match word(FieldId::HollowLock) {
+            Some("tack") => Some(Lock::Tack),
+            Some("stake") => Some(Lock::Stake),
+            Some(_) => Some(Lock::Key(length(FieldId::HollowLockDeep).unwrap_or(0.0))),
+            None => length(FieldId::HollowStageKey).map(Lock::Key),
+        },
         friction: length(FieldId::HollowFriction).unwrap_or_default(),
         enlarger: length(FieldId::HollowEnlarger).unwrap_or_default(),
-        finish: [
-            FieldId::FinishBore,
-            FieldId::FinishOutside,
-            FieldId::FinishFaces,
-        ]
-        .map(|id| length(id).unwrap_or(0.0)),
+        layers: layers(band, cut_before, &length),
+        pull: Pull {
+            strain: length(FieldId::LimitStrain).unwrap_or(ONE_PULL),
+            working: length(FieldId::LimitWorking).unwrap_or(WORKING),
+        },
+        most_float: length(FieldId::LimitFloat).unwrap_or(MOST_FLOAT),
         made: Measured::read(length),
         stated: Stated {
             entry: stated(FieldId::HollowEntry),
@@ -67,13 +78,51 @@ pub(super) fn join_input(
                 _ => FieldId::HollowRidge,
             }),
             ridge_play: stated(FieldId::HollowRidgePlay),
+            lock: stated(FieldId::HollowLock),
+            key: stated(FieldId::HollowStageKey),
         },
-        least_wall: band.length(FieldId::LimitWall).unwrap_or(0.0),
+        walls: walls(band),
         off_size: length(FieldId::LimitSize).unwrap_or(OFF_SIZE),
         step: step(&band.inside()),
         whole: part(None),
         shell: part(hollow.map(|hollow| &hollow.shell)),
         sleeve: part(hollow.map(|hollow| &hollow.sleeve)),
+    }
+}
+
+/// The least walls, each by default that of all.
+fn walls(band: &Band) -> LeastWalls {
+    let anywhere = band.length(FieldId::LimitWall).unwrap_or(0.0);
+    let own = |id: FieldId| band.length(id).unwrap_or(anywhere);
+    LeastWalls {
+        anywhere,
+        under_cut: own(FieldId::LimitUnderCut),
+        roof: own(FieldId::LimitRoof),
+        side: own(FieldId::LimitSide),
+        sleeve: own(FieldId::LimitSleeve),
+        mark: own(FieldId::LimitMark),
+    }
+}
+
+/// Metal left on for finishing, and when it comes off: bore and faces last, the outside first where a pattern is cut
+/// into it before the stretch.
+fn layers(band: &Band, cut_before: bool, length: &dyn Fn(FieldId) -> Option<f64>) -> Layers {
+    let early = |id: FieldId, usual: bool| match band.field(id).map(|field| &field.value) {
+        Some(Value::Word(word)) => word == "before",
+        _ => usual,
+    };
+    Layers {
+        left: [
+            FieldId::FinishBore,
+            FieldId::FinishOutside,
+            FieldId::FinishFaces,
+        ]
+        .map(|id| length(id).unwrap_or(0.0)),
+        early: [
+            early(FieldId::FinishBoreWhen, false),
+            early(FieldId::FinishOutsideWhen, band.is_cut() && cut_before),
+            early(FieldId::FinishFacesWhen, false),
+        ],
     }
 }
 
@@ -130,6 +179,7 @@ fn strength(alloy: &Alloy, temper: &str, moved: &dyn Fn(f64, &[Deviation]) -> f6
         hardening: stress(FieldId::AlloyTemperHardening),
         elongation: figure(FieldId::AlloyTemperElongation),
         poisson: figure(FieldId::AlloyTemperPoisson),
+        hardness: figure(FieldId::AlloyTemperHardness),
     }
 }
 

@@ -38,7 +38,7 @@ impl Evaluation {
         match (portion, &self.figures.hollow) {
             (Portion::Shell, Some(hollow)) => hollow.shell_weight - self.figures.weight_cut,
             (Portion::Sleeve, Some(hollow)) => hollow.sleeve_weight,
-            _ => self.figures.weight,
+            _ => self.figures.weight - self.input.solder,
         }
     }
 }

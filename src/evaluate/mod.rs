@@ -6,6 +6,7 @@
 //! `read`), limits judged (`whole`), reasons (`why`).
 
 mod accounted;
+mod causes;
 mod cautions;
 mod deviations;
 mod drawn;
@@ -16,6 +17,7 @@ mod join_input;
 mod judged;
 mod of_band;
 mod read;
+mod rests;
 mod results;
 mod shortfall;
 mod spread;
@@ -25,11 +27,13 @@ mod why;
 mod workpiece;
 
 pub use accounted::read_each_other;
-pub use cautions::{Caution, cautions};
+pub use causes::{Cause, causes};
+pub use cautions::{CAUTIONS, Caution, OLD_METAL, WHO_DECIDES, cautions};
 pub use drawn_results::{NoTime, minutes};
 pub use evaluation::Evaluation;
 pub(crate) use evaluation::possible;
 pub use of_band::{input_of, shape_of};
+pub use rests::{Rest, rests};
 pub use results::number;
 pub use shortfall::{Barred, Shortfall};
 pub use spread::{Spread, shares, shares_of, spread, spread_of};

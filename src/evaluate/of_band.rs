@@ -36,6 +36,7 @@ pub fn read(
         density: density(&band.alloy.density),
         shell_density: part(band.hollow.as_ref().map(|hollow| &hollow.shell)),
         sleeve_density: part(band.hollow.as_ref().map(|hollow| &hollow.sleeve)),
+        solder: solder(band, read),
         repeats: band
             .fields
             .count(FieldId::PatternRepeats)
@@ -45,6 +46,15 @@ pub fn read(
         drawn: drawn(band, read),
     };
     worked_out(input)
+}
+
+/// Weight of the solder, in g.
+fn solder(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> f64 {
+    let stated = band.marking.solder.is_some();
+    let amount = band.field(FieldId::SolderAmount).filter(|_| stated);
+    let nominal = |field: &FieldValue| Some(field.value.quantity()?.number.to_f64());
+    let amount = amount.and_then(|field| Some((field, nominal(field)?)));
+    amount.map_or(0.0, |(field, nominal)| read(field, nominal))
 }
 
 /// Depths of the marks; where the part is not stated, either may carry it.

@@ -29,6 +29,7 @@ pub(super) fn computed(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
         Room::Metal => metal(id, &evaluation.input, &evaluation.figures)
             .or_else(|| drawn_results::result(id, evaluation)),
         Room::Stretch => kernel::stretch_result(id, evaluation.stretch()),
+        Room::Lathe => kernel::lathe::computed(id, &evaluation.input, evaluation.stretch()),
         Room::Money | Room::Fineness => None,
     }
 }
@@ -42,7 +43,7 @@ pub(super) fn exact(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
         }
         Room::Money => money::exact(id, evaluation.account()?),
         Room::Fineness => judged::exact(id, evaluation),
-        Room::Stretch => None,
+        Room::Stretch | Room::Lathe => None,
     }
 }
 

@@ -5,7 +5,7 @@
 //! hold in the worst case.
 
 use crate::model::{Value, check, is_counted};
-use crate::quantity::{ALIKE, Dimension, Number, Quantity};
+use crate::quantity::{ALIKE, Dimension, Number, Quantity, to_f64};
 use crate::source::Span;
 use crate::syntax::ast::Operator;
 
@@ -27,6 +27,9 @@ pub struct Verdict {
 /// Computed lengths are compared within this at least, in mm.
 const ROUNDING: f64 = 1e-9;
 
+/// The most places of an exact figure that are shown.
+const LONGEST: u32 = 12;
+
 /// A comparison of two quantities.
 #[derive(Clone, Debug)]
 pub struct Comparison {
@@ -39,7 +42,7 @@ pub struct Comparison {
 /// Compares two quantities of one dimension; `None` for those of two.
 #[must_use]
 pub fn compared(operator: Operator, left: &Value, right: &Value) -> Option<Comparison> {
-    let (holds, margin, ordered) = margin(operator, left.quantity()?, right.quantity()?)?;
+    let (holds, margin, ordered) = margin(operator, left.measured()?.0, right.measured()?.0)?;
     Some(Comparison {
         holds,
         margin: if ordered {
@@ -95,10 +98,7 @@ fn margin(operator: Operator, left: &Quantity, right: &Quantity) -> Option<(bool
 
 /// `0.095 g to spare`, `0.02 mm missing`, `3 g too much`.
 fn spare(operator: Operator, holds: bool, margin: &Quantity, like: &Value) -> String {
-    let unit = match like {
-        Value::Quantity { unit, .. } => unit.as_deref(),
-        _ => None,
-    };
+    let unit = like.measured().and_then(|(_, unit)| unit);
     let short = margin.number.is_negative();
     let amount = if short {
         margin.negated()
@@ -132,7 +132,7 @@ fn spare(operator: Operator, holds: bool, margin: &Quantity, like: &Value) -> St
 #[must_use]
 pub fn short(value: &Value) -> String {
     match value {
-        Value::Quantity { quantity, unit } => {
+        Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit } => {
             let shown = in_places(quantity, unit.as_deref());
             if quantity.deviations.is_empty() {
                 return shown;
@@ -156,8 +156,11 @@ fn in_places(quantity: &Quantity, unit: Option<&str>) -> String {
 
 /// Exact numbers as they are, computed ones to six places, or as many as the first digit takes.
 fn places(number: Number) -> String {
-    let Number::Computed(value) = number else {
-        return number.to_string();
+    let value = match number {
+        Number::Computed(value) => value,
+        // Written figures stand as written; a quotient's row of digits is no figure to read.
+        Number::Exact(value) if value.normalize().scale() > LONGEST => to_f64(value),
+        Number::Exact(_) => return number.to_string(),
     };
     let rounded = |places: usize| format!("{value:.places$}").parse().unwrap_or(value);
     let enough = (6..20).find(|places| value == 0.0 || rounded(*places) != 0.0);

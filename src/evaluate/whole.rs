@@ -7,6 +7,7 @@ use crate::kernel::{self, thin_walls};
 use crate::model::{Band, BandResults, Value};
 use crate::schema::ResultId;
 
+use super::cautions::cautions;
 use super::evaluation::{Evaluation, possible};
 use super::of_band::shape_of;
 use super::shortfall::{Barred, Shortfall, short};
@@ -26,8 +27,11 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     shortfalls.extend(told.map(|told| Shortfall::Metal(kernel::Shortfall::Cut(told))));
     shortfalls.extend(evaluation.of_money());
     shortfalls.extend(fineness::restricted(band).map(Shortfall::Fineness));
+    let tag = fineness::overstated(band, || evaluation.fineness("ISO"));
+    shortfalls.extend(tag.map(Shortfall::Fineness));
     let (input, figures) = (&evaluation.input, &evaluation.figures);
     shortfalls.extend(short(input, figures, || evaluation.stretch()));
+    evaluation.cautions = cautions(band, &shortfalls);
     evaluation.shortfalls = shortfalls;
     Ok(evaluation)
 }

@@ -1,10 +1,11 @@
 //! Why a value is what it is: its formula and inputs, or every place that set it and the one that won.
 
 use crate::model::money::Setting;
-use crate::model::{Alloy, AlloyDensity, FieldValue, LetValue, Value};
-use crate::schema::{BlockId, FieldId, Need, Subject};
+use crate::model::{Alloy, AlloyDensity, Band, FieldValue, Key, LetValue, Recipe, Value};
+use crate::schema::{BlockId, FieldId, Need, ResultId, Subject, Takes};
 use crate::source::{Sources, Span};
 
+use super::causes::{Cause, causes};
 use super::evaluation::Evaluation;
 
 /// A value and why it is that.
@@ -35,79 +36,219 @@ pub struct WhyPlace {
     pub text: String,
 }
 
-/// The tree of a value; inputs are followed `depth` levels down.
+/// The tree of a value; inputs are followed `depth` levels down. What moves a result is observed ([`causes`]): a number
+/// stands under the innermost of the results that its formula goes through.
 #[must_use]
 pub fn explain(
     subject: Subject,
     evaluation: &Evaluation,
+    recipe: &Recipe,
     sources: &Sources,
     depth: usize,
 ) -> Option<Why> {
-    let band = &evaluation.band;
+    let mut tree = Tree {
+        evaluation,
+        recipe,
+        sources,
+        results: Vec::new(),
+        causes: Vec::new(),
+    };
     match subject {
         Subject::Field(id) => {
-            let field = id.row();
-            let value = band.field(field.id)?;
-            Some(Why {
-                path: format!("{}.{}", band.name, field.path),
-                value: Some(value.value.clone()),
-                meaning: field.meaning.to_owned(),
-                formula: None,
-                is_default: value.at.is_none(),
-                places: places(value, sources),
-                inputs: if field.id == FieldId::Alloy {
-                    let density = explain_alloy(&band.alloy, "density", sources);
-                    density.into_iter().collect()
-                } else {
-                    Vec::new()
-                },
-            })
+            let mut why = tree.field(&evaluation.band, id, depth)?;
+            if id == FieldId::Alloy {
+                let density = FieldId::AlloyDensity.word();
+                why.inputs
+                    .extend(explain_alloy(&evaluation.band.alloy, density, sources));
+            }
+            Some(why)
         }
         Subject::Result(id) => {
-            let entry = id.row();
-            let quantity = evaluation.result(entry)?;
-            let unit = evaluation.unit(entry).into_owned();
-            let unit = Some(unit).filter(|unit| !unit.is_empty());
-            let (formula, needs) = evaluation.formula(entry);
-            let inputs = needs.iter().filter(|_| depth > 0).flat_map(|need| {
-                let why = |subject| explain(subject, evaluation, sources, depth.saturating_sub(1));
-                match need {
-                    Need::R(id) => why(Subject::Result(*id)).into_iter().collect(),
-                    Need::F(id) if id.row().block == BlockId::Band => {
-                        why(Subject::Field(*id)).into_iter().collect()
-                    }
-                    Need::F(id) => settings(id.path(), evaluation, sources),
-                    Need::B(block) => settings(block.word(), evaluation, sources),
-                }
-            });
-            Some(Why {
-                path: format!("{}.{}", band.name, entry.path),
-                value: Some(Value::Quantity { quantity, unit }),
-                meaning: entry.meaning.to_owned(),
-                formula: Some(formula.to_owned()),
-                is_default: false,
-                places: Vec::new(),
-                inputs: inputs.collect(),
-            })
+            if depth > 0 {
+                tree.reach(id);
+                tree.causes = causes(evaluation, &tree.results);
+            }
+            tree.result(id, depth)
         }
     }
 }
 
-/// Everything under a path of `prices` or `shop` that the recipe states.
-fn settings(path: &str, evaluation: &Evaluation, sources: &Sources) -> Vec<Why> {
-    let Some(terms) = &evaluation.band.terms else {
-        return Vec::new();
-    };
-    let under = |known: &str| {
-        known
-            .strip_prefix(path)
-            .is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
-    };
-    let stated = terms.money.said.settings();
-    stated
-        .filter(|one| one.value.at.is_some() && under(&one.path()))
-        .map(|one| explain_setting(one, sources))
-        .collect()
+/// What a tree is grown from.
+struct Tree<'a> {
+    evaluation: &'a Evaluation,
+    recipe: &'a Recipe,
+    sources: &'a Sources,
+    /// The result that is asked for, and all that its formula goes through.
+    results: Vec<ResultId>,
+    /// What moves them.
+    causes: Vec<(Cause, Vec<usize>)>,
+}
+
+impl Tree<'_> {
+    /// Notes a result and all that its formula goes through.
+    fn reach(&mut self, id: ResultId) {
+        if self.results.contains(&id) {
+            return;
+        }
+        self.results.push(id);
+        for inner in self.through(id) {
+            self.reach(inner);
+        }
+    }
+
+    /// The results that a formula goes through, those that the band has.
+    fn through(&self, id: ResultId) -> Vec<ResultId> {
+        let (_, needs) = self.evaluation.formula(id.row());
+        let results = needs.iter().filter_map(|need| match need {
+            Need::R(id) => Some(*id),
+            Need::F(_) | Need::B(_) => None,
+        });
+        let has = |id: &ResultId| self.evaluation.number(*id).is_some();
+        results.filter(has).collect()
+    }
+
+    /// Places of the causes that move a result.
+    fn moving(&self, id: ResultId) -> Vec<usize> {
+        let Some(place) = self.results.iter().position(|known| *known == id) else {
+            return Vec::new();
+        };
+        let causes = self.causes.iter().enumerate();
+        let moving = causes.filter(|(_, (_, moved))| moved.contains(&place));
+        moving.map(|(cause, _)| cause).collect()
+    }
+
+    fn result(&self, id: ResultId, depth: usize) -> Option<Why> {
+        let (evaluation, entry) = (self.evaluation, id.row());
+        let quantity = evaluation.result(entry)?;
+        let unit = Some(evaluation.unit(entry).into_owned()).filter(|unit| !unit.is_empty());
+        let (formula, needs) = evaluation.formula(entry);
+        let mut inputs = Vec::new();
+        if depth > 0 {
+            let all = self.moving(id);
+            let mut left = all.clone();
+            for inner in self.through(id) {
+                let moving = self.moving(inner);
+                // What nothing moves, such as a limit at its least, still shows its way.
+                if all.is_empty() || moving.iter().any(|cause| all.contains(cause)) {
+                    inputs.extend(self.result(inner, depth - 1));
+                    left.retain(|cause| !moving.contains(cause));
+                }
+            }
+            for need in needs {
+                // What is chosen is no number, and cannot be moved by a little.
+                if let Need::F(field) = need
+                    && (all.is_empty()
+                        || !field.row().takes.is_measured() && self.counts(*field, &all))
+                {
+                    inputs.extend(self.field(&evaluation.band, *field, depth - 1));
+                }
+            }
+            inputs.extend(
+                left.into_iter()
+                    .filter_map(|cause| self.cause(cause, depth - 1)),
+            );
+        }
+        Some(Why {
+            path: format!("{}.{}", evaluation.band.name, entry.path),
+            value: Some(Value::Quantity { quantity, unit }),
+            meaning: entry.meaning.to_owned(),
+            formula: Some(formula.to_owned()),
+            is_default: false,
+            places: Vec::new(),
+            inputs,
+        })
+    }
+
+    /// Whether a choice counts among some causes: an alloy or a stock by its numbers.
+    fn counts(&self, field: FieldId, causes: &[usize]) -> bool {
+        let band = &self.evaluation.band;
+        let Some(Value::Word(word)) = band.field(field).map(|found| &found.value) else {
+            return true;
+        };
+        let mut causes = causes.iter().filter_map(|place| self.causes.get(*place));
+        match field.row().takes {
+            Takes::Alloy => causes.any(|(cause, _)| match cause {
+                Cause::Alloy(alloy, _) => alloy.name == *word,
+                _ => false,
+            }),
+            Takes::Stock => causes.any(|(cause, _)| match cause {
+                Cause::Setting(id, Some(row)) if id.row().block == BlockId::Stock => {
+                    let said = band.terms.as_ref().map(|terms| &terms.money.said);
+                    let row = said.and_then(|said| said.rows.get(*row));
+                    row.is_some_and(|row| *row.name == **word)
+                }
+                _ => false,
+            }),
+            _ => true,
+        }
+    }
+
+    fn cause(&self, place: usize, depth: usize) -> Option<Why> {
+        let band = &self.evaluation.band;
+        match &self.causes.get(place)?.0 {
+            Cause::Field(id) => self.field(band, *id, depth),
+            Cause::Other(id) => self.field(band.against.as_ref()?, *id, depth),
+            Cause::Setting(id, row) => {
+                let said = &band.terms.as_ref()?.money.said;
+                let value = said.get(*id, *row)?;
+                let stands_in = row.and_then(|row| said.rows.get(row));
+                let mut why = explain_setting(
+                    Setting {
+                        row: stands_in,
+                        value,
+                    },
+                    self.sources,
+                );
+                why.inputs = self.mentioned(Key::Setting(*id, *row), depth);
+                Some(why)
+            }
+            Cause::Alloy(alloy, path) => explain_alloy(alloy, path, self.sources),
+        }
+    }
+
+    fn field(&self, band: &Band, id: FieldId, depth: usize) -> Option<Why> {
+        let value = band.field(id)?;
+        let field = id.row();
+        let written = self.recipe.place_of(&band.name);
+        let mentioned = written.map(|written| self.mentioned(Key::Field(written, id), depth));
+        Some(Why {
+            path: format!("{}.{}", band.name, field.path),
+            value: Some(value.value.clone()),
+            meaning: field.meaning.to_owned(),
+            formula: None,
+            is_default: value.at.is_none(),
+            places: places(value, self.sources),
+            inputs: mentioned.unwrap_or_default(),
+        })
+    }
+
+    /// What a value is written by: `let`s, other fields, and results by their value alone.
+    fn mentioned(&self, key: Key, depth: usize) -> Vec<Why> {
+        if depth == 0 {
+            return Vec::new();
+        }
+        let program = &self.recipe.program;
+        let whys = program.mentions(key).filter_map(|means| match means {
+            Key::Let(written) => {
+                let one = self.recipe.lets.get(program.let_place(written)?)?;
+                let mut why = explain_let(one, self.sources);
+                why.inputs = self.mentioned(Key::Let(written), depth - 1);
+                Some(why)
+            }
+            Key::Field(written, id) => {
+                let band = self.recipe.bands.get(program.band_place(written)?)?;
+                self.field(band, id, depth - 1)
+            }
+            Key::Setting(id, row) => {
+                let said = &self.recipe.money.as_ref()?.said;
+                let value = said.get(id, row)?;
+                let row = row.and_then(|row| said.rows.get(row));
+                Some(explain_setting(Setting { row, value }, self.sources))
+            }
+            Key::Result(..) | Key::Alloy(..) => None,
+        });
+        whys.collect()
+    }
 }
 
 /// What `prices` or `shop` says, and every place that says it.

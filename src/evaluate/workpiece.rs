@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
-use smallvec::smallvec;
+use smallvec::{SmallVec, smallvec};
 
-use crate::kernel::Figures;
 use crate::kernel::section::{Catch, Hollow, Shape};
+use crate::kernel::{Figures, Input};
 use crate::model::{Alloy, Band};
 use crate::money::{Extent, PartOf, WorkPart, Workpiece};
 use crate::quantity::Number;
@@ -15,10 +15,11 @@ use crate::schema::ResultId;
 /// results of the parts as machined, where they are computed.
 pub(super) fn workpiece(
     band: &Band,
-    shape: &Shape,
+    input: &Input,
     figures: &Figures,
     machined: &dyn Fn(ResultId) -> Option<Number>,
 ) -> Option<Workpiece> {
+    let shape = &input.shape;
     let terms = Arc::clone(band.terms.as_ref()?);
     let part = |of: PartOf, alloy: &Arc<Alloy>, uncut, cut| WorkPart {
         of,
@@ -29,7 +30,7 @@ pub(super) fn workpiece(
             .stock(&terms)
             .map(|_| extent(of, shape, figures, machined)),
     };
-    let parts = match (&band.hollow, &figures.hollow) {
+    let mut parts: SmallVec<[WorkPart; 2]> = match (&band.hollow, &figures.hollow) {
         (Some(hollow), Some(of)) => {
             let (shell, sleeve) = (&hollow.shell.alloy, &hollow.sleeve.alloy);
             smallvec![
@@ -38,10 +39,14 @@ pub(super) fn workpiece(
             ]
         }
         _ => {
-            let (uncut, cut) = (figures.weight_uncut, figures.weight_cut);
+            let uncut = figures.weight_uncut - input.solder;
+            let cut = figures.weight_cut;
             smallvec![part(PartOf::Band, &band.alloy, uncut, cut)]
         }
     };
+    if let Some(solder) = band.marking.solder.as_ref().filter(|_| input.solder > 0.0) {
+        parts.push(part(PartOf::Solder, &solder.alloy, input.solder, 0.0));
+    }
     Some(Workpiece { parts, terms })
 }
 
@@ -49,10 +54,12 @@ pub(super) fn workpiece(
 pub(super) fn compared_with(band: &Band) -> Option<Arc<Band>> {
     band.terms.as_ref()?;
     let solid = || {
-        let solid = Band {
+        let mut solid = Band {
             hollow: None,
             ..band.clone()
         };
+        // A solid has no two parts that solder would join.
+        solid.marking.solder = None;
         band.hollow.is_some().then(|| Arc::new(solid))
     };
     band.against.clone().or_else(solid)
@@ -68,7 +75,7 @@ fn extent(
     let known = |id: ResultId, finished: f64| machined(id).map_or(finished, Number::to_f64);
     let (width, hollow) = (shape.width, shape.hollow.as_ref());
     match of {
-        PartOf::Band => Extent {
+        PartOf::Band | PartOf::Solder => Extent {
             outside: known(ResultId::MachinedOutside, figures.outside),
             bore: known(ResultId::MachinedBore, figures.bore),
             width: known(ResultId::MachinedWidth, width),

@@ -4,8 +4,10 @@
 
 mod change;
 mod compare;
+mod contour;
 mod size_run;
 
 pub use change::{Change, HEADLINES, MovedFigure, change};
 pub use compare::{Column, Row, SideBySide, compare};
-pub use size_run::{MOST, SizeRow, SizeRun, sizes};
+pub use contour::{ContourOf, Contours, contours};
+pub use size_run::{COLUMNS, MOST, SizeRow, SizeRun, sizes};

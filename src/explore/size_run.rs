@@ -145,16 +145,7 @@ fn one(value: &Value, at: Span, findings: &mut Vec<Finding>) -> Option<String> {
             Some(check::shown(value))
         }
         other => {
-            findings.push(
-                ModelError::WrongKind {
-                    at,
-                    field: "size".to_owned(),
-                    due: "a ring size or an inside diameter".to_owned(),
-                    found: other.named(),
-                    help: "as in `ISO 48 .. ISO 62 by 2`".to_owned(),
-                }
-                .into(),
-            );
+            findings.push(check::not_a_size(other, at).into());
             None
         }
     }

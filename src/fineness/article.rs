@@ -32,6 +32,8 @@ pub struct Article {
     pub marked: Option<Portions>,
     /// The words that it is sold under.
     pub tag: Option<String>,
+    /// What it is plated with, a metal or another word; disclosed, never counted.
+    pub plating: Option<String>,
 }
 
 /// One part of an article.
@@ -111,7 +113,8 @@ impl<'a> Fine<'a> {
         }
     }
 
-    fn composed(&self, metal: Precious, rules: &Thresholds) -> Decimal {
+    /// Parts per thousand of a metal as it is mixed, whatever an assay finds.
+    pub fn composed(&self, metal: Precious, rules: &Thresholds) -> Decimal {
         let own = self.each().find(|(known, _)| *known == metal);
         let own = own.map_or(Decimal::ZERO, |(_, held)| held);
         let with = rules.of(metal).with.iter();
@@ -188,8 +191,10 @@ impl Article {
     #[must_use]
     pub fn of(band: &Band, weight: impl Fn(Portion) -> f64) -> Self {
         let marking = &band.marking;
-        let part = |portion, alloy, own: Option<&Assay>| {
-            let assay = own.or(marking.assay.as_ref());
+        let part = |portion, alloy: &Alloy, own: Option<&Assay>| {
+            // The band's assay is one of its metal: a part in another alloy does not take it over.
+            let whole = marking.assay.as_ref();
+            let assay = own.or(whole.filter(|_| band.is_of_its_metal(alloy)));
             ArticlePart::of_alloy(portion, alloy, weight(portion), assay)
         };
         let parts = match &band.hollow {
@@ -222,6 +227,7 @@ impl Article {
             apart: marking.apart,
             marked: marked.map(|on| Portion::of(on).into_iter().collect()),
             tag: marking.tag.clone(),
+            plating: marking.plating.clone(),
         }
     }
 
@@ -235,6 +241,15 @@ impl Article {
             marked: None,
             ..self.clone()
         })
+    }
+
+    /// Whether an assay speaks of a part, or of the whole by way of any of its parts.
+    pub(super) fn is_assayed(&self, what: Portion) -> bool {
+        let mut parts = self.parts.iter();
+        match what {
+            Portion::Whole => self.whole.is_some() || parts.any(|part| part.assay.is_some()),
+            what => parts.any(|part| part.portion == what && part.assay.is_some()),
+        }
     }
 
     /// Fineness of some parts melted with the solder: assayed, or by weights; none where the solder's weight

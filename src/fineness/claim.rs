@@ -5,8 +5,8 @@ use rust_decimal::Decimal;
 use crate::catalogue::Rulebook;
 use crate::model::{Figure, Meets};
 
-use super::article::{Article, content};
-use super::precious::Precious;
+use super::article::{Article, Fine, content};
+use super::precious::{Portion, Precious};
 use super::shortfall::Shortfall;
 use super::thresholds::Thresholds;
 
@@ -67,6 +67,34 @@ impl Claim {
         figure.normalize()
     }
 
+    /// Whether it is one that the trade goes by: a standard, a whole karat of gold, or a recommended figure.
+    pub(super) fn is_designation(&self, rules: &Thresholds) -> bool {
+        let (of, figure) = (rules.of(self.metal), self.figure());
+        let is_karat = || {
+            let all = (1..=24).map(|karats| Decimal::from(karats * 1000));
+            let twenty_four = Decimal::from(24);
+            all.into_iter().any(|exact| {
+                // 583 is how 14 karat, 583.33, is struck.
+                let struck = (exact / twenty_four).floor();
+                self.over * twenty_four == exact * self.under || figure == struck
+            })
+        };
+        of.standards.contains(&figure)
+            || of.usual.contains(&figure)
+            || (self.metal == Precious::Gold && is_karat())
+    }
+
+    /// Whether a part, or all parts of its metal, are mixed to it.
+    pub(super) fn is_mixed_in(&self, what: Portion, article: &Article, rules: &Thresholds) -> bool {
+        let parts = article.parts.iter();
+        let mut parts = parts.filter(|part| what == Portion::Whole || part.portion == what);
+        parts.all(|part| {
+            let fine = Fine::of(part);
+            let mixed = fine.composed(self.metal, rules);
+            fine.metal(rules) != Some(self.metal) || !self.spare(mixed).is_sign_negative()
+        })
+    }
+
     /// Reads what a requirement claims; none where it names no figure.
     ///
     /// # Errors
@@ -124,7 +152,8 @@ impl Claim {
                     !over.is_sign_negative() && over < Decimal::ONE
                 };
                 let known = rules.of(gold);
-                if known.free.is_some() || known.standards.iter().any(near) {
+                let free = known.free.is_some_and(|least| claim.figure() >= least);
+                if free || known.standards.iter().any(near) {
                     Ok(Some(claim))
                 } else {
                     unknown(Some(gold), Some(claim.figure()))

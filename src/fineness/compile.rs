@@ -11,8 +11,8 @@ use crate::catalogue::{self, Cite, Parts, Rulebook};
 use super::precious::Precious;
 use super::reason::{Clause, Differing, Mixed, ReasonKind};
 use super::thresholds::{
-    AllowedShort, BaseRule, Exemption, Facts, MarkSystem, OfMetal, SayRule, SolderLeast, TagRule,
-    Thresholds,
+    AllowedShort, BaseRule, ExemptWeight, Exemption, Facts, MarkSystem, OfMetal, SayRule,
+    SolderLeast, TagRule, Thresholds,
 };
 
 /// Least fineness that a metal is taken for, where a rulebook has no standards of it. Source: Hallmarking Act
@@ -68,18 +68,38 @@ fn compile(book: &Rulebook) -> Thresholds {
             "full-on-least" => Mixed::FullOnLeast,
             "each-if-apart" => Mixed::EachIfApart,
             "apart-by-colour" => Mixed::ApartByColour,
+            "platinum-gold" => Mixed::PlatinumGold,
             _ => Mixed::EachOwn,
         }),
         base: book.base.as_ref().map(|row| match row.value.as_str() {
             "apart-or-named" => BaseRule::ApartOrNamed,
             "left-out-if-cold" => BaseRule::LeftOutIfCold,
             "refused" => BaseRule::Refused,
+            "multi-metal" => BaseRule::MultiMetal,
             _ => BaseRule::Ask,
         }),
         solder: book.solder.iter().map(solder).collect(),
         tags: book.tag.iter().map(tag).collect(),
         says: book.say.iter().map(say).collect(),
+        assayed_only: book.assayed.as_ref().is_some_and(|row| row.value),
+        karats: book.karats.iter().flat_map(karats).collect(),
+        plating: book.plating.as_ref().map(|row| row.value.clone()),
     }
+}
+
+fn karats(row: &catalogue::Karats) -> impl Iterator<Item = (Decimal, Decimal)> {
+    let rows = row.value.iter();
+    rows.filter_map(|(karats, parts)| Some((karats.parse().ok()?, *parts)))
+}
+
+/// Figures that the trade goes by where a rulebook lets any be stated: its own words, and the finenesses that ISO
+/// 9202 recommends.
+fn usual(metal: Precious, book: &Rulebook) -> Vec<Decimal> {
+    let recommended = catalogue::rulebook("ISO").and_then(|iso| iso.standards.get(metal.word()));
+    let recommended = recommended.map(|row| row.value.clone()).unwrap_or_default();
+    let named = book.words.iter().filter(|row| row.metal == metal.word());
+    let named = named.map(|row| row.figure);
+    recommended.into_iter().chain(named).collect()
 }
 
 fn of_metal(metal: Precious, book: &Rulebook) -> OfMetal {
@@ -103,12 +123,25 @@ fn of_metal(metal: Precious, book: &Rulebook) -> OfMetal {
     OfMetal {
         // Nine tenths are this program's reading, so that metal a little short of a standard is still judged
         // as what it was meant to be.
-        near: least * dec!(0.9),
+        near: book
+            .among
+            .get(word)
+            .map_or(least, |row| row.value.min(least))
+            * dec!(0.9),
         standards: listed.to_vec(),
         above: standards
             .filter(|row| row.above)
             .and_then(|_| listed.last().copied()),
         free: book.any.get(word).map(|row| row.value),
+        among: book
+            .among
+            .get(word)
+            .map(|row| (row.value, row.sum, row.group.clone())),
+        usual: if book.any.contains_key(word) {
+            usual(metal, book)
+        } else {
+            Vec::new()
+        },
         with: standards.map(|row| row.with.clone()).unwrap_or_default(),
         part: book
             .part
@@ -120,6 +153,12 @@ fn of_metal(metal: Precious, book: &Rulebook) -> OfMetal {
         }),
         exempt: book.exempt.get(word).map(|row| Exemption {
             below: row.below,
+            through: row.through,
+            of: match row.of.as_deref() {
+                Some("fine") => ExemptWeight::Fine,
+                Some("parts") => ExemptWeight::Parts,
+                _ => ExemptWeight::All,
+            },
             lost_beside: Precious::ALL
                 .map(|other| row.lost_beside.iter().any(|word| word == other.word())),
         }),
@@ -167,6 +206,7 @@ fn tag(row: &catalogue::Tag) -> TagRule {
         has: row.has.clone(),
         needs: row.needs.clone(),
         never: row.never.clone(),
+        below: row.below,
     }
 }
 

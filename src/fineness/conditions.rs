@@ -3,8 +3,9 @@
 use super::article::Article;
 use super::groups::Groups;
 use super::judgement::Judgement;
+use super::precious::Precious;
 use super::reason::{BaseCase, Mixed, Reason};
-use super::thresholds::{BaseRule, Facts, SayRule, TagRule, Thresholds};
+use super::thresholds::{BaseRule, Facts, SayRule, Thresholds};
 
 /// Adds all that an article calls for.
 pub(super) fn judge(
@@ -19,7 +20,7 @@ pub(super) fn judge(
         judged.reasons.extend(rule);
     }
     if facts.all(Facts::METALS_DIFFER) {
-        two_metals(article, rules.mixed, judged);
+        two_metals(article, rules.mixed, groups, judged);
     }
     if !groups.base.is_empty() {
         judged.reasons.push(Reason::Base {
@@ -27,10 +28,10 @@ pub(super) fn judge(
             case: base(article, rules.base),
         });
     }
-    for (row, rule) in (0..).zip(&rules.tags) {
-        if facts.all(rule.when) {
-            tag(article, row, rule, judged);
-        }
+    if let Some(plating) = &article.plating {
+        let admitted = rules.plating.as_ref();
+        let admitted = admitted.is_none_or(|all| all.contains(plating));
+        judged.reasons.push(Reason::Plated { admitted });
     }
     for (row, rule) in (0..).zip(&rules.says) {
         if facts.all(rule.when) && within(rule, groups) {
@@ -41,14 +42,24 @@ pub(super) fn judge(
 }
 
 /// Parts of two precious metals.
-fn two_metals(article: &Article, rule: Option<Mixed>, judged: &mut Judgement) {
+fn two_metals(article: &Article, rule: Option<Mixed>, groups: &Groups<'_>, judged: &mut Judgement) {
     let Some(rule) = rule else {
         judged.reasons.push(Reason::MetalsNotFound);
         return;
     };
     let apart = article.apart;
+    let pair = groups.holds(Precious::Platinum) && groups.holds(Precious::Gold);
+    if rule == Mixed::PlatinumGold && !pair {
+        judged.reasons.push(Reason::MetalsRefused);
+        return;
+    }
     judged.reasons.push(Reason::Metals { rule, apart });
-    if apart.is_none() && matches!(rule, Mixed::FullOnLeast | Mixed::ApartByColour) {
+    let by_eye = [
+        Mixed::FullOnLeast,
+        Mixed::ApartByColour,
+        Mixed::PlatinumGold,
+    ];
+    if apart.is_none() && by_eye.contains(&rule) {
         judged.reasons.push(Reason::TellApart);
     }
 }
@@ -61,28 +72,15 @@ fn base(article: &Article, rule: Option<BaseRule>) -> BaseCase {
         Some(BaseRule::Refused) => BaseCase::Refused,
         Some(BaseRule::LeftOutIfCold) if article.solder.is_some() => BaseCase::Joined,
         Some(BaseRule::LeftOutIfCold) if unseen => BaseCase::Unseen,
+        Some(BaseRule::LeftOutIfCold | BaseRule::MultiMetal) if article.apart.is_none() => {
+            BaseCase::SeenUnsaid
+        }
         Some(BaseRule::LeftOutIfCold) => BaseCase::LeftOut,
+        Some(BaseRule::MultiMetal) if unseen => BaseCase::Unseen,
+        Some(BaseRule::MultiMetal) => BaseCase::MultiMetal,
         Some(BaseRule::ApartOrNamed) if unseen => BaseCase::StruckName,
         Some(BaseRule::ApartOrNamed) => BaseCase::ToldOrStruck,
         Some(BaseRule::Ask) => BaseCase::AskOffice,
-    }
-}
-
-/// The words that it is sold under.
-fn tag(article: &Article, row: u32, rule: &TagRule, judged: &mut Judgement) {
-    let Some(text) = &article.tag else { return };
-    let lower = text.to_lowercase();
-    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
-    let there = |word: &String| words.contains(&word.as_str());
-    let never = (0..).zip(&rule.never).find(|(_, word)| there(word));
-    if let Some((word, _)) = never {
-        judged.reasons.push(Reason::TagNever { row, word });
-    }
-    let missing = (0..).zip(&rule.needs).find(|(_, word)| !there(word));
-    if let Some((word, _)) = missing
-        && rule.has.iter().any(there)
-    {
-        judged.reasons.push(Reason::TagNeeds { row, word });
     }
 }
 

@@ -11,16 +11,11 @@ use super::thresholds::{Facts, Thresholds};
 pub(super) struct Group<'a> {
     pub metal: Precious,
     pub parts: SmallVec<[(Fine<'a>, Decimal); 2]>,
+    /// Its parts are not mixed to one fineness; what an assay finds of a lot makes no other quality.
+    pub differs: bool,
 }
 
 impl Group<'_> {
-    /// Whether its parts differ in fineness.
-    pub fn differs(&self) -> bool {
-        let first = self.parts.first().map(|(_, found)| found);
-        let mut found = self.parts.iter().map(|(_, found)| found);
-        found.any(|other| Some(other) != first)
-    }
-
     /// The least of its parts.
     pub fn least(&self) -> Option<Decimal> {
         self.parts.iter().map(|(_, found)| *found).min()
@@ -53,9 +48,16 @@ impl<'a> Groups<'a> {
             };
             let held = (fine, fine.fineness(metal, rules));
             match of.iter_mut().find(|group| group.metal == metal) {
-                Some(group) => group.parts.push(held),
+                Some(group) => {
+                    let mixed = fine.composed(metal, rules);
+                    let first = group.parts.first();
+                    let first = first.map(|(first, _)| first.composed(metal, rules));
+                    group.differs |= first != Some(mixed);
+                    group.parts.push(held);
+                }
                 None => of.push(Group {
                     metal,
+                    differs: false,
                     parts: SmallVec::from_iter([held]),
                 }),
             }
@@ -71,7 +73,7 @@ impl<'a> Groups<'a> {
     }
 
     pub fn differ(&self) -> bool {
-        self.of.iter().any(Group::differs)
+        self.of.iter().any(|group| group.differs)
     }
 
     /// What is so of the article.

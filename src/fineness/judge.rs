@@ -6,14 +6,14 @@
 use rust_decimal::Decimal;
 use smallvec::{SmallVec, smallvec};
 
-use super::article::{Article, Fine};
+use super::article::{Article, Fine, content};
 use super::claim::Claim;
 use super::groups::{Group, Groups};
 use super::judgement::{FineMark, Judgement, OfficialMark, Ruling, Test, Tests};
 use super::precious::Portion;
 use super::reason::{Clause, Differing, Mixed, Reason};
-use super::thresholds::{AllowedShort, Thresholds};
-use super::{conditions, official, solder};
+use super::thresholds::{AllowedShort, OfMetal, Thresholds};
+use super::{conditions, official, solder, tag};
 
 /// Judges an article under a rulebook, and a claim if there is one.
 ///
@@ -61,11 +61,11 @@ pub fn judge(article: &Article, rules: &Thresholds, claim: Option<&Claim>) -> Ju
     }
     let groups = Groups::of(article, rules);
     let claimed = claim.map(Claim::figure);
-    let lower = solder::judge(article, rules, &groups.of, claimed, &mut judged);
+    let soldered = solder::judge(article, rules, &groups.of, claimed, &mut judged);
     let judge = Judge {
         article,
         rules,
-        lower,
+        soldered,
     };
     for group in &groups.of {
         judge.mark(group, &mut judged);
@@ -80,7 +80,8 @@ pub fn judge(article: &Article, rules: &Thresholds, claim: Option<&Claim>) -> Ju
     judge.each(&groups, &mut judged);
     conditions::judge(article, rules, &groups, &mut judged);
     official::judge(article, rules, &groups, &mut judged);
-    judged.settle(claim);
+    tag::judge(article, rules, &groups, &mut judged);
+    judged.settle(claim, article, rules);
     judged
 }
 
@@ -93,12 +94,12 @@ impl Judgement {
             return judge(article, rules, Some(claim));
         }
         let mut judged = self.clone();
-        judged.settle(Some(claim));
+        judged.settle(Some(claim), article, rules);
         judged
     }
 
     /// The tests that decide, and the verdict.
-    fn settle(&mut self, claim: Option<&Claim>) {
+    fn settle(&mut self, claim: Option<&Claim>, article: &Article, rules: &Thresholds) {
         if self.reasons.contains(&Reason::Silent) {
             return;
         }
@@ -118,14 +119,21 @@ impl Judgement {
                 .map(|mark| mark.tests.clone())
                 .unwrap_or_default(),
         };
-        let missed = self.tests.iter().any(|test| !test.holds());
+        if let Some(claim) = claim {
+            self.of_claim(claim, article, rules);
+        }
+        let first = self.marks.first();
+        let no_standard = claim.is_none() && first.is_some_and(|mark| mark.figure.is_none());
+        let missed = no_standard || self.tests.iter().any(|test| !test.holds());
         let reached = match claim {
             Some(_) => !self.tests.is_empty() && !missed,
-            None => !self.marks.is_empty(),
+            None => first.is_some_and(|mark| mark.figure.is_some()),
         };
+        // Of a metal that the eye does not tell apart no mark is struck, so that it needs none.
+        let unseen = rules.mixed == Some(Mixed::EachIfApart) && article.apart == Some(false);
         // A part of another metal must be of a standard of its own.
         let others = self.marks.iter().all(|mark| {
-            mark.figure.is_some() || claim.is_some_and(|claim| claim.metal == mark.metal)
+            unseen || mark.figure.is_some() || claim.is_some_and(|claim| claim.metal == mark.metal)
         });
         self.ruling = if self.refused().next().is_some() || missed {
             Ruling::Fails
@@ -139,12 +147,91 @@ impl Judgement {
     }
 }
 
+impl Judgement {
+    /// What stands between a claim and its tests: a tolerance is no licence, and a mark must be seen on its metal.
+    fn of_claim(&mut self, claim: &Claim, article: &Article, rules: &Thresholds) {
+        let of = rules.of(claim.metal);
+        let least = self.marks.first().map(|mark| mark.metal);
+        if rules.mixed == Some(Mixed::EachIfApart)
+            && self.marks.len() > 1
+            && least != Some(claim.metal)
+        {
+            match article.apart {
+                Some(true) => {}
+                Some(false) => self.reasons.push(Reason::DearerUnmarked(claim.metal)),
+                None => self.reasons.push(Reason::TellApart),
+            }
+        }
+        let figure = claim.figure();
+        let mut parts = self.tests.iter().filter(|test| test.what != Portion::Whole);
+        let of_parts = parts.clone().next().is_some();
+        let parts_true = of_parts && parts.all(|test| !claim.spare(test.found).is_sign_negative());
+        let mut said = None;
+        for test in self.tests.iter().filter(|test| test.holds()) {
+            let spare = claim.spare(test.found);
+            // What solder takes off a whole whose parts are what they are called is what the text allows it for.
+            if !spare.is_sign_negative() || (test.what == Portion::Whole && parts_true) {
+                continue;
+            }
+            let mixed = claim.is_mixed_in(test.what, article, rules);
+            let meant = mixed && article.is_assayed(test.what);
+            if meant || (!rules.assayed_only && claim.is_designation(rules)) {
+                said = said.or(Some(Reason::WithinShortfall {
+                    what: test.what,
+                    missing: -spare,
+                    allowed: test.allowed,
+                    clause: test.clause,
+                }));
+                continue;
+            }
+            said = Some(Reason::AboveTrue {
+                what: test.what,
+                figure,
+                found: test.found,
+                allowed: test.allowed,
+                clause: test.clause,
+            });
+            break;
+        }
+        // Where any figure may be stated it is the true one, or one that the trade calls by.
+        let free = self
+            .marks
+            .iter()
+            .any(|mark| mark.metal == claim.metal && mark.free);
+        let found = self.tests.iter().map(|test| test.found).min();
+        if said.is_none()
+            && let Some(found) = found.filter(|_| free)
+            && found - figure >= Decimal::ONE
+            && !claim.is_designation(rules)
+        {
+            said = Some(Reason::NotTrue {
+                figure,
+                found,
+                clause: Clause::Any(claim.metal),
+            });
+        }
+        // Under its least standard a metal is named among others of its group alone.
+        let first = of.standards.first();
+        if said.is_none()
+            && let Some(found) = found.filter(|_| !free && of.among.is_some())
+            && first.is_some_and(|first| figure < *first)
+        {
+            said = Some(Reason::NotTrue {
+                figure,
+                found,
+                clause: Clause::Standards(claim.metal),
+            });
+        }
+        self.reasons.extend(said);
+    }
+}
+
 /// What is judged, and by what.
 struct Judge<'a> {
     article: &'a Article,
     rules: &'a Thresholds,
-    /// Lower solder is used with leave.
-    lower: bool,
+    /// What its solder does to the marks.
+    soldered: solder::Soldering,
 }
 
 impl Judge<'_> {
@@ -182,7 +269,11 @@ impl Judge<'_> {
             let parts = group.parts.iter();
             all.extend(parts.map(|(fine, found)| test(fine.part.portion, *found, row)));
         }
-        let lowered = self.rules.whole_soldered.as_ref().filter(|_| self.lower);
+        let lowered = self
+            .rules
+            .whole_soldered
+            .as_ref()
+            .filter(|_| self.soldered.lower);
         let Some(row) = of.whole.as_ref().or(lowered) else {
             return (all, None);
         };
@@ -198,18 +289,24 @@ impl Judge<'_> {
     /// The highest mark of some parts of one metal, and why the whole cannot be tested.
     fn best(&self, group: &Group<'_>) -> (FineMark, Option<Reason>) {
         let (mut tests, unknown) = self.tests(group);
-        // The least that is found and allowed is the highest figure that passes all tests.
-        let highest = tests.iter().map(|test| test.spare).min();
-        let highest = highest.map(|highest| highest.min(Decimal::ONE_THOUSAND));
+        let highest = struck(&tests);
+        let cap = self.soldered.cap(group.metal);
+        let highest = highest.map(|highest| cap.map_or(highest, |cap| cap.min(highest)));
         let of = self.rules.of(group.metal);
         let is_free = |highest: &Decimal| {
-            of.free.is_some_and(|least| *highest > least)
+            of.free
+                .is_some_and(|least| *highest >= least && !highest.is_zero())
                 || of.above.is_some_and(|last| *highest > last)
         };
-        let free = highest.filter(is_free);
+        // A figure that is stated is the true one, rounded down.
+        let free = highest.filter(is_free).map(|highest| highest.floor());
         let standard = || highest.and_then(|highest| of.standard_under(highest));
+        let among = || highest.filter(|highest| is_among(group, of, *highest));
+        let among = free.or_else(standard).is_none().then(among).flatten();
+        let free = free.or(among.map(|highest| highest.floor()));
         let figure = free.or_else(standard);
-        match figure.or_else(|| of.standards.first().copied()) {
+        let least = of.standards.first().copied().or(of.free);
+        match figure.or(least) {
             Some(shown) => {
                 for test in &mut tests {
                     test.spare -= shown;
@@ -240,6 +337,7 @@ impl Judge<'_> {
             for held in &group.parts {
                 let alone = Group {
                     metal: group.metal,
+                    differs: false,
                     parts: smallvec![*held],
                 };
                 // What cannot be decided of a part was said of the whole.
@@ -262,4 +360,27 @@ impl Judge<'_> {
             });
         }
     }
+}
+
+/// The highest figure that may be struck: what the deciding test finds, and no more than any part holds. What may be
+/// found short on control is no licence to strike more.
+fn struck(tests: &Tests) -> Option<Decimal> {
+    let deciding = tests.iter().min_by_key(|test| test.spare)?;
+    let parts = tests.iter().filter(|test| test.what != Portion::Whole);
+    let least = parts.map(|test| test.found).min();
+    Some(least.map_or(deciding.found, |least| least.min(deciding.found)))
+}
+
+/// Whether parts of a metal under its least standard may be named among metals of its group.
+fn is_among(group: &Group<'_>, of: &OfMetal, held: Decimal) -> bool {
+    let Some((least, sum, metals)) = &of.among else {
+        return false;
+    };
+    let together = |fine: &Fine<'_>| -> Decimal {
+        let parts = metals
+            .iter()
+            .map(|metal| content(&fine.part.contents, metal));
+        parts.sum()
+    };
+    held >= *least && group.parts.iter().all(|(fine, _)| together(fine) >= *sum)
 }

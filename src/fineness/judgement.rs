@@ -15,13 +15,19 @@ pub struct Test {
     pub found: Decimal,
     /// How far it may fall short.
     pub allowed: Decimal,
-    /// What is to spare; negative where it is missing.
+    /// What is to spare with what may be short; negative where it is missing.
     pub spare: Decimal,
     /// Where the text says so.
     pub clause: Clause,
 }
 
 impl Test {
+    /// What is found above the figure, whatever may be found short.
+    #[must_use]
+    pub fn margin(&self) -> Decimal {
+        (self.spare - self.allowed).normalize()
+    }
+
     /// Whether it holds.
     #[must_use]
     pub fn holds(&self) -> bool {
@@ -41,7 +47,7 @@ pub struct FineMark {
     pub parts: Portions,
     /// Parts per thousand; none where the metal reaches no standard.
     pub figure: Option<Decimal>,
-    /// Any figure up to this one is allowed, not only standards.
+    /// It is the true figure, rounded down, not a standard.
     pub free: bool,
     /// The tests at that figure; at the least standard where it reaches none.
     pub tests: Tests,
@@ -133,10 +139,11 @@ impl Judgement {
         }
     }
 
-    /// What the tightest test has to spare; negative where it is missing.
+    /// What is found above the figure by the test that decides, whatever may be found short; negative where it is
+    /// missing.
     #[must_use]
     pub fn margin(&self) -> Option<Decimal> {
-        self.deciding().map(|test| test.spare)
+        self.deciding().map(Test::margin)
     }
 
     /// The test that decides: the one with the least to spare.

@@ -21,6 +21,7 @@ mod reason;
 mod shortfall;
 mod skin;
 mod solder;
+mod tag;
 mod thresholds;
 
 pub use article::{Article, ArticlePart, Assayed, Contents, Soldered};
@@ -33,8 +34,8 @@ pub use precious::{Portion, Portions, Precious};
 pub use read::FinenessRead;
 pub use reason::{BaseCase, Clause, Differing, Leave, Mixed, Reason, ReasonKind};
 pub use shortfall::Shortfall;
-pub use skin::{Contact, contacts, restricted};
+pub use skin::{Contact, contacts, overstated, restricted};
 pub use thresholds::{
-    AllowedShort, BaseRule, Exemption, Facts, MarkSystem, OfMetal, SayRule, SolderLeast, TagRule,
-    Thresholds,
+    AllowedShort, BaseRule, ExemptWeight, Exemption, Facts, MarkSystem, OfMetal, SayRule,
+    SolderLeast, TagRule, Thresholds,
 };

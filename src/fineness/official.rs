@@ -1,12 +1,14 @@
 //! Whether an official mark is needed, or the article is light enough to do without.
 
+use rust_decimal::Decimal;
+
 use super::article::Article;
-use super::groups::Groups;
+use super::groups::{Group, Groups};
 use super::judgement::{Judgement, OfficialMark, Weighed};
 use super::precious::Precious;
 use super::reason::Reason;
 use super::solder;
-use super::thresholds::{Exemption, MarkSystem, Thresholds};
+use super::thresholds::{ExemptWeight, Exemption, MarkSystem, Thresholds};
 
 /// Fills in whether an office must mark the article; its marks and solder are judged by then.
 pub(super) fn judge(
@@ -21,7 +23,7 @@ pub(super) fn judge(
         Some(MarkSystem::Voluntary) => OfficialMark::Voluntary,
         Some(MarkSystem::Recommended) | None => OfficialMark::Unsaid,
     };
-    if judged.official != OfficialMark::Office {
+    if !matches!(judged.official, OfficialMark::Office | OfficialMark::Own) {
         return;
     }
     let is_lost = |row: &Exemption| {
@@ -39,7 +41,8 @@ pub(super) fn judge(
         let lost = is_lost(row);
         if !lost {
             standing = true;
-            light &= article.weight < row.below;
+            let weight = weighed(article, group, row);
+            light &= weight < row.below || (row.through && weight == row.below);
         }
         judged.weighed.push(Weighed {
             metal: group.metal,
@@ -55,5 +58,18 @@ pub(super) fn judge(
         judged.weighed.clear();
     } else {
         judged.official = OfficialMark::Exempt;
+    }
+}
+
+/// What an exemption weighs of an article, in grams.
+fn weighed(article: &Article, group: &Group<'_>, row: &Exemption) -> Decimal {
+    let parts = group.parts.iter();
+    match row.of {
+        ExemptWeight::All => article.weight,
+        ExemptWeight::Parts => parts.map(|(fine, _)| fine.part.weight).sum(),
+        ExemptWeight::Fine => {
+            let fine = parts.map(|(fine, found)| fine.part.weight * *found);
+            fine.sum::<Decimal>() / Decimal::ONE_THOUSAND
+        }
     }
 }

@@ -48,6 +48,8 @@ pub enum Clause {
     Say(u32),
     /// Exemptions fall away with unlawful solder.
     ExemptSolder,
+    /// What may be plated on.
+    Plating,
     /// No text says so.
     None,
 }
@@ -74,6 +76,8 @@ pub enum Mixed {
     EachIfApart,
     /// Refused where colours do not separate.
     ApartByColour,
+    /// Platinum with gold whose colours separate; other pairs are refused.
+    PlatinumGold,
     /// Each part carries its own mark.
     EachOwn,
 }
@@ -97,6 +101,10 @@ pub enum BaseCase {
     ToldOrStruck,
     /// The office is to be asked.
     AskOffice,
+    /// Whether it is seen as such is to be stated.
+    SeenUnsaid,
+    /// Of another colour, it is named or struck with its kind.
+    MultiMetal,
 }
 
 /// Whether solder of a lower fineness may be used.
@@ -187,6 +195,70 @@ pub enum Reason {
     },
     /// Light enough to be exempt, but for its solder.
     SolderLosesExemption,
+    /// Its solder lets it carry a lower standard than its metal would.
+    SolderCaps {
+        /// Parts per thousand of the solder.
+        found: Decimal,
+        /// Parts per thousand that the metal alone would carry.
+        wanted: Decimal,
+        /// The row that wants more of the solder.
+        row: u32,
+    },
+    /// A claim above what is there, though within what may be found short: a tolerance is no licence.
+    AboveTrue {
+        /// The part, or the whole.
+        what: Portion,
+        /// Parts per thousand claimed.
+        figure: Decimal,
+        /// Parts per thousand found.
+        found: Decimal,
+        /// What may be found short on control.
+        allowed: Decimal,
+        /// Where the text says so.
+        clause: Clause,
+    },
+    /// A claim that is met within what may be found short on control.
+    WithinShortfall {
+        /// The part, or the whole.
+        what: Portion,
+        /// Parts per thousand missing.
+        missing: Decimal,
+        /// What may be missing.
+        allowed: Decimal,
+        /// Where the text says so.
+        clause: Clause,
+    },
+    /// A claim that is no standard, and less than what is there.
+    NotTrue {
+        /// Parts per thousand claimed.
+        figure: Decimal,
+        /// Parts per thousand found.
+        found: Decimal,
+        /// Where the text says so.
+        clause: Clause,
+    },
+    /// A mark claimed for the dearer of two metals that the eye does not tell apart.
+    DearerUnmarked(Precious),
+    /// Two precious metals that are not accepted together.
+    MetalsRefused,
+    /// The tag claims more of a metal than is there.
+    TagOver {
+        /// The metal.
+        metal: Precious,
+        /// Parts per thousand that it claims.
+        figure: Decimal,
+        /// Parts per thousand found.
+        found: Decimal,
+    },
+    /// The tag names a metal that no part holds.
+    TagMetal(Precious),
+    /// The tag says `solid` of a hollow article.
+    TagSolid,
+    /// It is plated; whether the rulebook admits what it is plated with.
+    Plated {
+        /// It does.
+        admitted: bool,
+    },
 }
 
 impl Reason {
@@ -200,22 +272,35 @@ impl Reason {
             | Self::Solder { .. }
             | Self::Unmarked { .. }
             | Self::TagNever { .. }
-            | Self::TagNeeds { .. } => ReasonKind::Refused,
+            | Self::TagNeeds { .. }
+            | Self::AboveTrue { .. }
+            | Self::NotTrue { .. }
+            | Self::DearerUnmarked(_)
+            | Self::MetalsRefused
+            | Self::TagOver { .. }
+            | Self::TagMetal(_)
+            | Self::TagSolid
+            | Self::Plated { admitted: false } => ReasonKind::Refused,
+            Self::Plated { admitted: true } => ReasonKind::Say,
+            Self::WithinShortfall { .. } | Self::SolderCaps { .. } => ReasonKind::Note,
             Self::Metals { rule, apart } => match (rule, apart) {
-                (Mixed::FullOnLeast | Mixed::ApartByColour, Some(false)) => ReasonKind::Refused,
+                (Mixed::FullOnLeast | Mixed::ApartByColour | Mixed::PlatinumGold, Some(false)) => {
+                    ReasonKind::Refused
+                }
                 _ => ReasonKind::Condition,
             },
             Self::Base { case, .. } => match case {
-                BaseCase::NotFound | BaseCase::AskOffice => ReasonKind::Undecided,
-                BaseCase::Refused | BaseCase::Joined | BaseCase::Unseen => ReasonKind::Refused,
-                BaseCase::LeftOut | BaseCase::StruckName | BaseCase::ToldOrStruck => {
-                    ReasonKind::Condition
+                BaseCase::NotFound | BaseCase::AskOffice | BaseCase::SeenUnsaid => {
+                    ReasonKind::Undecided
                 }
+                BaseCase::Refused | BaseCase::Joined | BaseCase::Unseen => ReasonKind::Refused,
+                BaseCase::LeftOut
+                | BaseCase::StruckName
+                | BaseCase::ToldOrStruck
+                | BaseCase::MultiMetal => ReasonKind::Condition,
             },
-            Self::MetalsNotFound => ReasonKind::Ask,
-            Self::Finenesses(_) | Self::TellApart | Self::SolderLosesExemption => {
-                ReasonKind::Condition
-            }
+            Self::MetalsNotFound | Self::TellApart => ReasonKind::Undecided,
+            Self::Finenesses(_) | Self::SolderLosesExemption => ReasonKind::Condition,
             Self::Say { kind, .. } => *kind,
         }
     }
@@ -237,6 +322,13 @@ impl Reason {
             Self::TagNever { row, .. } | Self::TagNeeds { row, .. } => Clause::Tag(row),
             Self::Say { row, .. } => Clause::Say(row),
             Self::SolderLosesExemption => Clause::ExemptSolder,
+            Self::SolderCaps { row, .. } => Clause::Solder(row),
+            Self::AboveTrue { clause, .. }
+            | Self::WithinShortfall { clause, .. }
+            | Self::NotTrue { clause, .. } => clause,
+            Self::DearerUnmarked(_) | Self::MetalsRefused => Clause::Metals,
+            Self::TagOver { .. } | Self::TagMetal(_) | Self::TagSolid => Clause::None,
+            Self::Plated { .. } => Clause::Plating,
         }
     }
 
@@ -244,7 +336,12 @@ impl Reason {
     #[must_use]
     pub fn found(&self) -> Option<Decimal> {
         match self {
-            Self::Solder { found, .. } | Self::Unmarked { found, .. } => Some(*found),
+            Self::Solder { found, .. }
+            | Self::SolderCaps { found, .. }
+            | Self::Unmarked { found, .. }
+            | Self::AboveTrue { found, .. }
+            | Self::NotTrue { found, .. }
+            | Self::TagOver { found, .. } => Some(*found),
             _ => None,
         }
     }
@@ -253,7 +350,8 @@ impl Reason {
     #[must_use]
     pub fn wanted(&self) -> Option<Decimal> {
         match self {
-            Self::Solder { wanted, .. } => Some(*wanted),
+            Self::Solder { wanted, .. } | Self::SolderCaps { wanted, .. } => Some(*wanted),
+            Self::AboveTrue { figure, .. } | Self::TagOver { figure, .. } => Some(*figure),
             _ => None,
         }
     }

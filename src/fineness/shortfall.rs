@@ -6,6 +6,7 @@ use crate::catalogue::SkinLimit;
 use crate::schema::FieldId;
 
 use super::precious::{Portion, Precious};
+use super::reason::Reason;
 
 /// What is wrong with a band's metal, or with what is claimed of it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -36,6 +37,11 @@ pub enum Shortfall {
     },
     /// The rulebook gives no verdict on what is required.
     NoVerdict,
+    /// The words that it is sold under claim more than is there.
+    Tag {
+        /// What they claim.
+        reason: Reason,
+    },
 }
 
 impl Shortfall {
@@ -47,6 +53,7 @@ impl Shortfall {
             Self::UnknownStandard { .. } => "evaluate::unknown_standard",
             Self::MetalNotThere { .. } => "evaluate::metal_not_there",
             Self::NoVerdict => "evaluate::no_verdict",
+            Self::Tag { .. } => "evaluate::tag",
         }
     }
 
@@ -60,6 +67,7 @@ impl Shortfall {
                 Portion::Solder => FieldId::Solder,
                 Portion::Band | Portion::Whole => FieldId::Alloy,
             }),
+            Self::Tag { .. } => Some(FieldId::Tag),
             _ => None,
         }
     }
@@ -70,6 +78,7 @@ impl Shortfall {
         match self {
             Self::Restricted { held, .. } => Some(*held),
             Self::UnknownStandard { figure, .. } => *figure,
+            Self::Tag { reason } => reason.found(),
             _ => None,
         }
     }
@@ -79,6 +88,7 @@ impl Shortfall {
     pub fn wanted(&self) -> Option<Decimal> {
         match self {
             Self::Restricted { most, .. } => Some(*most),
+            Self::Tag { reason } => reason.wanted(),
             _ => None,
         }
     }

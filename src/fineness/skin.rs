@@ -5,7 +5,9 @@ use rust_decimal::Decimal;
 use crate::catalogue::{SkinLimit, is_limited, skin_limits};
 use crate::model::{Alloy, Band};
 
+use super::judgement::Judgement;
 use super::precious::Portion;
+use super::reason::Reason;
 use super::shortfall::Shortfall;
 
 /// An element in a part, under one limit.
@@ -24,7 +26,7 @@ pub struct Contact {
 /// Every restricted element of every part, in the order of the parts; what touches the finger longest is the
 /// sleeve.
 ///
-/// A limit is broken where as much as it names, or more, is held. Exact.
+/// A limit is broken where more than it names is held, or as much where the text says so. Exact.
 pub fn contacts(band: &Band) -> impl Iterator<Item = Contact> {
     metals(band).flat_map(|(part, alloy)| {
         let held = alloy.parts.iter().filter(|(_, held)| !held.is_zero());
@@ -36,7 +38,9 @@ pub fn contacts(band: &Band) -> impl Iterator<Item = Contact> {
                 part,
                 held: *held,
                 limit,
-                broken: limit.limit.map(|most| *held >= most),
+                broken: limit
+                    .limit
+                    .map(|most| *held > most || (!limit.above && *held == most)),
             })
         })
     })
@@ -53,6 +57,27 @@ pub fn restricted(band: &Band) -> impl Iterator<Item = Shortfall> {
             limit: one.limit,
         })
     })
+}
+
+/// A tag that claims more than is there, where no rulebook is asked that would say so.
+///
+/// `judged` is what ISO 9202 says of it, which knows no shortfall, and no law of its own.
+pub fn overstated<'a>(
+    band: &Band,
+    judged: impl FnOnce() -> Option<&'a Judgement>,
+) -> Option<Shortfall> {
+    if band.marking.tag.is_none() || !band.marking.asked.is_empty() {
+        return None;
+    }
+    let mut reasons = judged()?.reasons.iter();
+    let of_tag = |reason: &&Reason| {
+        matches!(
+            reason,
+            Reason::TagOver { .. } | Reason::TagMetal(_) | Reason::TagSolid
+        )
+    };
+    let reason = *reasons.find(of_tag)?;
+    Some(Shortfall::Tag { reason })
 }
 
 /// The metals of a band, each with the part that it makes.

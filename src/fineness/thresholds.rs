@@ -31,6 +31,12 @@ pub struct Thresholds {
     pub tags: Vec<TagRule>,
     /// What else must be said.
     pub says: Vec<SayRule>,
+    /// A shortfall helps only what an assay finds, of metal that is mixed to the figure.
+    pub assayed_only: bool,
+    /// What karats of gold mean, where it is not 1000/24.
+    pub karats: Vec<(Decimal, Decimal)>,
+    /// What alone may be plated on, where the rulebook says so.
+    pub plating: Option<Vec<String>>,
 }
 
 /// The figures of a metal, in parts per thousand.
@@ -44,6 +50,10 @@ pub struct OfMetal {
     pub above: Option<Decimal>,
     /// The figure from which on any may be stated.
     pub free: Option<Decimal>,
+    /// Figures that go by a name of their own where any may be stated: recommended finenesses, and words.
+    pub usual: Vec<Decimal>,
+    /// From how much on, and among how much of which group, it is named under its least standard.
+    pub among: Option<(Decimal, Decimal, Vec<String>)>,
     /// Elements that count as the metal.
     pub with: Vec<String>,
     /// How far a part may fall short.
@@ -72,8 +82,23 @@ pub struct AllowedShort {
 pub struct Exemption {
     /// Grams of metal, strictly under which it holds.
     pub below: Decimal,
+    /// That weight itself is exempt too.
+    pub through: bool,
+    /// What is weighed.
+    pub of: ExemptWeight,
     /// By metal: whether it falls away beside it.
     pub lost_beside: [bool; 4],
+}
+
+/// What an exemption weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ExemptWeight {
+    /// All metal of the article.
+    All,
+    /// The parts of the metal.
+    Parts,
+    /// The fine metal that they hold.
+    Fine,
 }
 
 /// Who marks.
@@ -100,6 +125,8 @@ pub enum BaseRule {
     Refused,
     /// The office is to be asked.
     Ask,
+    /// It is admitted where it is seen, of another colour, and named.
+    MultiMetal,
 }
 
 /// What solder must hold.
@@ -132,6 +159,8 @@ pub struct TagRule {
     pub needs: Vec<String>,
     /// None of these may be there at all.
     pub never: Vec<String>,
+    /// It holds only where the least part is under this.
+    pub below: Option<Decimal>,
 }
 
 /// What must be said, asked or borne in mind.
@@ -241,6 +270,11 @@ impl OfMetal {
         // A karat of gold is no figure in parts per thousand.
         let free = self.free.is_some_and(|least| figure >= least) && figure > Decimal::from(24);
         let above = self.above.is_some_and(|last| figure > last);
-        figure <= Decimal::ONE_THOUSAND && (free || above || self.standards.contains(&figure))
+        let among = self.among.as_ref();
+        let among = among.is_some_and(|(least, ..)| {
+            figure >= *least && self.standards.first().is_some_and(|first| figure < *first)
+        });
+        figure <= Decimal::ONE_THOUSAND
+            && (free || above || among || self.standards.contains(&figure))
     }
 }

@@ -70,7 +70,7 @@ pub fn cut_through(input: &Input, figures: &Figures) -> Option<CutShort> {
         };
         under_cuts(&changed).map_or(f64::INFINITY, |least| least.value)
     };
-    let limit = input.stretch.least_wall - ROUNDING;
+    let limit = input.stretch.walls.under_cut - ROUNDING;
     let fits = field.and_then(|_| {
         fitting_from(0.0, true, depth, |depth| {
             depth > 0.0 && wall(depth) >= limit

@@ -24,11 +24,11 @@ pub struct Figures {
     pub volume_uncut: f64,
     /// Volume of the metal of the finished band.
     pub volume: f64,
-    /// Weight before cutting.
+    /// Weight before cutting, solder included.
     pub weight_uncut: f64,
     /// Weight that the pattern takes off.
     pub weight_cut: f64,
-    /// Weight of the finished band.
+    /// Weight of the finished band, solder included.
     pub weight: f64,
     /// Thinnest wall that remains, under the cut where there is one.
     pub wall_least: f64,
@@ -78,7 +78,7 @@ pub struct HollowFigures {
 ///     ease_outer: 0.0, ease_bore: 0.0, cut: None, hollow: None,
 /// };
 /// let density = 0.01036;
-/// let input = Input { shape, density, shell_density: density, sleeve_density: density, repeats: None,
+/// let input = Input { shape, density, shell_density: density, sleeve_density: density, solder: 0.0, repeats: None,
 ///     stretch: Default::default(), marks: Marks::default(), drawn: None };
 /// let weight = figures(&input).weight;
 /// assert!((weight - density * std::f64::consts::PI * 5.0 * 36.0).abs() < 1e-9);
@@ -119,6 +119,7 @@ pub fn figures(input: &Input) -> Figures {
             input.shell_density,
         ),
     };
+    let weight_uncut = weight_uncut + input.solder;
     let weight_cut = bodies.cut * cut_density;
     let weight = weight_uncut - weight_cut;
     let hollow = bodies.parts.map(|parts| {

@@ -16,6 +16,8 @@ pub struct Input {
     pub shell_density: f64,
     /// Density of the sleeve.
     pub sleeve_density: f64,
+    /// Weight of the solder in the band, in g.
+    pub solder: f64,
     /// Repeats of the pattern round the band.
     pub repeats: Option<u32>,
     /// What stretch and join need beside the shape.

@@ -79,20 +79,34 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
         }
         ResultId::StretchTurningBore => maybe(stretch, |h| h.turning.map(|at| at.bore)),
         ResultId::StretchTurningMandrel => maybe(stretch, |h| h.turning.and_then(|at| at.mandrel)),
-        ResultId::StretchSeatedBore => hollow(stretch, |h| h.seated.bore),
-        ResultId::StretchSeatedMandrel => maybe(stretch, |h| h.seated.mandrel),
+        ResultId::StretchSeatedBore => maybe(stretch, |h| h.seated.map(|at| at.bore)),
+        ResultId::StretchSeatedMandrel => maybe(stretch, |h| h.seated.and_then(|at| at.mandrel)),
+        ResultId::StretchTouchMandrel => {
+            maybe(stretch, |h| h.together.map(|together| together.touch()))
+        }
+        ResultId::StretchFinishedBore => {
+            hollow(stretch, |h| h.size).or_else(|| solid(stretch, |s| s.size))
+        }
+        ResultId::StretchFloat => maybe(stretch, |h| h.wanders()),
+        ResultId::FootBore => hollow(stretch, |h| 2.0 * h.shell_back.0.inner),
         ResultId::StretchFixedBore => maybe(stretch, |h| h.fixed.map(|at| at.bore)),
         ResultId::StretchFixedMandrel => maybe(stretch, |h| h.fixed.and_then(|at| at.mandrel)),
         ResultId::StretchMandrel => mandrel(stretch),
         ResultId::StretchWindow => maybe(stretch, |h| h.window),
         ResultId::StretchOverlap => maybe(stretch, |h| h.loose_ends.map(|_| h.overlap_finished)),
-        ResultId::StretchOverlapNeeded => maybe(stretch, |h| h.loose_ends.map(|_| h.hold)),
+        ResultId::StretchOverlapNeeded => maybe(stretch, |h| h.loose_ends.and(h.hold)),
         ResultId::GripPressure => maybe(stretch, |h| h.press.map(|p| p.pressure)),
+        ResultId::GripPressureOnRelease => maybe(stretch, |h| h.press.map(|p| p.on_release)),
+        ResultId::GripGap => maybe(stretch, |h| h.press.map(|p| p.gap())),
         ResultId::GripForce => maybe(stretch, |h| {
-            h.fit.zip(h.press).map(|(fit, press)| fit.force(&press))
+            h.together
+                .zip(h.press)
+                .map(|(both, press)| both.fit.force(&press))
         }),
         ResultId::GripTorque => maybe(stretch, |h| {
-            h.fit.zip(h.press).map(|(fit, press)| fit.torque(&press))
+            h.together
+                .zip(h.press)
+                .map(|(both, press)| both.fit.torque(&press))
         }),
         ResultId::GripFrom => maybe(stretch, |h| h.grip_window.map(|(from, _)| 2.0 * from)),
         ResultId::GripTo => maybe(stretch, |h| h.grip_window.map(|(_, to)| 2.0 * to)),
@@ -110,6 +124,8 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
         ResultId::MadeTurningMandrel => made(stretch, |m| m.turning.and_then(|at| at.mandrel)),
         ResultId::MadeSeatedBore => made(stretch, |m| Some(m.seated.bore)),
         ResultId::MadeSeatedMandrel => made(stretch, |m| m.seated.mandrel),
+        ResultId::MadeFixedBore => made(stretch, |m| m.fixed.map(|at| at.bore)),
+        ResultId::MadeFixedMandrel => made(stretch, |m| m.fixed.and_then(|at| at.mandrel)),
         ResultId::MadeOutside => blank(stretch, |b| Some(b.outside)),
         ResultId::MadeMandrel => blank(stretch, |b| b.mandrel),
         ResultId::MadeWidth => either(stretch, |m| m.width, |b| b.width),

@@ -61,8 +61,8 @@ pub fn thin_walls<'a>(
     judged: &'a [(NamedWall, f64)],
     stated: &'a dyn Fn(FieldId) -> bool,
 ) -> impl Iterator<Item = ThinWall> + 'a {
-    let limit = input.stretch.least_wall;
     judged.iter().filter_map(move |(wall, worst)| {
+        let limit = input.stretch.walls.of(wall.id);
         let short = limit - (wall.thickness - worst);
         if short <= ROUNDING {
             return None;
@@ -158,7 +158,7 @@ impl<'a> Mending<'a> {
     }
 
     fn is_short(&self, wall: &NamedWall, worst: f64) -> bool {
-        self.input.stretch.least_wall - (wall.thickness - worst) > ROUNDING
+        self.input.stretch.walls.of(wall.id) - (wall.thickness - worst) > ROUNDING
     }
 
     /// How the band stands with a field changed.

@@ -47,6 +47,38 @@ pub struct NamedWall {
     pub cut: Option<u16>,
 }
 
+/// The least wall that may remain, by place; mm.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct LeastWalls {
+    /// Anywhere that has none of its own.
+    pub anywhere: f64,
+    /// Under the cut.
+    pub under_cut: f64,
+    /// The roof.
+    pub roof: f64,
+    /// Side walls and side faces of the shell.
+    pub side: f64,
+    /// The sleeve.
+    pub sleeve: f64,
+    /// Under a mark.
+    pub mark: f64,
+}
+
+impl LeastWalls {
+    /// That of one wall; roof and side walls are one wall, which keeps both.
+    #[must_use]
+    pub fn of(&self, id: WallId) -> f64 {
+        match id {
+            WallId::Band => self.anywhere,
+            WallId::BandUnderCut | WallId::ShellUnderCut => self.under_cut,
+            WallId::Shell => self.roof.max(self.side),
+            WallId::SideFace => self.side,
+            WallId::SleeveEdge | WallId::Relief => self.sleeve,
+            WallId::BandUnderMark | WallId::ShellUnderMark | WallId::SleeveUnderMark => self.mark,
+        }
+    }
+}
+
 /// The walls of one band.
 pub type WallList = SmallVec<[NamedWall; 8]>;
 

@@ -117,15 +117,40 @@ impl Alloy {
             self.parts.iter().map(|(_, part)| part).sum(),
             Decimal::ONE_THOUSAND,
         );
+        let first = self.parts.first();
+        let first = first.map(|(name, part)| (name, part.normalize()));
         let (label, help) = match total.cmp(&whole) {
             Ordering::Equal => return None,
+            // Parts of a hundred, or of one.
+            Ordering::Less if total == Decimal::ONE_HUNDRED => (
+                "per cent?".to_owned(),
+                first.map_or_else(String::new, |(name, part)| {
+                    format!(
+                        "write per cent, as in `{name} {part} %`, or parts per thousand, as in `{name} {}`",
+                        (part * Decimal::TEN).normalize()
+                    )
+                }),
+            ),
+            Ordering::Less if total == Decimal::ONE => (
+                "parts of one?".to_owned(),
+                first.map_or_else(String::new, |(name, part)| {
+                    format!(
+                        "write parts per thousand, as in `{name} {}`, or per cent, as in `{name} {} %`",
+                        (part * Decimal::ONE_THOUSAND).normalize(),
+                        (part * Decimal::ONE_HUNDRED).normalize()
+                    )
+                }),
+            ),
             Ordering::Less => (
-                format!("{} missing", whole - total),
-                format!("state the other {} parts, or correct one", whole - total),
+                format!("{} missing", (whole - total).normalize()),
+                format!(
+                    "state the other {} parts, or correct one",
+                    (whole - total).normalize()
+                ),
             ),
             Ordering::Greater => (
-                format!("{} too many", total - whole),
-                format!("take {} parts off", total - whole),
+                format!("{} too many", (total - whole).normalize()),
+                format!("take {} parts off", (total - whole).normalize()),
             ),
         };
         Some(ModelError::Composition {
@@ -305,6 +330,7 @@ fn state_figures(state: &TemperRow) -> Vec<(FieldId, Value, String)> {
         (FieldId::AlloyTemperYield, &state.yield_stress, "MPa"),
         (FieldId::AlloyTemperTensile, &state.tensile, "MPa"),
         (FieldId::AlloyTemperElongation, &state.elongation, "%"),
+        (FieldId::AlloyTemperHardness, &state.hardness, ""),
     ];
     fields
         .into_iter()
@@ -321,13 +347,18 @@ fn figure_value(
     figure: &CitedFigure,
     unit: &str,
 ) -> Option<(FieldId, Value, String)> {
-    let scale = crate::quantity::unit::scale(unit).ok()?;
-    let quantity = Quantity::new(Number::Exact(scale.to_base(figure.value)?), scale.dimension);
+    let quantity = match unit {
+        "" => Quantity::new(Number::Exact(figure.value), Dimension::NONE),
+        unit => {
+            let scale = crate::quantity::unit::scale(unit).ok()?;
+            Quantity::new(Number::Exact(scale.to_base(figure.value)?), scale.dimension)
+        }
+    };
     Some((
         field,
         Value::Quantity {
             quantity,
-            unit: Some(unit.to_owned()),
+            unit: (!unit.is_empty()).then(|| unit.to_owned()),
         },
         cited(figure),
     ))

@@ -25,6 +25,8 @@ pub struct Band {
     pub name: String,
     /// It comes from a used file: it defines, and is not reported.
     pub used: bool,
+    /// Where the lines stand that it takes over from what it is made of; nothing where it is made of none.
+    pub inherits: std::sync::Arc<[Span]>,
     /// Its header.
     pub at: Span,
     /// The kind of outside curve.

@@ -6,10 +6,12 @@ use crate::finding::{Finding, Weight};
 use crate::schema::{self, FieldId, PLACED, Under};
 use crate::source::Span;
 
+use super::assayed;
 use super::band::{Band, Build, Caught, Metal, Profile, Roof};
 use super::check;
 use super::error::ModelError;
 use super::fineness::per_thousand;
+use super::idle::idle;
 use super::lacks::{lacking, missing};
 use super::marking::{Assay, BandSolder, Marking, StruckMark};
 use super::merge::Node;
@@ -133,15 +135,36 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         findings.push(problem.into());
         return None;
     }
-    if !used {
-        findings.extend(unlikely(&band).into_iter().map(Finding::from));
+    let mut inherits = Vec::new();
+    if let Some(settings) = parent.and_then(|parent| resolver.bands.get(parent)) {
+        places(&settings.nodes, &mut inherits);
     }
-    Some(Band {
+    let band = Band {
+        inherits: inherits.into(),
+        ..band
+    };
+    if !used {
+        findings.extend(assayed::review(&band, &marking));
+    }
+    let band = Band {
         against: against.filter(|_| terms.is_some()),
         terms,
         marking,
         ..band
-    })
+    };
+    if !used {
+        findings.extend(unlikely(&band).into_iter().map(Finding::from));
+        findings.extend(idle(&band).into_iter().map(Finding::from));
+    }
+    Some(band)
+}
+
+/// Where each line of some settings stands.
+fn places(nodes: &[Node<'_>], found: &mut Vec<Span>) {
+    for node in nodes {
+        found.extend(node.winner().map(|place| place.at));
+        places(&node.children, found);
+    }
 }
 
 /// Which fields the recipe writes, in the order of the vocabulary, blocks included.
@@ -304,6 +327,10 @@ impl Fields {
                 on: self.word(FieldId::MarkOn).map(str::to_owned),
             }),
             tag: text(FieldId::Tag),
+            plating: self
+                .word(FieldId::Plating)
+                .filter(|word| *word != "none")
+                .map(str::to_owned),
         }
     }
 
@@ -346,6 +373,7 @@ impl Fields {
             temper: whole.temper,
             hollow,
             marking: Marking::default(),
+            inherits: Arc::default(),
             name,
             used,
             at: self.at,
@@ -401,6 +429,14 @@ fn conflicts(fields: &Fields, findings: &mut Vec<Finding>) {
             "a full shell rests on the whole sleeve: none of it can be turned down",
             help,
         );
+        if fields.word(FieldId::HollowShellRoof) == Some("straight") {
+            report(
+                FieldId::HollowShell,
+                FieldId::HollowShellRoof,
+                "a full shell has no cavity with a roof",
+                help,
+            );
+        }
         if fields.is_written(FieldId::HollowShellNose) {
             report(
                 FieldId::HollowShell,

@@ -82,7 +82,10 @@ pub(super) fn take(
             Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper | Takes::LengthOr(_),
             Value::Word(_),
         )
-        | (Takes::Currency | Takes::Stock | Takes::Band | Takes::Cutter, Value::Word(_))
+        | (
+            Takes::Currency | Takes::Stock | Takes::Band | Takes::Cutter | Takes::AnyWord,
+            Value::Word(_),
+        )
         | (Takes::Date, Value::Date(..)) => Some(value),
         (Takes::Size | Takes::Start, Value::Size { off, .. }) => {
             if off.is_some() {
@@ -334,6 +337,37 @@ fn unit_of(value: &Value) -> Option<String> {
     }
 }
 
+/// The difference of two sizes where a length across is due: a diameter, or a range, was meant.
+fn not_across(field: &str, due: &str, round: &Quantity, at: Span) -> ModelError {
+    let diameter = round.number.to_f64() / std::f64::consts::PI;
+    ModelError::WrongKind {
+        at,
+        field: field.to_owned(),
+        due: due.to_owned(),
+        found: format!("a circumference of {}", shown_quantity(round, None)),
+        help: format!(
+            "the difference of two sizes is a circumference, as a diameter \u{2248} {diameter:.2} mm; from one size to another is written `ISO 52 .. ISO 58`"
+        ),
+    }
+}
+
+/// The finding for what is neither a ring size nor an inside diameter, among the sizes of a run.
+#[must_use]
+pub fn not_a_size(value: &Value, at: Span) -> ModelError {
+    let due = "a ring size or an inside diameter";
+    match value {
+        Value::Circumference { quantity, .. } => not_across("size", due, quantity, at),
+        other if other.steps().is_some() => sizes::without_system(&shown(other), at),
+        other => ModelError::WrongKind {
+            at,
+            field: "size".to_owned(),
+            due: due.to_owned(),
+            found: other.named(),
+            help: "as in `ISO 48 .. ISO 62 by 2`".to_owned(),
+        },
+    }
+}
+
 /// The finding for a value of the wrong kind.
 fn unfit(field: &Field, value: &Value, at: Span) -> ModelError {
     let (wanted, dimension) = due(field.takes);
@@ -363,6 +397,9 @@ fn unfit(field: &Field, value: &Value, at: Span) -> ModelError {
         };
     }
     let found = value.named();
+    if let Value::Circumference { quantity, .. } = value {
+        return not_across(&name, wanted, quantity, at);
+    }
     let help = match (
         dimension,
         value.quantity().map(|quantity| quantity.dimension),
@@ -398,7 +435,9 @@ pub fn shown(value: &Value) -> String {
 #[must_use]
 pub fn written(value: &Value) -> String {
     match value {
-        Value::Quantity { quantity, unit } => shown_quantity(quantity, unit.as_deref()),
+        Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit } => {
+            shown_quantity(quantity, unit.as_deref())
+        }
         Value::Size {
             size, deviations, ..
         } if deviations.is_empty() => size.to_string(),

@@ -29,6 +29,14 @@ pub fn compare(operator: Operator, left: &Value, right: &Value) -> Option<bool> 
                 _ => None,
             };
         }
+        // A field that takes a word or a figure, and has the other.
+        (Value::Word(_), Value::Quantity { .. }) | (Value::Quantity { .. }, Value::Word(_)) => {
+            return match operator {
+                Operator::Equal => Some(false),
+                Operator::Unequal => Some(true),
+                _ => None,
+            };
+        }
         _ => return None,
     };
     Some(holds(operator, order))

@@ -150,6 +150,7 @@ fn circle(bands: &[BandEntry<'_>], members: &[usize]) -> Option<ModelError> {
         .collect();
     let band = bands.get(*first)?;
     Some(ModelError::Circle {
+        help: "give one of them a value of its own".to_owned(),
         at: band.parent.as_ref()?.span,
         name: band.name.clone(),
         chain: words.join(" needs "),

@@ -91,6 +91,23 @@ pub enum ModelError {
         /// The nearest.
         nearest: Option<String>,
     },
+    /// A name that is given to two things.
+    #[error("`{name}` means two things: {meanings}")]
+    #[diagnostic(code(model::two_meanings), help("{help}"))]
+    TwoMeanings {
+        /// The name.
+        #[label("which one?")]
+        at: Span,
+        /// Where the other is given.
+        #[label("given here too")]
+        other: Option<Span>,
+        /// The name.
+        name: String,
+        /// Both.
+        meanings: String,
+        /// What to write.
+        help: String,
+    },
     /// A short path that could be several fields.
     #[error("`{name}` could be any of several")]
     #[diagnostic(code(model::ambiguous_name), help("write one of {choices}"))]
@@ -303,6 +320,28 @@ pub enum ModelError {
         /// What to do.
         help: String,
     },
+    /// An assay far from what its alloy is mixed to hold.
+    #[error("an assay of {figure} is not one of `{alloy}`, which holds {held} of {metal}")]
+    #[diagnostic(
+        code(model::assay_far),
+        severity(warning),
+        help(
+            "state the alloy that was assayed, or correct the figure; verdicts rest on it as it stands"
+        )
+    )]
+    AssayFar {
+        /// The assay.
+        #[label("more than 20 per thousand off")]
+        at: Span,
+        /// Parts per thousand found.
+        figure: String,
+        /// The alloy.
+        alloy: String,
+        /// The precious metal that comes nearest.
+        metal: String,
+        /// What the alloy holds of it.
+        held: String,
+    },
     /// A value outside its range.
     #[error("`{field}` is {found}, and must be {range}")]
     #[diagnostic(code(model::out_of_range), help("{help}"))]
@@ -380,7 +419,7 @@ pub enum ModelError {
     },
     /// A value that needs itself.
     #[error("`{name}` needs its own value: {chain}")]
-    #[diagnostic(code(model::circle), help("give one of them a value of its own"))]
+    #[diagnostic(code(model::circle), help("{help}"))]
     Circle {
         /// Where the circle closes.
         #[label("asked for again here")]
@@ -389,6 +428,8 @@ pub enum ModelError {
         name: String,
         /// The way round.
         chain: String,
+        /// What to do.
+        help: String,
     },
     /// A value that rests on one that was refused already. It keeps everything that needs the value from
     /// being computed; a session does not show it beside the finding that says what is wrong.
@@ -420,16 +461,15 @@ pub enum ModelError {
     },
     /// `without` something that is not there.
     #[error("there is no `{name}` to leave out")]
-    #[diagnostic(
-        code(model::nothing_to_leave_out),
-        help("`without` takes away a field of the band that the variant is made of")
-    )]
+    #[diagnostic(code(model::nothing_to_leave_out), help("{help}"))]
     NothingToLeaveOut {
         /// The name.
         #[label("not there")]
         at: Span,
         /// The name.
         name: String,
+        /// The nearest, or what can be left out.
+        help: String,
     },
     /// A field that needs what is computed of its own band.
     #[error("`{name}` is computed of this very band, so none of its fields can need it")]

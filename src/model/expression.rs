@@ -24,6 +24,18 @@ pub trait Scope {
     /// The value of a name. `None` when there is none, after saying so in `findings`.
     fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value>;
 
+    /// The value of a word that stands beside a field that takes one, in a comparison (`b.temper = hard`); none
+    /// where the field takes no word. The word is `None` after saying in `findings` that nothing has it.
+    fn word(
+        &mut self,
+        _field: &Path,
+        _word: &Path,
+        _at: Span,
+        _findings: &mut Vec<Finding>,
+    ) -> Option<Option<Value>> {
+        None
+    }
+
     /// Whether a name stands for a share, or for a bare number that could be one; asked of names whose value was
     /// looked up.
     fn written(&self, _path: &Path) -> Written {
@@ -93,13 +105,10 @@ impl Evaluator<'_> {
             }
             ExprKind::Negate(inner) => {
                 let value = self.value(inner, due)?;
-                let Value::Quantity { quantity, unit } = value else {
+                let Some((quantity, unit)) = value.measured() else {
                     return self.no_fit(&value, inner.span, expr.span, "-");
                 };
-                Some(Value::Quantity {
-                    quantity: quantity.negated(),
-                    unit,
-                })
+                Some(value.with(quantity.negated(), unit.map(str::to_owned)))
             }
             ExprKind::Group(inner) => self.value(inner, due),
             ExprKind::Unread(_) => self.report(ModelError::Unread { at: expr.span }),
@@ -117,6 +126,11 @@ impl Evaluator<'_> {
                 help: "ranges are for sweeps and runs; give one value here",
             }),
         }
+    }
+
+    /// Reads a size beside a length, in a comparison, as the diameter that it means.
+    pub fn beside_length(&self, operator: Operator, left: &mut Value, right: &mut Value) {
+        sizes::beside_length(operator, left, right);
     }
 
     pub(super) fn report<T>(&mut self, problem: ModelError) -> Option<T> {
@@ -160,6 +174,9 @@ impl Evaluator<'_> {
                 Dimension::NONE,
             )));
         };
+        if let Some(problem) = sizes::turned(number, unit, at) {
+            return self.report(problem);
+        }
         let scale = self.unit(unit, due)?;
         let Some(base) = scale.to_base(number) else {
             return self.no_result(Arithmetic::Range, at);
@@ -188,13 +205,36 @@ impl Evaluator<'_> {
     ) -> Option<Value> {
         let additive = matches!(operator.value, Operator::Add | Operator::Subtract);
         let inner = if additive { due } else { None };
+        if let Some((left_value, right_value)) = self.words(operator.value, left, right) {
+            return self.joined(operator, (left, left_value?), (right, right_value?));
+        }
         let left_value = self.value(left, inner);
         let right_due = match (&left_value, additive || operator.value.compares()) {
-            (Some(Value::Quantity { quantity, .. }), true) => Some(quantity.dimension),
+            (Some(value), true) => value.measured().map(|(of, _)| of.dimension).or(inner),
             _ => inner,
         };
         let right_value = self.value(right, right_due);
         self.joined(operator, (left, left_value?), (right, right_value?))
+    }
+
+    /// Both sides of a comparison in which a word stands beside a field that takes one; none where it is no such.
+    pub fn words(
+        &mut self,
+        operator: Operator,
+        left: &Expr,
+        right: &Expr,
+    ) -> Option<(Option<Value>, Option<Value>)> {
+        let (ExprKind::Path(one), ExprKind::Path(other)) = (&left.kind, &right.kind) else {
+            return None;
+        };
+        if !operator.compares() {
+            return None;
+        }
+        if let Some(word) = self.scope.word(one, other, right.span, self.findings) {
+            return Some((self.value(left, None), word));
+        }
+        let word = self.scope.word(other, one, left.span, self.findings)?;
+        Some((word, self.value(right, None)))
     }
 
     /// Two values joined; apart from where operands are read, which goes down into them.
@@ -215,6 +255,7 @@ impl Evaluator<'_> {
             )?;
             let sides = ((left, &mut left_value), (right, &mut right_value));
             self.beside(operator.value, sides.0, sides.1)?;
+            sizes::beside_length(operator.value, &mut left_value, &mut right_value);
             (left_value, right_value)
         } else {
             (left_value, right_value)
@@ -222,6 +263,9 @@ impl Evaluator<'_> {
         let result = match (&left_value, &right_value) {
             (Value::Size { .. }, _) | (_, Value::Size { .. }) => {
                 sizes::arithmetic(operator.value, &left_value, &right_value)
+            }
+            (Value::Circumference { .. }, _) | (_, Value::Circumference { .. }) => {
+                sizes::round(operator.value, &left_value, &right_value)
             }
             _ if operator.value.compares() => compare(operator.value, &left_value, &right_value)
                 .map(Value::Truth)
@@ -274,7 +318,7 @@ impl Evaluator<'_> {
                 left_kind: left_value.named(),
                 right_kind: right_value.named(),
                 operator: operator.value.sign(),
-                help: mixed_help(&left_value, &right_value, operator.value),
+                help: mixed_help(&left_value, &right_value),
             }),
         }
     }
@@ -325,10 +369,23 @@ impl Evaluator<'_> {
 
     #[inline(never)]
     fn converted(&mut self, expr: &Expr, value: Value, unit: &Spanned<String>) -> Option<Value> {
-        let due = value.quantity().map(|quantity| quantity.dimension);
-        if let Value::Size { .. } = value {
-            return sizes::convert(&value, unit, self.findings);
-        }
+        let due = value.measured().map(|(quantity, _)| quantity.dimension);
+        let across = matches!(&value, Value::Quantity { quantity, .. } if quantity.dimension == Dimension::LENGTH);
+        let is_size = matches!(value, Value::Size { .. });
+        // A size in millimetres is the diameter that it means; a diameter in a system, the nearest size there.
+        let is_length =
+            unit::scale(&unit.value).is_ok_and(|scale| scale.dimension == Dimension::LENGTH);
+        let value = match sizes::across(&value).filter(|_| is_length) {
+            Some(across) => across,
+            None if is_size || across && sizes::like_system(&unit.value) => {
+                return sizes::convert(&value, unit, self.findings);
+            }
+            None => value,
+        };
+        let due = value
+            .measured()
+            .map(|(quantity, _)| quantity.dimension)
+            .or(due);
         let scale = self.unit(unit, due)?;
         let value = match fineness::read(&value) {
             Some(_) if scale.dimension != Dimension::FINENESS => value,
@@ -347,6 +404,12 @@ impl Evaluator<'_> {
                 quantity,
                 unit: Some(unit.value.clone()),
             }),
+            Value::Circumference { quantity, .. } if fits(&quantity) => {
+                Some(Value::Circumference {
+                    quantity,
+                    unit: Some(unit.value.clone()),
+                })
+            }
             other => {
                 let help = due.map_or_else(String::new, |due| {
                     format!(
@@ -456,15 +519,27 @@ impl Evaluator<'_> {
     }
 }
 
-fn mixed_help(left: &Value, right: &Value, operator: Operator) -> String {
+fn mixed_help(left: &Value, right: &Value) -> String {
+    if let (Value::Word(_), Value::Word(_)) = (left, right) {
+        return "words have no order: compare them with `=` or `!=`".to_owned();
+    }
     let dimension = |value: &Value| value.quantity().map(|quantity| quantity.dimension);
     let pair = [dimension(left), dimension(right)];
     if pair.contains(&Some(Dimension::FINENESS)) && pair.contains(&Some(Dimension::MASS)) {
         return "a karat is a fineness, 1/24 of gold by mass; a carat is the weight of a stone"
             .to_owned();
     }
-    if pair.contains(&Some(Dimension::NONE)) && !operator.compares() {
-        return "the bare number needs the unit of the other".to_owned();
+    let is_size = |value: &Value| matches!(value, Value::Size { .. });
+    if (is_size(left) || is_size(right)) && pair.contains(&Some(Dimension::NONE)) {
+        return "a bare number is a size of no system: write `ISO 54`, or an inside diameter as in `17.2 mm`"
+            .to_owned();
+    }
+    if let [Some(Dimension::NONE), Some(other)] | [Some(other), Some(Dimension::NONE)] = pair {
+        let units = listed(unit::of_dimension(other));
+        return match units.is_empty() {
+            true => "the bare number needs the unit of the other".to_owned(),
+            false => format!("write a unit behind the bare number: {units}"),
+        };
     }
     "both must be of one kind".to_owned()
 }

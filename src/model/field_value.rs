@@ -1,6 +1,7 @@
 //! The one value that a field takes, or the bare word that stands for it.
 
 use crate::finding::Finding;
+use crate::quantity::RingSize;
 use crate::schema::{self, Field, PROFILES, Takes};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
@@ -10,6 +11,7 @@ use crate::syntax::ast::{Expr, ExprKind};
 use super::check;
 use super::error::ModelError;
 use super::expression::{Evaluator, NoNames};
+use super::sizes;
 use super::value::Value;
 use super::values::FieldValue;
 
@@ -66,6 +68,15 @@ fn misspelt_size(field: &Field, first: &Expr, second: &Expr) -> Option<ModelErro
     let system = crate::catalogue::system_words().find(|word| word.to_uppercase() == capitals);
     let system = system.filter(|_| field.takes == Takes::Size)?;
     let written = syntax::print_expression(second);
+    // `US -1`: in capitals, and no size all the same.
+    if path.0 == system
+        && let Some(known) = crate::catalogue::system(system)
+        && let Err(problem) = RingSize::read(known, &written)
+        && matches!(second.kind, ExprKind::Negate(_))
+    {
+        let at = first.span.to(second.span);
+        return Some(sizes::refused(known, &written, at, problem));
+    }
     let (rest, unit) = match &second.kind {
         ExprKind::Path(letter) => (letter.0.to_uppercase(), None),
         ExprKind::Quantity {
@@ -99,8 +110,7 @@ pub(super) fn word<'e>(field: &Field, value: &'e Expr) -> Option<&'e str> {
     let word = path.single()?;
     match field.takes {
         Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper => Some(word),
-        Takes::Cutter => Some(word),
-        Takes::Currency | Takes::Stock | Takes::Band => Some(word),
+        Takes::Currency | Takes::Stock | Takes::Band | Takes::Cutter | Takes::AnyWord => Some(word),
         Takes::LengthOr(only) => Some(word).filter(|word| *word == only),
         Takes::Anything => Some(word),
         _ => None,

@@ -9,6 +9,7 @@ use crate::source::Span;
 use crate::syntax::ast::{Expr, ExprKind};
 
 use super::check;
+use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::field_value::default;
 use super::field_value::{choose, single, word};
@@ -133,6 +134,27 @@ impl Resolver<'_> {
         value
     }
 
+    /// `title Harvest moon`: a text without its quotation marks, which is no name of a `let`.
+    fn unquoted(&self, field: &Field, values: &[Expr]) -> Option<ModelError> {
+        let is_word =
+            |value: &Expr| matches!(value.kind, ExprKind::Path(_) | ExprKind::Quantity { .. });
+        let (first, last) = (values.first()?, values.last()?);
+        let named = |value: &Expr| match &value.kind {
+            ExprKind::Path(path) => self.let_named(path).is_some(),
+            _ => false,
+        };
+        let is_name = values.len() == 1 && named(first);
+        let words: Vec<String> = values.iter().map(crate::syntax::print_expression).collect();
+        let all = field.takes == Takes::Text && values.iter().all(is_word) && !is_name;
+        all.then(|| ModelError::WrongKind {
+            at: first.span.to(last.span),
+            field: field.word().to_owned(),
+            due: "a text between quotation marks".to_owned(),
+            found: "bare words".to_owned(),
+            help: format!("write `{} \"{}\"`", field.word(), words.join(" ")),
+        })
+    }
+
     fn written(
         &mut self,
         band: usize,
@@ -169,6 +191,23 @@ impl Resolver<'_> {
         // A block without values of its own, such as `pattern { … }`, has none.
         let place = winner?;
         let places = places.iter().map(|place| place.at).collect();
+        if let Some(problem) = self.unquoted(field, place.values) {
+            findings.push(problem.into());
+            return None;
+        }
+        // `alloy 14k`: a name begins with a letter, and this is one of the trade.
+        if field.takes == Takes::Alloy
+            && let [value] = place.values
+            && matches!(value.kind, ExprKind::Quantity { .. })
+        {
+            let name = crate::syntax::print_expression(value).replace(' ', "");
+            findings.push(self.unknown_alloy(&name, value.span).into());
+            return None;
+        }
+        // What a block's word says alone was refused where the block was looked at.
+        if field.takes == Takes::Block {
+            return None;
+        }
         let value = single(
             field,
             without_stretch(field, place.values),

@@ -67,6 +67,18 @@ pub(super) fn small(value: &Value, at: Span) -> Option<ModelError> {
 pub(super) fn bare_number(written: &str, at: Span) -> ModelError {
     let number = written.parse().unwrap_or(Decimal::ONE_HUNDRED);
     let percent = number * Decimal::TEN;
+    // Up to one it is most likely a part of the whole.
+    if number <= Decimal::ONE && !number.is_sign_negative() {
+        let share = (number * Decimal::ONE_HUNDRED).normalize();
+        let parts = (number * Decimal::ONE_THOUSAND).normalize();
+        return ModelError::BareFineness {
+            at,
+            found: written.to_owned(),
+            help: format!(
+                "write `{share} %` or `{parts}` for {parts} parts per thousand, or `{written} \u{2030}` for {written}"
+            ),
+        };
+    }
     let mut readings = vec![
         format!(
             "`{written} %` for {} parts per thousand",

@@ -66,9 +66,15 @@ impl Evaluator<'_> {
                 .collect();
             self.among(&numbers)?;
         }
+        let round = values
+            .iter()
+            .flatten()
+            .any(|value| matches!(value, Value::Circumference { .. }));
         for value in values {
             match value? {
-                Value::Quantity { quantity, unit } => quantities.push((quantity, unit)),
+                Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit } => {
+                    quantities.push((quantity, unit));
+                }
                 other => {
                     return self.report(ModelError::WrongKind {
                         at,
@@ -81,7 +87,16 @@ impl Evaluator<'_> {
             }
         }
         self.read_as_fineness(word, arguments, &mut quantities)?;
-        self.apply(word, quantities, at)
+        let found = self.apply(word, quantities, at)?;
+        Some(match found {
+            // The longest of lengths round a finger and across it is at most a length round it.
+            Value::Quantity { quantity, unit }
+                if round && quantity.dimension == Dimension::LENGTH =>
+            {
+                Value::Circumference { quantity, unit }
+            }
+            found => found,
+        })
     }
 
     /// Where one value is a fineness, bare numbers and shares beside it are read as such.

@@ -31,12 +31,17 @@ pub(super) fn lacking(nodes: &[Node<'_>], drawn: bool) -> Vec<FieldId> {
         "concave" => &[FieldId::ProfileDip],
         _ => &[],
     });
+    // What stands where its block is due was refused with the lines to write.
+    let stands = |id: FieldId| {
+        let written = node(nodes, id.path());
+        written.is_some_and(|node| node.winner().is_none() || node.block.is_some())
+    };
     // What drawn cuts want is said where they are read.
     let drawn = drawn || CutKind::ALL.into_iter().any(|kind| is_written(kind.block));
-    if is_written(FieldId::Pattern) && !drawn {
+    if stands(FieldId::Pattern) && !drawn {
         wanted.extend([FieldId::PatternDepth, FieldId::PatternCover]);
     }
-    if is_written(FieldId::Hollow) {
+    if stands(FieldId::Hollow) {
         wanted.extend([FieldId::HollowShell, FieldId::HollowSleeve]);
     }
     for (holder, inner) in [

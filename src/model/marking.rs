@@ -37,6 +37,8 @@ pub struct Marking {
     pub mark: Option<StruckMark>,
     /// The words that it is sold under.
     pub tag: Option<String>,
+    /// What it is plated with, a metal or another word; none for `plating none`, or where nothing is said.
+    pub plating: Option<String>,
 }
 
 /// What an assay found of a part.
@@ -89,6 +91,13 @@ impl Marking {
         if let Some(mark) = &mut self.mark {
             mark.deep = values.length(FieldId::MarkDeep);
         }
+    }
+
+    /// Whether anything was found of the band or of a part of it.
+    #[must_use]
+    pub fn is_assayed(&self) -> bool {
+        let found = [&self.assay, &self.shell, &self.sleeve];
+        found.into_iter().any(Option::is_some) || self.whole.is_some()
     }
 
     /// The rulebook of a word: the recipe's own, else the built-in one.

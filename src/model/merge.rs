@@ -10,6 +10,7 @@ use std::collections::HashMap;
 use crate::finding::Finding;
 use crate::schema::{CutKind, FieldId};
 use crate::source::Span;
+use crate::suggest::nearest;
 use crate::syntax::ast::{
     Block, Entry, Expr, ExprKind, Item, entries, entry_name, exchange, first_word,
 };
@@ -123,6 +124,11 @@ fn lay_some<'t>(
             },
         );
         if let Some(first) = seen.get(&key) {
+            // What could not be read, such as a step, was refused as such.
+            let unread = |value: &Expr| matches!(value.kind, ExprKind::Unread(_));
+            if entry.values.iter().any(unread) {
+                continue;
+            }
             findings.push(
                 ModelError::GivenTwice {
                     again: head.span,
@@ -258,12 +264,22 @@ fn make_room(nodes: &mut Vec<Node<'_>>, items: &[Item], findings: &mut Vec<Findi
                 findings.push(
                     ModelError::NothingToLeaveOut {
                         at: value.span,
+                        help: to_leave_out(nodes, &crate::syntax::print_expression(value)),
                         name: crate::syntax::print_expression(value),
                     }
                     .into(),
                 );
             }
         }
+    }
+}
+
+/// What a band has that can be left out, nearest first.
+fn to_leave_out(nodes: &[Node<'_>], name: &str) -> String {
+    let heads: Vec<&str> = nodes.iter().map(|node| node.head).collect();
+    match nearest(name, heads) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => "`without` takes away a field of the band that the variant is made of".to_owned(),
     }
 }
 

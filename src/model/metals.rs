@@ -2,8 +2,6 @@
 
 use std::sync::Arc;
 
-use rust_decimal::Decimal;
-
 use crate::catalogue;
 use crate::finding::Finding;
 use crate::source::Span;
@@ -11,11 +9,13 @@ use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{Entry, entries};
 
 use super::alloy::{self, Alloy};
+use super::assayed;
 use super::band::Metal;
 use super::error::ModelError;
 use super::laid::{self, Holder};
 use super::merge::{self, Node};
 use super::resolve::{Resolver, Sought};
+use super::trade;
 use super::written_alloy::AlloyReader;
 
 impl Resolver<'_> {
@@ -69,7 +69,9 @@ impl Resolver<'_> {
                 }
                 let holder = Holder::Block("alloy", Some(name.to_owned()));
                 for items in laid::over(self.overrides, &holder) {
-                    laid::lay_over(&mut nodes, items, &apart, findings);
+                    assayed::kept_of_alloy(&mut nodes, findings, |nodes, findings| {
+                        laid::lay_over(nodes, items, &apart, findings);
+                    });
                     laid_at = entries(items).last().map(Entry::header_span).or(laid_at);
                 }
                 let name_at = entry
@@ -99,7 +101,7 @@ impl Resolver<'_> {
         alloy
     }
 
-    fn unknown_alloy(&self, name: &str, at: Span) -> ModelError {
+    pub(super) fn unknown_alloy(&self, name: &str, at: Span) -> ModelError {
         let own = self.metals.written.iter().map(|(name, _)| name.as_str());
         // In one order, so that of two that are as near the same is offered every time.
         let mut known: Vec<&str> = own
@@ -107,7 +109,8 @@ impl Resolver<'_> {
             .collect();
         known.sort_unstable();
         let near = crate::suggest::metal(name, known).map(str::to_owned);
-        let alike = of_fineness(name);
+        let alike = trade::alike(name);
+        let near = near.filter(|near| alike.is_empty() || near.eq_ignore_ascii_case(name));
         let help = match (&near, alike.as_slice()) {
             (Some(near), _) => {
                 format!("did you mean `{near}`? `annulet list alloys` shows the built-in ones")
@@ -116,7 +119,7 @@ impl Resolver<'_> {
                 "define it with `alloy {name} {{ \u{2026} }}`; `annulet list alloys` shows the built-in ones"
             ),
             (None, alike) => format!(
-                "built-in ones of this fineness are {}; or define it with `alloy {name} {{ \u{2026} }}`",
+                "built-in ones that fit are {}; write the one that is meant, or define it with `alloy {name} {{ \u{2026} }}`",
                 listed(alike.iter().copied())
             ),
         };
@@ -128,22 +131,6 @@ impl Resolver<'_> {
             nearest: near,
         }
     }
-}
-
-/// The built-in alloys that hold as much of a metal as a name says, such as `gold-750`; at most a line of them.
-fn of_fineness(name: &str) -> Vec<&'static str> {
-    let said = name.split_once('-').and_then(|(metal, figure)| {
-        let figure: Decimal = figure.parse().ok()?;
-        Some((&catalogue::element(metal)?.name, figure))
-    });
-    let Some((metal, figure)) = said else {
-        return Vec::new();
-    };
-    let rows = catalogue::alloys().filter(|row| row.parts.get(metal) == Some(&figure));
-    let mut names: Vec<&str> = rows.map(|row| row.name.as_str()).collect();
-    names.sort_by_key(|name| name.matches('-').count());
-    names.truncate(6);
-    names
 }
 
 /// An alloy in a state that it knows; a temper that is only the default is not looked up.

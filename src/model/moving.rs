@@ -13,12 +13,13 @@ use super::alloy::Alloy;
 use super::band::Band;
 use super::check;
 use super::expression::{Evaluator, NoNames, Scope};
+use super::idle::idle;
 use super::money::{self, Money, Order};
 use super::moving_money::MovingMoney;
 use super::program::{Key, Step};
 use super::recipe::{LetValue, Recipe};
 use super::resolve::BandResults;
-use super::unlikely::unlikely;
+use super::unlikely::{of_alloy, unlikely};
 use super::value::Value;
 use super::values::FieldValue;
 use super::workshop::follows;
@@ -237,8 +238,9 @@ impl Recipe {
             return Err(unworkable);
         }
         let asked = shaped().filter(|band| !band.used);
-        let asked = asked.flat_map(|band| unlikely(band));
-        moved.findings = asked.map(Finding::from).collect();
+        let asked = asked.flat_map(|band| unlikely(band).into_iter().chain(idle(band)));
+        let alloys = moved.alloys.values().flat_map(|alloy| of_alloy(alloy));
+        moved.findings = asked.chain(alloys).map(Finding::from).collect();
         Ok(Some(moved))
     }
 }

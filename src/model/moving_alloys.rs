@@ -40,6 +40,10 @@ impl Moving<'_> {
         let old = self.alloy(written)?.of(id, word)?;
         let plain = |value: &Value| value.quantity().is_some_and(|of| of.deviations.is_empty());
         (plain(&old) && plain(value)).then_some(())?;
+        // An assay was made of the metal as it was mixed.
+        if id == FieldId::AlloyMetal && self.is_assayed(written) {
+            return None;
+        }
         let alloy = self.alloy_mut(written)?;
         let (said, _) = alloy.places.get(alloy.placed(id, word)?)?;
         match id {
@@ -64,6 +68,19 @@ impl Moving<'_> {
         };
         alloy.settle(stated)?;
         self.spread(written)
+    }
+
+    /// Whether something was found of an alloy, or of a band made of it.
+    fn is_assayed(&self, written: usize) -> bool {
+        let Some(alloy) = self.alloy(written) else {
+            return false;
+        };
+        let of_band = |place: usize| {
+            self.band(place).is_some_and(|band| {
+                band.marking.is_assayed() && band.metals().any(|known| known.name == alloy.name)
+            })
+        };
+        alloy.assay.is_some() || (0..self.recipe.program.bands.len()).any(of_band)
     }
 
     /// Notes where a number of an alloy is said now.

@@ -4,7 +4,7 @@ use crate::finding::Finding;
 use crate::schema::{self, Field, FieldId};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
-use crate::syntax::ast::Path;
+use crate::syntax::ast::{Expr, ExprKind, Path};
 
 use super::error::ModelError;
 use super::expression::Scope;
@@ -26,6 +26,10 @@ pub(super) struct At<'r, 't> {
 
 impl Scope for At<'_, '_> {
     fn name(&mut self, path: &Path, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
+        if let Some(problem) = self.hidden(path, at) {
+            findings.push(problem.into());
+            return None;
+        }
         if let Some(band) = self.band
             && let Some(field) = self.field(path)
         {
@@ -120,6 +124,30 @@ impl At<'_, '_> {
     fn field(&self, path: &Path) -> Option<&'static Field> {
         self.band?;
         field_from(self.holder, &path.0).filter(|field| self.means(field, path))
+    }
+
+    /// The finding for the name of a `let` that a field written in the band has too: nobody could say which of them
+    /// is meant. Inside its own value a field's name is the `let`; where the field is that `let`, both are one.
+    fn hidden(&self, path: &Path, at: Span) -> Option<ModelError> {
+        let band = self.resolver.bands.get(self.band?)?;
+        let one = self.resolver.lets.get(self.resolver.let_named(path)?)?;
+        let field = field_from(self.holder, &path.0)?;
+        if Some(field.id) == self.own || !field.takes.is_measured() {
+            return None;
+        }
+        let values = node(&band.nodes, field.path)?.winner()?.values;
+        let is_it = |value: &Expr| matches!(&value.kind, ExprKind::Path(said) if said == path);
+        if matches!(values, [value] if is_it(value)) {
+            return None;
+        }
+        let name = &path.0;
+        Some(ModelError::TwoMeanings {
+            at,
+            other: Some(one.at),
+            name: name.clone(),
+            meanings: format!("the field `{}`, and a `let`", field.path),
+            help: format!("give the `let` a name of its own, as in `let my-{name} = \u{2026}`"),
+        })
     }
 
     /// Whether a name in an expression means a field: one that takes a quantity or a size. Where a `let` has

@@ -26,6 +26,39 @@ pub enum ModelNote {
         #[label("written here")]
         written: Span,
     },
+    /// An assay whose metal is replaced.
+    #[error("the assay is not taken over: it was made of {was}, and this is {is}")]
+    #[diagnostic(
+        code(model::assay_left),
+        severity(advice),
+        help(
+            "the composition counts here; state `assay` beside the new metal where it was assayed"
+        )
+    )]
+    AssayLeft {
+        /// What replaces the metal.
+        #[label("another metal")]
+        at: Span,
+        /// The assay.
+        #[label("made of the metal before")]
+        written: Span,
+        /// The metal that was assayed.
+        was: String,
+        /// The metal that stands now.
+        is: String,
+    },
+    /// Something stated that does nothing where it stands.
+    #[error("{message}")]
+    #[diagnostic(code(model::without_effect), severity(advice), help("{help}"))]
+    WithoutEffect {
+        /// What is stated.
+        #[label("does nothing here")]
+        at: Span,
+        /// What does nothing, and why.
+        message: &'static str,
+        /// What to write.
+        help: &'static str,
+    },
     /// A size that was reached by rounding to the nearest of another system.
     #[error("this is the nearest size, not the one that was converted: {nearest}")]
     #[diagnostic(
@@ -55,6 +88,48 @@ pub enum ModelNote {
         end: String,
         /// The last that is in it.
         last: String,
+    },
+    /// Solder of no stated weight.
+    #[error("no amount of `{name}` is stated: it neither weighs nor costs anything here")]
+    #[diagnostic(
+        code(model::solder_unweighed),
+        severity(advice),
+        help("write what is in the band, as in `solder {name} {{ amount 0.05 g }}`")
+    )]
+    Unweighed {
+        /// The solder.
+        #[label("how much?")]
+        at: Span,
+        /// Its name.
+        name: String,
+    },
+    /// What is said of solder where there is none.
+    #[error("`{word}` has no effect: the band has no solder")]
+    #[diagnostic(
+        code(model::no_solder),
+        severity(advice),
+        help("name the solder in place of `none`, or leave the line out")
+    )]
+    NoSolder {
+        /// The value.
+        #[label("of no solder")]
+        at: Span,
+        /// The field.
+        word: &'static str,
+    },
+    /// A value that is read, and does nothing where it stands.
+    #[error("`{what}` does nothing here: {why}")]
+    #[diagnostic(code(model::idle), severity(advice), help("{help}"))]
+    Idle {
+        /// The value.
+        #[label("without effect")]
+        at: Span,
+        /// The line.
+        what: String,
+        /// Why it does nothing.
+        why: String,
+        /// What to do.
+        help: String,
     },
     /// A figure that is far from what such a thing measures, as after a slip of its unit.
     #[error("{message}")]

@@ -63,6 +63,31 @@ pub struct Program {
     pub(super) alloys: Vec<Option<usize>>,
 }
 
+impl Program {
+    /// What the value of a key mentions, each once; nothing where it is written as a plain number or word.
+    pub fn mentions(&self, key: Key) -> impl Iterator<Item = Key> {
+        let step = self.steps.iter().rfind(|step| step.key == key);
+        let reads = step.map_or(&[][..], |step| &step.reads);
+        let once = reads.iter().enumerate().filter(|(place, (_, means))| {
+            let mut before = reads.iter().take(*place);
+            !before.any(|(_, known)| known == means)
+        });
+        once.map(|(_, (_, means))| *means)
+    }
+
+    /// The place among the recipe's bands of one as written.
+    #[must_use]
+    pub fn band_place(&self, written: usize) -> Option<usize> {
+        self.bands.get(written).copied().flatten()
+    }
+
+    /// The place among the recipe's `let`s of one as written.
+    #[must_use]
+    pub fn let_place(&self, written: usize) -> Option<usize> {
+        self.lets.get(written).copied().flatten()
+    }
+}
+
 /// What is noted while a recipe is resolved.
 #[derive(Debug, Default)]
 pub(super) struct Notes {

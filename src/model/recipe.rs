@@ -12,6 +12,7 @@ use crate::source::Span;
 use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries};
 
 use super::alloy::Alloy;
+use super::assayed;
 use super::band::Band;
 use super::descent::Descent;
 use super::error::ModelError;
@@ -292,10 +293,14 @@ fn settings<'t>(
         own.damaged |= block.is_some_and(|block| block.damaged);
         let written = block.iter().map(|block| block.items.as_slice());
         for items in written {
-            merge::lay(&mut own.nodes, items, &merge::is_cut, findings);
+            assayed::kept(&mut own.nodes, findings, |nodes, findings| {
+                merge::lay(nodes, items, &merge::is_cut, findings);
+            });
         }
         for items in laid::over(overrides, &Holder::Band(band.name.clone())) {
-            laid::lay_over(&mut own.nodes, items, &merge::is_cut, findings);
+            assayed::kept(&mut own.nodes, findings, |nodes, findings| {
+                laid::lay_over(nodes, items, &merge::is_cut, findings);
+            });
         }
         if let Some(place) = merged.get_mut(*place) {
             *place = Some(own);
@@ -314,7 +319,14 @@ fn settings<'t>(
         if let Some(at) = without_made(band, overrides) {
             if made.count() == 0 {
                 let name = "made".to_owned();
-                findings.push(ModelError::NothingToLeaveOut { at, name }.into());
+                findings.push(
+                    ModelError::NothingToLeaveOut {
+                        at,
+                        name,
+                        help: "the recipe has no block `made` of this band".to_owned(),
+                    }
+                    .into(),
+                );
             }
         } else {
             for (_, items) in made {

@@ -248,9 +248,17 @@ impl<'t> Resolver<'t> {
         let name = self.called(way.first().copied().unwrap_or(key));
         let mut words: Vec<String> = way.iter().map(|key| self.called(*key)).collect();
         words.push(name.clone());
+        let short = name.rsplit('.').next().unwrap_or(&name);
+        let help = match way.len() {
+            1 => format!(
+                "give it a value of its own; a step from it is tried, as in `try {short} + 0.5 mm`"
+            ),
+            _ => "give one of them a value of its own".to_owned(),
+        };
         findings.push(
             ModelError::Circle {
                 at,
+                help,
                 name,
                 chain: words.join(" needs "),
             }

@@ -45,7 +45,13 @@ pub(super) fn review(
         if let Some(brace) = node.block {
             let mut held = schema::held_by(field.path).peekable();
             if held.peek().is_none() && field.takes != Takes::Anything {
-                findings.push(no_block(brace, node.head, &schema::example(field)).into());
+                let mut problem = no_block(brace, node.head, &schema::example(field));
+                if let (Takes::Alloy, ModelError::ValueCount { help, .. }) =
+                    (field.takes, &mut problem)
+                {
+                    "density, tempers and parts stand in the metal's own block, `alloy NAME { \u{2026} }`, at the top level".clone_into(help);
+                }
+                findings.push(problem.into());
                 continue;
             }
             // A kind that is itself a slip says nothing about the fields of its block; one not written is the default.
@@ -82,7 +88,16 @@ fn unknown_field(node: &Node<'_>, holder: &'static str, kind: Option<&str>) -> M
         .filter(fits)
         .map(Field::word)
         .collect();
-    let near = nearest(node.head, here.iter().copied()).map(str::to_owned);
+    // Other words of the trade for the same.
+    let meant = match node.head {
+        "metal" | "material" => Some("alloy"),
+        "name" => Some("title"),
+        "ring-size" | "bore" => Some("size"),
+        _ => None,
+    };
+    let meant = meant.filter(|meant| here.contains(meant));
+    let near = meant.or_else(|| nearest(node.head, here.iter().copied()));
+    let near = near.map(str::to_owned);
     let elsewhere = schema::matching(node.head);
     let goes_with = schema::held_by(holder)
         .find(|field| field.word() == node.head)
@@ -142,12 +157,21 @@ pub(super) fn block_alone(node: &Node<'_>, said: Option<&Expr>, held: &[Held<'_>
         Some(value) => (value.span, "the block does not take it"),
         None => (node.at.after(), "a block in braces is due"),
     };
+    let none = node
+        .word()
+        .is_some_and(|word| matches!(word, "none" | "no" | "off"));
     ModelError::ValueCount {
         at,
         field: node.head.to_owned(),
         wanted: "a block".to_owned(),
         label,
-        help: line(node.head, said, held),
+        help: match none {
+            true => format!(
+                "leave the line out, or say `without {}` in a variant of a band that has one",
+                node.head
+            ),
+            false => line(node.head, said, held),
+        },
     }
 }
 
@@ -273,9 +297,16 @@ pub(super) fn name_of(
             findings.push(wrong(at.after(), "a name is missing").into());
             None
         }
-        [_, second, ..] => {
+        [first, second, ..] => {
             findings.push(wrong(second.span, "one too many").into());
-            None
+            // `band band oak {`: the word stands twice, and the name is behind it.
+            let doubled = matches!(&first.kind, ExprKind::Path(path) if path.0 == word);
+            match &second.kind {
+                ExprKind::Path(path) if doubled && path.single().is_some() => {
+                    Some(Spanned::new(path.0.clone(), second.span))
+                }
+                _ => None,
+            }
         }
     }
 }

@@ -13,7 +13,7 @@ use crate::quantity::Dimension;
 use crate::schema::{self, BlockId, Field, FieldId, Takes};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
-use crate::syntax::ast::{self, Entry, Expr, ExprKind};
+use crate::syntax::ast::{self, Entry, Expr, ExprKind, ListItem};
 
 use super::alloy_values::STATED;
 use super::error::ModelError;
@@ -54,6 +54,7 @@ fn rulebook(name: &str, entry: &Entry, findings: &mut Vec<Finding>) -> Rulebook 
         short: format!("`rules {name}`"),
         title: "the recipe".to_owned(),
         date: "as it stands".to_owned(),
+        read_at: String::new(),
     });
     let mut seen: Vec<(String, Span)> = Vec::new();
     for item in items() {
@@ -190,9 +191,13 @@ fn field(book: &mut Rulebook, row: &Field, item: &Entry, findings: &mut Vec<Find
                 Value::List(values) => values,
                 one => vec![one],
             };
-            let at = item.values.last().map_or(item.span, |value| value.span);
-            if let Some(problem) = values.iter().find_map(|value| fineness::small(value, at)) {
-                findings.push(problem.into());
+            let places = item.values.last().map(standards_at).unwrap_or_default();
+            let at = |place: usize| places.get(place).copied().unwrap_or(item.span);
+            let before = findings.len();
+            let small = values.iter().enumerate();
+            let small = small.filter_map(|(place, value)| fineness::small(value, at(place)));
+            findings.extend(small.map(crate::finding::Finding::from));
+            if findings.len() > before {
                 return;
             }
             let figures: Option<Vec<Decimal>> = values.iter().map(figure).collect();
@@ -260,6 +265,8 @@ fn field(book: &mut Rulebook, row: &Field, item: &Entry, findings: &mut Vec<Find
                     let row = Exempt {
                         below,
                         lost_beside: Vec::new(),
+                        through: false,
+                        of: None,
                         text,
                         clause,
                         status,
@@ -271,6 +278,20 @@ fn field(book: &mut Rulebook, row: &Field, item: &Entry, findings: &mut Vec<Find
         }
         // What it starts from was read first.
         _ => {}
+    }
+}
+
+/// Where each standard of a list is written.
+fn standards_at(value: &Expr) -> Vec<Span> {
+    match &value.kind {
+        ExprKind::List { items, .. } => items
+            .iter()
+            .filter_map(|item| match item {
+                ListItem::Value(value) => Some(value.span),
+                ListItem::Comment(_) => None,
+            })
+            .collect(),
+        _ => vec![value.span],
     }
 }
 

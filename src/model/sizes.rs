@@ -1,11 +1,13 @@
 //! Ring sizes as written: looked up, moved by steps, subtracted, converted.
 
 use num_rational::Rational64;
+use rust_decimal::Decimal;
 
 use crate::catalogue;
 use crate::finding::Finding;
 use crate::quantity::{
     Arithmetic, Deviation, Dimension, Number, Quantity, RingSize, SizeError, System, designated,
+    unit,
 };
 use crate::source::{Span, Spanned};
 use crate::suggest::{listed, nearest};
@@ -87,7 +89,9 @@ fn known_system(
 
 /// The word of a size system without a size behind it.
 pub(super) fn without_size(word: &str, at: Span) -> Option<ModelError> {
-    let known = catalogue::system(word)?;
+    let Some(known) = catalogue::system(word) else {
+        return without_space(word, at);
+    };
     let example = RingSize::nearest(known, 54.0)?;
     Some(ModelError::Size {
         at,
@@ -95,6 +99,77 @@ pub(super) fn without_size(word: &str, at: Span) -> Option<ModelError> {
         label: "a size is due",
         help: format!("as in `{example}`"),
         certain: None,
+    })
+}
+
+/// `ISO54`: a size whose system stands tight.
+fn without_space(word: &str, at: Span) -> Option<ModelError> {
+    let split = word.find(|c: char| c.is_ascii_digit())?;
+    let (system, designation) = word.split_at_checked(split)?;
+    let size = RingSize::read(catalogue::system(system)?, designation).ok()?;
+    Some(ModelError::Size {
+        at,
+        message: "a size stands behind its system, with a space between".to_owned(),
+        label: "without a space",
+        help: format!("write `{size}`"),
+        certain: Some(size.to_string()),
+    })
+}
+
+/// `7 US`: a size before its system.
+pub(super) fn turned(number: Decimal, system: &Spanned<String>, at: Span) -> Option<ModelError> {
+    let known = catalogue::system(&system.value)?;
+    let size = RingSize::read(known, &number.normalize().to_string()).ok()?;
+    Some(ModelError::Size {
+        at,
+        message: format!(
+            "`{}` is a size system, and stands before the size",
+            system.value
+        ),
+        label: "turned round",
+        help: format!("write `{size}`"),
+        certain: Some(size.to_string()),
+    })
+}
+
+/// A size as the diameter that it means, where a length stands beside it in a comparison.
+pub(super) fn beside_length(operator: Operator, left: &mut Value, right: &mut Value) {
+    if !operator.compares() {
+        return;
+    }
+    let is_length = |value: &Value| {
+        let quantity = value.quantity();
+        quantity.is_some_and(|of| of.dimension == Dimension::LENGTH)
+    };
+    let (of_left, of_right) = (is_length(left), is_length(right));
+    for (size, beside) in [(left, of_right), (right, of_left)] {
+        if let Some(found) = across(size).filter(|_| beside) {
+            *size = found;
+        }
+    }
+}
+
+/// Whether a word is a size system's, or would be one: no unit of length is written in capitals.
+pub(super) fn like_system(word: &str) -> bool {
+    let mut letters = word.chars();
+    catalogue::system(word).is_some()
+        || word.len() > 1 && letters.all(|c| c.is_ascii_uppercase()) && unit::scale(word).is_err()
+}
+
+/// The inside diameter of a size.
+pub(super) fn across(value: &Value) -> Option<Value> {
+    let Value::Size {
+        size, deviations, ..
+    } = value
+    else {
+        return None;
+    };
+    Some(Value::Quantity {
+        quantity: Quantity {
+            deviations: deviations.clone(),
+            ..Quantity::new(Number::Computed(size.diameter()), Dimension::LENGTH)
+        },
+        unit: Some("mm".to_owned()),
     })
 }
 
@@ -208,7 +283,10 @@ pub(super) fn arithmetic(
                 let amount = Number::Computed(deviation.amount.to_f64() * sign);
                 difference = difference.deviating(deviation.variable, amount);
             }
-            Some(Ok(Value::of(difference)))
+            Some(Ok(Value::Circumference {
+                quantity: difference,
+                unit: None,
+            }))
         }
         (
             Value::Size {
@@ -234,6 +312,35 @@ pub(super) fn arithmetic(
             Some(moved.map_err(|_| Arithmetic::NoSize))
         }
         _ => None,
+    }
+}
+
+/// Arithmetic in which a circumference takes part: with a length beside it or a number of times it remains one, so
+/// that no way leads from it to a diameter unseen.
+pub(super) fn round(
+    operator: Operator,
+    left: &Value,
+    right: &Value,
+) -> Option<Result<Value, Arithmetic>> {
+    let ((a, unit), (b, other)) = (left.measured()?, right.measured()?);
+    if operator.compares() {
+        let (a, b) = (Value::of(a.clone()), Value::of(b.clone()));
+        return super::comparison::compare(operator, &a, &b).map(|holds| Ok(Value::Truth(holds)));
+    }
+    let found = match operator {
+        Operator::Add => a.plus(b),
+        Operator::Subtract => a.minus(b),
+        Operator::Multiply => a.times(b),
+        _ => a.over(b),
+    };
+    let unit = unit.or(other).map(str::to_owned);
+    match found {
+        Ok(quantity) if quantity.dimension == Dimension::LENGTH => {
+            Some(Ok(Value::Circumference { quantity, unit }))
+        }
+        Ok(quantity) => Some(Ok(Value::of(quantity))),
+        Err(Arithmetic::Dimensions) => None,
+        Err(problem) => Some(Err(problem)),
     }
 }
 
@@ -298,20 +405,35 @@ pub(super) fn convert(
     system: &Spanned<String>,
     findings: &mut Vec<Finding>,
 ) -> Option<Value> {
-    let Value::Size {
-        size,
-        deviations,
-        off,
-        ..
-    } = value
-    else {
-        return None;
+    let (diameter, circumference, deviations, off, what) = match value {
+        Value::Size {
+            size,
+            deviations,
+            off,
+            ..
+        } => {
+            let what = size.to_string();
+            (
+                size.diameter(),
+                size.circumference(),
+                deviations,
+                *off,
+                what,
+            )
+        }
+        // An inside diameter.
+        Value::Quantity { quantity, .. } if quantity.dimension == Dimension::LENGTH => {
+            let diameter = quantity.number.to_f64();
+            let round = Number::Computed(diameter * std::f64::consts::PI);
+            let what = format!("{diameter} mm");
+            (diameter, round, &quantity.deviations, None, what)
+        }
+        _ => return None,
     };
     let known = known_system(system, "", findings)?;
-    let circumference = size.circumference();
     match RingSize::nearest(known, circumference.to_f64()) {
         Some(near) => {
-            let away = near.diameter() - size.diameter();
+            let away = near.diameter() - diameter;
             let same = near.circumference().about(circumference).is_eq();
             // What was rounded before is as far off as both times together.
             let away = if same { 0.0 } else { away } + off.unwrap_or(0.0);
@@ -323,7 +445,7 @@ pub(super) fn convert(
             })
         }
         None => {
-            findings.push(refused(known, &size.to_string(), system.span, SizeError::Range).into());
+            findings.push(refused(known, &what, system.span, SizeError::Range).into());
             None
         }
     }

@@ -11,8 +11,8 @@ use rust_decimal::Decimal;
 use crate::finding::Finding;
 use crate::source::{Span, Spanned};
 use crate::suggest::{listed, nearest};
-use crate::syntax::TOP_WORDS;
 use crate::syntax::ast::{Entry, Expr, ExprKind, Item, Numeral, Operator, entries};
+use crate::syntax::{TOP_WORDS, looks};
 
 use super::error::ModelError;
 use super::merge::deviates;
@@ -208,6 +208,31 @@ impl<'t> Top<'t> {
             return kind == "block";
         }
         let seen = if used { &mut self.used } else { &mut self.own };
+        let alike = seen.iter().find(|((of, known), _)| {
+            let plain = known.is_ascii() && name.is_ascii();
+            *of == kind && known != name && !plain && looks(known) == looks(name)
+        });
+        if let Some((_, first)) = alike {
+            let codes: Vec<String> = name
+                .chars()
+                .filter(|c| !c.is_ascii())
+                .map(|c| format!("U+{:04X}", u32::from(c)))
+                .collect();
+            findings.push(
+                ModelError::TwoMeanings {
+                    at,
+                    other: Some(*first),
+                    name: name.to_owned(),
+                    meanings: format!(
+                        "two names look alike and differ in their letters ({})",
+                        codes.join(", ")
+                    ),
+                    help: "give one of them a name that can be told from the other".to_owned(),
+                }
+                .into(),
+            );
+            return false;
+        }
         match seen.get(&key) {
             Some(first) => {
                 findings.push(
@@ -427,6 +452,19 @@ fn profile_name(entry: &Entry, findings: &mut Vec<Finding>) -> Option<String> {
         && PROFILES.contains(&kind.0.as_str())
         && name.single().is_some()
     {
+        if PROFILES.contains(&name.0.as_str()) {
+            let word = &name.0;
+            findings.push(
+                ModelError::TwoMeanings {
+                    at: entry.values.first().map_or(entry.head_span(), |one| one.span),
+                    other: None,
+                    name: word.clone(),
+                    meanings: format!("the kind `profile {word}`, and this block"),
+                    help: format!("give the block another name, as in `profile soft-{word} {} {{ \u{2026} }}`", kind.0),
+                }
+                .into(),
+            );
+        }
         return Some(name.0.clone());
     }
     findings.push(

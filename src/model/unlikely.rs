@@ -3,10 +3,11 @@
 use rust_decimal::Decimal;
 
 use crate::catalogue;
-use crate::quantity::{Number, RingSize};
+use crate::quantity::{Number, RingSize, unit};
 use crate::schema::FieldId;
 use crate::source::Span;
 
+use super::alloy::{self, Alloy, AlloyDensity};
 use super::band::{Band, Profile};
 use super::check;
 use super::note::ModelNote;
@@ -21,10 +22,101 @@ const THICKEST: f64 = 1.0 / 3.0;
 
 /// What to ask about the figures of a band.
 pub(super) fn unlikely(band: &Band) -> Vec<ModelNote> {
-    [bore(band), width(band), thickness(band), friction(band)]
+    let asked = [bore(band), width(band), thickness(band), friction(band)];
+    let asked = asked.into_iter().flatten();
+    asked.chain(solder(band)).collect()
+}
+
+/// Solder that neither weighs nor costs, and what is said of none.
+fn solder(band: &Band) -> Vec<ModelNote> {
+    let place = |id: FieldId| band.field(id).and_then(|field| field.at);
+    if let Some(solder) = &band.marking.solder {
+        let at = place(FieldId::Solder).filter(|_| solder.amount.is_none());
+        let name = solder.alloy.name.clone();
+        return at
+            .map(|at| ModelNote::Unweighed { at, name })
+            .into_iter()
+            .collect();
+    }
+    if band.fields.word(FieldId::Solder) != Some("none") {
+        return Vec::new();
+    }
+    [FieldId::SolderAmount, FieldId::SolderAuthorised]
         .into_iter()
-        .flatten()
+        .filter_map(|id| {
+            // What a variant takes over from a parent that is soldered is no slip.
+            let inherited = |at: &Span| {
+                let mut above = band.inherits.iter();
+                above.any(|line| line.start <= at.start && at.end <= line.end)
+            };
+            let at = place(id).filter(|at| !inherited(at))?;
+            let word = id.word();
+            Some(ModelNote::NoSolder { at, word })
+        })
         .collect()
+}
+
+/// Yield stresses of metals that rings are made of, in MPa, and their moduli, in GPa: common practice.
+const YIELDS: std::ops::RangeInclusive<f64> = 30.0..=1500.0;
+const MODULI: std::ops::RangeInclusive<f64> = 10.0..=300.0;
+/// How far a stated density may lie from that of the mix: three times what mixing is off at most.
+const OFF_THE_MIX: f64 = 3.0 * alloy::MIXING_ERROR;
+
+/// What to ask about the figures that an alloy states.
+pub(super) fn of_alloy(alloy: &Alloy) -> Vec<ModelNote> {
+    let stated = |path: &str| {
+        let (_, places) = alloy.places.iter().find(|(known, _)| known == path)?;
+        places.last().copied()
+    };
+    let mut found = Vec::new();
+    if let (AlloyDensity::Stated { value, .. }, Some(mix), Some(at)) = (
+        &alloy.density,
+        alloy::mixed_density(&alloy.parts),
+        stated("density"),
+    ) {
+        let density = value.to_grams_per_cm3();
+        if (density / mix - 1.0).abs() > OFF_THE_MIX {
+            found.push(ModelNote::Unlikely {
+                at,
+                message: format!(
+                    "a density of {} g/cm3 is far from the \u{2248} {mix:.2} g/cm3 of what `{}` is mixed of",
+                    value.value().normalize(),
+                    alloy.name
+                ),
+                label: "as meant?".to_owned(),
+                help: "look at its point and its unit, and at the parts".to_owned(),
+            });
+        }
+    }
+    for temper in &alloy.tempers {
+        for (id, value, _) in &temper.figures {
+            let (range, per, said) = match id {
+                FieldId::AlloyTemperYield => (YIELDS, 1.0, "the 30 to 1500 MPa"),
+                FieldId::AlloyTemperModulus => (MODULI, 1000.0, "the 10 to 300 GPa"),
+                _ => continue,
+            };
+            let path = format!("temper.{}.{}", temper.name, id.row().word());
+            let mpa = value
+                .quantity()
+                .and_then(|of| unit::scale("MPa").ok()?.of_base(of.number));
+            if let (Some(mpa), Some(at)) = (mpa, stated(&path))
+                && !range.contains(&(mpa.to_f64() / per))
+            {
+                found.push(ModelNote::Unlikely {
+                    at,
+                    message: format!(
+                        "a {} of {} lies outside {said} of metals that rings are made of",
+                        id.row().word(),
+                        check::shown(value)
+                    ),
+                    label: "as meant?".to_owned(),
+                    help: "look at its unit: strength is stated in MPa, the modulus in GPa"
+                        .to_owned(),
+                });
+            }
+        }
+    }
+    found
 }
 
 fn bore(band: &Band) -> Option<ModelNote> {

@@ -25,6 +25,13 @@ pub enum Value {
         /// Where it is only the nearest to what was meant: how much larger its inside diameter is, in mm.
         off: Option<f64>,
     },
+    /// The difference of two sizes: a length round the finger, which no field takes for a length across.
+    Circumference {
+        /// In mm.
+        quantity: Quantity,
+        /// The unit to show it in.
+        unit: Option<String>,
+    },
     /// A fraction such as `1/2`: steps of a size.
     Steps(Rational64),
     /// Text.
@@ -55,6 +62,7 @@ impl Value {
         match self {
             Self::Quantity { quantity, .. } => quantity.dimension.named(),
             Self::Size { .. } => "a ring size".to_owned(),
+            Self::Circumference { .. } => "a circumference".to_owned(),
             Self::Steps(_) => "a fraction".to_owned(),
             Self::Text(_) => "a text".to_owned(),
             Self::Date(..) => "a date".to_owned(),
@@ -70,6 +78,26 @@ impl Value {
         match self {
             Self::Quantity { quantity, .. } => Some(quantity),
             _ => None,
+        }
+    }
+
+    /// What is measured, across or round, and the unit to show it in.
+    #[must_use]
+    pub fn measured(&self) -> Option<(&Quantity, Option<&str>)> {
+        match self {
+            Self::Quantity { quantity, unit } | Self::Circumference { quantity, unit } => {
+                Some((quantity, unit.as_deref()))
+            }
+            _ => None,
+        }
+    }
+
+    /// A measured value with another quantity in its place, of the same kind.
+    #[must_use]
+    pub(super) fn with(&self, quantity: Quantity, unit: Option<String>) -> Self {
+        match self {
+            Self::Circumference { .. } => Self::Circumference { quantity, unit },
+            _ => Self::Quantity { quantity, unit },
         }
     }
 

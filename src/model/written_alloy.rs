@@ -12,6 +12,7 @@ use crate::syntax::ast::{Expr, ExprKind};
 
 use super::alloy::{Alloy, AlloyDensity, Temper};
 use super::alloy_values::{self, STATED, density, figure, wrong};
+use super::assayed;
 use super::check;
 use super::error::ModelError;
 use super::expression::Evaluator;
@@ -21,6 +22,7 @@ use super::program::Key;
 use super::resolve::Resolver;
 use super::review::{held, named_block};
 use super::rows::{example, matched, unknown, words_under};
+use super::unlikely::of_alloy;
 use super::value::Value;
 
 /// An alloy while it is read: by its place among those written.
@@ -39,6 +41,7 @@ impl AlloyReader<'_, '_> {
         nodes: &[Node<'_>],
     ) -> Option<Alloy> {
         let before = self.findings.len();
+        let name_at = at;
         let mut alloy = Alloy {
             name: name.to_owned(),
             title: None,
@@ -101,6 +104,14 @@ impl AlloyReader<'_, '_> {
             return None;
         }
         alloy.settle(stated)?;
+        if let Some((figure, _)) = &alloy.assay {
+            let at = nodes.iter().find(|node| node.head == "assay");
+            let at = at.map_or(laid_at.unwrap_or(name_at), |node| node.at);
+            let problem = assayed::far(&alloy, *figure, at);
+            self.findings.extend(problem.map(Finding::from));
+        }
+        let asked = of_alloy(&alloy).into_iter();
+        self.findings.extend(asked.map(Finding::from));
         Some(alloy)
     }
 
@@ -255,8 +266,17 @@ fn unknown_element(node: &Node<'_>) -> ModelError {
     let near = crate::suggest::metal(node.head, catalogue::element_names())
         .or_else(|| nearest(node.head, words.map(Field::word)))
         .map(str::to_owned);
+    let metal = catalogue::is_other_metal(node.head);
+    let near = near.filter(|_| !metal);
     let help = near.as_ref().map_or_else(
-        || "an alloy block holds elements with their parts per thousand, `density`, and `temper` blocks".to_owned(),
+        || if metal {
+            format!(
+                "the density of {} is not known here; known metals are {}",
+                node.head,
+                crate::suggest::listed(catalogue::element_names())
+            )
+        } else {
+            "an alloy block holds elements with their parts per thousand, `density`, and `temper` blocks".to_owned() },
         |near| format!("did you mean `{near}`?"),
     );
     ModelError::UnknownField {

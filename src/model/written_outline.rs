@@ -155,6 +155,13 @@ fn point(
     findings: &mut Vec<Finding>,
 ) -> Option<Point> {
     let [x, y] = values else {
+        if let Some(unread) = values
+            .iter()
+            .find(|one| matches!(one.kind, ExprKind::Unread(_)))
+        {
+            findings.push(ModelError::Unread { at: unread.span }.into());
+            return None;
+        }
         return refuse(
             entry,
             "a point has an axial place and a height",

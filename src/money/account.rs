@@ -9,10 +9,11 @@ use crate::model::money::Sale;
 use crate::quantity::Currency;
 
 use super::balance::{Balance, Weights};
-use super::break_even::{break_even_metal, break_even_rejects, same_earning};
+use super::break_even::{Pays, Stand, pays, same_earning, stand};
 use super::cost::{Cost, Job, Lines, cost};
 use super::exact::{Exact, apportioned, round};
-use super::price::{Sold, charged, charged_worth, sold};
+use super::need::unfit;
+use super::price::{charged, charged_worth, sold};
 use super::workpiece::Workpiece;
 
 /// Everything about money that is computed of a band.
@@ -48,17 +49,19 @@ pub struct Account {
     pub against: Option<Against>,
 }
 
-/// How a band stands against another build.
-#[derive(Clone, Debug)]
+/// How a band stands against another build; nothing of it where a stock of the other cannot make its part.
+#[derive(Clone, Debug, Default)]
 pub struct Against {
     /// Its cost, rounded.
     pub cost: Option<Decimal>,
-    /// Element and the price at which both cost the same, money by gram.
-    pub metals: SmallVec<[(Arc<str>, Decimal); 4]>,
-    /// The share of rejects at which this build costs what the other does.
-    pub rejects: Option<Decimal>,
+    /// Element, and how both stand by its price, money by gram.
+    pub metals: SmallVec<[(Arc<str>, Stand); 4]>,
+    /// Up to which share of rejects this build costs no more; none where a cost is not known.
+    pub pays: Option<Pays>,
     /// The making charge by gram with which this build earns what the other does.
     pub making: Option<Decimal>,
+    /// This one is counted from its stock, and the other from its uncut weight.
+    pub no_stock: bool,
 }
 
 /// The account of one ring, made in the batch of its workshop; `other` is the build that it is compared with.
@@ -89,7 +92,6 @@ pub fn account(work: &Workpiece, other: Option<&Workpiece>) -> Account {
             .map(|value| round(value, places))
     };
     let net = price.and_then(|sold| money(sold.net));
-    let taxed = |sold: Sold| money(sold.net * (Exact::ONE + shop.tax.into()));
     let dearer = Decimal::new(101, 2);
     let more = cost(&own, &own.book().times(dearer)).total() - total;
     let other = other.zip(currency);
@@ -99,7 +101,7 @@ pub fn account(work: &Workpiece, other: Option<&Workpiece>) -> Account {
         currency,
         labour_minutes: minutes(labour),
         machine_minutes: minutes(machine),
-        gross: price.and_then(taxed),
+        gross: net.and_then(|net| money(Exact::from(net) * (Exact::ONE + shop.tax.into()))),
         making: price.and_then(|sold| sold.making).and_then(money),
         earning: net
             .zip(rounded.as_ref())
@@ -149,11 +151,14 @@ pub fn rounded(lines: &Lines, places: u32) -> Option<Cost> {
 /// How one build stands against another.
 fn against(own: &Job<'_>, lines: &Lines, other: &Workpiece, currency: Currency) -> Against {
     let terms = own.terms;
+    if unfit(other).next().is_some() {
+        return Against::default();
+    }
     let side = Job::of(other, other.terms.money.shop.batch);
     let other_lines = side.lines();
     let elements = terms.money.prices.metals.iter();
     let metals = elements.filter_map(|price| {
-        let found = break_even_metal(&price.metal, own, &side)?;
+        let found = stand(&price.metal, own, &side)?;
         Some((Arc::clone(&price.metal), found))
     });
     let making = match (&terms.sale, sold(&side, other_lines.total())) {
@@ -168,7 +173,9 @@ fn against(own: &Job<'_>, lines: &Lines, other: &Workpiece, currency: Currency) 
     Against {
         cost: cost.map(|total| round(total, currency.places())),
         metals: metals.collect(),
-        rejects: break_even_rejects(lines, &other_lines),
+        pays: pays(lines, &other_lines),
+        no_stock: !own.balance.parts.iter().any(|part| part.stock.is_none())
+            && side.balance.parts.iter().any(|part| part.stock.is_none()),
         making,
     }
 }

@@ -21,7 +21,7 @@ use super::workpiece::{PartOf, WorkPart, Workpiece};
 /// The metal of one ring, part by part.
 #[derive(Clone, Debug)]
 pub struct Balance {
-    /// The band, or shell and sleeve.
+    /// The band, or shell and sleeve; and the solder, where there is any.
     pub parts: SmallVec<[PartBalance; 2]>,
     /// Rings in the batch that it was counted for.
     pub batch: u32,
@@ -106,7 +106,11 @@ impl Weights {
 
 impl PartBalance {
     fn of(part: &WorkPart, work: &Workpiece, batch: u32) -> Self {
-        let polished = part.uncut * to_f64(work.terms.money.shop.scrap.polished);
+        let polished = match part.of {
+            // What is filed off a seam is a part of the ring's own uncut weight.
+            PartOf::Solder => 0.0,
+            _ => part.uncut * to_f64(work.terms.money.shop.scrap.polished),
+        };
         let stock = part.of.stock(&work.terms);
         let mut found = Self {
             of: part.of,

@@ -4,7 +4,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::model::money::{Shop, Terms};
+use crate::model::money::{Scrap, Shop, Terms};
 
 use super::balance::{Balance, PartBalance};
 use super::book::Book;
@@ -149,7 +149,7 @@ impl<'a> Job<'a> {
 /// # Formula
 /// - bought = sum over parts of issued * (bought price + fabrication)
 /// - returned = sum over parts of recovered * worth
-/// - refining = max(charge * collected * batch, minimum) / batch
+/// - refining = max(charge * sent, minimum) / batch, of what a batch sends in, or of a stated consignment by its weight
 /// - labour, machine = rate * (run + set-up / batch)
 /// - overhead = share * (labour + machine), or of metal bought less returned too
 /// - rejects = share / (1 - share) * what one wastes: metal bought, less what comes back of it and of the rejected
@@ -159,76 +159,109 @@ impl<'a> Job<'a> {
 pub fn cost(job: &Job<'_>, book: &Book<'_>) -> Lines {
     let shop = &job.terms.money.shop;
     let count = Exact::from(Decimal::from(job.balance.batch.max(1)));
-    let parts = &job.balance.parts;
-    let bought = parts.iter().map(|part| bought(part, book, job.terms)).sum();
-    let returned = parts
-        .iter()
-        .map(|part| Exact::from(part.recovered(&shop.scrap)) * book.worth(&part.alloy))
-        .sum();
-    let collected = job.balance.collected(&shop.scrap);
-    let refining = if collected.is_zero() {
-        Exact::ZERO
-    } else {
-        let sent = Exact::from(shop.scrap.charge) * collected.into() * count;
-        sent.at_least(shop.scrap.minimum.into()) / count
-    };
+    let Metal {
+        bought,
+        returned,
+        rejected,
+    } = metal(job, book);
+    let sent = Exact::from(job.balance.collected(&shop.scrap)) * count;
     let (labour, machine) = job.seconds();
-    let of_time = |rate: Option<Decimal>, time: Exact| {
-        // No time costs nothing at any rate.
-        if time == Exact::ZERO {
-            time
-        } else {
-            Exact(rate) * time
-        }
-    };
     let paid =
         |rate: Option<Decimal>, (set_up, run): (Exact, Exact)| of_time(rate, run + set_up / count);
     let run = of_time(shop.labour, labour.1) + of_time(shop.machine, machine.1);
     let (labour, machine) = (paid(shop.labour, labour), paid(shop.machine, machine));
-    // The refiner's charge falls on a consignment, which need not be this batch.
-    let metal = bought - returned;
-    let overhead = |work: Exact, metal: Exact| {
-        let counted = if shop.overhead_on_cost {
-            work + metal
-        } else {
-            work
-        };
-        Exact::from(shop.overhead) * counted
-    };
-    let ring: Exact = parts
-        .iter()
-        .map(|part| {
-            let stream = &shop.scrap.offcuts;
-            Exact::from(part.finished * stream.collected * stream.paid) * book.worth(&part.alloy)
-        })
-        .sum();
-    let wasted = bought - returned - ring;
-    let waste = wasted + run + overhead(run, wasted);
+    let wasted = bought - returned - rejected;
+    let waste = wasted + run + overhead(shop, run, wasted);
     let share = Exact::from(job.rejects());
     Lines {
         bought,
         returned,
-        refining,
+        refining: refining(&shop.scrap, sent) / count,
         labour,
         machine,
-        overhead: overhead(labour + machine, metal),
+        // The refiner's charge falls on a consignment, which need not be this batch.
+        overhead: overhead(shop, labour + machine, bought - returned),
         rejects: share / (Exact::ONE - share) * waste,
-        fees: fees(shop, count),
+        fees: fees(shop, count).map(|(_, fee)| fee).sum::<Exact>() / count,
         waste,
     }
 }
 
-fn bought(part: &PartBalance, book: &Book<'_>, terms: &Terms) -> Exact {
-    let form = part.stock.as_ref().and_then(|stock| stock.fabrication);
-    let fabrication = form.unwrap_or(terms.money.prices.fabrication);
-    Exact::from(part.issued()) * (book.bought(&part.alloy) + fabrication.into())
+/// Money for the metal of one ring begun.
+pub(super) struct Metal {
+    /// As bought, premium and fabrication included.
+    pub bought: Exact,
+    /// What the refiner pays for what is taken off.
+    pub returned: Exact,
+    /// What the refiner pays for the ring itself as clean offcuts, where it is rejected when finished.
+    pub rejected: Exact,
 }
 
-fn fees(shop: &Shop, count: Exact) -> Exact {
-    let fees = shop.fees.iter();
-    fees.map(|fee| {
+/// Money for the metal of one ring begun.
+pub(super) fn metal(job: &Job<'_>, book: &Book<'_>) -> Metal {
+    let (parts, scrap) = (&job.balance.parts, &job.terms.money.shop.scrap);
+    let worth = |grams: &dyn Fn(&PartBalance) -> Decimal| -> Exact {
+        parts
+            .iter()
+            .map(|part| Exact::from(grams(part)) * book.worth(&part.alloy))
+            .sum()
+    };
+    Metal {
+        bought: parts.iter().map(|part| bought(part, book, job.terms)).sum(),
+        returned: worth(&|part| part.recovered(scrap)),
+        rejected: worth(&|part| part.finished * scrap.offcuts.collected * scrap.offcuts.paid),
+    }
+}
+
+/// What time costs at a rate; no time costs nothing at any.
+pub(super) fn of_time(rate: Option<Decimal>, time: Exact) -> Exact {
+    if time == Exact::ZERO {
+        time
+    } else {
+        Exact(rate) * time
+    }
+}
+
+/// Overhead on work, and on metal where the workshop counts it so.
+pub(super) fn overhead(shop: &Shop, work: Exact, metal: Exact) -> Exact {
+    let counted = if shop.overhead_on_cost {
+        work + metal
+    } else {
+        work
+    };
+    Exact::from(shop.overhead) * counted
+}
+
+/// What the refiner charges for what is sent in, in g.
+pub(super) fn refining(scrap: &Scrap, sent: Exact) -> Exact {
+    if sent == Exact::ZERO {
+        return sent;
+    }
+    let (charge, minimum) = (Exact::from(scrap.charge), Exact::from(scrap.minimum));
+    match scrap.consignment {
+        // What is sent goes with other scrap: it bears the charge by its weight.
+        Some(consignment) => {
+            (charge * consignment.into()).at_least(minimum) * sent / consignment.into()
+        }
+        None => (charge * sent).at_least(minimum),
+    }
+}
+
+fn bought(part: &PartBalance, book: &Book<'_>, terms: &Terms) -> Exact {
+    Exact::from(part.issued()) * gram(part, book, terms)
+}
+
+/// What a gram of a part's metal is bought for, in the form that it is issued in.
+pub(super) fn gram(part: &PartBalance, book: &Book<'_>, terms: &Terms) -> Exact {
+    let form = part.stock.as_ref().and_then(|stock| stock.fabrication);
+    let fabrication = form.unwrap_or(terms.money.prices.fabrication);
+    book.bought(&part.alloy) + fabrication.into()
+}
+
+/// Fees for so many articles in one consignment, by name.
+pub(super) fn fees(shop: &Shop, count: Exact) -> impl Iterator<Item = (&str, Exact)> {
+    shop.fees.iter().map(move |fee| {
         let all = Exact::from(fee.article) * count + fee.consignment.into();
-        all.at_least(fee.minimum.into()) / count
+        (fee.name.as_str(), all.at_least(fee.minimum.into()))
     })
-    .sum()
 }

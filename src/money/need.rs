@@ -65,12 +65,28 @@ pub fn need(stock: &Stock, width: f64, batch: u32) -> Need {
 pub fn unfit(work: &Workpiece) -> impl Iterator<Item = Shortfall> {
     let parts = work.parts.iter();
     let with_stock = parts.filter_map(|part| {
-        let stock = part.of.stock(&work.terms)?;
-        Some(judged(part.of, &part.extent?, stock))
+        let (stock, due) = (part.of.stock(&work.terms)?, part.extent?);
+        let short = judged(part.of, &due, stock);
+        let is_short = short.iter().any(Option::is_some);
+        let serving = is_short.then(|| serving(work, part.of, &due));
+        Some(short.into_iter().flatten().map(move |mut short| {
+            if let Shortfall::Stock { others, .. } = &mut short {
+                *others = serving.unwrap_or_default();
+            }
+            short
+        }))
     });
-    with_stock.flatten().flatten()
+    with_stock.flatten()
 }
 
+/// The stocks of the recipe that could make a part, a bit each in the order written; of the first 64.
+fn serving(work: &Workpiece, part: PartOf, due: &Extent) -> u64 {
+    let stocks = work.terms.money.stocks.iter().take(64).enumerate();
+    let fit = stocks.filter(|(_, stock)| judged(part, due, stock).iter().all(Option::is_none));
+    fit.fold(0, |bits, (place, _)| bits | 1 << place)
+}
+
+/// Each turned diameter needs its clean-up.
 fn judged(part: PartOf, due: &Extent, stock: &Stock) -> [Option<Shortfall>; 3] {
     let short = |field: FieldId, found: f64, wanted: f64| {
         let missing = match field {
@@ -82,6 +98,7 @@ fn judged(part: PartOf, due: &Extent, stock: &Stock) -> [Option<Shortfall>; 3] {
             field,
             found,
             wanted,
+            others: 0,
         })
     };
     let length = stock.length.and_then(|length| {
@@ -90,9 +107,12 @@ fn judged(part: PartOf, due: &Extent, stock: &Stock) -> [Option<Shortfall>; 3] {
         let wanted = due.width + facing + if stock.form.is_parted() { parted } else { 0.0 };
         short(FieldId::StockLength, length.to_mm(), wanted)
     });
+    let clean_up = stock.clean_up.to_mm();
+    let (outside, bore) = (stock.outside.to_mm(), stock.bore.to_mm());
     [
-        short(FieldId::StockOutside, stock.outside.to_mm(), due.outside),
-        short(FieldId::StockBore, stock.bore.to_mm(), due.bore),
+        short(FieldId::StockOutside, outside, due.outside + clean_up),
+        // What has no bore is drilled.
+        short(FieldId::StockBore, bore, due.bore - clean_up).filter(|_| bore > 0.0),
         length,
     ]
 }

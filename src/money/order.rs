@@ -1,7 +1,8 @@
-//! Totals of an order: metal, minutes, cost, price, stock to buy, and what is left to pay.
+//! Totals of an order: metal, minutes, cost, price, what is left to pay.
 //!
-//! All rings of one band are one batch, in whatever sizes; the whole order is one consignment to the refiner and
-//! to whoever takes a fee.
+//! Metal, work and charges are those of the rings begun, rejects included; set-up is paid once for each batch of the
+//! workshop that they are made in; the whole order is one consignment to the refiner and to whoever takes a fee. What is
+//! asked for it stays the sum of what its rings cost one by one.
 
 use std::sync::Arc;
 
@@ -12,11 +13,14 @@ use crate::quantity::Currency;
 
 use super::account::rounded;
 use super::balance::Weights;
+use super::begun::{SetUps, batches, begun};
 use super::book::Book;
-use super::cost::{Cost, Job, Lines, cost};
+use super::cost::{Cost, Job, Lines, Metal, fees, metal, of_time, overhead, refining};
 use super::exact::{Exact, round};
+use super::made::Line;
 use super::price::sold;
-use super::shortfall::tidy;
+use super::returned::{Returned, returned};
+use super::to_buy::{ToBuy, to_buy};
 use super::workpiece::Workpiece;
 
 /// One line of an order, evaluated in its size.
@@ -28,21 +32,12 @@ pub struct OrderLine {
     pub size: String,
     /// How many.
     pub count: u32,
+    /// How many are begun for them, rejects included.
+    pub begun: u32,
     /// Finished weight of one, in g.
     pub finished: Decimal,
     /// Price of one before tax, rounded.
     pub net: Option<Decimal>,
-}
-
-/// What an order takes of one stock.
-#[derive(Clone, Debug, PartialEq)]
-pub struct StockNeed {
-    /// The stock.
-    pub stock: String,
-    /// Length in all, in mm.
-    pub length: f64,
-    /// Lengths or blanks to buy; none where the stock states no length.
-    pub lengths: Option<u32>,
 }
 
 /// An order with its totals.
@@ -63,16 +58,22 @@ pub struct OrderTotals {
     pub currency: Option<Currency>,
     /// Rings in all.
     pub count: u32,
-    /// Weights of all rings.
+    /// Rings begun in all, rejects included.
+    pub begun: u32,
+    /// Weights of all rings begun; finished are those that are ordered.
     pub weights: Weights,
-    /// Stock to buy.
-    pub stocks: Vec<StockNeed>,
+    /// Metal to buy, for the rings begun.
+    pub to_buy: Vec<ToBuy>,
+    /// Batches of each band.
+    pub set_ups: Vec<SetUps>,
     /// Minutes of labour.
     pub labour_minutes: Option<Decimal>,
     /// Minutes of the machine.
     pub machine_minutes: Option<Decimal>,
-    /// Cost, rounded; none where a metal has no price.
+    /// Cost, rounded; none where a metal has no price. What rejects waste stands in each of its lines.
     pub cost: Option<Cost>,
+    /// What the rings cost one by one: the sum of count times the cost of one, as that is shown.
+    pub singly: Option<Decimal>,
     /// Fees by name, unrounded.
     pub fees: Vec<(String, Decimal)>,
     /// Price before tax: count times the price of one, over all lines.
@@ -89,20 +90,8 @@ pub struct OrderTotals {
     pub triggers: Vec<(Arc<str>, Decimal, Decimal)>,
     /// What one per cent more on all prices of metal adds to the cost.
     pub one_per_cent: Option<Decimal>,
-}
-
-/// One line with what is computed of it.
-struct Line<'a> {
-    job: Job<'a>,
-    count: u32,
-    lines: Lines,
-}
-
-impl Line<'_> {
-    /// Something of all its rings.
-    fn of_all(&self, each: Exact) -> Exact {
-        each * Decimal::from(self.count).into()
-    }
+    /// Scrap that was weighed.
+    pub returned: Vec<Returned>,
 }
 
 /// Totals of an order, of the ring of each line and its size as shown, in the order written.
@@ -110,78 +99,48 @@ impl Line<'_> {
 /// `None` where it has no line.
 #[must_use]
 pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<OrderTotals> {
-    // All rings of one band are one batch.
-    let batch = |band: &str| {
-        let mine = order.items.iter().filter(|item| item.band == band);
-        mine.fold(0_u32, |sum, item| sum.saturating_add(item.count))
-    };
-    let begun = order.items.iter().zip(rings).map(|(item, (work, _))| {
-        let job = Job::of(work, batch(&item.band));
-        let lines = job.lines();
-        let count = item.count;
-        Line { job, count, lines }
-    });
-    let mut made: Vec<Line<'_>> = begun.collect();
-    let money = &made.first()?.job.terms.money;
+    let money = &rings.first()?.0.terms.money;
     let (currency, shop) = (money.currency, &money.shop);
     let places = currency.map_or(2, |currency| currency.places());
-    let count = made
-        .iter()
-        .fold(0_u32, |sum, one| sum.saturating_add(one.count));
-    let all = Exact::from(Decimal::from(count));
-    let fees: Vec<(String, Exact)> = shop
-        .fees
-        .iter()
-        .map(|fee| {
-            let all = Exact::from(fee.article) * all + fee.consignment.into();
-            (fee.name.clone(), all.at_least(fee.minimum.into()))
-        })
-        .collect();
-    let all_fees: Exact = fees.iter().map(|(_, fee)| *fee).sum();
-    let collected = |one: &Line<'_>| Exact::from(one.job.balance.collected(&shop.scrap));
-    let sent: Exact = made.iter().map(|one| one.of_all(collected(one))).sum();
-    let refining = if sent == Exact::ZERO {
-        Exact::ZERO
-    } else {
-        (sent * shop.scrap.charge.into()).at_least(shop.scrap.minimum.into())
-    };
-    // Of the whole order's fees and refining, what falls to one ring of each line.
-    for one in &mut made {
-        one.lines.fees = all_fees / all;
-        if sent != Exact::ZERO {
-            one.lines.refining = refining * collected(one) / sent;
-        }
-    }
-    let sum = |read: &dyn Fn(&Lines) -> Exact| -> Exact {
-        made.iter().map(|one| one.of_all(read(&one.lines))).sum()
-    };
-    let total = Lines {
-        bought: sum(&|of| of.bought),
-        returned: sum(&|of| of.returned),
-        refining,
-        labour: sum(&|of| of.labour),
-        machine: sum(&|of| of.machine),
-        overhead: sum(&|of| of.overhead),
-        rejects: sum(&|of| of.rejects),
-        fees: all_fees,
-        waste: sum(&|of| of.waste),
-    };
-    let dearer = |one: &Line<'_>| {
-        let (job, book) = (&one.job, one.job.book());
-        let then = cost(job, &book.times(Decimal::new(101, 2)));
-        one.of_all(then.total() - cost(job, &book).total())
-    };
-    let dearer: Exact = made.iter().map(dearer).sum();
     let known = |value: Exact| {
         value
             .0
             .filter(|_| currency.is_some())
             .map(|value| round(value, places))
     };
-    let lines = lines(order, rings, &made, places);
-    let net = lines.iter().try_fold(Decimal::ZERO, |sum, line| {
-        sum.checked_add(line.net?.checked_mul(Decimal::from(line.count))?)
-    });
+    let begun = begun(order, rings);
+    let of_band = |band: &str| {
+        let each = order.items.iter().zip(&begun);
+        let mine = each.filter(|(item, _)| item.band == band);
+        mine.fold(0_u32, |sum, (_, begun)| sum.saturating_add(*begun))
+    };
+    let items = order.items.iter().zip(rings).zip(&begun);
+    let made: Vec<Line<'_>> = items
+        .map(|((item, (work, _)), begun)| {
+            let one = Job::of(work, shop.batch);
+            let lines = one.lines();
+            Line {
+                job: Job::of(work, of_band(&item.band)),
+                count: item.count,
+                begun: *begun,
+                one: lines,
+                net: sold(&one, lines.total()).and_then(|sold| known(sold.net)),
+            }
+        })
+        .collect();
+    let set_ups = batches(order, &of_band, shop.batch);
+    let total = all(order, &made, &set_ups, Decimal::ONE);
+    let dearer = all(order, &made, &set_ups, Decimal::new(101, 2)).total() - total.total();
+    let count = made.iter().map(|one| one.count);
+    let count = count.fold(0_u32, u32::saturating_add);
+    let articles = Exact::from(Decimal::from(count));
+    let lines = lines(order, rings, &made);
+    let sum = |each: &dyn Fn(&Line<'_>) -> Option<Decimal>| {
+        made.iter().try_fold(Decimal::ZERO, |sum, line| {
+            sum.checked_add(each(line)?.checked_mul(Decimal::from(line.count))?)
+        })
+    };
+    let net = sum(&|line| line.net);
     let gross = net.and_then(|net| known(Exact::from(net) * (Exact::ONE + shop.tax.into())));
     let book = Book::new(&money.prices);
     let credit = order
@@ -211,21 +170,38 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
                     bound(price.by_gram, Decimal::ONE + move_)?,
                 ))
             };
-            money.prices.metals.iter().filter_map(one).collect()
+            let priced = money.prices.metals.iter();
+            let worth: Vec<Decimal> = priced.map(|price| worth_of(price, &made)).collect();
+            let all = worth
+                .iter()
+                .try_fold(Decimal::ZERO, |sum, one| sum.checked_add(*one));
+            let all = all.unwrap_or(Decimal::MAX);
+            let priced = money.prices.metals.iter().zip(worth);
+            let matters = priced.filter(|(_, worth)| *worth > all * MATTERS);
+            matters.filter_map(|(price, _)| one(price)).collect()
         });
-    let (labour, machine) = minutes(&made);
+    let (labour, machine) = seconds(order, &made, &set_ups);
+    let minutes = |seconds: Exact| {
+        let minutes = (seconds / Decimal::from(60).into()).0?;
+        Some(minutes.round_dp(9).normalize())
+    };
+    let begun = begun.iter().copied();
+    let weights = weights(&made);
     Some(OrderTotals {
         lines,
         currency,
         count,
-        weights: weights(&made),
-        stocks: stocks(&made),
-        labour_minutes: labour,
-        machine_minutes: machine,
+        begun: begun.fold(0_u32, u32::saturating_add),
+        returned: returned(order, &weights, &shop.scrap),
+        weights,
+        to_buy: to_buy(&made, currency),
+        set_ups,
+        labour_minutes: minutes(labour),
+        machine_minutes: minutes(machine),
         cost: rounded(&total, places).filter(|_| currency.is_some()),
-        fees: fees
-            .into_iter()
-            .filter_map(|(name, fee)| Some((name, fee.0?)))
+        singly: sum(&|line| known(line.one.total())),
+        fees: fees(shop, articles)
+            .filter_map(|(name, fee)| Some((name.to_owned(), fee.0?)))
             .collect(),
         net,
         gross,
@@ -235,6 +211,97 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
         triggers,
         one_per_cent: known(dearer),
     })
+}
+
+/// From which part of the worth of an order's metal on a metal makes a new offer due: common practice, no source.
+const MATTERS: Decimal = rust_decimal::dec!(0.02);
+
+/// What the rings of an order hold of a metal, at its price.
+fn worth_of(price: &Price, made: &[Line<'_>]) -> Decimal {
+    let grams = made.iter().map(|one| {
+        let parts = one.job.balance.parts.iter();
+        let held = parts.map(|part| {
+            let mut of = part.alloy.parts.iter();
+            let of = of.find(|(metal, _)| **metal == *price.metal);
+            let held = of.map_or(Decimal::ZERO, |(_, held)| *held);
+            part.finished * held / Decimal::ONE_THOUSAND
+        });
+        Exact::from(held.sum::<Decimal>()) * Decimal::from(one.count).into()
+    });
+    let grams: Exact = grams.sum();
+    (grams * price.by_gram.into()).0.unwrap_or(Decimal::MAX)
+}
+
+/// What an order costs, all prices of metal times a factor; what rejects waste stands in each line.
+///
+/// # Formula
+/// - bought, returned = sum over lines of the rings begun; of the rejected ones the rings too, as clean offcuts
+/// - labour, machine = rate * (run * rings begun + set-up * batches)
+/// - refining, fees: of one consignment; fees are of the rings ordered
+fn all(order: &Order, made: &[Line<'_>], set_ups: &[SetUps], factor: Decimal) -> Lines {
+    let mut lines = Lines {
+        bought: Exact::ZERO,
+        returned: Exact::ZERO,
+        refining: Exact::ZERO,
+        labour: Exact::ZERO,
+        machine: Exact::ZERO,
+        overhead: Exact::ZERO,
+        rejects: Exact::ZERO,
+        fees: Exact::ZERO,
+        waste: Exact::ZERO,
+    };
+    let Some(first) = made.first() else {
+        return lines;
+    };
+    let shop = &first.job.terms.money.shop;
+    let mut sent = Exact::ZERO;
+    let mut count = Exact::ZERO;
+    for one in made {
+        let Metal {
+            bought,
+            returned,
+            rejected,
+        } = metal(&one.job, &one.job.book().times(factor));
+        let (begun, rejects) = (Decimal::from(one.begun), one.rejected());
+        lines.bought = lines.bought + bought * begun.into();
+        lines.returned = lines.returned + returned * begun.into() + rejected * rejects.into();
+        let balance = &one.job.balance;
+        let rings = Exact::from(balance.finished() * shop.scrap.offcuts.collected);
+        sent = sent
+            + Exact::from(balance.collected(&shop.scrap)) * begun.into()
+            + rings * rejects.into();
+        count = count + Decimal::from(one.count).into();
+    }
+    let (labour, machine) = seconds(order, made, set_ups);
+    lines.labour = of_time(shop.labour, labour);
+    lines.machine = of_time(shop.machine, machine);
+    lines.refining = refining(&shop.scrap, sent);
+    let work = lines.labour + lines.machine;
+    lines.overhead = overhead(shop, work, lines.bought - lines.returned);
+    lines.fees = fees(shop, count).map(|(_, fee)| fee).sum();
+    lines
+}
+
+/// Seconds of labour and of the machine: set-up once a batch, the run for each ring begun.
+fn seconds(order: &Order, made: &[Line<'_>], set_ups: &[SetUps]) -> (Exact, Exact) {
+    let mut sums = (Exact::ZERO, Exact::ZERO);
+    for one in made {
+        let begun = Exact::from(Decimal::from(one.begun));
+        let (labour, machine) = one.job.seconds();
+        sums.0 = sums.0 + labour.1 * begun;
+        sums.1 = sums.1 + machine.1 * begun;
+    }
+    for set_up in set_ups {
+        let mut lines = order.items.iter().zip(made);
+        let Some((_, one)) = lines.find(|(item, _)| item.band == set_up.band) else {
+            continue;
+        };
+        let times = Exact::from(Decimal::from(set_up.times));
+        let (labour, machine) = one.job.seconds();
+        sums.0 = sums.0 + labour.0 * times;
+        sums.1 = sums.1 + machine.0 * times;
+    }
+    sums
 }
 
 /// What old metal is worth: at the price of the day, or at what buying it would cost where it is taken for the job.
@@ -247,112 +314,37 @@ fn credited(credit: &Credit, book: &Book<'_>) -> Exact {
     by_gram * credit.grams.into() * credit.paid.into()
 }
 
-fn lines(
-    order: &Order,
-    rings: &[(Workpiece, String)],
-    made: &[Line<'_>],
-    places: u32,
-) -> Vec<OrderLine> {
+fn lines(order: &Order, rings: &[(Workpiece, String)], made: &[Line<'_>]) -> Vec<OrderLine> {
     let lines = order.items.iter().zip(rings).zip(made);
     lines
         .map(|((item, (_, size)), one)| OrderLine {
             band: item.band.clone(),
             size: size.clone(),
             count: item.count,
+            begun: one.begun,
             finished: one.job.balance.finished(),
-            net: sold(&one.job, one.lines.total())
-                .and_then(|sold| sold.net.0)
-                .map(|net| round(net, places)),
+            net: one.net,
         })
         .collect()
 }
 
+/// Weights of all rings begun; what is rejected when finished comes back as clean offcuts.
 fn weights(made: &[Line<'_>]) -> Weights {
     let each = made.iter().map(|one| {
         let scrap = &one.job.terms.money.shop.scrap;
-        (Decimal::from(one.count), one.job.balance.weights(scrap))
+        let of_one = one.job.balance.weights(scrap);
+        let begun = of_one.times(one.begun);
+        let rejected = of_one.finished * one.rejected();
+        let paid = rejected * scrap.offcuts.collected * scrap.offcuts.paid;
+        let finished = of_one.finished * Decimal::from(one.count);
+        let weights = Weights {
+            finished,
+            offcuts: begun.offcuts + rejected,
+            recovered: begun.recovered + paid,
+            lost: begun.issued - finished - begun.recovered - paid,
+            ..begun
+        };
+        (Decimal::ONE, weights)
     });
     Weights::sum(each)
-}
-
-/// Minutes of labour and of the machine: set-up once a band, the run for each ring.
-fn minutes(made: &[Line<'_>]) -> (Option<Decimal>, Option<Decimal>) {
-    let mut sums = (Exact::ZERO, Exact::ZERO);
-    for one in made {
-        let share =
-            Exact::from(Decimal::from(one.count)) / Decimal::from(one.job.balance.batch).into();
-        let count = Exact::from(Decimal::from(one.count));
-        let (labour, machine) = one.job.seconds();
-        sums.0 = sums.0 + labour.0 * share + labour.1 * count;
-        sums.1 = sums.1 + machine.0 * share + machine.1 * count;
-    }
-    let minutes = |seconds: Exact| {
-        let minutes = (seconds / Decimal::from(60).into()).0?;
-        Some(minutes.round_dp(9).normalize())
-    };
-    (minutes(sums.0), minutes(sums.1))
-}
-
-/// Stock to buy: of each length as many pieces as go into it, one line after the other.
-fn stocks(made: &[Line<'_>]) -> Vec<StockNeed> {
-    /// A length that is begun.
-    struct Begun {
-        need: StockNeed,
-        left: f64,
-    }
-    let mut begun: Vec<Begun> = Vec::new();
-    for one in made {
-        for part in &one.job.balance.parts {
-            let (Some(stock), Some(need)) = (&part.stock, &part.need) else {
-                continue;
-            };
-            let place = begun
-                .iter()
-                .position(|known| known.need.stock == stock.name);
-            let place = place.unwrap_or_else(|| {
-                let rest = if stock.length.is_none() {
-                    stock.rest.to_mm()
-                } else {
-                    0.0
-                };
-                begun.push(Begun {
-                    need: StockNeed {
-                        stock: stock.name.clone(),
-                        length: rest,
-                        lengths: stock.length.map(|_| 0),
-                    },
-                    left: 0.0,
-                });
-                begun.len() - 1
-            });
-            let Some(known) = begun.get_mut(place) else {
-                continue;
-            };
-            let Some(length) = stock.length.map(|length| length.to_mm()) else {
-                known.need.length += need.piece * f64::from(one.count);
-                continue;
-            };
-            let usable = length - stock.rest.to_mm();
-            let into = |left: f64| (left / need.piece + 1e-9).floor().max(0.0);
-            let mut pieces = f64::from(one.count);
-            let now = into(known.left).min(pieces);
-            pieces -= now;
-            known.left -= now * need.piece;
-            if pieces > 0.0 {
-                let each = into(usable).max(1.0);
-                let more = (pieces / each).ceil();
-                known.left = usable - (pieces - (more - 1.0) * each) * need.piece;
-                known.need.length += more * length;
-                known.need.lengths = known
-                    .need
-                    .lengths
-                    .map(|lengths| lengths.saturating_add(more as u32));
-            }
-        }
-    }
-    let needs = begun.into_iter().map(|known| StockNeed {
-        length: tidy(known.need.length),
-        ..known.need
-    });
-    needs.collect()
 }

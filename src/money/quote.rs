@@ -5,9 +5,9 @@ use rust_decimal::Decimal;
 use crate::model::Day;
 use crate::model::money::{Money, Order};
 
-use super::shortfall::{Dated, Shortfall};
+use super::shortfall::{Dated, Dayless, Shortfall};
 
-/// What is out of date. Ages count to `on`, or else to the days of the orders; without either nothing is judged.
+/// What is out of date. Ages count to `on`, or else to the days of the orders; without either that is said.
 #[must_use]
 pub fn stale(money: &Money, orders: &[Order], on: Option<Day>) -> Vec<Shortfall> {
     let mut found = Vec::new();
@@ -37,6 +37,7 @@ pub fn stale(money: &Money, orders: &[Order], on: Option<Day>) -> Vec<Shortfall>
             });
         }
     }
+    found.extend(dayless(money, orders, on).map(|of| Shortfall::NoDay { of }));
     let expired = orders.iter().enumerate().filter_map(|(place, order)| {
         let quote = order.quote.as_ref()?;
         let (day, dated, valid) = (on.or(order.dated)?, quote.dated?, quote.valid?);
@@ -50,4 +51,27 @@ pub fn stale(money: &Money, orders: &[Order], on: Option<Day>) -> Vec<Shortfall>
     });
     found.extend(expired);
     found
+}
+
+/// What cannot be judged without a day: the age of prices, where they may be only so old; whether an offer still stands.
+fn dayless<'a>(
+    money: &'a Money,
+    orders: &'a [Order],
+    on: Option<Day>,
+) -> impl Iterator<Item = Dayless> + 'a {
+    let aged = on.is_none() && money.prices.oldest.is_some() && !money.prices.metals.is_empty();
+    let nowhere = aged && orders.is_empty();
+    let of_orders = orders.iter().enumerate().filter_map(move |(place, order)| {
+        let quote = order.quote.as_ref();
+        let is_endless = quote.is_none_or(|quote| quote.valid.is_none() || quote.dated.is_some());
+        if aged && order.dated.is_none() {
+            Some(Dayless::Order(place))
+        } else {
+            (!is_endless).then_some(Dayless::Offer(place))
+        }
+    });
+    nowhere
+        .then_some(Dayless::Prices)
+        .into_iter()
+        .chain(of_orders)
 }

@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use crate::schema::ResultId;
 
 use super::account::Account;
+use super::break_even::{Pays, Stand};
 use super::cost::Cost;
 
 /// A result of metal, cost or price, exact, in the unit of its row; none where the recipe says nothing that gives it.
@@ -18,7 +19,10 @@ pub fn exact(id: ResultId, account: &Account) -> Option<Decimal> {
             .metals
             .iter()
             .find(|(metal, _)| **metal == *element);
-        found.map(|(_, price)| tidy(*price))
+        match found?.1 {
+            Stand::Same { at, .. } => Some(tidy(at)),
+            Stand::Always { .. } => None,
+        }
     };
     match id {
         ResultId::WeightIssued => Some(account.weights.issued),
@@ -51,7 +55,10 @@ pub fn exact(id: ResultId, account: &Account) -> Option<Decimal> {
         ResultId::BreakEvenPlatinum => level("platinum"),
         ResultId::BreakEvenPalladium => level("palladium"),
         ResultId::BreakEvenMaking => against?.making.map(tidy),
-        ResultId::BreakEvenRejects => against?.rejects.map(tidy),
+        ResultId::BreakEvenRejects => match against?.pays? {
+            Pays::UpTo(share) => Some(tidy(share)),
+            Pays::Always | Pays::Never => None,
+        },
         _ => None,
     }
 }

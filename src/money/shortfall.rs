@@ -20,8 +20,11 @@ pub enum Shortfall {
         field: FieldId,
         /// It, in mm.
         found: f64,
-        /// What it must be, in mm: at most this where it is a bore, else at least.
+        /// What it must be, in mm, with what a turned diameter needs to clean up: at most this where it is a bore,
+        /// else at least.
         wanted: f64,
+        /// The stocks of the recipe that could make it, a bit each in the order written.
+        others: u64,
     },
     /// A metal whose worth no price gives.
     NoPrice {
@@ -34,6 +37,26 @@ pub enum Shortfall {
         rate: FieldId,
         /// The first operation that it is wanted for, by its place in the workshop.
         operation: usize,
+    },
+    /// A band that is sold for no more than it costs, as both are shown.
+    UnderCost {
+        /// The field that says its price.
+        field: FieldId,
+        /// Its price before tax.
+        price: Decimal,
+        /// Its cost.
+        cost: Decimal,
+        /// The value of the field that would just earn something, where there is one.
+        fits: Option<Decimal>,
+    },
+    /// An order that brings no more than it costs.
+    OrderUnderCost {
+        /// The order, by its place in the recipe.
+        order: usize,
+        /// Its price before tax.
+        price: Decimal,
+        /// Its cost.
+        cost: Decimal,
     },
     /// A price or a rate of a day still to come.
     Early {
@@ -54,6 +77,29 @@ pub enum Shortfall {
         day: Day,
         /// How many days old it may be.
         oldest: Decimal,
+    },
+    /// Scrap of an order that weighs less than should have been collected, or more than was taken off.
+    Returned {
+        /// The order, by its place in the recipe.
+        order: usize,
+        /// The field that says its weight.
+        field: FieldId,
+        /// It, in g.
+        found: Decimal,
+        /// What it should at least weigh, or at most, in g.
+        wanted: Decimal,
+    },
+    /// Ages that cannot be judged, since no day is stated.
+    NoDay {
+        /// What of.
+        of: Dayless,
+    },
+    /// A price that looks like a slip of a unit.
+    UnlikelyPrice {
+        /// It, by its place in the prices.
+        price: usize,
+        /// The one that it does not go with.
+        beside: Option<usize>,
     },
     /// An offer that no longer stands.
     Expired {
@@ -77,6 +123,17 @@ pub enum Unpriced {
     OldMetal,
 }
 
+/// What has no day that ages could count to or from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Dayless {
+    /// The recipe, which states how old its prices may be.
+    Prices,
+    /// An order, by its place in the recipe.
+    Order(usize),
+    /// An offer that stands for a time, by the place of its order.
+    Offer(usize),
+}
+
 /// What has a day, by its place in the prices.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Dated {
@@ -94,7 +151,11 @@ impl Shortfall {
             Self::Stock { .. } => "evaluate::stock",
             Self::NoPrice { .. } => "evaluate::no_price",
             Self::UnpaidTime { .. } => "evaluate::unpaid_time",
+            Self::UnderCost { .. } | Self::OrderUnderCost { .. } => "evaluate::under_cost",
             Self::Early { .. } => "evaluate::early_price",
+            Self::Returned { .. } => "evaluate::returned",
+            Self::NoDay { .. } => "evaluate::no_day",
+            Self::UnlikelyPrice { .. } => "evaluate::unlikely_price",
             Self::Stale { .. } => "evaluate::stale_price",
             Self::Expired { .. } => "evaluate::expired_offer",
         }
@@ -107,20 +168,36 @@ impl Shortfall {
             Self::Stock { field, .. } => *field,
             Self::NoPrice { .. } => FieldId::PricesMetal,
             Self::UnpaidTime { rate, .. } => *rate,
+            Self::UnderCost { field, .. } => *field,
+            Self::OrderUnderCost { .. } => FieldId::OrderBand,
             Self::Early { of, .. } | Self::Stale { of, .. } => match of {
                 Dated::Price(_) => FieldId::PricesMetalDated,
                 Dated::Rate(_) => FieldId::PricesRateDated,
             },
+            Self::Returned { field, .. } => *field,
+            Self::NoDay { of } => match of {
+                Dayless::Prices => FieldId::PricesOldest,
+                Dayless::Order(_) => FieldId::OrderDated,
+                Dayless::Offer(_) => FieldId::OrderQuoteDated,
+            },
+            Self::UnlikelyPrice { .. } => FieldId::PricesMetal,
             Self::Expired { .. } => FieldId::OrderQuoteValid,
         }
     }
 
-    /// What there is: mm of a stock, days of age (negative: still to come); none of what is missing.
+    /// What there is: mm of a stock, money, days of age (negative: still to come); none of what is missing.
     #[must_use]
     pub fn found(&self) -> Option<Number> {
         match self {
             Self::Stock { found, .. } => Some(Number::Computed(*found)),
-            Self::NoPrice { .. } | Self::UnpaidTime { .. } => None,
+            Self::NoPrice { .. }
+            | Self::UnpaidTime { .. }
+            | Self::NoDay { .. }
+            | Self::UnlikelyPrice { .. } => None,
+            Self::Returned { found, .. } => Some(Number::Exact(*found)),
+            Self::UnderCost { price, .. } | Self::OrderUnderCost { price, .. } => {
+                Some(Number::Exact(*price))
+            }
             Self::Early { dated, day, .. }
             | Self::Stale { dated, day, .. }
             | Self::Expired { dated, day, .. } => {
@@ -134,7 +211,14 @@ impl Shortfall {
     pub fn wanted(&self) -> Option<Number> {
         match self {
             Self::Stock { wanted, .. } => Some(Number::Computed(*wanted)),
-            Self::NoPrice { .. } | Self::UnpaidTime { .. } => None,
+            Self::NoPrice { .. }
+            | Self::UnpaidTime { .. }
+            | Self::NoDay { .. }
+            | Self::UnlikelyPrice { .. } => None,
+            Self::Returned { wanted, .. } => Some(Number::Exact(*wanted)),
+            Self::UnderCost { cost, .. } | Self::OrderUnderCost { cost, .. } => {
+                Some(Number::Exact(*cost))
+            }
             Self::Early { .. } => Some(Number::Exact(Decimal::ZERO)),
             Self::Stale { oldest, .. } => Some(Number::Exact(*oldest)),
             Self::Expired { valid, .. } => Some(Number::Exact(*valid)),
@@ -153,6 +237,7 @@ impl Shortfall {
                 };
                 Some(Decimal::new(next as i64, 3).normalize())
             }
+            Self::UnderCost { fits, .. } => *fits,
             _ => None,
         }
     }

@@ -17,6 +17,8 @@ pub enum PartOf {
     Shell,
     /// The inner part of a hollow one.
     Sleeve,
+    /// What joins it.
+    Solder,
 }
 
 impl PartOf {
@@ -27,16 +29,18 @@ impl PartOf {
             Self::Band => "band",
             Self::Shell => "shell",
             Self::Sleeve => "sleeve",
+            Self::Solder => "solder",
         }
     }
 
-    /// The field of a band that says what it is made of.
+    /// The field of a band that says what it is made of; of solder, which is bought as it is, that of its metal.
     #[must_use]
     pub fn stock_field(self) -> FieldId {
         match self {
             Self::Band => FieldId::Stock,
             Self::Shell => FieldId::HollowShellStock,
             Self::Sleeve => FieldId::HollowSleeveStock,
+            Self::Solder => FieldId::Solder,
         }
     }
 
@@ -47,6 +51,7 @@ impl PartOf {
             Self::Band => FieldId::Alloy,
             Self::Shell => FieldId::HollowShellAlloy,
             Self::Sleeve => FieldId::HollowSleeveAlloy,
+            Self::Solder => FieldId::Solder,
         }
     }
 
@@ -57,6 +62,7 @@ impl PartOf {
             Self::Band => terms.solid.as_ref(),
             Self::Shell => terms.shell.as_ref(),
             Self::Sleeve => terms.sleeve.as_ref(),
+            Self::Solder => None,
         }
     }
 }
@@ -64,7 +70,7 @@ impl PartOf {
 /// One ring to be made.
 #[derive(Clone, Debug)]
 pub struct Workpiece {
-    /// The band, or shell and sleeve.
+    /// The band, or shell and sleeve; and the solder, where there is any.
     pub parts: SmallVec<[WorkPart; 2]>,
     /// Prices, the workshop, stock and sale.
     pub terms: Arc<Terms>,
@@ -100,6 +106,6 @@ impl Workpiece {
     /// Whether it is made of shell and sleeve.
     #[must_use]
     pub fn is_hollow(&self) -> bool {
-        self.parts.len() > 1
+        self.parts.iter().any(|part| part.of == PartOf::Shell)
     }
 }

@@ -106,7 +106,9 @@ fn result(quantity: &Quantity, unit: Option<&str>, digits: Digits) -> String {
 #[must_use]
 pub fn value(value: &Value, digits: Digits) -> String {
     match value {
-        Value::Quantity { quantity, unit } => shown_quantity(quantity, unit.as_deref(), digits),
+        Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit } => {
+            shown_quantity(quantity, unit.as_deref(), digits)
+        }
         other => printable(&check::shown(other)),
     }
 }
@@ -123,10 +125,8 @@ fn by(moved: &MovedFigure, digits: Digits) -> String {
     let Some(difference) = moved.difference().filter(|one| one.number != Number::ZERO) else {
         return String::new();
     };
-    let unit = match moved.after.as_ref() {
-        Some(Value::Quantity { unit, .. }) => unit.as_deref(),
-        _ => None,
-    };
+    let after = moved.after.as_ref().and_then(Value::measured);
+    let unit = after.and_then(|(_, unit)| unit);
     let (number, word) = check::in_unit(&difference, unit);
     // A difference is rounded as the two figures beside it are.
     let figure = match number {

@@ -8,7 +8,7 @@ use crate::model::Value;
 
 use super::change::value;
 use super::csv::{LINE_END, plain, quoted};
-use super::json::{VERSION, value as json_value};
+use super::json::value as json_value;
 use super::number::Digits;
 use super::page::wrapped;
 use super::table::table;
@@ -82,19 +82,14 @@ fn row(row: &Row, digits: Digits) -> Vec<String> {
 
 /// The comparison as JSON: rows in order, each with its value in every column or null.
 #[must_use]
-pub fn compare_json(comparison: &SideBySide, on: Option<&str>) -> Json {
+pub fn compare_json(comparison: &SideBySide) -> Json {
     let row = |row: &Row, differs: bool| {
-        let kind = if row.of.is_result() {
-            "computed"
-        } else {
-            "written"
-        };
         let values: Map<String, Json> = comparison
             .names
             .iter()
             .zip(&row.values)
             .map(|(name, found)| {
-                let found = found.as_ref().map(|found| json_value(found, kind));
+                let found = found.as_ref().map(json_value);
                 (name.clone(), found.map_or(Json::Null, Json::Object))
             })
             .collect();
@@ -103,10 +98,6 @@ pub fn compare_json(comparison: &SideBySide, on: Option<&str>) -> Json {
     let different = comparison.different.iter().map(|one| row(one, true));
     let same = comparison.same.iter().map(|one| row(one, false));
     json!({
-        "annulet": "comparison",
-        "version": VERSION,
-        "edition": 1,
-        "on": on,
         "bands": comparison.names.iter().zip(&comparison.holds)
             .map(|(name, holds)| json!({ "name": name, "holds": holds }))
             .collect::<Vec<_>>(),
@@ -114,11 +105,11 @@ pub fn compare_json(comparison: &SideBySide, on: Option<&str>) -> Json {
     })
 }
 
-/// The comparison as a table (CSV): one line a path, one column a band; all rows, differences first.
+/// The comparison as a table (CSV): one line a path and band, the same columns whatever is compared; differences
+/// first.
 #[must_use]
-pub fn compare_csv(comparison: &SideBySide) -> String {
-    let header = ["path".to_owned(), "unit".to_owned(), "differs".to_owned()];
-    let mut text = line(header.into_iter().chain(comparison.names.iter().cloned()));
+pub fn compare_csv(file: &str, comparison: &SideBySide) -> String {
+    let mut text = line(["file", "path", "differs", "band", "value", "unit"]);
     let different = comparison.different.iter().map(|row| (row, "yes"));
     let same = comparison.same.iter().map(|row| (row, "no"));
     for (row, differs) in different.chain(same) {
@@ -127,18 +118,15 @@ pub fn compare_csv(comparison: &SideBySide) -> String {
             _ => None,
         });
         let unit = unit.unwrap_or_default();
-        let cells = row.values.iter().map(|found| {
-            found
-                .as_ref()
-                .map_or_else(String::new, |found| plain(found, &unit))
-        });
-        let head = [row.of.path().to_owned(), unit.clone(), differs.to_owned()];
-        text.push_str(&line(head.into_iter().chain(cells)));
+        for (name, found) in comparison.names.iter().zip(&row.values) {
+            let found = found.as_ref();
+            let value = found.map_or_else(String::new, |found| plain(found, &unit));
+            text.push_str(&line([file, row.of.path(), differs, name, &value, &unit]));
+        }
     }
     text
 }
 
-fn line(cells: impl Iterator<Item = String>) -> String {
-    let cells: Vec<String> = cells.map(|cell| quoted(&cell)).collect();
-    cells.join(",") + LINE_END
+fn line<const N: usize>(cells: [&str; N]) -> String {
+    cells.map(quoted).join(",") + LINE_END
 }

@@ -2,37 +2,48 @@
 
 use crate::evaluate::Evaluation;
 use crate::model::{Value, check};
-use crate::schema;
+use crate::schema::{self, ResultRow};
 
 /// What ends a line of any table.
 pub(super) const LINE_END: &str = "\n";
 
-/// Lines of the table (quotes as in RFC 4180; decimal point, no grouping), with the header where it is wanted.
+/// The header of the table; what is money is in the currency of its line.
 #[must_use]
-pub fn csv<'a>(evaluations: impl Iterator<Item = &'a Evaluation>, header: bool) -> String {
-    let mut text = String::new();
-    if header {
-        text.push_str("band,title,alloy,holds,currency");
-        for entry in schema::RESULTS.iter() {
-            let unit = if entry.unit.is_empty() {
-                String::new()
-            } else {
-                format!(" ({})", entry.unit)
-            };
-            text.push_str(&format!(",{}{unit}", entry.path));
-        }
-        text.push_str(LINE_END);
+pub fn csv_header() -> String {
+    let results = schema::RESULTS.iter().map(column);
+    let results: String = results.map(|column| format!(",{column}")).collect();
+    format!("file,band,title,alloy,holds,currency{results}{LINE_END}")
+}
+
+/// The name of a column, with its unit.
+pub(super) fn column(entry: &ResultRow) -> String {
+    match entry.unit {
+        "" => entry.path.to_owned(),
+        unit => format!("{} ({unit})", entry.path),
     }
+}
+
+/// The currency of a band, where it has one.
+pub(super) fn currency(evaluation: &Evaluation) -> &str {
+    let terms = evaluation.band.terms.as_ref();
+    let currency = terms.and_then(|terms| terms.money.currency.as_ref());
+    currency.map_or("", |currency| currency.code())
+}
+
+/// Lines of the table for the bands of a file (quotes as in RFC 4180; decimal point, no grouping).
+#[must_use]
+pub fn csv<'a>(file: &str, evaluations: impl Iterator<Item = &'a Evaluation>) -> String {
+    let mut text = String::new();
     for evaluation in evaluations {
         let band = &evaluation.band;
         let holds = if evaluation.holds() { "yes" } else { "no" };
-        let currency = band.terms.as_ref().and_then(|terms| terms.money.currency);
         let names = [
+            file,
             band.name.as_str(),
             band.title().unwrap_or(""),
             band.alloy.name.as_str(),
             holds,
-            currency.as_ref().map_or("", |currency| currency.code()),
+            currency(evaluation),
         ];
         let mut cells: Vec<String> = names.into_iter().map(quoted).collect();
         cells.extend(schema::RESULTS.iter().map(|entry| {

@@ -1,5 +1,7 @@
 //! The report's section on fineness: what each rulebook lets the band carry, and what must be said with it.
 
+use rust_decimal::Decimal;
+
 use crate::catalogue::Own;
 use crate::evaluate::Evaluation;
 use crate::fineness::{Precious, ReasonKind, Ruling, contacts};
@@ -43,6 +45,9 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
         (None, false) => "none stated, so none is reckoned with".to_owned(),
     };
     page.row("solder", &solder);
+    if let Some(plating) = &marking.plating {
+        page.row("plating", &format!("{}, not counted", printable(plating)));
+    }
     if let Some(mark) = &marking.mark {
         mark_row(page, evaluation, mark);
     }
@@ -75,12 +80,23 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
             "`annulet why {name}.fineness.{word}` gives clauses, conditions and what must be said. {CLOSING}"
         ),
         None => format!(
-            "No rulebook is named: `require {name} meets UK 585` judges by one, `annulet ask {name}.fineness.UK` asks, `annulet list rules` shows them. {CLOSING}"
+            "No rulebook is named: `require {name} meets {}` judges by one, `annulet ask {name}.fineness.UK` asks, `annulet list rules` shows them. {CLOSING}",
+            example(evaluation)
         ),
     };
     for line in wrapped(&how, 76) {
         page.line(&format!("    {line}"));
     }
+}
+
+/// A claim that the band's own metal bears out, as an example.
+fn example(evaluation: &Evaluation) -> String {
+    let judged = evaluation.fineness("UK");
+    let best = judged.and_then(|judged| judged.best());
+    best.map_or_else(
+        || "UK".to_owned(),
+        |best| format!("UK {}", best.normalize()),
+    )
 }
 
 /// A verdict in a line; why there is none is told where it was asked for.
@@ -140,9 +156,10 @@ fn skin(page: &mut Page, evaluation: &Evaluation) {
             None => "",
         };
         let text = format!(
-            "{} {} per thousand; {}: {}{verdict} ({}, {})",
+            "{} {} per thousand ({} %); {}: {}{verdict} ({}, {})",
             one.limit.element,
             one.held.normalize(),
+            (one.held / Decimal::TEN).normalize(),
             one.limit.market,
             one.limit.says,
             one.limit.text,

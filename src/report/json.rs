@@ -1,4 +1,4 @@
-//! Machine output: one flat map by full path, versioned, in a fixed order.
+//! The parts of the machine output: values, bands, verdicts, findings; [`super::document`] lays them out.
 //!
 //! Written quantities are exact decimal strings with their unit; computed ones are the shortest numbers
 //! that read back the same. Nothing depends on where or when the recipe is evaluated.
@@ -6,142 +6,65 @@
 use crate::schema;
 use serde_json::{Map, Value as Json, json};
 
-use crate::evaluate::{Evaluation, Spread, Verdict, Why, spread_of};
+use crate::evaluate::{Evaluation, Spread, Verdict, Why, rests, spread_of};
 use crate::finding::{Finding, Weight};
 use crate::model::{FieldValue, Value, check};
 use crate::quantity::{Number, Quantity};
-use crate::source::{Sources, Span, is_safe};
+use crate::source::{Sources, Span, printable};
 use crate::words::fineness;
 
 use super::number::{Digits, shown_in};
-
-/// Version of the output's shape; it changes only additively within an edition of the language.
-pub(super) const VERSION: u32 = 1;
-
-/// The published schema of the output (JSON Schema, draft 2020-12).
-pub const SCHEMA: &str = include_str!("results.schema.json");
-
-/// Results of some bands and the findings about them, in order.
-#[must_use]
-pub fn results<'a>(
-    evaluations: impl Iterator<Item = &'a Evaluation>,
-    verdicts: &[Verdict],
-    findings: impl Iterator<Item = &'a Finding>,
-    sources: &Sources,
-    on: Option<&str>,
-) -> Json {
-    let mut bands = Vec::new();
-    let mut values = Map::new();
-    for evaluation in evaluations {
-        bands.push(band(evaluation));
-        add(&mut values, evaluation);
-    }
-    let problems: Vec<Json> = findings.map(|one| finding(one, sources)).collect();
-    json!({
-        "annulet": "results",
-        "version": VERSION,
-        "edition": 1,
-        "on": on,
-        "bands": bands,
-        "results": values,
-        "requirements": verdicts.iter().map(|one| verdict(one, sources)).collect::<Vec<_>>(),
-        "findings": problems,
-    })
-}
-
-/// A document as text, lines indented. What could upset a terminal is written as its code point, which says the same
-/// to whoever reads JSON.
-#[must_use]
-pub fn text(json: &Json) -> String {
-    let text = format!("{json:#}\n");
-    if text.chars().all(|c| is_safe(c) || c == '\n') {
-        return text;
-    }
-    let written = |c: char| match c {
-        '\n' => c.to_string(),
-        c if is_safe(c) => c.to_string(),
-        c => format!("\\u{:04x}", u32::from(c)),
-    };
-    text.chars().map(written).collect()
-}
 
 /// What stands in place of an answer that there is not.
 pub const NO_ANSWER: &str = "\u{2014}";
 
 /// Answers to questions, in order; a question that has none keeps its place.
 #[must_use]
-pub fn answers(answers: &[(String, Option<Value>)], on: Option<&str>) -> Json {
-    let list: Vec<Json> = answers
-        .iter()
-        .map(|(question, value)| {
-            let mut object = Map::new();
-            object.insert("question".to_owned(), json!(question));
-            match value {
-                Some(value) => object.extend(self::value(value, "answer")),
-                None => object.extend(no_value()),
+pub fn answers(answers: &[(String, Option<Value>)]) -> Vec<Json> {
+    let answer = |(question, value): &(String, Option<Value>)| {
+        let mut object = Map::new();
+        object.insert("question".to_owned(), json!(question));
+        match value {
+            Some(value) => object.extend(self::value(value)),
+            None => {
+                object.insert("value".to_owned(), Json::Null);
             }
-            Json::Object(object)
-        })
-        .collect();
-    json!({ "annulet": "answers", "version": VERSION, "edition": 1, "on": on, "answers": list })
-}
-
-fn no_value() -> Map<String, Json> {
-    let pairs = [
-        ("kind", json!("none")),
-        ("value", Json::Null),
-        ("unit", Json::Null),
-        ("exact", json!(false)),
-        ("display", json!(NO_ANSWER)),
-    ];
-    let pairs = pairs.map(|(key, value)| (key.to_owned(), value));
-    pairs.into_iter().collect()
-}
-
-/// Findings and requirements alone, in order.
-#[must_use]
-pub fn findings(findings: Vec<Json>, requirements: Vec<Json>) -> Json {
-    json!({
-        "annulet": "findings",
-        "version": VERSION,
-        "edition": 1,
-        "findings": findings,
-        "requirements": requirements,
-    })
+        }
+        Json::Object(object)
+    };
+    answers.iter().map(answer).collect()
 }
 
 /// One requirement with its verdict.
 #[must_use]
 pub fn verdict(verdict: &Verdict, sources: &Sources) -> Json {
+    let place = Place::of(Some(verdict.at), sources);
     json!({
         "requirement": verdict.what,
         "holds": verdict.holds.unwrap_or(false),
         "decided": verdict.holds.is_some(),
         "found": verdict.found,
         "margin": verdict.margin,
-        "place": place(verdict.at, sources),
+        "file": place.file,
+        "line": place.line,
+        "column": place.column,
     })
 }
 
 /// Why a value is what it is.
 #[must_use]
-pub fn why(why: &Why, on: Option<&str>) -> Json {
-    json!({ "annulet": "why", "version": VERSION, "edition": 1, "on": on, "why": why_node(why) })
-}
-
-fn why_node(why: &Why) -> Json {
+pub fn why(why: &Why) -> Json {
     let places: Vec<Json> = why
         .places
         .iter()
         .map(|place| json!({ "place": place.place, "text": place.text }))
         .collect();
     let value = why.value.as_ref().map(|found| {
-        let kind = match (&why.formula, why.is_default) {
-            (Some(_), _) => "computed",
-            (None, true) => "default",
-            (None, false) => "written",
-        };
-        Json::Object(value(found, kind))
+        let mut object = value(found);
+        if why.formula.is_none() && why.is_default {
+            object.insert("default".to_owned(), json!(true));
+        }
+        Json::Object(object)
     });
     json!({
         "path": why.path,
@@ -149,17 +72,15 @@ fn why_node(why: &Why) -> Json {
         "meaning": why.meaning,
         "formula": why.formula,
         "places": places,
-        "inputs": why.inputs.iter().map(why_node).collect::<Vec<_>>(),
+        "inputs": why.inputs.iter().map(self::why).collect::<Vec<_>>(),
     })
 }
 
-fn band(evaluation: &Evaluation) -> Json {
+/// One band: what it is, and the words of the cautions that it calls for.
+#[must_use]
+pub fn band(evaluation: &Evaluation) -> Json {
     let band = &evaluation.band;
-    let cautions: Vec<Json> = evaluation
-        .cautions
-        .iter()
-        .map(|one| json!({ "name": one.name, "text": one.text }))
-        .collect();
+    let cautions: Vec<&str> = evaluation.cautions.iter().map(|one| one.name).collect();
     json!({
         "name": band.name,
         "title": band.title(),
@@ -170,7 +91,8 @@ fn band(evaluation: &Evaluation) -> Json {
     })
 }
 
-fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
+/// Fields and results of a band by their full path, behind those that are there.
+pub fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
     let name = &evaluation.band.name;
     for field in evaluation.band.fields.iter() {
         values.insert(
@@ -182,9 +104,16 @@ fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
         let Some(number) = evaluation.number(entry.id) else {
             continue;
         };
-        let mut object = quantity_json(number, &evaluation.unit(entry), "computed");
+        let mut object = quantity_json(number, &evaluation.unit(entry));
         if let Some(spread) = spread_of(evaluation, entry) {
             object.insert("spread".to_owned(), spread_json(spread));
+        }
+        let rests: Vec<&str> = rests(evaluation, entry)
+            .iter()
+            .map(|one| one.word())
+            .collect();
+        if !rests.is_empty() {
+            object.insert("rests".to_owned(), json!(rests));
         }
         values.insert(format!("{name}.{}", entry.path), Json::Object(object));
     }
@@ -195,10 +124,7 @@ fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
     paths.extend(asked.map(|word| format!("fineness.{word}.verdict")));
     for path in paths {
         if let Some(found) = fineness::asked(evaluation, &path) {
-            values.insert(
-                format!("{name}.{path}"),
-                Json::Object(value(&found, "computed")),
-            );
+            values.insert(format!("{name}.{path}"), Json::Object(value(&found)));
         }
     }
 }
@@ -208,113 +134,143 @@ fn spread_json(spread: Spread) -> Json {
 }
 
 fn field(field: &FieldValue) -> Map<String, Json> {
-    value(
-        &field.value,
-        if field.at.is_some() {
-            "written"
-        } else {
-            "default"
-        },
-    )
+    let mut object = value(&field.value);
+    if field.at.is_none() {
+        object.insert("default".to_owned(), json!(true));
+    }
+    object
 }
 
-/// A value as an object of kind, value, unit and display text.
-pub(super) fn value(value: &Value, kind: &str) -> Map<String, Json> {
+/// A value: of a quantity with unit and display text, of all else as a recipe writes it.
+pub(super) fn value(value: &Value) -> Map<String, Json> {
+    let mut object = Map::new();
     match value {
-        Value::Quantity { quantity, unit } => {
+        Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit } => {
             let (number, word) = check::in_unit(quantity, unit.as_deref());
-            let mut object = quantity_json(number, &word, kind);
+            object = quantity_json(number, &word);
             if !quantity.deviations.is_empty() {
                 let worst = Quantity::new(Number::Computed(quantity.worst()), quantity.dimension);
                 let (worst, _) = check::in_unit(&worst, Some(word.as_str()));
-                object.insert("within".to_owned(), json!(worst.to_f64()));
                 object.insert("display".to_owned(), json!(check::shown(value)));
+                object.insert("within".to_owned(), json!(worst.to_f64()));
             }
-            object
         }
         other => {
             let plain = match other {
                 Value::Text(text) => text.clone(),
                 other => check::written(other),
             };
-            let display = match other {
-                Value::Text(_) => plain.clone(),
-                other => check::shown(other),
-            };
-            let mut object = Map::new();
-            object.insert("kind".to_owned(), json!(kind));
             object.insert("value".to_owned(), json!(plain));
-            object.insert("unit".to_owned(), Json::Null);
-            let rounded = matches!(other, Value::Size { off: Some(_), .. });
-            object.insert("exact".to_owned(), json!(!rounded));
-            object.insert("display".to_owned(), json!(display));
-            object
+            if matches!(other, Value::Size { off: Some(_), .. }) {
+                object.insert("exact".to_owned(), json!(false));
+                object.insert("display".to_owned(), json!(check::shown(other)));
+            }
         }
     }
+    object
 }
 
-pub(super) fn quantity_json(number: Number, unit: &str, kind: &str) -> Map<String, Json> {
-    let mut object = Map::new();
+pub(super) fn quantity_json(number: Number, unit: &str) -> Map<String, Json> {
     let display = shown_in(number, unit, Digits::Useful).marked();
     let display = if unit.is_empty() {
         display
     } else {
         format!("{display} {unit}")
     };
-    let (value, exact) = match number {
-        Number::Exact(_) => (json!(number.to_string()), true),
-        Number::Computed(value) => (json!(value), false),
+    let value = match number {
+        Number::Exact(_) => json!(number.to_string()),
+        Number::Computed(value) => json!(value),
     };
-    object.insert("kind".to_owned(), json!(kind));
-    object.insert("value".to_owned(), value);
-    object.insert(
-        "unit".to_owned(),
-        if unit.is_empty() {
-            Json::Null
-        } else {
-            json!(unit)
-        },
-    );
-    object.insert("exact".to_owned(), json!(exact));
-    object.insert("display".to_owned(), json!(display));
-    object
+    let pairs = [
+        ("value", value),
+        ("unit", json!((!unit.is_empty()).then_some(unit))),
+        ("display", json!(display)),
+    ];
+    let pairs = pairs.map(|(key, value)| (key.to_owned(), value));
+    pairs.into_iter().collect()
 }
 
-/// A span as source, lines, columns and bytes.
-fn place(span: Span, sources: &Sources) -> Option<Json> {
-    let source = sources.holding(span)?;
-    let (start, end) = (source.place(span), source.place(span.after()));
-    let range = source.range(span);
-    Some(json!({
-        "source": &*source.name,
-        "line": start.line, "column": start.column,
-        "end-line": end.line, "end-column": end.column,
-        "start-byte": range.start, "end-byte": range.end,
-    }))
+/// A span as machine output has it; each is null where there is no such place.
+#[derive(Default)]
+struct Place {
+    file: Json,
+    line: Json,
+    column: Json,
+    end: Json,
+    span: Json,
 }
 
-/// One finding with its places and its repair.
+impl Place {
+    fn of(span: Option<Span>, sources: &Sources) -> Self {
+        let Some((span, source)) = span.and_then(|span| Some((span, sources.holding(span)?)))
+        else {
+            return Self::default();
+        };
+        let (start, end) = (source.place(span), source.place(span.after()));
+        let range = source.range(span);
+        Self {
+            file: json!(&*source.name),
+            line: json!(start.line),
+            column: json!(start.column),
+            end: json!({ "line": end.line, "column": end.column }),
+            span: json!([range.start, range.end]),
+        }
+    }
+}
+
+/// How much a finding weighs, in a word.
+#[must_use]
+pub fn severity(weight: Weight) -> &'static str {
+    match weight {
+        Weight::Wrong => "error",
+        Weight::Short => "warning",
+        Weight::Note => "note",
+    }
+}
+
+/// One finding with its places, its repair and what it is of.
 #[must_use]
 pub fn finding(finding: &Finding, sources: &Sources) -> Json {
-    let severity = match finding.weight() {
-        Weight::Wrong => "wrong",
-        Weight::Short => "short",
-        Weight::Note => "note",
+    let mut labels = finding.labels().into_iter();
+    let (main, label) = labels.next().unzip();
+    let at = Place::of(main, sources);
+    let with = |text: String, span: Span| {
+        let at = Place::of(Some(span), sources);
+        json!({
+            "text": text, "file": at.file, "line": at.line, "column": at.column,
+            "end": at.end, "span": at.span,
+        })
     };
-    let labels: Vec<Json> = finding
-        .labels()
-        .into_iter()
-        .map(|(span, text)| json!({ "text": text, "place": place(span, sources) }))
-        .collect();
+    let related: Vec<Json> = labels.map(|(span, text)| with(text, span)).collect();
     let repair = finding
         .repair()
-        .map(|repair| json!({ "text": repair.text, "place": place(repair.span, sources) }));
+        .map(|repair| with(repair.text, repair.span));
+    let identity = finding.identity().cloned().unwrap_or_default();
     json!({
         "code": finding.code(),
-        "severity": severity,
+        "severity": severity(finding.weight()),
         "message": finding.message(),
-        "labels": labels,
+        "file": at.file, "line": at.line, "column": at.column,
+        "end": at.end, "span": at.span,
+        "label": label.filter(|label| !label.is_empty()),
+        "related": related,
         "help": finding.help(),
         "repair": repair,
+        "band": identity.band.as_deref(),
+        "field": identity.field,
+        "wall": identity.wall,
+    })
+}
+
+/// What is wrong with a call, or with a file that cannot be read.
+#[must_use]
+pub fn told(code: &str, weight: Weight, file: Option<&str>, message: &str) -> Json {
+    json!({
+        "code": code,
+        "severity": severity(weight),
+        "message": printable(message),
+        "file": file, "line": null, "column": null, "end": null, "span": null,
+        "label": null, "related": [], "help": null, "repair": null,
+        "band": null, "field": null, "wall": null,
     })
 }

@@ -2,11 +2,10 @@
 
 use crate::catalogue::{self, AlloyRow, CitedFigure};
 use crate::model::mixed_density;
-use crate::schema::{self, Takes};
-use rust_decimal::Decimal;
 
-use crate::quantity::{Dimension, Number, RingSize, designated, from_f64, unit};
+use crate::quantity::{Number, RingSize, designated, from_f64};
 
+use super::list_vocabulary::{fields, results, units};
 use super::number::{Digits, shown};
 use super::table::{columns, row};
 
@@ -60,15 +59,50 @@ pub fn listing(what: Listing, of: Option<&str>) -> Option<String> {
         (Listing::Profiles, Some(kind)) => super::list_profiles::one(kind),
         (Listing::Rules, None) => Some(super::list_rules::all()),
         (Listing::Rules, Some(word)) => super::list_rules::one(word),
-        (Listing::Units, None) => Some(units()),
-        (Listing::Results, None) => Some(results()),
-        (Listing::Fields, None) => Some(fields()),
-        (Listing::Schema, None) => Some(super::json::SCHEMA.to_owned()),
-        (Listing::Units | Listing::Results | Listing::Fields | Listing::Schema, Some(_)) => None,
+        (Listing::Units, None) => Some(format!("{}\n{QUOTIENTS}", columns(&units()))),
+        (Listing::Results, None) => Some(format!("{}\n{READ_ALIKE}", columns(&results()))),
+        (Listing::Fields, None) => Some(columns(&fields())),
+        (Listing::Schema, None) => Some(super::document::SCHEMA.to_owned()),
+        (Listing::Units | Listing::Results | Listing::Fields, Some(name)) => {
+            among(what, &|row| row == name)
+        }
+        (Listing::Schema, Some(_)) => None,
     }
 }
 
-fn alloys() -> String {
+const QUOTIENTS: &str = "quotients are written with a tight stroke (g/cm3, mm/min, EUR/g); areas and volumes as mm2, cm3; money by its ISO 4217 code\na bare `oz` is refused (write ozt or ozav), so is `ct`, the weight of a stone (fineness is `karat`), and `gr`\n";
+
+const READ_ALIKE: &str = "fields are read the same way: `annulet list fields`\n";
+
+/// The rows of a listing, the header first; none where it has none.
+pub(super) fn table(what: Listing) -> Option<Vec<Vec<String>>> {
+    Some(match what {
+        Listing::Alloys => alloy_rows(),
+        Listing::Sizes => system_rows(),
+        Listing::Rules => super::list_rules::rows(),
+        Listing::Units => units(),
+        Listing::Results => results(),
+        Listing::Fields => fields(),
+        Listing::Profiles | Listing::Schema => return None,
+    })
+}
+
+/// Some rows of a listing, by their names, under its header; none where there is none.
+pub(super) fn among(what: Listing, wanted: &dyn Fn(&str) -> bool) -> Option<String> {
+    let rows = table(what)?;
+    let (head, rows) = rows.split_first()?;
+    let names = |row: &&Vec<String>| row.first().is_some_and(|first| wanted(of_band(first)));
+    let found = std::iter::once(head).chain(rows.iter().filter(names));
+    let found: Vec<Vec<String>> = found.cloned().collect();
+    (found.len() > 1).then(|| columns(&found))
+}
+
+/// The path of a field or result behind the band that it is of.
+pub(super) fn of_band(path: &str) -> &str {
+    path.strip_prefix("BAND.").unwrap_or(path)
+}
+
+fn alloy_rows() -> Vec<Vec<String>> {
     let mut rows = vec![row([
         "alloy",
         "title",
@@ -86,9 +120,13 @@ fn alloys() -> String {
             basis,
         ]);
     }
+    rows
+}
+
+fn alloys() -> String {
     format!(
         "{}\n`annulet list alloys NAME` shows one with all its figures and sources\n",
-        columns(&rows)
+        columns(&alloy_rows())
     )
 }
 
@@ -243,6 +281,35 @@ fn cited(source: &str, status: &str, note: Option<&str>) -> String {
 }
 
 /// All systems side by side, by the whole millimetre of circumference that ISO counts in.
+/// Size systems: word, from, to, step, status, what they are.
+fn system_rows() -> Vec<Vec<String>> {
+    let mut basis = vec![row([
+        "system",
+        "from",
+        "to",
+        "step",
+        "status",
+        "what it is",
+    ])];
+    for system in catalogue::systems() {
+        let status =
+            catalogue::system_basis(&system.word).map_or("", |basis| basis.status.as_str());
+        let (low, high) = (
+            designated(system, system.lowest),
+            designated(system, system.highest),
+        );
+        basis.push(row([
+            &system.word,
+            &low,
+            &high,
+            &system.grain.to_string(),
+            status,
+            &system.name,
+        ]));
+    }
+    basis
+}
+
 fn sizes() -> String {
     let systems = catalogue::systems();
     let mut rows = vec![
@@ -272,31 +339,7 @@ fn sizes() -> String {
     }
     let mut text = columns(&rows);
     text.push_str("\neach column shows the nearest size of its system; `annulet list sizes WORD` shows one system whole\n\n");
-    let mut basis = vec![row([
-        "system",
-        "from",
-        "to",
-        "step",
-        "status",
-        "what it is",
-    ])];
-    for system in systems {
-        let status =
-            catalogue::system_basis(&system.word).map_or("", |basis| basis.status.as_str());
-        let (low, high) = (
-            designated(system, system.lowest),
-            designated(system, system.highest),
-        );
-        basis.push(row([
-            &system.word,
-            &low,
-            &high,
-            &system.grain.to_string(),
-            status,
-            &system.name,
-        ]));
-    }
-    text.push_str(&columns(&basis));
+    text.push_str(&columns(&system_rows()));
     text.push_str("\nnot defined anywhere, and refused:\n");
     let refused: Vec<Vec<String>> = catalogue::undefined()
         .iter()
@@ -333,138 +376,4 @@ fn system(word: &str) -> Option<String> {
     }
     text.push_str(&columns(&rows));
     Some(text)
-}
-
-fn units() -> String {
-    let mut rows = vec![row(["unit", "also", "measures", "is", "basis"])];
-    for unit in unit::all() {
-        let measures = unit.dimension.named();
-        let one = unit::all()
-            .iter()
-            .find(|base| base.dimension == unit.dimension && base.factor == Decimal::ONE);
-        let is = match (unit.dimension, one) {
-            (Dimension::FINENESS, _) => format!("{} = 1000/24 parts per thousand", unit.meaning),
-            (Dimension::NONE, _) => format!("{} = {}", unit.meaning, unit.factor.normalize()),
-            (_, Some(one)) if one.word != unit.word => format!(
-                "{} = {} {}",
-                unit.meaning,
-                unit.factor.normalize(),
-                one.word
-            ),
-            _ => unit.meaning.to_owned(),
-        };
-        rows.push(vec![
-            unit.word.to_owned(),
-            unit.also.join(", "),
-            measures,
-            is,
-            format!("{}: {}", unit.status, unit.source),
-        ]);
-    }
-    let more = "quotients are written with a tight stroke (g/cm3, mm/min, EUR/g); areas and volumes as mm2, cm3; money by its ISO 4217 code\na bare `oz` is refused (write ozt or ozav), so is `ct`, the weight of a stone (fineness is `karat`), and `gr`\n";
-    format!("{}\n{more}", columns(&rows))
-}
-
-fn results() -> String {
-    let mut rows = vec![row(["path", "unit", "meaning", "formula"])];
-    for entry in schema::RESULTS.iter() {
-        let unit = if entry.unit.is_empty() {
-            "of one"
-        } else {
-            entry.unit
-        };
-        rows.push(row([
-            &format!("BAND.{}", entry.path),
-            unit,
-            entry.meaning,
-            entry.formula,
-        ]));
-    }
-    format!(
-        "{}\nfields are read the same way: `annulet list fields`\n",
-        columns(&rows)
-    )
-}
-
-/// Whether the words that a field chooses from are too many for a column.
-fn is_long(words: &[&str]) -> bool {
-    words.len() > 3
-}
-
-fn fields() -> String {
-    let mut rows = vec![row(["path", "takes", "default", "meaning"])];
-    for field in schema::of_band().iter().chain(schema::of_blocks()) {
-        let takes = match field.takes {
-            Takes::Text => "text",
-            Takes::Size => "size or diameter",
-            Takes::Start => "size, diameter or stretch",
-            Takes::Length => "length",
-            Takes::LengthOrZero => "length, 0 or more",
-            Takes::LengthOr(_) => "length or word",
-            Takes::Share => "0 % to 100 %",
-            Takes::ShareBelow => "0 % to less than 100 %",
-            Takes::ShareOrMore => "0 % or more",
-            Takes::Time => "time",
-            Takes::Mass => "mass",
-            Takes::Money => "money",
-            Takes::MoneyByWeight => "money by weight",
-            Takes::MoneyByWeightOrShare => "money by weight, or per cent",
-            Takes::MoneyByTime => "money by time",
-            Takes::Date => "day",
-            Takes::Currency => "currency",
-            Takes::Stock => "stock",
-            Takes::Band => "band",
-            Takes::Count => "whole number",
-            Takes::Number => "number",
-            Takes::Steps => "size steps",
-            Takes::Word(_) => "word",
-            Takes::Place => "length of either sign",
-            Takes::Angle => "angle",
-            Takes::Speed => "speed",
-            Takes::Cutter => "cutter",
-            Takes::Alloy => "alloy",
-            Takes::Temper => "temper",
-            Takes::Fineness => "parts per thousand",
-            Takes::Day => "day",
-            Takes::Profile => "profile",
-            Takes::Density => "density",
-            Takes::Stress => "stress",
-            Takes::Poisson => "0 to 0.5",
-            Takes::AnyWord => "word",
-            Takes::Rulebook => "rulebook",
-            Takes::MetalStandards => "metal, parts per thousand",
-            Takes::MetalParts => "metal, parts per thousand",
-            Takes::MetalMass => "metal, mass",
-            Takes::Block => "block",
-            Takes::Anything => "value",
-        };
-        let takes = match field.takes {
-            Takes::Word(words) if !is_long(words) => words.join(" or "),
-            Takes::LengthOr(word) => format!("length or {word}"),
-            _ => takes.to_owned(),
-        };
-        let default = field
-            .default
-            .map_or_else(String::new, |(text, basis)| format!("{text} ({basis})"));
-        let later = if field.later {
-            " (read, not evaluated yet)"
-        } else {
-            ""
-        };
-        rows.push(vec![
-            match field.block {
-                schema::BlockId::Band => format!("BAND.{}", field.path),
-                _ => field.path.to_owned(),
-            },
-            takes,
-            default,
-            match field.takes {
-                Takes::Word(words) if is_long(words) => {
-                    format!("{}: {}{later}", field.meaning, words.join(", "))
-                }
-                _ => format!("{}{later}", field.meaning),
-            },
-        ]);
-    }
-    columns(&rows)
 }

@@ -1,10 +1,12 @@
 //! A listing by the words that a person asks for it with, or what to say where there is none.
 
+use serde_json::{Value as Json, json};
+
 use crate::catalogue;
 use crate::source::printable;
 use crate::suggest::{listed, nearest};
 
-use super::list::{Listing, listing};
+use super::list::{Listing, among, listing, of_band, table};
 
 /// The listing of some words: what, and perhaps one row of it.
 ///
@@ -47,10 +49,64 @@ pub fn list(what: &str, name: Option<&str>) -> Result<String, String> {
         ));
     }
     let known = rows(*found);
+    let begin = known.iter().filter(|known| known.starts_with(&name));
+    let mut begin: Vec<&str> = begin.map(|known| own_name(*found, known)).collect();
+    begin.sort_unstable();
+    begin.dedup();
+    if let Some(text) = some(*found, &begin) {
+        return Ok(text);
+    }
     Err(match nearest(&name, known.iter().map(String::as_str)) {
         Some(near) => format!("`{what}` has no `{name}`; did you mean `{near}`?"),
         None => format!("`{what}` has no `{name}`; `annulet list {what}` shows all"),
     })
+}
+
+/// The name that a row begins with, by another of its names.
+fn own_name(what: Listing, name: &str) -> &str {
+    let alloy = (what == Listing::Alloys).then(|| catalogue::alloy(name));
+    alloy.flatten().map_or(name, |alloy| &alloy.name)
+}
+
+/// The rows of some names, the only one shown whole.
+fn some(what: Listing, names: &[&str]) -> Option<String> {
+    match names {
+        [] => None,
+        [only] => listing(what, Some(only)),
+        several => among(what, &|name| several.contains(&name)),
+    }
+}
+
+/// A listing for machines: what it is of, and its rows by column, or its text where it has no columns.
+#[must_use]
+pub fn list_json(what: &str, name: Option<&str>, text: &str) -> Json {
+    let found = Listing::ALL.iter().find(|(word, _)| *word == what);
+    if let Some((_, Listing::Schema)) = found {
+        return json!({ "list": what, "of": name, "rows": [], "text": text });
+    }
+    let begins = |row: &str, name: &str| {
+        let known = found.map_or_else(Vec::new, |(_, what)| rows(*what));
+        let mut known = known.iter().filter(|known| known.starts_with(name));
+        of_band(row).starts_with(name)
+            || known.any(|known| found.is_some_and(|(_, what)| own_name(*what, known) == row))
+    };
+    let meant = |row: &str| name.is_none_or(|name| begins(row, name));
+    let table = found.and_then(|(_, what)| table(*what));
+    let Some((head, all)) = table.as_ref().and_then(|all| all.split_first()) else {
+        return json!({ "list": what, "of": name, "rows": [], "text": text });
+    };
+    let rows: Vec<Json> = all
+        .iter()
+        .filter(|row| row.first().is_some_and(|first| meant(first)))
+        .map(|row| {
+            let cells = head.iter().zip(row);
+            let cells = cells.map(|(head, cell)| (head.clone(), json!(cell)));
+            Json::Object(cells.collect())
+        })
+        .collect();
+    // One row alone is shown with all its figures, which are no columns.
+    let text = name.filter(|_| rows.len() < 2).map(|_| text);
+    json!({ "list": what, "of": name, "rows": rows, "text": text })
 }
 
 /// The names of the rows of a listing.
@@ -64,6 +120,13 @@ pub fn rows(what: Listing) -> Vec<String> {
             .iter()
             .map(|kind| (*kind).to_owned())
             .collect(),
-        Listing::Units | Listing::Results | Listing::Fields | Listing::Schema => Vec::new(),
+        Listing::Units | Listing::Results | Listing::Fields => first_cells(what),
+        Listing::Schema => Vec::new(),
     }
+}
+
+fn first_cells(what: Listing) -> Vec<String> {
+    let rows = table(what).unwrap_or_default();
+    let cells = rows.iter().skip(1).filter_map(|row| row.first());
+    cells.map(|cell| of_band(cell).to_owned()).collect()
 }

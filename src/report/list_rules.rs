@@ -4,8 +4,8 @@ use crate::catalogue::{self, Cite, Rulebook};
 
 use super::table::{columns, row};
 
-/// All rulebooks, one a line.
-pub(super) fn all() -> String {
+/// Rulebooks: word, what they are, official mark, gold, text read; the header first.
+pub(super) fn rows() -> Vec<Vec<String>> {
     let mut rows = vec![row([
         "rules",
         "what they are",
@@ -40,9 +40,14 @@ pub(super) fn all() -> String {
         let first = dates.first().copied().unwrap_or("none found");
         rows.push(row([&book.word, &book.title, system, &gold, first]));
     }
+    rows
+}
+
+/// All rulebooks, one a line.
+pub(super) fn all() -> String {
     format!(
-        "{}\n`annulet list rules WORD` shows one with every value, clause and date; stored copies of the texts were read on 2026-11-25\na recipe adds or shadows one: `rules house {{ like UK, standards gold [585, 750] }}`\n{}\n",
-        columns(&rows),
+        "{}\n`annulet list rules WORD` shows one with every value, clause and date; stored copies of the texts were read on 2026-11-25 and 2026-11-26\na recipe adds or shadows one: `rules house {{ like UK, standards gold [585, 750] }}`\n{}\n",
+        columns(&rows()),
         crate::words::fineness::CLOSING
     )
 }
@@ -126,6 +131,31 @@ pub(super) fn one(word: &str) -> Option<String> {
             one.cite(),
         );
     }
+    if book.assayed.as_ref().is_some_and(|one| one.value)
+        && let Some(one) = &book.assayed
+    {
+        let what = "only of what an assay finds, of metal mixed to the figure".to_owned();
+        add("shortfalls count", what, one.cite());
+    }
+    for (metal, one) in &book.among {
+        add(
+            &format!("{metal} under its least standard"),
+            format!(
+                "from {}, where {} make {} or more",
+                one.value,
+                one.group.join(", "),
+                one.sum
+            ),
+            one.cite(),
+        );
+    }
+    if let Some(one) = &book.plating {
+        add(
+            "plated with",
+            format!("only {}", one.value.join(", ")),
+            one.cite(),
+        );
+    }
     for (metal, one) in &book.exempt {
         let lost = if one.lost_beside.is_empty() {
             String::new()
@@ -134,7 +164,16 @@ pub(super) fn one(word: &str) -> Option<String> {
         };
         add(
             &format!("exempt, {metal}"),
-            format!("under {} g of metal{lost}", one.below),
+            format!(
+                "{} {} g of {}{lost}",
+                if one.through { "up to" } else { "under" },
+                one.below,
+                match one.of.as_deref() {
+                    Some("fine") => format!("fine {metal}"),
+                    Some("parts") => format!("parts of {metal}"),
+                    _ => "metal".to_owned(),
+                }
+            ),
             one.cite(),
         );
     }
@@ -227,6 +266,9 @@ fn texts(book: &Rulebook) -> String {
             "    {}: {}\n    dated: {}\n",
             one.short, one.title, one.date
         ));
+        if !one.read_at.is_empty() {
+            text.push_str(&format!("    read at: {}\n", one.read_at));
+        }
     }
     if book.texts.is_empty() {
         text.push_str("    none found\n");

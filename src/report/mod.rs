@@ -6,7 +6,9 @@
 
 mod change;
 mod compare;
+mod contour;
 mod csv;
+pub mod document;
 mod drawn_cuts;
 mod fineness;
 mod json;
@@ -14,34 +16,40 @@ mod list;
 mod list_asked;
 mod list_profiles;
 mod list_rules;
+mod list_vocabulary;
 mod money;
 mod number;
 mod offer;
+mod offer_ring;
 mod orders;
 mod page;
 mod size_run;
 mod sketch;
 mod stretch;
+mod stretch_curves;
 mod stretch_limits;
 mod stretch_made;
+mod stretch_steps;
 pub mod strip;
 mod table;
+mod take_care;
 mod text;
 mod why;
 
 pub use change::{after, change, difference, value};
 pub use compare::{compare, compare_csv, compare_json};
-pub use csv::csv;
+pub use contour::{contours, contours_csv, contours_json};
+pub use csv::{csv, csv_header};
 pub use json::{
-    NO_ANSWER, SCHEMA, answers, finding, findings as findings_json, results, text as json_text,
-    verdict, why as why_json,
+    NO_ANSWER, add as add_results, answers, band as band_json, finding, severity, told, verdict,
+    why as why_json,
 };
 pub use list::{Listing, listing};
-pub use list_asked::{list, rows};
+pub use list_asked::{list, list_json, rows};
 pub use number::{Digits, Shown, places, shown, shown_in, shown_quantity};
-pub use offer::offers;
+pub use offer::{offers, offers_json};
 pub use orders::{orders, orders_json};
 pub use page::wrapped;
 pub use size_run::{size_run, size_run_csv, size_run_json};
-pub use text::{report, requirements};
+pub use text::{report, report_after, requirements};
 pub use why::why;

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::evaluate::Evaluation;
 use crate::model::money::{Money, Sale, Terms};
-use crate::money::{Account, Against, Book, Cost, Weights};
+use crate::money::{Account, Against, Book, Cost, Pays, Stand, Weights};
 use crate::quantity::Number;
 use crate::source::printable;
 use crate::words;
@@ -61,16 +61,16 @@ fn metal(page: &mut Page, terms: &Terms, account: &Account) {
         let text = weights(page, &account.weights);
         page.row("ring", &text);
     }
-    if balance.batch > 1 {
-        let text = weights(page, &account.weights.times(balance.batch));
-        page.row("batch", &text);
-    }
     for price in &terms.money.prices.metals {
         let fine = balance.fine_weights(scrap, &price.metal);
         if !fine.issued.is_zero() {
             let text = weights(page, &fine);
             page.row(&format!("of it {}", price.metal), &text);
         }
+    }
+    if balance.batch > 1 {
+        let text = weights(page, &account.weights.times(balance.batch));
+        page.row("batch", &text);
     }
     let streams = [
         ("turnings", account.weights.turnings),
@@ -299,17 +299,32 @@ fn stand(page: &mut Page, evaluation: &Evaluation, account: &Account, against: &
         );
         page.row("it costs", &text);
     }
-    let unit = format!("{currency}/g");
-    for (metal, price) in &against.metals {
-        let price = page.number(Number::Exact(*price), &unit);
-        page.row("costs the same", &format!("with {metal} at {price}"));
+    if against.no_stock {
+        page.row("its metal", "no stock stated: issued is the uncut weight");
     }
-    match against.rejects {
-        Some(share) => {
+    let unit = format!("{currency}/g");
+    for (metal, stand) in &against.metals {
+        match stand {
+            Stand::Same { at, less_above } => {
+                let price = page.number(Number::Exact(*at), &unit);
+                page.row("costs the same", &format!("with {metal} at {price}"));
+                let side = if *less_above { "above" } else { "below" };
+                page.row("costs less", &format!("with {metal} {side} it"));
+            }
+            Stand::Always { less } => {
+                let word = if *less { "costs less" } else { "costs more" };
+                page.row(word, &format!("at any price of {metal}"));
+            }
+        }
+    }
+    match against.pays {
+        Some(Pays::UpTo(share)) => {
             let share = page.number(Number::Exact(share * Decimal::ONE_HUNDRED), "%");
             page.row("pays", &format!("up to {share} of rejects"));
         }
-        None => page.row("pays", "not, even without rejects"),
+        Some(Pays::Always) => page.row("pays", "however many are rejected"),
+        Some(Pays::Never) => page.row("pays", "not, even without rejects"),
+        None => page.row("pays", "not known: a cost is not given"),
     }
     if let Some(making) = against.making {
         let making = page.number(Number::Exact(making), &unit);

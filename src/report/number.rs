@@ -148,6 +148,9 @@ pub fn shown_quantity(quantity: &Quantity, unit: Option<&str>, digits: Digits) -
 pub fn places(unit: &str) -> u32 {
     match unit {
         "g" | "mm" | "g/cm3" => 3,
+        // As fine as the millimetre's and the gram's.
+        "in" | "cm" | "ozt" | "ozav" | "tola" => 4,
+        "m" | "kg" => 6,
         _ => Currency::new(unit).map_or(2, |currency| currency.places()),
     }
 }

@@ -2,8 +2,9 @@
 //! own cost stands in it.
 
 use rust_decimal::Decimal;
+use serde_json::{Value as Json, json};
 
-use crate::model::Band;
+use crate::evaluate::Evaluation;
 use crate::money::{OrderTotals, Ordered};
 use crate::quantity::Number;
 use crate::source::printable;
@@ -11,23 +12,24 @@ use crate::suggest::listed;
 
 use super::money::money;
 use super::number::Digits;
+use super::offer_ring::{Told, describe, weight};
 use super::page::{Page, wrapped};
 
-/// The offers of all orders, or of the one of a name. `bands` are those of the recipe.
+/// The offers of all orders, or of the one of a name. `rings` are the recipe's bands, evaluated.
 ///
 /// # Errors
 /// Why there is none: no order of that name, or one without a price; beside it the offers that there are.
 pub fn offers<'a>(
     orders: &[Ordered],
     wanted: Option<&str>,
-    bands: &dyn Fn(&str) -> Option<&'a Band>,
+    rings: &dyn Fn(&str) -> Option<&'a Evaluation>,
     digits: Digits,
 ) -> (String, Result<(), String>) {
     let name = |one: &'_ Ordered| one.order.name.clone();
     let is_meant =
         |one: &&Ordered| wanted.is_none_or(|wanted| name(one).as_deref() == Some(wanted));
     let meant: Vec<&Ordered> = orders.iter().filter(is_meant).collect();
-    let texts: Vec<Option<String>> = meant.iter().map(|one| offer(one, bands, digits)).collect();
+    let texts: Vec<Option<String>> = meant.iter().map(|one| offer(one, rings, digits)).collect();
     let text = texts.iter().flatten().cloned().collect::<Vec<_>>();
     let refusal = if texts.contains(&None) {
         Some("an order has no price: its bands need `sale`, and its metals a price".to_owned())
@@ -49,10 +51,23 @@ pub fn offers<'a>(
     (text.join("\n"), refusal.map_or(Ok(()), Err))
 }
 
+/// The offers of orders as they are handed over, for machines; null where an order has no price.
+#[must_use]
+pub fn offers_json<'a>(
+    orders: &[Ordered],
+    rings: &dyn Fn(&str) -> Option<&'a Evaluation>,
+) -> Vec<Json> {
+    let offers = orders.iter().map(|one| {
+        let text = offer(one, rings, Digits::All);
+        json!({ "order": one.order.name, "text": text })
+    });
+    offers.collect()
+}
+
 /// The offer of an order; none where it has no price.
 fn offer<'a>(
     ordered: &Ordered,
-    bands: &dyn Fn(&str) -> Option<&'a Band>,
+    rings: &dyn Fn(&str) -> Option<&'a Evaluation>,
     digits: Digits,
 ) -> Option<String> {
     let totals = ordered.totals.as_ref()?;
@@ -73,11 +88,11 @@ fn offer<'a>(
     if let Some(day) = quote.and_then(|quote| quote.dated).or(order.dated) {
         page.line(&format!("of {day}"));
     }
-    let mut hollow = false;
+    let mut told = Told::default();
     for (place, line) in totals.lines.iter().enumerate() {
-        let band = bands(&line.band);
-        hollow |= band.is_some_and(|band| band.hollow.is_some());
-        item(&mut page, place + 1, line, band, currency);
+        let ring = rings(&line.band);
+        ring.into_iter().for_each(|ring| told.add(ring));
+        item(&mut page, place + 1, line, ring, currency);
     }
     page.line("");
     sums(&mut page, ordered, totals, currency, [net, gross, due]);
@@ -104,11 +119,7 @@ fn offer<'a>(
         }
     }
     page.line("");
-    let mut words =
-        vec!["Weights are computed before the rings are made; fineness is nominal, not assayed."];
-    if hollow {
-        words.push("Rings in two parts are hollow, not solid; they cannot be soldered, heated or resized later.");
-    }
+    let words = told.sentences();
     for line in words.iter().flat_map(|text| wrapped(text, 76)) {
         page.line(&format!("  {line}"));
     }
@@ -119,49 +130,28 @@ fn item(
     page: &mut Page,
     place: usize,
     line: &crate::money::OrderLine,
-    band: Option<&Band>,
+    ring: Option<&Evaluation>,
     currency: &str,
 ) {
-    let title = band.and_then(|band| band.title()).unwrap_or(&line.band);
+    let title = ring.and_then(|ring| ring.band.title());
+    let title = title.unwrap_or(&line.band);
     page.line("");
     page.line(&format!(
         "  {place}. {}, size {}",
         printable(title),
         line.size
     ));
-    if let Some(band) = band {
-        let build = if band.hollow.is_some() {
-            "hollow, in two parts"
-        } else {
-            "solid"
-        };
-        page.line(&format!("     {build}, of {}", metals(band)));
+    if let Some(ring) = ring {
+        describe(page, ring);
     }
-    let weight = page.number(Number::Exact(line.finished), "g");
+    let weight = weight(page, ring, Number::Exact(line.finished));
     let Some(net) = line.net else { return };
     let all = net
         .checked_mul(Decimal::from(line.count))
         .unwrap_or_default();
     let sum = format!("{} at {}", line.count, money(net, currency));
-    page.line(&format!(
-        "     about {} each",
-        weight.trim_start_matches("\u{2248} ")
-    ));
+    page.line(&format!("     {weight}"));
     page.line(&format!("     {sum:<46}{:>14}", money(all, currency)));
-}
-
-/// The metals of a band by name.
-fn metals(band: &Band) -> String {
-    match &band.hollow {
-        Some(hollow) if hollow.shell.alloy.name != hollow.sleeve.alloy.name => {
-            format!(
-                "{} on {}",
-                hollow.shell.alloy.name, hollow.sleeve.alloy.name
-            )
-        }
-        Some(hollow) => hollow.shell.alloy.name.clone(),
-        None => band.alloy.name.clone(),
-    }
 }
 
 fn sums(
@@ -188,6 +178,10 @@ fn sums(
         };
         let label = format!("{what}: {grams} g of {}, {share} % credited", of.alloy.name);
         line(&label, -credit);
+    }
+    if due.is_sign_negative() && !due.is_zero() {
+        line("the metal is worth more: paid back to you", -due);
+        return;
     }
     line("to pay", due);
     if let Some(deposit) = totals.deposit.filter(|deposit| !deposit.is_zero()) {

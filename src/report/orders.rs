@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 use serde_json::{Value as Json, json};
 
+use crate::evaluate::{OLD_METAL, WHO_DECIDES};
 use crate::model::money::Order;
 use crate::money::{OrderTotals, Ordered};
 use crate::quantity::Number;
@@ -100,13 +101,49 @@ fn metal(page: &mut Page, totals: &OrderTotals) {
     page.row("", COLUMNS);
     let text = weights(page, &totals.weights);
     page.row("rings", &text);
-    for stock in &totals.stocks {
-        let length = page.number(Number::Computed(stock.length), "mm");
-        let text = match stock.lengths {
-            Some(lengths) => format!("{lengths}, {length} in all"),
-            None => length,
+    for one in &totals.set_ups {
+        let ordered = totals.lines.iter().filter(|line| line.band == one.band);
+        let ordered: u32 = ordered.map(|line| line.count).fold(0, u32::saturating_add);
+        let timed = totals
+            .labour_minutes
+            .is_some_and(|minutes| !minutes.is_zero())
+            || totals
+                .machine_minutes
+                .is_some_and(|minutes| !minutes.is_zero());
+        if ordered == one.begun && !timed {
+            continue;
+        }
+        let batches = match (one.times, one.batch) {
+            (1, _) => "one batch".to_owned(),
+            (times, batch) => format!("{times} batches of up to {batch}"),
         };
-        page.row("to buy", &format!("`{}`: {text}", stock.stock));
+        let text = format!("{} `{}` for {ordered}, in {batches}", one.begun, one.band);
+        page.row("begun", &text);
+    }
+    for one in &totals.returned {
+        let [found, expected] =
+            [one.found, one.expected].map(|grams| page.number(Number::Exact(grams), "g"));
+        let text = format!("{found} of {}, {expected} expected", one.field.word());
+        page.row("came back", &text);
+    }
+    for one in &totals.to_buy {
+        let grams = page.number(Number::Exact(one.grams), "g");
+        let money = one
+            .money
+            .map(|sum| format!(", {}", money(sum, code(totals))));
+        let money = money.unwrap_or_default();
+        let text = match &one.stock {
+            Some(stock) => {
+                let length = page.number(Number::Computed(one.length), "mm");
+                let length = match one.lengths {
+                    Some(lengths) => format!("{lengths}, {length} in all"),
+                    None => length,
+                };
+                format!("`{stock}` of {}: {length}, {grams}{money}", one.alloy)
+            }
+            None => format!("{}: {grams}{money}, no stock stated", one.alloy),
+        };
+        page.row("to buy", &text);
     }
 }
 
@@ -115,6 +152,21 @@ fn cost(page: &mut Page, totals: &OrderTotals) {
     if let Some(cost) = &totals.cost {
         page.heading("cost of all");
         cost_lines(page, cost, currency);
+        if let Some(singly) = totals.singly {
+            let width = money(cost.total, currency).len();
+            let rest = cost.total - singly;
+            page.row(
+                "of it one by one",
+                &format!("{:>width$}", money(singly, currency)),
+            );
+            page.row(
+                "of it whole rings",
+                &format!(
+                    "{:>width$}, batches and consignments",
+                    money(rest, currency)
+                ),
+            );
+        }
         for (name, fee) in &totals.fees {
             let fee = page.number(Number::Exact(*fee), currency);
             page.row("of it fee", &format!("{name} {fee}"));
@@ -186,6 +238,7 @@ fn offer(page: &mut Page, order: &Order, totals: &OrderTotals) {
             credit.alloy.name
         );
         page.row("old metal", &text);
+        page.words("", &format!("{} {}", OLD_METAL.text, WHO_DECIDES.text));
     }
     let Some(quote) = &order.quote else { return };
     let dated = quote
@@ -208,7 +261,7 @@ fn offer(page: &mut Page, order: &Order, totals: &OrderTotals) {
 
 /// Every order with its totals, as machine output.
 #[must_use]
-pub fn orders_json(orders: &[Ordered]) -> Json {
+pub fn orders_json(orders: &[Ordered]) -> Vec<Json> {
     orders.iter().map(order_json).collect()
 }
 
@@ -223,15 +276,44 @@ fn order_json(ordered: &Ordered) -> Json {
             .map(|line| {
                 json!({
                     "band": line.band, "size": line.size, "count": line.count,
+                    "begun": line.begun,
                     "finished": exact(line.finished), "price": maybe(line.net),
                 })
             })
             .collect();
         let stocks: Vec<Json> = of
-            .stocks
+            .to_buy
             .iter()
-            .map(|one| json!({ "stock": one.stock, "length": one.length, "lengths": one.lengths }))
+            .map(|one| {
+                json!({
+                    "stock": one.stock, "alloy": one.alloy, "length": one.length,
+                    "lengths": one.lengths, "grams": exact(one.grams), "money": maybe(one.money),
+                })
+            })
             .collect();
+        let set_ups: Vec<Json> = of
+            .set_ups
+            .iter()
+            .map(|one| {
+                json!({
+                    "band": one.band, "begun": one.begun, "batch": one.batch, "times": one.times,
+                })
+            })
+            .collect();
+        let returned: Vec<Json> = of
+            .returned
+            .iter()
+            .map(|one| {
+                json!({
+                    "stream": one.field.word(), "found": exact(one.found),
+                    "expected": exact(one.expected), "taken": exact(one.taken),
+                })
+            })
+            .collect();
+        let rest = of
+            .cost
+            .zip(of.singly)
+            .map(|(cost, singly)| cost.total - singly);
         let cost = of.cost.map(|cost| {
             json!({
                 "metal": exact(cost.metal), "bought": exact(cost.bought),
@@ -244,6 +326,7 @@ fn order_json(ordered: &Ordered) -> Json {
         json!({
             "currency": of.currency.map(|currency| currency.code().to_owned()),
             "count": of.count,
+            "begun": of.begun,
             "lines": lines,
             "grams": {
                 "issued": exact(of.weights.issued), "finished": exact(of.weights.finished),
@@ -252,8 +335,11 @@ fn order_json(ordered: &Ordered) -> Json {
                 "recovered": exact(of.weights.recovered), "lost": exact(of.weights.lost),
             },
             "stock": stocks,
+            "set-ups": set_ups,
+            "returned": returned,
             "minutes": { "labour": maybe(of.labour_minutes), "machine": maybe(of.machine_minutes) },
             "cost": cost,
+            "singly": maybe(of.singly), "difference": maybe(rest),
             "price": maybe(of.net), "total": maybe(of.gross), "credit": maybe(of.credit),
             "due": maybe(of.due), "deposit": maybe(of.deposit),
         })

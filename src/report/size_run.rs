@@ -3,10 +3,10 @@
 use crate::schema::ResultRow;
 use serde_json::{Map, Value as Json, json};
 
-use crate::explore::{SizeRow, SizeRun};
-use crate::finding::Weight;
+use crate::explore::{COLUMNS, SizeRow, SizeRun};
+use crate::finding::{Finding, Weight};
 
-use super::csv::{LINE_END, quoted};
+use super::csv::{LINE_END, column, currency, quoted};
 use super::json::quantity_json;
 use super::number::{Digits, shown_in};
 use super::table::columns;
@@ -65,25 +65,20 @@ pub fn size_run(run: &SizeRun, digits: Digits) -> String {
     format!("{}\n{}{note}", run.band, columns(&rows))
 }
 
-/// The run as CSV, all digits, units in the header.
+/// The run as CSV: the same columns whatever the band has, all digits, units in the header.
 #[must_use]
-pub fn size_run_csv(run: &SizeRun) -> String {
-    let mut text = String::from("size");
-    for entry in &run.columns {
-        let unit = unit(run, entry);
-        let unit = if unit.is_empty() {
-            unit
-        } else {
-            format!(" ({unit})")
-        };
-        text.push_str(&format!(",{}{unit}", entry.path));
-    }
-    text.push_str(",limits");
-    text.push_str(LINE_END);
+pub fn size_run_csv(file: &str, run: &SizeRun) -> String {
+    let columns = || COLUMNS.iter().map(|id| id.row());
+    let names: String = columns()
+        .map(|entry| format!(",{}", column(entry)))
+        .collect();
+    let mut text = format!("file,band,size,currency{names},limits{LINE_END}");
     for row in &run.rows {
-        let mut cells = vec![quoted(&row.size)];
-        cells.extend(run.columns.iter().map(|entry| {
-            let number = row.evaluation.as_ref().and_then(|one| one.number(entry.id));
+        let evaluation = row.evaluation.as_ref();
+        let head = [file, &run.band, &row.size, evaluation.map_or("", currency)];
+        let mut cells: Vec<String> = head.into_iter().map(quoted).collect();
+        cells.extend(columns().map(|entry| {
+            let number = evaluation.and_then(|one| one.number(entry.id));
             number.map_or_else(String::new, |number| number.to_string())
         }));
         cells.push(verdict(row).to_owned());
@@ -93,9 +88,9 @@ pub fn size_run_csv(run: &SizeRun) -> String {
     text
 }
 
-/// The run as machine output.
+/// The run as machine output; `problem` says a finding.
 #[must_use]
-pub fn size_run_json(run: &SizeRun, on: Option<&str>) -> Json {
+pub fn size_run_json(run: &SizeRun, problem: &dyn Fn(&Finding) -> Json) -> Json {
     let rows: Vec<Json> = run
         .rows
         .iter()
@@ -104,19 +99,13 @@ pub fn size_run_json(run: &SizeRun, on: Option<&str>) -> Json {
             for entry in &run.columns {
                 let Some(one) = &row.evaluation else { continue };
                 if let Some(number) = one.number(entry.id) {
-                    let object = quantity_json(number, &one.unit(entry), "computed");
+                    let object = quantity_json(number, &one.unit(entry));
                     results.insert(entry.path.to_owned(), Json::Object(object));
                 }
             }
-            let problems: Vec<Json> = row
-                .problems
-                .iter()
-                .map(|one| json!({ "code": one.code(), "message": one.message() }))
-                .collect();
-            json!({ "size": row.size, "limits": verdict(row), "results": results, "problems": problems })
+            let problems: Vec<Json> = row.problems.iter().map(problem).collect();
+            json!({ "size": row.size, "limits": verdict(row), "results": results, "findings": problems })
         })
         .collect();
-    json!({
-        "annulet": "run", "version": 1, "edition": 1, "on": on, "band": run.band, "sizes": rows,
-    })
+    json!({ "band": run.band, "sizes": rows })
 }

@@ -2,16 +2,18 @@
 
 use crate::evaluate::Evaluation;
 use crate::kernel::StretchFigures;
-use crate::kernel::join::{Boundary, Grip, Joined, Small};
+use crate::kernel::join::{Boundary, End, Grip, Hardening, Joined, Lock, Small};
 use crate::kernel::section::Catch;
 use crate::quantity::Number;
-use crate::schema::ResultId;
+use crate::schema::{FieldId, ResultId};
 use crate::words;
 
 use super::number::{Digits, shown};
 use super::page::{Page, wrapped};
+use super::stretch_curves::curves;
 use super::stretch_limits::{allowances, strains, strength};
 use super::stretch_made::{blank, made};
+use super::stretch_steps;
 
 /// Everything about stretch and join of a band; nothing for a solid band that is made to size.
 pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
@@ -21,6 +23,7 @@ pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
             ..
         } => {
             machined_parts(page, evaluation, joined);
+            curves(page, evaluation);
             enlarger(page, evaluation, joined);
             grip(page, evaluation, joined);
             made(page, evaluation);
@@ -29,8 +32,9 @@ pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
             solid: Some(small), ..
         } if is_stretched(evaluation) => {
             machined_band(page, evaluation, small);
+            curves(page, evaluation);
         }
-        StretchFigures { .. } => {}
+        StretchFigures { .. } => curves(page, evaluation),
     }
     blank(page, evaluation);
     strains(page, evaluation);
@@ -41,7 +45,7 @@ pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
 /// Whether a solid band is machined otherwise than it is finished.
 fn is_stretched(evaluation: &Evaluation) -> bool {
     let given = &evaluation.input.stretch;
-    given.start.is_some() || given.finish.iter().any(|left| *left > 0.0)
+    given.start.is_some() || given.layers.any()
 }
 
 /// A width that lies between that of a held and of a free ring.
@@ -51,7 +55,9 @@ fn between(page: &mut Page, now: f64, held: f64, free: f64) -> String {
         return width;
     }
     let (held, free) = (page.mm(held), page.mm(free));
-    format!("{width}; {held} if it is held, {free} if it is free")
+    format!(
+        "{width}; {held} if it is held, {free} if it is free: cut the wider and face it after the stretch"
+    )
 }
 
 fn machined_band(page: &mut Page, evaluation: &Evaluation, small: &Small) {
@@ -66,7 +72,7 @@ fn machined_band(page: &mut Page, evaluation: &Evaluation, small: &Small) {
     let thickness = page.result(evaluation, ResultId::MachinedThickness);
     page.row("thickness", &format!("{thickness}, radial"));
     let width = between(page, small.width, small.widths.0, small.widths.1);
-    page.row("width", &width);
+    page.words("width", &width);
     edges(page, evaluation);
     let given = &evaluation.input.stretch;
     if given.start.is_none() {
@@ -77,13 +83,18 @@ fn machined_band(page: &mut Page, evaluation: &Evaluation, small: &Small) {
     match small.mandrel {
         Some(mandrel) => {
             let mandrel = page.mm(mandrel);
-            page.row(
+            page.words(
                 "mandrel",
-                &format!("open to \u{D8} {mandrel} under load; it springs back to size"),
+                &if given.layers.last() {
+                    format!("open to \u{D8} {mandrel} under load, the metal for finishing still in the bore")
+                } else {
+                    format!("open to \u{D8} {mandrel} under load; it springs back to size")
+                },
             );
         }
         None => page.words("mandrel", &missing(evaluation, "the band")),
     }
+    stretch_steps::solid(page, evaluation, small);
     if evaluation.band.is_cut() {
         let crown = std::f64::consts::PI
             * (2.0 * evaluation.input.shape.radius + 2.0 * evaluation.input.shape.thickness);
@@ -132,7 +143,7 @@ fn machined_parts(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     let outside = of(page, ResultId::MachinedShellOutside);
     page.row("outside", &format!("\u{D8} {outside}"));
     let width = between(page, joined.shell.width, joined.held.0, joined.free.0);
-    page.row("width", &width);
+    page.words("width", &width);
 
     page.heading("to machine: sleeve");
     let bore = of(page, ResultId::MachinedSleeveBore);
@@ -157,7 +168,11 @@ fn machined_parts(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         page.row("ridge", &format!("\u{D8} {top}{from}"));
     }
     let width = between(page, joined.sleeve.width, joined.held.1, joined.free.1);
-    page.row("width", &width);
+    page.words("width", &width);
+    page.words(
+        "",
+        "leave the sleeve wide, and face both flush after joining",
+    );
     edges(page, evaluation);
     let entry = page.mm(evaluation.input.stretch.entry);
     page.row(
@@ -179,9 +194,10 @@ fn step(
     let steps = std::f64::consts::PI * opened / evaluation.input.stretch.step;
     let number =
         |value: f64, places: u32| shown(Number::Computed(value), places, Digits::Useful).text;
+    // What is missing is named under the table.
     let mandrel = at
         .mandrel
-        .map_or_else(|| "?".to_owned(), |mandrel| number(mandrel, 3));
+        .map_or_else(|| "not known".to_owned(), |mandrel| number(mandrel, 3));
     page.rounded = true;
     page.line(&format!(
         "    {name:<16}{mandrel:>9}{:>11}{:>10}{:>8}{:>8}",
@@ -198,7 +214,7 @@ fn step(
 fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     let given = &evaluation.input.stretch;
     page.heading("at the enlarger: \u{D8} in mm, stretch from the sleeve as machined");
-    page.line("    from here on      mandrel   released    opened   per ct   sizes");
+    page.line("    from here on      mandrel   released    opened       %   sizes");
     let lips = matches!(
         evaluation.input.shape.hollow.map(|hollow| hollow.catch),
         Some(Catch::Lip { .. })
@@ -241,44 +257,87 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             "stop here: this is the ordered size",
         );
     }
-    step(
-        page,
-        evaluation,
-        joined,
-        "seated",
-        &joined.seated,
-        "no play left: the shell drags, then stops turning under light fingers",
-    );
-    if !given.turning
-        && let Some(at) = &joined.fixed
-    {
-        let name = if given.past.is_some() {
-            "fixed"
-        } else {
-            "fixed, aim"
-        };
-        step(
+    match &joined.seated {
+        Some(at) => step(
             page,
             evaluation,
             joined,
-            name,
+            "seated",
             at,
-            "opened past seated; let go, and twist to see whether it holds",
-        );
+            "no play left: the shell drags, then stops turning under light fingers",
+        ),
+        None if given.turning => {}
+        None => page.words(
+            "seated",
+            "never: the shell yields before the play is gone after release",
+        ),
     }
-    if joined.seated.mandrel.is_none() {
+    if !given.turning
+        && let Some(at) = &joined.fixed
+    {
+        let (name, feel) = match (given.past, joined.press.map(|press| press.gap())) {
+            (Some(_), Some(gap)) if gap > 0.0 => {
+                let gap = page.mm(gap);
+                (
+                    "opened",
+                    format!(
+                        "opened past touch as stated; the parts spring free of each other by {gap}, radial: it turns or rattles"
+                    ),
+                )
+            }
+            (past, _) => (
+                if past.is_some() {
+                    "fixed"
+                } else {
+                    "fixed, aim"
+                },
+                "opened past touch; let go, and twist to see whether it holds".to_owned(),
+            ),
+        };
+        step(page, evaluation, joined, name, at, &feel);
+    }
+    if given.layers.last() {
+        let number = |value: f64| shown(Number::Computed(value), 3, Digits::Useful).text;
+        let bore = number(joined.size);
+        page.line(&format!("    {:<16}{:>9}{bore:>11}", "after finishing", ""));
+        for line in wrapped(
+            "all metal for finishing off; until then every bore and mandrel above is with the metal still on",
+            70,
+        ) {
+            page.line(&format!("        {line}"));
+        }
+    }
+    if joined.finished.mandrel.is_none() {
         page.words("mandrel", &missing(evaluation, "the sleeve"));
     }
+    if let Some(together) = &joined.together {
+        let touch = page.mm(together.touch());
+        page.words(
+            "touch",
+            &format!("mandrel \u{D8} {touch} under load: the sleeve reaches the feet; from there on both are opened"),
+        );
+    }
+    if let Some(estimate) = estimate(evaluation) {
+        page.words("estimate", &estimate);
+    }
+    stretch_steps::hollow(page, evaluation, joined);
     if joined.loose_ends.is_some() {
         let (overlap, hold) = (
             page.result(evaluation, ResultId::StretchOverlap),
             page.result(evaluation, ResultId::StretchOverlapNeeded),
         );
-        page.row(
-            "overlap",
-            &format!("\u{D8} {overlap} in the finished ring, {hold} keep it together"),
-        );
+        match joined.hold {
+            Some(_) => page.row(
+                "overlap",
+                &format!("\u{D8} {overlap} in the finished ring, {hold} keep it together"),
+            ),
+            None => page.words(
+                "overlap",
+                &format!("\u{D8} {overlap} in the finished ring; what keeps it together is not judged: the metal of the shell states no {} in its temper, and no hardness", words::unstated(given.shell.unstated())),
+            ),
+        }
         match joined.window {
+            None => page.words("turning window", "not judged, as the overlap is not"),
             Some(window) if window > 0.0 => {
                 let window = page.mm(window);
                 page.row("turning window", &format!("{window} on the bore"));
@@ -296,6 +355,14 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             .map_or(0.0, |hollow| hollow.play);
         let play = page.mm(play);
         page.row("running play", &format!("\u{D8} {play}"));
+        if joined.wanders().is_some() {
+            let float = page.result(evaluation, ResultId::StretchFloat);
+            let most = page.mm(given.most_float);
+            page.row(
+                "axial float",
+                &format!("{float} in all, of {most} that it may"),
+            );
+        }
     }
     if let Some((needed, there)) = joined.shift {
         let (needed, there) = (page.mm(needed), page.mm(there));
@@ -304,6 +371,36 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             &format!("{needed} axial needed while the sleeve is wide, {there} there"),
         );
     }
+}
+
+/// Which figures are estimates, in words; none where none is.
+fn estimate(evaluation: &Evaluation) -> Option<String> {
+    let given = &evaluation.input.stretch;
+    let parts = [("sleeve", &given.sleeve), ("shell", &given.shell)];
+    let by_hardness: Vec<&str> = parts
+        .iter()
+        .filter(|(_, strength)| strength.is_estimated())
+        .map(|(part, _)| *part)
+        .collect();
+    (!by_hardness.is_empty()).then(|| {
+        format!(
+            "the yield of the {} is taken from the hardness, 1.5 to 3.3 MPa for each HV, at the end that is worse for each verdict; state the yield to have it known",
+            by_hardness.join(" and of the ")
+        )
+    })
+}
+
+/// What the flow stress of the sleeve follows from, in words.
+fn law(joined: &Joined) -> Option<&'static str> {
+    Some(match joined.together?.fit.sleeve_flow.hardening {
+        Hardening::Stated => "the sleeve's hardening as stated",
+        Hardening::TwoPoint => {
+            "the sleeve hardens by the power law through its yield and tensile strength"
+        }
+        Hardening::Unknown => {
+            "the sleeve hardens by an unknown amount, which only weakens the grip: state `hardening` or `tensile`"
+        }
+    })
 }
 
 /// What a metal does not state, in words.
@@ -345,13 +442,22 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     } else {
         let verdict = match joined.grip {
             Grip::Grips => "grips over the enlarger's whole window",
+            Grip::MayGrip if joined.together.is_some_and(|both| !both.fit.is_known()) => {
+                "may grip: the metals are not known well enough to say more"
+            }
             Grip::MayGrip => "may grip: not over the enlarger's whole window",
             Grip::Loose => "does not grip",
+            Grip::Seated if joined.seated.is_none() => {
+                "never seated: the shell yields first, so the ring is not called fixed"
+            }
             Grip::Seated | Grip::Unknown => {
-                "seated: no opening past seated is stated, so it is not called fixed"
+                "seated: no opening past touch is stated, so it is not called fixed"
             }
         };
         page.row("verdict", verdict);
+        if let Some(law) = law(joined) {
+            page.words("", law);
+        }
         match joined.grip_window {
             Some(_) => {
                 let (from, to) = (
@@ -360,27 +466,32 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                 );
                 page.words("window",
                     &format!(
-                        "opened past seated by \u{D8} {from} it begins to grip, by \u{D8} {to} the shell yields"
+                        "opened past touch by \u{D8} {from} it is seated and begins to grip, by \u{D8} {to} the shell yields"
                     ),
                 );
-                let aim = page.result(evaluation, ResultId::GripAim);
-                let enlarger = page.mm(given.enlarger);
-                let at = match joined.fixed.and_then(|fixed| fixed.mandrel) {
-                    Some(mandrel) => format!(", mandrel \u{D8} {}", page.mm(mandrel)),
-                    None => String::new(),
-                };
-                page.row(if given.past.is_some() { "stated" } else { "aim" }, &format!("\u{D8} {aim} past seated{at}; the enlarger repeats within \u{B1} {enlarger}"));
+                if joined.aim.is_none() {
+                    let enlarger = page.mm(given.enlarger);
+                    page.words("aim", &format!("none: no safe opening, since an enlarger that repeats within \u{B1} {enlarger} cannot keep within the window, or what the shell bears; a harder shell widens it"));
+                } else {
+                    let aim = page.result(evaluation, ResultId::GripAim);
+                    let enlarger = page.mm(given.enlarger);
+                    let at = match joined.fixed.and_then(|fixed| fixed.mandrel) {
+                        Some(mandrel) => format!(", mandrel \u{D8} {}", page.mm(mandrel)),
+                        None => String::new(),
+                    };
+                    page.row(if given.past.is_some() { "stated" } else { "aim" }, &format!("\u{D8} {aim} past touch{at}; the enlarger repeats within \u{B1} {enlarger}"));
+                }
             }
             None => {
-                let needed = joined.fit.and_then(|fit| fit.shell_flow_needed());
+                let needed = joined.together.and_then(|both| both.shell_yield_needed());
                 let text = match needed {
-                    Some(flow) => format!("none: the shell yields before it grips. It would grip with a shell that yields at {} MPa or more (now {}), or on a softer sleeve", flow.ceil(), given.shell.yield_stress.unwrap_or(0.0)),
+                    Some(flow) => format!("none: the shell yields before it grips. It would grip with a shell that yields at {} MPa or more (now {}), or on a softer sleeve", flow.ceil(), given.shell.yields(End::Low).unwrap_or(0.0)),
                     None => "none: the shell yields before it grips, whatever its yield; a softer or thinner sleeve, or a key, is needed".to_owned(),
                 };
                 page.words("window", &text);
             }
         }
-        if let (Some(press), Some(fit)) = (&joined.press, &joined.fit) {
+        if let (Some(press), Some(fit)) = (&joined.press, joined.together.map(|both| both.fit)) {
             let pressure = page.result(evaluation, ResultId::GripPressure);
             page.row(
                 "pressure",
@@ -390,7 +501,7 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                 let force = page.result(evaluation, ResultId::GripForce);
                 page.row("hoop force", &force);
                 // It touches at its feet only: an order of magnitude is all that the estimate gives.
-                if fit.filled < 0.999 {
+                if fit.filled.least < 0.999 {
                     let (low, high) = (fit.torque(press) / 3.0, fit.torque(press) * 3.0);
                     let (low, high) = (
                         page.number(Number::Computed(low), ""),
@@ -408,25 +519,32 @@ fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             }
         }
     }
-    match given.key {
-        Some(key) => {
-            let reached = joined.aim.is_some_and(|aim| aim >= key - 1e-9);
+    let count = evaluation.band.fields.count(FieldId::HollowLockCount);
+    let several = |one: &str, more: &str| match count {
+        Some(1) => format!("1 {one}"),
+        Some(count) => format!("{count} {more}"),
+        None => more.to_owned(),
+    };
+    let text = match given.lock {
+        Some(Lock::Key(key)) => {
+            let bites = key > 0.0 && joined.bites() >= key - 1e-9;
             let key = page.mm(key);
-            page.row(
-                "held by",
-                &format!(
-                    "shape, a key {key} deep{}",
-                    if reached {
-                        ""
-                    } else {
-                        ", if it is reached: see the findings"
-                    }
-                ),
-            );
+            let what = several("notch", "notches");
+            if bites {
+                format!("shape, if it bites: a key of {what} {key} deep in the foot; confirm by a twist test")
+            } else {
+                format!("friction at best: the key of {what} {key} deep does not bite, see the findings; confirm by a twist test")
+            }
         }
-        None => page.words(
-            "held by",
-            "friction at best, which is not promised; a `key` in the foot holds by shape",
+        Some(Lock::Tack) => format!(
+            "shape, as stated: {} in the seam, with the ring's own metal; confirm by a twist test. Welding heats a closed ring: leave a vent until then, since trapped air or liquid can burst it, and metal beside the spot is soft afterwards",
+            several("spot welded", "spots welded")
         ),
-    }
+        Some(Lock::Stake) => format!(
+            "shape, as stated: the sleeve pricked up beside the foot{}; confirm by a twist test",
+            count.map_or_else(String::new, |count| format!(" in {count} places"))
+        ),
+        None => "friction at best, which is not promised; a `lock` holds by shape. Confirm by a twist test".to_owned(),
+    };
+    page.words("held by", &text);
 }

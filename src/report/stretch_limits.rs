@@ -91,7 +91,7 @@ fn reach(evaluation: &Evaluation) -> Option<String> {
     };
     match (&stretch.hollow, &stretch.solid) {
         (Some(joined), _) => {
-            let least = evaluation.input.stretch.least_wall + evaluation.input.shape.comfort;
+            let least = evaluation.input.stretch.walls.sleeve + evaluation.input.shape.comfort;
             let foot = joined.shell.bore;
             Some(format!(
                 "the same shell takes other sleeves: at the least wall of the sleeve it comes to about {}, and each 0.1 mm more of sleeve makes the ring \u{D8} 0.2 mm smaller",
@@ -120,7 +120,7 @@ pub(super) fn allowances(page: &mut Page, evaluation: &Evaluation) {
         .iter()
         .any(|id| stated(*id).is_some());
     let stretched = band.hollow.is_some() || given.start.is_some();
-    let finish = given.finish.iter().any(|left| *left > 0.0);
+    let finish = given.layers.any();
     if !written && !finish && !stretched {
         return;
     }
@@ -154,12 +154,19 @@ pub(super) fn allowances(page: &mut Page, evaluation: &Evaluation) {
         let opened = page.mm(2.0 * evaluation.input.shape.radius - start);
         page.row("stretch", &format!("\u{D8} {opened} smaller before it"));
     }
-    let [bore, outside, faces] = given.finish;
-    let (bore, outside, faces) = (page.mm(bore), page.mm(outside), page.mm(faces));
-    page.row(
-        "finish",
-        &format!("{bore} on the bore, {outside} outside, {faces} on each face; per side"),
-    );
+    let layers = &given.layers;
+    let places = ["on the bore", "outside", "on each face"];
+    let each: Vec<String> = (layers.left.into_iter().zip(layers.early).zip(places))
+        .map(|((left, early), place)| {
+            let when = match (left > 0.0, early) {
+                (false, _) => "",
+                (true, true) => ", off before the stretch",
+                (true, false) => ", off last",
+            };
+            format!("{} {place}{when}", page.mm(left))
+        })
+        .collect();
+    page.words("finish", &format!("{}; per side", each.join("; ")));
 }
 
 /// What it bears between two opposed forces.
@@ -192,8 +199,29 @@ pub(super) fn strength(page: &mut Page, evaluation: &Evaluation) {
         page.row("first yield", "not known: a temper states no yield");
     }
     if evaluation.band.hollow.is_some() {
-        page.words("",
-            "shell and sleeve side by side, the shell's channel taken as 0.74 as stiff as its section; denting of the roof is not covered",
+        page.words(
+            "",
+            "shell and sleeve side by side; denting of the roof is not covered",
         );
+    }
+    let Some(roof) = bears.roof else {
+        return;
+    };
+    let number = |page: &mut Page, value: f64| page.number(Number::Computed(value), "");
+    let (wide, carries) = (
+        number(page, roof.wide),
+        page.number(Number::Computed(roof.share * 100.0), "%"),
+    );
+    let (least, most) = crate::kernel::strength::CHECKED;
+    match bears.most {
+        Some(stiffest) => {
+            let stiffest = page.number(Number::Computed(stiffest), "N/mm");
+            page.words("", &format!(
+                "an estimate: {carries} of the roof carries, and what is arched flattens out; the stiffness lies between that and {stiffest}. Checked are level roofs with half-span^2 / (radius * wall) from {least} to {most}; here {wide}"
+            ));
+        }
+        None => page.words("", &format!(
+            "{carries} of the roof carries; checked for level roofs with half-span^2 / (radius * wall) from {least} to {most}; here {wide}"
+        )),
     }
 }

@@ -1,11 +1,99 @@
 //! Parts as they came off the machine, and what they come to, for a person.
 
-use crate::evaluate::Evaluation;
+use crate::evaluate::{Evaluation, Shortfall};
+use crate::kernel::made::saves;
 use crate::kernel::section::Catch;
 use crate::quantity::{Number, RingSize};
 use crate::schema::ResultId;
 
+use super::number::signed;
 use super::page::Page;
+
+/// In the first lines: whether parts or blank as made will do, and what saves them where they do not.
+pub(super) fn first_lines(page: &mut Page, evaluation: &Evaluation) {
+    let stretch = evaluation.stretch();
+    if stretch.made.is_none() && stretch.blank.is_none() {
+        return;
+    }
+    let of_made = |short: &&Shortfall| matches!(short, Shortfall::Made(_));
+    let count = evaluation.shortfalls.iter().filter(of_made).count();
+    let what = match stretch.made {
+        Some(_) => "parts as made",
+        None => "blank as made",
+    };
+    let bore = page.result(evaluation, ResultId::MadeBore);
+    let verdict = match count {
+        0 => "hold".to_owned(),
+        1 => "fall short in one thing".to_owned(),
+        more => format!("fall short in {more} things"),
+    };
+    let verdict = match (stretch.made, count) {
+        (Some(_), _) => verdict,
+        (None, 0) => "holds".to_owned(),
+        (None, _) => verdict.replacen("fall", "falls", 1),
+    };
+    page.line(&format!("  {what}: {verdict}; \u{D8} {bore} when done"));
+    let (Some(made), Some(joined)) = (&stretch.made, &stretch.hollow) else {
+        return;
+    };
+    let Some(saves) = saves(&evaluation.input, &evaluation.figures, joined, made) else {
+        return;
+    };
+    let and_cut = |page: &mut Page, cut: Option<f64>| match cut {
+        Some(cut) => format!(", and a cut no deeper than {}", page.mm(cut)),
+        None => String::new(),
+    };
+    let mut label = "saved by";
+    if let Some(cut) = saves.cut {
+        let cut = page.mm(cut);
+        page.words(label, &format!("a thinner cut, no deeper than {cut}"));
+        label = "or by";
+    }
+    if let Some((sleeve, cut)) = saves.sleeve {
+        let (bore, floor) = (page.mm(sleeve.bore), page.mm(sleeve.floor));
+        let ridge = sleeve.ridge_top.map_or(String::new(), |top| {
+            format!(", ridge \u{D8} {}", page.mm(top))
+        });
+        let cut = and_cut(page, cut);
+        page.words(
+            label,
+            &format!("another sleeve: bore \u{D8} {bore}, outside \u{D8} {floor}{ridge}{cut}"),
+        );
+        label = "or by";
+    }
+    if let Some((bore, cut)) = saves.size {
+        let near = near(evaluation, bore);
+        let (bore, cut) = (page.mm(bore), and_cut(page, cut));
+        page.words(
+            label,
+            &format!(
+                "another size: \u{D8} {bore}{near}{cut}; weight and price are then that one's"
+            ),
+        );
+    }
+    if saves.is_empty() {
+        page.words(
+            "saved by",
+            "no other sleeve, size or cut: make the parts anew",
+        );
+    }
+}
+
+/// The nearest size of the band's own system, in words behind a diameter.
+fn near(evaluation: &Evaluation, bore: f64) -> String {
+    let system = evaluation.band.inside().size.map(|size| size.system);
+    system
+        .and_then(|system| RingSize::nearest(system, std::f64::consts::PI * bore))
+        .map_or(String::new(), |near| {
+            let off = std::f64::consts::PI * bore - near.circumference().to_f64();
+            let off = crate::quantity::from_f64(off).unwrap_or_default();
+            // Less than is shown is no difference.
+            if off.abs() < rust_decimal::dec!(0.005) {
+                return format!(", nearest {near}");
+            }
+            format!(", nearest {near} {} mm of circumference", signed(off, 2))
+        })
+}
 
 /// What parts as they came off the machine come to.
 pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
@@ -37,6 +125,10 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
             "seated at",
             [ResultId::MadeSeatedBore, ResultId::MadeSeatedMandrel],
         ),
+        (
+            "fixed at",
+            [ResultId::MadeFixedBore, ResultId::MadeFixedMandrel],
+        ),
     ] {
         let [bore, mandrel] = ids.map(|id| page.result(evaluation, id));
         if bore == "none" {
@@ -49,10 +141,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
         page.row(label, &format!("\u{D8} {bore} after release{mandrel}"));
     }
     let bore = page.result(evaluation, ResultId::MadeBore);
-    let system = evaluation.band.inside().size.map(|size| size.system);
-    let near = system
-        .and_then(|system| RingSize::nearest(system, std::f64::consts::PI * made.bore))
-        .map_or(String::new(), |near| format!(", nearest {near}"));
+    let near = near(evaluation, made.bore);
     let percent = page.number(Number::Computed(made.strain * 100.0), "%");
     page.row(
         "comes to",

@@ -21,6 +21,16 @@ use super::sketch::sketch;
 /// The report of one band.
 #[must_use]
 pub fn report(evaluation: &Evaluation, digits: Digits) -> String {
+    report_after(evaluation, digits, &mut Vec::new())
+}
+
+/// The report of one band behind others: cautions that were said before, known by their names, are not said again.
+#[must_use]
+pub fn report_after(
+    evaluation: &Evaluation,
+    digits: Digits,
+    said: &mut Vec<&'static str>,
+) -> String {
     let mut page = Page {
         text: String::new(),
         digits,
@@ -34,14 +44,7 @@ pub fn report(evaluation: &Evaluation, digits: Digits) -> String {
     limits(&mut page, evaluation);
     super::fineness::section(&mut page, evaluation);
     super::stretch::sections(&mut page, evaluation);
-    if !evaluation.cautions.is_empty() {
-        page.heading("take care");
-        for caution in &evaluation.cautions {
-            for line in wrapped(caution.text, 76) {
-                page.line(&format!("    {line}"));
-            }
-        }
-    }
+    super::take_care::section(&mut page, evaluation, said);
     if page.rounded {
         page.line("");
         page.line("  \u{2248} rounded for reading; `--digits all` shows every digit");
@@ -78,6 +81,7 @@ fn head(page: &mut Page, evaluation: &Evaluation) {
             }
         }
     }
+    super::stretch_made::first_lines(page, evaluation);
     page.line("");
     let drawing = sketch(&evaluation.input.shape, 48);
     for line in drawing.text.lines() {
@@ -278,7 +282,7 @@ fn field(page: &mut Page, evaluation: &Evaluation, id: FieldId) -> String {
         return String::new();
     };
     match &field.value {
-        Value::Quantity { quantity, unit } => {
+        Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit } => {
             let (number, word) = check::in_unit(quantity, unit.as_deref());
             if quantity.deviations.is_empty() {
                 page.number(number, &word)

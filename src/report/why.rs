@@ -57,7 +57,9 @@ fn node<'w>(
 
 fn value(value: &Value, digits: Digits) -> String {
     match value {
-        Value::Quantity { quantity, unit } => shown_quantity(quantity, unit.as_deref(), digits),
+        Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit } => {
+            shown_quantity(quantity, unit.as_deref(), digits)
+        }
         other => printable(&check::shown(other)),
     }
 }

@@ -35,6 +35,8 @@ pub struct Field {
 const DEFINED: &str = "definition";
 /// A default that is habit, not rule.
 const PRACTICE: &str = "common practice, no source";
+/// Basis of a default that nobody looked up.
+const MEMORY: &str = "from memory";
 
 const fn field(path: &'static str, takes: Takes, meaning: &'static str) -> Field {
     Field {
@@ -226,21 +228,28 @@ vocabulary! {
         HollowEntry = default("hollow.entry", Takes::LengthOrZero, ("0.04 mm", PRACTICE), "clearance on the diameter at which the parts go together, as machined");
         HollowHold = field("hollow.hold", Takes::Length, "overlap on the diameter that keeps the ring together; default: the larger of 0.10 mm (common practice) and twice what the foot springs open");
         HollowStage = default("hollow.stage", Takes::Word(&["fixed", "turning"]), ("fixed", DEFINED), "the stage that the ring is built to");
-        HollowStagePast = of(field("hollow.stage.past", Takes::LengthOrZero, "opening past seated, on the diameter"), &["fixed"]);
+        HollowStagePast = of(field("hollow.stage.past", Takes::LengthOrZero, "opening past touch under load, on the diameter"), &["fixed"]);
         HollowStageKey = of(field("hollow.stage.key", Takes::Length, "depth of a knurl or notches in the foot, radial"), &["fixed"]);
         HollowStagePlay = of(field("hollow.stage.play", Takes::Length, "running clearance on the diameter"), &["turning"]);
+        HollowLock = field("hollow.lock", Takes::Word(&["key", "tack", "stake"]), "what holds the finished ring beside friction: a knurl or notches in the foot, spots welded in the seam with the ring's own metal, the sleeve pricked up beside the foot");
+        HollowLockDeep = of(field("hollow.lock.deep", Takes::Length, "depth of the key, radial"), &["key"]);
+        HollowLockCount = field("hollow.lock.count", Takes::Count, "how many of them");
         HollowKinematics = field("hollow.kinematics", Takes::Word(&["free", "held"]), "how the width behaves under stretch; default: as the band's `kinematics`");
         HollowFriction = default("hollow.friction", Takes::Number, ("0.15", PRACTICE), "coefficient of friction");
         HollowEnlarger = default("hollow.enlarger", Takes::LengthOrZero, ("0.03 mm", PRACTICE), "repeatability of the enlarger: plus and minus so much on the diameter");
         Finish = field("finish", Takes::Block, "metal left on for finishing, per side");
         FinishBore = default("finish.bore", Takes::LengthOrZero, ("0 mm", DEFINED), "left on the bore, radial");
+        FinishBoreWhen = default("finish.bore.when", Takes::Word(&["before", "after"]), ("after", PRACTICE), "taken off before or after the stretch");
         FinishOutside = default("finish.outside", Takes::LengthOrZero, ("0 mm", DEFINED), "left on the outside, radial");
+        FinishOutsideWhen = field("finish.outside.when", Takes::Word(&["before", "after"]), "taken off before or after the stretch; default: before where a pattern is cut before the stretch, else after");
         FinishFaces = default("finish.faces", Takes::LengthOrZero, ("0 mm", DEFINED), "left on each side face");
+        FinishFacesWhen = default("finish.faces.when", Takes::Word(&["before", "after"]), ("after", PRACTICE), "taken off before or after the stretch");
         Mark = field("mark", Takes::Block, "a struck mark");
         MarkDeep = field("mark.deep", Takes::Length, "depth of the mark; counts in the walls");
         MarkOn = field("mark.on", Takes::Word(&["sleeve", "shell", "both"]), "the part that carries it; both: each its own");
         MarkStruck = default("mark.struck", Takes::Word(&["before", "after"]), ("before", PRACTICE), "struck before or after the parts are joined");
         Tag = field("tag", Takes::Text, "the words that the band is sold under");
+        Plating = field("plating", Takes::AnyWord, "what the band is plated with, a metal or another word, or `none`; disclosed, never counted as fineness");
         Solder = field("solder", Takes::Alloy, "the solder that joins it, or `none`");
         SolderAmount = field("solder.amount", Takes::Mass, "weight of the solder in the band");
         SolderAuthorised = field("solder.authorised", Takes::Word(&["yes", "no"]), "whether the office allows solder of a lower fineness");
@@ -275,6 +284,14 @@ vocabulary! {
         Limit = field("limit", Takes::Block, "limits that the band is judged by");
         LimitWall = default("limit.wall", Takes::LengthOrZero, ("0.20 mm", PRACTICE), "least wall that may remain anywhere");
         LimitSize = default("limit.size", Takes::LengthOrZero, ("0.05 mm", PRACTICE), "how far the ring that parts as made come to may miss the bore and the outside ordered, on the diameter, and the width");
+        LimitUnderCut = field("limit.under-cut", Takes::LengthOrZero, "least wall under the cut; default: that of `wall`");
+        LimitRoof = field("limit.roof", Takes::LengthOrZero, "least wall of the roof; default: that of `wall`");
+        LimitSide = field("limit.side", Takes::LengthOrZero, "least wall of the shell's side walls and side faces; default: that of `wall`");
+        LimitSleeve = field("limit.sleeve", Takes::LengthOrZero, "least wall of the sleeve; default: that of `wall`");
+        LimitMark = field("limit.mark", Takes::LengthOrZero, "least wall that stays under a mark; default: that of `wall`");
+        LimitStrain = default("limit.strain", Takes::Share, ("5 %", PRACTICE), "greatest true strain in one pull");
+        LimitWorking = default("limit.working", Takes::Share, ("1/3", PRACTICE), "part of the elongation that is used before annealing");
+        LimitFloat = default("limit.float", Takes::LengthOrZero, ("0.15 mm", PRACTICE), "how far a turning ring may wander along the finger, in all");
     }
     Prices {
         PricesDated = field("prices.dated", Takes::Date, "the day that the prices are of");
@@ -317,10 +334,12 @@ vocabulary! {
         ShopScrapPolishingsCollected = default("shop.scrap.polishings.collected", Takes::Share, ("100 %", DEFINED), "share that is collected");
         ShopScrapPolishingsPaid = field("shop.scrap.polishings.paid", Takes::Share, "share of it that the refiner pays for");
         ShopScrapCharge = field("shop.scrap.charge", Takes::MoneyByWeight, "the refiner's charge, by weight sent in; default: none");
-        ShopScrapMinimum = field("shop.scrap.minimum", Takes::Money, "the least that the refiner charges for a batch; default: none");
+        ShopScrapMinimum = field("shop.scrap.minimum", Takes::Money, "the least that the refiner charges for a consignment; default: none");
+        ShopScrapConsignment = field("shop.scrap.consignment", Takes::Mass, "scrap that goes to the refiner together, which bears the minimum by weight; default: what a batch or an order sends in");
+        ShopScrapWait = later("shop.scrap.wait", Takes::Time, "from sending scrap in until the refiner pays; default: not said");
         ShopFee = apart(field("shop.fee", Takes::Block, "a fee, as in `fee hallmark { article 1 EUR }`"));
         ShopFeeArticle = field("shop.fee.article", Takes::Money, "for each article; default: none");
-        ShopFeeConsignment = field("shop.fee.consignment", Takes::Money, "for each consignment; default: none");
+        ShopFeeConsignment = field("shop.fee.consignment", Takes::Money, "for each consignment, a batch or an order; default: none");
         ShopFeeMinimum = field("shop.fee.minimum", Takes::Money, "the least for a consignment; default: none");
         ShopTax = default("shop.tax", Takes::ShareOrMore, ("0 %", DEFINED), "tax on the price");
     }
@@ -330,6 +349,7 @@ vocabulary! {
         StockLength = field("stock.length", Takes::Length, "length as bought (tube, rod), or of one blank (ring, cast)");
         StockKerf = of(default("stock.kerf", Takes::LengthOrZero, ("0 mm", DEFINED), "width of the parting cut"), PARTED);
         StockFacing = default("stock.facing", Takes::LengthOrZero, ("0 mm", DEFINED), "taken off each face");
+        StockCleanUp = default("stock.clean-up", Takes::LengthOrZero, ("0.2 mm", MEMORY), "what each turned diameter needs to clean up: smaller or larger by it at least than the stock's");
         StockRest = of(default("stock.rest", Takes::LengthOrZero, ("0 mm", DEFINED), "what stays in the chuck of each length"), PARTED);
         StockSprue = of(field("stock.sprue", Takes::Mass, "sprue of each casting; default: none"), &["cast"]);
         StockFabrication = field("stock.fabrication", Takes::MoneyByWeight, "charge for this form, by weight issued; default: that of the prices");
@@ -348,6 +368,10 @@ vocabulary! {
         OrderQuoteValid = field("order.quote.valid", Takes::Time, "how long it stands; default: no end");
         OrderQuoteDeposit = default("order.quote.deposit", Takes::Share, ("0 %", DEFINED), "part of the total to be paid beforehand");
         OrderQuoteTrigger = field("order.quote.trigger", Takes::Share, "move of the metal price, to either side, at which a new offer is made; default: none");
+        OrderReturned = field("order.returned", Takes::Block, "what came back of the work, weighed");
+        OrderReturnedTurnings = field("order.returned.turnings", Takes::Mass, "turnings, what the pattern takes off included");
+        OrderReturnedOffcuts = field("order.returned.offcuts", Takes::Mass, "clean offcuts, sprues and rejects");
+        OrderReturnedPolishings = field("order.returned.polishings", Takes::Mass, "filings and polishings");
     }
     Alloy {
         AlloyTitle = field("alloy.title", Takes::Text, "what the trade calls it");
@@ -364,6 +388,7 @@ vocabulary! {
         AlloyTemperModulus = field("alloy.temper.modulus", Takes::Stress, "modulus of elasticity");
         AlloyTemperHardening = field("alloy.temper.hardening", Takes::Stress, "what the flow stress rises by for each unit of strain");
         AlloyTemperPoisson = field("alloy.temper.poisson", Takes::Poisson, "Poisson's ratio");
+        AlloyTemperHardness = field("alloy.temper.hardness", Takes::Number, "Vickers hardness, from which a yield that is not stated is estimated");
     }
     Cutter {
         CutterAngle = of(field("cutter.angle", Takes::Angle, "included angle"), &["vee"]);
@@ -385,8 +410,8 @@ vocabulary! {
         RulesExempt = field("rules.exempt", Takes::MetalMass, "weight of a metal below which no mark is needed");
         RulesSystem = field("rules.system", Takes::Word(&["compulsory", "own-mark", "voluntary", "recommended"]), "whether and by whom it is marked");
         RulesFinenesses = field("rules.finenesses", Takes::Word(&["lowest", "each-own", "whole", "refused-inside"]), "how parts of several finenesses are marked");
-        RulesMetals = field("rules.metals", Takes::Word(&["full-on-least", "each-if-apart", "each-own", "apart-by-colour"]), "how parts of several precious metals are marked");
-        RulesBase = field("rules.base", Takes::Word(&["apart-or-named", "left-out-if-cold", "refused", "ask"]), "how a part without precious metal is taken");
+        RulesMetals = field("rules.metals", Takes::Word(&["full-on-least", "each-if-apart", "each-own", "apart-by-colour", "platinum-gold"]), "how parts of several precious metals are marked");
+        RulesBase = field("rules.base", Takes::Word(&["apart-or-named", "left-out-if-cold", "multi-metal", "refused", "ask"]), "how a part without precious metal is taken");
         RulesSay = field("rules.say", Takes::Text, "something to be said of every band that is judged by it");
     }
 }

@@ -57,17 +57,21 @@ pub fn matching(short: &str) -> Vec<&'static Field> {
             .strip_suffix(short)
             .is_some_and(|rest| rest.ends_with('.'))
     };
-    let found: Vec<&Field> = of_band().iter().filter(ends).collect();
-    // A drawn cut has many of the words that others have; alone its own is meant.
-    let of_cut = |field: &&&Field| {
+    let mut found: Vec<&'static Field> = of_band().iter().filter(ends).collect();
+    // What a limit is set for is called as the thing itself, and a drawn cut has many of the words that others have:
+    // a bare word means the thing itself.
+    let is_limit = |field: &Field| field.path.starts_with("limit.");
+    let of_cut = |field: &Field| {
         CutKind::ALL
             .iter()
             .any(|kind| kind.block.path() == field.holder())
     };
-    match found.iter().any(|field| !of_cut(&field)) {
-        true => found.into_iter().filter(|field| !of_cut(&field)).collect(),
-        false => found,
+    for lesser in [&is_limit as &dyn Fn(&Field) -> bool, &of_cut] {
+        if found.iter().any(|field| !lesser(field)) {
+            found.retain(|field| !lesser(field));
+        }
     }
+    found
 }
 
 /// What a field stands in.

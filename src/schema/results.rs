@@ -19,6 +19,8 @@ pub enum Room {
     Money,
     /// Stretch, join and strength.
     Stretch,
+    /// Arcs and edges for the lathe.
+    Lathe,
     /// Marks.
     Fineness,
 }
@@ -51,7 +53,8 @@ pub struct ResultRow {
     pub meaning: &'static str,
     /// How it is computed.
     pub formula: &'static str,
-    /// What it is computed from.
+    /// The results that its formula goes through, what is chosen, and the fields that it cannot do without. What moves
+    /// it is observed, not listed.
     pub needs: &'static [Need],
     /// Formula and needs for a hollow band, where they differ.
     pub hollow: Option<(&'static str, &'static [Need])>,
@@ -113,6 +116,19 @@ const SECTION: &[Need] = &[
     F(FieldId::Comfort),
     F(FieldId::EaseOuter),
     F(FieldId::EaseBore),
+];
+
+/// What the channel of a shell is drawn from.
+const CHANNEL: &[Need] = &[
+    F(FieldId::Size),
+    F(FieldId::Width),
+    F(FieldId::Thickness),
+    F(FieldId::Profile),
+    F(FieldId::ProfileEdge),
+    F(FieldId::Comfort),
+    F(FieldId::HollowShell),
+    F(FieldId::HollowShellRoof),
+    F(FieldId::HollowSleeve),
 ];
 
 /// What parts as made come to.
@@ -177,6 +193,9 @@ const PARTS: &[Need] = &[
     F(FieldId::FinishBore),
     F(FieldId::FinishOutside),
     F(FieldId::FinishFaces),
+    F(FieldId::FinishBoreWhen),
+    F(FieldId::FinishOutsideWhen),
+    F(FieldId::FinishFacesWhen),
 ];
 
 /// What a solid band as machined follows from.
@@ -189,6 +208,9 @@ const SMALL: &[Need] = &[
     F(FieldId::FinishBore),
     F(FieldId::FinishOutside),
     F(FieldId::FinishFaces),
+    F(FieldId::FinishBoreWhen),
+    F(FieldId::FinishOutsideWhen),
+    F(FieldId::FinishFacesWhen),
 ];
 
 /// What both have in common.
@@ -251,8 +273,8 @@ macro_rules! catalogue {
 #[rustfmt::skip]
 catalogue! {
     Metal {
-        Weight = hollow(from(entry("weight", "g", Dimension::MASS, "finished weight", "volume * density"), &[R(ResultId::Volume), R(ResultId::Density)]), "shell.weight + sleeve.weight - weight.cut", &[R(ResultId::ShellWeight), R(ResultId::SleeveWeight), R(ResultId::WeightCut)]);
-        WeightUncut = hollow(from(entry("weight.uncut", "g", Dimension::MASS, "weight before the pattern is cut", "volume.uncut * density"), &[R(ResultId::VolumeUncut), R(ResultId::Density)]), "shell.weight + sleeve.weight", &[R(ResultId::ShellWeight), R(ResultId::SleeveWeight)]);
+        Weight = hollow(from(entry("weight", "g", Dimension::MASS, "finished weight", "volume * density + solder"), &[R(ResultId::Volume), R(ResultId::Density), F(FieldId::SolderAmount)]), "shell.weight + sleeve.weight + solder - weight.cut", &[R(ResultId::ShellWeight), R(ResultId::SleeveWeight), F(FieldId::SolderAmount), R(ResultId::WeightCut)]);
+        WeightUncut = hollow(from(entry("weight.uncut", "g", Dimension::MASS, "weight before the pattern is cut", "volume.uncut * density + solder"), &[R(ResultId::VolumeUncut), R(ResultId::Density), F(FieldId::SolderAmount)]), "shell.weight + sleeve.weight + solder", &[R(ResultId::ShellWeight), R(ResultId::SleeveWeight), F(FieldId::SolderAmount)]);
         WeightCut = from(entry("weight.cut", "g", Dimension::MASS, "weight that the pattern takes off", "(volume.uncut - volume) * density, in a hollow band the shell's"), &[R(ResultId::VolumeUncut), R(ResultId::Volume), R(ResultId::Density)]);
         Volume = from(entry("volume", "mm3", Dimension::VOLUME, "finished volume of the metal", "volume.uncut - cover * 2 pi * integral of (r^2 - (r - mean-depth)^2) / 2 dx along the outside as it is when cut"), &[R(ResultId::VolumeUncut), F(FieldId::PatternMeanDepth), F(FieldId::PatternDepth), F(FieldId::PatternCover)]);
         VolumeUncut = hollow(from(entry("volume.uncut", "mm3", Dimension::VOLUME, "volume of the metal before the pattern is cut", "2 pi * integral of r dA over the section (Pappus and Guldinus)"), SECTION), "shell.volume + sleeve.volume", &[R(ResultId::ShellVolume), R(ResultId::SleeveVolume)]);
@@ -309,7 +331,7 @@ catalogue! {
         CostMetal = from(entry("cost.metal", MONEY, Dimension::MONEY, "metal, less what comes back", "bought - returned + refining"), &[R(ResultId::CostMetalBought), R(ResultId::CostMetalReturned), R(ResultId::CostMetalRefining)]);
         CostMetalBought = from(entry("cost.metal.bought", MONEY, Dimension::MONEY, "metal as bought", "issued * (worth of a gram with premium + fabrication)"), &[R(ResultId::WeightIssued), B(BlockId::Prices)]);
         CostMetalReturned = from(entry("cost.metal.returned", MONEY, Dimension::MONEY, "what the refiner pays", "recovered * worth of a gram"), &[R(ResultId::WeightRecovered), B(BlockId::Prices)]);
-        CostMetalRefining = from(entry("cost.metal.refining", MONEY, Dimension::MONEY, "what the refiner charges", "max(charge * collected * batch, minimum) / batch"), &[F(FieldId::ShopScrap), F(FieldId::ShopBatch)]);
+        CostMetalRefining = from(entry("cost.metal.refining", MONEY, Dimension::MONEY, "what the refiner charges", "max(charge * collected * batch, minimum) / batch"), &[R(ResultId::WeightTurnings), R(ResultId::WeightOffcuts), R(ResultId::WeightPolishings), F(FieldId::ShopScrap), F(FieldId::ShopBatch)]);
         CostLabour = from(entry("cost.labour", MONEY, Dimension::MONEY, "labour", "rate * (run + set-up / batch)"), &[R(ResultId::TimeLabour), F(FieldId::ShopLabour)]);
         CostMachine = from(entry("cost.machine", MONEY, Dimension::MONEY, "machine", "rate * (run + set-up / batch)"), &[R(ResultId::TimeMachine), F(FieldId::ShopMachine)]);
         CostOverhead = from(entry("cost.overhead", MONEY, Dimension::MONEY, "overhead", "share * (labour + machine), or of metal bought less returned too"), &[R(ResultId::CostLabour), R(ResultId::CostMachine), F(FieldId::ShopOverhead)]);
@@ -319,7 +341,7 @@ catalogue! {
         Price = from(entry("price", MONEY, Dimension::MONEY, "what one ring is sold for, before tax", "cost * (1 + markup), cost / (1 - margin), as stated, or charged * worth of a gram + making"), &[R(ResultId::Cost), F(FieldId::Sale), F(FieldId::SaleMarkup), F(FieldId::SaleMargin), F(FieldId::SaleAt), F(FieldId::SaleMaking), R(ResultId::WeightCharged)]);
         PriceMaking = from(entry("price.making", MONEY, Dimension::MONEY, "making charge in a price by weight", "making * charged, or a share of the worth of the metal charged"), &[F(FieldId::SaleMaking), R(ResultId::WeightCharged)]);
         PriceTax = from(entry("price.tax", MONEY, Dimension::MONEY, "tax on the price", "price.total - price"), &[R(ResultId::Price), F(FieldId::ShopTax)]);
-        PriceTotal = from(entry("price.total", MONEY, Dimension::MONEY, "what one ring is sold for, with tax", "price * (1 + tax)"), &[R(ResultId::Price), F(FieldId::ShopTax)]);
+        PriceTotal = from(entry("price.total", MONEY, Dimension::MONEY, "what one ring is sold for, with tax", "price as shown * (1 + tax)"), &[R(ResultId::Price), F(FieldId::ShopTax)]);
         Earning = from(entry("earning", MONEY, Dimension::MONEY, "what one ring earns", "price - cost"), &[R(ResultId::Price), R(ResultId::Cost)]);
         BreakEvenGold = from(entry("break-even.gold", "money/g", Dimension::MONEY_BY_MASS, "price of fine gold at which this band costs what the other does", BREAK_EVEN), &[R(ResultId::Cost), F(FieldId::Against)]);
         BreakEvenSilver = from(entry("break-even.silver", "money/g", Dimension::MONEY_BY_MASS, "price of fine silver at which this band costs what the other does", BREAK_EVEN), &[R(ResultId::Cost), F(FieldId::Against)]);
@@ -333,38 +355,44 @@ catalogue! {
         MachinedShellLipBore = from(entry("machined.shell.lip-bore", "mm", Dimension::LENGTH, "bore of the shell's lips as machined, a diameter", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch"), PARTS);
         MachinedShellChannel = from(entry("machined.shell.channel", "mm", Dimension::LENGTH, "diameter of the channel's roof at mid width, as machined", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch"), PARTS);
         MachinedShellChannelWidth = from(entry("machined.shell.channel-width", "mm", Dimension::LENGTH, "axial width of the channel between the feet, as machined", "(width - foot.left - foot.right) * lambda_z"), PARTS);
-        MachinedShellOutside = from(entry("machined.shell.outside", "mm", Dimension::LENGTH, "largest outside of the shell as machined, a diameter", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch, and 2 finish.outside"), PARTS);
-        MachinedShellWidth = from(entry("machined.shell.width", "mm", Dimension::LENGTH, "width of the shell as machined", "width * lambda_z + 2 finish.faces"), PARTS);
-        MachinedSleeveBore = from(entry("machined.sleeve.bore", "mm", Dimension::LENGTH, "bore of the sleeve as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot; less 2 finish.bore"), PARTS);
+        MachinedShellOutside = from(entry("machined.shell.outside", "mm", Dimension::LENGTH, "largest outside of the shell as machined, a diameter", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch, finish.outside on it"), PARTS);
+        MachinedShellWidth = from(entry("machined.shell.width", "mm", Dimension::LENGTH, "width of the shell as machined", "(width + 2 finish.faces) * lambda_z; what comes off before the stretch is added after"), PARTS);
+        MachinedSleeveBore = from(entry("machined.sleeve.bore", "mm", Dimension::LENGTH, "bore of the sleeve as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot; finish.bore in it"), PARTS);
         MachinedSleeveFloor = from(entry("machined.sleeve.floor", "mm", Dimension::LENGTH, "outside of the sleeve beside the ridges as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot"), PARTS);
         MachinedSleeveRidgeTop = from(entry("machined.sleeve.ridge-top", "mm", Dimension::LENGTH, "outside of the ridges as machined, a diameter", "machined.shell.bore - entry"), PARTS);
-        MachinedSleeveRidgeFromFace = from(entry("machined.sleeve.ridge-from-face", "mm", Dimension::LENGTH, "from the sleeve's side face to the outer face of the outermost ridge, as machined", "ridge.from-face * lambda_z + finish.faces"), PARTS);
-        MachinedSleeveWidth = from(entry("machined.sleeve.width", "mm", Dimension::LENGTH, "width of the sleeve as machined", "width * lambda_z + 2 finish.faces"), PARTS);
-        MachinedSleeveEdgeBore = from(entry("machined.sleeve.edge-bore", "mm", Dimension::LENGTH, "bore of the sleeve at its side faces as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot; less 2 finish.bore"), PARTS);
-        MachinedBore = from(entry("machined.bore", "mm", Dimension::LENGTH, "bore of the solid band as machined, a diameter", "start, less 2 finish.bore"), SMALL);
-        MachinedOutside = from(entry("machined.outside", "mm", Dimension::LENGTH, "largest outside of the solid band as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), and 2 finish.outside"), SMALL);
+        MachinedSleeveRidgeFromFace = from(entry("machined.sleeve.ridge-from-face", "mm", Dimension::LENGTH, "from the sleeve's side face to the outer face of the outermost ridge, as machined", "(ridge.from-face + finish.faces) * lambda_z; what comes off before the stretch is added after"), PARTS);
+        MachinedSleeveWidth = from(entry("machined.sleeve.width", "mm", Dimension::LENGTH, "width of the sleeve as machined", "(width + 2 finish.faces) * lambda_z; what comes off before the stretch is added after"), PARTS);
+        MachinedSleeveEdgeBore = from(entry("machined.sleeve.edge-bore", "mm", Dimension::LENGTH, "bore of the sleeve at its side faces as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), the sleeve's own stretch, so that the ridge passes the foot; finish.bore in it"), PARTS);
+        MachinedBore = from(entry("machined.bore", "mm", Dimension::LENGTH, "bore of the solid band as machined, a diameter", "start: metal for finishing is in it"), SMALL);
+        MachinedOutside = from(entry("machined.outside", "mm", Dimension::LENGTH, "largest outside of the solid band as machined, a diameter", "r0^2 = r_bore0^2 + lambda_z (r^2 - r_bore^2), finish.outside on it"), SMALL);
         MachinedThickness = from(entry("machined.thickness", "mm", Dimension::LENGTH, "thickness of the solid band as machined, radial", "(machined.outside - machined.bore) / 2"), SMALL);
-        MachinedWidth = from(entry("machined.width", "mm", Dimension::LENGTH, "width of the solid band as machined", "width * lambda_z + 2 finish.faces"), SMALL);
+        MachinedWidth = from(entry("machined.width", "mm", Dimension::LENGTH, "width of the solid band as machined", "(width + 2 finish.faces) * lambda_z; what comes off before the stretch is added after"), SMALL);
         StretchStrain = from(entry("stretch.strain", "", Dimension::NONE, "stretch of the bore: finished over machined, less one", "size / bore before the stretch - 1"), BOTH);
         StretchLooseEndsBore = from(entry("stretch.loose-ends.bore", "mm", Dimension::LENGTH, "bore after release where the ridge is caught from here on", "the bore at which the ridge top (between lips the floor) has grown to the foot bore (lip bore)"), STAGE);
-        StretchLooseEndsMandrel = from(entry("stretch.loose-ends.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the ridge is caught from here on", "stretch.loose-ends.bore * (1 + flow stress / modulus)"), &[R(ResultId::StretchLooseEndsBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        StretchLooseEndsMandrel = from(entry("stretch.loose-ends.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the ridge is caught from here on", "stretch.loose-ends.bore * (1 + flow stress / modulus); from touch on 2 (contact radius under load - sleeve)"), &[R(ResultId::StretchLooseEndsBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
         StretchTurningBore = from(entry("stretch.turning.bore", "mm", Dimension::LENGTH, "bore after release where it turns and cannot come off by hand from here on", "the bore at which the ridge top has grown to the foot bore + stretch.overlap-needed"), STAGE);
-        StretchTurningMandrel = from(entry("stretch.turning.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where it turns and cannot come off by hand from here on", "stretch.turning.bore * (1 + flow stress / modulus)"), &[R(ResultId::StretchTurningBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        StretchTurningMandrel = from(entry("stretch.turning.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where it turns and cannot come off by hand from here on", "stretch.turning.bore * (1 + flow stress / modulus); from touch on 2 (contact radius under load - sleeve)"), &[R(ResultId::StretchTurningBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
         StretchSeatedBore = from(entry("stretch.seated.bore", "mm", Dimension::LENGTH, "bore after release where no play is left from here on", "the bore at which the floor has grown to the foot bore"), STAGE);
-        StretchSeatedMandrel = from(entry("stretch.seated.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where no play is left from here on", "stretch.seated.bore * (1 + flow stress / modulus)"), &[R(ResultId::StretchSeatedBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
-        StretchFixedBore = from(entry("stretch.fixed.bore", "mm", Dimension::LENGTH, "bore after release where opened past seated, as stated or as aimed at", "the bore at which the floor has grown to the foot bore as it is released: contact radius under load - C (kappa p_c - p)"), GRIP);
-        StretchFixedMandrel = from(entry("stretch.fixed.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where opened past seated, as stated or as aimed at", "2 (contact radius under load - sleeve)"), GRIP);
+        StretchSeatedMandrel = from(entry("stretch.seated.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where no play is left from here on", "stretch.touch.mandrel + grip.from"), &[R(ResultId::StretchSeatedBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        StretchTouchMandrel = from(entry("stretch.touch.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load at which the sleeve's floor reaches the feet as machined", "machined.shell.bore - 2 (sleeve + finish.bore that is still on)"), GRIP);
+        StretchFinishedBore = from(entry("stretch.finished.bore", "mm", Dimension::LENGTH, "bore when all metal for finishing is off", "size"), &[F(FieldId::Size)]);
+        StretchFloat = from(entry("stretch.float", "mm", Dimension::LENGTH, "how far a turning ring may wander along the finger, in all", "channel - ridge; the plays of two ridges or of lips"), &[F(FieldId::HollowRidge), F(FieldId::HollowRidgeWide), F(FieldId::HollowRidgeCount), F(FieldId::HollowRidgePlay), F(FieldId::HollowLipPlay), F(FieldId::HollowShell)]);
+        FootBore = from(entry("foot.bore", "mm", Dimension::LENGTH, "bore of the shell's feet when the ring is done, a diameter", "2 (R + sleeve + gap): where they spring free of each other the gap is the shell's"), PARTS);
+        StretchFixedBore = from(entry("stretch.fixed.bore", "mm", Dimension::LENGTH, "bore after release where opened past touch, as stated or as aimed at", "the bore at which the floor has come to contact radius under load - C (q - p), or - A p_b + G q where they spring free"), GRIP);
+        StretchFixedMandrel = from(entry("stretch.fixed.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where opened past touch, as stated or as aimed at", "2 (contact radius under load - sleeve), metal in the bore that is still on counted"), GRIP);
         StretchMandrel = from(entry("stretch.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load for the finished ring", "size * (1 + flow stress / modulus), or stretch.fixed.mandrel"), BOTH);
         StretchWindow = from(entry("stretch.window", "mm", Dimension::LENGTH, "how much the bore may open from turning to seated; 0 or less: it never turns without coming off", "stretch.seated.bore - stretch.turning.bore"), &[R(ResultId::StretchSeatedBore), R(ResultId::StretchTurningBore)]);
         StretchOverlap = from(entry("stretch.overlap", "mm", Dimension::LENGTH, "overlap that catches the finished ring, on the diameter", "ridge top - foot bore"), STAGE);
         StretchOverlapNeeded = from(entry("stretch.overlap-needed", "mm", Dimension::LENGTH, "overlap that keeps the ring together, on the diameter", "hold, or the larger of 0.10 mm and 2 foot bore yield / modulus"), STAGE);
-        GripPressure = from(entry("grip.pressure", "MPa", Dimension::STRESS, "pressure that stays between sleeve and shell, per width of the sleeve; 0 or less: no grip", "least of (kappa p_c - y) and (Y_s t_s / (r_c - t_s/4)); y = p_b A / (G + C)"), GRIP);
+        GripPressure = from(entry("grip.pressure", "MPa", Dimension::STRESS, "pressure that stays between sleeve and shell in the finished ring, per width of the sleeve; 0 or less: no grip", "grip.pressure.on-release (G + C) / (G' + C') of the parts when all metal is taken off"), GRIP);
+        GripPressureOnRelease = from(entry("grip.pressure.on-release", "MPa", Dimension::STRESS, "pressure between sleeve and shell before metal is taken off after release", "least of (q - y) and (Y_s t_s / (r_c - t_s/4)); y = p_b A / (G + C)"), GRIP);
+        GripGap = from(entry("grip.gap", "mm", Dimension::LENGTH, "radial gap that is left where sleeve and shell spring free of each other", "-(G + C) p where p is below 0"), GRIP);
         GripForce = from(entry("grip.force", "N", Dimension::FORCE, "hoop force that stays in either part", "grip.pressure * contact radius * width"), &[R(ResultId::GripPressure), F(FieldId::Width)]);
         GripTorque = from(entry("grip.torque", "Nmm", Dimension::TORQUE, "torque against turning by friction: an estimate, never promised", "2 pi * friction * grip.force * contact radius"), &[R(ResultId::GripForce), F(FieldId::HollowFriction)]);
-        GripFrom = from(entry("grip.from", "mm", Dimension::LENGTH, "opening past seated from which it grips, on the diameter", "the opening at which grip.pressure rises to 0"), GRIP);
-        GripTo = from(entry("grip.to", "mm", Dimension::LENGTH, "opening past seated at which the shell yields, on the diameter", "u where E_h (u/r_c) (r_o^2 - r_c^2) / (r_o^2 + r_c^2 + nu (r_o^2 - r_c^2)) = Y_h t_h / (r_c + t_h/4), r_c = foot + u; twice, for the diameter"), GRIP);
-        GripAim = from(entry("grip.aim", "mm", Dimension::LENGTH, "opening past seated to aim at, on the diameter", "hollow.stage.past where stated, else (grip.from + grip.to) / 2"), &[F(FieldId::HollowStagePast), R(ResultId::GripFrom), R(ResultId::GripTo)]);
-        StrengthStiffness = from(entry("strength.stiffness", "N/mm", Dimension::STIFFNESS, "force between two opposed points for each mm that the diameter shortens; hollow: a bound from below", "E A e / (R^2 (pi k1 / 4 - 2 k2^2 / pi)); hollow: sleeve + 0.74 shell"), BEARS);
+        GripFrom = from(entry("grip.from", "mm", Dimension::LENGTH, "opening past touch from which it grips, on the diameter: there it is seated", "the opening at which grip.pressure rises to 0"), GRIP);
+        GripTo = from(entry("grip.to", "mm", Dimension::LENGTH, "opening past touch at which the shell yields, on the diameter", "u where kappa' E_h (u/r_c) (r_o^2 - r_c^2) / (r_o^2 + r_c^2 + nu (r_o^2 - r_c^2)) = kappa_min Y_h t_h / (r_c + t_h/4), r_c = foot + u; twice, for the diameter"), GRIP);
+        GripAim = from(entry("grip.aim", "mm", Dimension::LENGTH, "opening past touch to aim at, on the diameter; none where the enlarger cannot keep within the window", "hollow.stage.past where stated, else (grip.from + grip.to) / 2, or less where the shell bears less"), &[F(FieldId::HollowStagePast), R(ResultId::GripFrom), R(ResultId::GripTo)]);
+        StrengthStiffness = from(entry("strength.stiffness", "N/mm", Dimension::STIFFNESS, "force between two opposed points for each mm that the diameter shortens; hollow: a bound from below", "E A e / (R^2 (pi k1 / 4 - 2 k2^2 / pi)); hollow: sleeve with ridges + shell, of whose roof the share counts that carries"), BEARS);
         StrengthLoad = from(entry("strength.load", "N", Dimension::FORCE, "force between two opposed points at which the metal first yields; a bound from below, no safety rating", "yield / greatest curved-beam stress of 1 N; hollow: where the first part yields"), BEARS);
         StrengthStiffnessRatio = from(entry("strength.stiffness-ratio", "", Dimension::NONE, "stiffness over that of the solid band of the same look", "strength.stiffness / that of the solid"), &[R(ResultId::StrengthStiffness)]);
         StrengthLoadRatio = from(entry("strength.load-ratio", "", Dimension::NONE, "load at first yield over that of the solid band of the same look", "strength.load / that of the solid"), &[R(ResultId::StrengthLoad)]);
@@ -377,6 +405,8 @@ catalogue! {
         MadeTurningMandrel = from(entry("made.turning.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the parts as made turn and cannot come off", "made.turning.bore * (1 + flow stress / modulus)"), &[R(ResultId::MadeTurningBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
         MadeSeatedBore = from(entry("made.seated.bore", "mm", Dimension::LENGTH, "bore after release where the parts as made have no play left", "floor = foot bore"), MADE);
         MadeSeatedMandrel = from(entry("made.seated.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the parts as made have no play left", "made.seated.bore * (1 + flow stress / modulus)"), &[R(ResultId::MadeSeatedBore), F(FieldId::HollowSleeveAlloy), F(FieldId::HollowSleeveTemper)]);
+        MadeFixedBore = from(entry("made.fixed.bore", "mm", Dimension::LENGTH, "bore after release where the parts as made are opened past touch, as stated or as aimed at", "floor opened to the feet as made and what the shell grows by, as in stretch.fixed.bore"), &[R(ResultId::MadeSeatedBore), R(ResultId::GripAim)]);
+        MadeFixedMandrel = from(entry("made.fixed.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load where the parts as made are opened past touch, as stated or as aimed at", "feet as made + grip.aim, less twice the sleeve's thickness when done"), &[R(ResultId::MadeFixedBore), R(ResultId::GripAim)]);
         MadeOutside = from(entry("made.outside", "mm", Dimension::LENGTH, "largest outside of the band that the blank as made comes to, a diameter", "r^2 = r_bore^2 + (r0^2 - r_bore0^2) / lambda_z"), MADE);
         MadeMandrel = from(entry("made.mandrel", "mm", Dimension::LENGTH, "opening of the mandrel under load that takes the blank as made to its size", "size * (1 + flow stress / modulus)"), MADE);
         MadeWidth = from(entry("made.width", "mm", Dimension::LENGTH, "width of the ring that the parts as made come to: of its shell", "width as made * lambda_z"), MADE);
@@ -390,6 +420,34 @@ catalogue! {
         MadeTurnRidgeFromFace = from(entry("made.turn.ridge-from-face", "mm", Dimension::LENGTH, "from the side face to the outer face of the outermost ridge, of the sleeve to turn for the shell as made", "as machined.sleeve.ridge-from-face, for this shell's channel and width"), MADE);
         MadeTurnWidth = from(entry("made.turn.width", "mm", Dimension::LENGTH, "width of the sleeve to turn for the shell as made", "as machined.sleeve.width, for this shell's width"), MADE);
         MadeTurnEdgeBore = from(entry("made.turn.edge-bore", "mm", Dimension::LENGTH, "bore at the side faces of the sleeve to turn for the shell as made", "as machined.sleeve.edge-bore, for this shell's feet"), MADE);
+    }
+    Lathe {
+        CurveDomeRadius = from(entry("curve.dome.radius", "mm", Dimension::LENGTH, "radius of the arc of the outside at mid width, finished", "(chord^2 / 4 + rise^2) / (2 rise) of the arc through the edges and the crown; as drawn where the profile says so"), SECTION);
+        CurveDomeCentre = from(entry("curve.dome.centre", "mm", Dimension::LENGTH, "distance of the centre of the arc of the outside at mid width from the finger's axis, finished; negative beyond it", "radius of the curve at mid width less curve.dome.radius; plus, where it bulges inwards"), SECTION);
+        CurveRoofRadius = from(entry("curve.roof.radius", "mm", Dimension::LENGTH, "radius of the arc of the channel's roof at mid width, finished", "curve.dome.radius less the wall; more where the outside dips"), CHANNEL);
+        CurveRoofCentre = from(entry("curve.roof.centre", "mm", Dimension::LENGTH, "distance of the centre of the arc of the channel's roof at mid width from the finger's axis, finished; negative beyond it", "radius of the curve at mid width less curve.roof.radius; plus, where it bulges inwards"), CHANNEL);
+        CurveComfortRadius = from(entry("curve.comfort.radius", "mm", Dimension::LENGTH, "radius of the arc of the comfort bore, finished", "(width^2 / 4 + comfort^2) / (2 comfort)"), SECTION);
+        CurveComfortCentre = from(entry("curve.comfort.centre", "mm", Dimension::LENGTH, "distance of the centre of the arc of the comfort bore from the finger's axis, finished; negative beyond it", "radius of the curve at mid width less curve.comfort.radius; plus, where it bulges inwards"), SECTION);
+        ChannelAtMid = from(entry("channel.at-mid", "mm", Dimension::LENGTH, "diameter of the channel's roof at mid width, finished", "bore + 2 roof at mid width"), CHANNEL);
+        ChannelAtWalls = from(entry("channel.at-walls", "mm", Dimension::LENGTH, "diameter of the channel's roof at its side walls, the smaller of both, before its corners are rounded, finished", "bore + 2 roof at (width / 2 - shell); the feet's where it comes down to them before"), CHANNEL);
+        EdgeOutside = from(entry("edge.outside", "mm", Dimension::LENGTH, "outside diameter at the thinner side face, before the edges are broken, finished", "bore + 2 outside curve at the face"), SECTION);
+        EdgeBore = from(entry("edge.bore", "mm", Dimension::LENGTH, "bore at the side faces, before the edges are broken, finished; a diameter", "bore + 2 comfort"), SECTION);
+        EdgeThickness = from(entry("edge.thickness", "mm", Dimension::LENGTH, "radial thickness at the thinner side face, finished", "(edge.outside - edge.bore) / 2"), &[R(ResultId::EdgeOutside), R(ResultId::EdgeBore)]);
+        MachinedCurveDomeRadius = from(entry("machined.curve.dome.radius", "mm", Dimension::LENGTH, "radius of the arc that departs least from the outside at mid width as machined", "r0^2 = r_i0^2 + lambda_z (r^2 - r_i^2) of the part, and metal for finishing; the arc about mid width with the least greatest departure"), &[R(ResultId::CurveDomeRadius), R(ResultId::MachinedBore), R(ResultId::MachinedShellBore), R(ResultId::MachinedSleeveBore)]);
+        MachinedCurveDomeCentre = from(entry("machined.curve.dome.centre", "mm", Dimension::LENGTH, "distance of that arc's centre from the finger's axis; negative beyond it", "as its radius"), &[R(ResultId::MachinedCurveDomeRadius)]);
+        MachinedCurveDomeDeparture = from(entry("machined.curve.dome.departure", "mm", Dimension::LENGTH, "how far the outside at mid width as machined departs from that arc at most: the image of an arc is none", "greatest distance from the arc"), &[R(ResultId::MachinedCurveDomeRadius)]);
+        MachinedCurveRoofRadius = from(entry("machined.curve.roof.radius", "mm", Dimension::LENGTH, "radius of the arc that departs least from the channel's roof at mid width as machined", "r0^2 = r_i0^2 + lambda_z (r^2 - r_i^2) of the part, and metal for finishing; the arc about mid width with the least greatest departure"), &[R(ResultId::CurveRoofRadius), R(ResultId::MachinedBore), R(ResultId::MachinedShellBore), R(ResultId::MachinedSleeveBore)]);
+        MachinedCurveRoofCentre = from(entry("machined.curve.roof.centre", "mm", Dimension::LENGTH, "distance of that arc's centre from the finger's axis; negative beyond it", "as its radius"), &[R(ResultId::MachinedCurveRoofRadius)]);
+        MachinedCurveRoofDeparture = from(entry("machined.curve.roof.departure", "mm", Dimension::LENGTH, "how far the channel's roof at mid width as machined departs from that arc at most: the image of an arc is none", "greatest distance from the arc"), &[R(ResultId::MachinedCurveRoofRadius)]);
+        MachinedCurveComfortRadius = from(entry("machined.curve.comfort.radius", "mm", Dimension::LENGTH, "radius of the arc that departs least from the comfort bore as machined", "r0^2 = r_i0^2 + lambda_z (r^2 - r_i^2) of the part, and metal for finishing; the arc about mid width with the least greatest departure"), &[R(ResultId::CurveComfortRadius), R(ResultId::MachinedBore), R(ResultId::MachinedShellBore), R(ResultId::MachinedSleeveBore)]);
+        MachinedCurveComfortCentre = from(entry("machined.curve.comfort.centre", "mm", Dimension::LENGTH, "distance of that arc's centre from the finger's axis; negative beyond it", "as its radius"), &[R(ResultId::MachinedCurveComfortRadius)]);
+        MachinedCurveComfortDeparture = from(entry("machined.curve.comfort.departure", "mm", Dimension::LENGTH, "how far the comfort bore as machined departs from that arc at most: the image of an arc is none", "greatest distance from the arc"), &[R(ResultId::MachinedCurveComfortRadius)]);
+        MachinedShellChannelAtWalls = from(entry("machined.shell.channel-at-walls", "mm", Dimension::LENGTH, "diameter of the channel's roof at its side walls, as machined", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch"), &[R(ResultId::ChannelAtWalls), R(ResultId::MachinedShellBore)]);
+        MachinedShellEdgeOutside = from(entry("machined.shell.edge-outside", "mm", Dimension::LENGTH, "outside of the shell at its thinner side face as machined, a diameter", "r0^2 = r_foot0^2 + lambda_z (r^2 - r_foot^2), the shell's own stretch, and 2 finish.outside"), &[R(ResultId::EdgeOutside), R(ResultId::MachinedShellBore)]);
+        MachinedEdgeOutside = from(entry("machined.edge-outside", "mm", Dimension::LENGTH, "outside of the solid band at its thinner side face as machined, a diameter", "r0^2 = r_i0^2 + lambda_z (r^2 - r_i^2) of the part, and metal for finishing"), &[R(ResultId::EdgeOutside), R(ResultId::EdgeBore), R(ResultId::MachinedBore)]);
+        MachinedEdgeBore = from(entry("machined.edge-bore", "mm", Dimension::LENGTH, "bore of the solid band at its side faces as machined, a diameter", "r0^2 = r_i0^2 + lambda_z (r^2 - r_i^2) of the part, and metal for finishing"), &[R(ResultId::EdgeOutside), R(ResultId::EdgeBore), R(ResultId::MachinedBore)]);
+        MachinedEdgeThickness = from(entry("machined.edge-thickness", "mm", Dimension::LENGTH, "radial thickness of the solid band at its thinner side face as machined", "(machined.edge-outside - machined.edge-bore) / 2"), &[R(ResultId::MachinedEdgeOutside), R(ResultId::MachinedEdgeBore)]);
+        MachinedComfort = from(entry("machined.comfort", "mm", Dimension::LENGTH, "radial opening of the bore of the solid band to its side faces as machined", "(machined.edge-bore - machined.bore) / 2"), &[R(ResultId::MachinedEdgeBore), R(ResultId::MachinedBore)]);
     }
     Fineness {
         FinenessUK = from(entry("fineness.UK", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
@@ -412,6 +470,22 @@ catalogue! {
         FinenessJPMargin = from(entry("fineness.JP.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
         FinenessCN = from(entry("fineness.CN", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
         FinenessCNMargin = from(entry("fineness.CN.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessAT = from(entry("fineness.AT", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessATMargin = from(entry("fineness.AT.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessNL = from(entry("fineness.NL", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessNLMargin = from(entry("fineness.NL.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessIE = from(entry("fineness.IE", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessIEMargin = from(entry("fineness.IE.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessES = from(entry("fineness.ES", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessESMargin = from(entry("fineness.ES.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessPT = from(entry("fineness.PT", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessPTMargin = from(entry("fineness.PT.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessPL = from(entry("fineness.PL", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessPLMargin = from(entry("fineness.PL.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessCA = from(entry("fineness.CA", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessCAMargin = from(entry("fineness.CA.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
+        FinenessSG = from(entry("fineness.SG", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
+        FinenessSGMargin = from(entry("fineness.SG.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
         FinenessISO = from(entry("fineness.ISO", "", Dimension::FINENESS, MARK, MARKED), FINENESS);
         FinenessISOMargin = from(entry("fineness.ISO.margin", "", Dimension::FINENESS, MARGIN, SPARE), FINENESS);
     }

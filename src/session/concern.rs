@@ -11,6 +11,7 @@ use crate::source::Sources;
 use crate::syntax::{self, ast};
 
 use super::names::single_name;
+use super::ordered::ORDERS;
 use super::{Outcome, Prepared};
 
 /// What is asked for.
@@ -78,7 +79,8 @@ impl Outcome {
             Weight::Wrong => needed,
             Weight::Short | Weight::Note => &asked.names,
         };
-        let same = self.of_bands.iter().filter(|(_, one)| one.says_as(finding));
+        let same = self.of_bands.iter();
+        let same = same.filter(|(band, one)| band != ORDERS && one.says_as(finding));
         let mut bands = same.map(|(band, _)| band).peekable();
         if bands.peek().is_some() {
             return bands.any(|band| wanted.contains(band));

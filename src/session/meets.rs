@@ -68,7 +68,7 @@ fn judged(band: &Evaluation, meets: &Meets, verdict: &mut Verdict) -> Option<Fin
     };
     verdict.holds = judgement.passes();
     verdict.found = words::found(&judged(&judgement), &said);
-    verdict.margin = words::margin(judgement.margin());
+    verdict.margin = words::margin(&judgement);
     problem.flatten()
 }
 

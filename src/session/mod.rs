@@ -4,6 +4,7 @@
 //! output: whoever owns it reads the files and prints what comes back.
 
 mod broken;
+mod compared_word;
 mod concern;
 mod dotted;
 mod edit;

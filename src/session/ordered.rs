@@ -2,11 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use crate::evaluate::Evaluation;
-use crate::finding::Finding;
+use crate::evaluate::{Evaluation, Shortfall};
+use crate::finding::{Finding, Weight};
 use crate::model::money::{Item, Order};
 use crate::model::{Holder, Moved, Recipe, check};
-use crate::money::{Ordered, Workpiece, order_totals, stale, uncredited};
+use crate::money::{
+    self, Ordered, Workpiece, order_totals, order_under_cost, slip, stale, uncredited,
+};
 use crate::schema::FieldId;
 use crate::words;
 
@@ -56,7 +58,9 @@ impl Session {
                 words::money::of_old_metal(order, money)
             });
             outcome.findings.extend(unknown);
-            outcome.orders.push(ordered(order, &lines));
+            let added = ordered(order, &lines);
+            outcome.sold(&added, &lines);
+            outcome.orders.push(added);
             outcome.lines.push(lines);
         }
         outcome.recipe.orders = orders;
@@ -100,6 +104,9 @@ impl Session {
     }
 }
 
+/// What orders as a whole are known by among the names of bands, none of which holds a space.
+pub(super) const ORDERS: &str = "all orders";
+
 /// An order added up.
 fn ordered(order: &Order, lines: &[Line]) -> Ordered {
     let items = order.items.iter().zip(lines);
@@ -123,10 +130,46 @@ impl Outcome {
     /// Takes in what was found of a line of an order in a size of its own.
     fn of_line(&mut self, item: &Item, line: &Line) {
         let limits = line.evaluation.as_ref().filter(|_| item.size.is_some());
-        let limits = limits.map(words::findings).unwrap_or_default();
+        let limits = limits.iter().flat_map(|ring| {
+            // A stock is too small for this line, not for the band.
+            ring.shortfalls.iter().filter_map(|short| match short {
+                Shortfall::Money(stock @ money::Shortfall::Stock { .. }) => {
+                    words::money::of_line(*stock, &ring.band, item.at)
+                }
+                _ => words::finding(&ring.band, short),
+            })
+        });
         for one in line.said.iter().cloned().chain(limits) {
             self.of_bands.push((item.band.clone(), one.clone()));
             self.findings.push(one);
+        }
+    }
+
+    /// Takes in that an order brings no more than it costs, and what is off of the scrap that came back.
+    fn sold(&mut self, added: &Ordered, lines: &[Line]) {
+        // Of a ring that is sold under its cost that is said already.
+        let under = |short: &Shortfall| {
+            matches!(short, Shortfall::Money(money::Shortfall::UnderCost { .. }))
+        };
+        let mut rings = lines.iter().filter_map(|line| line.evaluation.as_ref());
+        let told = rings.any(|ring| ring.shortfalls.iter().any(under));
+        let place = self.orders.len();
+        let totals = added.totals.iter();
+        let short: Vec<money::Shortfall> = totals
+            .flat_map(|totals| {
+                let under = order_under_cost(place, totals).filter(|_| !told);
+                let returned = totals.returned.iter().filter_map(|one| one.short(place));
+                under.into_iter().chain(returned)
+            })
+            .collect();
+        let Some(money) = self.recipe.money.clone() else {
+            return;
+        };
+        for short in short {
+            if let Some(one) = words::money::of_order(short, &money, &added.order) {
+                self.of_bands.push((ORDERS.to_owned(), one.clone()));
+                self.findings.push(one);
+            }
         }
     }
 
@@ -143,7 +186,14 @@ impl Outcome {
             return Vec::new();
         };
         let orders = &recipe.orders;
-        let stale = stale(money, orders, self.on).into_iter();
+        let stale = stale(money, orders, self.on);
+        // Whether an order that is wrong states its day is not known.
+        let mut findings = self.findings.iter();
+        let wrong = findings.any(|one| one.weight() == Weight::Wrong);
+        let is_open =
+            |short: &money::Shortfall| wrong && matches!(short, money::Shortfall::NoDay { .. });
+        let stale = stale.into_iter().chain(slip(money));
+        let stale = stale.filter(|short| !is_open(short));
         let said = stale.filter_map(|short| words::money::of_days(short, money, orders));
         said.collect()
     }
@@ -173,7 +223,10 @@ impl Outcome {
                 }
                 new.push(line);
             }
-            part.orders.push(ordered(order, &new));
+            let added = ordered(order, &new);
+            part.recipe.money = moved.money.clone().or_else(|| self.recipe.money.clone());
+            part.sold(&added, &new);
+            part.orders.push(added);
             part.lines.push(new);
         }
         part.recipe.orders.clone_from(orders);

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 
 use crate::finding::Finding;
 use crate::model::{Holder, ModelError, Override, block_of, mentioned_in, nest};
-use crate::source::{SourceId, Span, Spanned};
+use crate::source::{SourceId, Span, Spanned, printable};
 use crate::syntax::{self, ast};
 
 use super::names::Names;
@@ -239,7 +239,12 @@ impl Session {
                     _ => None,
                 };
                 let amount = negative.and_then(|text| text.strip_prefix('-'));
+                let left_out = set.strip_prefix("without ").map(str::trim);
                 let help = match (amount, set.split_whitespace().next()) {
+                    _ if left_out.is_some_and(|word| !word.is_empty()) => format!(
+                        "as in `--set without={}`",
+                        printable(left_out.unwrap_or_default())
+                    ),
                     (Some(amount), Some(path)) => format!(
                         "a step has a space behind its sign, as in `--set \"{path} - {amount}\"`"
                     ),

@@ -8,6 +8,7 @@ use crate::model::{Requirement, mentioned};
 use crate::source::Sources;
 
 use super::Outcome;
+use super::ordered::ORDERS;
 
 impl Outcome {
     /// Puts the bands and `let`s of a part in place of those of the same names, with what was found of them, and
@@ -23,9 +24,10 @@ impl Outcome {
         self.refused = part.refused;
         self.noted |= part.noted;
         self.patched |= part.patched;
+        let ordered = !part.orders.is_empty();
         let (gone, mut others): (Vec<_>, Vec<_>) = std::mem::take(&mut self.of_bands)
             .into_iter()
-            .partition(|(band, _)| names.contains(band));
+            .partition(|(band, _)| names.contains(band) || (ordered && band == ORDERS));
         let of_another = |one: &Finding| others.iter().any(|(_, other)| other.says_as(one));
         self.findings.retain(|one| {
             let is_gone = gone.iter().any(|(_, known)| known.says_as(one));

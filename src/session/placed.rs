@@ -16,7 +16,7 @@ use crate::syntax::ast;
 
 use super::error::SessionError;
 use super::names::{Block, Names, WORDS, single_name};
-use super::question::{ambiguous, choose};
+use super::question::{ambiguous, choose, two_meanings};
 use super::unplaced::unknown;
 
 /// Where an override belongs: what it lays over, and the path in there; an empty one is the whole block.
@@ -62,9 +62,15 @@ impl Names {
         if let Some((block, rest)) = self.block(path, head.span, entry, findings)? {
             return Some((block.holder(), self.inside(block, rest, entry, findings)?));
         }
-        if schema::find(path).is_none() && self.lets.iter().any(|name| name == path) {
+        let of_lets = path.strip_prefix("let.");
+        let name = of_lets.unwrap_or(path);
+        if self.lets.iter().any(|known| known == name) {
+            let bands = chosen.map_or_else(|| self.own.clone(), |band| vec![band.to_owned()]);
+            if of_lets.is_none() {
+                two_meanings(name, &bands, head.span, findings)?;
+            }
             one_value(entry, findings)?;
-            return Some((Holder::Lets, path.to_owned()));
+            return Some((Holder::Lets, name.to_owned()));
         }
         if is_band {
             return field_due(entry, path, &format!("{path}.width 4.5 mm"), findings);

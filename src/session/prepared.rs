@@ -9,7 +9,7 @@ use std::sync::Arc;
 use crate::evaluate;
 use crate::finding::{Finding, Weight, settle};
 use crate::model::{Band, Holder, Mentions, ModelError, Nested, Wanted};
-use crate::source::{SourceId, Sources};
+use crate::source::{SourceId, Sources, Span};
 use crate::syntax::{self, ast};
 use crate::words;
 
@@ -24,6 +24,8 @@ pub struct Prepared {
     pub id: SourceId,
     /// Its tree, and those of the files that it uses.
     trees: Vec<Nested>,
+    /// Their names: of the recipe as it was given, of the others as findings call them.
+    files: Vec<String>,
     findings: Vec<Finding>,
     mentions: Mentions,
     broken: Broken,
@@ -63,6 +65,12 @@ impl Prepared {
             .filter(|entry| entry.head_name() == Some(kind))
             .filter_map(|entry| entry.values.first().and_then(super::names::single_name))
             .collect()
+    }
+
+    /// The recipe and the files that it uses, by the names that findings call them.
+    #[must_use]
+    pub fn files(&self) -> &[String] {
+        &self.files
     }
 
     /// What mentions what at the top level.
@@ -116,6 +124,14 @@ impl Prepared {
         self.broken.holds(band)
     }
 
+    /// Takes out names that nobody knows where a file that may define them could not be read.
+    fn without_lost(&self, findings: &mut Vec<Finding>) {
+        let lost = |finding: &Finding| finding.code() == "session::unread_file";
+        if self.findings.iter().any(lost) {
+            findings.retain(|one| one.code() != "model::unknown_name");
+        }
+    }
+
     /// The recipe's tree and those of the files that it uses.
     pub(super) fn trees(&self) -> &[Nested] {
         &self.trees
@@ -134,8 +150,12 @@ impl Session {
             trees.push(Nested::of(parsed.value));
         }
         trees.extend(self.used(trees.first(), library, &mut findings));
+        let last = u32::try_from(self.sources.count()).unwrap_or(u32::MAX);
+        let read = (id.0 + 1..last).filter_map(|place| self.sources.get(SourceId(place)));
+        let used = read.map(|source| source.name.to_string());
         Prepared {
             id,
+            files: std::iter::once(name.to_owned()).chain(used).collect(),
             mentions: Mentions::of(&trees),
             names: Names::of(&trees),
             broken: Broken::of(&trees, &findings),
@@ -157,9 +177,11 @@ impl Session {
         outcome.findings = findings;
         outcome.judge(&self.sources);
         let mut findings = std::mem::take(&mut outcome.findings);
+        prepared.without_lost(&mut findings);
         outcome.tell_unread(&mut findings);
         outcome.findings = findings;
         settle(&mut outcome.findings);
+        outcome.identify(prepared);
         outcome
     }
 
@@ -194,7 +216,24 @@ impl Session {
         };
         let (recipe, problems) =
             crate::model::resolve(tree, used, &overrides, &evaluate::Results, wanted);
+        // What is wrong in a line from outside keeps it from being taken, as if it could not be read.
+        let laid: Vec<Span> = overrides
+            .iter()
+            .flat_map(|layer| ast::entries(&layer.items))
+            .map(|entry| entry.span)
+            .collect();
+        let in_laid = |finding: &Finding| {
+            let labels = finding.labels();
+            let at = labels.first().map(|(span, _)| *span);
+            finding.weight() == Weight::Wrong
+                && at.is_some_and(|at| {
+                    laid.iter()
+                        .any(|one| one.start <= at.start && at.end <= one.end)
+                })
+        };
+        let refused = refused || problems.iter().any(in_laid);
         findings.extend(problems);
+        prepared.without_lost(&mut findings);
         let noted = !findings.is_empty() || !prepared.is_sound();
         let mut evaluations = Vec::new();
         let (mut aside, mut of_bands) = (Vec::new(), Vec::new());

@@ -59,6 +59,42 @@ pub(super) fn ambiguous<'a>(
     }
 }
 
+/// Refuses the name of a `let` that is a path of the one band meant too; a word of the band, such as `cut`, is no
+/// value that a `let` could be taken for.
+pub(super) fn two_meanings(
+    name: &str,
+    bands: &[String],
+    at: Span,
+    findings: &mut Vec<Finding>,
+) -> Option<()> {
+    let [band] = bands else { return Some(()) };
+    let found = find(name);
+    // An end that several paths have is no path, and so is none of a result that few ask for.
+    let only = match found.as_slice() {
+        [only] => Some(only),
+        several => several.iter().find(|one| one.path() == name),
+    };
+    let measured = |subject: &&Subject| match subject {
+        Subject::Field(id) => id.row().takes.is_measured(),
+        Subject::Result(id) => id.path() == name,
+    };
+    let Some(subject) = only.filter(measured) else {
+        return Some(());
+    };
+    let path = subject.path();
+    findings.push(
+        ModelError::TwoMeanings {
+            at,
+            other: None,
+            name: name.to_owned(),
+            meanings: format!("`{path}` of the band `{band}`, and a `let`"),
+            help: format!("write `{band}.{path}`, or `let.{name}` for the `let`"),
+        }
+        .into(),
+    );
+    None
+}
+
 /// The band that an unqualified path means.
 pub(super) fn choose(
     bands: &[String],
@@ -117,6 +153,16 @@ impl Scope for Results<'_> {
             Meant::Let(one) => Some(one.value.clone()),
             Meant::Of(band, rest) => self.of_band(&band, rest, at, findings),
         }
+    }
+
+    fn word(
+        &mut self,
+        field: &ast::Path,
+        word: &ast::Path,
+        at: Span,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Option<Value>> {
+        self.compared_word(&field.0, word.single()?, at, findings)
     }
 
     fn written(&self, path: &ast::Path) -> Written {
@@ -201,11 +247,14 @@ impl Results<'_> {
         if let Some((band, rest)) = qualified {
             return Some(Meant::Of(band.to_owned(), rest));
         }
-        let one = bands.len() == 1 || self.outcome.chosen.is_some();
-        let full = schema::find_result(name).is_some() || schema::find(name).is_some();
-        if !(one && full)
-            && let Some(found) = recipe.lets.iter().find(|known| known.name == name)
-        {
+        let of_lets = name.strip_prefix("let.");
+        let sought = of_lets.unwrap_or(name);
+        if let Some(found) = recipe.lets.iter().find(|known| known.name == sought) {
+            let chosen = self.outcome.chosen.clone();
+            let meant = chosen.map_or_else(|| bands.clone(), |band| vec![band]);
+            if of_lets.is_none() {
+                two_meanings(sought, &meant, at, findings)?;
+            }
             return Some(Meant::Let(found));
         }
         // What is no path of the band meant, and begins almost like a band's name, was to begin with it.
@@ -248,6 +297,12 @@ impl Results<'_> {
             .iter()
             .find(|evaluation| evaluation.band.name == band)
         else {
+            // A path that no band has is a slip of its own, whatever else is wrong with the band.
+            let faulty = self.outcome.recipe.is_band(band);
+            if faulty && find(path).is_empty() && !path.starts_with("fineness") {
+                findings.push(unknown_path(path, std::iter::empty(), at).into());
+                return None;
+            }
             return self.missing_band(band, at, findings);
         };
         let targets = find(path);
@@ -268,30 +323,8 @@ impl Results<'_> {
                 }
                 let rulebooks = evaluation.band.marking.words();
                 let fineness: Vec<String> = fineness::paths(rulebooks).collect();
-                let known = schema::RESULTS.iter().map(|result| -> &str { result.path });
-                let known = known
-                    .chain(schema::of_band().iter().map(|field| -> &str { field.path }))
-                    .chain(
-                        schema::of_band()
-                            .iter()
-                            .map(|field| -> &str { field.word() }),
-                    );
-                let known = known.chain(fineness.iter().map(String::as_str));
-                let near = nearest(path, known).map(str::to_owned);
-                let help = near.as_ref().map_or_else(
-                    || "`annulet list results` and `annulet list fields` show all paths".to_owned(),
-                    |near| format!("did you mean `{near}`?"),
-                );
-                findings.push(
-                    ModelError::UnknownName {
-                        at,
-                        name: path.to_owned(),
-                        kind: "the path",
-                        help,
-                        nearest: near,
-                    }
-                    .into(),
-                );
+                let fineness = fineness.iter().map(String::as_str);
+                findings.push(unknown_path(path, fineness, at).into());
                 None
             }
             several => {
@@ -333,6 +366,27 @@ impl Results<'_> {
             .into(),
         );
         None
+    }
+}
+
+/// A path that neither a field nor a result has, with the nearest.
+fn unknown_path<'a>(path: &str, more: impl Iterator<Item = &'a str>, at: Span) -> ModelError {
+    let known = schema::RESULTS.iter().map(|result| -> &str { result.path });
+    let fields = schema::of_band().iter();
+    let known = known
+        .chain(fields.clone().map(|field| -> &str { field.path }))
+        .chain(fields.map(|field| -> &str { field.word() }));
+    let near = nearest(path, known.chain(more)).map(str::to_owned);
+    let help = near.as_ref().map_or_else(
+        || "`annulet list results` and `annulet list fields` show all paths".to_owned(),
+        |near| format!("did you mean `{near}`?"),
+    );
+    ModelError::UnknownName {
+        at,
+        name: path.to_owned(),
+        kind: "the path",
+        help,
+        nearest: near,
     }
 }
 

@@ -167,6 +167,19 @@ impl Session {
             Holder::Band(band) | Holder::Block("made", Some(band)) => Some(band.clone()),
             _ => None,
         };
+        let of = takes(&holder, &path);
+        if matches!(
+            of,
+            Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper | Takes::Text
+        ) {
+            let at = entry.head_span().to(amount.span);
+            let problem = ModelError::NoResult {
+                at,
+                message: "a word has no steps",
+                help: "write the word that is to stand there, as in `temper hard`",
+            };
+            return Err(vec![problem.into()]);
+        }
         let from = From {
             text: &current,
             takes: takes(&holder, &path),

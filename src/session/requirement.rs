@@ -79,12 +79,18 @@ impl Outcome {
             scope: &mut scope,
             findings,
         };
-        let left_value = evaluator.value(left, None);
-        let due = left_value
-            .as_ref()
-            .and_then(Value::quantity)
-            .map(|quantity| quantity.dimension);
-        let right_value = evaluator.value(right, due);
+        let (left_value, right_value) = match evaluator.words(operator.value, left, right) {
+            Some(sides) => sides,
+            None => {
+                let left_value = evaluator.value(left, None);
+                let due = left_value
+                    .as_ref()
+                    .and_then(Value::quantity)
+                    .map(|quantity| quantity.dimension);
+                let right_value = evaluator.value(right, due);
+                (left_value, right_value)
+            }
+        };
         let (Some(left_value), Some(right_value)) = (left_value, right_value) else {
             return verdict;
         };
@@ -101,6 +107,7 @@ impl Outcome {
         if evaluator.beside(operator.value, sides.0, sides.1).is_none() {
             return verdict;
         }
+        evaluator.beside_length(operator.value, &mut left_value, &mut right_value);
         verdict.found = format!(
             "{} {} {}",
             short(&left_value),

@@ -65,6 +65,20 @@ impl Names {
             findings.push(problem.into());
             return;
         }
+        // `temper.annealed.yield`: a value of the alloy, whose name is missing.
+        if path.starts_with("temper.") {
+            let alloys = self.blocks.iter().filter(|block| block.word == "alloy");
+            let paths: Vec<String> = alloys
+                .map(|block| format!("`{}.{path}`", block.holder().path()))
+                .collect();
+            let help = match paths.as_slice() {
+                [] => "tempers are those of an alloy: define it with `alloy NAME { \u{2026} }`"
+                    .to_owned(),
+                paths => format!("write {}", listed(paths.iter().map(String::as_str))),
+            };
+            findings.push(unknown(at, path, "the field", help, None));
+            return;
+        }
         // A field that lies deeper in the block.
         if let Some((first, last)) = path.split_once('.')
             && let inner = schema::of_band()
@@ -86,6 +100,16 @@ impl Names {
             let near = format!("{name}.{rest}");
             let help = format!("did you mean `{near}`?");
             findings.push(unknown(at, path, "the field", help, Some(near)));
+            return;
+        }
+        // A field of a band that nobody bears.
+        if let Some((first, rest)) = path.split_once('.')
+            && in_blocks.is_empty()
+            && !schema::matching(rest).is_empty()
+        {
+            let bands = crate::suggest::listed(self.bands.iter().map(String::as_str));
+            let help = format!("no band or block is named `{first}`; bands are {bands}");
+            findings.push(unknown(at, path, "the field", help, None));
             return;
         }
         let known: Vec<&str> = schema::of_band()

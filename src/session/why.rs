@@ -76,7 +76,13 @@ impl Session {
                     .find(|evaluation| evaluation.band.name == band);
                 evaluation.and_then(|evaluation| match schema::find_subject(rest).as_slice() {
                     [subject] => {
-                        let why = evaluate::explain(*subject, evaluation, &self.sources, depth);
+                        let why = evaluate::explain(
+                            *subject,
+                            evaluation,
+                            &outcome.recipe,
+                            &self.sources,
+                            depth,
+                        );
                         why.map(|why| fineness::with_reasons(why, *subject, evaluation))
                     }
                     _ => fineness::explain(evaluation, rest),

@@ -21,6 +21,7 @@ use super::expression::Reader;
 use super::grammar::{Grammar, Rule};
 use super::guard::{Look, Stretch};
 use super::mistakes;
+use super::names;
 
 /// Builds the tree of a source whose brackets are not too deep.
 pub(super) fn tree(source: &Source, look: Look, findings: &mut Vec<Finding>) -> Tree {
@@ -176,7 +177,8 @@ impl Builder<'_> {
                 Rule::head => {
                     end = range.end;
                     let place = self.source.span(range);
-                    head = Some(Spanned::new(Path(part.as_str().to_owned()), place));
+                    let name = names::name(part.as_str(), place, self.findings);
+                    head = Some(Spanned::new(Path(name), place));
                 }
                 Rule::value => {
                     end = range.end;
@@ -512,7 +514,7 @@ impl Builder<'_> {
             let name_end = from + word(rest)?;
             let sign = trimmed(name_end)?;
             junk.get(sign..).filter(|rest| rest.starts_with('='))?;
-            let name = Path(junk.get(from..name_end)?.to_owned());
+            let name = Path(names::normal(junk.get(from..name_end)?));
             let equal = self.source.span(start + sign..start + sign + 1);
             let kind = ExprKind::Binary {
                 operator: Spanned::new(Operator::Equal, equal),
@@ -525,7 +527,7 @@ impl Builder<'_> {
         };
         let span = |to: usize| self.source.span(start..start + to);
         Some(Entry {
-            head: Some(Spanned::new(Path(head.to_owned()), span(head_end))),
+            head: Some(Spanned::new(Path(names::normal(head)), span(head_end))),
             values: vec![value],
             block: None,
             comment: None,

@@ -23,18 +23,35 @@ pub enum SyntaxError {
     },
     /// A comma between two digits.
     #[error("a comma between digits can be read in two ways")]
-    #[diagnostic(
-        code(syntax::decimal_comma),
-        help("write `{point}` with a decimal point, or {other}")
-    )]
+    #[diagnostic(code(syntax::decimal_comma), help("{help}"))]
     DecimalComma {
         /// The comma.
         #[label("decimal mark or separator?")]
         at: Span,
-        /// The number with a point.
-        point: String,
-        /// The other reading, in words.
-        other: String,
+        /// The readings.
+        help: String,
+    },
+    /// A day that begins with its day.
+    #[error("`{written}` is no day as it is written here")]
+    #[diagnostic(code(syntax::day_first), help("{help}"))]
+    DayFirst {
+        /// The day.
+        #[label("year first")]
+        at: Span,
+        /// The text.
+        written: String,
+        /// The day, year first.
+        help: String,
+    },
+    /// Text without its quotation marks.
+    #[error("a path of a file stands between quotation marks")]
+    #[diagnostic(code(syntax::unquoted), help("{help}"))]
+    Unquoted {
+        /// The text.
+        #[label("without them")]
+        at: Span,
+        /// The same with them.
+        help: String,
     },
     /// An operator that lacks a space.
     #[error("`{operator}` needs a space on both sides")]
@@ -311,6 +328,8 @@ impl Problem for SyntaxError {
             | Self::MissingBrace { .. }
             | Self::Unreadable { .. }
             | Self::DecimalComma { .. }
+            | Self::DayFirst { .. }
+            | Self::Unquoted { .. }
             | Self::TightOperator { .. }
             | Self::DoubleEqual { .. }
             | Self::TwoReadings { .. }

@@ -14,6 +14,7 @@ use super::ast::{Comment, Expr, ExprKind, ListItem, Numeral, Operator, Path};
 use super::error::SyntaxError;
 use super::grammar::Rule;
 use super::guard::LONGEST;
+use super::names;
 
 /// Reads values of one source and collects what is wrong with them.
 pub(super) struct Reader<'a> {
@@ -244,7 +245,7 @@ impl<'a> Reader<'a> {
                 None => return Some(self.unread(span)),
             },
             Rule::date => date(pair.as_str())?,
-            Rule::path => ExprKind::Path(Path(pair.as_str().to_owned())),
+            Rule::path => ExprKind::Path(Path(names::name(pair.as_str(), span, self.findings))),
             Rule::quantity => {
                 let mut parts = pair.into_inner();
                 let number = parts.next()?;

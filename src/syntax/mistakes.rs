@@ -11,9 +11,11 @@ use crate::finding::{Finding, MOST as MOST_FINDINGS, add};
 use crate::source::Source;
 
 use super::characters::{character, known};
+use super::ends::{leading, trailing};
 use super::error::SyntaxError;
 use super::grammar::{Grammar, Rule, spoken};
 use super::guard::closing_quote;
+use super::slips;
 
 /// How many traps are reported for one stretch; the rest would be noise.
 const MOST: usize = 8;
@@ -55,6 +57,10 @@ fn traps(
     heads: Option<&str>,
     findings: &mut Vec<Finding>,
 ) {
+    if let Some(problem) = slips::unquoted(source, start, text) {
+        add(findings, problem);
+        return;
+    }
     let (mut behind, mut found) = (0, 0);
     for (place, c) in text.char_indices() {
         if place < behind || found >= MOST {
@@ -97,10 +103,39 @@ fn trap(
     let is_word = |c: Option<char>| {
         c.is_some_and(|c| c.is_alphanumeric() || matches!(c, ')' | ']' | '%' | '"'))
     };
+    if matches!(c, '-' | '.' | '/')
+        && is_digit(last)
+        && let Some(found) = slips::day_first(source, start + place, c, before, behind)
+    {
+        return Some(found);
+    }
     match c {
-        ',' if is_digit(last) && is_digit(next) => {
-            Some((decimal_comma(span(place, place + 1), before, behind), 1))
+        '\u{201C}'..='\u{201F}' | '\u{AB}' | '\u{BB}'
+            if let Some(found) = slips::curly(source, start + place, c, behind) =>
+        {
+            Some(found)
         }
+        '\u{20AC}' | '\u{A3}' | '\u{20B9}' | '$' | '\u{A5}'
+            if let Some(found) = slips::money(source, start + place, c, behind) =>
+        {
+            Some(found)
+        }
+        '-' if before.trim_end().ends_with(['\u{B1}', '-'])
+            && is_digit(next)
+            && deviates(before) =>
+        {
+            let digits = leading(behind, |c| c.is_ascii_digit() || c == '.');
+            let problem = SyntaxError::Step {
+                at: span(place, place + 1 + digits.len()),
+                message: "a deviation has no sign".to_owned(),
+                help: "`\u{B1} 0.02 mm` already means to either side".to_owned(),
+            };
+            Some((problem, text.len() - place))
+        }
+        ',' if is_digit(last) && is_digit(next) => Some((
+            slips::decimal_comma(span(place, place + 1), before, behind),
+            1,
+        )),
         '.' if next == Some('.') => {
             let spaced = |c: Option<char>| c.is_none_or(char::is_whitespace);
             if spaced(last) && spaced(behind.chars().nth(1)) {
@@ -132,8 +167,11 @@ fn trap(
             };
             Some((problem, 1))
         }
-        'e' | 'E' if is_digit(last) && behind.starts_with(['-', '+']) => exponent(before, behind)
-            .map(|(written, instead)| {
+        'e' | 'E'
+            if is_digit(last)
+                && behind.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '-' | '+')) =>
+        {
+            exponent(before, behind).map(|(written, instead)| {
                 let from = place - trailing(before, |c| c.is_ascii_digit() || c == '.').len();
                 let to = from + written.len();
                 let alone = text.get(..from).and_then(|text| text.chars().next_back());
@@ -147,7 +185,8 @@ fn trap(
                     },
                     to - place,
                 )
-            }),
+            })
+        }
         ':' | '='
             if from == 0
                 && before
@@ -235,6 +274,12 @@ fn trap(
     }
 }
 
+/// Whether a text ends with the mark of a deviation.
+fn deviates(before: &str) -> bool {
+    let before = before.trim_end();
+    before.ends_with('\u{B1}') || before.ends_with("+/-")
+}
+
 /// A step where a recipe states a value, with the value spelt out where a parent has one; `heads` is the path
 /// of the field in there. None where nothing stands behind the sign.
 fn step(
@@ -317,6 +362,10 @@ fn readings(before: &str, operator: &str, behind: &str, left: &str, right: &str)
                 "write `{left} {right}` for the fraction, or `{left} - {right}` for the difference"
             )
         }
+        ("..", _) => match (whole_size(before), first_size(behind)) {
+            (Some(left), Some(right)) => format!("write `{left} .. {right}`"),
+            _ => "put a value and a space on both sides of it".to_owned(),
+        },
         ("/", _) if behind.starts_with(['/', '*']) => "comments begin with `#`".to_owned(),
         _ => {
             let (left, right) = (left_operand(before, left), right_operand(behind, right));
@@ -328,6 +377,31 @@ fn readings(before: &str, operator: &str, behind: &str, left: &str, right: &str)
             }
         }
     }
+}
+
+/// The value before a range's mark: a number with its unit, or a size with its system.
+fn whole_size(before: &str) -> Option<String> {
+    let mut words = before.split_whitespace().rev();
+    let last = words.next()?;
+    let two = words.next().filter(|word| {
+        let system = word.starts_with(char::is_uppercase) && word.len() > 1;
+        system
+            || word.starts_with(|c: char| c.is_ascii_digit())
+                && last.starts_with(char::is_alphabetic)
+    });
+    Some(two.map_or_else(|| last.to_owned(), |two| format!("{two} {last}")))
+}
+
+/// The value behind a range's mark.
+fn first_size(behind: &str) -> Option<String> {
+    let mut words = behind.split_whitespace();
+    let first = words.next()?.trim_end_matches(',');
+    let two = words.next().filter(|word| {
+        let system = first.starts_with(char::is_uppercase) && first.len() > 1;
+        let unit = word.starts_with(char::is_alphabetic) && *word != "by";
+        system || first.ends_with(|c: char| c.is_ascii_digit()) && unit
+    });
+    Some(two.map_or_else(|| first.to_owned(), |two| format!("{first} {two}")))
 }
 
 /// The operand before an operator: a unit with its number.
@@ -368,27 +442,17 @@ fn right_operand<'t>(behind: &'t str, word: &'t str) -> &'t str {
     behind.get(..to).unwrap_or(word)
 }
 
-/// A comma between digits, with both readings.
-fn decimal_comma(at: crate::source::Span, before: &str, behind: &str) -> SyntaxError {
-    let left = trailing(before, |c| c.is_ascii_digit());
-    let right = leading(behind, |c| c.is_ascii_digit());
-    let other = if right.len() == 3 && left.len() <= 3 {
-        format!("`{left}{right}` if the comma groups thousands")
-    } else {
-        format!("`{left}, {right}` with a space for two values")
-    };
-    SyntaxError::DecimalComma {
-        at,
-        point: format!("{left}.{right}"),
-        other,
-    }
-}
-
 /// The number around an `e`, and the same without exponent.
 fn exponent(before: &str, behind: &str) -> Option<(String, String)> {
     let mantissa = trailing(before, |c| c.is_ascii_digit() || c == '.');
-    let digits = leading(behind.get(1..)?, |c| c.is_ascii_digit());
-    let written = format!("{mantissa}e{}{digits}", behind.get(..1)?);
+    let sign = leading(behind, |c| matches!(c, '-' | '+'));
+    let digits = leading(behind.get(sign.len()..)?, |c| c.is_ascii_digit());
+    let word = before.strip_suffix(mantissa)?.chars().next_back();
+    // Inside a name it is a letter like others.
+    if digits.is_empty() || word.is_some_and(|c| c.is_alphanumeric() || c == '-') {
+        return None;
+    }
+    let written = format!("{mantissa}e{sign}{digits}");
     let value = rust_decimal::Decimal::from_scientific(&written).ok()?;
     Some((written, value.to_string()))
 }
@@ -424,7 +488,13 @@ fn stop(source: &Source, start: usize, text: &str, rule: Rule) -> SyntaxError {
         .get(..place)
         .and_then(|before| before.trim_end().strip_suffix(" in"))
         .is_some_and(|before| before.ends_with(|c: char| c.is_ascii_digit()));
-    let help = if inch {
+    let several = rule != Rule::entry
+        && text
+            .get(place..)
+            .is_some_and(|rest| rest.trim_start().starts_with(','));
+    let help = if several {
+        "several values stand between square brackets, as in `[US 6, US 7]`"
+    } else if inch {
         "right behind a number `in` is the inch; to convert, put what stands before it in round brackets"
     } else {
         LINE
@@ -461,22 +531,4 @@ fn open_bracket(source: &Source, start: usize, text: &str) -> Option<SyntaxError
         at: source.span(start + place..start + place + 1),
         close,
     })
-}
-
-/// The longest start of a text whose characters all fit.
-fn leading(text: &str, fits: impl Fn(char) -> bool) -> &str {
-    let end = text.find(|c| !fits(c)).unwrap_or(text.len());
-    text.get(..end).unwrap_or("")
-}
-
-/// The longest end of a text whose characters all fit.
-fn trailing(text: &str, fits: impl Fn(char) -> bool) -> &str {
-    let start = text.rfind(|c: char| !fits(c)).map_or(0, |place| {
-        place
-            + text
-                .get(place..)
-                .and_then(|t| t.chars().next())
-                .map_or(1, char::len_utf8)
-    });
-    text.get(start..).unwrap_or("")
 }

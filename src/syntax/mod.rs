@@ -8,15 +8,19 @@ pub mod ast;
 mod build;
 mod characters;
 pub mod edit;
+mod ends;
 mod error;
 mod expression;
 mod grammar;
 mod guard;
 mod mistakes;
+mod names;
 mod print;
+mod slips;
 
 pub use error::SyntaxError;
 pub use guard::{DEEPEST, LARGEST, LONGEST, TOP_WORDS};
+pub use names::{looks, normal};
 pub use print::{print, print_expression};
 
 use pest::Parser;

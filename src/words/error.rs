@@ -25,10 +25,7 @@ pub enum MetalError {
     },
     /// Two lengths that say the same thing and do not agree.
     #[error("`{first_name}` and `{second_name}` do not agree: {message}")]
-    #[diagnostic(
-        code(geometry::over_stated),
-        help("leave one of them out, or write `{fits}`")
-    )]
+    #[diagnostic(code(geometry::over_stated), help("{help}"))]
     OverStated {
         /// One of them.
         #[label("this follows from the other lengths")]
@@ -42,8 +39,8 @@ pub enum MetalError {
         second_name: &'static str,
         /// The figures.
         message: String,
-        /// What the second would have to be.
-        fits: String,
+        /// What the second would have to be, or what was meant.
+        help: String,
     },
     /// A drawn cut that goes through.
     #[error("{message}")]

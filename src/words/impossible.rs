@@ -39,13 +39,26 @@ pub(super) fn over_stated(
     stated: f64,
     follows: f64,
 ) -> MetalError {
+    // Nobody's ring is half as thick as its finger: the heights count from somewhere else.
+    let from_axis = from == FieldId::Profile && follows > band.inside().diameter.to_f64() / 3.0;
+    let radius = mm(band.inside().diameter.to_f64() / 2.0);
+    let help = match from_axis {
+        true => format!(
+            "heights of an outline are measured from the smallest bore, not from the axis: take {radius} off each"
+        ),
+        false => format!(
+            "leave one of them out, or write `{} {}`",
+            field.word(),
+            mm(follows)
+        ),
+    };
     MetalError::OverStated {
         second: band.place(field),
         first: band.place(from),
         first_name: from.word(),
         second_name: field.word(),
         message: format!("{} is stated, and {} follows", mm(stated), mm(follows)),
-        fits: format!("{} {}", field.word(), mm(follows)),
+        help,
     }
 }
 

@@ -13,8 +13,15 @@ use super::spoken::Spoken;
 #[must_use]
 pub fn basis(basis: LimitBasis) -> &'static str {
     match basis {
-        LimitBasis::Elongation => "a third of the temper's elongation, common practice",
-        LimitBasis::Unstated => "5 % true strain, common practice: the temper states no elongation",
+        LimitBasis::Elongation => {
+            "the working part of the temper's elongation, `limit { working }`: a third is common practice"
+        }
+        LimitBasis::OnePull => {
+            "the greatest true strain in one pull, `limit { strain }`: 5 % is common practice"
+        }
+        LimitBasis::Unstated => {
+            "the greatest true strain in one pull, `limit { strain }`, 5 % by common practice, alone: the temper states no elongation"
+        }
         LimitBasis::Uniform => "uniform elongation, by the hardening known",
         LimitBasis::ElasticUnderCut => {
             "elastic only: the section thinned by the cut takes what is more"
@@ -64,7 +71,9 @@ pub(super) fn stretch_limit(
         percent(allowed.strain)
     );
     let first = pulls.map_or(otherwise.to_owned(), |pulls| {
-        format!("anneal first and between, in {pulls} even pulls")
+        format!(
+            "anneal first and between, in {pulls} even pulls; an annealed part is soft afterwards"
+        )
     });
     let help = match fits {
         Some((field, value)) => {
@@ -89,7 +98,7 @@ pub(super) fn no_turning_window(band: &Band, what: &str, overlap: f64, hold: f64
 pub(super) fn told(band: &Band, shortfall: &Shortfall) -> Spoken {
     let weight = match shortfall {
         Shortfall::StartAboveSize { .. } | Shortfall::NeverEnters { .. } => Weight::Wrong,
-        Shortfall::StartUnused => Weight::Note,
+        Shortfall::StartUnused | Shortfall::KeyUnused => Weight::Note,
         _ => Weight::Short,
     };
     let (message, label, help) = sentences(band, shortfall);
@@ -180,6 +189,33 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
                 caught(keeps, raised),
             )
         }
+        Shortfall::CatchUnknown { overlap, shell } => (
+            format!(
+                "whether `{name}` is caught by enough is not judged: {}",
+                unknown(band, shell, Unstated::default())
+            ),
+            format!("caught by \u{D8} {} mm", places(overlap)),
+            "how far a thin shell springs open follows from its yield and modulus: state them, or its `hardness`, in an alloy block, or state `hold`"
+                .to_owned(),
+        ),
+        Shortfall::Float {
+            float,
+            most,
+            field,
+            fits,
+        } => (
+            format!(
+                "the turning shell of `{name}` wanders along the finger by {} mm in all, of {} mm that it may",
+                places(float),
+                places(most)
+            ),
+            "too much axial float".to_owned(),
+            match fits {
+                Some(value) => format!("{} would just do", set(field, value)),
+                None => "two ridges, `count 2`, keep it between the ends of the channel; or a wider one"
+                    .to_owned(),
+            },
+        ),
         Shortfall::RidgeTooFarOut {
             needed,
             there,
@@ -202,17 +238,18 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             past,
             enlarger,
             window,
+            known,
             fits,
             shell_yield,
         } => {
-            let (label, help) = no_grip(window, fits, shell_yield);
+            let (label, help) = no_grip(band, window, known, fits, shell_yield);
             let does = match grip {
                 Grip::Loose => "does not grip",
                 _ => "may or may not grip",
             };
             (
                 format!(
-                    "`{name}` {does} when opened \u{D8} {} mm past seated, \u{B1} {} mm",
+                    "`{name}` {does} when opened \u{D8} {} mm past touch, \u{B1} {} mm",
                     places(past),
                     places(enlarger)
                 ),
@@ -228,10 +265,16 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             "needs yield and modulus of both parts".to_owned(),
             "state them in an alloy block of the recipe, as in `temper hard { yield 520 MPa, modulus 90 GPa }`, or leave `past` out".to_owned(),
         ),
-        Shortfall::ShellYields { past, yields, fits } => (
+        Shortfall::ShellYields {
+            past,
+            enlarger,
+            yields,
+            fits,
+        } => (
             format!(
-                "the shell of `{name}` yields when opened \u{D8} {} mm past seated: it bears \u{D8} {} mm",
+                "the shell of `{name}` yields when opened \u{D8} {} mm past touch, \u{B1} {} mm: it bears \u{D8} {} mm",
                 places(past),
+                places(enlarger),
                 places(yields)
             ),
             "what is opened further stretches the shell and adds no grip".to_owned(),
@@ -249,17 +292,34 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             "its parts follow from what catches them; `without start` in the hollow band says so"
                 .to_owned(),
         ),
-        Shortfall::KeyNotReached { key, reached } => (
+        Shortfall::KeyUnused => (
+            format!("the `key` of the stage of `{name}` is not used: `lock` says what holds"),
+            "beside a `lock`".to_owned(),
+            "leave it out, or write its depth into the lock, as in `lock key { deep 0.03 mm }`"
+                .to_owned(),
+        ),
+        Shortfall::KeyDepthUnknown => (
+            format!("whether the key of `{name}` bites is not judged: its depth is not stated"),
+            "a key without a depth".to_owned(),
+            "write it into the lock, as in `lock key { deep 0.03 mm }`".to_owned(),
+        ),
+        Shortfall::KeyNotReached {
+            key, reached, fits, ..
+        } => (
             format!(
-                "the key of `{name}` is {} mm deep, and the foot is opened {} mm past seated, radial",
+                "the key of `{name}` is {} mm deep, and the ring is opened {} mm past seated, radial, so that it does not bite",
                 places(key),
                 places(reached)
             ),
             "not reached".to_owned(),
-            format!(
-                "`past {} mm` on the diameter would just reach it",
-                places(2.0 * key)
-            ),
+            match fits {
+                Some(past) => format!(
+                    "{} would just reach it",
+                    set(FieldId::HollowStagePast, past)
+                ),
+                None => "the shell yields before it is seated: a harder shell, or another lock"
+                    .to_owned(),
+            },
         ),
     }
 }
@@ -281,7 +341,9 @@ fn caught(keeps: Option<f64>, raised: Option<(FieldId, f64)>) -> String {
 
 /// Label and help for a ring that does not grip over the enlarger's whole window.
 fn no_grip(
+    band: &Band,
     window: Option<(f64, f64)>,
+    known: bool,
     fits: Option<f64>,
     shell_yield: Option<f64>,
 ) -> (String, String) {
@@ -290,7 +352,7 @@ fn no_grip(
             Some(flow) => format!(
                 "a shell with a yield of {flow} MPa or more would grip: a harder temper for the shell, a softer one for the sleeve"
             ),
-            None => "a harder shell over a softer sleeve grips; or give it a `key`".to_owned(),
+            None => "a harder shell over a softer sleeve grips; or state a `lock`".to_owned(),
         };
         return ("no opening makes it grip".to_owned(), help);
     };
@@ -300,6 +362,7 @@ fn no_grip(
         places(to)
     );
     let help = match fits {
+        None if !known => format!("more than \"may grip\" is not said: {}", estimated(band)),
         Some(past) => format!(
             "{} would just grip over the whole window",
             set(FieldId::HollowStagePast, past)
@@ -307,6 +370,20 @@ fn no_grip(
         None => "before the shell yields no opening grips over the whole window: a harder shell would, or an enlarger that repeats better".to_owned(),
     };
     (label, help)
+}
+
+/// What the metals are not known by.
+fn estimated(band: &Band) -> String {
+    let Some(hollow) = &band.hollow else {
+        return String::new();
+    };
+    format!(
+        "state yield and tensile strength, or yield and `hardening`, of `{}` {} and `{}` {}",
+        hollow.sleeve.alloy.name,
+        hollow.sleeve.temper,
+        hollow.shell.alloy.name,
+        hollow.shell.temper
+    )
 }
 
 /// Which metals do not state what grip is estimated from.

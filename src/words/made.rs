@@ -2,7 +2,7 @@
 
 use crate::finding::Weight;
 use crate::kernel::join::MachinedSleeve;
-use crate::kernel::made::{Clash, Lacks, OffSize, Shortfall, Thin};
+use crate::kernel::made::{Again, Clash, Lacks, OffSize, Shortfall, Thin};
 use crate::kernel::section::Body;
 use crate::model::Band;
 
@@ -35,7 +35,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
         None => first.to_owned(),
     };
     match shortfall {
-        Shortfall::Contradicts { clash, .. } => (
+        Shortfall::Contradicts { clash, again, .. } => (
             format!(
                 "the parts made for `{name}` contradict each other: {}",
                 what(clash)
@@ -43,7 +43,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
             label(clash),
             match set {
                 Some(set) => format!("measure again; {set} would just fit"),
-                None => "measure again: no one figure mends it".to_owned(),
+                None => measure_again(again),
             },
         ),
         Shortfall::Unused { field, lacks } => {
@@ -149,6 +149,26 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
                 },
             )
         }
+    }
+}
+
+/// What to measure again where no one figure would do.
+fn measure_again(again: &Again) -> String {
+    let fields: Vec<String> = again
+        .iter()
+        .flatten()
+        .map(|field| format!("`{}`", field.word()))
+        .collect();
+    match fields.as_slice() {
+        [] => "measure again: no three figures mend it; make the parts anew".to_owned(),
+        [only] => format!("measure {only} again: without it the others agree"),
+        [first, last] => {
+            format!("measure {first} and {last} again: without the two the others agree")
+        }
+        more => format!(
+            "measure {} again: without them the others agree",
+            more.join(", ")
+        ),
     }
 }
 

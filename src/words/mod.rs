@@ -10,12 +10,13 @@ mod join;
 mod length;
 mod made;
 pub mod money;
+mod money_limit;
 mod numbers;
 mod spoken;
 mod thin;
 
 use crate::evaluate::{Barred, Evaluation, Shortfall};
-use crate::finding::Finding;
+use crate::finding::{Finding, Identity};
 use crate::kernel;
 use crate::model::Band;
 
@@ -38,8 +39,8 @@ pub fn findings(evaluation: &Evaluation) -> Vec<Finding> {
 pub fn barred(band: &Band, barred: Barred) -> Vec<Finding> {
     match barred {
         Barred::Shape(short) => {
-            let said = short.iter().map(|short| metal(band, short).into());
-            said.collect()
+            let said = short.iter().copied().map(Shortfall::Metal);
+            said.filter_map(|short| finding(band, &short)).collect()
         }
         Barred::Parts(shortfall) => finding(band, &shortfall).into_iter().collect(),
     }
@@ -48,13 +49,29 @@ pub fn barred(band: &Band, barred: Barred) -> Vec<Finding> {
 /// What falls short, said of its band; none where nothing of the band can be pointed at.
 #[must_use]
 pub fn finding(band: &Band, shortfall: &Shortfall) -> Option<Finding> {
-    Some(match shortfall {
+    let said: Finding = match shortfall {
         Shortfall::Metal(short) => metal(band, short).into(),
-        Shortfall::Money(short) => return money::of_band(*short, band),
-        Shortfall::Fineness(short) => return fineness::of_band(band, short),
+        Shortfall::Money(short) => money::of_band(*short, band)?,
+        Shortfall::Fineness(short) => fineness::of_band(band, short)?,
         Shortfall::Join(shortfall) => join::told(band, shortfall).into(),
         Shortfall::Made(shortfall) => made::told(band, shortfall).into(),
-    })
+    };
+    let wall = match shortfall {
+        Shortfall::Metal(kernel::Shortfall::ThinWall(thin)) => Some(thin::word(thin.wall.id)),
+        _ => None,
+    };
+    Some(said.of(Identity {
+        field: Some(shortfall.field().path()),
+        wall,
+        ..of_band(band)
+    }))
+}
+
+fn of_band(band: &Band) -> Identity {
+    Identity {
+        band: Some(band.name.as_str().into()),
+        ..Identity::default()
+    }
 }
 
 fn metal(band: &Band, short: &kernel::Shortfall) -> MetalError {

@@ -1,130 +1,17 @@
 //! What falls short in money, in words: each with its place, and the line to write.
 
-use miette::Diagnostic;
-use thiserror::Error;
+use rust_decimal::Decimal;
 
 use crate::evaluate::{self, Evaluation};
-use crate::finding::{Finding, Problem};
-use crate::model::money::{Money, Order};
-use crate::model::{Alloy, Band};
-use crate::money::{Book, Dated, PartOf, Shortfall, Unpriced};
+use crate::finding::Finding;
+use crate::model::money::{Making, Money, Order, Price, Sale};
+use crate::model::{Alloy, Band, check};
+use crate::money::{Book, Dated, Dayless, PartOf, Shortfall, Unpriced};
 use crate::quantity::Number;
 use crate::schema::FieldId;
 use crate::source::Span;
 
-/// What is said of a shortfall of money.
-#[derive(Debug, Error, Diagnostic)]
-pub enum MoneyLimit {
-    /// A stock that cannot make the part it is for.
-    #[error("`{stock}` cannot make the {part}: its {what} is {found}, and must be {due}")]
-    #[diagnostic(code(evaluate::stock), help("{help}"))]
-    Stock {
-        /// The dimension.
-        #[label("{what} of the stock")]
-        at: Span,
-        /// Where the stock is used.
-        #[label("used here")]
-        used: Span,
-        /// The stock.
-        stock: String,
-        /// The part.
-        part: String,
-        /// Which dimension.
-        what: &'static str,
-        /// It.
-        found: String,
-        /// What it must be.
-        due: String,
-        /// What would just do.
-        help: String,
-    },
-    /// A metal whose worth no price gives.
-    #[error("no {what} is stated, so {needs} is not given")]
-    #[diagnostic(code(evaluate::no_price), severity(advice), help("{help}"))]
-    NoPrice {
-        /// The alloy.
-        #[label("no price")]
-        at: Span,
-        /// What cannot be given.
-        needs: String,
-        /// The metals.
-        what: String,
-        /// The line to write.
-        help: String,
-    },
-    /// Time that is spent and paid at no rate.
-    #[error("no {what} is stated, so no cost is given that counts its time")]
-    #[diagnostic(code(evaluate::unpaid_time), severity(advice), help("{help}"))]
-    UnpaidTime {
-        /// The operation.
-        #[label("its time is paid at that rate")]
-        at: Span,
-        /// The rate.
-        what: String,
-        /// The line to write.
-        help: String,
-    },
-    /// A price older than it may be.
-    #[error("the {what} is {age} old on {day}, past the limit of {oldest}")]
-    #[diagnostic(
-        code(evaluate::stale_price),
-        severity(warning),
-        help("write the price of the day with its `dated`, or a longer `oldest`")
-    )]
-    Stale {
-        /// The price.
-        #[label("{age} old")]
-        at: Span,
-        /// What it is.
-        what: String,
-        /// Its age.
-        age: String,
-        /// The day that it counts to.
-        day: String,
-        /// The limit.
-        oldest: String,
-    },
-    /// A price of a day still to come.
-    #[error("the {what} is of {dated}, which is after {day}")]
-    #[diagnostic(
-        code(evaluate::early_price),
-        severity(warning),
-        help("check both days; nobody knows a price before its day")
-    )]
-    Early {
-        /// The price.
-        #[label("of {dated}")]
-        at: Span,
-        /// What it is.
-        what: String,
-        /// Its day.
-        dated: String,
-        /// The day that ages count to.
-        day: String,
-    },
-    /// An offer that no longer stands.
-    #[error("the offer of {dated} stood for {valid}, which was over on {day} by {over}")]
-    #[diagnostic(
-        code(evaluate::expired_offer),
-        severity(warning),
-        help("make a new offer, with the prices and the `dated` of the day")
-    )]
-    Expired {
-        /// The offer.
-        #[label("no longer stands")]
-        at: Span,
-        /// Its day.
-        dated: String,
-        /// How long it stood.
-        valid: String,
-        /// The day that it is judged on.
-        day: String,
-        /// By how much it is over.
-        over: String,
-    },
-}
-
-impl Problem for MoneyLimit {}
+pub use super::money_limit::MoneyLimit;
 
 /// Something that the recipe does not state, and a cost needs.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -139,17 +26,58 @@ pub struct Missing {
 #[must_use]
 pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
     let found = match short {
-        Shortfall::Stock { .. } => unfit(short, band)?,
+        Shortfall::Stock { .. } => unfit(short, band, None)?,
         Shortfall::NoPrice { of } => {
             let Missing { what, help } = missing(short, band)?;
             let at = match of {
                 Unpriced::Part(part) => band.fields.at(part.alloy_field()),
                 Unpriced::OldMetal => None,
             };
-            MoneyLimit::NoPrice {
-                at: at.unwrap_or_else(|| band.place(FieldId::Alloy)),
-                needs: format!("the cost of `{}`", band.name),
+            let at = at.unwrap_or_else(|| band.place(FieldId::Alloy));
+            let needs = format!("the cost of `{}`", band.name);
+            match band.terms.as_ref()?.sale {
+                Some(Sale::At(_)) => MoneyLimit::UnjudgedPrice {
+                    at,
+                    needs,
+                    what,
+                    help,
+                },
+                _ => MoneyLimit::NoPrice {
+                    at,
+                    needs,
+                    what,
+                    help,
+                },
+            }
+        }
+        Shortfall::UnderCost {
+            field, price, cost, ..
+        } => {
+            let money = &band.terms.as_ref()?.money;
+            let each = amounts(money, price, cost)?;
+            let code = code(money);
+            let word = field.word();
+            let help = match (field, short.fits()) {
+                (FieldId::SaleAt, Some(fits)) => {
+                    format!("`{word} {fits} {code}` would earn the least that can be paid")
+                }
+                (_, Some(fits)) if is_share(band) => {
+                    let share = (fits * Decimal::ONE_HUNDRED).normalize();
+                    format!("`{word} {share} %` would just earn something")
+                }
+                (_, Some(fits)) => format!("`{word} {fits} {code}/g` would just earn something"),
+                (_, None) => format!("a larger `{word}` earns something"),
+            };
+            let [price, cost, lost] = each;
+            let what = format!("`{}` is sold", band.name);
+            let at = band.fields.at(field);
+            let at = at.unwrap_or_else(|| band.place(FieldId::Sale));
+            MoneyLimit::UnderCost {
+                at,
                 what,
+                price,
+                cost,
+                lost,
                 help,
             }
         }
@@ -158,11 +86,23 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
             let Missing { what, help } = missing(short, band)?;
             let shop = &band.terms.as_ref()?.money.shop;
             let at = shop.operations.get(operation)?.place;
-            MoneyLimit::UnpaidTime { at, what, help }
+            match band.terms.as_ref()?.sale {
+                // Such a price is known without the rate.
+                Some(Sale::At(_) | Sale::Weight { .. }) => {
+                    MoneyLimit::UnjudgedTime { at, what, help }
+                }
+                _ => MoneyLimit::UnpaidTime { at, what, help },
+            }
         }
         _ => return None,
     };
     Some(found.into())
+}
+
+/// What is said of a stock that cannot make a part of a ring that is ordered in a line; none for anything else.
+#[must_use]
+pub fn of_line(short: Shortfall, band: &Band, line: Span) -> Option<Finding> {
+    unfit(short, band, Some(line)).map(Finding::from)
 }
 
 /// Everything that the cost of a band cannot be given without, in words.
@@ -189,6 +129,7 @@ pub fn missing(short: Shortfall, band: &Band) -> Option<Missing> {
                 PartOf::Band => Some(&band.alloy),
                 PartOf::Shell => hollow.map(|hollow| &hollow.shell.alloy),
                 PartOf::Sleeve => hollow.map(|hollow| &hollow.sleeve.alloy),
+                PartOf::Solder => band.marking.solder.as_ref().map(|solder| &solder.alloy),
             };
             Some(price(alloy?, money))
         }
@@ -207,6 +148,82 @@ pub fn missing(short: Shortfall, band: &Band) -> Option<Missing> {
         }
         _ => None,
     }
+}
+
+/// What is said of an order that brings no more than it costs.
+#[must_use]
+pub fn of_order(short: Shortfall, money: &Money, order: &Order) -> Option<Finding> {
+    if let Shortfall::Returned {
+        field,
+        found,
+        wanted,
+        ..
+    } = short
+    {
+        let grams = |grams: Decimal| format!("{} g", grams.round_dp(6).normalize());
+        let missing = found < wanted;
+        let off = match missing {
+            true => format!("{} less than should have come back", grams(wanted - found)),
+            false => format!("{} more than was taken off", grams(found - wanted)),
+        };
+        let said = MoneyLimit::Returned {
+            at: order.values.at(field)?,
+            what: field.word(),
+            order: named(order),
+            found: grams(found),
+            off,
+            help: match missing {
+                true => "look for the rest, or state the share that is really `collected`",
+                false => "there is other metal in it, or more rings were begun",
+            },
+        };
+        return Some(said.into());
+    }
+    let Shortfall::OrderUnderCost { price, cost, .. } = short else {
+        return None;
+    };
+    let [price, cost, lost] = amounts(money, price, cost)?;
+    let what = named(order);
+    let found = MoneyLimit::UnderCost {
+        at: order.at,
+        what: format!("{what} is offered"),
+        price,
+        cost,
+        lost,
+        help: "raise the prices of its bands, or make more of them in a batch".to_owned(),
+    };
+    Some(found.into())
+}
+
+/// An order by its name.
+fn named(order: &Order) -> String {
+    match &order.name {
+        Some(name) => format!("order `{name}`"),
+        None => "the order".to_owned(),
+    }
+}
+
+/// Price, cost, and what is lost, with their currency.
+fn amounts(money: &Money, price: Decimal, cost: Decimal) -> Option<[String; 3]> {
+    let (places, code) = (money.currency?.places() as usize, code(money));
+    let shown = |amount: Decimal| format!("{amount:.places$} {code}");
+    let lost = match (cost - price).is_zero() {
+        true => "nothing is earned".to_owned(),
+        false => format!("{} is lost", shown(cost - price)),
+    };
+    Some([shown(price), shown(cost), lost])
+}
+
+/// Whether the making charge of a band is a share.
+fn is_share(band: &Band) -> bool {
+    let sale = band.terms.as_ref().and_then(|terms| terms.sale);
+    matches!(
+        sale,
+        Some(Sale::Weight {
+            making: Making::Share(_),
+            ..
+        })
+    )
 }
 
 /// What is said of old metal that has no price.
@@ -240,6 +257,29 @@ pub fn of_days(short: Shortfall, money: &Money, orders: &[Order]) -> Option<Find
                 day: day.to_string(),
             }
         }
+        Shortfall::NoDay { of } => no_day(of, money, orders)?,
+        Shortfall::UnlikelyPrice { price, beside } => {
+            let metals = &money.prices.metals;
+            let price = metals.get(price)?;
+            let shown = |of: &Price| {
+                let by_gram = of.by_gram.round_dp(6).normalize();
+                format!("{} at {by_gram} {}/g", of.metal, code(money))
+            };
+            let other = beside.and_then(|place| metals.get(place));
+            MoneyLimit::UnlikelyPrice {
+                at: price.at,
+                beside: other.map(|other| other.at),
+                message: match other {
+                    Some(other) if *price.metal == *"silver" => {
+                        format!("{} is dearer than {}", shown(price), shown(other))
+                    }
+                    Some(other) => {
+                        format!("{} is over a thousand times {}", shown(price), shown(other))
+                    }
+                    None => format!("{} is far from what it costs", shown(price)),
+                },
+            }
+        }
         Shortfall::Stale {
             of, day, oldest, ..
         } => {
@@ -269,32 +309,88 @@ pub fn of_days(short: Shortfall, money: &Money, orders: &[Order]) -> Option<Find
     Some(found.into())
 }
 
-fn unfit(short: Shortfall, band: &Band) -> Option<MoneyLimit> {
+fn unfit(short: Shortfall, band: &Band, line: Option<Span>) -> Option<MoneyLimit> {
     let Shortfall::Stock {
         part,
         field,
         found,
         wanted,
+        others,
     } = short
     else {
         return None;
     };
     let stock = part.stock(band.terms.as_ref()?)?;
     let word = field.word();
+    let clean_up = stock.clean_up.to_mm();
+    let kept = match field {
+        FieldId::StockLength => String::new(),
+        _ if clean_up == 0.0 => String::new(),
+        _ => format!(", with {} to clean up", millimetres(clean_up)),
+    };
+    let stocks = band.terms.as_ref()?.money.stocks.iter().take(64);
+    let serving = stocks
+        .enumerate()
+        .filter(|(place, _)| others & (1 << place) != 0)
+        .map(|(_, stock)| format!("`{}`", stock.name));
+    let serving: Vec<String> = serving.collect();
+    let serving = match serving.is_empty() {
+        true => String::new(),
+        false => format!(
+            "; {} would serve",
+            joined(serving.iter().map(String::as_str))
+        ),
+    };
+    let size = band.field(FieldId::Size);
+    let size = size.map(|size| format!(" in {}", check::written(&size.value)));
     let bound = match field {
         FieldId::StockBore => "at most",
         _ => "at least",
     };
     Some(MoneyLimit::Stock {
         at: stock.fields.at(field).unwrap_or(stock.at),
-        used: band.place(part.stock_field()),
+        used: line.unwrap_or_else(|| band.place(part.stock_field())),
         stock: stock.name.clone(),
-        part: format!("{} of `{}`", part.word(), band.name),
+        part: format!(
+            "{} of `{}`{}",
+            part.word(),
+            band.name,
+            size.unwrap_or_default()
+        ),
         what: word,
         found: millimetres(found),
-        due: format!("{bound} {}", millimetres(wanted)),
-        help: format!("`{word} {} mm` would just do", short.fits()?),
+        due: format!("{bound} {}{kept}", millimetres(wanted)),
+        help: format!("`{word} {} mm` would just do{serving}", short.fits()?),
     })
+}
+
+fn no_day(of: Dayless, money: &Money, orders: &[Order]) -> Option<MoneyLimit> {
+    let (at, what, help) = match of {
+        Dayless::Prices => {
+            let at = money.said.get(FieldId::PricesOldest, None)?.at;
+            let help = "ask with `--on DATE`; an `order` with its `dated` serves too";
+            (at?, "the age of the prices".to_owned(), help)
+        }
+        Dayless::Order(place) => {
+            let order = orders.get(place)?;
+            let what = format!("the age of the prices for {}", named(order));
+            (
+                order.at,
+                what,
+                "add `dated 2026-11-25` with the day of the order, or ask with `--on DATE`",
+            )
+        }
+        Dayless::Offer(place) => {
+            let order = orders.get(place)?;
+            let what = format!("until when the offer of {} stands", named(order));
+            (
+                order.quote.as_ref()?.at,
+                what,
+                "add `dated 2026-11-25` with the day of the offer",
+            )
+        }
+    };
+    Some(MoneyLimit::NoDay { at, what, help })
 }
 
 /// The prices that the worth of an alloy cannot be given without.

@@ -25,6 +25,22 @@ pub fn wall(id: WallId) -> &'static str {
     }
 }
 
+/// The word by which programs know a wall.
+pub(super) fn word(id: WallId) -> &'static str {
+    match id {
+        WallId::Band => "band",
+        WallId::BandUnderCut => "band-under-cut",
+        WallId::ShellUnderCut => "shell-under-cut",
+        WallId::Shell => "shell",
+        WallId::SideFace => "side-face",
+        WallId::SleeveEdge => "sleeve-edge",
+        WallId::Relief => "relief",
+        WallId::BandUnderMark => "band-under-mark",
+        WallId::ShellUnderMark => "shell-under-mark",
+        WallId::SleeveUnderMark => "sleeve-under-mark",
+    }
+}
+
 pub(super) fn thin_wall(band: &Band, thin: &ThinWall) -> MetalError {
     let what = wall(thin.wall.id);
     let thickness = mm(thin.wall.thickness);

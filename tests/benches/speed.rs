@@ -48,6 +48,7 @@ fn input(outside: Outside, hollow: Option<Hollow>) -> Input {
         density,
         shell_density: density,
         sleeve_density: density,
+        solder: 0.0,
         repeats: Some(18),
         marks: annulet::kernel::Marks::default(),
         stretch: Default::default(),

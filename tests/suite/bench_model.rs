@@ -5,7 +5,6 @@
 //! comes to for the text with the tries written into it.
 
 use annulet::bench::{Bench, NoFiles};
-use annulet::report;
 use annulet::session::{Request, Session};
 use proptest::prelude::*;
 
@@ -107,9 +106,7 @@ impl Model {
 
 /// The machine output, without places, which differ by design.
 fn outcome(session: &Session, outcome: &annulet::session::Outcome) -> String {
-    let bands = outcome.evaluations.iter();
-    let json = report::results(bands, &[], [].iter(), &session.sources, None);
-    json.to_string()
+    outcome.json(&session.sources)["results"].to_string()
 }
 
 proptest! {

@@ -80,7 +80,7 @@ const REACHED: &[(&str, &str, &str, &str)] = &[
 
 /// The figures of a report in machine form, without the places that are different by design.
 fn figures(text: &str, sets: &[String]) -> String {
-    let mut arguments = vec!["eval", "--csv", "-"];
+    let mut arguments = vec!["eval", "--csv", "-", "--name", "r.annulet"];
     for set in sets {
         arguments.extend(["--set", set]);
     }

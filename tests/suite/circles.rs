@@ -111,7 +111,7 @@ impl Source {
     fn holder(&self, path: &[String], steps: usize) -> Module {
         let mut module: Module = Vec::new();
         for (place, name) in path.iter().enumerate() {
-            let inner = [module.as_slice(), &[name.clone()]].concat();
+            let inner = [module.as_slice(), std::slice::from_ref(name)].concat();
             if self.0.contains_key(&inner) {
                 module = inner;
                 continue;

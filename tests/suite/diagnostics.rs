@@ -226,12 +226,9 @@ fn a_certain_repair_removes_the_finding() {
         let Some(repair) = json["findings"][0]["repair"].as_object() else {
             continue;
         };
-        let byte = |name: &str| repair["place"][name].as_u64().unwrap() as usize;
+        let byte = |place: usize| repair["span"][place].as_u64().unwrap() as usize;
         let mut repaired = recipe.clone();
-        repaired.replace_range(
-            byte("start-byte")..byte("end-byte"),
-            repair["text"].as_str().unwrap(),
-        );
+        repaired.replace_range(byte(0)..byte(1), repair["text"].as_str().unwrap());
         let left: Vec<String> = findings(&repaired)
             .into_iter()
             .map(|one| one.code)
@@ -369,10 +366,11 @@ fn set_twice_shows_both_places() {
     let recipe = band_with(&["width 5 mm", "comfort 0 mm", "width 6 mm"]);
     let ran = run_in(&root(), &["check", "--json", "-"], recipe.as_bytes());
     let json: Value = serde_json::from_str(&ran.stdout).unwrap();
-    let labels = json["findings"][0]["labels"].as_array().unwrap();
-    let lines: Vec<u64> = labels
-        .iter()
-        .map(|label| label["place"]["line"].as_u64().unwrap())
+    let finding = &json["findings"][0];
+    let related = finding["related"].as_array().unwrap().iter();
+    let lines: Vec<u64> = std::iter::once(finding)
+        .chain(related)
+        .map(|place| place["line"].as_u64().unwrap())
         .collect();
     assert_eq!(lines, [8, 6]);
 }

@@ -1,6 +1,6 @@
 //! Metal that lies between two marks, and solder between the finenesses of two parts.
 //!
-//! Standards are copied from the fineness reference, each row with the text that it read them in; what lies between two
+//! Standards stand beside the text that they were read in; what lies between two
 //! of them takes the lower (Hallmarking Act 1973 s.22(1): not less than the standard; Vienna Convention Annex I
 //! 2.3.1: no negative tolerance; Code de commerce L832-2: no negative tolerance; Swiss act art. 7; the Italian
 //! chamber of commerce: between two the lower is marked). Solder: Hallmarking Act s.4(3)(b). Sterling and coin: 15 USC 296.
@@ -23,7 +23,7 @@ const STANDARDS: &[(&str, &str, &[i64], bool)] = &[
     ("VC", "silver", &[800, 830, 925, 999], true),
     ("VC", "platinum", &[850, 900, 950, 999], true),
     ("VC", "palladium", &[500, 950, 999], true),
-    // Swiss act, annex 2.
+    // Federal Council dispatch 93.049 and SR 0.941.347.0; annex 2 of the act itself was not read.
     ("CH", "gold", &[375, 585, 750, 916, 999], true),
     ("CH", "silver", &[800, 925, 999], true),
     ("CH", "platinum", &[850, 900, 950, 999], true),
@@ -37,6 +37,29 @@ const STANDARDS: &[(&str, &str, &[i64], bool)] = &[
     ("IT", "silver", &[800, 925], true),
     ("IT", "platinum", &[850, 900, 950], false),
     ("IT", "palladium", &[500, 950], false),
+    // GB 11887-2012 amendment 1, 4.1 table 1.
+    ("CN", "gold", &[375, 585, 750, 916, 990], true),
+    ("CN", "silver", &[800, 925, 990], true),
+    ("CN", "platinum", &[850, 900, 950, 990], true),
+    ("CN", "palladium", &[500, 950, 990], true),
+    // PunzG s.3(2).
+    ("AT", "gold", &[585, 750, 900, 986], true),
+    ("AT", "silver", &[800, 835, 900, 925], true),
+    // Waarborgwet 2019 art. 7.
+    ("NL", "gold", &[585, 750, 833, 916], true),
+    ("NL", "silver", &[800, 835, 925], true),
+    // Dublin assay office, since 2019-10-01.
+    ("IE", "gold", &[375, 417, 585, 750, 833, 916, 990, 999], true),
+    ("IE", "platinum", &[600, 850, 900, 950, 999], true),
+    // Ley 17/1985 art. 9; Lei 98/2015; Prawo probiercze art. 24; Singapore assay office.
+    ("ES", "gold", &[375, 585, 750, 916, 999], true),
+    ("PT", "gold", &[375, 585, 750, 800, 916, 999], true),
+    ("PT", "silver", &[800, 830, 835, 925, 999], true),
+    ("PL", "gold", &[333, 375, 500, 585, 750, 960, 999], true),
+    ("PL", "palladium", &[500, 850, 999], true),
+    ("SG", "gold", &[375, 585, 750, 900, 916, 999], true),
+    // IS 2112:2025.
+    ("IN", "silver", &[800, 835, 925, 958, 970, 990, 999], true),
     // IS 1417 with amendment 2.
     ("IN", "gold", &[375, 585, 750, 833, 916, 958, 995, 999], true),
 ];
@@ -159,7 +182,9 @@ fn solder_is_judged_by_the_fineness_of_the_article() {
         let (status, said) = soldered(shell, sleeve, "584.9", "UK 585");
         assert_eq!(status, 1);
         assert!(said.contains("solder"), "{said}");
-        assert_eq!(soldered(shell, sleeve, "584.9", "UK").0, 1);
+        // Without a claim it takes the standard that its solder goes with, until there is none.
+        assert_eq!(soldered(shell, sleeve, "584.9", "UK").0, 0);
+        assert_eq!(soldered(shell, sleeve, "374.9", "UK").0, 1);
         // The finer part does not lift the article to 750.
         assert_eq!(soldered(shell, sleeve, "750", "UK 750").0, 1);
         // An article marked 375 needs solder of 375 alone.

@@ -1,7 +1,7 @@
 //! Fineness as a recipe states it: assays, solder, own rulebooks, struck marks, what touches the skin.
 //!
 //! Limits of cadmium and lead are those of Regulation (EC) 1907/2006, Annex XVII, entries 23 and 63 (from 0.01 %
-//! and 0.05 % by mass), as the fineness reference gives them. Walls under a mark are wall less depth, by hand.
+//! and 0.05 % by mass; Regulations (EU) 494/2011 and 836/2012). Walls under a mark are wall less depth, by hand.
 
 use crate::support::{band_with, plain, run};
 
@@ -18,7 +18,10 @@ fn reported(recipe: &str) -> String {
 fn verdicts(recipe: &str) -> Vec<(bool, String)> {
     let ran = run(&["check", "--json", "-"], recipe);
     let json: serde_json::Value = serde_json::from_str(&ran.stdout).unwrap();
-    let of = json["requirements"].as_array().unwrap().iter();
+    let of = json["recipes"][0]["requirements"]
+        .as_array()
+        .unwrap()
+        .iter();
     of.map(|one| {
         let found = one["found"].as_str().unwrap().to_owned();
         (one["holds"].as_bool().unwrap(), found)

@@ -265,7 +265,7 @@ const FEES: &str = "fee hallmark { article 1.10 EUR, consignment 14 EUR, minimum
 fn totals(recipe: &str) -> Value {
     let ran = run(&["eval", "--json", "-"], recipe);
     let json: Value = serde_json::from_str(&ran.stdout).unwrap();
-    json["orders"][0]["totals"].clone()
+    json["recipes"][0]["orders"][0]["totals"].clone()
 }
 
 #[test]
@@ -285,80 +285,87 @@ fn an_order_is_added_up_from_its_rings() {
     is("grams.offcuts", "7.5");
     is("grams.recovered", "33.15");
     is("grams.lost", "18.35");
-    // Minutes: set-up once for each band, 2 * 20, and 9 * 9: 121 EUR of labour, half of that of the machine; overhead 30 %
-    // of 181.50.
-    is("minutes.labour", "121");
-    is("minutes.machine", "121");
-    is("cost.labour", "121");
-    is("cost.machine", "60.5");
-    is("cost.overhead", "54.45");
+    // Minutes: in batches of 4 the five of b take two set-ups and the four of c one, 3 * 20, and 9 * 9 run: 141 EUR of
+    // labour, half of that of the machine; overhead 30 % of 211.50.
+    is("minutes.labour", "141");
+    is("minutes.machine", "141");
+    is("cost.labour", "141");
+    is("cost.machine", "70.5");
+    is("cost.overhead", "63.45");
     // Fees: 9 * 1.10 + 14 = 23.90 is under 30; post 9.
     is("cost.fees", "39");
     // Metal: 95 * 60.50 = 5747.50 less 33.15 * 60.50 = 2005.575. The refiner counts what is sent by count of rings:
     // 3 * (1.5 + 7.2) + 2 * (1.5 + 6.8) = 42.7 g at 0.40 are 17.08, under 25. In all
-    // 5747.50 - 2005.575 + 25 + 121 + 60.50 + 54.45 + 39 = 4041.875: to the even cent .88.
+    // 5747.50 - 2005.575 + 25 + 141 + 70.50 + 63.45 + 39 = 4080.875: to the even cent .88.
     is("cost.bought", "5747.5");
     is("cost.refining", "25");
-    is("cost.total", "4041.88");
-    // One of b in 16 mm: 907.50 - 6.75 * 60.50 = 499.125; refining 25 * 8.7 / 42.7 = 5.093677; labour 20/5 + 9 = 13, machine
-    // 6.50, overhead 5.85; fees 39/9 = 4.333333: 533.902010, twice that 1067.804020. In 18 mm: 907.50 - 6.45 * 60.50 =
-    // 517.275; 25 * 8.3 / 42.7 = 4.859485; 25.35; 4.333333: 551.817818, twice that 1103.635636.
-    for (place, price) in [(0, "1067.8"), (1, "1103.64"), (2, "450")] {
+    is("cost.total", "4080.88");
+    // One of b in 16 mm, in a batch of 4: 907.50 - 6.75 * 60.50 = 499.125; refining 25 / 4; labour 20/4 + 9 = 14, machine 7,
+    // overhead 6.30; fees 30 / 4 + 9 / 4 = 9.75: 542.425, twice that 1084.85. In 18 mm: 907.50 - 6.45 * 60.50 = 517.275,
+    // so 560.575, twice that 1121.15. One of c: 302.50 + 27.30 + 9.75 = 339.55. As shown, halves to even,
+    // 3 * 542.42 + 2 * 560.58 + 4 * 339.55 = 4106.62; all together cost 25.74 less.
+    is("singly", "4106.62");
+    is("difference", "-25.74");
+    for (place, price) in [(0, "1084.85"), (1, "1121.15"), (2, "450")] {
         assert_eq!(totals["lines"][place]["price"], price);
     }
-    // 3 * 1067.80 + 2 * 1103.64 + 4 * 450 = 7210.68; * 6/5 = 8652.816; old metal 6.4 * 0.92 * 60.50 = 356.224; to pay
-    // 8652.82 - 356.22; two fifths of that 3318.64.
-    is("price", "7210.68");
-    is("total", "8652.82");
+    // 3 * 1084.85 + 2 * 1121.15 + 4 * 450 = 7296.85; * 6/5 = 8756.22; old metal 6.4 * 0.92 * 60.50 = 356.224; to pay
+    // 8756.22 - 356.22; two fifths of that 3360.
+    is("price", "7296.85");
+    is("total", "8756.22");
     is("credit", "356.22");
-    is("due", "8296.6");
-    is("deposit", "3318.64");
+    is("due", "8400");
+    is("deposit", "3360");
     let report = report(&recipe);
     for line in [
-        "3 b 16 mm 4.5 g 1067.80 EUR each 3203.40 EUR",
-        "2 b 18 mm 5 g 1103.64 EUR each 2207.28 EUR",
+        "3 b 16 mm 4.5 g 1084.85 EUR each 3254.55 EUR",
+        "2 b 18 mm 5 g 1121.15 EUR each 2242.30 EUR",
         "4 c 18 mm 5 g 450.00 EUR each 1800.00 EUR",
         "rings 95 g 43.5 g 33.15 g 18.35 g",
-        // Five blanks of 2.98404 mm are 14.9202 mm.
-        "to buy `blank`: 5, \u{2248} 14.920 mm in all",
-        // Of 4041.88: 3766.93, 121, 60.50, 54.45, 39.
-        "metal 3766.93 EUR 93.2 %",
+        "begun 5 `b` for 5, in 2 batches of up to 4",
+        "begun 4 `c` for 4, in one batch",
+        // Five blanks of 2.98404 mm are 14.9202 mm; 75 g and 20 g at 60.50 EUR.
+        "to buy `blank` of green: 5, \u{2248} 14.920 mm in all, 75 g, 4537.50 EUR",
+        "to buy green: 20 g, 1210.00 EUR, no stock stated",
+        // Of 4080.88: 3766.93, 141, 70.50, 63.45, 39.
+        "metal 3766.93 EUR 92.3 %",
         "bought 5747.50 EUR",
         "returned -2005.57 EUR",
         "refining 25.00 EUR",
-        "labour 121.00 EUR 3.0 %",
-        "machine 60.50 EUR 1.5 %",
-        "overhead 54.45 EUR 1.3 %",
+        "labour 141.00 EUR 3.5 %",
+        "machine 70.50 EUR 1.7 %",
+        "overhead 63.45 EUR 1.6 %",
         "fees 39.00 EUR 1.0 %",
         "of it fee hallmark 30.00 EUR",
         "of it fee post 9.00 EUR",
         // A hundredth of 5747.50 - 2005.575.
         "metal 1 % dearer 37.42 EUR more",
-        "rings 7210.68 EUR",
-        "tax 1442.14 EUR",
+        "rings 7296.85 EUR",
+        "tax 1459.37 EUR",
         "old metal -356.22 EUR",
-        "to pay 8296.60 EUR",
-        "beforehand 3318.64 EUR",
-        "when ready 4977.96 EUR",
+        "of it one by one 4106.62 EUR",
+        "of it whole rings -25.74 EUR, batches and consignments",
+        "to pay 8400.00 EUR",
+        "beforehand 3360.00 EUR",
+        "when ready 5040.00 EUR",
         "old metal 6.4 g of green, 92 % of its fine metal",
-        // 97 and 103 hundredths of 100 and of 1.25.
+        // 97 and 103 hundredths of 100; silver is less than 2 % of what the metal is worth.
         "if gold below 97.00 EUR or above 103.00 EUR a gram: a new offer",
-        "if silver below 1.21 EUR or above 1.29 EUR a gram: a new offer",
     ] {
         has(&report, line);
     }
     let offered = run(&["offer", "--in", "-"], &recipe);
     let offered: Vec<String> = offered.stdout.lines().map(str::to_owned).collect();
     for line in [
-        "3 at 1067.80 EUR 3203.40 EUR",
-        "2 at 1103.64 EUR 2207.28 EUR",
+        "3 at 1084.85 EUR 3254.55 EUR",
+        "2 at 1121.15 EUR 2242.30 EUR",
         "4 at 450.00 EUR 1800.00 EUR",
-        "together 7210.68 EUR",
-        "tax 1442.14 EUR",
+        "together 7296.85 EUR",
+        "tax 1459.37 EUR",
         "old metal: 6.4 g of green, 92 % credited -356.22 EUR",
-        "to pay 8296.60 EUR",
-        "of it beforehand 3318.64 EUR",
-        "and when ready 4977.96 EUR",
+        "to pay 8400.00 EUR",
+        "of it beforehand 3360.00 EUR",
+        "and when ready 5040.00 EUR",
     ] {
         has(&offered, line);
     }

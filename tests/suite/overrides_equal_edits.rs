@@ -115,10 +115,11 @@ pub fn outcome(text: &str, sets: Vec<String>) -> (String, Vec<String>) {
         },
     );
     // Places lie in other texts.
-    let mut json = outcome.json(&session.sources, None);
-    json.as_object_mut().unwrap().shift_remove("findings");
+    let mut json = outcome.json(&session.sources);
     for requirement in json["requirements"].as_array_mut().unwrap() {
-        requirement.as_object_mut().unwrap().shift_remove("place");
+        for key in ["line", "column"] {
+            requirement[key] = serde_json::Value::Null;
+        }
     }
     let mut codes: Vec<String> = outcome
         .findings

@@ -57,7 +57,7 @@ fn every_question_has_its_line() {
         json.extend(*questions);
         let ran = run(&json, &six());
         let json: Value = serde_json::from_str(&ran.stdout).unwrap();
-        let answers = json["answers"].as_array().unwrap();
+        let answers = json["recipes"][0]["answers"].as_array().unwrap();
         assert_eq!(answers.len(), lines.len(), "{questions:?}");
         for (answer, line) in answers.iter().zip(*lines) {
             assert_eq!(answer["value"].is_null(), line.is_empty(), "{answer}");

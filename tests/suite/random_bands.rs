@@ -147,6 +147,14 @@ impl Band<'_> {
             entries.push(word("limit", "").with([
                 mm("wall", self.dice.length(100, 250)),
                 mm("size", self.dice.length(30, 200)),
+                mm("under-cut", self.dice.length(100, 250)),
+                mm("roof", self.dice.length(100, 250)),
+                mm("side", self.dice.length(100, 250)),
+                mm("sleeve", self.dice.length(100, 250)),
+                mm("mark", self.dice.length(20, 250)),
+                mm("float", self.dice.length(50, 300)),
+                number("strain", self.dice.between(2, 8), 0, "%", 1),
+                number("working", self.dice.between(20, 50), 0, "%", 1),
             ]));
         }
         entries
@@ -386,6 +394,14 @@ impl Band<'_> {
         if self.dice.chance(15) {
             entries.push(mm("hold", self.dice.length(80, 200)));
         }
+        if !turning && self.dice.chance(25) {
+            let count = number("count", self.dice.between(2, 6), 0, "", 1);
+            entries.push(match self.dice.between(0, 2) {
+                0 => word("lock", "tack").with([count]),
+                1 => word("lock", "stake").with([count]),
+                _ => word("lock", "key").with([mm("deep", self.dice.length(10, 60)), count]),
+            });
+        }
         entries.push(self.stage(turning, play));
         if self.dice.chance(25) {
             entries.push(word("kinematics", self.dice.one(&["free", "held"])));
@@ -448,6 +464,9 @@ impl Band<'_> {
                 0 => figures.push(number("hardening", dice.between(300, 1500), 0, "MPa", 10)),
                 1 => figures.push(number("tensile", tensile, 0, "MPa", 5)),
                 _ => {}
+            }
+            if dice.chance(30) {
+                figures.push(number("hardness", dice.between(60, 240), 0, "", 5));
             }
             if dice.chance(30) {
                 figures.push(number("poisson", dice.between(34, 42), 2, "", 1));
@@ -526,7 +545,14 @@ impl Band<'_> {
             return;
         }
         self.kinds.push("finish");
-        let mut layer = |path| mm(path, self.dice.length(0, 60));
+        let mut layer = |path| {
+            let layer = mm(path, self.dice.length(0, 60));
+            match self.dice.between(0, 3) {
+                0 => layer.with([word("when", "before")]),
+                1 => layer.with([word("when", "after")]),
+                _ => layer,
+            }
+        };
         entries.push(word("finish", "").with([layer("bore"), layer("outside"), layer("faces")]));
     }
 

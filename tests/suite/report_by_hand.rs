@@ -254,28 +254,36 @@ fn a_shell_that_yields_too_early_is_told_the_yield_that_would_do() {
         "{said}"
     );
     // It is the least whole number with which there is an opening that grips.
-    assert!(report(&recipe(&needed.to_string())).contains("it begins to grip"));
-    assert!(!report(&recipe(&(needed - 1).to_string())).contains("it begins to grip"));
+    assert!(report(&recipe(&needed.to_string())).contains("begins to grip"));
+    assert!(!report(&recipe(&(needed - 1).to_string())).contains("begins to grip"));
 }
 
 #[test]
 fn a_key_holds_where_the_opening_reaches_it() {
-    // 0.12 mm on the diameter are 0.06 mm, radial.
+    // Seated is where the released pressure is 0: past that by half of what is opened further.
     let key = |deep: &str| {
         gripping(
             "0.6 mm",
             &format!("stage fixed {{ past 0.12 mm, key {deep} }}"),
         )
     };
-    let reached = report(&key("0.06 mm"));
+    let from = number(&results(&key("0.01 mm")), "b.grip.from");
+    let reached = ((0.12 - from) / 2.0 * 1e4).floor() / 1e4;
+    let deep = format!("{reached:.4} mm");
+    let told = report(&key(&deep))
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ");
     assert!(
-        reached.contains("a key 0.06 mm deep") && !reached.contains("if it is reached"),
-        "{reached}"
+        told.contains("shape, if it bites: a key of notches") && !told.contains("does not bite"),
+        "{told}"
     );
-    says(
-        &key("0.061 mm"),
-        &["a key 0.061 mm deep, if it is reached: see the findings"],
-    );
+    let deep = format!("{:.4} mm", reached + 2e-4);
+    let told = report(&key(&deep))
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ");
+    assert!(told.contains("does not bite, see the findings"), "{told}");
 }
 
 #[test]

@@ -304,7 +304,7 @@ fn machine_output_says_the_very_same_text() {
     assert_eq!(unsafe_in(&ran), None);
     let json: Value = serde_json::from_str(&ran.stdout).unwrap();
     assert_eq!(
-        json[1]["source"],
+        json["recipes"][1]["file"],
         Value::from(name.as_str()),
         "{}",
         ran.stderr

@@ -37,10 +37,10 @@ fn every_stage_is_opened_further_than_the_one_before() {
                 let stages: Vec<(&str, f64)> = STAGES.iter().filter_map(stage).collect();
                 for (earlier, (before, low)) in stages.iter().enumerate() {
                     for (after, high) in &stages[earlier + 1..] {
-                        let left_out = no_window && *before == "turning"
-                            || no_grip && *after == "fixed" && kind == "mandrel";
+                        let left_out =
+                            no_window && *before == "turning" || no_grip && *after == "fixed";
                         counts[place][usize::from(left_out)] += 1;
-                        // Fixed may be seated again, where it springs back so far.
+                        // What does not grip springs back, and is not fixed. Else fixed may be seated again.
                         let rises = low < high || *after == "fixed" && low <= high;
                         if !left_out && !rises {
                             wrong.push(format!(
@@ -60,7 +60,7 @@ fn every_stage_is_opened_further_than_the_one_before() {
     );
     for [compared, left_out] in counts {
         assert!(
-            compared > 1000 && left_out < compared / 5,
+            compared > 1000 && left_out < compared / 3,
             "{compared} compared, {left_out} left out"
         );
     }

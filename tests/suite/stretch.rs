@@ -8,7 +8,9 @@
 use std::f64::consts::PI;
 
 use annulet::evaluate::Evaluation;
-use annulet::kernel::join::{Fit, HardeningLaw, Kinematics, Pair, Strength, allowed, pulls, root};
+use annulet::kernel::join::{
+    End, Filled, Finally, Fit, HardeningLaw, Kinematics, Pair, Pull, Strength, allowed, pulls, root,
+};
 use annulet::session::{Request, Session};
 use serde_json::Value as Json;
 use sha2::{Digest, Sha256};
@@ -76,6 +78,15 @@ fn found(evaluation: &Evaluation, path: &str) -> Option<f64> {
         .map(annulet::quantity::Number::to_f64)
 }
 
+/// Results that the script takes by an earlier law.
+const NOW_OTHERWISE: [&str; 5] = [
+    "stretch.seated.mandrel",
+    "stretch.turning.mandrel",
+    "grip.from",
+    "grip.to",
+    "grip.aim",
+];
+
 #[test]
 fn parts_and_stages_are_where_a_general_solver_puts_them() {
     let record: Json = serde_json::from_str(&read("tests/stretch/join.json")).unwrap();
@@ -96,6 +107,11 @@ fn parts_and_stages_are_where_a_general_solver_puts_them() {
         let recipe = recipe(&case["given"]);
         let evaluation = evaluated(&recipe);
         for (path, wanted) in case["found"].as_object().unwrap() {
+            // The script takes these by spring-back alone, and flow stresses at the strain of the ring when done; the
+            // figures of `stretch_pages.rs` take them as the model now says.
+            if NOW_OTHERWISE.contains(&path.as_str()) {
+                continue;
+            }
             let wanted = wanted.as_f64().unwrap();
             let close = if path == "grip.force" { 1e-4 } else { CLOSE };
             let value = found(&evaluation, path).unwrap_or(f64::NAN);
@@ -158,17 +174,34 @@ fn kinematics_are_those_of_the_worked_examples() {
     assert!(agree(5.0 * free.across, 4.898_840_387_521_176, 1e-8));
 }
 
+/// Radius at which the rings of the reference's finite-element cases touch, mm.
+const CONTACT: f64 = 9.15;
+
 /// The rings of the reference's finite-element cases (materials 5d), grown by 0.12 mm in radius.
 fn rings(sleeve: f64, shell: f64) -> Fit {
+    let flow = |stress: f64| {
+        let metal = Strength {
+            yield_stress: Some(stress),
+            ..Strength::default()
+        };
+        metal.flow(End::High).unwrap()
+    };
     Fit {
-        contact: 9.15,
         sleeve: 0.5,
         shell: 1.0,
-        filled: 1.0,
-        evened: 1.0,
+        filled: Filled {
+            least: 1.0,
+            even: 1.0,
+            yielding: 1.0,
+        },
+        finished: Finally {
+            sleeve: 0.5,
+            shell: 1.0,
+            even: 1.0,
+        },
         width: 5.0,
-        sleeve_flow: sleeve,
-        shell_flow: shell,
+        sleeve_flow: flow(sleeve),
+        shell_flow: flow(shell),
         sleeve_modulus: 90e3,
         shell_modulus: 90e3,
         sleeve_contraction: 0.4,
@@ -216,11 +249,11 @@ fn grip_is_near_the_finite_element_cases() {
         let rings = rings(sleeve, shell);
         let ring = Pair {
             inner: 8.65,
-            outer: rings.contact,
+            outer: CONTACT,
         };
         let grown = ring.until(ring.inner, ring.inner + growth, Kinematics::Free);
         let past = grown.unwrap().pair.outer - ring.outer;
-        let found = rings.opened(past).pressure;
+        let found = rings.opened(CONTACT, past, (0.0, 0.0)).pressure;
         off.push(format!(
             "{sleeve}/{shell} at {growth}: {found:.3} for {wanted}"
         ));
@@ -238,14 +271,11 @@ fn grip_is_near_the_finite_element_cases() {
 fn release_is_the_press_fit_of_two_cylinders() {
     // Reference, materials 5c, `interference_fit_lame`: 3.578 MPa for 0.010 mm of interference. Two rings that are
     // only elastic (no flow in the sleeve) and opened by u part at the pressure that the shell's growth gives back.
-    let fit = Fit {
-        sleeve_flow: 0.0,
-        ..rings(0.0, 1e9)
-    };
+    let fit = rings(0.0, 1e9);
     // Elastic shell: its bore grows by u under p = E u / c / (lame + nu); at u = 0.01 mm, by Lamé alone:
     let (c, b, u) = (9.15_f64, 10.15_f64, 0.01);
     let lame = ((b * b + c * c) / (b * b - c * c) + 0.4) * c / 90e3;
-    let press = fit.opened(u);
+    let press = fit.opened(CONTACT, u, (0.0, 0.0));
     let (c, b) = (c + u, b + u);
     let moved = ((b * b + c * c) / (b * b - c * c) + 0.4) * c / 90e3;
     assert!(agree(moved, lame, 3e-3));
@@ -327,7 +357,11 @@ fn strain_limits_are_those_of_the_worked_examples() {
         hardening: Some(900.0),
         ..Strength::default()
     };
-    assert!(agree(allowed(&hard, 0.5).strain, 540.0 / 90e3, 1e-12));
+    assert!(agree(
+        allowed(&hard, 0.5, &Pull::default()).strain,
+        540.0 / 90e3,
+        1e-12
+    ));
     // Ludwik with n = 1 is the straight line: `K = sigma0 + K eps` at the limit.
     let line = HardeningLaw::Line {
         start: 300.0,
@@ -339,14 +373,24 @@ fn strain_limits_are_those_of_the_worked_examples() {
 #[test]
 fn pulls_are_counted_from_the_limit() {
     // By hand: 12 % true strain in pulls of 5 % are three.
-    let limit = allowed(&Strength::default(), 1.0);
+    let limit = allowed(&Strength::default(), 1.0, &Pull::default());
     assert_eq!(pulls(0.12, &limit), Some(3));
     assert_eq!(pulls(0.05, &limit), Some(1));
     let soft = Strength {
         elongation: Some(0.45),
         ..Strength::default()
     };
-    assert!(agree(allowed(&soft, 1.0).strain, 1.15_f64.ln(), 1e-12));
+    // A third of the elongation, where a maker allows more at once; else 5 %.
+    let more = Pull {
+        strain: 0.2,
+        ..Pull::default()
+    };
+    assert!(agree(
+        allowed(&soft, 1.0, &more).strain,
+        1.15_f64.ln(),
+        1e-12
+    ));
+    assert_eq!(allowed(&soft, 1.0, &Pull::default()).strain, 0.05);
 }
 
 #[test]
@@ -559,10 +603,19 @@ fn a_shell_cut_before_it_grows_grips_by_what_is_left_of_it() {
     let joined = evaluation.stretch().hollow.unwrap();
     let (foot, crown) = (joined.shell.bore / 2.0, joined.shell.outside / 2.0);
     let roof = joined.shell.channel.unwrap() / 2.0;
-    let surface = (9.05_f64.powi(2) + (crown - 0.2).powi(2) - foot * foot).sqrt();
     let filled = |top: f64, low: f64, roof: f64| 5.0 * (top - low) - 4.0 * (roof - low);
-    let kappa = filled(surface, 9.05, 9.95) / (5.0 * 1.4);
-    assert!(agree(joined.fit.unwrap().filled, kappa, 1e-12));
+    // When done and as deep as it was cut, which errs low by what the cut closes as the shell grows.
+    let whole = filled(10.45, 9.05, 9.95);
+    let least = whole - 0.2 * 5.0;
+    let even = 1.0 / (0.4 / least + 0.6 / whole);
+    let of = joined.together.unwrap().fit.filled;
+    for (is, area) in [
+        (of.least, least),
+        (of.even, even),
+        (of.yielding, (whole - 0.4 * 0.2 * 5.0).max(even)),
+    ] {
+        assert!(agree(is, area / (5.0 * 1.4), 1e-12), "{of:?}");
+    }
     let notch = filled(crown - 0.2, foot, roof) / filled(crown, foot, roof);
     assert!(
         agree(joined.notch, notch, 1e-12),
@@ -763,13 +816,13 @@ fn an_opening_past_the_shells_yield_is_told_with_what_it_bears() {
         .parse()
         .unwrap();
     assert!(
-        (2.0 * low - 0.005..2.0 * low + 0.005).contains(&offer),
+        (2.0 * low - 0.035..2.0 * low - 0.025).contains(&offer),
         "{help}"
     );
     assert!(told(&opened(shell, sleeve, &offer.to_string())).is_none());
     assert!(told(&opened(shell, sleeve, &format!("{:.3}", offer + 0.001))).is_some());
-    // A key holds by shape, whether the shell yields or not.
-    assert!(told(&far.replace("past 0.2 mm", "past 0.2 mm, key 0.05 mm")).is_none());
+    // A key holds by shape; that the shell yields is told all the same.
+    assert!(told(&far.replace("past 0.2 mm", "past 0.2 mm, key 0.05 mm")).is_some());
 }
 
 #[test]

@@ -57,7 +57,7 @@ pub fn results(recipe: &str) -> serde_json::Map<String, serde_json::Value> {
     let ran = run(&["eval", "--json", "-"], recipe);
     assert!(ran.status < 2, "{}\n{recipe}", ran.stderr);
     let json: serde_json::Value = serde_json::from_str(&ran.stdout).unwrap();
-    json["results"].as_object().unwrap().clone()
+    json["recipes"][0]["results"].as_object().unwrap().clone()
 }
 
 /// One result as a number, exact or computed.

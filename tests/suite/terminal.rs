@@ -218,12 +218,12 @@ fn half_a_block_is_forgotten_with_ctrl_c() {
     });
     terminal.press(CTRL_C);
     terminal.press("width in cm\r");
-    terminal.until("0.45 cm");
+    terminal.until("0.52 cm");
     // And at an empty prompt it ends nothing.
     terminal.press(CTRL_C);
     terminal.press(CTRL_C);
     terminal.press("width in in\r");
-    terminal.until("0.18 in");
+    terminal.until("0.2047 in");
     terminal.press(CTRL_D);
     assert_eq!(terminal.end(), 0);
 }
@@ -381,20 +381,21 @@ fn tab_offers_what_fits_the_place_and_the_dimension() {
     offered("on ", &["millstone", "millstone-light"], &["width"]);
     // One word that fits is put in whole.
     terminal.press("\u{15}try thick\t1.6 m\tm\r");
-    terminal.until("1.5 mm");
+    terminal.until("1.65 mm");
 }
 
 #[test]
 fn what_a_line_comes_to_is_hinted_behind_it_where_there_is_room() {
     let terminal = Terminal::default();
     terminal.press("try width 5 mm");
-    let screen = terminal.until("weight ≈ 4.822 g");
+    let screen = terminal.until("weight ≈ 5.816 g");
     assert!(
-        Terminal::last_line(&screen).contains("+0.482 g"),
+        Terminal::last_line(&screen).contains("\u{2212}0.233 g"),
         "{screen}"
     );
     terminal.press("\u{15}weight in dwt");
-    terminal.until("= ≈ 2.79 dwt");
+    // 6.049 g at 1.55517384 g to the pennyweight.
+    terminal.until("= ≈ 3.89 dwt");
     let narrow = Terminal::start(&Start {
         columns: 32,
         ..Start::default()
@@ -412,7 +413,7 @@ fn a_narrow_terminal_gets_every_line_whole() {
         ..Start::default()
     });
     let screen = narrow.line("try width 5 mm");
-    assert!(screen.contains("→ ≈ 4.822 g"), "{screen}");
+    assert!(screen.contains("→ ≈ 5.816 g"), "{screen}");
     let answers = screen.lines().filter(|line| line.starts_with("  "));
     for line in answers {
         assert!(annulet::source::cells(line) <= 32, "{line}");
@@ -476,7 +477,7 @@ fn a_terminal_that_can_do_nothing_is_served_plainly() {
         ..Start::default()
     });
     terminal.press("weight in g\r");
-    terminal.until("4.340 g");
+    terminal.until("6.049 g");
     let bytes = terminal.bytes.lock().unwrap().clone();
     assert!(
         !bytes.contains(&0x1b),
@@ -519,7 +520,7 @@ fn leaving_with_unsaved_changes_is_asked_about() {
     assert!(
         std::fs::read_to_string(&file)
             .unwrap()
-            .contains("width 4.5 mm")
+            .contains("width 5.2 mm")
     );
     let terminal = begin();
     terminal.press("yes\r");
@@ -609,12 +610,14 @@ fn undo_behind_a_save_under_another_name_is_asked_about() {
     terminal.press("new\r");
     terminal.until("s:millstone*> ");
     terminal.press("save\r");
-    terminal.until("s:millstone> ");
+    terminal.wait("the prompt behind `saved`", |screen| {
+        screen.contains("saved ") && Terminal::last_line(screen).starts_with("s:millstone>")
+    });
     terminal.press(CTRL_D);
     assert_eq!(terminal.end(), 0);
     let width = |name: &str| {
         let text = std::fs::read_to_string(folder.path().join(name)).unwrap();
-        text.matches("width 4.5 mm").count()
+        text.matches("width 5.2 mm").count()
     };
     assert_eq!((width("r.annulet"), width("s.annulet")), (2, 2));
 }
@@ -659,7 +662,7 @@ fn lines_are_kept_in_a_file_and_nowhere_else() {
     let screen = terminal.until("is a pipe");
     assert!(screen.contains("lines are not kept"), "{screen}");
     terminal.press("width\r");
-    terminal.until("4.5 mm");
+    terminal.until("5.2 mm");
     terminal.press(CTRL_D);
     assert_eq!(terminal.end(), 0);
 }

@@ -45,7 +45,7 @@ fn a_used_file_defines_and_is_not_reported() {
         .stdout
         .lines()
         .skip(1)
-        .map(|line| line.split(',').next().unwrap())
+        .map(|line| line.split(',').nth(1).unwrap())
         .collect();
     assert_eq!(bands, ["b", "v"]);
     // The same from another folder.
@@ -57,7 +57,9 @@ fn a_used_file_defines_and_is_not_reported() {
             folder.path().join("r.annulet").to_str().unwrap(),
         ],
     );
-    assert_eq!(outside.stdout, csv.stdout);
+    // The column of the file says how the call names it.
+    let named = format!("{}/r.annulet,", folder.path().display());
+    assert_eq!(outside.stdout.replace(&named, "r.annulet,"), csv.stdout);
 }
 
 #[test]
@@ -190,7 +192,12 @@ fn bad_recipes_are_passed_by_and_the_order_is_kept() {
         (&eight.stdout, &eight.stderr, eight.status)
     );
     assert_eq!(one.status, 2);
-    let names: Vec<&str> = one.stdout.lines().skip(1).map(|line| &line[..3]).collect();
+    let names: Vec<&str> = one
+        .stdout
+        .lines()
+        .skip(1)
+        .map(|line| line.split(',').nth(1).unwrap())
+        .collect();
     let wanted: Vec<String> = (0..100)
         .filter(|place| place % 40 != 7)
         .map(|place| format!("b{place:02}"))
@@ -275,7 +282,7 @@ fn why_names_every_place_and_the_one_that_holds() {
         &["why", "b.weight", "--in", "r.annulet", "--json"],
     );
     let json: serde_json::Value = serde_json::from_str(&json.stdout).unwrap();
-    let inputs: Vec<&str> = json["why"]["inputs"]
+    let inputs: Vec<&str> = json["recipes"][0]["reasons"][0]["inputs"]
         .as_array()
         .unwrap()
         .iter()

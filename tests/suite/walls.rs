@@ -171,7 +171,7 @@ fn holds(input: &Input, shape: Shape) -> bool {
         ..input.clone()
     };
     impossible(&changed.shape).is_empty()
-        && figures(&changed).bodies.least_wall() >= input.stretch.least_wall - 1e-9
+        && figures(&changed).bodies.least_wall() >= input.stretch.walls.anywhere - 1e-9
 }
 
 /// A band some wall of which may be too thin, and its pattern where it has one.

@@ -1,6 +1,6 @@
-//! The shipped pair, solid and in two parts, against workshop figures and against integration in another language.
+//! A pair, solid and in two parts, against workshop figures and against integration in another language.
 //!
-//! Sources: figures that are common practice of workshops and have no source (a solid blank of about 5 g is
+//! Sources: figures that are common practice, no source (a solid blank of about 5 g is
 //! 4.34 g when cut, the same look in two parts weighs 2.80 to 2.81 g); and `tests/workshop/weights.py`, which
 //! integrates from the definitions of the curves with Python's standard library alone. Without Python its
 //! recorded answers stand in, as long as script and questions are the recorded ones. After a change of either,
@@ -32,7 +32,7 @@ struct Moved {
     asked: Json,
 }
 
-/// The pair as shipped, and moved by 5 % down and up in size, density and depth, in every combination.
+/// The pair as it stands, and moved by 5 % down and up in size, density and depth, in every combination.
 fn moves() -> Vec<Moved> {
     let by = [95, 100, 105];
     let mut moves = Vec::new();
@@ -91,7 +91,7 @@ fn pair(sets: &[String]) -> [Evaluation; 2] {
         sets: sets.to_vec(),
         ..Request::default()
     };
-    let recipe = read("examples/workshop-pair.annulet");
+    let recipe = read("tests/workshop/pair.annulet");
     let outcome = Session::default().run("pair", &recipe, &request);
     assert!(outcome.findings.is_empty(), "{:?}", outcome.findings);
     outcome.evaluations.try_into().unwrap()

@@ -1,15 +1,15 @@
 //! A finished hollow ring worked back to its parts as machined: what catches must pass, and what grows is taken off.
 
 use crate::kernel::Input;
-use crate::kernel::section::{Body, Catch, Hollow, Slices, area, slices};
+use crate::kernel::section::{Catch, Hollow};
 
-use super::grip::Fit;
+use super::grip::{Fit, Press};
 use super::input::StretchInput;
 use super::kinematics::{Carried, Kinematics, Pair};
 use super::root::root;
-use super::thinned::Thinned;
+use super::sections::Sections;
 
-/// Radii of the finished ring, mm.
+/// Radii of the ring when it is opened, metal that is taken off last still on; mm.
 #[derive(Clone, Copy)]
 pub(super) struct Finished {
     /// The sleeve's surfaces.
@@ -18,8 +18,8 @@ pub(super) struct Finished {
     pub catch: f64,
     /// The shell's surfaces.
     pub shell: Pair,
-    /// Below the foot: how far the lips reach.
-    lip: f64,
+    /// The lips, where it has some.
+    lip: Option<f64>,
     /// The bore at the side faces.
     pub edge: f64,
 }
@@ -27,6 +27,8 @@ pub(super) struct Finished {
 /// Sleeve and shell as machined, as states of the finished ones.
 #[derive(Clone, Copy)]
 pub(super) struct Back {
+    /// The ring when it is opened.
+    pub done: Finished,
     /// The sleeve.
     pub sleeve: Carried,
     /// The shell.
@@ -38,26 +40,42 @@ pub(super) struct Back {
 impl Finished {
     pub fn of(input: &Input, hollow: &Hollow) -> Self {
         let shape = &input.shape;
+        let [bore, outside, _] = input.stretch.layers.on();
         let floor = shape.radius + hollow.sleeve;
         let (ridge, lip) = match hollow.catch {
-            Catch::Ridge { height, .. } => (height, 0.0),
-            // Lips reach down from the floor; where the ring turns, the foot stands higher by half the play.
-            Catch::Lip { height, .. } => (0.0, height + hollow.play / 2.0),
-            Catch::None => (0.0, 0.0),
+            Catch::Ridge { height, .. } => (height, None),
+            Catch::Lip { height, .. } => (0.0, Some(floor - height)),
+            Catch::None => (0.0, None),
         };
         Self {
             sleeve: Pair {
-                inner: shape.radius,
+                inner: shape.radius - bore,
                 outer: floor,
             },
             catch: floor + ridge,
             shell: Pair {
                 inner: shape.radius + hollow.foot(),
-                outer: shape.radius + shape.thickness,
+                outer: shape.radius + shape.thickness + outside,
             },
             lip,
-            edge: shape.radius + shape.comfort,
+            edge: shape.radius - bore + shape.comfort,
         }
+    }
+
+    /// The same ring with its feet at another radius: above the floor where the parts spring free of each other.
+    fn with_feet(&self, foot: f64) -> Self {
+        Self {
+            shell: Pair {
+                inner: foot,
+                ..self.shell
+            },
+            ..*self
+        }
+    }
+
+    /// What catches the sleeve: the foot, or the lips.
+    pub fn passes(&self) -> f64 {
+        self.lip.unwrap_or(self.shell.inner)
     }
 
     /// The parts as machined, for a shell whose feet are machined to the radius `foot`.
@@ -67,7 +85,7 @@ impl Finished {
         } else {
             self.shell.until(self.shell.inner, foot, kinematics)?
         };
-        let passes = shell.carried(&self.shell, self.shell.inner - self.lip);
+        let passes = shell.carried(&self.shell, self.passes());
         let wanted = passes - entry / 2.0;
         let sleeve = if wanted >= self.catch {
             // It passes as it is.
@@ -76,10 +94,21 @@ impl Finished {
             self.sleeve.until(self.catch, wanted, kinematics)?
         };
         Some(Back {
+            done: *self,
             sleeve,
             shell,
             passes,
         })
+    }
+}
+
+impl Back {
+    /// True strains of sleeve and shell from as machined.
+    pub fn strains(&self) -> (f64, f64) {
+        (
+            -libm::log(self.sleeve.lambda),
+            -libm::log(self.shell.lambda),
+        )
     }
 }
 
@@ -88,99 +117,63 @@ impl Finished {
 pub(super) fn shell_before(input: &Input) -> Option<(Pair, Carried)> {
     let hollow = input.shape.hollow?;
     let given = &input.stretch;
-    let past = given.past.filter(|past| *past > 0.0 && !given.turning)?;
+    given.past.filter(|_| !given.turning)?;
     let finished = Finished::of(input, &hollow);
-    let sections = Sections::of(input, &hollow);
-    let fit = |foot: f64, back: &Back| sections.fit(input, &finished, foot, back);
-    let foot = machined_foot(&finished, given, Some(past / 2.0), fit);
-    let back = finished.back(foot, given.entry, given.kinematics)?;
-    Some((finished.shell, back.shell))
+    let fit = Sections::of(input, &hollow).fit(input, &hollow);
+    let (_, back) = machined_feet(&finished, given, fit.as_ref())?;
+    Some((back.done.shell, back.shell))
 }
 
-/// The radius that the shell's feet are machined to: what it grows by when both are opened is taken off.
-pub(super) fn machined_foot(
+/// The radius that the shell's feet are machined to, so that the ring opened as stated comes to its size, and the
+/// parts then: what the shell grows by is taken off, and what the parts spring free of each other by is the shell's.
+pub(super) fn machined_feet(
     finished: &Finished,
     given: &StretchInput,
-    past: Option<f64>,
-    fit: impl Fn(f64, &Back) -> Option<Fit>,
-) -> f64 {
+    fit: Option<&Fit>,
+) -> Option<(f64, Back)> {
     let done = finished.shell.inner;
-    let Some(past) = past.filter(|past| *past > 0.0) else {
-        return done;
+    let plain = || Some((done, finished.back(done, given.entry, given.kinematics)?));
+    let past = given.past.filter(|_| !given.turning).map(|past| past / 2.0);
+    let Some((past, fit)) = past.zip(fit) else {
+        return plain();
     };
-    let released = |foot: f64| {
-        let back = finished.back(foot, given.entry, given.kinematics)?;
-        Some(fit(foot, &back)?.opened(past).released.max(foot))
+    let floor = finished.sleeve.outer;
+    let state = |machined: f64| -> Option<(Press, Back)> {
+        let mut foot = done.max(machined);
+        let mut found = None;
+        for _ in 0..30 {
+            let ring = finished.with_feet(foot);
+            let back = ring.back(machined, given.entry, given.kinematics)?;
+            let press = fit.opened(machined, past, back.strains());
+            // Feet that do not grow are as machined.
+            let comes_to = press.foot.max(machined);
+            let settled = (comes_to - foot).abs() < 1e-14;
+            foot = comes_to;
+            found = Some((press, back));
+            if settled {
+                break;
+            }
+        }
+        found
     };
-    let miss = |foot: f64| released(foot).unwrap_or(done) - done;
-    root(miss, done - 1.01 * past, done).unwrap_or(done)
-}
-
-/// Sections that grip is estimated from; mm, mm2.
-pub(super) struct Sections {
-    /// The sleeve.
-    pub sleeve: f64,
-    /// How wide it is.
-    pub sleeve_width: f64,
-    /// The shell, uncut.
-    pub shell: Slices,
-    /// What the pattern takes off it.
-    depth: f64,
-    /// The thinnest section and the harmonic mean over the uncut one, where drawn cuts say them.
-    shares: Option<(f64, f64)>,
-}
-
-impl Sections {
-    /// Those of a finished band.
-    pub fn of(input: &Input, hollow: &Hollow) -> Self {
-        let shape = &input.shape;
-        Self {
-            sleeve: area(&slices(shape, Body::Sleeve, 0.0)),
-            sleeve_width: match hollow.catch {
-                Catch::Lip { wide, play, .. } => shape.width - 2.0 * wide - play,
-                _ => shape.width,
-            },
-            shell: slices(shape, Body::Shell, 0.0),
-            depth: shape.cut.map_or(0.0, |cut| cut.depth),
-            shares: input.drawn_shares(),
+    let miss = |machined: f64| state(machined).map_or(f64::NAN, |(press, _)| press.floor - floor);
+    let low = floor - 1.01 * past - 1e-6;
+    let mut reach = 1e-3;
+    while reach < 0.3 {
+        if let Some(machined) = root(miss, low, floor * (1.0 + reach)) {
+            let (press, _) = state(machined)?;
+            // What the ring comes to is its size to the last digit.
+            let foot = if press.gap() > 0.0 {
+                press.foot.max(machined)
+            } else {
+                floor
+            };
+            let back = finished
+                .with_feet(foot)
+                .back(machined, given.entry, given.kinematics)?;
+            return Some((machined, back));
         }
+        reach *= 4.0;
     }
-
-    /// The shell under its pattern.
-    pub fn thinned(&self, input: &Input, finished: &Finished, back: &Back) -> Thinned {
-        Thinned {
-            radius: input.shape.radius,
-            depth: self.depth,
-            cut: (input.stretch.cut_before && back.shell.lambda < 1.0)
-                .then_some((finished.shell, back.shell)),
-            share: self.shares.map(|(least, _)| least),
-        }
-    }
-
-    /// Sleeve in shell, for feet machined to the radius `foot`.
-    pub fn fit(&self, input: &Input, finished: &Finished, foot: f64, back: &Back) -> Option<Fit> {
-        let given = &input.stretch;
-        let (sleeve, shell) = (&given.sleeve, &given.shell);
-        let thick = finished.shell.outer - finished.shell.inner;
-        let filled =
-            self.thinned(input, finished, back).area(&self.shell) / (input.shape.width * thick);
-        Some(Fit {
-            contact: foot,
-            sleeve: self.sleeve / self.sleeve_width,
-            shell: thick,
-            filled,
-            evened: match self.shares {
-                Some((least, harmonic)) if least > 0.0 => filled * harmonic / least,
-                _ => filled,
-            },
-            width: self.sleeve_width,
-            sleeve_flow: sleeve.flow(-libm::log(back.sleeve.lambda))?,
-            shell_flow: shell.flow(-libm::log(back.shell.lambda))?,
-            sleeve_modulus: sleeve.modulus?,
-            shell_modulus: shell.modulus?,
-            sleeve_contraction: sleeve.contraction(),
-            shell_contraction: shell.contraction(),
-            friction: given.friction,
-        })
-    }
+    plain()
 }

@@ -51,7 +51,7 @@ pub fn early(input: &Input) -> Option<Early> {
     Some(Early {
         cut: cut.cover * PI * cut.mean_depth * sum,
         under: wall_under(shape, &surface),
-        outside: 2.0 * state.pair.outer,
+        outside: 2.0 * state.carried(&done, shape.radius + shape.thickness),
         width: shape.width * state.across,
     })
 }

@@ -1,7 +1,10 @@
 //! What stretch, join and strength need of a band beside its shape, as floats: mm, MPa, fractions of one.
 
 use super::kinematics::Kinematics;
+use super::layers::Layers;
+use super::limits::Pull;
 use super::metal::Strength;
+use crate::kernel::LeastWalls;
 use crate::kernel::made::Measured;
 
 /// Computed lengths are compared within this, in mm.
@@ -16,6 +19,21 @@ pub struct Stated {
     pub catch: bool,
     /// The axial play of a ridge.
     pub ridge_play: bool,
+    /// The lock.
+    pub lock: bool,
+    /// A key of the stage.
+    pub key: bool,
+}
+
+/// What holds a finished ring by shape or by metal, as the maker states it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Lock {
+    /// A knurl or notches in the foot, so deep, radial; mm; 0 where that is not stated.
+    Key(f64),
+    /// Spots welded in the seam with the ring's own metal.
+    Tack,
+    /// The sleeve pricked up beside the foot.
+    Stake,
 }
 
 /// Where a solid band is stretched from.
@@ -42,22 +60,26 @@ pub struct StretchInput {
     pub hold: Option<f64>,
     /// The ring is built to turn.
     pub turning: bool,
-    /// Opening past seated, on the diameter, where stated.
+    /// Opening past touch, on the diameter, where stated.
     pub past: Option<f64>,
-    /// Depth of a knurl or of notches in the foot, radial.
-    pub key: Option<f64>,
+    /// What holds the finished ring beside friction.
+    pub lock: Option<Lock>,
     /// Coefficient of friction.
     pub friction: f64,
     /// Repeatability of the enlarger: plus and minus so much on the diameter.
     pub enlarger: f64,
-    /// Metal left on for finishing, per side: bore, outside, faces.
-    pub finish: [f64; 3],
+    /// Metal left on for finishing.
+    pub layers: Layers,
+    /// What may be pulled at once.
+    pub pull: Pull,
+    /// Axial float of a turning ring in all, at most, mm.
+    pub most_float: f64,
     /// Parts as they came off the machine.
     pub made: Measured,
     /// What the recipe states itself of what could mend a joint.
     pub stated: Stated,
-    /// The least wall that the band is judged by, mm.
-    pub least_wall: f64,
+    /// The least walls that the band is judged by.
+    pub walls: LeastWalls,
     /// How far a ring as made may miss its bore, on the diameter, and its width, mm.
     pub off_size: f64,
     /// One step of the band's size system, as a circumference.

@@ -7,11 +7,16 @@
 use crate::kernel::section::{Catch, Hollow, Parts, Roof};
 use crate::kernel::{Figures, Input};
 
-use super::back::{Back, Finished, Sections, machined_foot};
-use super::grip::{Fit, Grip, Press};
+use super::back::{Back, Finished, machined_feet};
+use super::grip::{Grip, Press};
 use super::input::StretchInput;
 use super::kinematics::{Carried, Kinematics, Pair, stretch};
+use super::limits::allowed;
 use super::machined::{Boundary, MachinedShell, MachinedSleeve};
+use super::metal::End;
+use super::sections::Sections;
+use super::thinned::Thinned;
+use super::together::Together;
 
 /// A hollow band, from its parts as machined to the finished ring.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,24 +29,28 @@ pub struct Joined {
     pub held: (f64, f64),
     /// Widths of shell and sleeve as machined if it is free.
     pub free: (f64, f64),
+    /// Bore of the finished ring, all metal taken off.
+    pub size: f64,
+    /// It is built to turn.
+    pub turns: bool,
     /// Stretch of the sleeve's bore, finished over machined less one.
     pub strain: f64,
-    /// Stretch of the shell's foot under load, over machined less one.
+    /// Stretch of the shell's foot under load, over machined less one, where the enlarger opens furthest.
     pub shell_strain: f64,
-    /// Sleeve's bore before the stretch, without metal for finishing.
+    /// Sleeve's bore before the stretch, without what comes off before.
     pub start: f64,
     /// The ridge is caught no more above this.
     pub loose_ends: Option<Boundary>,
     /// It turns and cannot come off from here.
     pub turning: Option<Boundary>,
-    /// No play is left from here.
-    pub seated: Boundary,
-    /// Opened past seated: by what the recipe states, or by what is aimed at.
+    /// No play is left from here; none where the shell yields first.
+    pub seated: Option<Boundary>,
+    /// Opened past touch: by what the recipe states, or by what is aimed at.
     pub fixed: Option<Boundary>,
-    /// The finished ring.
+    /// The ring when it is opened, metal that is taken off last still on.
     pub finished: Boundary,
-    /// Overlap on the diameter that keeps the ring together.
-    pub hold: f64,
+    /// Overlap on the diameter that keeps the ring together; none where it is not stated and the shell is not known.
+    pub hold: Option<f64>,
     /// Overlap on the diameter when seated.
     pub overlap: f64,
     /// Overlap on the diameter in the finished ring.
@@ -52,11 +61,13 @@ pub struct Joined {
     pub ridges: Option<(f64, f64)>,
     /// How far two ridges stand out axially as they pass the foot: needed, and there.
     pub shift: Option<(f64, f64)>,
-    /// Sleeve in shell, where both metals are known.
-    pub fit: Option<Fit>,
-    /// Radial openings past seated between which it grips.
+    /// How far a turning ring may wander along the finger, in all, mm; none where nothing catches it.
+    pub float: Option<f64>,
+    /// Both parts, where both metals are known.
+    pub together: Option<Together>,
+    /// Radial openings past touch between which it grips and its shell is elastic.
     pub grip_window: Option<(f64, f64)>,
-    /// The radial opening past seated to aim at, or the one stated.
+    /// The radial opening past touch to aim at, or the one stated; none where none is safe.
     pub aim: Option<f64>,
     /// What comes of that opening.
     pub press: Option<Press>,
@@ -70,6 +81,22 @@ pub struct Joined {
     pub shell_back: (Pair, Carried),
     /// The finished sleeve's surfaces, and it as machined, told from there.
     pub sleeve_back: (Pair, Carried),
+}
+
+impl Joined {
+    /// How far a ring that is built to turn wanders along the finger, in all, mm.
+    #[must_use]
+    pub fn wanders(&self) -> Option<f64> {
+        self.float.filter(|_| self.turns)
+    }
+
+    /// How far the ring is opened past seated, radial: what a key in the foot must be reached by; 0 where it is never
+    /// seated.
+    #[must_use]
+    pub fn bites(&self) -> f64 {
+        let past = self.grip_window.zip(self.aim);
+        past.map_or(0.0, |((from, _), aim)| (aim - from).max(0.0))
+    }
 }
 
 /// Least overlap on the diameter that keeps a ring together, mm (common practice, no source).
@@ -88,47 +115,81 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
     let finished = Finished::of(input, &hollow);
     let sections = Sections::of(input, &hollow);
     let (sleeve_area, sleeve_width) = (sections.sleeve, sections.sleeve_width);
-    let fit = |foot: f64, back: &Back| sections.fit(input, &finished, foot, back);
     let past = given.past.filter(|_| !given.turning).map(|past| past / 2.0);
-    let foot = machined_foot(&finished, given, past, fit);
-    let back = finished.back(foot, given.entry, kinematics)?;
-    let fit = fit(foot, &back);
-    let notch = sections
-        .thinned(input, &finished, &back)
-        .left(&sections.shell);
+    let fit = sections.fit(input, &hollow);
+    let (foot, back) = machined_feet(&finished, given, fit.as_ref())?;
+    let finished = back.done;
+    let notch = Thinned {
+        radius: shape.radius,
+        depth: shape.cut.map_or(0.0, |cut| cut.depth),
+        cut: (given.cut_before && back.shell.lambda < 1.0).then_some((finished.shell, back.shell)),
+        share: input.drawn_shares().map(|(least, _)| least),
+    }
+    .left(&sections.shell);
     // Forward again: the sleeve as machined is now what everything is measured from.
     let start = back.sleeve.pair;
     let catch = back.sleeve.carried(&finished.sleeve, finished.catch);
-    let boundary = |state: &Carried| Boundary::of(&given.sleeve, &start, state);
+    let together = fit.map(|fit| Together {
+        fit,
+        sleeve: start,
+        shell: Pair {
+            inner: foot,
+            outer: back.shell.pair.outer,
+        },
+        middle: finished.sleeve.outer - finished.sleeve.inner,
+        kinematics,
+    });
+    let boundary = |state: &Carried| Boundary::of(&given.sleeve, &start, state, together.as_ref());
     let until = |radius: f64, wanted: f64| start.until(radius, wanted, kinematics);
     let caught = !matches!(hollow.catch, Catch::None);
     let hold = hold(given, 2.0 * foot);
     let loose_ends = until(catch, back.passes).filter(|_| caught);
-    let turning = until(catch, back.passes + hold / 2.0).filter(|_| caught);
+    let turning = hold
+        .filter(|_| caught)
+        .and_then(|hold| until(catch, back.passes + hold / 2.0));
     let seated = until(start.outer, foot)?;
     let done = start.stretched(1.0 / back.sleeve.lambda, kinematics);
     let window = turning.map(|turning| 2.0 * (seated.pair.inner - turning.pair.inner));
     let overlap = 2.0 * (seated.carried(&start, catch) - back.passes);
-    let grip_window = fit.and_then(|fit| fit.window());
+    let grip_window = together.and_then(|together| together.window());
+    let shell_bears = if given.cut_before { notch } else { 1.0 };
+    let most = allowed(&given.shell, shell_bears, &given.pull).strain;
     let aim = past
-        .or(grip_window.map(|(from, to)| (from + to) / 2.0))
+        .or_else(|| {
+            aimed(
+                grip_window?,
+                foot * (libm::exp(most) - 1.0),
+                given.enlarger / 2.0,
+            )
+        })
         .filter(|_| !given.turning);
-    let press = fit.zip(aim).map(|(fit, aim)| fit.opened(aim));
+    let press = together.zip(aim).map(|(together, aim)| together.press(aim));
     let fixed = press.and_then(|press| {
-        let state = until(start.outer, press.released.max(foot))?;
+        let state = match past {
+            Some(_) => done,
+            None => until(start.outer, press.floor)?,
+        };
         Some(Boundary {
             // The smallest bore, which the mandrel touches; relief and comfort bore lie outside it.
-            mandrel: Some(2.0 * (press.contact - hollow.sleeve)),
+            mandrel: Some(2.0 * (press.contact - (finished.sleeve.outer - finished.sleeve.inner))),
             ..boundary(&state)
         })
+    });
+    let seats = together.is_none() || grip_window.is_some();
+    let seated_at = seats.then(|| Boundary {
+        mandrel: match together.zip(grip_window) {
+            Some((together, (from, _))) => Some(together.touch() + 2.0 * from),
+            None => boundary(&seated).mandrel,
+        },
+        ..boundary(&seated)
     });
     let widths = |kinematics| {
         let back = finished.back(foot, given.entry, kinematics);
         let across = back.map_or((1.0, 1.0), |back| (back.shell.across, back.sleeve.across));
-        let faces = 2.0 * given.finish[2];
+        let ([_, _, on], [_, _, early]) = (given.layers.on(), given.layers.before());
         (
-            shape.width * across.0 + faces,
-            sleeve_width * across.1 + faces,
+            (shape.width + 2.0 * on) * across.0 + 2.0 * early,
+            (sleeve_width + 2.0 * on) * across.1 + 2.0 * early,
         )
     };
     let parts = figures.hollow?.parts;
@@ -147,12 +208,16 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
         sleeve,
         held: widths(Kinematics::Held),
         free: widths(Kinematics::Free),
+        size: 2.0 * shape.radius,
+        turns: given.turning,
         strain: stretch(done.pair.inner, start.inner),
-        shell_strain: press.map_or(0.0, |press| stretch(press.contact, foot)),
+        shell_strain: press.map_or(0.0, |press| {
+            stretch(press.contact + given.enlarger / 2.0, foot)
+        }),
         start: 2.0 * start.inner,
         loose_ends: loose_ends.as_ref().map(boundary),
         turning: turning.as_ref().map(boundary),
-        seated: boundary(&seated),
+        seated: seated_at,
         fixed,
         finished: match fixed.filter(|_| past.is_some()) {
             Some(fixed) => fixed,
@@ -160,15 +225,16 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
         },
         hold,
         overlap,
-        overlap_finished: 2.0 * (done.carried(&start, catch) - back.passes),
+        overlap_finished: 2.0 * (finished.catch - finished.passes()),
         window,
         ridges: parts.ridges,
         shift,
-        fit,
+        float: parts.float,
+        together,
         grip_window,
         aim,
         press,
-        grip: grip(given, fit.as_ref(), past),
+        grip: grip(given, together.as_ref(), past),
         notch,
         sleeve_area,
         shell_back: (finished.shell, back.shell),
@@ -176,16 +242,24 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
     })
 }
 
-/// The overlap on the diameter that keeps a ring with feet of that bore together.
+/// The overlap on the diameter that keeps a ring with feet of that bore together; none where the shell's metal is not
+/// known.
 ///
 /// # Formula
 /// As stated, or the larger of 0.10 mm and `2 B yield / E`: twice what a thin shell springs open.
-fn hold(given: &StretchInput, bore: f64) -> f64 {
-    let elastic = given
-        .shell
-        .spring(0.0)
-        .map_or(0.0, |spring| 2.0 * bore * spring);
-    given.hold.unwrap_or(HOLD.max(elastic))
+fn hold(given: &StretchInput, bore: f64) -> Option<f64> {
+    let elastic = || Some(2.0 * bore * given.shell.elastic(End::High)?);
+    given
+        .hold
+        .or_else(|| elastic().map(|elastic| HOLD.max(elastic)))
+}
+
+/// The opening in the middle of the window, or less where the shell would be strained past what it bears; none where
+/// the enlarger cannot keep within. All radial.
+fn aimed((from, to): (f64, f64), bears: f64, off: f64) -> Option<f64> {
+    let most = (to - off).min(bears - off);
+    let aim = ((from + to) / 2.0).min(most);
+    (aim >= from + off && aim <= most).then_some(aim)
 }
 
 /// What must be free axially beside two ridges, since a sleeve that is still small is wider; and what is free.
@@ -213,8 +287,8 @@ fn ridge_shift(
     })
 }
 
-fn grip(given: &StretchInput, fit: Option<&Fit>, past: Option<f64>) -> Grip {
-    let Some(fit) = fit else {
+fn grip(given: &StretchInput, together: Option<&Together>, past: Option<f64>) -> Grip {
+    let Some(together) = together else {
         return Grip::Unknown;
     };
     let Some(past) = past else {
@@ -222,10 +296,10 @@ fn grip(given: &StretchInput, fit: Option<&Fit>, past: Option<f64>) -> Grip {
     };
     // The pressure is greatest where the shell begins to yield: between the ends of the window it is no lower
     // than at one of them.
-    let grips = |past: f64| fit.opened(past.max(0.0)).pressure > 0.0;
+    let grips = |past: f64| together.press(past).pressure > 0.0;
     let off = given.enlarger / 2.0;
     match (grips(past - off), grips(past), grips(past + off)) {
-        (true, true, true) => Grip::Grips,
+        (true, true, true) if together.fit.is_known() => Grip::Grips,
         (false, false, false) => Grip::Loose,
         _ => Grip::MayGrip,
     }
@@ -240,7 +314,8 @@ fn machined(
     parts: &Parts,
     sleeve_width: f64,
 ) -> (MachinedShell, MachinedSleeve) {
-    let [bore, outside, faces] = input.stretch.finish;
+    let layers = &input.stretch.layers;
+    let ([_, _, faces], [bore, outside, early]) = (layers.on(), layers.before());
     let shape = &input.shape;
     let shell_at = |radius: f64| back.shell.carried(&finished.shell, radius);
     let sleeve_at = |radius: f64| back.sleeve.carried(&finished.sleeve, radius);
@@ -251,18 +326,18 @@ fn machined(
         channel_width: (hollow.roof != Roof::Full)
             .then_some((shape.width - parts.foot_left - parts.foot_right) * back.shell.across),
         outside: 2.0 * (back.shell.pair.outer + outside),
-        width: shape.width * back.shell.across + 2.0 * faces,
+        width: (shape.width + 2.0 * faces) * back.shell.across + 2.0 * early,
     };
-    let from_face = parts
-        .ridges
-        .map(|(left, right)| (shape.half() - right.max(-left)) * back.sleeve.across + faces);
+    let from_face = parts.ridges.map(|(left, right)| {
+        (shape.half() - right.max(-left) + faces) * back.sleeve.across + early
+    });
     let sleeve = MachinedSleeve {
         bore: 2.0 * (back.sleeve.pair.inner - bore),
         floor: 2.0 * back.sleeve.pair.outer,
         ridge_top: matches!(hollow.catch, Catch::Ridge { .. })
             .then(|| 2.0 * sleeve_at(finished.catch)),
         ridge_from_face: from_face,
-        width: sleeve_width * back.sleeve.across + 2.0 * faces,
+        width: (sleeve_width + 2.0 * faces) * back.sleeve.across + 2.0 * early,
         edge_bore: 2.0 * (sleeve_at(finished.edge) - bore),
     };
     (shell, sleeve)

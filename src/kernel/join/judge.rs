@@ -5,7 +5,7 @@ use crate::kernel::{Input, figures};
 use crate::schema::FieldId;
 
 use super::grip::Grip;
-use super::input::{ROUNDING, Start};
+use super::input::{Lock, ROUNDING, Start};
 use super::joined::{Joined, joined};
 use super::limits::{allowed, pulls};
 use super::shortfall::Shortfall;
@@ -25,7 +25,8 @@ pub fn impossible(input: &Input, joined: Option<&Joined>) -> Option<Shortfall> {
             None => never_enters(input),
         };
     }
-    let size = 2.0 * input.shape.radius;
+    // Metal that is left in the bore is in the start too.
+    let size = 2.0 * (input.shape.radius - input.stretch.layers.left[0]);
     match input.stretch.start {
         Some(Start::Bore(start)) if start > size + ROUNDING => Some(Shortfall::StartAboveSize {
             start,
@@ -62,6 +63,13 @@ fn with_entry(input: &Input, entry: f64) -> Input {
     changed
 }
 
+/// The band with another opening past touch.
+fn opened(input: &Input, past: f64) -> Input {
+    let mut changed = input.clone();
+    changed.stretch.past = Some(past);
+    changed
+}
+
 /// The band with another length of its shape.
 fn with(input: &Input, field: FieldId, value: f64) -> Input {
     Input {
@@ -73,7 +81,7 @@ fn with(input: &Input, field: FieldId, value: f64) -> Input {
 /// A hollow band whose sleeve would have to be turned to nothing.
 fn never_enters(input: &Input) -> Option<Shortfall> {
     let hollow = input.shape.hollow?;
-    let allowed = allowed(&input.stretch.sleeve, 1.0);
+    let allowed = allowed(&input.stretch.sleeve, 1.0, &input.stretch.pull);
     let lips = matches!(hollow.catch, Catch::Lip { .. });
     let catch = if lips {
         FieldId::HollowLip
@@ -114,11 +122,15 @@ pub fn judge(
     if input.shape.hollow.is_some() && input.stretch.start.is_some() {
         found.extend([Shortfall::StartUnused]);
     }
+    if input.stretch.stated.lock && input.stretch.stated.key {
+        found.extend([Shortfall::KeyUnused]);
+    }
     let past = strains.iter().filter(|strain| !strain.holds());
     found.extend(past.map(|strain| past_limit(input, strain)));
     if let Some(joined) = joined {
         found.extend(no_window(input, joined));
         found.extend(too_far_out(input, joined));
+        found.extend(wanders(input, joined));
         found.extend(no_grip(input, joined));
         found.extend(shell_yields(input, joined));
         found.extend(key(input, joined));
@@ -137,8 +149,18 @@ fn past_limit(input: &Input, strain: &Strain) -> Shortfall {
         },
     };
     let fits = match strain.part {
-        Body::Solid => Some(enough(2.0 * input.shape.radius / libm::exp(limit))),
-        Body::Shell => None,
+        Body::Solid => {
+            let done = input.shape.radius - input.stretch.layers.on()[0];
+            let [early, ..] = input.stretch.layers.before();
+            Some(enough(2.0 * (done / libm::exp(limit) - early)))
+        }
+        Body::Shell => input.stretch.past.and_then(|past| {
+            fitting(true, past, |past| {
+                let shell = joined_of(&opened(input, past))
+                    .map_or(f64::INFINITY, |joined| joined.shell_strain);
+                libm::log(1.0 + shell) <= limit
+            })
+        }),
         Body::Sleeve => input
             .shape
             .field(field)
@@ -163,7 +185,7 @@ fn past_limit(input: &Input, strain: &Strain) -> Shortfall {
     }
 }
 
-/// A ring built to turn that is caught too little.
+/// A ring built to turn that is caught too little, or by what is not known.
 fn no_window(input: &Input, joined: &Joined) -> Option<Shortfall> {
     let given = &input.stretch;
     let overlap = match given.turning {
@@ -172,7 +194,13 @@ fn no_window(input: &Input, joined: &Joined) -> Option<Shortfall> {
         false if given.hold.is_some() => joined.overlap,
         false => return None,
     };
-    let short = joined.hold - overlap;
+    let Some(hold) = joined.hold else {
+        return Some(Shortfall::CatchUnknown {
+            overlap,
+            shell: given.shell.unstated(),
+        });
+    };
+    let short = hold - overlap;
     if short <= ROUNDING {
         return None;
     }
@@ -181,7 +209,7 @@ fn no_window(input: &Input, joined: &Joined) -> Option<Shortfall> {
     Some(Shortfall::NoTurningWindow {
         turning: given.turning,
         overlap,
-        hold: joined.hold,
+        hold,
         field: match (given.turning, catch) {
             (true, Some((field, _))) => field,
             (true, None) => FieldId::HollowStage,
@@ -190,6 +218,38 @@ fn no_window(input: &Input, joined: &Joined) -> Option<Shortfall> {
         keeps: (catch.is_some() && !given.turning && kept > 0.0).then_some(kept),
         raised: catch.map(|(field, height)| (field, height + short / 2.0 + 5e-7)),
     })
+}
+
+/// A turning ring that wanders along the finger.
+fn wanders(input: &Input, joined: &Joined) -> Option<Shortfall> {
+    let given = &input.stretch;
+    let float = joined.float.filter(|_| given.turning)?;
+    let most = given.most_float;
+    if float <= most + ROUNDING {
+        return None;
+    }
+    let (field, fits) = match input.shape.hollow?.catch {
+        // What lies beside one ridge at mid width is closed by a second one.
+        Catch::Ridge { two: false, .. } => (FieldId::HollowRidgeCount, None),
+        Catch::Ridge { .. } => (FieldId::HollowRidgePlay, Some(most / 2.0)),
+        _ => (FieldId::HollowLipPlay, Some(most)),
+    };
+    Some(Shortfall::Float {
+        float,
+        most,
+        field,
+        fits,
+    })
+}
+
+/// Whether the maker states that it is held by metal that is moved or melted.
+fn by_shape(lock: Option<Lock>) -> bool {
+    matches!(lock, Some(Lock::Tack | Lock::Stake))
+}
+
+/// The least yield of the shell with which some opening grips, in whole MPa.
+fn needed(joined: &Joined) -> Option<f64> {
+    Some(joined.together?.shell_yield_needed()?.ceil())
 }
 
 /// Two ridges that meet the feet, since a sleeve that is still small is wider.
@@ -214,52 +274,88 @@ fn too_far_out(input: &Input, joined: &Joined) -> Option<Shortfall> {
     })
 }
 
-/// A ring opened past seated that does not grip all over the enlarger's window.
+/// A ring opened past touch that does not grip all over the enlarger's window.
 fn no_grip(input: &Input, joined: &Joined) -> Option<Shortfall> {
     let given = &input.stretch;
     let past = given.past.filter(|_| !given.turning)?;
+    if by_shape(given.lock) {
+        return None;
+    }
     if joined.grip == Grip::Unknown {
         return Some(Shortfall::StrengthUnknown {
             shell: given.shell.unstated(),
             sleeve: given.sleeve.unstated(),
         });
     }
-    if given.key.is_some() || !matches!(joined.grip, Grip::Loose | Grip::MayGrip) {
+    // A key that bites holds by shape; one that does not is told.
+    if given.lock.is_some() || !matches!(joined.grip, Grip::Loose | Grip::MayGrip) {
         return None;
     }
-    let fit = joined.fit?;
+    let known = joined.together?.fit.is_known();
     let window = joined.grip_window.map(|(from, to)| (2.0 * from, 2.0 * to));
     Some(Shortfall::NoGrip {
         grip: joined.grip,
         past,
         enlarger: given.enlarger,
         window,
-        // Over a window narrower than the enlarger repeats, no opening grips all over.
-        fits: window
-            .filter(|(from, to)| from + given.enlarger <= *to)
-            .map(|(from, _)| enough(from + given.enlarger)),
+        known,
+        fits: window.filter(|_| known).and_then(|(from, to)| {
+            // Over a window narrower than the enlarger repeats, no opening grips all over.
+            let low = enough(from + given.enlarger);
+            (0..5)
+                .map(|more| low + f64::from(more) * 1e-3)
+                .take_while(|past| past + given.enlarger <= to + 5e-3)
+                .find(|past| grips_safely(&opened(input, *past)))
+        }),
         shell_yield: match window {
             Some(_) => None,
-            None => fit.shell_flow_needed().map(f64::ceil),
+            None => needed(joined),
         },
     })
 }
 
-/// A ring opened further than its shell bears before it yields; a key holds by shape, yielded or not.
+/// Whether a band grips over the enlarger's whole window, and its shell stays elastic and within what it bears.
+fn grips_safely(input: &Input) -> bool {
+    joined_of(input).is_some_and(|joined| {
+        let most = allowed(
+            &input.stretch.shell,
+            if input.stretch.cut_before {
+                joined.notch
+            } else {
+                1.0
+            },
+            &input.stretch.pull,
+        );
+        joined.grip == Grip::Grips
+            && yields_within(input, &joined).is_none()
+            && most.bears(libm::log(1.0 + joined.shell_strain))
+    })
+}
+
+/// The opening on the diameter at which the shell yields, where the enlarger may come to it.
+fn yields_within(input: &Input, joined: &Joined) -> Option<f64> {
+    let given = &input.stretch;
+    let past = given.past.filter(|_| !given.turning)?;
+    let to = 2.0 * joined.together?.yields_at()?;
+    (past + given.enlarger > to + ROUNDING).then_some(to)
+}
+
+/// A ring opened further than its shell bears before it yields.
 fn shell_yields(input: &Input, joined: &Joined) -> Option<Shortfall> {
     let given = &input.stretch;
-    let past = given
-        .past
-        .filter(|_| !given.turning && given.key.is_none())?;
-    let yields = |joined: &Joined| joined.grip_window.map(|(_, to)| 2.0 * to);
-    let to = yields(joined).filter(|to| past > to + ROUNDING)?;
+    let past = given.past?;
+    let to = yields_within(input, joined)?;
+    // Where no opening grips, that is what is told.
+    if joined.grip_window.is_none() && given.lock.is_none() {
+        return None;
+    }
     let bears = |past: f64| {
-        let mut changed = input.clone();
-        changed.stretch.past = Some(past);
-        joined_of(&changed).is_some_and(|joined| yields(&joined).is_some_and(|to| past <= to))
+        let changed = opened(input, past);
+        joined_of(&changed).is_some_and(|joined| yields_within(&changed, &joined).is_none())
     };
     Some(Shortfall::ShellYields {
         past,
+        enlarger: given.enlarger,
         yields: to,
         fits: fitting(true, past, bears),
     })
@@ -268,11 +364,23 @@ fn shell_yields(input: &Input, joined: &Joined) -> Option<Shortfall> {
 /// A key that the opening does not reach.
 fn key(input: &Input, joined: &Joined) -> Option<Shortfall> {
     let given = &input.stretch;
-    let key = given.key.filter(|_| !given.turning)?;
-    let reached = given
-        .past
-        .or(joined.aim.map(|aim| 2.0 * aim))
-        .unwrap_or(0.0)
-        / 2.0;
-    (reached < key - ROUNDING).then_some(Shortfall::KeyNotReached { key, reached })
+    let Some(Lock::Key(key)) = given.lock.filter(|_| !given.turning) else {
+        return None;
+    };
+    if key <= 0.0 {
+        return Some(Shortfall::KeyDepthUnknown);
+    }
+    let reached = joined.bites();
+    (reached < key - ROUNDING).then(|| Shortfall::KeyNotReached {
+        key,
+        reached,
+        field: if given.stated.lock {
+            FieldId::HollowLock
+        } else {
+            FieldId::HollowStageKey
+        },
+        fits: joined
+            .grip_window
+            .map(|(from, _)| enough(2.0 * (from + key))),
+    })
 }

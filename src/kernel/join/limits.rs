@@ -3,15 +3,32 @@
 //! True strains in the mean of the section. The least of what is known counts: a part of the elongation, the
 //! uniform elongation where hardening is known, and less where the section is already cut thinner somewhere.
 
-use libm::{exp, log, pow};
+use libm::log;
 
-use super::metal::Strength;
-use super::root::root;
+use super::metal::{End, HardeningLaw, Strength};
 
 /// Part of the elongation that is used before annealing (common practice, no source).
 pub const WORKING: f64 = 1.0 / 3.0;
-/// True strain before annealing where the alloy says nothing (common practice, no source).
-pub const UNSTATED: f64 = 0.05;
+/// Greatest true strain in one pull (common practice, no source: the trade moves half a size to one).
+pub const ONE_PULL: f64 = 0.05;
+
+/// What a maker allows in one pull.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pull {
+    /// Greatest true strain.
+    pub strain: f64,
+    /// Part of the elongation that is used before annealing.
+    pub working: f64,
+}
+
+impl Default for Pull {
+    fn default() -> Self {
+        Self {
+            strain: ONE_PULL,
+            working: WORKING,
+        }
+    }
+}
 
 /// How far a part may be stretched.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,9 +42,11 @@ pub struct Allowed {
 /// What sets how far a part may be stretched.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum LimitBasis {
-    /// A part of the elongation at fracture, [`WORKING`].
+    /// A part of the elongation at fracture, [`Pull::working`].
     Elongation,
-    /// [`UNSTATED`]: no elongation is known.
+    /// The greatest strain in one pull, [`Pull::strain`].
+    OnePull,
+    /// The same, which alone judges: no elongation is known.
     Unstated,
     /// The uniform elongation.
     Uniform,
@@ -41,95 +60,14 @@ pub enum LimitBasis {
     NoYield,
 }
 
-/// A hardening law through two points of the tensile test.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum HardeningLaw {
-    /// `sigma = yield + slope * strain`; MPa.
-    Line {
-        /// At no strain.
-        start: f64,
-        /// Rise with true strain.
-        slope: f64,
-    },
-    /// `sigma = K strain^n` (Hollomon).
-    Power {
-        /// K, MPa.
-        factor: f64,
-        /// n.
-        exponent: f64,
-    },
-}
-
-impl HardeningLaw {
-    /// The law that a metal's figures give: the stated hardening, else the power law through proof stress and
-    /// tensile strength; `None` where neither is known.
-    ///
-    /// # Formula
-    /// `Rm / sigma_0.2 = n^n e^-n / e0^n`, `sigma_0.2 = Rp (1.002 + Rp/E)`, `e0 = ln(1.002 + Rp/E)`.
-    #[must_use]
-    pub fn of(strength: &Strength) -> Option<Self> {
-        let start = strength.yield_stress?;
-        if let Some(slope) = strength.hardening {
-            return Some(Self::Line { start, slope });
-        }
-        let (tensile, modulus) = (strength.tensile?, strength.modulus?);
-        let stretched = 1.002 + start / modulus;
-        let (proof, strain) = (start * stretched, log(stretched));
-        let ratio = log(tensile / proof);
-        // Below the strain of the first point the power falls; the root wanted lies above it.
-        let exponent = root(|n| n * log(n) - n - n * log(strain) - ratio, strain, 2.0)?;
-        Some(Self::Power {
-            factor: proof / pow(strain, exponent),
-            exponent,
-        })
-    }
-
-    /// True strain up to which a bar thins evenly (Considère): where `d sigma / d strain = sigma`.
-    #[must_use]
-    pub fn uniform(&self) -> f64 {
-        match self {
-            Self::Line { start, slope } => (1.0 - start / slope).max(0.0),
-            Self::Power { exponent, .. } => *exponent,
-        }
-    }
-
-    /// Flow stress at a true strain.
-    #[must_use]
-    pub fn flow(&self, strain: f64) -> f64 {
-        match self {
-            Self::Line { start, slope } => start + slope * strain,
-            Self::Power { factor, exponent } => factor * pow(strain, *exponent),
-        }
-    }
-
-    /// True strain of the full section at which a section of `thin` its area reaches the uniform limit.
-    ///
-    /// # Formula
-    /// Equal force in both: `sigma(e) exp(-e) = thin * sigma(u) exp(-u)`.
-    #[must_use]
-    pub fn notched(&self, thin: f64) -> f64 {
-        let limit = self.uniform();
-        let force = |strain: f64| self.flow(strain) * exp(-strain);
-        let most = thin * force(limit);
-        root(|strain| force(strain) - most, 0.0, limit).unwrap_or(if thin >= 1.0 {
-            limit
-        } else {
-            0.0
-        })
-    }
-}
-
-/// How far a metal may be stretched whose thinnest section is `thin` of a full one (1: nowhere thinner).
+/// How far a metal may be stretched in one pull whose thinnest section is `thin` of a full one (1: nowhere thinner).
 #[must_use]
-pub fn allowed(strength: &Strength, thin: f64) -> Allowed {
-    let mut least = match strength.elongation {
-        Some(elongation) => Allowed {
-            strain: log(1.0 + elongation * WORKING),
-            basis: LimitBasis::Elongation,
-        },
-        None => Allowed {
-            strain: UNSTATED,
-            basis: LimitBasis::Unstated,
+pub fn allowed(strength: &Strength, thin: f64, pull: &Pull) -> Allowed {
+    let mut least = Allowed {
+        strain: pull.strain,
+        basis: match strength.elongation {
+            Some(_) => LimitBasis::OnePull,
+            None => LimitBasis::Unstated,
         },
     };
     let mut less = |strain: f64, basis: LimitBasis| {
@@ -137,12 +75,15 @@ pub fn allowed(strength: &Strength, thin: f64) -> Allowed {
             least = Allowed { strain, basis };
         }
     };
+    if let Some(elongation) = strength.elongation {
+        less(log(1.0 + elongation * pull.working), LimitBasis::Elongation);
+    }
     let law = HardeningLaw::of(strength);
     if let Some(law) = &law {
         less(law.uniform(), LimitBasis::Uniform);
     }
     if thin < 1.0 {
-        match (&law, strength.spring(0.0)) {
+        match (&law, strength.elastic(End::Low)) {
             // What is still elastic thins nothing.
             (Some(law), Some(elastic)) if elastic > law.notched(thin) => {
                 less(elastic, LimitBasis::ElasticUnderCut)

@@ -2,6 +2,7 @@
 
 use super::kinematics::{Carried, Pair, stretch};
 use super::metal::Strength;
+use super::together::Together;
 
 /// The shell as it comes off the machine; diameters and widths, mm, metal for finishing included.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,13 +50,24 @@ pub struct Boundary {
 }
 
 impl Boundary {
-    /// That at which a sleeve of a metal, machined to `start`, has come to a state.
+    /// That at which a sleeve of a metal, machined to `start`, has come to a state; `together`: the parts that are
+    /// opened together from touch on.
     #[must_use]
-    pub fn of(sleeve: &Strength, start: &Pair, state: &Carried) -> Self {
-        let spring = sleeve.spring(libm::log(state.lambda));
+    pub fn of(
+        sleeve: &Strength,
+        start: &Pair,
+        state: &Carried,
+        together: Option<&Together>,
+    ) -> Self {
+        let free = || {
+            let spring = sleeve.spring(libm::log(state.lambda))?;
+            Some(2.0 * state.pair.inner * (1.0 + spring))
+        };
         Self {
             bore: 2.0 * state.pair.inner,
-            mandrel: spring.map(|spring| 2.0 * state.pair.inner * (1.0 + spring)),
+            mandrel: together
+                .map(|together| together.mandrel(state))
+                .or_else(free),
             strain: stretch(state.pair.inner, start.inner),
         }
     }

@@ -61,6 +61,24 @@ pub enum Shortfall {
         /// What catches, and the height of it that would just do; none where nothing catches.
         raised: Option<(FieldId, f64)>,
     },
+    /// Whether the ring is caught by enough cannot be told.
+    CatchUnknown {
+        /// What catches it, on the diameter.
+        overlap: f64,
+        /// What the shell's metal does not state.
+        shell: Unstated,
+    },
+    /// A turning ring wanders along the finger by more than it may.
+    Float {
+        /// By how much, in all.
+        float: f64,
+        /// By how much it may.
+        most: f64,
+        /// Where.
+        field: FieldId,
+        /// The value of that field that would just do, where one would.
+        fits: Option<f64>,
+    },
     /// Two ridges meet the feet, since a sleeve that is still small is wider.
     RidgeTooFarOut {
         /// How far they stand further out as they pass the feet, axial.
@@ -72,7 +90,7 @@ pub enum Shortfall {
         /// The play that would just let them pass.
         fits: f64,
     },
-    /// A ring that is opened past seated does not grip over the enlarger's whole window.
+    /// A ring that is opened past touch does not grip over the enlarger's whole window.
     NoGrip {
         /// What it does instead.
         grip: Grip,
@@ -82,6 +100,8 @@ pub enum Shortfall {
         enlarger: f64,
         /// The openings on the diameter between which it grips.
         window: Option<(f64, f64)>,
+        /// Both metals are known well enough to promise a grip within the estimate.
+        known: bool,
         /// The opening that would just grip over the enlarger's whole window.
         fits: Option<f64>,
         /// Where no opening grips: the least yield of the shell with which one would, in whole MPa.
@@ -98,6 +118,8 @@ pub enum Shortfall {
     ShellYields {
         /// The opening on the diameter.
         past: f64,
+        /// How exactly the enlarger repeats, on the diameter.
+        enlarger: f64,
         /// Where the shell yields.
         yields: f64,
         /// The opening that would just leave it elastic.
@@ -105,12 +127,20 @@ pub enum Shortfall {
     },
     /// A start that a hollow band has no use for.
     StartUnused,
+    /// A key of the stage beside a lock that says what holds.
+    KeyUnused,
+    /// A key whose depth is not stated.
+    KeyDepthUnknown,
     /// The opening does not reach the key.
     KeyNotReached {
         /// How deep the key is, radial.
         key: f64,
-        /// How far the foot comes, radial.
+        /// How far it is opened past seated, radial.
         reached: f64,
+        /// Where.
+        field: FieldId,
+        /// The opening past touch on the diameter that would just reach it; none where it is never seated.
+        fits: Option<f64>,
     },
 }
 
@@ -123,11 +153,15 @@ impl Shortfall {
             Self::NeverEnters { .. } => "evaluate::never_enters",
             Self::StretchLimit { .. } => "evaluate::stretch_limit",
             Self::NoTurningWindow { .. } => "evaluate::no_turning_window",
+            Self::CatchUnknown { .. } => "evaluate::catch_unknown",
+            Self::Float { .. } => "evaluate::float",
             Self::RidgeTooFarOut { .. } => "evaluate::ridge_too_far_out",
             Self::NoGrip { .. } => "evaluate::no_grip",
             Self::StrengthUnknown { .. } => "evaluate::strength_unknown",
             Self::ShellYields { .. } => "evaluate::shell_yields",
             Self::StartUnused => "evaluate::start_unused",
+            Self::KeyUnused => "evaluate::key_unused",
+            Self::KeyDepthUnknown => "evaluate::key_depth_unknown",
             Self::KeyNotReached { .. } => "evaluate::key_not_reached",
         }
     }
@@ -139,12 +173,16 @@ impl Shortfall {
             Self::NeverEnters { field, .. }
             | Self::StretchLimit { field, .. }
             | Self::NoTurningWindow { field, .. }
+            | Self::Float { field, .. }
             | Self::RidgeTooFarOut { field, .. } => field,
             Self::StartAboveSize { .. } | Self::StartUnused => FieldId::Start,
             Self::NoGrip { .. } | Self::StrengthUnknown { .. } | Self::ShellYields { .. } => {
                 FieldId::HollowStagePast
             }
-            Self::KeyNotReached { .. } => FieldId::HollowStageKey,
+            Self::KeyUnused => FieldId::HollowStageKey,
+            Self::KeyDepthUnknown => FieldId::HollowLock,
+            Self::KeyNotReached { field, .. } => field,
+            Self::CatchUnknown { .. } => FieldId::HollowHold,
         }
     }
 
@@ -157,9 +195,14 @@ impl Shortfall {
             Self::StretchLimit { strain, .. } => Some(strain),
             Self::NoTurningWindow { overlap, .. } => Some(overlap),
             Self::RidgeTooFarOut { there, .. } => Some(there),
+            Self::CatchUnknown { overlap, .. } => Some(overlap),
+            Self::Float { float, .. } => Some(float),
             Self::NoGrip { past, .. } | Self::ShellYields { past, .. } => Some(past),
             Self::KeyNotReached { reached, .. } => Some(reached),
-            Self::StrengthUnknown { .. } | Self::StartUnused => None,
+            Self::StrengthUnknown { .. }
+            | Self::KeyUnused
+            | Self::KeyDepthUnknown
+            | Self::StartUnused => None,
         }
     }
 
@@ -171,10 +214,16 @@ impl Shortfall {
             Self::StretchLimit { allowed, .. } => Some(allowed.strain),
             Self::NoTurningWindow { hold, .. } => Some(hold),
             Self::RidgeTooFarOut { needed, .. } => Some(needed),
+            Self::Float { most, .. } => Some(most),
             Self::NoGrip { fits, .. } => fits,
             Self::ShellYields { yields, .. } => Some(yields),
             Self::KeyNotReached { key, .. } => Some(key),
-            Self::NeverEnters { .. } | Self::StrengthUnknown { .. } | Self::StartUnused => None,
+            Self::NeverEnters { .. }
+            | Self::CatchUnknown { .. }
+            | Self::StrengthUnknown { .. }
+            | Self::KeyUnused
+            | Self::KeyDepthUnknown
+            | Self::StartUnused => None,
         }
     }
 
@@ -192,8 +241,13 @@ impl Shortfall {
             Self::NoGrip { fits, .. } | Self::ShellYields { fits, .. } => {
                 fits.map(|value| (FieldId::HollowStagePast, value))
             }
-            Self::KeyNotReached { key, .. } => Some((FieldId::HollowStagePast, 2.0 * key)),
-            Self::StrengthUnknown { .. } | Self::StartUnused => None,
+            Self::KeyNotReached { fits, .. } => fits.map(|past| (FieldId::HollowStagePast, past)),
+            Self::Float { field, fits, .. } => fits.map(|value| (field, value)),
+            Self::CatchUnknown { .. }
+            | Self::StrengthUnknown { .. }
+            | Self::KeyUnused
+            | Self::KeyDepthUnknown
+            | Self::StartUnused => None,
         }
     }
 }

@@ -5,7 +5,7 @@ use crate::kernel::Input;
 use super::input::Start;
 use super::kinematics::{Carried, Kinematics, Pair, stretch};
 
-/// A solid band before its stretch; diameters and widths, mm. Metal for finishing is in all but `start`.
+/// A solid band before its stretch; diameters and widths, mm, metal for finishing included.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Small {
     /// Smallest bore.
@@ -18,29 +18,36 @@ pub struct Small {
     pub width: f64,
     /// Width if it is held, and if it is free.
     pub widths: (f64, f64),
-    /// Bore, without metal for finishing.
+    /// Bore when it is stretched, without what comes off before.
     pub start: f64,
-    /// Outside, without metal for finishing.
+    /// Where the outside of the finished band lies in it.
     pub crown: f64,
+    /// Bore of the finished band, all metal taken off.
+    pub size: f64,
     /// Stretch of the bore, finished over machined less one.
     pub strain: f64,
     /// True strain in the mean.
     pub mean_strain: f64,
-    /// Opening of the mandrel under load for the finished bore.
+    /// Opening of the mandrel under load, metal that is taken off last still in the bore.
     pub mandrel: Option<f64>,
 }
 
-/// The state before the stretch, as one of the finished band.
+/// The band when it is done but for the metal that is taken off last, and its state before the stretch, told from
+/// there.
 pub(in crate::kernel) fn before(input: &Input, kinematics: Kinematics) -> Option<(Pair, Carried)> {
     let shape = &input.shape;
+    let layers = &input.stretch.layers;
+    let [bore, outside, _] = layers.on();
     let done = Pair {
-        inner: shape.radius,
-        outer: shape.radius + shape.thickness,
+        inner: shape.radius - bore,
+        outer: shape.radius + shape.thickness + outside,
     };
+    // A start is what is machined: with all metal for finishing in it.
+    let [early, ..] = layers.before();
     let bore = match input.stretch.start {
-        Some(Start::Bore(bore)) => bore / 2.0,
-        Some(Start::Strain(strain)) => shape.radius / (1.0 + strain),
-        None => shape.radius,
+        Some(Start::Bore(bore)) => bore / 2.0 + early,
+        Some(Start::Strain(strain)) => done.inner / (1.0 + strain) + early,
+        None => done.inner,
     };
     Some((done, done.until(done.inner, bore, kinematics)?))
 }
@@ -57,10 +64,11 @@ pub fn small(input: &Input) -> Option<Small> {
     }
     let given = &input.stretch;
     let (done, state) = before(input, given.kinematics)?;
-    let [bore, outside, faces] = given.finish;
+    let [_, _, faces] = given.layers.on();
+    let [bore, outside, early] = given.layers.before();
+    let wide = shape.width + 2.0 * faces;
     let width = |kinematics| {
-        before(input, kinematics).map_or(shape.width, |(_, state)| shape.width * state.across)
-            + 2.0 * faces
+        before(input, kinematics).map_or(wide, |(_, state)| wide * state.across) + 2.0 * early
     };
     let mean_strain = libm::log(1.0 / state.lambda);
     let (inner, outer) = (state.pair.inner, state.pair.outer);
@@ -68,15 +76,16 @@ pub fn small(input: &Input) -> Option<Small> {
         bore: 2.0 * (inner - bore),
         outside: 2.0 * (outer + outside),
         thickness: outer - inner + bore + outside,
-        width: shape.width * state.across + 2.0 * faces,
+        width: wide * state.across + 2.0 * early,
         widths: (width(Kinematics::Held), width(Kinematics::Free)),
         start: 2.0 * inner,
-        crown: 2.0 * outer,
+        crown: 2.0 * state.carried(&done, shape.radius + shape.thickness),
+        size: 2.0 * shape.radius,
         strain: stretch(done.inner, inner),
         mean_strain,
         mandrel: (given.start.is_some())
             .then(|| given.whole.spring(mean_strain))
             .flatten()
-            .map(|spring| 2.0 * shape.radius * (1.0 + spring)),
+            .map(|spring| 2.0 * done.inner * (1.0 + spring)),
     })
 }

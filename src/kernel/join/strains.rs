@@ -16,7 +16,7 @@ use crate::kernel::Input;
 pub struct Strain {
     /// The part: a solid band, a sleeve or a shell.
     pub part: Body,
-    /// Largest true strain: of its bore.
+    /// Largest true strain: of its bore; of a shell under load, where the enlarger opens furthest.
     pub strain: f64,
     /// What it bears.
     pub allowed: Allowed,
@@ -57,21 +57,21 @@ pub fn strains(
         strains.push(Strain {
             part: Body::Solid,
             strain: true_strain(solid.strain),
-            allowed: allowed(&given.whole, thin),
+            allowed: allowed(&given.whole, thin, &given.pull),
         });
     }
     if let Some(hollow) = hollow {
         strains.push(Strain {
             part: Body::Sleeve,
             strain: true_strain(hollow.strain),
-            allowed: allowed(&given.sleeve, 1.0),
+            allowed: allowed(&given.sleeve, 1.0, &given.pull),
         });
         if hollow.shell_strain > 0.0 && given.past.is_some() {
             let thin = if given.cut_before { hollow.notch } else { 1.0 };
             strains.push(Strain {
                 part: Body::Shell,
                 strain: true_strain(hollow.shell_strain),
-                allowed: allowed(&given.shell, thin),
+                allowed: allowed(&given.shell, thin, &given.pull),
             });
         }
     }

@@ -36,7 +36,7 @@ pub struct Blank {
     pub under: Under,
 }
 
-/// A blank without metal for finishing, as measured or as worked back; diameters and width, mm.
+/// A blank when it is stretched, with metal that is taken off last, as measured or as worked back; diameters and width, mm.
 #[derive(Clone, Copy)]
 struct Sizes {
     bore: f64,
@@ -62,14 +62,14 @@ impl<'a> Blanks<'a> {
         let planned = Sizes {
             bore: 2.0 * back.1.pair.inner,
             outside: 2.0 * back.1.pair.outer,
-            width: input.shape.width * back.1.across,
+            width: (input.shape.width + 2.0 * input.stretch.layers.on()[2]) * back.1.across,
         };
         let is = sizes(input, &planned, measured);
         let pair = Pair {
             inner: is.bore / 2.0,
             outer: is.outside / 2.0,
         };
-        let state = pair.until(pair.inner, input.shape.radius, kinematics)?;
+        let state = pair.until(pair.inner, back.0.inner, kinematics)?;
         Some(Self {
             input,
             back,
@@ -153,9 +153,9 @@ impl<'a> Blanks<'a> {
     }
 }
 
-/// A blank as measured, without metal for finishing.
+/// A blank as measured, without what comes off before the stretch.
 fn sizes(input: &Input, planned: &Sizes, measured: &Measured) -> Sizes {
-    let [inner, outer, faces] = input.stretch.finish;
+    let [inner, outer, faces] = input.stretch.layers.before();
     let bore = measured.blank_bore.map(|bore| bore + 2.0 * inner);
     let outside = measured.blank_outside.map(|outside| outside - 2.0 * outer);
     let thick = measured
@@ -196,18 +196,19 @@ pub(super) fn blank_of(input: &Input, figures: &Figures, measured: &Measured) ->
     let (pair, state) = &blanks.done;
     let more = blanks.volume(&blanks.is, &blanks.done) - ordered.volume(&ordered.is, &ordered.done);
     let bore = 2.0 * input.shape.radius;
-    let least = input.stretch.least_wall;
+    let [_, outer, faces] = input.stretch.layers.on();
+    let least = input.stretch.walls.anywhere;
     let over = |depth: f64| blanks.under(depth).thickness - least;
     let spring = input.stretch.whole.spring(libm::log(state.lambda));
     let most = blanks.under(0.0).thickness;
     Some(Blank {
         bore,
-        outside: 2.0 * state.pair.outer,
-        width: blanks.is.width * state.across,
-        strain: stretch(input.shape.radius, pair.inner),
+        outside: 2.0 * (state.pair.outer - outer),
+        width: blanks.is.width * state.across - 2.0 * faces,
+        strain: stretch(state.pair.inner, pair.inner),
         mandrel: spring
             .filter(|_| state.lambda > 1.0 + 1e-12)
-            .map(|spring| bore * (1.0 + spring)),
+            .map(|spring| 2.0 * state.pair.inner * (1.0 + spring)),
         weight: figures.weight + more * input.density,
         under: Under {
             wall: over(input.shape.cut.map_or(0.0, |cut| cut.depth)) + least,
@@ -243,6 +244,6 @@ pub(super) fn clash(input: &Input, measured: &Measured) -> Option<Clash> {
     if bore >= outside - ROUNDING || blanks.under(0.0).thickness <= ROUNDING {
         return Some(Clash::BlankGone { bore, outside });
     }
-    let size = 2.0 * input.shape.radius;
+    let size = 2.0 * blanks.back.0.inner;
     (bore > size + ROUNDING).then_some(Clash::BlankLarger { bore, size })
 }

@@ -51,7 +51,7 @@ pub fn contradiction(input: &Input, figures: &Figures) -> Option<Shortfall> {
     if !measured.has_blank() {
         return None;
     }
-    let least = input.stretch.least_wall;
+    let least = input.stretch.walls.anywhere;
     let thick = |measured: &Measured| {
         with(input, figures, measured).is_some_and(|blank| blank.under.wall >= least)
     };
@@ -79,7 +79,7 @@ pub fn judge(
 }
 
 fn thin(input: &Input, figures: &Figures, blank: &Blank) -> Option<Shortfall> {
-    let least = input.stretch.least_wall;
+    let least = input.stretch.walls.anywhere;
     let ordered = figures.bodies.solid_wall.thickness;
     let wall = blank.under.wall;
     let short = wall < least - ROUNDING && wall < ordered - ROUNDING;
@@ -127,7 +127,7 @@ fn past_limit(
     ordered: Option<&Strain>,
 ) -> Option<Shortfall> {
     let allowed = ordered.map_or_else(
-        || allowed(&input.stretch.whole, 1.0),
+        || allowed(&input.stretch.whole, 1.0, &input.stretch.pull),
         |ordered| ordered.allowed,
     );
     let bears = |blank: &Blank| allowed.bears(libm::log(1.0 + blank.strain));

@@ -26,7 +26,8 @@ pub(super) fn clash(input: &Input, joined: &Joined, parts: &TwoParts) -> Option<
 pub(super) fn misfit(input: &Input, joined: &Joined, parts: &TwoParts) -> Option<Clash> {
     clash(input, joined, parts).or_else(|| {
         let opened = OpenedParts::of(input, joined, *parts)?;
-        let (is, ordered) = (2.0 * opened.sleeve.1.pair.inner, 2.0 * input.shape.radius);
+        let is = 2.0 * (opened.sleeve.1.pair.inner + input.stretch.layers.on()[0]);
+        let ordered = 2.0 * input.shape.radius;
         let misses = (is - ordered).abs() > input.stretch.off_size + ROUNDING;
         misses.then_some(Clash::OtherSize { is, ordered })
     })
@@ -35,7 +36,9 @@ pub(super) fn misfit(input: &Input, joined: &Joined, parts: &TwoParts) -> Option
 /// What is wrong with either part alone.
 fn alone(input: &Input, parts: &TwoParts) -> Option<Clash> {
     let (shell, sleeve) = (&parts.shell, &parts.sleeve);
-    let (bore, outside) = (shell.bore, shell.outside);
+    // What is taken off last is no part of the finished ring.
+    let [on_bore, on_outside, on_faces] = input.stretch.layers.on();
+    let (bore, outside) = (shell.bore, shell.outside - 2.0 * on_outside);
     if bore >= outside - CLOSE {
         return Some(Clash::ShellGone { bore, outside });
     }
@@ -48,9 +51,9 @@ fn alone(input: &Input, parts: &TwoParts) -> Option<Clash> {
         }
     }
     if let Some(channel) = shell.channel_width
-        && channel >= shell.width - CLOSE
+        && channel >= shell.width - 2.0 * on_faces - CLOSE
     {
-        let shell = shell.width;
+        let shell = shell.width - 2.0 * on_faces;
         return Some(Clash::NoFeet { channel, shell });
     }
     if let Some(lip) = shell.lip
@@ -58,7 +61,11 @@ fn alone(input: &Input, parts: &TwoParts) -> Option<Clash> {
     {
         return Some(Clash::LipOverSeat { lip, bore });
     }
-    let (bore, edge, floor) = (sleeve.bore, sleeve.edge_bore, sleeve.floor);
+    let (bore, edge) = (
+        sleeve.bore + 2.0 * on_bore,
+        sleeve.edge_bore + 2.0 * on_bore,
+    );
+    let floor = sleeve.floor;
     if edge < bore - CLOSE {
         return Some(Clash::SleeveNarrows { edge, bore });
     }
@@ -71,7 +78,8 @@ fn alone(input: &Input, parts: &TwoParts) -> Option<Clash> {
         return Some(Clash::RidgeUnderFloor { top, floor });
     }
     if let (Some(from_face), Some((wide, count))) = (sleeve.ridge_from_face, ridges(input)) {
-        let width = sleeve.width;
+        let width = sleeve.width - 2.0 * on_faces;
+        let from_face = from_face - on_faces;
         let least = count * wide * width / input.shape.width;
         let room = if count > 1.5 {
             width - 2.0 * from_face

@@ -32,7 +32,7 @@ pub(super) fn under(input: &Input, joined: &Joined, opened: &OpenedParts) -> Und
             deepest: 0.0,
         };
     };
-    let least = input.stretch.least_wall;
+    let least = input.stretch.walls.under_cut;
     let over = |depth: f64| drawn.under(depth) - least;
     let most = drawn.most();
     let depth = input.shape.cut.map_or(0.0, |cut| cut.depth);
@@ -73,7 +73,7 @@ impl<'a> CutShell<'a> {
             underside.between = (roof.first()?.from.x, roof.last()?.to.x);
             underside.roof = Some(roof);
         }
-        underside.half = is.width / 2.0 * state.across;
+        underside.half = is.width / 2.0 * state.across - input.stretch.layers.on()[2];
         underside.foot = state.carried(pair, is.bore / 2.0) - input.shape.radius;
         // A wall as measured is no longer the one ordered.
         underside.reach = (is.outside - is.bore).max(0.0);

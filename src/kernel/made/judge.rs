@@ -57,6 +57,19 @@ fn clash_of(input: &Input, joined: &Joined, measured: &Measured) -> Option<Clash
     clash(input, joined, &parts)
 }
 
+/// The ring of other measured figures, where they do not clash.
+pub(super) fn made_if_sound(
+    input: &Input,
+    figures: &Figures,
+    joined: &Joined,
+    measured: &Measured,
+) -> Option<MadeRing> {
+    clash_of(input, joined, measured)
+        .is_none()
+        .then(|| made_of(input, figures, joined, measured))
+        .flatten()
+}
+
 /// The walls of the parts as made: which, how thick, and the fields that could mend it.
 fn thin(made: &MadeRing) -> impl Iterator<Item = (Thin, f64, &'static [FieldId])> {
     const UNDER: &[FieldId] = &[
@@ -90,6 +103,16 @@ fn thin(made: &MadeRing) -> impl Iterator<Item = (Thin, f64, &'static [FieldId])
     walls.into_iter().chain(relief)
 }
 
+/// What a wall of the parts as made must be.
+fn least(input: &Input, place: Thin) -> f64 {
+    let walls = &input.stretch.walls;
+    match place {
+        Thin::UnderCut => walls.under_cut,
+        Thin::Foot => walls.side,
+        Thin::SleeveEdge | Thin::SleeveRelief => walls.sleeve,
+    }
+}
+
 /// Measured parts that cannot be of one ring.
 #[must_use]
 pub fn contradiction(input: &Input, figures: &Figures, joined: &Joined) -> Option<Shortfall> {
@@ -98,15 +121,12 @@ pub fn contradiction(input: &Input, figures: &Figures, joined: &Joined) -> Optio
         return None;
     }
     let clash = clash_of(input, joined, measured)?;
-    let least = input.stretch.least_wall;
     let sound = |measured: &Measured| clash_of(input, joined, measured).is_none();
     let thick = |measured: &Measured| {
-        let thinnest = |made: MadeRing| {
-            let walls = thin(&made).map(|(_, wall, _)| wall);
-            walls.fold(f64::INFINITY, f64::min)
+        let thick = |made: MadeRing| {
+            thin(&made).all(|(place, wall, _)| wall >= least(input, place) - ROUNDING)
         };
-        sound(measured)
-            && made_of(input, figures, joined, measured).map_or(0.0, thinnest) >= least - ROUNDING
+        sound(measured) && made_of(input, figures, joined, measured).is_some_and(thick)
     };
     refused(input, clash, &thick, &sound)
 }
@@ -175,10 +195,7 @@ struct AsMade<'a> {
 impl<'a> AsMade<'a> {
     /// The ring of other measured figures, where they do not clash.
     fn with(&self, measured: &Measured) -> Option<MadeRing> {
-        clash_of(self.input, self.joined, measured)
-            .is_none()
-            .then(|| made_of(self.input, self.figures, self.joined, measured))
-            .flatten()
+        made_if_sound(self.input, self.figures, self.joined, measured)
     }
 
     /// The measured field among some, and the nearest value of it with which the ring is as it should be.
@@ -192,8 +209,8 @@ impl<'a> AsMade<'a> {
     }
 
     fn thin(self) -> impl Iterator<Item = Shortfall> + 'a {
-        let least = self.input.stretch.least_wall;
         thin(self.made).filter_map(move |(place, wall, fields)| {
+            let least = least(self.input, place);
             let ordered = match place {
                 Thin::UnderCut => self
                     .figures
@@ -227,7 +244,7 @@ impl<'a> AsMade<'a> {
 
     /// A sleeve that is stretched past what it bears, where the one worked back is not.
     fn past_limit(&self) -> Option<Shortfall> {
-        let allowed = allowed(&self.input.stretch.sleeve, 1.0);
+        let allowed = allowed(&self.input.stretch.sleeve, 1.0, &self.input.stretch.pull);
         let bears = |strain: f64| allowed.bears(libm::log(1.0 + strain));
         if bears(self.made.strain) || !bears(self.joined.strain) {
             return None;
@@ -296,7 +313,7 @@ impl<'a> AsMade<'a> {
             ordered,
             fields,
         };
-        let outside = 2.0 * self.joined.shell_back.0.outer;
+        let outside = 2.0 * (shape.radius + shape.thickness);
         [
             off(OffSize::Bore, made.bore, 2.0 * shape.radius, BORE),
             off(OffSize::Outside, made.outside, outside, OUTSIDE),
@@ -319,7 +336,7 @@ impl<'a> AsMade<'a> {
         // One that is built to turn is never seated; how it is caught is judged as it is.
         let overlap = self.made.overlap_seated;
         let overlap = overlap.filter(|_| !self.input.stretch.turning)?;
-        let hold = self.joined.hold;
+        let hold = self.joined.hold?;
         let wanted = [hold, 0.0]
             .into_iter()
             .find(|wanted| self.joined.overlap >= wanted - ROUNDING)?;
@@ -339,7 +356,7 @@ impl<'a> AsMade<'a> {
 
     /// A ring that is built to turn and can be forced off, where the one ordered cannot.
     fn caught_too_little(&self) -> Option<Shortfall> {
-        let hold = self.joined.hold;
+        let hold = self.joined.hold?;
         let overlap = self.made.overlap.filter(|_| self.input.stretch.turning)?;
         let keeps = |overlap: f64| overlap >= hold - ROUNDING;
         if keeps(overlap) || !keeps(self.joined.overlap_finished) {

@@ -103,6 +103,17 @@ impl Measured {
         self
     }
 
+    /// The same with one figure not measured.
+    #[must_use]
+    pub fn without(mut self, field: FieldId) -> Self {
+        for (known, place) in self.figures() {
+            if known == field {
+                *place = None;
+            }
+        }
+        self
+    }
+
     /// Whether nothing of two parts is measured.
     #[must_use]
     pub fn is_empty(&self) -> bool {

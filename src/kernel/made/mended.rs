@@ -4,6 +4,7 @@ use crate::kernel::Input;
 use crate::kernel::section::fitting;
 use crate::schema::FieldId;
 
+use super::again::{Again, again};
 use super::clash::Clash;
 use super::measured::Measured;
 use super::shortfall::Shortfall;
@@ -45,5 +46,14 @@ pub(super) fn refused(
         offer => offer,
     };
     let field = field.or_else(|| input.stretch.made.stated().next())?;
-    Some(Shortfall::Contradicts { clash, field, fits })
+    let again = match fits {
+        Some(_) => Again::default(),
+        None => again(&input.stretch.made, sound),
+    };
+    Some(Shortfall::Contradicts {
+        clash,
+        field,
+        fits,
+        again,
+    })
 }

@@ -2,6 +2,7 @@
 //!
 //! Any measured subset will do; [`TwoParts::measured`] says what is taken for the rest.
 
+mod again;
 mod blank;
 mod blank_judge;
 mod clash;
@@ -15,9 +16,11 @@ mod off;
 mod opened;
 mod parts;
 mod ring;
+mod saves;
 mod shortfall;
 mod turned;
 
+pub use again::Again;
 pub use blank::{Blank, blank};
 pub use blank_judge::{contradiction as blank_contradiction, judge as blank_judge};
 pub use clash::Clash;
@@ -26,4 +29,5 @@ pub use judge::{contradiction, judge, unused};
 pub use measured::Measured;
 pub use parts::TwoParts;
 pub use ring::{MadeRing, made};
+pub use saves::{Saves, saves};
 pub use shortfall::{Lacks, OffSize, Shortfall, Thin};

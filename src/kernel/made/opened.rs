@@ -35,13 +35,14 @@ impl OpenedParts {
             outer: parts.shell.outside / 2.0,
         };
         let last = last(input, joined, &parts);
+        let grown = foot + joined.shell_back.0.inner - joined.shell.bore / 2.0;
         Some(Self {
             parts,
             sleeve: (sleeve, sleeve.until(sleeve.outer, last, kinematics)?),
             shell: (
                 shell,
-                if last > foot {
-                    shell.until(foot, last, kinematics)?
+                if grown > foot {
+                    shell.until(foot, grown, kinematics)?
                 } else {
                     shell.stretched(1.0, kinematics)
                 },
@@ -61,7 +62,7 @@ fn last(input: &Input, joined: &Joined, parts: &TwoParts) -> f64 {
     parts.shell.bore / 2.0 + input.shape.radius + sleeve - joined.shell.bore / 2.0
 }
 
-/// The sleeve to turn for a shell, without metal for finishing.
+/// The sleeve to turn for a shell, without what comes off before the stretch.
 pub(super) fn sleeve_for(
     input: &Input,
     joined: &Joined,
@@ -71,7 +72,7 @@ pub(super) fn sleeve_for(
     let given = &input.stretch;
     // Its outside done is where this shell's feet come to, its bore the ordered one.
     let wanted = Pair {
-        inner: shape.radius,
+        inner: shape.radius - given.layers.on()[0],
         outer: last(input, joined, parts),
     };
     let catch = match hollow.catch {
@@ -107,6 +108,6 @@ pub(super) fn sleeve_for(
         ridge_from_face: from_face
             .map(|from| (from / across + (wider - channel) / 2.0) * state.across),
         width: width * state.across,
-        edge_bore: 2.0 * state.carried(&wanted, shape.radius + shape.comfort),
+        edge_bore: 2.0 * state.carried(&wanted, wanted.inner + shape.comfort),
     })
 }

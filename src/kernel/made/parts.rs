@@ -6,7 +6,7 @@ use crate::kernel::section::Catch;
 
 use super::measured::Measured;
 
-/// Shell and sleeve without metal for finishing; diameters and widths, mm.
+/// Shell and sleeve when they are opened: with metal that is taken off last; diameters and widths, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct TwoParts {
     /// The shell.
@@ -19,7 +19,7 @@ impl TwoParts {
     /// The parts as worked back.
     #[must_use]
     pub fn planned(input: &Input, joined: &Joined) -> Self {
-        let [bore, outside, faces] = input.stretch.finish;
+        let [bore, outside, faces] = input.stretch.layers.before();
         Self {
             shell: MachinedShell {
                 outside: joined.shell.outside - 2.0 * outside,
@@ -43,7 +43,7 @@ impl TwoParts {
     /// the faces that is measured moves the others with it.
     #[must_use]
     pub fn measured(input: &Input, planned: &Self, measured: &Measured) -> Self {
-        let [bore, outside, faces] = input.stretch.finish;
+        let [bore, outside, faces] = input.stretch.layers.before();
         let mut parts = *planned;
         let (shell, sleeve) = (&mut parts.shell, &mut parts.sleeve);
         shell.bore = measured.shell_bore.unwrap_or(shell.bore);

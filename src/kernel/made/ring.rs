@@ -1,6 +1,6 @@
 //! The ring that parts as made come to, with the sleeve to turn where the planned one does not suit.
 
-use crate::kernel::join::{Boundary, Carried, Joined, MachinedSleeve, stretch};
+use crate::kernel::join::{Boundary, Carried, Joined, MachinedSleeve, Together, stretch};
 use crate::kernel::section::Catch;
 use crate::kernel::{Figures, Input};
 
@@ -28,6 +28,8 @@ pub struct MadeRing {
     pub turning: Option<Boundary>,
     /// No play is left from here.
     pub seated: Boundary,
+    /// Opened past touch by what the recipe states, or by what is aimed at.
+    pub fixed: Option<Boundary>,
     /// Overlap on the diameter in the finished ring.
     pub overlap: Option<f64>,
     /// Overlap on the diameter when seated.
@@ -89,7 +91,14 @@ pub(super) fn made_of(
     let (pair, done) = opened.sleeve;
     let caught = !matches!(hollow.catch, Catch::None);
     let catch = parts.catches() / 2.0;
-    let boundary = |state: &Carried| Boundary::of(&input.stretch.sleeve, &pair, state);
+    let together = joined.together.map(|planned| Together {
+        sleeve: pair,
+        shell: opened.shell.0,
+        middle: done.pair.outer - done.pair.inner,
+        ..planned
+    });
+    let boundary =
+        |state: &Carried| Boundary::of(&input.stretch.sleeve, &pair, state, together.as_ref());
     let caught_at = |wanted: f64| {
         pair.until(catch, wanted / 2.0, kinematics)
             .filter(|_| caught)
@@ -100,31 +109,36 @@ pub(super) fn made_of(
         .1
         .carried(&opened.shell.0, parts.passes() / 2.0);
     let sleeve_done = |radius: f64| done.carried(&pair, radius);
-    let [bore, _, faces] = input.stretch.finish;
+    let [bore, _, faces] = input.stretch.layers.before();
     let turn = sleeve_for(input, joined, &parts)?;
+    // Taken off last.
+    let [on_bore, on_outside, on_faces] = input.stretch.layers.on();
     let shell_width = parts.shell.width * opened.shell.1.across;
     Some(MadeRing {
-        bore: 2.0 * done.pair.inner,
-        outside: 2.0 * opened.shell.1.pair.outer,
+        bore: 2.0 * (done.pair.inner + on_bore),
+        outside: 2.0 * (opened.shell.1.pair.outer - on_outside),
         strain: stretch(done.pair.inner, pair.inner),
         entry: parts.passes() - parts.catches(),
         loose_ends: caught_at(parts.passes()),
-        turning: caught_at(parts.passes() + joined.hold),
+        turning: joined
+            .hold
+            .and_then(|hold| caught_at(parts.passes() + hold)),
         seated: boundary(&opened.seated),
+        fixed: fixed(input, joined, &opened),
         overlap: caught.then(|| 2.0 * (sleeve_done(catch) - passes)),
         overlap_seated: caught.then(|| 2.0 * opened.seated.carried(&pair, catch) - parts.passes()),
-        width: shell_width,
+        width: shell_width - 2.0 * on_faces,
         proud: parts.sleeve.width * done.across - shell_width + 2.0 * beside(input),
         weight: metal::weight(input, figures, joined, &opened),
         under: cut::under(input, joined, &opened),
-        foot: foot(figures, joined, &opened),
-        sleeve_edge: sleeve_done(pair.outer) - sleeve_done(parts.sleeve.edge_bore / 2.0),
+        foot: foot(figures, joined, &opened, on_faces),
+        sleeve_edge: sleeve_done(pair.outer) - sleeve_done(parts.sleeve.edge_bore / 2.0) - on_bore,
         relief: hollow.relief.map(|wall| {
             // What is turned down moves with the outside.
             let (ordered, back) = &joined.sleeve_back;
             let down = back.carried(ordered, input.shape.radius + wall);
             let moved = pair.outer - back.pair.outer;
-            sleeve_done(down.min(back.pair.outer) + moved) - done.pair.inner
+            sleeve_done(down.min(back.pair.outer) + moved) - done.pair.inner - on_bore
         }),
         turn: MachinedSleeve {
             bore: turn.bore - 2.0 * bore,
@@ -137,8 +151,23 @@ pub(super) fn made_of(
     })
 }
 
+/// Opened as far past touch as the ring worked back, whose shell grows as much.
+fn fixed(input: &Input, joined: &Joined, opened: &OpenedParts) -> Option<Boundary> {
+    let press = joined.press.filter(|_| joined.fixed.is_some())?;
+    let (pair, done) = opened.sleeve;
+    let planned = joined.shell.bore / 2.0;
+    let foot = opened.parts.shell.bore / 2.0;
+    let released = foot + press.floor - planned;
+    let state = pair.until(pair.outer, released, input.stretch.kinematics)?;
+    let wall = done.pair.outer - done.pair.inner;
+    Some(Boundary {
+        mandrel: Some(2.0 * (foot + press.contact - planned - wall)),
+        ..Boundary::of(&input.stretch.sleeve, &pair, &state, None)
+    })
+}
+
 /// Axial width of the thinner foot in the finished ring; as good as any where there is no channel.
-fn foot(figures: &Figures, joined: &Joined, opened: &OpenedParts) -> f64 {
+fn foot(figures: &Figures, joined: &Joined, opened: &OpenedParts, on_faces: f64) -> f64 {
     let is = &opened.parts.shell;
     let planned = joined.shell.channel_width.zip(is.channel_width);
     let Some(((planned, width), parts)) = planned.zip(figures.hollow.map(|hollow| hollow.parts))
@@ -147,6 +176,6 @@ fn foot(figures: &Figures, joined: &Joined, opened: &OpenedParts) -> f64 {
     };
     let across = joined.shell_back.1.across;
     let ordered = parts.foot_left.min(parts.foot_right) * across;
-    let ordered_width = planned + (parts.foot_left + parts.foot_right) * across;
+    let ordered_width = planned + (parts.foot_left + parts.foot_right + 2.0 * on_faces) * across;
     (ordered + (is.width - ordered_width - width + planned) / 2.0) * opened.shell.1.across
 }

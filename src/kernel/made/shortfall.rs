@@ -4,6 +4,7 @@ use crate::kernel::join::{Allowed, MachinedSleeve};
 use crate::kernel::section::Body;
 use crate::schema::FieldId;
 
+use super::again::Again;
 use super::clash::Clash;
 
 /// A wall of parts as made.
@@ -59,6 +60,8 @@ pub enum Shortfall {
         field: FieldId,
         /// What would just do.
         fits: Option<f64>,
+        /// The least set of figures without which the others agree, where no one figure would do.
+        again: Again,
     },
     /// A measured figure of what the band has not.
     Unused {

@@ -50,6 +50,8 @@ pub struct Parts {
     pub foot_right: f64,
     /// Outer faces of the outermost ridges, axial from mid width; left, right.
     pub ridges: Option<(f64, f64)>,
+    /// How far what catches may wander along the finger, in all; none where nothing catches.
+    pub float: Option<f64>,
     /// Height of the roof over the smallest bore at mid width; none for a full shell.
     pub roof: Option<f64>,
     /// The walls.
@@ -181,6 +183,11 @@ fn parts(
         foot_left: cavity.as_ref().map_or(half, |cavity| cavity.left + half),
         foot_right: cavity.as_ref().map_or(half, |cavity| half - cavity.right),
         ridges,
+        float: match (hollow.catch, &cavity) {
+            (Catch::Ridge { .. }, Some(cavity)) => cavity.float(hollow),
+            (Catch::Lip { play, .. }, _) => Some(play),
+            _ => None,
+        },
         roof: cavity.as_ref().map(|cavity| height(&cavity.roof, 0.0)),
         walls: walls(shape, hollow, outside, lowered, cavity.as_ref()),
     }

@@ -60,6 +60,20 @@ impl Cavity {
             _ => Stretches::new(),
         }
     }
+
+    /// How far the ridges may wander along the finger, in all, before one meets a wall or the roof.
+    #[must_use]
+    pub fn float(&self, hollow: &Hollow) -> Option<f64> {
+        let Catch::Ridge { height, .. } = hollow.catch else {
+            return None;
+        };
+        let ridges = self.ridges(hollow);
+        let (first, last) = (ridges.first()?, ridges.last()?);
+        let high = above(&self.roof, hollow.sleeve + height - ROUNDING);
+        let at = |x: f64| high.iter().find(|(from, to)| *from <= x && x <= *to);
+        let (left, right) = (at(first.0)?, at(last.1)?);
+        Some(first.0 - left.0 + right.1 - last.1)
+    }
 }
 
 /// The roof of the cavity between the side walls, its corners rounded by the nose.

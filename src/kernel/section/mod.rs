@@ -20,12 +20,12 @@ mod walls;
 
 pub use bodies::{Bodies, Parts, bodies};
 pub use cavity::{Cavity, Stretches};
-pub use distance::Wall;
+pub use distance::{Wall, shortest};
 pub use fitting::{fitting, fitting_from};
 pub use impossible::impossible;
 pub use misfit::{Allows, Misfit, Misfits, Reason};
 pub use nearest::{Stands, nearest};
 pub use offset::offset;
 pub use shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
-pub use slices::{Body, Slice, Slices, area, slices};
+pub use slices::{Body, Slice, Slices, area, ridges, slices};
 pub use walls::{Underside, Walls, over_bore, thinnest, wall_under};

@@ -125,6 +125,33 @@ pub fn slices(shape: &Shape, body: Body, cut: f64) -> Slices {
     slices
 }
 
+/// The ridges on the sleeve, each as one slice.
+#[must_use]
+pub fn ridges(shape: &Shape) -> SmallVec<[Slice; 2]> {
+    let Some(hollow) = shape.hollow else {
+        return SmallVec::new();
+    };
+    let Catch::Ridge { height: high, .. } = hollow.catch else {
+        return SmallVec::new();
+    };
+    let Some(cavity) = Cavity::of(shape, &hollow, &shape.outside_curve()) else {
+        return SmallVec::new();
+    };
+    let inside = shape.inside_curve();
+    let slice = |(from, to): &(f64, f64)| {
+        let x = (from + to) / 2.0;
+        // A sleeve that is turned down stays as it is under them.
+        let turned = hollow.relief.map(|wall| height(&inside, x) + wall);
+        Slice {
+            x,
+            width: to - from,
+            from: turned.map_or(hollow.sleeve, |turned| turned.min(hollow.sleeve)),
+            to: hollow.sleeve + high,
+        }
+    };
+    cavity.ridges(&hollow).iter().map(slice).collect()
+}
+
 /// The area of slices, mm2.
 #[must_use]
 pub fn area(slices: &[Slice]) -> f64 {

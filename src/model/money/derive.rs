@@ -131,6 +131,10 @@ fn shop(said: &Said, exchange: &mut Exchange, findings: &mut Vec<Finding>) -> Sh
             polished: share(FieldId::ShopScrapPolishingsPart),
             charge: amount(values, FieldId::ShopScrapCharge).unwrap_or_default(),
             minimum: amount(values, FieldId::ShopScrapMinimum).unwrap_or_default(),
+            consignment: values
+                .decimal(FieldId::ShopScrapConsignment)
+                .filter(|grams| !grams.is_zero()),
+            wait: values.decimal(FieldId::ShopScrapWait).map(in_days),
         },
         ..Shop::default()
     };
@@ -302,6 +306,7 @@ fn stock(
         length: values.length(FieldId::StockLength),
         kerf: values.length(FieldId::StockKerf).unwrap_or(zero),
         facing: values.length(FieldId::StockFacing).unwrap_or(zero),
+        clean_up: values.length(FieldId::StockCleanUp).unwrap_or(zero),
         rest: values.length(FieldId::StockRest).unwrap_or(zero),
         sprue: values.decimal(FieldId::StockSprue).unwrap_or_default(),
         fabrication,

@@ -107,6 +107,7 @@ pub(crate) fn terms(
         let name = names.get(own).copied().unwrap_or_default();
         findings.push(
             ModelError::Circle {
+                help: "give one of them a value of its own".to_owned(),
                 at,
                 name: "prices".to_owned(),
                 chain: format!("a price needs {name}, and what {name} costs needs the prices"),
@@ -224,7 +225,11 @@ fn other(
             ModelError::UnknownName {
                 at,
                 name: name.to_owned(),
-                kind: "another band",
+                kind: if found.is_some() {
+                    "another band than"
+                } else {
+                    "the band"
+                },
                 help,
                 nearest: near.filter(|_| found.is_none()),
             }

@@ -124,6 +124,10 @@ pub struct Scrap {
     pub charge: Decimal,
     /// The least that the refiner charges for a consignment.
     pub minimum: Decimal,
+    /// Grams that make a consignment; none: what a batch or an order sends in.
+    pub consignment: Option<Decimal>,
+    /// Days until the refiner pays.
+    pub wait: Option<Decimal>,
 }
 
 /// What comes back of one kind of scrap.
@@ -165,6 +169,8 @@ pub struct Stock {
     pub kerf: Length,
     /// Taken off each face.
     pub facing: Length,
+    /// What each turned diameter needs to clean up.
+    pub clean_up: Length,
     /// What stays in the chuck of each length.
     pub rest: Length,
     /// Sprue of a casting, in g.

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::catalogue::Rulebook;
-use crate::fineness::{Article, Portion, Precious, Ruling, Shortfall, Thresholds};
+use crate::fineness::{Article, Judgement, Portion, Precious, Ruling, Shortfall, Thresholds};
 use crate::model::{Figure, Meets};
 use crate::source::Span;
 use crate::suggest::listed;
@@ -22,11 +22,28 @@ pub fn claimed(meets: &Meets) -> String {
     }
 }
 
-/// What is to spare, or missing; empty where nothing could be tested.
+/// What is to spare, or missing; empty where nothing could be tested, and where a broken claim misses nothing.
 #[must_use]
-pub fn margin(margin: Option<Decimal>) -> String {
-    match margin {
+pub fn margin(judgement: &Judgement) -> String {
+    let allowed = judgement.deciding().map(|test| test.allowed);
+    let allowed = allowed.unwrap_or_default();
+    match judgement.margin() {
         None => String::new(),
+        Some(margin) if judgement.ruling != Ruling::Passes && !margin.is_sign_negative() => {
+            String::new()
+        }
+        Some(margin) if judgement.ruling == Ruling::Passes && margin.is_sign_negative() => {
+            format!(
+                "{} per thousand short, of {} that may be found short on control",
+                short(-margin),
+                allowed.normalize()
+            )
+        }
+        Some(margin) if margin.is_sign_negative() && !allowed.is_zero() => format!(
+            "{} per thousand missing, and {} may be found short",
+            short(-margin),
+            allowed.normalize()
+        ),
         Some(margin) if margin.is_zero() => "nothing to spare".to_owned(),
         Some(margin) if margin.is_sign_negative() => {
             format!("{} per thousand missing", short(-margin))
@@ -36,8 +53,10 @@ pub fn margin(margin: Option<Decimal>) -> String {
 }
 
 /// An exact margin as a person reads it: thirds of a karat have no end.
-fn short(margin: Decimal) -> String {
-    let shown = margin.round_dp(6).normalize();
+pub(super) fn short(margin: Decimal) -> String {
+    // Six places, or as many as the first digit takes: what is missing is never shown as nothing.
+    let first = (6..28).find(|places| !margin.round_dp(*places).is_zero());
+    let shown = margin.round_dp(first.unwrap_or(28)).normalize();
     let mark = if shown == margin { "" } else { "\u{2248} " };
     format!("{mark}{shown}")
 }

@@ -5,6 +5,7 @@ mod error;
 mod judged;
 mod reasons;
 mod skin;
+mod tag;
 mod verdict;
 
 use crate::finding::Finding;
@@ -17,20 +18,23 @@ pub use error::FinenessError;
 pub use judged::Judged;
 pub use reasons::{Statement, statement};
 pub use skin::RestrictedMetal;
+pub use tag::FalseTag;
 pub use verdict::{CLOSING, asked, explain, label, paths, with_reasons};
 
 /// What falls short of a band whatever is claimed of it; none for what only a claim brings.
 #[must_use]
 pub fn of_band(band: &Band, shortfall: &Shortfall) -> Option<Finding> {
-    let Shortfall::Restricted {
-        part,
-        held,
-        most,
-        limit,
-    } = *shortfall
-    else {
-        return None;
-    };
-    let field = shortfall.field().unwrap_or(FieldId::Alloy);
-    Some(RestrictedMetal::of(band, (field, part), (held, most), limit).into())
+    match *shortfall {
+        Shortfall::Restricted {
+            part,
+            held,
+            most,
+            limit,
+        } => {
+            let field = shortfall.field().unwrap_or(FieldId::Alloy);
+            Some(RestrictedMetal::of(band, (field, part), (held, most), limit).into())
+        }
+        Shortfall::Tag { reason } => FalseTag::of(band, &reason).map(Finding::from),
+        _ => None,
+    }
 }

@@ -10,6 +10,7 @@ use crate::fineness::{
     ReasonKind,
 };
 
+use super::claim::short;
 use super::judged::Judged;
 
 /// One statement with its clause.
@@ -94,7 +95,80 @@ fn text(reason: &Reason, judged: &Judged<'_>) -> String {
         Reason::SolderLosesExemption => {
             "light enough to be exempt, but its solder does away with the exemption".to_owned()
         }
+        Reason::SolderCaps { found, wanted, .. } => format!(
+            "solder of {} goes with a lower standard only: {wanted} wants solder to match",
+            found.normalize()
+        ),
+        Reason::AboveTrue {
+            what,
+            figure,
+            found,
+            allowed,
+            ..
+        } => format!(
+            "{} is more than the {} of the {}; the {} that may be found short on control are no figure to strike",
+            short(figure),
+            short(found),
+            what.word(),
+            allowed.normalize()
+        ),
+        Reason::WithinShortfall {
+            what,
+            missing,
+            allowed,
+            ..
+        } => format!(
+            "the {} is {} short, within the {} that may be found short on control",
+            what.word(),
+            short(missing),
+            allowed.normalize()
+        ),
+        Reason::NotTrue { figure, found, .. } => format!(
+            "{} is neither a standard nor the true figure, which is {}",
+            short(figure),
+            short(found.floor())
+        ),
+        Reason::DearerUnmarked(metal) => format!(
+            "no mark is struck for the {}: the eye does not tell it from the less precious metal",
+            metal.word()
+        ),
+        Reason::MetalsRefused => with_more(
+            "two precious metals that are not accepted together",
+            book.metals.as_ref(),
+        ),
+        Reason::TagOver {
+            metal,
+            figure,
+            found,
+        } => tag(
+            judged,
+            &format!(
+                "claims {} {}, and there are {}",
+                metal.word(),
+                short(figure),
+                short(found)
+            ),
+        ),
+        Reason::TagMetal(metal) => tag(
+            judged,
+            &format!("names {}, which no part holds", metal.word()),
+        ),
+        Reason::TagSolid => tag(judged, "calls a hollow article solid"),
+        Reason::Plated { admitted } => plated(judged, admitted),
     }
+}
+
+fn plated(judged: &Judged<'_>, admitted: bool) -> String {
+    let with = judged.article.plating.as_deref().unwrap_or_default();
+    if admitted {
+        return format!("plated with {with}: disclosed, and never counted as fineness");
+    }
+    let row = judged.book.plating.as_ref();
+    let all = row.map(|row| crate::suggest::listed(row.value.iter().map(String::as_str)));
+    format!(
+        "plated with {with}: only {} may be plated on",
+        all.unwrap_or_default()
+    )
 }
 
 fn at<T>(rows: &[T], place: u32) -> Option<&T> {
@@ -176,10 +250,12 @@ fn two_metals(rule: Mixed, apart: Option<bool>, marks: &[FineMark]) -> String {
         (Mixed::EachIfApart, None) => {
             format!("two precious metals: {least}; and {dearer} only where {TOLD}")
         }
-        (Mixed::ApartByColour, Some(false)) => {
+        (Mixed::ApartByColour | Mixed::PlatinumGold, Some(false)) => {
             "two precious metals whose colours do not separate".to_owned()
         }
-        (Mixed::ApartByColour, _) => format!("two precious metals: {least}, and {dearer}"),
+        (Mixed::ApartByColour | Mixed::PlatinumGold, _) => {
+            format!("two precious metals: {least}, and {dearer}")
+        }
         (Mixed::EachOwn, _) => "two precious metals: each part carries its own mark".to_owned(),
     }
 }
@@ -195,6 +271,12 @@ fn base(parts: Portions, case: BaseCase) -> String {
         BaseCase::Refused => "",
         BaseCase::Joined => ", metallically joined: no fineness mark at all",
         BaseCase::Unseen => " that is not seen as such: no fineness mark at all",
+        BaseCase::SeenUnsaid => {
+            ": whether it is seen as such is not stated; state `apart yes` or `apart no` in the hollow block"
+        }
+        BaseCase::MultiMetal => {
+            ", seen and of another colour: it is named, and struck with its kind or METAL"
+        }
         BaseCase::LeftOut => ", joined cold: left out of account, as long as it is seen as such",
         BaseCase::StruckName => {
             ": struck with its name or METAL, since its colour does not tell it apart"
@@ -234,6 +316,7 @@ fn row(clause: Clause, book: &Rulebook) -> Option<Cite<'_>> {
         Clause::Tag(row) => at(&book.tag, row)?.cite(),
         Clause::Say(row) => at(&book.say, row)?.cite(),
         Clause::ExemptSolder => book.exempt_solder.as_ref()?.cite(),
+        Clause::Plating => book.plating.as_ref()?.cite(),
         Clause::None => return None,
     })
 }

@@ -57,7 +57,15 @@ impl RestrictedMetal {
             held: held.normalize().to_string(),
             market: format!("the {}", limit.market),
             most: most.normalize().to_string(),
-            help: format!("take an alloy with less; {}, {}", limit.text, limit.clause),
+            help: format!(
+                "take an alloy with less{}; {}, {}",
+                match limit.element.as_str() {
+                    "cadmium" => ", and do not heat this one: its fume is poisonous",
+                    _ => "",
+                },
+                limit.text,
+                limit.clause
+            ),
         }
     }
 }

@@ -68,13 +68,18 @@ impl Judged<'_> {
             (true, None) => marks,
             (false, None) => {
                 let missing = judgement.deciding().map(|test| {
-                    format!(", the {} falls short by {}", test.what.word(), -test.spare)
+                    format!(
+                        ", the {} falls short by {}",
+                        test.what.word(),
+                        -test.margin()
+                    )
                 });
                 format!("{marks}{}", missing.unwrap_or_default())
             }
         };
         let need = match judgement.official {
             OfficialMark::Office => "; official mark needed",
+            OfficialMark::Exempt if self.is_own_mark() => "; light enough to need no mark",
             OfficialMark::Exempt => "; exempt from the official mark by weight",
             OfficialMark::Own => "; maker's own mark needed",
             OfficialMark::Voluntary => "; marking is voluntary",
@@ -83,8 +88,13 @@ impl Judged<'_> {
         format!("{verdict}{need}{}", self.rests_on_memory())
     }
 
+    fn is_own_mark(&self) -> bool {
+        let system = self.book.system.as_ref();
+        system.is_some_and(|row| row.value == "own-mark")
+    }
+
     fn mark(&self, mark: &FineMark) -> String {
-        let free = if mark.free { "any figure up to " } else { "" };
+        let free = if mark.free { "its own figure, " } else { "" };
         let metal = mark.metal.word();
         match mark.figure {
             Some(figure) if self.judgement.marks.len() > 1 => {
@@ -156,16 +166,21 @@ fn compared(test: &Test, mark: &FineMark) -> String {
         || "the least standard".to_owned(),
         |figure| format!("{} {}", mark.metal.word(), figure.normalize()),
     );
-    let (spare, word) = if test.holds() {
-        (test.spare, "to spare")
+    let margin = test.margin();
+    let (spare, word) = if margin.is_sign_negative() {
+        (-margin, "missing")
     } else {
-        (-test.spare, "missing")
+        (margin, "to spare")
+    };
+    let control = if test.allowed.is_zero() {
+        "nothing may be found short".to_owned()
+    } else {
+        format!("{} may be found short on control", test.allowed.normalize())
     };
     format!(
-        "{} {} against {figure}, {} allowed short: {} {word}",
+        "{} {} against {figure}: {} {word}; {control}",
         test.what.word(),
         test.found,
-        test.allowed.normalize(),
         spare.normalize()
     )
 }

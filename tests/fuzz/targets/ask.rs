@@ -48,6 +48,6 @@ fuzz_target!(|question: &str| {
         }
     }
     if let Some(value) = value {
-        let _ = report::answers(&[(question.to_owned(), value)], None);
+        let _ = report::answers(&[(question.to_owned(), value)]);
     }
 });

@@ -1,0 +1,57 @@
+//! Prices that look like a slip of a unit: asked about, once, and taken as they are.
+
+use rust_decimal::{Decimal, dec};
+
+use crate::model::money::Money;
+
+use super::shortfall::Shortfall;
+
+/// Metals that cost more than silver: from memory, of all years in which all of them were traded.
+const DEARER: [&str; 6] = [
+    "gold",
+    "platinum",
+    "palladium",
+    "rhodium",
+    "iridium",
+    "ruthenium",
+];
+/// Currencies of about the size of a euro, in which fine gold costs between these by the gram: from memory.
+const LIKE_EURO: [&str; 8] = ["EUR", "USD", "GBP", "CHF", "CAD", "AUD", "NZD", "SGD"];
+const GOLD: [Decimal; 2] = [dec!(5), dec!(2000)];
+/// Gold never cost as many times what silver did: from memory.
+const TIMES: Decimal = dec!(1000);
+
+/// The first price that looks like a slip beside another, or alone.
+#[must_use]
+pub fn slip(money: &Money) -> Option<Shortfall> {
+    let metals = &money.prices.metals;
+    let place = |metal: &str| metals.iter().position(|price| *price.metal == *metal);
+    let by_gram = |place: usize| metals.get(place).map(|price| price.by_gram);
+    let silver = place("silver").filter(|place| by_gram(*place) > Some(Decimal::ZERO));
+    if let Some(silver) = silver {
+        let mut others = DEARER.into_iter().filter_map(place);
+        if let Some(other) = others.find(|other| by_gram(*other) <= by_gram(silver)) {
+            return Some(Shortfall::UnlikelyPrice {
+                price: silver,
+                beside: Some(other),
+            });
+        }
+    }
+    let gold = place("gold")?;
+    let dear = by_gram(gold)?;
+    let times = silver.and_then(by_gram).and_then(|of| dear.checked_div(of));
+    if times.is_some_and(|times| times > TIMES) {
+        return Some(Shortfall::UnlikelyPrice {
+            price: gold,
+            beside: silver,
+        });
+    }
+    let known = LIKE_EURO.contains(&money.currency?.code());
+    let [least, most] = GOLD;
+    (known && !dear.is_zero() && !(least..=most).contains(&dear)).then_some(
+        Shortfall::UnlikelyPrice {
+            price: gold,
+            beside: None,
+        },
+    )
+}

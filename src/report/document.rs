@@ -1,0 +1,195 @@
+//! The machine output: one document of one shape for every command, laid out recipe by recipe.
+//!
+//! Whoever prints it writes a [`head`], a [`recipe`] for each, and a [`tail`], so that no more than one recipe is in
+//! memory beside the findings. What a command does not give is an empty list: a reader finds every key in every document.
+
+use serde_json::{Map, Value as Json, json};
+
+use crate::source::is_safe;
+
+/// Version of the document's shape; it changes only additively within an edition of the language.
+pub const VERSION: u32 = 2;
+
+/// The published schema of the document (JSON Schema, draft 2020-12).
+pub const SCHEMA: &str = include_str!("document.schema.json");
+
+/// What a document says of one recipe.
+#[derive(Clone, Debug, Default)]
+pub struct RecipePart {
+    /// How the recipe was named.
+    pub file: String,
+    /// It and the files that it uses, as findings name them.
+    pub files: Vec<String>,
+    /// Its bands.
+    pub bands: Vec<Json>,
+    /// Fields and results by their full path.
+    pub results: Map<String, Json>,
+    /// What it requires.
+    pub requirements: Vec<Json>,
+    /// Its orders with their totals.
+    pub orders: Vec<Json>,
+    /// Answers to what was asked of it.
+    pub answers: Vec<Json>,
+    /// Reasons of values.
+    pub reasons: Vec<Json>,
+    /// Bands side by side.
+    pub comparisons: Vec<Json>,
+    /// Bands over many sizes.
+    pub runs: Vec<Json>,
+    /// Contour points of parts, for the turning program.
+    pub contours: Vec<Json>,
+    /// Orders as they are handed to the customer.
+    pub offers: Vec<Json>,
+}
+
+impl RecipePart {
+    /// A recipe of these files, its own first, of which nothing is said.
+    #[must_use]
+    pub fn of(files: &[String]) -> Self {
+        Self {
+            file: files.first().cloned().unwrap_or_default(),
+            files: files.to_vec(),
+            ..Self::default()
+        }
+    }
+
+    /// All of it, every key whether it is asked for or not.
+    #[must_use]
+    pub fn json(self) -> Json {
+        json!({
+                "file": self.file,
+                "files": self.files,
+                "bands": self.bands,
+                "results": self.results,
+                "requirements": self.requirements,
+                "orders": self.orders,
+                "answers": self.answers,
+                "reasons": self.reasons,
+                "comparisons": self.comparisons,
+                "runs": self.runs,
+                "contours": self.contours,
+                "offers": self.offers,
+        })
+    }
+}
+
+/// How a document begins.
+#[must_use]
+pub fn head(command: &str, on: Option<&str>) -> String {
+    let mut text = String::from("{\n");
+    let pairs = [
+        ("annulet", json!(command)),
+        ("version", json!(VERSION)),
+        ("edition", json!(1)),
+        ("on", json!(on)),
+    ];
+    for (key, value) in pairs {
+        text.push_str(&format!(" \"{key}\": {},\n", inline(&value)));
+    }
+    text.push_str(" \"recipes\": [");
+    text
+}
+
+/// One recipe of a document; `first` where none stands before it.
+#[must_use]
+pub fn recipe(part: RecipePart, first: bool) -> String {
+    let mut text = String::from(if first { "\n  " } else { ",\n  " });
+    write(&mut text, &part.json(), 2, 2);
+    text
+}
+
+/// How a document ends: listings, findings each as text of its own, and the exit status.
+#[must_use]
+pub fn tail(recipes: usize, lists: &[Json], findings: &[String], status: u8) -> String {
+    let mut text = String::from(if recipes == 0 { "],\n" } else { "\n ],\n" });
+    text.push_str(" \"lists\": ");
+    write(&mut text, &Json::Array(lists.to_vec()), 1, 3);
+    text.push_str(",\n \"findings\": [");
+    for (place, finding) in findings.iter().enumerate() {
+        text.push_str(if place == 0 { "\n  " } else { ",\n  " });
+        text.push_str(finding);
+    }
+    text.push_str(if findings.is_empty() {
+        "],\n"
+    } else {
+        "\n ],\n"
+    });
+    text.push_str(&format!(" \"status\": {status}\n}}\n"));
+    text
+}
+
+/// A whole document at once.
+#[must_use]
+pub fn whole(
+    command: &str,
+    on: Option<&str>,
+    parts: Vec<RecipePart>,
+    findings: &[String],
+    status: u8,
+) -> String {
+    let count = parts.len();
+    let mut text = head(command, on);
+    for (place, part) in parts.into_iter().enumerate() {
+        text.push_str(&recipe(part, place == 0));
+    }
+    text.push_str(&tail(count, &[], findings, status));
+    text
+}
+
+/// A value on one line.
+#[must_use]
+pub fn inline(json: &Json) -> String {
+    let mut text = String::new();
+    write(&mut text, json, 0, 0);
+    text
+}
+
+/// Writes a value, so many levels of it with a line for each member.
+fn write(text: &mut String, json: &Json, indent: usize, levels: usize) {
+    let (open, close, members): (char, char, Vec<(Option<&String>, &Json)>) = match json {
+        Json::Object(map) => (
+            '{',
+            '}',
+            map.iter().map(|(key, one)| (Some(key), one)).collect(),
+        ),
+        Json::Array(all) => ('[', ']', all.iter().map(|one| (None, one)).collect()),
+        plain => return text.push_str(&safe(&plain.to_string())),
+    };
+    text.push(open);
+    let lines = levels > 0 && !members.is_empty();
+    for (place, (key, member)) in members.iter().enumerate() {
+        if place > 0 {
+            text.push_str(if lines { "," } else { ", " });
+        }
+        if lines {
+            text.push('\n');
+            text.push_str(&" ".repeat(indent + 1));
+        }
+        if let Some(key) = key {
+            text.push_str(&safe(&json!(key).to_string()));
+            text.push_str(": ");
+        }
+        write(text, member, indent + 1, levels.saturating_sub(1));
+    }
+    if lines {
+        text.push('\n');
+        text.push_str(&" ".repeat(indent));
+    }
+    text.push(close);
+}
+
+/// What could upset a terminal is written as its code point, which says the same to whoever reads JSON.
+fn safe(text: &str) -> String {
+    let mut safe = String::with_capacity(text.len());
+    for c in text.chars() {
+        if is_safe(c) {
+            safe.push(c);
+            continue;
+        }
+        let mut units = [0; 2];
+        for unit in c.encode_utf16(&mut units) {
+            safe.push_str(&format!("\\u{unit:04x}"));
+        }
+    }
+    safe
+}
