@@ -3,7 +3,7 @@
 use crate::kernel::{NamedWall, WallId, walls};
 use crate::model::Value;
 use crate::quantity::{Number, Quantity, unit};
-use crate::schema::{self, FieldId, ResultId, ResultRow};
+use crate::schema::{self, ResultId, ResultRow, Subject};
 
 use super::evaluation::Evaluation;
 use super::results::number;
@@ -56,14 +56,15 @@ impl Evaluation {
             .map(|quantity| Value::Quantity { quantity, unit })
     }
 
-    /// The same, or what the band states at its path: what is computed of drawn cuts is stated of others.
+    /// What is meant where a path is both: what is computed of drawn cuts is stated of others.
     #[must_use]
-    pub fn value_or_stated(&self, entry: &ResultRow) -> Option<Value> {
-        self.value(entry).or_else(|| {
-            let stated = schema::find(entry.path);
-            let stated = stated.filter(|field| field.holder() == FieldId::Pattern.path())?;
-            Some(self.band.field(stated.id)?.value.clone())
-        })
+    pub fn meant(&self, subject: Subject) -> Subject {
+        let stated = match subject {
+            Subject::Result(id) if self.number(id).is_none() => schema::find(id.path()),
+            _ => None,
+        };
+        let stated = stated.filter(|field| self.band.field(field.id).is_some());
+        stated.map_or(subject, |field| Subject::Field(field.id))
     }
 
     /// Every wall, and how much thinner it may be in the worst case.

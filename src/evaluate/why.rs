@@ -53,7 +53,7 @@ pub fn explain(
         results: Vec::new(),
         causes: Vec::new(),
     };
-    match subject {
+    match evaluation.meant(subject) {
         Subject::Field(id) => {
             let mut why = tree.field(&evaluation.band, id, depth)?;
             if id == FieldId::Alloy {

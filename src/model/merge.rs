@@ -8,7 +8,7 @@ use std::borrow::Cow;
 use std::collections::HashMap;
 
 use crate::finding::Finding;
-use crate::schema::{CutKind, FieldId};
+use crate::schema::{BlockId, CutKind, DRAWS, FieldId};
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::ast::{
@@ -74,13 +74,10 @@ pub fn lay<'t>(
     lay_some(nodes, items, &|_| true, tells_apart, findings);
 }
 
-/// Words that draw a path or a pocket, beside its fields.
-pub(super) const DRAWS: &[&str] = &["from", "to", "arc"];
-
-/// Whether an entry of a band is a cut, which a name may tell from others of its word.
+/// Whether entries of a word are told apart by a name in a band, as its drawn cuts are.
 #[must_use]
-pub fn is_cut(word: &str) -> bool {
-    CutKind::of_word(word).is_some()
+pub fn of_band(word: &str) -> bool {
+    BlockId::Band.tells_apart(word)
 }
 
 /// Lays those entries over what is there that some words begin.

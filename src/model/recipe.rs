@@ -294,12 +294,12 @@ fn settings<'t>(
         let written = block.iter().map(|block| block.items.as_slice());
         for items in written {
             assayed::kept(&mut own.nodes, findings, |nodes, findings| {
-                merge::lay(nodes, items, &merge::is_cut, findings);
+                merge::lay(nodes, items, &merge::of_band, findings);
             });
         }
         for items in laid::over(overrides, &Holder::Band(band.name.clone())) {
             assayed::kept(&mut own.nodes, findings, |nodes, findings| {
-                laid::lay_over(nodes, items, &merge::is_cut, findings);
+                laid::lay_over(nodes, items, &merge::of_band, findings);
             });
         }
         if let Some(place) = merged.get_mut(*place) {

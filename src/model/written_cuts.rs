@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::finding::Finding;
 use crate::quantity::{Dimension, Length};
-use crate::schema::{self, CutKind, FieldId};
+use crate::schema::{self, CutKind, DRAWS, FieldId};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries};
@@ -13,57 +13,23 @@ use super::cuts::{BandCut, Cutter, CutterKind, PathNode};
 use super::error::ModelError;
 use super::expression::Evaluator;
 use super::field_value::default;
-use super::merge::{DRAWS, Node, node};
+use super::merge::{Node, node};
 use super::names::At;
 use super::resolve::Resolver;
 use super::review::{held, named_block, no_block, review};
 use super::values::Values;
 
-/// Takes the cuts that bear a name out of a band's pattern. What a dotted line says of one (`ring.border.depth`) is laid
-/// over it.
+/// Takes the cuts that bear a name out of a band's pattern.
 pub(super) fn named<'t>(nodes: &mut [Node<'t>]) -> Vec<Node<'t>> {
     let word = FieldId::Pattern.word();
     let Some(pattern) = nodes.iter_mut().find(|node| node.head == word) else {
         return Vec::new();
     };
     let is_named = |node: &Node<'_>| CutKind::of_word(node.head).is_some() && node.name().is_some();
-    if !pattern.children.iter().any(is_named) {
-        return Vec::new();
-    }
     let all = std::mem::take(&mut pattern.children);
-    let (mut named, mut rest): (Vec<_>, Vec<_>) = all.into_iter().partition(is_named);
-    for plain in &mut rest {
-        let head = plain.head;
-        let mut kept = Vec::new();
-        for child in std::mem::take(&mut plain.children) {
-            let its = |one: &&mut Node<'_>| one.head == head && one.word() == Some(child.head);
-            match named.iter_mut().find(its) {
-                Some(one) => lay_over(&mut one.children, child.children),
-                None => kept.push(child),
-            }
-        }
-        plain.children = kept;
-    }
-    // What only led to a cut with a name is no cut itself.
-    rest.retain(|node| {
-        let led = CutKind::of_word(node.head).is_some() && node.children.is_empty();
-        !(led && named.iter().any(|one| one.head == node.head) && node.outline.is_none())
-    });
+    let (named, rest) = all.into_iter().partition(is_named);
     pattern.children = rest;
     named
-}
-
-fn lay_over<'t>(below: &mut Vec<Node<'t>>, above: Vec<Node<'t>>) {
-    for node in above {
-        match below.iter_mut().find(|known| known.head == node.head) {
-            Some(known) => {
-                known.at = node.at;
-                known.places.extend(node.places);
-                lay_over(&mut known.children, node.children);
-            }
-            None => below.push(node),
-        }
-    }
 }
 
 /// Reports what is no field in cuts that bear a name.

@@ -16,7 +16,7 @@ mod subject;
 mod takes;
 
 pub use block::{BlockId, Naming};
-pub use cuts::CutKind;
+pub use cuts::{CutKind, DRAWS};
 pub use example::example;
 pub use fields::{CUTTERS, FORMS, Field, FieldId, PROFILES};
 pub(crate) use find::{PLACED, Under};

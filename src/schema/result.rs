@@ -40,8 +40,11 @@ pub fn matching_results(short: &str) -> Vec<&'static ResultRow> {
     let found: Vec<&ResultRow> = RESULTS.iter().filter(ends).collect();
     // What drawn cuts have too is meant of the band.
     let of_pattern = |row: &&ResultRow| {
-        let rest = row.path.strip_prefix(FieldId::Pattern.path());
-        rest.is_some_and(|rest| rest.starts_with('.'))
+        let within = |holder: &str| {
+            let rest = row.path.strip_prefix(holder);
+            rest.is_some_and(|rest| rest.starts_with('.'))
+        };
+        within(FieldId::Pattern.path()) || within("section.cut")
     };
     match found.iter().any(|row| !of_pattern(row)) {
         true => found.into_iter().filter(|row| !of_pattern(row)).collect(),

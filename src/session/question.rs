@@ -401,8 +401,8 @@ fn value_of(
     at: Span,
     findings: &mut Vec<Finding>,
 ) -> Option<Value> {
-    let value = match subject {
-        Subject::Result(id) => evaluation.value_or_stated(id.row()),
+    let value = match evaluation.meant(subject) {
+        Subject::Result(id) => evaluation.value(id.row()),
         Subject::Field(id) => evaluation.band.field(id).map(|field| field.value.clone()),
     };
     if value.is_none() {

@@ -268,7 +268,7 @@ fn said_at(items: &[ast::Item], path: &str, holder: &Holder) -> Option<Span> {
         .split_once('.')
         .map_or((path, None), |(first, rest)| (first, Some(rest)));
     let mut name = None;
-    if let Some(named) = rest.filter(|_| holder.tells_apart(first)) {
+    if let Some(named) = rest.filter(|_| holder.tells_apart(path)) {
         let (own, behind) = named.split_once('.')?;
         (name, rest) = (Some(own), Some(behind));
     }
@@ -276,7 +276,9 @@ fn said_at(items: &[ast::Item], path: &str, holder: &Holder) -> Option<Span> {
     entries.reverse();
     let mut found = entries.into_iter().filter(|entry| {
         let of_name = || ast::entry_name(&entry.values).as_deref() == name;
-        entry.head_name() == Some(first) && (name.is_none() || of_name())
+        // A drawn cut may stand without a name.
+        let any = name.is_none() && (rest.is_none() || !holder.tells_apart(first));
+        entry.head_name() == Some(first) && (any || of_name())
     });
     match rest {
         Some(rest) => found.find_map(|entry| said_at(&entry.block.as_ref()?.items, rest, holder)),

@@ -64,6 +64,7 @@ mod pattern_told;
 mod properties;
 mod questions;
 mod random_bands;
+mod random_cuts;
 mod random_properties;
 mod random_recipe;
 mod references;

@@ -125,7 +125,7 @@ fn clipped(from: StripPlace, to: StripPlace, left: f64, right: f64) -> f64 {
 /// Stops along a run; the straight lines between depart no more than `sag` mm from it; the first is left out.
 pub fn stops(from: Stop, run: StrokeRun, to: Stop, sag: f64, mut each: impl FnMut(Stop)) {
     let arc = match run {
-        StrokeRun::Arc(through) => Arc::through(from.at, through, to.at),
+        StrokeRun::Arc(through) => StrokeArc::through(from.at, through, to.at),
         _ => None,
     };
     let (length, bend) = match (run, &arc) {
@@ -171,7 +171,7 @@ pub fn stops(from: Stop, run: StrokeRun, to: Stop, sag: f64, mut each: impl FnMu
 
 /// An arc by its centre.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Arc {
+pub struct StrokeArc {
     /// Its centre.
     pub centre: StripPlace,
     /// Its radius, mm.
@@ -182,7 +182,7 @@ pub struct Arc {
     pub sweep: f64,
 }
 
-impl Arc {
+impl StrokeArc {
     /// The arc through three places; none where they lie on a line.
     #[must_use]
     pub fn through(from: StripPlace, by: StripPlace, to: StripPlace) -> Option<Self> {

@@ -6,7 +6,7 @@
 use std::fmt::Write;
 
 use super::sheet::Sheet;
-use crate::kernel::pattern::stroke::{Arc, StripPlace, Stroke, StrokeRun, stops};
+use crate::kernel::pattern::stroke::{StripPlace, Stroke, StrokeArc, StrokeRun, stops};
 
 /// The drawing as the text of a DXF file.
 #[must_use]
@@ -204,7 +204,7 @@ impl Dxf {
         let mut from = stroke.from;
         for (run, to) in &stroke.runs {
             let arc = match run {
-                StrokeRun::Arc(via) => Arc::through(from.at, *via, to.at),
+                StrokeRun::Arc(via) => StrokeArc::through(from.at, *via, to.at),
                 _ => None,
             };
             match (run, arc) {
@@ -221,7 +221,7 @@ impl Dxf {
     }
 
     /// Arcs go from `u` towards `v` from their first angle to their second, in degrees.
-    fn arc(&mut self, layer: &str, arc: &Arc, moved: &dyn Fn(StripPlace) -> StripPlace) {
+    fn arc(&mut self, layer: &str, arc: &StrokeArc, moved: &dyn Fn(StripPlace) -> StripPlace) {
         let (first, last) = (
             arc.start.min(arc.start + arc.sweep),
             arc.start.max(arc.start + arc.sweep),

@@ -9,7 +9,7 @@ use super::shades::shades;
 use super::sheet::Sheet;
 use super::xml::escape;
 use crate::kernel::pattern::repeats::degrees;
-use crate::kernel::pattern::stroke::{Arc, StripPlace, Stroke, StrokeRun, stops};
+use crate::kernel::pattern::stroke::{StripPlace, Stroke, StrokeArc, StrokeRun, stops};
 
 const MARGIN: f64 = 7.0;
 const TOP: f64 = 15.0;
@@ -258,7 +258,7 @@ fn way(stroke: &Stroke) -> String {
     let mut from = stroke.from;
     for (run, to) in &stroke.runs {
         let arc = match run {
-            StrokeRun::Arc(via) => Arc::through(from.at, *via, to.at),
+            StrokeRun::Arc(via) => StrokeArc::through(from.at, *via, to.at),
             _ => None,
         };
         if let Some(arc) = arc {
