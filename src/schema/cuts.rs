@@ -1,7 +1,6 @@
 //! The kinds of drawn cuts: the row of each, of its cutter and of its depth.
 
 use super::fields::FieldId;
-use super::rows::{held, of_band};
 
 /// Words that draw a path or a pocket, beside its fields.
 pub const DRAWS: &[&str] = &["from", "to", "arc"];
@@ -66,14 +65,6 @@ impl CutKind {
     #[must_use]
     pub fn of_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|kind| kind.block.word() == word)
-    }
-
-    /// Whether a path inside it begins with one of its fields, or with a word that draws it.
-    #[must_use]
-    pub fn holds(self, path: &str) -> bool {
-        let word = path.split('.').next().unwrap_or(path);
-        let field = || held(of_band(), self.block.path(), word).is_some();
-        !word.is_empty() && (field() || self.is_drawn() && DRAWS.contains(&word))
     }
 
     /// Whether it holds points and arcs.

@@ -3,7 +3,7 @@
 use std::sync::LazyLock;
 
 use super::block::BlockId;
-use super::cuts::CutKind;
+use super::cuts::{CutKind, DRAWS};
 use super::fields::{FIELDS, Field};
 
 /// How many fields a band has; they stand first in the vocabulary.
@@ -66,10 +66,17 @@ impl BlockId {
     pub fn tells_apart(self, path: &str) -> bool {
         let (word, rest) = path.split_once('.').unwrap_or((path, ""));
         if self == Self::Band {
-            return CutKind::of_word(word).is_some_and(|kind| !kind.holds(rest));
+            return CutKind::of_word(word).is_some_and(|kind| !holds(kind, rest));
         }
         APART.contains(&(self, word))
     }
+}
+
+/// Whether a path inside a drawn cut begins with one of its fields, or with a word that draws it.
+fn holds(kind: CutKind, path: &str) -> bool {
+    let word = path.split('.').next().unwrap_or(path);
+    let field = || held(of_band(), kind.block.path(), word).is_some();
+    !word.is_empty() && (field() || kind.is_drawn() && DRAWS.contains(&word))
 }
 
 /// The field of a word that stands right behind a path, among some rows. Words in capitals stand in the vocabulary
