@@ -3,7 +3,10 @@
 use rust_decimal::Decimal;
 
 use crate::kernel::pattern::{self, SpeedMissing, Speeds, WrittenLength, passes};
-use crate::kernel::{Repeats, tidied};
+use crate::kernel::{Input, Repeats, tidied};
+use crate::model::Band;
+use crate::money::{self, Cutting};
+use crate::quantity::Number;
 use crate::schema::{FieldId, ResultId};
 
 use super::evaluation::Evaluation;
@@ -26,7 +29,9 @@ pub(super) fn result(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
         ResultId::PatternDeepest => Some(figures.deepest),
         ResultId::PatternGrooveLength => Some(figures.groove_length),
         ResultId::PatternPlunges => Some(figures.plunges as f64),
-        ResultId::PatternTime | ResultId::PatternTimeComputed => minutes(evaluation)?.ok(),
+        ResultId::PatternTime | ResultId::PatternTimeComputed => {
+            minutes(&evaluation.band, &evaluation.input)?.ok()
+        }
         ResultId::PatternPitch => pitch,
         ResultId::PatternAngle => Some(pattern::degrees(on_band.repeats)),
         ResultId::PatternStretch => match drawn.repeats {
@@ -62,10 +67,21 @@ pub struct NoTime {
     pub field: FieldId,
 }
 
+/// How long the machine cuts a pattern, as stated or by the speeds of its cutters.
+pub(super) fn cutting(band: &Band, input: &Input) -> Cutting {
+    if let Some(stated) = band.fields.quantity(FieldId::PatternMinutes) {
+        return Cutting::Seconds(money::seconds(stated.number));
+    }
+    match minutes(band, input) {
+        None => Cutting::Seconds(Decimal::ZERO),
+        Some(Ok(minutes)) => Cutting::Seconds(money::seconds(Number::computed(minutes * 60.0))),
+        Some(Err(NoTime { cut, field })) => Cutting::Unknown(cut, field),
+    }
+}
+
 /// Minutes that the drawn cuts of a band take by the speeds of their cutters; none where it has none.
-pub fn minutes(evaluation: &Evaluation) -> Option<Result<f64, NoTime>> {
-    let on_band = evaluation.input.drawn.as_ref()?.worked.as_ref()?;
-    let band = &evaluation.band;
+pub fn minutes(band: &Band, input: &Input) -> Option<Result<f64, NoTime>> {
+    let on_band = input.drawn.as_ref()?.worked.as_ref()?;
     let mut sum = 0.0;
     for (place, (cut, way)) in band
         .cuts

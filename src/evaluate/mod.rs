@@ -39,4 +39,6 @@ pub use shortfall::{Barred, Shortfall};
 pub use spread::{Spread, shares, shares_of, spread, spread_of};
 pub use verdict::{Comparison, Verdict, compared, short};
 pub use whole::{Results, evaluate};
-pub use why::{Why, WhyPlace, explain, explain_alloy, explain_let, explain_setting, locate};
+pub use why::{
+    Why, WhyPlace, explain, explain_alloy, explain_let, explain_setting, explain_value, locate,
+};

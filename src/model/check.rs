@@ -1,6 +1,6 @@
 //! Whether a value is what its field takes, and within the field's range.
 
-use crate::schema::{self, Field, FieldId, Takes};
+use crate::schema::{self, Field, Takes};
 use num_rational::Rational64;
 use rust_decimal::Decimal;
 
@@ -13,6 +13,7 @@ use super::error::ModelError;
 use super::fineness;
 use super::note::ModelNote;
 use super::sizes;
+use super::strip_range::strip_range;
 use super::value::Value;
 use super::workshop::unworkable;
 
@@ -75,6 +76,11 @@ pub(super) fn take(
     at: Span,
     findings: &mut Vec<Finding>,
 ) -> Option<Value> {
+    if let Value::Quantity { quantity, .. } = &value
+        && let Some((fits, range)) = strip_range(field, quantity)
+    {
+        return within(field, fits, value.clone(), range, at, findings);
+    }
     match (field.takes, &value) {
         (Takes::Anything | Takes::Block, _)
         | (Takes::Text, Value::Text(_))
@@ -113,52 +119,6 @@ pub(super) fn take(
             let range = if long { range } else { "0 mm or more" };
             let fits = !long && !quantity.number.is_negative();
             within(field, fits, value.clone(), range, at, findings)
-        }
-        (Takes::Place, Value::Quantity { quantity, .. })
-            if quantity.dimension == Dimension::LENGTH =>
-        {
-            let most = Number::Exact(Decimal::ONE_THOUSAND);
-            let least = Number::Exact(-Decimal::ONE_THOUSAND);
-            let fits =
-                quantity.number.compared(most).is_le() && quantity.number.compared(least).is_ge();
-            within(
-                field,
-                fits,
-                value.clone(),
-                "from -1000 mm to 1000 mm",
-                at,
-                findings,
-            )
-        }
-        (Takes::Angle, Value::Quantity { quantity, .. })
-            if quantity.dimension == Dimension::ANGLE =>
-        {
-            let (least, most, range) = match field.id {
-                FieldId::CutterAngle => (10, 170, "from 10 deg to 170 deg"),
-                _ => (-85, 85, "from -85 deg to 85 deg"),
-            };
-            let fits = quantity
-                .number
-                .compared(Number::Exact(Decimal::from(most)))
-                .is_le()
-                && quantity
-                    .number
-                    .compared(Number::Exact(Decimal::from(least)))
-                    .is_ge();
-            within(field, fits, value.clone(), range, at, findings)
-        }
-        (Takes::Speed, Value::Quantity { quantity, .. })
-            if quantity.dimension == Dimension::SPEED =>
-        {
-            let fits = quantity.number.compared(Number::ZERO).is_gt();
-            within(
-                field,
-                fits,
-                value.clone(),
-                "greater than 0 mm/min",
-                at,
-                findings,
-            )
         }
         (Takes::Share, Value::Quantity { quantity, .. })
             if quantity.dimension == Dimension::NONE =>

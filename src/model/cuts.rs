@@ -81,6 +81,16 @@ impl BandCut {
             .filter(|_| is_path)
     }
 
+    /// The path of one of its fields behind the band's name, as a recipe says it.
+    #[must_use]
+    pub fn path(&self, id: FieldId) -> String {
+        let block = self.kind.block.path();
+        match &self.name {
+            Some(name) => format!("{block}.{name}.{}", id.word()),
+            None => format!("{block}.{}", id.word()),
+        }
+    }
+
     /// What it is called: its kind, and its name.
     #[must_use]
     pub fn called(&self) -> String {

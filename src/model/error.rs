@@ -308,18 +308,6 @@ pub enum ModelError {
         /// The readings.
         help: String,
     },
-    /// A cut that cannot be understood.
-    #[error("{message}")]
-    #[diagnostic(code(model::cut), help("{help}"))]
-    Cut {
-        /// The cut, or its faulty part.
-        #[label("this cut")]
-        at: Span,
-        /// What is wrong.
-        message: String,
-        /// What to do.
-        help: String,
-    },
     /// An assay far from what its alloy is mixed to hold.
     #[error("an assay of {figure} is not one of `{alloy}`, which holds {held} of {metal}")]
     #[diagnostic(

@@ -9,6 +9,7 @@ use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries};
 
+use super::cut_error::CutError;
 use super::cuts::{BandCut, Cutter, CutterKind, PathNode};
 use super::error::ModelError;
 use super::expression::Evaluator;
@@ -152,7 +153,7 @@ impl Resolver<'_> {
                 let deep = [FieldId::PatternPathDepth, FieldId::PatternPathRamp];
                 let deepest = deep.into_iter().filter_map(mm).fold(0.0, f64::max);
                 if deep.iter().any(|id| stated.get(*id).is_some()) && deepest <= 0.0 {
-                    let problem = ModelError::Cut {
+                    let problem = CutError {
                         at: node.at,
                         message: format!("the cut `{called}` goes nowhere below the outside"),
                         help: "state a depth greater than 0 mm at one of its ends".to_owned(),
@@ -171,7 +172,7 @@ impl Resolver<'_> {
                 _ => (2, "two points"),
             };
             if cut.nodes.len() < least && findings.len() == before {
-                let problem = ModelError::Cut {
+                let problem = CutError {
                     at: node.at,
                     message: format!("the cut `{called}` has fewer than {what}"),
                     help: "draw it with `from 0 mm -1 mm`, then `to 1 mm 0 mm` or `arc 0.8 mm 0 mm to 0 mm 1 mm`"
@@ -248,12 +249,12 @@ impl Resolver<'_> {
         let facets = kind.block == FieldId::PatternFacets;
         if facets != (cutter.kind == CutterKind::Facet) {
             let problem = match facets {
-                true => ModelError::Cut {
+                true => CutError {
                     at,
                     message: format!("the cutter `{name}` leaves no plane"),
                     help: "facets take a cutter of the kind `facet`, as in `cutter face facet`, or none".to_owned(),
                 },
-                false => ModelError::Cut {
+                false => CutError {
                     at,
                     message: format!("the cutter `{name}` leaves a plane, and goes along no line"),
                     help: "take a `vee`, a `ball` or a `flat`, or cut `facets` with it".to_owned(),
@@ -277,7 +278,7 @@ impl Resolver<'_> {
         let drawn = |entry: &&Entry| entry.head_name().is_some_and(|head| DRAWS.contains(&head));
         for entry in entries(items).filter(drawn) {
             let head = entry.head_name().unwrap_or_default();
-            let refuse = |message: &str, help: &str| ModelError::Cut {
+            let refuse = |message: &str, help: &str| CutError {
                 at: entry.header_span(),
                 message: message.to_owned(),
                 help: help.to_owned(),
@@ -364,7 +365,7 @@ fn whole(cuts: &[BandCut], values: &Values, findings: &mut Vec<Finding>) {
             FieldId::PatternCutter,
         ] {
             if let Some(at) = stated(id).filter(|_| findings.is_empty()) {
-                let problem = ModelError::Cut {
+                let problem = CutError {
                     at,
                     message: format!(
                         "`{}` is of drawn cuts, and this pattern has none",
@@ -420,7 +421,7 @@ fn whole(cuts: &[BandCut], values: &Values, findings: &mut Vec<Finding>) {
         stated(FieldId::PatternMultiple),
         stated(FieldId::PatternMotif),
     ) {
-        let problem = ModelError::Cut {
+        let problem = CutError {
             at: second,
             message: "`multiple` goes with `motif`, from which the repeats follow".to_owned(),
             help: "state `motif 3.5 mm`, or leave it out".to_owned(),

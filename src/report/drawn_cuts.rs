@@ -46,7 +46,11 @@ pub(super) fn rows(page: &mut Page, evaluation: &Evaluation) {
     page.row("grooves", &format!("{length} in all, {plunges} plunges"));
     let mut time = time(page, evaluation);
     if evaluation.band.terms.is_some() {
-        time.push_str("; not counted in the cost but by an operation that states it");
+        let known = evaluation.number(ResultId::PatternTime).is_some();
+        time.push_str(match known {
+            true => "; in the cost as the machine's time",
+            false => "; not in the cost",
+        });
     }
     page.row("cutting time", &time);
 }
@@ -73,7 +77,7 @@ fn line(page: &mut Page, evaluation: &Evaluation, cut: &BandCut, way: Option<&Wa
 
 /// How long it takes, or what is not stated that would say it.
 fn time(page: &mut Page, evaluation: &Evaluation) -> String {
-    let computed = evaluate::minutes(evaluation);
+    let computed = evaluate::minutes(&evaluation.band, &evaluation.input);
     let computed = match computed {
         Some(Ok(minutes)) => format!(
             "{} by feed and plunge, set-up not counted",

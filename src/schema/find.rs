@@ -74,6 +74,17 @@ pub fn matching(short: &str) -> Vec<&'static Field> {
     found
 }
 
+/// The field of a drawn cut with a name, by its full path: `pattern.ring.border.depth`.
+#[must_use]
+pub fn named_cut(path: &str) -> Option<&'static Field> {
+    let (holder, word) = path.rsplit_once('.')?;
+    let (block, _) = holder.rsplit_once('.')?;
+    let kind = CutKind::ALL
+        .iter()
+        .find(|kind| kind.block.path() == block)?;
+    held_by(kind.block.path()).find(|field| field.word() == word)
+}
+
 /// What a field stands in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Under {

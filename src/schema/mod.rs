@@ -21,7 +21,7 @@ pub use example::example;
 pub use fields::{CUTTERS, FORMS, Field, FieldId, PROFILES};
 pub(crate) use find::{PLACED, Under};
 pub use find::{
-    find, find_in_blocks, held_by, held_in_block, held_in_blocks, held_under, matching,
+    find, find_in_blocks, held_by, held_in_block, held_in_blocks, held_under, matching, named_cut,
 };
 pub use result::{find_result, matching_results};
 pub use results::{Need, RESULTS, ResultId, ResultRow, Room};

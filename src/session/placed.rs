@@ -90,23 +90,34 @@ impl Names {
         Some(in_band(band, field))
     }
 
-    /// The full path of a field of a cut with a name, as `pattern.ring.border.depth`; none where a path is no such one.
+    /// The full path of a field of a cut with a name, as `pattern.ring.border.depth`, which `pattern.border.depth` means
+    /// too where one kind alone has the name; none where a path is no such one.
     fn of_named_cut(&self, band: &str, path: &str) -> Option<String> {
-        let pattern = FieldId::Pattern.word();
         let inner = path
-            .strip_prefix(pattern)
+            .strip_prefix(FieldId::Pattern.word())
             .and_then(|rest| rest.strip_prefix('.'));
-        let mut words = inner.unwrap_or(path).splitn(3, '.');
-        let (kind, name, field) = (words.next()?, words.next()?, words.next()?);
-        let row = CutKind::of_word(kind)?.block;
-        schema::find(&format!("{}.{field}", row.path()))?;
-        let cuts = self.cuts.iter();
-        let known = cuts.filter(|(of, word, _)| of == band && word == kind);
+        let mut words = inner.unwrap_or(path).rsplit('.');
+        let (field, name, kind) = (words.next()?, words.next()?, words.next());
+        let short = inner.is_some() && kind.is_none();
+        if words.next().is_some() || !short && kind.is_none() {
+            return None;
+        }
+        let named = |one: &&(String, String, String)| {
+            one.2 == name && kind.is_none_or(|kind| one.1 == kind)
+        };
         // A variant has the cuts of what it is made of.
-        let any = self.cuts.iter().filter(|(_, word, _)| word == kind);
-        let mut all = known.chain(any);
-        all.any(|(.., known)| known == name)
-            .then(|| format!("{}.{name}.{field}", row.path()))
+        let own = self.cuts.iter().filter(|one| one.0 == band).filter(named);
+        let mut kinds: Vec<&str> = own.map(|one| one.1.as_str()).collect();
+        if kinds.is_empty() {
+            let all = self.cuts.iter().filter(named);
+            kinds.extend(all.map(|one| one.1.as_str()));
+        }
+        kinds.dedup();
+        let [kind] = kinds.as_slice() else {
+            return None;
+        };
+        let path = format!("{}.{name}.{field}", CutKind::of_word(kind)?.block.path());
+        schema::named_cut(&path).map(|_| path)
     }
 
     /// A path without the word `band` or `variant` before a band's name, as the block is written.

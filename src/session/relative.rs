@@ -226,7 +226,8 @@ impl Session {
         };
         let mut bands = outcome.recipe.bands.iter();
         let band = bands.find(|known| known.name == *band)?;
-        let Some(field) = schema::find(path).and_then(|field| band.field(field.id)) else {
+        let stated = schema::find(path).and_then(|field| band.field(field.id));
+        let Some(field) = stated.or_else(|| band.cut_value(path)) else {
             // Where `outside` is written, the thickness follows from it.
             let thickness = (path == FieldId::Thickness.path())
                 .then(|| band.thickness())
@@ -314,7 +315,7 @@ fn one_amount(entry: &ast::Entry, sign: Span, step: &Step<'_>) -> ModelError {
 fn takes(holder: &Holder, path: &str) -> Takes {
     let field = match holder {
         Holder::Lets => None,
-        Holder::Band(_) => schema::find(path),
+        Holder::Band(_) => schema::find(path).or_else(|| schema::named_cut(path)),
         Holder::Block("alloy", _) => Some(alloy_field(path)),
         Holder::Block(word, _) => {
             schema::BlockId::of_word(word).and_then(|block| block.named(path))

@@ -67,6 +67,12 @@ impl Session {
                 findings,
             );
         }
+        if let Some((path, value)) = scope.of_cutter(&path.0) {
+            return (
+                Some(evaluate::explain_value(&path, value, &self.sources)),
+                findings,
+            );
+        }
         let why = match scope.meant(&path.0, span, &mut findings) {
             Some(Meant::Let(one)) => Some(evaluate::explain_let(one, &self.sources)),
             Some(Meant::Of(band, rest)) => {
@@ -85,7 +91,13 @@ impl Session {
                         );
                         why.map(|why| fineness::with_reasons(why, *subject, evaluation))
                     }
-                    _ => fineness::explain(evaluation, rest),
+                    _ => match evaluation.band.cut_value(rest) {
+                        Some(value) => {
+                            let path = format!("{band}.{rest}");
+                            Some(evaluate::explain_value(&path, value, &self.sources))
+                        }
+                        None => fineness::explain(evaluation, rest),
+                    },
                 })
             }
             None => None,

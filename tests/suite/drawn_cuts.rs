@@ -178,6 +178,111 @@ fn time_is_computed_from_feed_and_plunge() {
 }
 
 #[test]
+fn the_machine_is_paid_for_the_time_of_the_pattern() {
+    let recipe = |shop: &str, pattern: &str| {
+        format!(
+            "cutter fast vee {{ angle 90 deg, feed 600 mm/min, plunge 120 mm/min }}\nprices {{ dated 2026-11-20, silver 1 EUR/g }}\nshop {{ {shop} }}\n"
+        ) + &cut(&format!(
+            "repeats 10, cutter fast, depth 0.3 mm, flutes {{ count 2 }} {pattern}"
+        ))
+    };
+    // Twenty grooves of 5 mm, and twenty plunges of 0.3 mm and the lift of 0.5 mm; 60 EUR/h is 1 EUR a minute.
+    let minutes = 100.0 / 600.0 + 20.0 * 0.8 / 120.0;
+    let computed = recipe("machine 60 EUR/h", "");
+    assert!(agree(of(&computed, "time.machine"), minutes, 1e-4));
+    assert_eq!(plain(&computed, "cost.machine"), "0.30");
+    // What is measured wins, and what else the machine does is paid beside it.
+    let stated = recipe(
+        "machine 60 EUR/h, operation turning { run 2 min, at machine }",
+        ", minutes 4 min",
+    );
+    assert_eq!(plain(&stated, "time.machine"), "6");
+    assert_eq!(plain(&stated, "cost.machine"), "6.00");
+    // Time at no rate is never counted as nothing.
+    let unpaid = findings(&recipe("labour 40 EUR/h", ""));
+    assert_eq!(unpaid[0].code, "evaluate::unpaid_time", "{unpaid:?}");
+    assert_eq!(ask(&recipe("labour 40 EUR/h", ""), "cost"), "\u{2014}");
+    // A stated cover has a time where it is measured.
+    let cover = format!(
+        "prices {{ dated 2026-11-20, silver 1 EUR/g }}\nshop {{ machine 60 EUR/h }}\n{}",
+        cut("depth 0.2 mm, cover 40 %, minutes 3 min")
+    );
+    assert_eq!(plain(&cover, "cost.machine"), "3.00");
+}
+
+#[test]
+fn a_cut_with_a_name_is_reached_every_way() {
+    let recipe = |depth: &str| {
+        cut(&format!(
+            "repeats 12, cutter sharp, depth 0.1 mm, flutes {{ }}, ring border {{ from-edge 0.8 mm, depth {depth} }}"
+        ))
+    };
+    let (now, wanted) = (recipe("0.15 mm"), plain(&recipe("0.2 mm"), "weight"));
+    let dotted = now.replace(", depth 0.15 mm }", " }, ring.border.depth 0.2 mm");
+    assert_eq!(plain(&dotted, "weight"), wanted);
+    let top = now.replace(", depth 0.15 mm }", " }") + "b.pattern.ring.border.depth 0.2 mm\n";
+    assert_eq!(plain(&top, "weight"), wanted);
+    for set in [
+        "pattern.ring.border.depth=0.2 mm",
+        "b.pattern.border.depth=0.2 mm",
+        "pattern.border.depth + 0.05 mm",
+        "ring.border.depth - -0.05 mm",
+    ] {
+        let ran = run(
+            &["ask", "--plain", "weight", "--in", "-", "--set", set],
+            &now,
+        );
+        assert_eq!(
+            (ran.status, ran.stdout.trim_end()),
+            (0, &*wanted),
+            "{set}: {}",
+            ran.stderr
+        );
+    }
+    let variant = now.clone() + "variant v of b { pattern { ring border { depth 0.2 mm } } }\n";
+    assert_eq!(plain(&variant, "v.weight"), wanted);
+    // One that states no depth steps from that of the pattern.
+    let general = recipe("0.1 mm").replace(", depth 0.1 mm }", " }");
+    let ran = run(
+        &[
+            "ask",
+            "--plain",
+            "weight",
+            "--in",
+            "-",
+            "--set",
+            "pattern.border.depth + 0.1 mm",
+        ],
+        &general,
+    );
+    assert_eq!(
+        (ran.status, ran.stdout.trim_end()),
+        (0, &*wanted),
+        "{}",
+        ran.stderr
+    );
+    for (question, answer) in [
+        ("pattern.border.depth", "0.15 mm"),
+        ("b.pattern.ring.border.from-edge", "0.8 mm"),
+        ("sharp.angle", "90 deg"),
+    ] {
+        assert_eq!(ask(&now, question), answer, "{question}");
+        let why = run(&["why", question, "--in", "-"], &now);
+        assert_eq!(why.status, 0, "{question}: {}", why.stderr);
+        assert!(why.stdout.contains(answer), "{}", why.stdout);
+    }
+    // At the prompt: tried, dropped, tried as a step, kept and saved.
+    let folder = tempfile::TempDir::new().unwrap();
+    std::fs::write(folder.path().join("r.annulet"), &now).unwrap();
+    let lines =
+        "try pattern.border.depth 0.3 mm\ndrop\ntry pattern.border.depth + 0.05 mm\nkeep\nsave\n";
+    let ran = crate::support::run_in(folder.path(), &["bench", "r.annulet"], lines.as_bytes());
+    assert_eq!(ran.status, 0, "{}{}", ran.stdout, ran.stderr);
+    let saved = std::fs::read_to_string(folder.path().join("r.annulet")).unwrap();
+    assert_eq!(saved, recipe("0.2 mm"));
+}
+
+#[test]
 fn a_facet_takes_a_chord_off() {
     let recipe = cut("repeats 24, facets { cutter face, depth 0.05 mm }");
     // Segment of a circle of 10.5 mm under a chord 0.05 mm below it, straight over the width.

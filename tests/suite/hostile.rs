@@ -5,6 +5,7 @@
 //! recipes are safe to open. The limit of a second is the project's own.
 
 use std::fs::File;
+use std::sync::OnceLock;
 use std::time::{Duration, Instant};
 
 use annulet::finding::{Finding, MOST};
@@ -19,9 +20,20 @@ use crate::support::{band_with, found, run, run_in};
 /// What one recipe may take, whatever it is; the program built for tests is slower than the one shipped.
 const PATIENCE: Duration = Duration::from_secs(if cfg!(debug_assertions) { 3 } else { 1 });
 
+/// How long this thread has worked; where the system does not tell, since when it could have.
+pub fn worked() -> Duration {
+    static BEGUN: OnceLock<Instant> = OnceLock::new();
+    let told = std::fs::read_to_string("/proc/thread-self/schedstat").ok();
+    let nanoseconds = told.and_then(|told| told.split(' ').next()?.parse().ok());
+    match nanoseconds {
+        Some(nanoseconds) => Duration::from_nanos(nanoseconds),
+        None => BEGUN.get_or_init(Instant::now).elapsed(),
+    }
+}
+
 /// Evaluates a text all the way to its machine output; gives the codes of what was found.
 pub fn survive(text: &str) -> Vec<String> {
-    let start = Instant::now();
+    let start = worked();
     let mut session = Session::default();
     let outcome = session.run("r", text, &Request::default());
     assert!(outcome.findings.len() <= MOST + 1);
@@ -33,7 +45,7 @@ pub fn survive(text: &str) -> Vec<String> {
         assert!(one.message.chars().all(is_safe), "{one:?}");
         assert!(one.help.chars().all(is_safe), "{one:?}");
     }
-    let taken = start.elapsed();
+    let taken = worked() - start;
     assert!(taken < PATIENCE, "{taken:?} for {} bytes", text.len());
     outcome.findings.iter().map(Finding::code).collect()
 }

@@ -16,6 +16,8 @@ const SAG: f64 = 3e-4;
 const SIDE: f64 = 0.1;
 /// Most passes of a clearing.
 const PASSES: usize = 10_000;
+/// Outlines are offset so many times as large as they are: the offsets take places within 1e-5 of each other for one.
+const LARGER: f64 = 64.0;
 
 /// A pocket as it is cut.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -101,14 +103,14 @@ impl Pocket {
                     v: from.v + (to.v - from.v) * share,
                 };
                 let (x, y) = local.lay(at);
-                drawn.add_vertex(PlineVertex::new(x, y, 0.0));
+                drawn.add_vertex(PlineVertex::new(LARGER * x, LARGER * y, 0.0));
             }
         }
         // Offsets go to the left of the way round, so inwards where it turns to the left.
         let inwards = if drawn.area() >= 0.0 { 1.0 } else { -1.0 };
-        let drawn = drawn.remove_repeat_pos(1e-7).unwrap_or(drawn);
+        let drawn = drawn.remove_repeat_pos(1e-5).unwrap_or(drawn);
         let at = |distance: f64| -> Vec<Polyline<f64>> {
-            let found = drawn.parallel_offset(inwards * distance.max(1e-9));
+            let found = drawn.parallel_offset(inwards * LARGER * distance.max(1e-9));
             found
                 .into_iter()
                 .filter(|round| round.area() * inwards > 0.0)
@@ -118,18 +120,22 @@ impl Pocket {
         let loops = first.iter().map(|round| {
             around(round)
                 .into_iter()
-                .map(|(x, y)| local.back(x, y))
+                .map(|(x, y)| local.back(x / LARGER, y / LARGER))
                 .collect()
         });
         let loops: Vec<Vec<StripPlace>> = loops.collect();
         let clearing = step_over.map(|step| {
-            let mut sum: f64 = first.iter().map(PlineSource::path_length).sum();
+            let long = |rounds: &[Polyline<f64>]| -> f64 {
+                let lengths = rounds.iter().map(PlineSource::path_length);
+                lengths.sum::<f64>() / LARGER
+            };
+            let mut sum = long(&first);
             for pass in 1..PASSES {
                 let inner = at(half + step.max(1e-3) * pass as f64);
                 if inner.is_empty() {
                     break;
                 }
-                sum += inner.iter().map(PlineSource::path_length).sum::<f64>();
+                sum += long(&inner);
             }
             sum
         });
@@ -193,7 +199,7 @@ pub(super) fn flatten(nodes: &[PathPoint]) -> Vec<StripPlace> {
 
 /// Corners of a loop with its arcs as chords.
 fn around(round: &Polyline<f64>) -> Vec<(f64, f64)> {
-    let chords = round.arcs_to_approx_lines(SAG);
+    let chords = round.arcs_to_approx_lines(SAG * LARGER);
     let round = chords.as_ref().unwrap_or(round);
     round
         .iter_vertexes()
