@@ -39,8 +39,8 @@ fn flat(text: &str, place: Where) -> String {
         let name = entry.values.first().map(|value| slice(value.span));
         let header = slice(entry.header_span());
         // What follows the name stands nowhere but in the header.
-        let bare =
-            matches!(word, "variant" | "stock" | "profile" | "rules") || place == Where::Inside;
+        let bare = matches!(word, "variant" | "stock" | "profile" | "rules" | "cutter")
+            || place == Where::Inside;
         let prefix = match (place, name) {
             (Where::Inside, _) => String::new(),
             (Where::Outside, Some(name)) => format!("{word}.{name}."),
