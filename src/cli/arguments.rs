@@ -65,6 +65,7 @@ pub(super) const WORDS: &[&str] = &[
     "check",
     "compare",
     "completions",
+    "contour",
     "diff",
     "eval",
     "help",
@@ -74,6 +75,7 @@ pub(super) const WORDS: &[&str] = &[
     "run",
     "section",
     "sheet",
+    "strip",
     "tidy",
     "why",
 ];
@@ -147,6 +149,11 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet sheet ferrule --in examples/ferrule.annulet --html\n\nNames are bands or orders; all bands, where none is named. `--out NAME.pdf` or `--out NAME.html` writes a file. The only date on it is one that is given: `--on`, or the order's."
     )]
     Sheet(OfRecipe<Sheet>),
+    /// The outside unrolled, with its drawn cuts: SVG, DXF, or a picture in characters
+    #[command(
+        after_help = "Example:\n  annulet strip star --in examples/wicker.annulet --text\n\nOn a terminal a picture in characters, else SVG; a file's ending says which (.svg, .dxf). A band without drawn cuts gives the blank strip with its repeats."
+    )]
+    Strip(OfRecipe<Strip>),
     /// Recipes in their one canonical form; every comment is kept, and what they evaluate to
     #[command(
         after_help = "Example:\n  annulet tidy --check examples/*.annulet && echo tidy\n\n`-` reads standard input and prints the tidied recipe. A recipe with a broken line is left as it is."
@@ -224,6 +231,31 @@ pub(super) struct Run {
     pub csv: bool,
     #[command(flatten)]
     pub digits: HowMany,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Strip {
+    /// The band; the only one, where there is but one
+    #[arg(value_name = "BAND")]
+    pub band_name: Option<String>,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// A drawing in SVG, to be looked at and printed in true scale
+    #[arg(long, conflicts_with_all = ["dxf", "text"])]
+    pub svg: bool,
+    /// A drawing in DXF R12, for a machine's program
+    #[arg(long, conflicts_with = "text")]
+    pub dxf: bool,
+    /// A shaded picture in characters
+    #[arg(long)]
+    pub text: bool,
+    /// Where it is written; default: standard output
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<String>,
+    /// As it is when finished, where it is cut before a stretch
+    #[arg(long)]
+    pub finished: bool,
 }
 
 #[derive(Debug, Args)]

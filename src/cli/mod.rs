@@ -38,6 +38,7 @@ mod saved;
 mod section;
 mod sheet;
 mod status;
+mod strip;
 mod taken;
 mod tidy;
 mod why;
@@ -99,6 +100,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Run(of) => run::run(&of.call, &common.laid, &mut output),
         Command::Section(of) => section::run(&of.call, &common.laid, &mut output),
         Command::Sheet(of) => sheet::run(&of.call, &common.laid, &mut output),
+        Command::Strip(of) => strip::run(&of.call, &common.laid, &mut output),
         Command::Tidy(of) => tidy::run(&of.call, &mut output),
         Command::Why(of) => why::run(&of.call, &common.laid, &mut output),
     };

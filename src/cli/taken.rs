@@ -39,11 +39,12 @@ impl Command {
             Self::Run(of) => of.call.json,
             Self::Why(of) => of.call.json,
             Self::Bench(_)
+            | Self::Completions(_)
+            | Self::Man(_)
             | Self::Section(_)
             | Self::Sheet(_)
-            | Self::Tidy(_)
-            | Self::Completions(_)
-            | Self::Man(_) => false,
+            | Self::Strip(_)
+            | Self::Tidy(_) => false,
         }
     }
 
@@ -88,6 +89,7 @@ impl Command {
             Self::Tidy(of) => none("tidy", of),
             Self::Offer(of) => one("offer", of),
             Self::Run(of) => one("run", of),
+            Self::Strip(of) => one("strip", of),
             Self::Why(of) => one("why", of),
         }
     }

@@ -6,7 +6,7 @@
 use std::sync::Arc;
 
 use crate::model::money::Setting;
-use crate::model::{Alloy, Band, Value, times_as_large};
+use crate::model::{Alloy, Band, Value, Values, times_as_large};
 use crate::quantity::Number;
 use crate::schema::{FieldId, ResultId, Takes};
 
@@ -23,6 +23,10 @@ pub enum Cause {
     Setting(FieldId, Option<usize>),
     /// A figure of an alloy, by its path.
     Alloy(Arc<Alloy>, String),
+    /// A value of a drawn cut with a name, by its place among them.
+    Cut(usize, FieldId),
+    /// A size or speed of a cutter, by its name.
+    Cutter(String, FieldId),
 }
 
 impl Cause {
@@ -39,6 +43,11 @@ impl Cause {
                 Some(Setting { row, value }.path())
             }
             Self::Alloy(alloy, path) => Some(format!("{}.{path}", alloy.name)),
+            Self::Cut(cut, id) => {
+                let cut = band.cuts.get(*cut)?;
+                Some(format!("{}.{}", band.name, cut.path(*id)))
+            }
+            Self::Cutter(name, id) => Some(format!("cutter.{name}.{}", id.word())),
         }
     }
 }
@@ -130,6 +139,19 @@ fn numbers(band: &Band) -> Vec<Cause> {
     for alloy in alloys {
         all.extend(paths(alloy).map(|path| Cause::Alloy(Arc::clone(alloy), path)));
     }
+    let measured_of = |values: &Values| -> Vec<FieldId> {
+        let fields = values.iter().map(|value| value.field);
+        let fields = fields.filter(|field| field.takes.is_measured());
+        fields.map(|field| field.id).collect()
+    };
+    for (place, cut) in band.cuts.iter().enumerate() {
+        let own = cut.own.iter().flat_map(measured_of);
+        all.extend(own.map(|id| Cause::Cut(place, id)));
+    }
+    for cutter in band.cutters() {
+        let fields = measured_of(&cutter.values).into_iter();
+        all.extend(fields.map(|id| Cause::Cutter(cutter.name.clone(), id)));
+    }
     if let Some(terms) = &band.terms {
         let said = &terms.money.said;
         let numbers = said
@@ -184,6 +206,16 @@ fn nudged(band: &Band, cause: &Cause, times: f64, instead: f64) -> Option<Band> 
             let said = &band.terms.as_ref()?.money.said;
             let value = moved(&said.get(*id, *row)?.value, *id)?;
             band.nudged_setting(*id, *row, value)
+        }
+        Cause::Cut(cut, id) => {
+            let value = band.cuts.get(*cut)?.own.as_ref()?.get(*id)?;
+            band.nudged_cut(*cut, *id, moved(&value.value, *id)?)
+        }
+        Cause::Cutter(name, id) => {
+            let cutters = band.cutters();
+            let cutter = cutters.iter().find(|cutter| cutter.name == *name)?;
+            let value = moved(&cutter.values.get(*id)?.value, *id)?;
+            band.nudged_cutter(name, *id, &value)
         }
         Cause::Alloy(alloy, path) => {
             let alloy = alloy.nudged(path, times)?;

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use crate::kernel::{Input, figures};
-use crate::model::Band;
 use crate::model::money::Terms;
+use crate::model::{Band, Values};
 use crate::quantity::{Deviation, Number, from_f64};
 use crate::source::Span;
 
@@ -115,7 +115,12 @@ fn written(evaluation: &Evaluation) -> impl Iterator<Item = &Deviation> {
             .chain(temper_deviations(alloy, temper))
     });
     let fields = band.fields.iter();
+    let of_cuts = band.cuts.iter().flat_map(|cut| {
+        let cutter = cut.cutter.iter().map(|cutter| &cutter.values);
+        cut.own.iter().chain(cutter).flat_map(Values::iter)
+    });
     fields
+        .chain(of_cuts)
         .flat_map(|field| deviations(&field.value))
         .chain(of_metals)
 }

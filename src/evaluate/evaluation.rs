@@ -67,6 +67,9 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
         return Err(Barred::Shape(misfits.into_vec()));
     }
     let figures = figures(&input);
+    if let Some(through) = kernel::cut_through(&input, &figures) {
+        return Err(Barred::Shape(vec![kernel::Shortfall::Cut(through)]));
+    }
     let stretch = OnceLock::new();
     let of = || stretch.get_or_init(|| StretchFigures::of(&input, &figures));
     if let Some(clash) = impossible(&input, &figures, of) {

@@ -9,6 +9,8 @@ mod accounted;
 mod causes;
 mod cautions;
 mod deviations;
+mod drawn;
+mod drawn_results;
 mod ends;
 mod evaluation;
 mod join_input;
@@ -28,6 +30,7 @@ mod workpiece;
 pub use accounted::read_each_other;
 pub use causes::{Cause, causes};
 pub use cautions::{CAUTIONS, Caution, OLD_METAL, WHO_DECIDES, cautions};
+pub use drawn_results::{NoTime, minutes};
 pub use evaluation::Evaluation;
 pub(crate) use evaluation::possible;
 pub use of_band::{input_of, shape_of};
@@ -38,4 +41,6 @@ pub use shortfall::{Barred, Shortfall};
 pub use spread::{Spread, shares, shares_of, spread, spread_of};
 pub use verdict::{Comparison, Verdict, compared, short};
 pub use whole::{Results, evaluate};
-pub use why::{Why, WhyPlace, explain, explain_alloy, explain_let, explain_setting, locate};
+pub use why::{
+    Why, WhyPlace, explain, explain_alloy, explain_let, explain_setting, explain_value, locate,
+};

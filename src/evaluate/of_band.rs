@@ -10,6 +10,7 @@ use crate::quantity::{Deviation, Length};
 use crate::schema::FieldId;
 
 use super::deviations::density_deviations;
+use super::drawn::{drawn, worked_out};
 use super::join_input::join_input;
 
 /// The nominal figures of a band.
@@ -30,7 +31,7 @@ pub fn read(
     let part = |metal: Option<&model::Metal>| {
         density(&metal.map_or(&band.alloy, |metal| &metal.alloy).density)
     };
-    Input {
+    let input = Input {
         shape: shape_of(band, read),
         density: density(&band.alloy.density),
         shell_density: part(band.hollow.as_ref().map(|hollow| &hollow.shell)),
@@ -42,7 +43,9 @@ pub fn read(
             .filter(|_| band.is_cut()),
         stretch: join_input(band, read, dense),
         marks: marks(band, read),
-    }
+        drawn: drawn(band, read),
+    };
+    worked_out(input)
 }
 
 /// Weight of the solder, in g.
@@ -98,13 +101,15 @@ pub fn shape_of(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Shape {
         outside: outside(band, &mm),
         ease_outer: mm(FieldId::EaseOuter),
         ease_bore: mm(FieldId::EaseBore),
-        cut: band.is_cut().then(|| {
+        // What drawn cuts come to is worked out on the shape.
+        cut: (band.is_cut() && !band.is_drawn()).then(|| {
             let depth = mm(FieldId::PatternDepth);
             Cut {
                 depth,
                 mean_depth: of(FieldId::PatternMeanDepth).unwrap_or(depth),
                 even: band.field(FieldId::PatternMeanDepth).is_none(),
                 cover: mm(FieldId::PatternCover),
+                drawn: false,
             }
         }),
         hollow: band.hollow.as_ref().map(|build| parts(build, &of)),

@@ -3,7 +3,7 @@
 use crate::kernel::{NamedWall, WallId, walls};
 use crate::model::Value;
 use crate::quantity::{Number, Quantity, unit};
-use crate::schema::{ResultId, ResultRow};
+use crate::schema::{self, ResultId, ResultRow, Subject};
 
 use super::evaluation::Evaluation;
 use super::results::number;
@@ -54,6 +54,17 @@ impl Evaluation {
         let unit = Some(self.unit(entry).into_owned()).filter(|unit| !unit.is_empty());
         self.result(entry)
             .map(|quantity| Value::Quantity { quantity, unit })
+    }
+
+    /// What is meant where a path is both: what is computed of drawn cuts is stated of others.
+    #[must_use]
+    pub fn meant(&self, subject: Subject) -> Subject {
+        let stated = match subject {
+            Subject::Result(id) if self.number(id).is_none() => schema::find(id.path()),
+            _ => None,
+        };
+        let stated = stated.filter(|field| self.band.field(field.id).is_some());
+        stated.map_or(subject, |field| Subject::Field(field.id))
     }
 
     /// Every wall, and how much thinner it may be in the worst case.

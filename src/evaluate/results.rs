@@ -8,6 +8,7 @@ use crate::money;
 use crate::quantity::Number;
 use crate::schema::{FieldId, ResultId, Room};
 
+use super::drawn_results;
 use super::evaluation::Evaluation;
 use super::judged;
 use crate::kernel::{Figures, HollowFigures, Input, tidied};
@@ -25,7 +26,8 @@ pub fn number(id: ResultId, evaluation: &Evaluation) -> Option<Number> {
 #[must_use]
 pub(super) fn computed(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
     match id.row().room {
-        Room::Metal => metal(id, &evaluation.input, &evaluation.figures),
+        Room::Metal => metal(id, &evaluation.input, &evaluation.figures)
+            .or_else(|| drawn_results::result(id, evaluation)),
         Room::Stretch => kernel::stretch_result(id, evaluation.stretch()),
         Room::Lathe => kernel::lathe::computed(id, &evaluation.input, evaluation.stretch()),
         Room::Money | Room::Fineness => None,
@@ -36,7 +38,9 @@ pub(super) fn computed(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
 #[must_use]
 pub(super) fn exact(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
     match id.row().room {
-        Room::Metal => written(id, evaluation),
+        Room::Metal => {
+            written(id, evaluation).or_else(|| drawn_results::stated_minutes(id, evaluation))
+        }
         Room::Money => money::exact(id, evaluation.account()?),
         Room::Fineness => judged::exact(id, evaluation),
         Room::Stretch | Room::Lathe => None,
@@ -71,13 +75,11 @@ fn metal(id: ResultId, input: &Input, figures: &Figures) -> Option<f64> {
             .map(|(left, right)| tidied(input.shape.width / 2.0 - right.max(-left))),
         ResultId::SectionArea => Some(figures.area),
         ResultId::WallLeast => Some(figures.wall_least),
-        ResultId::WallUnderCut => Some(tidied(
-            figures
-                .hollow
-                .map_or(figures.bodies.solid_wall.thickness, |h| {
-                    h.parts.walls.under_cut.thickness
-                }),
-        )),
+        ResultId::WallUnderCut => Some(tidied(match (&figures.hollow, &figures.bodies.drawn) {
+            (Some(h), _) => h.parts.walls.under_cut.thickness,
+            (None, Some(under)) => under.value,
+            (None, None) => figures.bodies.solid_wall.thickness,
+        })),
         ResultId::WallSideFace => part(figures, |h| tidied(h.parts.walls.side_face)),
         ResultId::WallSleeveEdge => part(figures, |h| tidied(h.parts.walls.sleeve_edge)),
         ResultId::WallRoof => figures.hollow?.parts.walls.shell.map(tidied),

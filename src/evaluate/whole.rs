@@ -23,6 +23,8 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let thin = thin_walls(&evaluation.input, &judged, &written);
     let thin = thin.map(kernel::Shortfall::ThinWall);
     let mut shortfalls: Vec<Shortfall> = thin.map(Shortfall::Metal).collect();
+    let told = kernel::cuts_told(&evaluation.input).into_iter();
+    shortfalls.extend(told.map(|told| Shortfall::Metal(kernel::Shortfall::Cut(told))));
     shortfalls.extend(evaluation.of_money());
     shortfalls.extend(fineness::restricted(band).map(Shortfall::Fineness));
     let tag = fineness::overstated(band, || evaluation.fineness("ISO"));

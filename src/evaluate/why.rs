@@ -53,7 +53,7 @@ pub fn explain(
         results: Vec::new(),
         causes: Vec::new(),
     };
-    match subject {
+    match evaluation.meant(subject) {
         Subject::Field(id) => {
             let mut why = tree.field(&evaluation.band, id, depth)?;
             if id == FieldId::Alloy {
@@ -203,6 +203,18 @@ impl Tree<'_> {
                 Some(why)
             }
             Cause::Alloy(alloy, path) => explain_alloy(alloy, path, self.sources),
+            Cause::Cut(cut, id) => {
+                let cut = band.cuts.get(*cut)?;
+                let path = format!("{}.{}", band.name, cut.path(*id));
+                let value = cut.value(&band.fields, *id)?;
+                Some(explain_value(&path, value, self.sources))
+            }
+            Cause::Cutter(name, id) => {
+                let cutters = band.cutters();
+                let cutter = cutters.iter().find(|cutter| cutter.name == *name)?;
+                let path = format!("cutter.{name}.{}", id.word());
+                Some(explain_value(&path, cutter.values.get(*id)?, self.sources))
+            }
         }
     }
 
@@ -254,13 +266,19 @@ impl Tree<'_> {
 /// What `prices` or `shop` says, and every place that says it.
 #[must_use]
 pub fn explain_setting(setting: Setting<'_>, sources: &Sources) -> Why {
+    explain_value(&setting.path(), setting.value, sources)
+}
+
+/// What stands under a path, and every place that says it.
+#[must_use]
+pub fn explain_value(path: &str, value: &FieldValue, sources: &Sources) -> Why {
     Why {
-        path: setting.path(),
-        value: Some(setting.value.value.clone()),
-        meaning: setting.value.field.meaning.to_owned(),
+        path: path.to_owned(),
+        value: Some(value.value.clone()),
+        meaning: value.field.meaning.to_owned(),
         formula: None,
-        is_default: setting.value.at.is_none(),
-        places: places(setting.value, sources),
+        is_default: value.at.is_none(),
+        places: places(value, sources),
         inputs: Vec::new(),
     }
 }

@@ -11,6 +11,8 @@ use crate::money::{Extent, PartOf, WorkPart, Workpiece, chosen};
 use crate::quantity::Number;
 use crate::schema::ResultId;
 
+use super::drawn_results::cutting;
+
 /// What money is told of a ring; none where its recipe says nothing of prices, workshop or stock. `machined` gives the
 /// results of the parts as machined, where they are computed.
 pub(super) fn workpiece(
@@ -51,7 +53,11 @@ pub(super) fn workpiece(
     if let Some(solder) = band.marking.solder.as_ref().filter(|_| input.solder > 0.0) {
         parts.push(part(PartOf::Solder, &solder.alloy, input.solder, 0.0));
     }
-    Some(Workpiece { parts, terms })
+    Some(Workpiece {
+        parts,
+        terms,
+        cutting: cutting(band, input),
+    })
 }
 
 /// The band that another is compared with: the one that it names, or the solid of the same look.

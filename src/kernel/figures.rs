@@ -4,8 +4,9 @@ use std::f64::consts::PI;
 
 use super::join::early;
 
+use super::drawn_state::under_cuts;
 use super::input::Input;
-use super::section::{Bodies, Parts, bodies};
+use super::section::{Bodies, Parts, Wall, bodies};
 use super::walls::WallList;
 
 /// Everything that is computed of a band; mm, mm2, mm3, g, g/cm3.
@@ -78,7 +79,7 @@ pub struct HollowFigures {
 /// };
 /// let density = 0.01036;
 /// let input = Input { shape, density, shell_density: density, sleeve_density: density, solder: 0.0, repeats: None,
-///     stretch: Default::default(), marks: Marks::default() };
+///     stretch: Default::default(), marks: Marks::default(), drawn: None };
 /// let weight = figures(&input).weight;
 /// assert!((weight - density * std::f64::consts::PI * 5.0 * 36.0).abs() < 1e-9);
 /// ```
@@ -87,11 +88,24 @@ pub fn figures(input: &Input) -> Figures {
     let shape = &input.shape;
     let mut bodies = bodies(shape);
     let early = early(input);
-    if let Some(early) = &early {
+    if let Some(early) = early.as_ref().filter(|_| input.drawn.is_none()) {
         bodies.cut = early.cut;
         match &mut bodies.parts {
             Some(parts) => parts.walls.under_cut = early.under,
             None => bodies.solid_wall = early.under,
+        }
+    }
+    if let Some(drawn) = &input.drawn {
+        bodies.cut = drawn
+            .worked
+            .as_ref()
+            .map_or(0.0, |worked| worked.worked.figures.volume);
+        bodies.drawn = under_cuts(input);
+        if let (Some(parts), Some(under)) = (&mut bodies.parts, bodies.drawn) {
+            parts.walls.under_cut = Wall {
+                thickness: under.value,
+                x: under.v,
+            };
         }
     }
     let bore = 2.0 * shape.radius;
@@ -136,13 +150,17 @@ pub fn figures(input: &Input) -> Figures {
         ),
         strip_length,
         strip_height: early.map_or(shape.width, |early| early.width),
-        pitch: input
-            .repeats
-            .map(|repeats| strip_length / f64::from(repeats)),
+        pitch: repeats(input).map(|repeats| strip_length / f64::from(repeats)),
         density: input.density * 1000.0,
         hollow,
         bodies,
     }
+}
+
+/// Repeats round the band: stated, or as they follow from the motif.
+fn repeats(input: &Input) -> Option<u32> {
+    let drawn = input.drawn.as_ref().and_then(|drawn| drawn.worked.as_ref());
+    drawn.map(|worked| worked.repeats).or(input.repeats)
 }
 
 /// Every wall of the bodies, and what is left under the marks.

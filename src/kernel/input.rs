@@ -1,5 +1,6 @@
 //! What the kernel needs of a band, as floats.
 
+use super::drawn::Drawn;
 use super::join::StretchInput;
 use super::marks::Marks;
 use super::section::Shape;
@@ -21,6 +22,17 @@ pub struct Input {
     pub repeats: Option<u32>,
     /// What stretch and join need beside the shape.
     pub stretch: StretchInput,
+    /// Drawn cuts.
+    pub drawn: Option<Drawn>,
     /// Depths of struck marks.
     pub marks: Marks,
+}
+
+impl Input {
+    /// The thinnest section of the part that is cut and the harmonic mean round the ring, both over the uncut one, where
+    /// drawn cuts were worked out.
+    #[must_use]
+    pub fn drawn_shares(&self) -> Option<(f64, f64)> {
+        Some(self.drawn.as_ref()?.worked.as_ref()?.shares())
+    }
 }

@@ -43,6 +43,7 @@ impl Marks {
                     field: FieldId::MarkDeep,
                     thickness: thickness - deep,
                     x,
+                    cut: None,
                 });
             }
             if self.punched {
@@ -51,6 +52,7 @@ impl Marks {
                     field: FieldId::Mark,
                     thickness,
                     x,
+                    cut: None,
                 });
             }
         };
@@ -77,7 +79,10 @@ impl Marks {
             }
             _ => add(
                 [WallId::BandUnderMark, WallId::BandStruck],
-                bodies.solid_wall.thickness,
+                bodies
+                    .drawn
+                    .map_or(f64::INFINITY, |under| under.value)
+                    .min(bodies.solid_wall.thickness),
                 self.shell.or(self.sleeve),
                 None,
             ),

@@ -6,12 +6,16 @@
 //! stages of a band, what is judged of them.
 
 mod check;
+mod cut_short;
+mod drawn;
+mod drawn_state;
 mod figures;
 mod input;
 pub mod join;
 pub mod lathe;
 pub mod made;
 mod marks;
+pub mod pattern;
 pub mod section;
 mod shortfall;
 pub mod strength;
@@ -21,6 +25,9 @@ mod thin;
 mod walls;
 
 pub use check::{Impossibles, check, possible};
+pub use cut_short::{CutShort, CutTold, cut_through, cuts_told};
+pub use drawn::{Drawn, OnBand, Repeats};
+pub use drawn_state::{outside_as_cut, outside_finished, section_as_cut};
 pub use figures::{Figures, HollowFigures, figures, tidied, walls};
 pub use input::Input;
 pub use marks::Marks;

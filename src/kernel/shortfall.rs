@@ -2,6 +2,7 @@
 
 use crate::schema::FieldId;
 
+use super::cut_short::{CutShort, CutTold};
 use super::section::Misfit;
 use super::thin::ThinWall;
 
@@ -29,6 +30,8 @@ pub enum Shortfall {
     },
     /// A wall that exists, but is thinner than it may be.
     ThinWall(ThinWall),
+    /// Of one drawn cut.
+    Cut(CutShort),
 }
 
 impl Shortfall {
@@ -39,6 +42,13 @@ impl Shortfall {
             Self::DoesNotFit { .. } => "geometry::does_not_fit",
             Self::OverStated { .. } => "geometry::over_stated",
             Self::ThinWall(_) => "evaluate::thin_wall",
+            Self::Cut(short) => match short.what {
+                CutTold::Through { .. } => "geometry::cut_through",
+                CutTold::Beyond { .. } => "evaluate::cut_beyond",
+                CutTold::Gap(_) => "evaluate::cut_gap",
+                CutTold::NoRoom { .. } => "evaluate::cut_no_room",
+                CutTold::Nothing => "evaluate::cut_nothing",
+            },
         }
     }
 
@@ -49,6 +59,10 @@ impl Shortfall {
             Self::DoesNotFit { misfit, .. } => misfit.field,
             Self::OverStated { field, .. } => *field,
             Self::ThinWall(thin) => thin.field,
+            Self::Cut(short) => match short.what {
+                CutTold::Through { field, .. } => field.unwrap_or(FieldId::Pattern),
+                _ => FieldId::Pattern,
+            },
         }
     }
 
@@ -56,6 +70,13 @@ impl Shortfall {
     #[must_use]
     pub fn found(&self) -> Option<f64> {
         Some(match self {
+            Self::Cut(short) => match short.what {
+                CutTold::Through { depth, .. } => depth,
+                CutTold::Beyond { over, .. } => over,
+                CutTold::Gap(gap) => gap,
+                CutTold::NoRoom { wide } => wide,
+                CutTold::Nothing => return None,
+            },
             Self::DoesNotFit { misfit, .. } => misfit.found,
             Self::OverStated { stated, .. } => *stated,
             Self::ThinWall(thin) => thin.left(),
@@ -69,6 +90,7 @@ impl Shortfall {
             Self::DoesNotFit { misfit, .. } => misfit.allows.length(),
             Self::OverStated { follows, .. } => Some(*follows),
             Self::ThinWall(thin) => Some(thin.limit),
+            Self::Cut(_) => None,
         }
     }
 
@@ -79,6 +101,14 @@ impl Shortfall {
             Self::DoesNotFit { misfit, fits } => fits.map(|value| (misfit.field, value)),
             Self::OverStated { field, follows, .. } => Some((*field, *follows)),
             Self::ThinWall(thin) => thin.mends.into_iter().flatten().next(),
+            Self::Cut(short) => match short.what {
+                CutTold::Through {
+                    field: Some(field),
+                    fits: Some(fits),
+                    ..
+                } => Some((field, fits)),
+                _ => None,
+            },
         }
     }
 }

@@ -236,6 +236,7 @@ fn cut(input: &Input, body: Body) -> Slices {
                 radius: shape.radius,
                 depth: cut.depth,
                 cut: as_cut(input),
+                share: None,
             };
             thinned.finished(&whole).collect()
         }

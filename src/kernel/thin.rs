@@ -67,7 +67,15 @@ pub fn thin_walls<'a>(
         if short <= ROUNDING {
             return None;
         }
-        let field = match (wall.field, input.shape.cut.is_some()) {
+        let of_cut = |cut: u16| {
+            let drawn = input.drawn.as_ref()?;
+            drawn.depths.get(usize::from(cut)).copied().flatten()
+        };
+        let even = input.shape.cut.is_some_and(|cut| !cut.drawn);
+        let field = match (wall.field, even) {
+            (FieldId::PatternDepth, false) if wall.cut.is_some() => {
+                wall.cut.and_then(of_cut).unwrap_or(FieldId::PatternDepth)
+            }
             (FieldId::Thickness, true) => FieldId::PatternDepth,
             (FieldId::PatternDepth, false) => FieldId::HollowShell,
             (field, _) => field,
@@ -118,9 +126,11 @@ struct Mending<'a> {
 impl<'a> Mending<'a> {
     /// The values of fields that would alone keep the least wall everywhere, the one that is pointed at first.
     fn mends(self) -> impl Iterator<Item = (FieldId, f64)> + 'a {
-        let own = MENDING
-            .into_iter()
-            .filter(move |field| *field == self.pointed);
+        // The depth of a drawn cut stands in a field of its own.
+        let drawn = self.input.drawn.as_ref();
+        let drawn = drawn.and_then(|drawn| drawn.depth(self.pointed));
+        let known = MENDING.contains(&self.pointed) || drawn.is_some();
+        let own = Some(self.pointed).into_iter().filter(move |_| known);
         let others = MENDING
             .into_iter()
             .filter(move |field| *field != self.pointed);
@@ -155,9 +165,17 @@ impl<'a> Mending<'a> {
 
     /// How the band stands with a field changed.
     fn stands(&self, field: FieldId, value: f64) -> Stands {
-        let changed = Input {
-            shape: self.input.shape.with(field, value),
-            ..self.input.clone()
+        let drawn = self.input.drawn.as_ref();
+        let drawn = drawn.filter(|drawn| drawn.depth(field).is_some());
+        let changed = match drawn {
+            Some(drawn) => Input {
+                drawn: Some(drawn.with_depth(field, value)),
+                ..self.input.clone()
+            },
+            None => Input {
+                shape: self.input.shape.with(field, value),
+                ..self.input.clone()
+            },
         };
         if value <= 0.0 && field != FieldId::Comfort || !impossible(&changed.shape).is_empty() {
             return Stands::Beyond;
@@ -182,7 +200,15 @@ impl<'a> Mending<'a> {
         if !self.free(field) {
             return None;
         }
-        let now = self.input.shape.field(field)?;
+        let drawn = self.input.drawn.as_ref();
+        let deep = drawn.and_then(|drawn| drawn.depth(field));
+        let even = || self.input.shape.field(field);
+        let now = match (deep, drawn.is_some() && field == FieldId::PatternDepth) {
+            (Some(deep), _) => deep,
+            // No cut has the depth of the pattern.
+            (None, true) => return None,
+            (None, false) => even()?,
+        };
         let closest = |both: [Option<f64>; 2]| {
             let both = both.into_iter().flatten();
             both.min_by(|one, other| (one - now).abs().total_cmp(&(other - now).abs()))

@@ -12,6 +12,8 @@ use super::section::{Bodies, Parts};
 pub enum WallId {
     /// A solid band at its thinnest.
     Band,
+    /// A solid band under its drawn cuts.
+    BandUnderCut,
     /// The shell over cavity and sleeve, under the cut.
     ShellUnderCut,
     /// Roof and side walls of the shell.
@@ -47,6 +49,8 @@ pub struct NamedWall {
     pub thickness: f64,
     /// Where, axial, when it is at one place.
     pub x: Option<f64>,
+    /// The drawn cut that it lies under, by its place among the band's.
+    pub cut: Option<u16>,
 }
 
 /// The least wall that may remain, by place; mm.
@@ -74,7 +78,7 @@ impl LeastWalls {
     pub fn of(&self, id: WallId) -> f64 {
         match id {
             WallId::Band => self.anywhere,
-            WallId::ShellUnderCut => self.under_cut,
+            WallId::BandUnderCut | WallId::ShellUnderCut => self.under_cut,
             WallId::Shell => self.roof.max(self.side),
             WallId::SideFace => self.side,
             WallId::SleeveEdge | WallId::Relief => self.sleeve,
@@ -92,17 +96,26 @@ impl Bodies {
     #[must_use]
     pub fn walls(&self) -> WallList {
         let mut walls = WallList::new();
+        let under_cut = self.drawn.and_then(|under| u16::try_from(under.cut).ok());
         let mut add = |id, field, thickness, x| {
             walls.push(NamedWall {
                 id,
                 field,
                 thickness,
                 x,
+                cut: match id {
+                    WallId::BandUnderCut | WallId::ShellUnderCut => under_cut,
+                    _ => None,
+                },
             })
         };
         let Some(Parts { walls: parts, .. }) = &self.parts else {
             let wall = self.solid_wall;
             add(WallId::Band, self.solid_field, wall.thickness, Some(wall.x));
+            if let Some(under) = &self.drawn {
+                let depth = FieldId::PatternDepth;
+                add(WallId::BandUnderCut, depth, under.value, Some(under.v));
+            }
             return walls;
         };
         let under = parts.under_cut;

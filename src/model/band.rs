@@ -6,10 +6,11 @@ use rust_decimal::Decimal;
 
 pub use crate::kernel::section::Roof;
 use crate::quantity::{Length, Number, Quantity, RingSize, from_f64};
-use crate::schema::FieldId;
+use crate::schema::{self, Field, FieldId};
 use crate::source::Span;
 
 use super::alloy::Alloy;
+use super::cuts::{BandCut, Cutter};
 use super::expression::diameter_of;
 use super::marking::Marking;
 use super::money::Terms;
@@ -42,6 +43,8 @@ pub struct Band {
     pub against: Option<Arc<Band>>,
     /// Assay lines, solder, marks and the rulebooks that stand for it.
     pub marking: Marking,
+    /// The drawn cuts of its pattern.
+    pub cuts: Arc<[BandCut]>,
     /// Every field that has a value.
     pub fields: Values,
 }
@@ -146,6 +149,46 @@ impl Band {
         self.fields.get(id)
     }
 
+    /// A cut with a name, and the field of it that a path behind the band's name means: `pattern.ring.border.depth`, or
+    /// without the word of its kind.
+    #[must_use]
+    pub fn cut_field(&self, path: &str) -> Option<(&BandCut, &'static Field)> {
+        let inner = path.strip_prefix(FieldId::Pattern.path())?;
+        let mut words = inner.strip_prefix('.')?.rsplit('.');
+        let (word, name, kind) = (words.next()?, words.next()?, words.next());
+        let is_it = |cut: &&BandCut| {
+            let of_kind = kind.is_none_or(|kind| cut.kind.block.word() == kind);
+            of_kind && cut.name.as_deref() == Some(name)
+        };
+        let mut cuts = self.cuts.iter().filter(is_it);
+        let cut = cuts.next().filter(|_| words.next().is_none())?;
+        let mut fields = schema::held_by(cut.kind.block.path());
+        let field = fields.find(|field| field.word() == word)?;
+        cuts.next().is_none().then_some((cut, field))
+    }
+
+    /// What a path behind the band's name holds that is no field of the vocabulary: a value of a cut with a name.
+    #[must_use]
+    pub fn cut_value(&self, path: &str) -> Option<&FieldValue> {
+        let (cut, field) = self.cut_field(path)?;
+        match field.id == cut.kind.depth {
+            true => cut.depth(&self.fields),
+            false => cut.value(&self.fields, field.id),
+        }
+    }
+
+    /// The cutters that its cuts are made with, each once.
+    #[must_use]
+    pub fn cutters(&self) -> Vec<&Arc<Cutter>> {
+        let mut all: Vec<&Arc<Cutter>> = Vec::new();
+        for cutter in self.cuts.iter().filter_map(|cut| cut.cutter.as_ref()) {
+            if !all.iter().any(|known| known.name == cutter.name) {
+                all.push(cutter);
+            }
+        }
+        all
+    }
+
     /// The length of a field in mm, when it has one.
     #[must_use]
     pub fn length(&self, id: FieldId) -> Option<f64> {
@@ -175,7 +218,13 @@ impl Band {
     #[must_use]
     pub fn is_cut(&self) -> bool {
         let states = |id| self.fields.get(id).is_some();
-        states(FieldId::PatternDepth) && states(FieldId::PatternCover)
+        self.is_drawn() || states(FieldId::PatternDepth) && states(FieldId::PatternCover)
+    }
+
+    /// Whether the cuts of its pattern are drawn.
+    #[must_use]
+    pub fn is_drawn(&self) -> bool {
+        !self.cuts.is_empty()
     }
 
     /// The finished inside.

@@ -25,6 +25,7 @@ use super::unlikely::unlikely;
 use super::value::Value;
 use super::values::{FieldValue, Values};
 use super::workshop::follows;
+use super::written_cuts;
 
 impl Resolver<'_> {
     /// A band, resolved and typed once.
@@ -56,6 +57,7 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
     let settings = resolver.bands.get(place)?;
     if !settings.damaged {
         review(&settings.nodes, "", None, false, findings);
+        written_cuts::review_named(&settings.named_cuts, findings);
     }
     let (name, at, used) = (settings.name.clone(), settings.at, settings.used);
     let parent = settings.parent;
@@ -98,9 +100,11 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         let said = parent
             .and_then(|parent| resolver.bands.get(parent))
             .filter(|parent| !parent.used)
-            .map_or_else(Vec::new, |parent| lacking(&parent.nodes));
+            .map_or_else(Vec::new, |parent| {
+                lacking(&parent.nodes, !parent.named_cuts.is_empty())
+            });
         let settings = resolver.bands.get(place)?;
-        let wanted = lacking(&settings.nodes)
+        let wanted = lacking(&settings.nodes, !settings.named_cuts.is_empty())
             .into_iter()
             .filter(|id| !said.contains(id))
             .collect();
@@ -112,6 +116,7 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         .and_then(|whole| fields.hollow(whole, resolver, findings));
     let marking = fields.marking(&name, resolver, findings);
     conflicts(&fields, findings);
+    let cuts = resolver.cuts(place, &fields.values, &|id| fields.is_written(id), findings);
     let against = money::against(&fields.values, place, resolver, findings);
     let terms = money::terms(&fields.values, place, resolver, findings);
     if findings
@@ -122,6 +127,10 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         return None;
     }
     let band = fields.band(name, used, whole?, outline, hollow)?;
+    let band = Band {
+        cuts: cuts.into(),
+        ..band
+    };
     if let Some(problem) = follows(&band) {
         findings.push(problem.into());
         return None;
@@ -371,6 +380,7 @@ impl Fields {
             at: self.at,
             terms: None,
             against: None,
+            cuts: Arc::default(),
             fields: self.values,
         };
         // What a faulty recipe lacks was said; nothing can be computed of it.

@@ -13,6 +13,7 @@ use super::error::ModelError;
 use super::fineness;
 use super::note::ModelNote;
 use super::sizes;
+use super::strip_range::strip_range;
 use super::value::Value;
 use super::workshop::unworkable;
 
@@ -46,6 +47,10 @@ pub fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
         Takes::Number => ("a plain number", Some(Dimension::NONE)),
         Takes::Steps => ("steps of the size", Some(Dimension::NONE)),
         Takes::Word(_) | Takes::Profile => ("one of its words", None),
+        Takes::Place => ("a length", Some(Dimension::LENGTH)),
+        Takes::Angle => ("an angle", Some(Dimension::ANGLE)),
+        Takes::Speed => ("a speed", Some(Dimension::SPEED)),
+        Takes::Cutter => ("the name of a cutter", None),
         Takes::Alloy => ("the name of an alloy", None),
         Takes::Temper => ("the name of a temper", None),
         Takes::Fineness => ("parts per thousand", Some(Dimension::FINENESS)),
@@ -71,6 +76,11 @@ pub(super) fn take(
     at: Span,
     findings: &mut Vec<Finding>,
 ) -> Option<Value> {
+    if let Value::Quantity { quantity, .. } = &value
+        && let Some((fits, range)) = strip_range(field, quantity)
+    {
+        return within(field, fits, value.clone(), range, at, findings);
+    }
     match (field.takes, &value) {
         (Takes::Anything | Takes::Block, _)
         | (Takes::Text, Value::Text(_))
@@ -78,7 +88,10 @@ pub(super) fn take(
             Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper | Takes::LengthOr(_),
             Value::Word(_),
         )
-        | (Takes::Currency | Takes::Stock | Takes::Band | Takes::AnyWord, Value::Word(_))
+        | (
+            Takes::Currency | Takes::Stock | Takes::Band | Takes::Cutter | Takes::AnyWord,
+            Value::Word(_),
+        )
         | (Takes::Date, Value::Date(..)) => Some(value),
         (Takes::Size | Takes::Start, Value::Size { off, .. }) => {
             if off.is_some() {

@@ -110,7 +110,7 @@ pub(super) fn word<'e>(field: &Field, value: &'e Expr) -> Option<&'e str> {
     let word = path.single()?;
     match field.takes {
         Takes::Word(_) | Takes::Profile | Takes::Alloy | Takes::Temper => Some(word),
-        Takes::Currency | Takes::Stock | Takes::Band | Takes::AnyWord => Some(word),
+        Takes::Currency | Takes::Stock | Takes::Band | Takes::Cutter | Takes::AnyWord => Some(word),
         Takes::LengthOr(only) => Some(word).filter(|word| *word == only),
         Takes::Anything => Some(word),
         _ => None,

@@ -13,7 +13,7 @@ use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::field_value::default;
 use super::field_value::{choose, single, word, words};
-use super::merge::node;
+use super::merge::{Statement, node};
 use super::names::At;
 use super::outline::Outline;
 use super::program;
@@ -172,11 +172,25 @@ impl Resolver<'_> {
                 .or_insert_with(|| default(field).map(Arc::new))
                 .clone();
         };
-        let Some(place) = node.winner().copied() else {
-            // A block without values of its own, such as `pattern { … }`.
-            return None;
-        };
-        let places = node.places.iter().map(|place| place.at).collect();
+        // A node of its own, so that the band's settings are free while its value is read.
+        let (winner, places) = (node.winner().copied(), node.places.clone());
+        self.value_of(Some(band), field, winner, &places, true, findings)
+    }
+
+    /// What is said of a field, read as it stands in its block: of a band's own, of a named cut or of a cutter. `noted`:
+    /// whether it is the band's own, so that it can be moved.
+    pub fn value_of(
+        &mut self,
+        band: Option<usize>,
+        field: &'static Field,
+        winner: Option<Statement<'_>>,
+        places: &[Statement<'_>],
+        noted: bool,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Arc<FieldValue>> {
+        // A block without values of its own, such as `pattern { … }`, has none.
+        let place = winner?;
+        let places = places.iter().map(|place| place.at).collect();
         if let Some(problem) = self.unquoted(field, place.values) {
             findings.push(problem.into());
             return None;
@@ -211,7 +225,7 @@ impl Resolver<'_> {
                 let (_, dimension) = check::due(field.takes);
                 let mut scope = At {
                     resolver: self,
-                    band: Some(band),
+                    band,
                     holder,
                     own: Some(field.id),
                 };
@@ -221,8 +235,10 @@ impl Resolver<'_> {
                 };
                 let found = evaluator.value(expr, dimension)?;
                 let found = evaluator.due(field, expr, found, stretched)?;
-                self.notes
-                    .worked_out(program::Key::Field(band, field.id), expr);
+                if let Some(band) = band.filter(|_| noted) {
+                    let key = program::Key::Field(band, field.id);
+                    self.notes.worked_out(key, expr);
+                }
                 check::take(field, found, at, findings)?
             }
         };

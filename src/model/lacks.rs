@@ -1,15 +1,15 @@
 //! What a band lacks: fields without which nothing can be computed of it.
 
 use crate::finding::Finding;
-use crate::schema::{self, FieldId, PLACED, Takes};
+use crate::schema::{self, CutKind, FieldId, PLACED, Takes};
 use crate::source::Span;
 
 use super::error::ModelError;
 use super::merge::Node;
 use super::merge::node;
 
-/// Fields without which nothing can be computed, and which are not written.
-pub(super) fn lacking(nodes: &[Node<'_>]) -> Vec<FieldId> {
+/// Fields without which nothing can be computed, and which are not written; `drawn`: whether cuts with names are.
+pub(super) fn lacking(nodes: &[Node<'_>], drawn: bool) -> Vec<FieldId> {
     let is_written = |id: FieldId| {
         node(nodes, id.path())
             .is_some_and(|node| id.row().takes == Takes::Block || node.winner().is_some())
@@ -36,7 +36,9 @@ pub(super) fn lacking(nodes: &[Node<'_>]) -> Vec<FieldId> {
         let written = node(nodes, id.path());
         written.is_some_and(|node| node.winner().is_none() || node.block.is_some())
     };
-    if stands(FieldId::Pattern) {
+    // What drawn cuts want is said where they are read.
+    let drawn = drawn || CutKind::ALL.into_iter().any(|kind| is_written(kind.block));
+    if stands(FieldId::Pattern) && !drawn {
         wanted.extend([FieldId::PatternDepth, FieldId::PatternCover]);
     }
     if stands(FieldId::Hollow) {

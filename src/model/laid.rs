@@ -48,17 +48,22 @@ impl Holder {
         }
     }
 
-    /// Whether entries of a word are told apart by their name in it.
+    /// Whether entries of a word, or of the word that a path begins with, are told apart by their name in it.
     #[must_use]
-    pub fn tells_apart(&self, word: &str) -> bool {
-        matches!(self, Self::Block(block, _) if tells_apart(block, word))
+    pub fn tells_apart(&self, path: &str) -> bool {
+        match self {
+            Self::Lets => false,
+            Self::Band(_) => schema::BlockId::Band.tells_apart(path),
+            Self::Block(block, _) => tells_apart(block, path),
+        }
     }
 }
 
-/// Whether entries of a word are told apart by their first value in a block of the top level.
+/// Whether entries of a word, or of the word that a path begins with, are told apart by their first value in a block
+/// of the top level.
 #[must_use]
-pub fn tells_apart(block: &str, word: &str) -> bool {
-    schema::BlockId::of_word(block).is_some_and(|block| block.tells_apart(word))
+pub fn tells_apart(block: &str, path: &str) -> bool {
+    schema::BlockId::of_word(block).is_some_and(|block| block.tells_apart(path))
 }
 
 /// Entries laid over a block, or over `let`s, as if they had been written there.

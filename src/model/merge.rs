@@ -8,6 +8,7 @@ use std::borrow::Cow;
 use std::collections::HashMap;
 
 use crate::finding::Finding;
+use crate::schema::{BlockId, CutKind, DRAWS, FieldId};
 use crate::source::Span;
 use crate::suggest::nearest;
 use crate::syntax::ast::{
@@ -29,7 +30,7 @@ pub struct Node<'t> {
     pub children: Vec<Node<'t>>,
     /// The strongest layer's opening brace, when it has a block.
     pub block: Option<Span>,
-    /// The entries of a custom outline, which replaces another whole.
+    /// The entries of an outline, a path or a pocket, which replaces another whole.
     pub outline: Option<&'t [Item]>,
 }
 
@@ -56,7 +57,7 @@ impl<'t> Node<'t> {
     }
 
     /// What tells it from others of its word.
-    fn name(&self) -> Option<Cow<'t, str>> {
+    pub(super) fn name(&self) -> Option<Cow<'t, str>> {
         entry_name(self.winner()?.values)
     }
 }
@@ -67,6 +68,23 @@ impl<'t> Node<'t> {
 pub fn lay<'t>(
     nodes: &mut Vec<Node<'t>>,
     items: &'t [Item],
+    tells_apart: &dyn Fn(&str) -> bool,
+    findings: &mut Vec<Finding>,
+) {
+    lay_some(nodes, items, &|_| true, tells_apart, findings);
+}
+
+/// Whether entries of a word are told apart by a name in a band, as its drawn cuts are.
+#[must_use]
+pub fn of_band(word: &str) -> bool {
+    BlockId::Band.tells_apart(word)
+}
+
+/// Lays those entries over what is there that some words begin.
+fn lay_some<'t>(
+    nodes: &mut Vec<Node<'t>>,
+    items: &'t [Item],
+    taken: &dyn Fn(&str) -> bool,
     tells_apart: &dyn Fn(&str) -> bool,
     findings: &mut Vec<Finding>,
 ) {
@@ -91,7 +109,7 @@ pub fn lay<'t>(
             continue;
         };
         let word = head.value.0.as_str();
-        if word == "without" {
+        if word == "without" || !taken(word) {
             continue;
         }
         let key = (
@@ -324,7 +342,59 @@ fn lay_entry<'t>(
             node.outline = Some(&block.items);
             return;
         }
-        lay(&mut node.children, &block.items, tells_apart, findings);
+        if word == FieldId::PatternDrawing.word() {
+            return;
+        }
+        if !CutKind::of_word(word).is_some_and(CutKind::is_drawn) {
+            lay(&mut node.children, &block.items, tells_apart, findings);
+            return;
+        }
+        let draws = |word: &str| DRAWS.contains(&word);
+        let mut heads = entries(&block.items).filter_map(Entry::head_name);
+        if heads.any(draws) {
+            node.outline = Some(&block.items);
+        }
+        let fields = |word: &str| !draws(word);
+        lay_some(
+            &mut node.children,
+            &block.items,
+            &fields,
+            tells_apart,
+            findings,
+        );
+        ramp(&mut node.children);
+    }
+}
+
+/// `depth 0 mm to 0.3 mm` says two fields: where a path begins, and where it ends.
+fn ramp(nodes: &mut Vec<Node<'_>>) {
+    let depth = FieldId::PatternPathDepth.word();
+    let Some(node) = nodes.iter_mut().find(|node| node.head == depth) else {
+        return;
+    };
+    let at = node.at;
+    let Some(place) = node.places.last_mut() else {
+        return;
+    };
+    let is_to = |value: &Expr| matches!(&value.kind, ExprKind::Path(path) if path.0 == "to");
+    if let [first, to, last] = place.values
+        && is_to(to)
+    {
+        let whole = place.at;
+        place.values = std::slice::from_ref(first);
+        let head = FieldId::PatternPathRamp.word();
+        nodes.retain(|node| node.head != head);
+        nodes.push(Node {
+            head,
+            at,
+            places: vec![Statement {
+                values: std::slice::from_ref(last),
+                at: whole,
+            }],
+            children: Vec::new(),
+            block: None,
+            outline: None,
+        });
     }
 }
 

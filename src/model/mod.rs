@@ -13,6 +13,8 @@ mod calendar;
 pub mod check;
 mod comparison;
 mod converted;
+mod cut_error;
+mod cuts;
 mod descent;
 mod deviating;
 mod error;
@@ -53,6 +55,7 @@ mod share;
 mod sizes;
 mod stand_in;
 mod stated;
+mod strip_range;
 mod top;
 mod trade;
 mod unit_words;
@@ -62,6 +65,8 @@ mod values;
 mod workshop;
 mod written;
 mod written_alloy;
+mod written_cuts;
+mod written_cutter;
 mod written_outline;
 
 pub use alloy::{
@@ -70,6 +75,7 @@ pub use alloy::{
 pub use band::{Band, Build, Caught, Inside, Metal, Profile, Roof};
 pub use calendar::{Day, is_day};
 pub use comparison::{compare, is_counted};
+pub use cuts::{BandCut, Cutter, CutterKind, PathNode};
 pub use error::ModelError;
 pub use expression::{Evaluator, Scope};
 pub use laid::{Holder, Override, tells_apart};

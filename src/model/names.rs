@@ -169,7 +169,11 @@ impl At<'_, '_> {
         findings: &mut Vec<Finding>,
     ) -> Option<Value> {
         let results = schema::matching_results(rest);
-        let exact = schema::find_result(rest);
+        // What is stated of a pattern is computed of drawn cuts.
+        let stated = schema::find(rest).filter(|field| {
+            field.holder() == FieldId::Pattern.path() && self.is_written(band, field)
+        });
+        let exact = schema::find_result(rest).filter(|_| stated.is_none());
         let result = match (
             exact,
             schema::find(rest),
@@ -178,6 +182,16 @@ impl At<'_, '_> {
         ) {
             (Some(result), ..) => result,
             (None, None, [], [result]) => *result,
+            (None, None, [field], [result])
+                if field.path == result.path && !self.is_written(band, field) =>
+            {
+                *result
+            }
+            (None, None, [field], [result]) if field.path == result.path => {
+                self.resolver
+                    .note(path, program::Key::Field(band, field.id));
+                return self.of_band(band, field, at, findings);
+            }
             (None, Some(field), ..) => {
                 self.resolver
                     .note(path, program::Key::Field(band, field.id));

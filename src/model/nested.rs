@@ -212,8 +212,8 @@ impl TopNames {
     }
 }
 
-/// Puts every dotted line of a block, and of the blocks inside it, where it leads. `tells_apart` says which words
-/// are followed by a name, as in `operation.turning.run`.
+/// Puts every dotted line of a block, and of the blocks inside it, where it leads. `tells_apart` says of which words,
+/// or of which paths that begin with one, a name stands behind the word, as in `operation.turning.run`.
 pub fn nest(items: &mut Vec<Item>, tells_apart: &dyn Fn(&str) -> bool) {
     gather(items, Vec::new(), tells_apart);
 }
@@ -301,8 +301,9 @@ impl Level<'_> {
             self.join(entry);
             return None;
         };
+        let path = entry.head.as_ref().map_or("", |head| &head.value.0);
         let mut name = None;
-        if (self.tells_apart)(&head.value.0) {
+        if (self.tells_apart)(path) {
             let Some((own, behind)) = split(inner.clone(), 1) else {
                 // The name is all that follows: the line says something of the block as a whole.
                 let own = inner.head.take();

@@ -13,6 +13,7 @@ use crate::schema::FieldId;
 
 use super::alloy::{Alloy, AlloyDensity};
 use super::band::Band;
+use super::cuts::Cutter;
 use super::expression::diameter_of;
 use super::money::{Money, moved, termed};
 use super::value::Value;
@@ -29,6 +30,35 @@ impl Band {
         if let Some(terms) = &self.terms {
             let terms = termed(terms, &band.fields, &terms.money).ok()?;
             band.terms = Some(Arc::new(terms));
+        }
+        Some(band)
+    }
+
+    /// The band with another value of a drawn cut with a name, by its place among them.
+    #[must_use]
+    pub fn nudged_cut(&self, cut: usize, id: FieldId, value: Value) -> Option<Self> {
+        let mut band = self.clone();
+        let values = Arc::make_mut(&mut band.cuts).get_mut(cut)?.own.as_mut()?;
+        let old = values.get(id)?.clone();
+        values.put(FieldValue { value, ..old });
+        Some(band)
+    }
+
+    /// The band with another value of one of its cutters, in every cut that is made with it.
+    #[must_use]
+    pub fn nudged_cutter(&self, name: &str, id: FieldId, value: &Value) -> Option<Self> {
+        let mut band = self.clone();
+        let cuts = Arc::make_mut(&mut band.cuts).iter_mut();
+        let cutters = cuts.filter_map(|cut| cut.cutter.as_mut());
+        for cutter in cutters.filter(|cutter| cutter.name == name) {
+            let mut nudged = Cutter::clone(cutter);
+            let old = nudged.values.get(id)?.clone();
+            let value = value.clone();
+            nudged.values.put(FieldValue { value, ..old });
+            *cutter = Arc::new(nudged);
+        }
+        if let Some(other) = &self.against {
+            band.against = other.nudged_cutter(name, id, value).map(Arc::new);
         }
         Some(band)
     }

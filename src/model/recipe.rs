@@ -28,6 +28,8 @@ use super::stand_in;
 use super::top::{BandEntry, Top, WrittenRequirement};
 use super::value::Value;
 use super::written::Written;
+use super::written_cuts;
+use super::written_cutter;
 
 /// Everything that a recipe defines.
 #[derive(Clone, Debug, Default)]
@@ -186,6 +188,7 @@ pub fn resolve(
     recipe.money = money::money(&mut resolver, &mut findings);
     recipe.money_is_faulty = resolver.money.is_faulty;
     resolver.rules = Rules { own, asked };
+    written_cutter::read(&mut resolver, &top.cutters, &mut findings);
     let mut lets = Vec::new();
     for place in 0..resolver.lets.len() {
         let Some((name, at, places)) = resolver
@@ -291,12 +294,12 @@ fn settings<'t>(
         let written = block.iter().map(|block| block.items.as_slice());
         for items in written {
             assayed::kept(&mut own.nodes, findings, |nodes, findings| {
-                merge::lay(nodes, items, &|_| false, findings);
+                merge::lay(nodes, items, &merge::of_band, findings);
             });
         }
         for items in laid::over(overrides, &Holder::Band(band.name.clone())) {
             assayed::kept(&mut own.nodes, findings, |nodes, findings| {
-                laid::lay_over(nodes, items, &|_| false, findings);
+                laid::lay_over(nodes, items, &merge::of_band, findings);
             });
         }
         if let Some(place) = merged.get_mut(*place) {
@@ -334,7 +337,9 @@ fn settings<'t>(
             }
         }
         stand_in::stand_in(&mut nodes, &top.profiles, overrides, findings);
+        let named_cuts = written_cuts::named(&mut nodes);
         all.push(Settings {
+            named_cuts,
             name: band.name.clone(),
             at: band.entry.header_span(),
             nodes,

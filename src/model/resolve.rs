@@ -17,6 +17,7 @@ use crate::syntax::ast::{Entry, Expr, Path};
 
 use super::alloy::Alloy;
 use super::band::Band;
+use super::cuts::Cutter;
 use super::error::ModelError;
 use super::laid::Override;
 use super::merge::Node;
@@ -40,6 +41,8 @@ pub(super) struct Settings<'t> {
     pub name: String,
     pub at: Span,
     pub nodes: Vec<Node<'t>>,
+    /// Cuts of its pattern that bear a name.
+    pub named_cuts: Vec<Node<'t>>,
     /// Some of its text could not be read.
     pub broken: bool,
     /// A brace was missing, so its entries may stand in the wrong place.
@@ -149,6 +152,8 @@ pub(super) struct Resolver<'t> {
     /// How the value of each `let` is written, by its place.
     pub written: FxHashMap<usize, Written>,
     pub rules: Rules,
+    /// Cutters by name; none for one with a mistake.
+    pub cutters: Vec<(String, Option<Arc<Cutter>>)>,
 }
 
 /// Rulebooks of the recipe, and what it requires of which band.
@@ -188,6 +193,7 @@ impl<'t> Resolver<'t> {
             reader: None,
             written: FxHashMap::default(),
             rules: Rules::default(),
+            cutters: Vec::new(),
         }
     }
 

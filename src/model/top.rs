@@ -19,6 +19,7 @@ use super::money;
 use super::note::ModelNote;
 use super::resolve::Let;
 use super::review::{name_of, no_block};
+use super::written_cutter;
 
 /// A band or a variant as written.
 pub(super) struct BandEntry<'t> {
@@ -44,6 +45,7 @@ pub(super) struct Top<'t> {
     pub bands: Vec<BandEntry<'t>>,
     pub profiles: Vec<(String, &'t Entry)>,
     pub rules: Vec<(String, &'t Entry)>,
+    pub cutters: Vec<(String, &'t Entry)>,
     pub requirements: Vec<WrittenRequirement<'t>>,
     /// Parts as made: the band, its place, and the entry as an item.
     pub made: Vec<(Spanned<String>, &'t [Item])>,
@@ -94,6 +96,13 @@ impl<'t> Top<'t> {
                         && self.is_new("profile", &name, entry.header_span(), used, findings)
                     {
                         self.profiles.push((name, entry));
+                    }
+                }
+                "cutter" => {
+                    if let Some(name) = written_cutter::name(entry, findings)
+                        && self.is_new("cutter", &name, entry.header_span(), used, findings)
+                    {
+                        self.cutters.push((name, entry));
                     }
                 }
                 "band" => {

@@ -20,6 +20,8 @@ pub struct Job<'a> {
     pub terms: &'a Terms,
     /// Whether it is hollow.
     pub hollow: bool,
+    /// Seconds that the machine cuts its pattern.
+    pub cutting: Decimal,
 }
 
 /// What one ring costs, unrounded.
@@ -98,6 +100,7 @@ impl<'a> Job<'a> {
             balance: Balance::of(work, batch),
             terms: &work.terms,
             hollow: work.is_hollow(),
+            cutting: work.cutting.seconds(),
         }
     }
 
@@ -119,7 +122,8 @@ impl<'a> Job<'a> {
         let operations = self.terms.money.shop.operations.iter();
         let mine = operations.filter(|one| if self.hollow { one.hollow } else { one.solid });
         let zero = (Exact::ZERO, Exact::ZERO);
-        let (mut labour, mut machine) = (zero, zero);
+        // The pattern is cut while the machine runs; its set-up is an operation.
+        let (mut labour, mut machine) = (zero, (Exact::ZERO, Exact::from(self.cutting)));
         for one in mine {
             let add = |sum: (Exact, Exact)| (sum.0 + one.set_up.into(), sum.1 + one.run.into());
             if one.labour {
@@ -150,7 +154,7 @@ impl<'a> Job<'a> {
 /// - bought = sum over parts of issued * (bought price + fabrication)
 /// - returned = sum over parts of recovered * worth
 /// - refining = max(charge * sent, minimum) / batch, of what a batch sends in, or of a stated consignment by its weight
-/// - labour, machine = rate * (run + set-up / batch)
+/// - labour, machine = rate * (run + set-up / batch), the time of the pattern in the machine's run
 /// - overhead = share * (labour + machine), or of metal bought less returned too
 /// - rejects = share / (1 - share) * what one wastes: metal bought, less what comes back of it and of the rejected
 ///   ring as clean offcuts, and the work on it with its overhead

@@ -5,7 +5,7 @@ use std::ops::{Add, Div, Mul, Sub};
 use rust_decimal::{Decimal, RoundingStrategy};
 use smallvec::SmallVec;
 
-use crate::quantity::from_f64;
+use crate::quantity::{Number, from_f64};
 
 /// A decimal that may be beyond the range of 28 digits, or not known; whatever is computed from it then is not
 /// known either.
@@ -82,6 +82,24 @@ impl std::iter::Sum for Exact {
 #[must_use]
 pub fn grams(mass: f64) -> Decimal {
     from_f64(mass).map_or(Decimal::ZERO, |mass| mass.round_dp(6))
+}
+
+/// A time in seconds as a decimal: as written, or computed to the millisecond, halves to even.
+///
+/// # Example
+/// ```
+/// use annulet::money::seconds;
+/// use annulet::quantity::Number;
+/// assert_eq!(seconds(Number::computed(141.239_49)).to_string(), "141.239");
+/// ```
+#[must_use]
+pub fn seconds(time: Number) -> Decimal {
+    match time {
+        Number::Exact(seconds) => seconds,
+        Number::Computed(seconds) => {
+            from_f64(seconds).map_or(Decimal::ZERO, |seconds| seconds.round_dp(3))
+        }
+    }
 }
 
 /// Money to the places of its minor unit, halves to even.

@@ -9,7 +9,7 @@ use crate::schema::FieldId;
 
 use super::book::Book;
 use super::shortfall::{Shortfall, Unpriced};
-use super::workpiece::Workpiece;
+use super::workpiece::{Cutting, Workpiece};
 
 /// Everything that the cost of a ring cannot be given without, where anything is said of money.
 #[must_use]
@@ -30,21 +30,28 @@ pub fn missing(work: &Workpiece) -> SmallVec<[Shortfall; 4]> {
             wanting.push(metals);
         }
     }
-    found.extend(rates(money, work.is_hollow()));
+    found.extend(rates(money, work));
+    if let Cutting::Unknown(cut, field) = work.cutting {
+        found.push(Shortfall::Untimed { cut, field });
+    }
     found
 }
 
 /// The rates that no time of a ring can be paid without.
-fn rates(money: &Money, hollow: bool) -> impl Iterator<Item = Shortfall> {
+fn rates(money: &Money, work: &Workpiece) -> impl Iterator<Item = Shortfall> {
     let shop = &money.shop;
+    let hollow = work.is_hollow();
     let first = move |at_rate: fn(&Operation) -> bool| {
         shop.operations.iter().position(|one| {
             let done = if hollow { one.hollow } else { one.solid };
             done && !(one.run.is_zero() && one.set_up.is_zero()) && at_rate(one)
         })
     };
-    let labour = first(|one| one.labour).filter(|_| shop.labour.is_none());
-    let machine = first(|one| one.machine).filter(|_| shop.machine.is_none());
+    let cut = (!work.cutting.seconds().is_zero()).then_some(None);
+    let labour = first(|one| one.labour).map(Some);
+    let machine = first(|one| one.machine).map(Some).or(cut);
+    let labour = labour.filter(|_| shop.labour.is_none());
+    let machine = machine.filter(|_| shop.machine.is_none());
     let both = [
         (FieldId::ShopLabour, labour),
         (FieldId::ShopMachine, machine),

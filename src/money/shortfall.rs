@@ -35,8 +35,16 @@ pub enum Shortfall {
     UnpaidTime {
         /// The rate.
         rate: FieldId,
-        /// The first operation that it is wanted for, by its place in the workshop.
-        operation: usize,
+        /// The first operation that it is wanted for, by its place in the workshop; none where it is the cutting of the
+        /// pattern.
+        operation: Option<usize>,
+    },
+    /// A drawn cut whose time nothing tells, so that the cost does not hold it.
+    Untimed {
+        /// The cut, by its place among those of the band.
+        cut: usize,
+        /// The field that would say it.
+        field: FieldId,
     },
     /// A band that is sold for no more than it costs, as both are shown.
     UnderCost {
@@ -153,6 +161,7 @@ impl Shortfall {
             Self::Stock { .. } => "evaluate::stock",
             Self::NoPrice { .. } => "evaluate::no_price",
             Self::UnpaidTime { .. } => "evaluate::unpaid_time",
+            Self::Untimed { .. } => "evaluate::untimed_cut",
             Self::UnderCost { .. } | Self::OrderUnderCost { .. } => "evaluate::under_cost",
             Self::Early { .. } => "evaluate::early_price",
             Self::Returned { .. } => "evaluate::returned",
@@ -170,6 +179,7 @@ impl Shortfall {
             Self::Stock { field, .. } => *field,
             Self::NoPrice { .. } => FieldId::PricesMetal,
             Self::UnpaidTime { rate, .. } => *rate,
+            Self::Untimed { field, .. } => *field,
             Self::UnderCost { field, .. } => *field,
             Self::OrderUnderCost { .. } => FieldId::OrderBand,
             Self::Early { of, .. } | Self::Stale { of, .. } => match of {
@@ -194,6 +204,7 @@ impl Shortfall {
             Self::Stock { found, .. } => Some(Number::Computed(*found)),
             Self::NoPrice { .. }
             | Self::UnpaidTime { .. }
+            | Self::Untimed { .. }
             | Self::NoDay { .. }
             | Self::UnlikelyPrice { .. } => None,
             Self::Returned { found, .. } => Some(Number::Exact(*found)),
@@ -215,6 +226,7 @@ impl Shortfall {
             Self::Stock { wanted, .. } => Some(Number::Computed(*wanted)),
             Self::NoPrice { .. }
             | Self::UnpaidTime { .. }
+            | Self::Untimed { .. }
             | Self::NoDay { .. }
             | Self::UnlikelyPrice { .. } => None,
             Self::Returned { wanted, .. } => Some(Number::Exact(*wanted)),

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use rust_decimal::Decimal;
 use smallvec::SmallVec;
 
 use crate::model::Alloy;
@@ -74,6 +75,28 @@ pub struct Workpiece {
     pub parts: SmallVec<[WorkPart; 2]>,
     /// Prices, the workshop, stock and sale.
     pub terms: Arc<Terms>,
+    /// How long the machine cuts its pattern.
+    pub cutting: Cutting,
+}
+
+/// How long the machine cuts the pattern of a ring.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cutting {
+    /// So many seconds: none where no pattern is cut, or where nothing tells how long a stated cover takes.
+    Seconds(Decimal),
+    /// That of a drawn cut, by its place among them, cannot be told for want of a field.
+    Unknown(usize, FieldId),
+}
+
+impl Cutting {
+    /// The time as it is known, s.
+    #[must_use]
+    pub fn seconds(self) -> Decimal {
+        match self {
+            Self::Seconds(seconds) => seconds,
+            Self::Unknown(..) => Decimal::ZERO,
+        }
+    }
 }
 
 /// One part to be made.

@@ -12,6 +12,7 @@ use crate::schema::{FieldId, ResultId};
 use crate::source::printable;
 use crate::words;
 
+use super::drawn_cuts;
 use super::money;
 use super::number::{Digits, shown, signed};
 use super::page::{LABEL, Page, wrapped};
@@ -217,6 +218,9 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
         "pattern strip",
         &format!("{length} long, {height} high{as_cut}"),
     );
+    if band.is_drawn() {
+        return drawn_cuts::rows(page, evaluation);
+    }
     if band.is_cut() {
         if let Some(repeats) = band.fields.count(FieldId::PatternRepeats) {
             let pitch = page.result(evaluation, ResultId::StripPitch);
@@ -450,10 +454,11 @@ fn limits(page: &mut Page, evaluation: &Evaluation) {
         } else {
             String::new()
         };
-        let name = match (wall.id, evaluation.band.is_cut()) {
+        let even = evaluation.band.is_cut() && !evaluation.band.is_drawn();
+        let name = match (wall.id, even) {
             (WallId::Band, true) => "under the cut",
             (WallId::Band, false) => "thinnest",
-            (WallId::ShellUnderCut, false) => "shell at its thinnest",
+            (WallId::ShellUnderCut, false) if wall.cut.is_none() => "shell at its thinnest",
             (id, _) => words::wall(id),
         };
         page.line(&format!("    {name:<34}{thickness}{off}{own}: {verdict}"));

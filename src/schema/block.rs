@@ -15,6 +15,8 @@ pub enum BlockId {
     Order,
     /// A metal of the recipe's own.
     Alloy,
+    /// A cutter of patterns.
+    Cutter,
     /// A rulebook of the recipe's own.
     Rules,
     /// An outside with a name; its fields are those of a band's `profile`.
@@ -40,13 +42,14 @@ pub enum Naming {
 
 impl BlockId {
     /// Every block.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Band,
         Self::Prices,
         Self::Shop,
         Self::Stock,
         Self::Order,
         Self::Alloy,
+        Self::Cutter,
         Self::Rules,
         Self::Profile,
         Self::Made,
@@ -62,6 +65,7 @@ impl BlockId {
             Self::Stock => "stock",
             Self::Order => "order",
             Self::Alloy => "alloy",
+            Self::Cutter => "cutter",
             Self::Rules => "rules",
             Self::Profile => "profile",
             Self::Made => "made",
@@ -84,7 +88,7 @@ impl BlockId {
             Self::Prices | Self::Shop => Naming::Never,
             Self::Order => Naming::Maybe,
             Self::Rules => Naming::Always,
-            Self::Band | Self::Alloy | Self::Profile | Self::Stock => Naming::Alone,
+            Self::Band | Self::Alloy | Self::Cutter | Self::Profile | Self::Stock => Naming::Alone,
             Self::Made => Naming::OfBand,
         }
     }

@@ -92,6 +92,9 @@ pub const PROFILES: &[&str] = &[
     "custom",
 ];
 
+/// The kinds of cutter.
+pub const CUTTERS: &[&str] = &["vee", "ball", "flat", "facet"];
+
 /// Forms of stock.
 pub const FORMS: &[&str] = &["tube", "rod", "ring", "cast"];
 
@@ -148,6 +151,52 @@ vocabulary! {
         PatternCover = field("pattern.cover", Takes::Share, "part of the outside that is cut");
         PatternCut = field("pattern.cut", Takes::Word(&["before", "after"]), "cut before or after the stretch; default: a hollow band before, a solid one after");
         PatternKeep = later("pattern.keep", Takes::Word(&["repeats", "motif", "outside"]), "what stays the same in another size");
+        PatternMotif = field("pattern.motif", Takes::Length, "wished length of a repeat of drawn cuts, from which whole repeats follow");
+        PatternMultiple = field("pattern.multiple", Takes::Count, "repeats come in multiples of this; default: 1");
+        PatternCutter = field("pattern.cutter", Takes::Cutter, "cutter of every drawn cut that names none");
+        PatternMinutes = field("pattern.minutes", Takes::Time, "measured time that the pattern takes, which stands before the computed one");
+        PatternFlutes = field("pattern.flutes", Takes::Block, "grooves straight across, over both faces");
+        PatternFlutesCount = default("pattern.flutes.count", Takes::Count, ("1", DEFINED), "how many in a repeat");
+        PatternFlutesCutter = field("pattern.flutes.cutter", Takes::Cutter, "with what; default: the cutter of the pattern");
+        PatternFlutesDepth = field("pattern.flutes.depth", Takes::Length, "radial, to the tool tip; default: the depth of the pattern");
+        PatternLines = field("pattern.lines", Takes::Block, "straight grooves at a slant, over both faces");
+        PatternLinesCount = default("pattern.lines.count", Takes::Count, ("1", DEFINED), "how many in a repeat");
+        PatternLinesSlant = default("pattern.lines.slant", Takes::Angle, ("0 deg", DEFINED), "from straight across, positive along the band as the axial place grows");
+        PatternLinesBothWays = default("pattern.lines.both-ways", Takes::Word(&["yes", "no"]), ("no", DEFINED), "whether they cross with their mirror images");
+        PatternLinesCutter = field("pattern.lines.cutter", Takes::Cutter, "with what; default: the cutter of the pattern");
+        PatternLinesDepth = field("pattern.lines.depth", Takes::Length, "radial, to the tool tip; default: the depth of the pattern");
+        PatternWave = field("pattern.wave", Takes::Block, "a groove to and fro right round");
+        PatternWaveRise = field("pattern.wave.rise", Takes::Length, "axial, from its lowest to its highest");
+        PatternWaveAt = default("pattern.wave.at", Takes::Place, ("0 mm", DEFINED), "axial place of its middle, from mid width");
+        PatternWavePeriods = default("pattern.wave.periods", Takes::Number, ("1", DEFINED), "how many in a repeat");
+        PatternWaveCutter = field("pattern.wave.cutter", Takes::Cutter, "with what; default: the cutter of the pattern");
+        PatternWaveDepth = field("pattern.wave.depth", Takes::Length, "radial, to the tool tip; default: the depth of the pattern");
+        PatternRing = field("pattern.ring", Takes::Block, "a groove right round, outside the repeat");
+        PatternRingAt = field("pattern.ring.at", Takes::Place, "axial place of the tool's axis, from mid width; default: mid width");
+        PatternRingFromEdge = field("pattern.ring.from-edge", Takes::LengthOrZero, "from the side face to the tool's axis, instead of a place");
+        PatternRingBoth = default("pattern.ring.both", Takes::Word(&["yes", "no"]), ("no", DEFINED), "whether its mirror image is cut as well");
+        PatternRingCutter = field("pattern.ring.cutter", Takes::Cutter, "with what; default: the cutter of the pattern");
+        PatternRingDepth = field("pattern.ring.depth", Takes::Length, "radial, to the tool tip; default: the depth of the pattern");
+        PatternDots = field("pattern.dots", Takes::Block, "the cutter plunged and lifted again");
+        PatternDotsRow = default("pattern.dots.row", Takes::Place, ("0 mm", DEFINED), "axial place, from mid width");
+        PatternDotsCount = default("pattern.dots.count", Takes::Count, ("1", DEFINED), "how many in a repeat");
+        PatternDotsCutter = field("pattern.dots.cutter", Takes::Cutter, "with what; default: the cutter of the pattern");
+        PatternDotsDepth = field("pattern.dots.depth", Takes::Length, "radial, to the tool tip; default: the depth of the pattern");
+        PatternFacets = field("pattern.facets", Takes::Block, "planes");
+        PatternFacetsRow = default("pattern.facets.row", Takes::Place, ("0 mm", DEFINED), "axial place, from mid width");
+        PatternFacetsTilt = default("pattern.facets.tilt", Takes::Angle, ("0 deg", DEFINED), "how far the plane falls towards the nearer side face");
+        PatternFacetsCount = default("pattern.facets.count", Takes::Count, ("1", DEFINED), "how many in a repeat");
+        PatternFacetsCutter = field("pattern.facets.cutter", Takes::Cutter, "with what: a facet cutter; default: none, and no time");
+        PatternFacetsDepth = field("pattern.facets.depth", Takes::Length, "of the plane under the largest outside at its place; default: the depth of the pattern");
+        PatternPath = field("pattern.path", Takes::Block, "a groove along points and arcs: `from`, `to`, `arc … to …`, each a place along the repeat and an axial one");
+        PatternPathCutter = field("pattern.path.cutter", Takes::Cutter, "with what; default: the cutter of the pattern");
+        PatternPathDepth = field("pattern.path.depth", Takes::LengthOrZero, "radial, to the tool tip; `depth 0 mm to 0.3 mm` is a ramp; default: the depth of the pattern");
+        PatternPathRamp = field("pattern.path.ramp", Takes::LengthOrZero, "depth at its end, where it is another; `depth 0 mm to 0.3 mm` says both");
+        PatternPocket = field("pattern.pocket", Takes::Block, "all inside an outline of points and arcs, as far as the cutter gets");
+        PatternPocketCutter = field("pattern.pocket.cutter", Takes::Cutter, "with what; default: the cutter of the pattern");
+        PatternPocketDepth = field("pattern.pocket.depth", Takes::Length, "radial, to the tool tip; default: the depth of the pattern");
+        PatternPocketStepOver = field("pattern.pocket.step-over", Takes::Length, "from one pass of the clearing to the next; without one no time is computed");
+        PatternDrawing = later("pattern.drawing", Takes::Anything, "a drawing of one repeat or of the strip, in SVG");
         Start = field("start", Takes::Start, "size or diameter that the solid band is made to before it is stretched, or `stretch` and per cent");
         Kinematics = default("kinematics", Takes::Word(&["free", "held"]), ("free", DEFINED), "how the width behaves under stretch: a free ring gets narrower, or the width is held");
         Hollow = field("hollow", Takes::Block, "the two-part build: shell and sleeve");
@@ -342,6 +391,17 @@ vocabulary! {
         AlloyTemperHardening = field("alloy.temper.hardening", Takes::Stress, "what the flow stress rises by for each unit of strain");
         AlloyTemperPoisson = field("alloy.temper.poisson", Takes::Poisson, "Poisson's ratio");
         AlloyTemperHardness = field("alloy.temper.hardness", Takes::Number, "Vickers hardness, from which a yield that is not stated is estimated");
+    }
+    Cutter {
+        CutterAngle = of(field("cutter.angle", Takes::Angle, "included angle"), &["vee"]);
+        CutterTip = of(default("cutter.tip", Takes::LengthOrZero, ("0 mm", DEFINED), "width of the flat tip"), &["vee"]);
+        CutterRadius = of(field("cutter.radius", Takes::Length, "radius of the ball"), &["ball"]);
+        CutterWidth = of(field("cutter.width", Takes::Length, "width of the flat end"), &["flat"]);
+        CutterFeed = field("cutter.feed", Takes::Speed, "along a groove; without one no time is computed");
+        CutterPlunge = field("cutter.plunge", Takes::Speed, "into the metal; without one no time is computed");
+        CutterPass = field("cutter.pass", Takes::Length, "greatest depth taken at once; default: all of it");
+        CutterLift = default("cutter.lift", Takes::LengthOrZero, ("0.5 mm", PRACTICE), "how far it is lifted over the outside between cuts");
+        CutterRapid = field("cutter.rapid", Takes::Speed, "between cuts; default: the way between them is not counted");
     }
     Rules {
         RulesTitle = field("rules.title", Takes::Text, "what the rulebook is called");

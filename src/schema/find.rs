@@ -3,6 +3,7 @@
 use std::sync::LazyLock;
 
 use super::block::BlockId;
+use super::cuts::CutKind;
 use super::fields::Field;
 use super::rows::{held, of_band, of_blocks};
 
@@ -57,12 +58,31 @@ pub fn matching(short: &str) -> Vec<&'static Field> {
             .is_some_and(|rest| rest.ends_with('.'))
     };
     let mut found: Vec<&'static Field> = of_band().iter().filter(ends).collect();
-    // What a limit is set for is called as the thing itself, which is what a bare word means.
+    // What a limit is set for is called as the thing itself, and a drawn cut has many of the words that others have:
+    // a bare word means the thing itself.
     let is_limit = |field: &Field| field.path.starts_with("limit.");
-    if found.iter().any(|field| !is_limit(field)) {
-        found.retain(|field| !is_limit(field));
+    let of_cut = |field: &Field| {
+        CutKind::ALL
+            .iter()
+            .any(|kind| kind.block.path() == field.holder())
+    };
+    for lesser in [&is_limit as &dyn Fn(&Field) -> bool, &of_cut] {
+        if found.iter().any(|field| !lesser(field)) {
+            found.retain(|field| !lesser(field));
+        }
     }
     found
+}
+
+/// The field of a drawn cut with a name, by its full path: `pattern.ring.border.depth`.
+#[must_use]
+pub fn named_cut(path: &str) -> Option<&'static Field> {
+    let (holder, word) = path.rsplit_once('.')?;
+    let (block, _) = holder.rsplit_once('.')?;
+    let kind = CutKind::ALL
+        .iter()
+        .find(|kind| kind.block.path() == block)?;
+    held_by(kind.block.path()).find(|field| field.word() == word)
 }
 
 /// What a field stands in.

@@ -4,6 +4,7 @@
 //! knows of recipes or of how anything is computed.
 
 mod block;
+mod cuts;
 mod example;
 mod field;
 mod fields;
@@ -16,11 +17,12 @@ mod subject;
 mod takes;
 
 pub use block::{BlockId, Naming};
+pub use cuts::{CutKind, DRAWS};
 pub use example::example;
-pub use fields::{FORMS, Field, FieldId, PROFILES};
+pub use fields::{CUTTERS, FORMS, Field, FieldId, PROFILES};
 pub(crate) use find::{PLACED, Under};
 pub use find::{
-    find, find_in_blocks, held_by, held_in_block, held_in_blocks, held_under, matching,
+    find, find_in_blocks, held_by, held_in_block, held_in_blocks, held_under, matching, named_cut,
 };
 pub use order_results::{ORDER_RESULTS, OrderResult, OrderRow, find_of_order};
 pub use result::{find_result, matching_results};

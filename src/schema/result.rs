@@ -1,5 +1,6 @@
 //! How a path finds a row of the catalogue of results, and what the row tells of its result.
 
+use super::fields::FieldId;
 use super::results::{RESULTS, ResultId, ResultRow};
 
 impl ResultId {
@@ -36,5 +37,17 @@ pub fn matching_results(short: &str) -> Vec<&'static ResultRow> {
         let rest = result.path.strip_suffix(short);
         rest.is_some_and(|rest| rest.ends_with('.'))
     };
-    RESULTS.iter().filter(ends).collect()
+    let found: Vec<&ResultRow> = RESULTS.iter().filter(ends).collect();
+    // What drawn cuts have too is meant of the band.
+    let of_pattern = |row: &&ResultRow| {
+        let within = |holder: &str| {
+            let rest = row.path.strip_prefix(holder);
+            rest.is_some_and(|rest| rest.starts_with('.'))
+        };
+        within(FieldId::Pattern.path()) || within("section.cut")
+    };
+    match found.iter().any(|row| !of_pattern(row)) {
+        true => found.into_iter().filter(|row| !of_pattern(row)).collect(),
+        false => found,
+    }
 }

@@ -151,6 +151,18 @@ const MADE: &[Need] = &[
     F(FieldId::MadeBlankWidth),
 ];
 
+/// What drawn cuts come to follows from.
+const DRAWN: &[Need] = &[
+    R(ResultId::StripLength),
+    R(ResultId::StripHeight),
+    F(FieldId::Profile),
+    F(FieldId::PatternRepeats),
+    F(FieldId::PatternMotif),
+    F(FieldId::PatternDepth),
+    F(FieldId::PatternMinutes),
+    B(BlockId::Cutter),
+];
+
 /// What strength follows from.
 const BEARS: &[Need] = &[
     F(FieldId::Size),
@@ -292,6 +304,21 @@ catalogue! {
         StripLength = from(entry("strip.length", "mm", Dimension::LENGTH, "length of the pattern strip", "pi * outside; of a pattern cut before the stretch the outside before it"), &[R(ResultId::Outside), F(FieldId::PatternCut), F(FieldId::Start), F(FieldId::HollowStagePast)]);
         StripHeight = from(entry("strip.height", "mm", Dimension::LENGTH, "height of the pattern strip", "width; of a pattern cut before the stretch the width before it"), &[F(FieldId::Width), F(FieldId::PatternCut), F(FieldId::Start)]);
         StripPitch = from(entry("strip.pitch", "mm", Dimension::LENGTH, "length of one repeat along the strip", "strip.length / repeats"), &[R(ResultId::StripLength), F(FieldId::PatternRepeats)]);
+        PatternCover = from(entry("pattern.cover", "", Dimension::NONE, "part of the strip that drawn cuts cover; as stated where none are drawn", "cut area / (strip.length * strip.height)"), DRAWN);
+        PatternMeanDepth = from(entry("pattern.mean-depth", "mm", Dimension::LENGTH, "even depth that takes the same metal off the same cover as the drawn cuts; as stated where none are drawn", "d in integral of (r d - d^2 / 2) over the cover = volume cut"), DRAWN);
+        PatternDeepest = from(entry("pattern.deepest", "mm", Dimension::LENGTH, "greatest radial depth of drawn cuts under the outside", "on a slope a rigid tool cuts deeper uphill than at its tip"), DRAWN);
+        PatternGrooveLength = from(entry("pattern.groove-length", "mm", Dimension::LENGTH, "length of all drawn grooves round the band, one pass, clipped at the side faces", "sum of the tools' ways on the unrolled strip"), DRAWN);
+        PatternPlunges = from(entry("pattern.plunges", "", Dimension::NONE, "how often a tool goes in, round the band", "one for each continuous line; of rings, closed lines and waves one a band"), DRAWN);
+        PatternTime = from(entry("pattern.time", "min", Dimension::TIME, "time that the pattern takes on one band: as stated, or computed", "minutes, or pattern.time.computed"), DRAWN);
+        PatternTimeComputed = from(entry("pattern.time.computed", "min", Dimension::TIME, "time of drawn cuts by the speeds of their cutters", "sum of passes * length / feed + plunges * (depth + lift) / plunge"), DRAWN);
+        PatternPitch = from(entry("pattern.pitch", "mm", Dimension::LENGTH, "length of one repeat of drawn cuts along the strip", "strip.length / repeats"), DRAWN);
+        PatternAngle = from(entry("pattern.angle", "deg", Dimension::ANGLE, "from one repeat of drawn cuts to the next", "360 / repeats"), DRAWN);
+        PatternStretch = from(entry("pattern.stretch", "", Dimension::NONE, "how much longer the pitch is than the motif wished for", "pattern.pitch / motif - 1"), DRAWN);
+        PatternError = from(entry("pattern.error", "", Dimension::NONE, "numerical error of the volume that drawn cuts take off, as a share of it", "difference to a grid half as fine"), DRAWN);
+        SectionCutLeast = from(entry("section.cut.least", "mm2", Dimension::AREA, "thinnest section of the part that drawn cuts are in, round the ring, as cut", "section less what is cut of it"), DRAWN);
+        SectionCutHarmonic = from(entry("section.cut.harmonic", "mm2", Dimension::AREA, "harmonic mean round the ring of the section of the part that drawn cuts are in, as cut", "1 / mean of (1 / section)"), DRAWN);
+        WallUnderCutU = from(entry("wall.under-cut.u", "mm", Dimension::LENGTH, "where along the repeat the metal under drawn cuts is thinnest, as cut", "place of the least wall"), DRAWN);
+        WallUnderCutV = from(entry("wall.under-cut.v", "mm", Dimension::LENGTH, "where on the axis the metal under drawn cuts is thinnest, as cut, from mid width", "place of the least wall"), DRAWN);
         Density = from(entry("density", "g/cm3", Dimension::DENSITY, "density of the band's alloy", "stated, or 1 / sum of (part / density of the element)"), &[F(FieldId::Alloy)]);
     }
     Money {

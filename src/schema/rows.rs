@@ -3,6 +3,7 @@
 use std::sync::LazyLock;
 
 use super::block::BlockId;
+use super::cuts::{CutKind, DRAWS};
 use super::fields::{FIELDS, Field};
 
 /// How many fields a band has; they stand first in the vocabulary.
@@ -50,7 +51,7 @@ impl BlockId {
     #[must_use]
     pub fn named(self, path: &str) -> Option<&'static Field> {
         match path.split_once('.') {
-            Some((word, rest)) if self.tells_apart(word) => {
+            Some((word, rest)) if self.tells_apart(path) => {
                 let (_, inner) = rest.split_once('.')?;
                 let holder = self.find(word)?;
                 held(self.rows(), holder.path, inner)
@@ -59,11 +60,23 @@ impl BlockId {
         }
     }
 
-    /// Whether entries of a word in it are told apart by what stands behind the word, as tempers are.
+    /// Whether entries of a word in it are told apart by what stands behind the word, as tempers are. `path` is the
+    /// word, or a path that begins with it: a drawn cut may stand without a name, and then one of its fields follows.
     #[must_use]
-    pub fn tells_apart(self, word: &str) -> bool {
+    pub fn tells_apart(self, path: &str) -> bool {
+        let (word, rest) = path.split_once('.').unwrap_or((path, ""));
+        if self == Self::Band {
+            return CutKind::of_word(word).is_some_and(|kind| !holds(kind, rest));
+        }
         APART.contains(&(self, word))
     }
+}
+
+/// Whether a path inside a drawn cut begins with one of its fields, or with a word that draws it.
+fn holds(kind: CutKind, path: &str) -> bool {
+    let word = path.split('.').next().unwrap_or(path);
+    let field = || held(of_band(), kind.block.path(), word).is_some();
+    !word.is_empty() && (field() || kind.is_drawn() && DRAWS.contains(&word))
 }
 
 /// The field of a word that stands right behind a path, among some rows. Words in capitals stand in the vocabulary

@@ -40,8 +40,11 @@ pub fn find_subject(path: &str) -> Vec<Subject> {
     if let Some(field) = find(path) {
         return vec![Subject::Field(field.id)];
     }
-    let results = matching_results(path).into_iter();
-    let fields = matching(path).into_iter();
+    let results = matching_results(path);
+    let mut fields = matching(path);
+    // Where a path is both, it is the same quantity.
+    fields.retain(|field| results.iter().all(|result| result.path != field.path));
+    let (results, fields) = (results.into_iter(), fields.into_iter());
     results
         .map(|result| Subject::Result(result.id))
         .chain(fields.map(|field| Subject::Field(field.id)))

@@ -29,6 +29,14 @@ pub enum Takes {
     Steps,
     /// One of some words.
     Word(&'static [&'static str]),
+    /// A length of either sign, from mid width.
+    Place,
+    /// An angle.
+    Angle,
+    /// A speed greater than zero.
+    Speed,
+    /// The name of a cutter.
+    Cutter,
     /// The name of an alloy.
     Alloy,
     /// The name of a temper.
@@ -99,6 +107,7 @@ impl Takes {
             Self::LengthOrZero | Self::LengthOr(_) => true,
             Self::Share | Self::ShareBelow | Self::ShareOrMore => true,
             Self::Count | Self::Number | Self::Steps => true,
+            Self::Place | Self::Angle | Self::Speed => true,
             Self::Time | Self::Mass | Self::Money => true,
             Self::MoneyByWeight | Self::MoneyByWeightOrShare | Self::MoneyByTime => true,
             Self::Fineness | Self::Density | Self::Stress | Self::Poisson => true,
@@ -111,6 +120,7 @@ impl Takes {
             | Self::Day
             | Self::Word(_)
             | Self::Alloy
+            | Self::Cutter
             | Self::Temper
             | Self::Profile
             | Self::Date

@@ -35,6 +35,10 @@ impl Manner for AsInTheVocabulary {
     fn instead(&self, path: &str) -> Option<&'static str> {
         alternative(path)
     }
+
+    fn tells_apart(&self, word: &str) -> bool {
+        tells_apart("band", word)
+    }
 }
 
 /// The order of blocks at the top level.

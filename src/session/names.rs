@@ -3,11 +3,12 @@
 use std::collections::BTreeSet;
 
 use crate::model::{Holder, Nested};
+use crate::schema::{CutKind, FieldId};
 use crate::syntax::ast;
 
 /// Words of blocks that can be reached by a path; those of `MONEY` without a name too.
 pub(super) const WORDS: &[&str] = &[
-    "prices", "shop", "alloy", "profile", "stock", "order", "rules",
+    "prices", "shop", "alloy", "profile", "cutter", "stock", "order", "rules",
 ];
 
 /// A block of the top level that is neither band nor `let`.
@@ -58,16 +59,22 @@ pub(super) struct Names {
     pub own: Vec<String>,
     pub lets: Vec<String>,
     pub blocks: Vec<Block>,
+    /// Cuts with a name: the band, the word of the cut and its name.
+    pub cuts: Vec<(String, String, String)>,
 }
 
 impl Names {
     pub fn of(trees: &[Nested]) -> Self {
         let (mut bands, mut own, mut lets) = (Vec::new(), Vec::new(), Vec::new());
-        let mut blocks = Vec::new();
+        let (mut blocks, mut cuts) = (Vec::new(), Vec::new());
         for (place, tree) in trees.iter().enumerate() {
             for entry in ast::entries(&tree.items) {
                 match (entry.head_name(), entry.values.as_slice()) {
-                    (Some("band" | "variant"), [first, ..]) => bands.extend(single_name(first)),
+                    (Some("band" | "variant"), [first, ..]) => {
+                        let band = single_name(first);
+                        cuts.extend(band.iter().flat_map(|band| named_cuts(band, entry)));
+                        bands.extend(band);
+                    }
                     (Some("let"), [first]) => {
                         if let ast::ExprKind::Binary { left, .. } = &first.kind {
                             lets.extend(single_name(left));
@@ -98,6 +105,7 @@ impl Names {
             own,
             lets,
             blocks,
+            cuts,
         }
     }
 
@@ -107,6 +115,25 @@ impl Names {
         let mut all = self.bands.iter().chain(&self.lets).chain(blocks);
         all.any(|name| words.contains(name))
     }
+}
+
+/// The cuts of a band's pattern that bear a name.
+fn named_cuts(band: &str, entry: &ast::Entry) -> Vec<(String, String, String)> {
+    let inside = |entry: &ast::Entry| -> Vec<ast::Entry> {
+        let block = entry.block.iter().flat_map(ast::Block::entries);
+        block.cloned().collect()
+    };
+    let is_pattern = |entry: &ast::Entry| entry.head_name() == Some(FieldId::Pattern.word());
+    let patterns = inside(entry).into_iter().filter(is_pattern);
+    let cuts = patterns.flat_map(|pattern| inside(&pattern));
+    cuts.filter_map(|cut| {
+        let word = cut
+            .head_name()
+            .filter(|word| CutKind::of_word(word).is_some())?;
+        let name = ast::first_word(&cut.values)?;
+        Some((band.to_owned(), word.to_owned(), name.to_owned()))
+    })
+    .collect()
 }
 
 pub(super) fn single_name(expr: &ast::Expr) -> Option<String> {

@@ -302,7 +302,7 @@ fn lay(
     let span = head.span;
     let head = Spanned::new(ast::Path(first.to_owned()), span);
     let mut name = None;
-    if let Some(named) = rest.filter(|_| tells_apart(first)) {
+    if let Some(named) = rest.filter(|_| tells_apart(path)) {
         let (own, behind) = split(named);
         (name, rest) = (Some(own), behind);
         if behind.is_none() {
@@ -310,8 +310,8 @@ fn lay(
             entry.values.insert(0, ast::Expr { kind: name, span });
         }
     }
-    let own_name = ast::entry_name(&entry.values).map(Cow::into_owned);
-    let named = name.map(str::to_owned).or(own_name);
+    let own_name = ast::entry_name(&entry.values).filter(|_| rest.is_none());
+    let named = name.map(str::to_owned).or(own_name.map(Cow::into_owned));
     // What says a value itself is not joined: the same field twice in one block is found when it is laid.
     let joins = |known: &ast::Entry| {
         let same = known.head_name() == Some(first);

@@ -4,7 +4,7 @@
 //! block and its name where that is needed to tell it apart (`alloy.rose-585.density`, `order.fair.dated`); or
 //! with the word alone where the block has no name (`prices.gold`). A band's own fields come first.
 
-use crate::schema::{self, Field};
+use crate::schema::{self, CutKind, Field, FieldId};
 use std::collections::BTreeSet;
 
 use crate::catalogue;
@@ -53,6 +53,9 @@ impl Names {
         if let Some(rest) = rest.filter(|_| is_band) {
             let at = part(head.span, whole, rest);
             let rest = format!("{made}{rest}");
+            if let Some(rest) = self.of_named_cut(first, &rest) {
+                return Some((Holder::Band(first.to_owned()), rest));
+            }
             let field = self.field_named(&rest, at, entry, first, findings)?;
             return Some(in_band(first.to_owned(), field));
         }
@@ -72,10 +75,49 @@ impl Names {
         if is_band {
             return field_due(entry, path, &format!("{path}.width 4.5 mm"), findings);
         }
+        let alone = match self.own.as_slice() {
+            [only] => Some(only.as_str()),
+            _ => chosen,
+        };
+        if let Some((band, rest)) =
+            alone.and_then(|band| Some((band, self.of_named_cut(band, path)?)))
+        {
+            return Some((Holder::Band(band.to_owned()), rest));
+        }
         let current = chosen.unwrap_or_default();
         let field = self.field_named(path, head.span, entry, current, findings)?;
         let band = choose(&self.own, chosen, path, head.span, findings)?;
         Some(in_band(band, field))
+    }
+
+    /// The full path of a field of a cut with a name, as `pattern.ring.border.depth`, which `pattern.border.depth` means
+    /// too where one kind alone has the name; none where a path is no such one.
+    fn of_named_cut(&self, band: &str, path: &str) -> Option<String> {
+        let inner = path
+            .strip_prefix(FieldId::Pattern.word())
+            .and_then(|rest| rest.strip_prefix('.'));
+        let mut words = inner.unwrap_or(path).rsplit('.');
+        let (field, name, kind) = (words.next()?, words.next()?, words.next());
+        let short = inner.is_some() && kind.is_none();
+        if words.next().is_some() || !short && kind.is_none() {
+            return None;
+        }
+        let named = |one: &&(String, String, String)| {
+            one.2 == name && kind.is_none_or(|kind| one.1 == kind)
+        };
+        // A variant has the cuts of what it is made of.
+        let own = self.cuts.iter().filter(|one| one.0 == band).filter(named);
+        let mut kinds: Vec<&str> = own.map(|one| one.1.as_str()).collect();
+        if kinds.is_empty() {
+            let all = self.cuts.iter().filter(named);
+            kinds.extend(all.map(|one| one.1.as_str()));
+        }
+        kinds.dedup();
+        let [kind] = kinds.as_slice() else {
+            return None;
+        };
+        let path = format!("{}.{name}.{field}", CutKind::of_word(kind)?.block.path());
+        schema::named_cut(&path).map(|_| path)
     }
 
     /// A path without the word `band` or `variant` before a band's name, as the block is written.

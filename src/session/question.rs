@@ -4,7 +4,8 @@ use crate::evaluate::Evaluation;
 use crate::finding::{Finding, Weight};
 use crate::model::money::Setting;
 use crate::model::{
-    Alloy, Evaluator, LetValue, ModelError, Scope, Value, Written, alloy_field, of_field,
+    Alloy, Evaluator, FieldValue, LetValue, ModelError, Scope, Value, Written, alloy_field,
+    of_field,
 };
 use crate::quantity::Dimension;
 use crate::schema::find_subject as find;
@@ -152,6 +153,9 @@ impl Scope for Results<'_> {
         if let Some(found) = self.ordered(&path.0, at, findings) {
             return found;
         }
+        if let Some((_, value)) = self.of_cutter(&path.0) {
+            return Some(value.value.clone());
+        }
         match self.meant(&path.0, at, findings)? {
             Meant::Let(one) => Some(one.value.clone()),
             Meant::Of(band, rest) => self.of_band(&band, rest, at, findings),
@@ -181,6 +185,9 @@ impl Results<'_> {
         }
         if let Some((_, path)) = self.alloy(path) {
             return of_field(alloy_field(path).takes);
+        }
+        if let Some((_, value)) = self.of_cutter(path) {
+            return of_field(value.field.takes);
         }
         let at = Span::default();
         match self.meant(path, at, &mut Vec::new()) {
@@ -228,6 +235,24 @@ impl Results<'_> {
         let mut all = recipe.alloys.iter().chain(of_bands);
         let found = all.find(|alloy| alloy.name == name)?;
         found.value(rest).is_some().then_some((&**found, rest))
+    }
+
+    /// What a cutter states under a path such as `vee-90.angle`, and its full path.
+    pub fn of_cutter(&self, path: &str) -> Option<(String, &FieldValue)> {
+        let stripped = path.strip_prefix("cutter.");
+        let (name, word) = stripped.unwrap_or(path).split_once('.')?;
+        let bands = &self.outcome.recipe.bands;
+        let known = |name: &str| self.outcome.recipe.is_band(name);
+        if stripped.is_none() && (known(name) || !find(path).is_empty()) {
+            return None;
+        }
+        let mut cutters = bands.iter().flat_map(|band| band.cutters());
+        let cutter = cutters.find(|cutter| cutter.name == name)?;
+        let field = schema::BlockId::Cutter.find(word)?;
+        Some((
+            format!("cutter.{name}.{word}"),
+            cutter.values.get(field.id)?,
+        ))
     }
 
     /// What a path means: behind a band's name; a full path of the one band that can be meant; a `let`; a
@@ -321,6 +346,9 @@ impl Results<'_> {
                 value
             }
             [] => {
+                if let Some(value) = evaluation.band.cut_value(path) {
+                    return Some(value.value.clone());
+                }
                 if let Some(value) = fineness::asked(evaluation, path) {
                     return Some(value);
                 }
@@ -404,7 +432,7 @@ fn value_of(
     at: Span,
     findings: &mut Vec<Finding>,
 ) -> Option<Value> {
-    let value = match subject {
+    let value = match evaluation.meant(subject) {
         Subject::Result(id) => evaluation.value(id.row()),
         Subject::Field(id) => evaluation.band.field(id).map(|field| field.value.clone()),
     };

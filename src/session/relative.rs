@@ -226,7 +226,8 @@ impl Session {
         };
         let mut bands = outcome.recipe.bands.iter();
         let band = bands.find(|known| known.name == *band)?;
-        let Some(field) = schema::find(path).and_then(|field| band.field(field.id)) else {
+        let stated = schema::find(path).and_then(|field| band.field(field.id));
+        let Some(field) = stated.or_else(|| band.cut_value(path)) else {
             // Where `outside` is written, the thickness follows from it.
             let thickness = (path == FieldId::Thickness.path())
                 .then(|| band.thickness())
@@ -268,7 +269,7 @@ fn said_at(items: &[ast::Item], path: &str, holder: &Holder) -> Option<Span> {
         .split_once('.')
         .map_or((path, None), |(first, rest)| (first, Some(rest)));
     let mut name = None;
-    if let Some(named) = rest.filter(|_| holder.tells_apart(first)) {
+    if let Some(named) = rest.filter(|_| holder.tells_apart(path)) {
         let (own, behind) = named.split_once('.')?;
         (name, rest) = (Some(own), Some(behind));
     }
@@ -276,7 +277,9 @@ fn said_at(items: &[ast::Item], path: &str, holder: &Holder) -> Option<Span> {
     entries.reverse();
     let mut found = entries.into_iter().filter(|entry| {
         let of_name = || ast::entry_name(&entry.values).as_deref() == name;
-        entry.head_name() == Some(first) && (name.is_none() || of_name())
+        // A drawn cut may stand without a name.
+        let any = name.is_none() && (rest.is_none() || !holder.tells_apart(first));
+        entry.head_name() == Some(first) && (any || of_name())
     });
     match rest {
         Some(rest) => found.find_map(|entry| said_at(&entry.block.as_ref()?.items, rest, holder)),
@@ -312,7 +315,7 @@ fn one_amount(entry: &ast::Entry, sign: Span, step: &Step<'_>) -> ModelError {
 fn takes(holder: &Holder, path: &str) -> Takes {
     let field = match holder {
         Holder::Lets => None,
-        Holder::Band(_) => schema::find(path),
+        Holder::Band(_) => schema::find(path).or_else(|| schema::named_cut(path)),
         Holder::Block("alloy", _) => Some(alloy_field(path)),
         Holder::Block(word, _) => {
             schema::BlockId::of_word(word).and_then(|block| block.named(path))

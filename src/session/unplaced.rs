@@ -42,6 +42,7 @@ impl Names {
         let kind = match word {
             "alloy" => "the alloy",
             "profile" => "the profile",
+            "cutter" => "the cutter",
             "stock" => "the stock",
             "rules" => "the rulebook of the recipe",
             _ => "the order",

@@ -70,6 +70,12 @@ impl Session {
         if let Some(why) = scope.why_of_order(&path.0) {
             return (Some(why), findings);
         }
+        if let Some((path, value)) = scope.of_cutter(&path.0) {
+            return (
+                Some(evaluate::explain_value(&path, value, &self.sources)),
+                findings,
+            );
+        }
         let why = match scope.meant(&path.0, span, &mut findings) {
             Some(Meant::Let(one)) => Some(evaluate::explain_let(one, &self.sources)),
             Some(Meant::Of(band, rest)) => {
@@ -88,7 +94,13 @@ impl Session {
                         );
                         why.map(|why| fineness::with_reasons(why, *subject, evaluation))
                     }
-                    _ => fineness::explain(evaluation, rest),
+                    _ => match evaluation.band.cut_value(rest) {
+                        Some(value) => {
+                            let path = format!("{band}.{rest}");
+                            Some(evaluate::explain_value(&path, value, &self.sources))
+                        }
+                        None => fineness::explain(evaluation, rest),
+                    },
                 })
             }
             None => None,

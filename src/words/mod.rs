@@ -2,6 +2,7 @@
 //!
 //! Input: a [`Band`] and the shortfalls that were found of it. Output: [`Finding`]s. Nothing is computed here.
 
+mod cut;
 mod error;
 pub mod fineness;
 mod impossible;
@@ -84,5 +85,6 @@ fn metal(band: &Band, short: &kernel::Shortfall) -> MetalError {
             follows,
         } => impossible::over_stated(band, field, from, stated, follows),
         Short::ThinWall(thin) => thin::thin_wall(band, &thin),
+        Short::Cut(short) => cut::told(band, &short),
     }
 }

@@ -96,13 +96,33 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
         Shortfall::UnpaidTime { operation, .. } => {
             let Missing { what, help } = missing(short, band)?;
             let shop = &band.terms.as_ref()?.money.shop;
-            let at = shop.operations.get(operation)?.place;
+            let at = match operation {
+                Some(operation) => shop.operations.get(operation)?.place,
+                None => band.place(FieldId::Pattern),
+            };
             match band.terms.as_ref()?.sale {
                 // Such a price is known without the rate.
                 Some(Sale::At(_) | Sale::Weight { .. }) => {
                     MoneyLimit::UnjudgedTime { at, what, help }
                 }
                 _ => MoneyLimit::UnpaidTime { at, what, help },
+            }
+        }
+        Shortfall::Untimed { cut, field } => {
+            let cut = band.cuts.get(cut)?;
+            let cutter = cut
+                .cutter
+                .as_ref()
+                .filter(|_| field.row().holder() != cut.kind.block.path());
+            let line = crate::schema::example(field.row());
+            MoneyLimit::Untimed {
+                at: cut.at,
+                what: cut.called(),
+                word: field.word(),
+                help: match cutter {
+                    Some(cutter) => format!("add `{line}` to the cutter `{}`", cutter.name),
+                    None => format!("add `{line}` to the cut"),
+                } + ", or state `minutes` of the whole pattern",
             }
         }
         _ => return None,

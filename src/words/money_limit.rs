@@ -58,6 +58,22 @@ pub enum MoneyLimit {
         /// The line to write.
         help: String,
     },
+    /// A drawn cut whose time nothing tells.
+    #[error(
+        "how long `{what}` takes is not known for want of `{word}`, and the cost holds no time of the pattern"
+    )]
+    #[diagnostic(code(evaluate::untimed_cut), severity(advice), help("{help}"))]
+    Untimed {
+        /// The cut.
+        #[label("its time is not counted")]
+        at: Span,
+        /// What it is called.
+        what: String,
+        /// The field that is missing.
+        word: &'static str,
+        /// The line to write.
+        help: String,
+    },
     /// A metal whose worth no price gives, so that a stated price is held against no cost.
     #[error("no {what} is stated, so {needs} is not given, nor judged whether it is sold under it")]
     #[diagnostic(code(evaluate::no_price), severity(warning), help("{help}"))]

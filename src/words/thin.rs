@@ -1,7 +1,7 @@
 //! Walls that are thinner than they may be, in words.
 
 use crate::kernel::{ThinWall, WallId};
-use crate::model::Band;
+use crate::model::{Band, BandCut};
 use crate::schema::FieldId;
 use crate::suggest::listed;
 
@@ -13,6 +13,7 @@ use super::length::{mm, places};
 pub fn wall(id: WallId) -> &'static str {
     match id {
         WallId::Band => "band",
+        WallId::BandUnderCut => "band under the cut",
         WallId::ShellUnderCut => "shell under the cut",
         WallId::Shell => "roof and side walls of the shell",
         WallId::SideFace => "shell at its side face",
@@ -31,6 +32,7 @@ pub fn wall(id: WallId) -> &'static str {
 pub(super) fn word(id: WallId) -> &'static str {
     match id {
         WallId::Band => "band",
+        WallId::BandUnderCut => "band-under-cut",
         WallId::ShellUnderCut => "shell-under-cut",
         WallId::Shell => "shell",
         WallId::SideFace => "side-face",
@@ -48,15 +50,29 @@ pub(super) fn word(id: WallId) -> &'static str {
 pub(super) fn thin_wall(band: &Band, thin: &ThinWall) -> MetalError {
     let what = wall(thin.wall.id);
     let thickness = mm(thin.wall.thickness);
+    let under = cut_called(band, thin);
     let label = match thin.wall.x {
+        Some(x) if !under.is_empty() => format!("{what} `{under}` is {thickness} at v = {}", mm(x)),
         Some(x) => format!("{what} is {thickness} at x = {}", mm(x)),
         None => format!("{what} is {thickness}"),
     };
-    MetalError::ThinWall {
-        at: band.place(match thin.field {
+    let cut = thin
+        .wall
+        .cut
+        .and_then(|cut| band.cuts.get(usize::from(cut)));
+    let at = match (band.fields.at(thin.field), cut) {
+        (None, Some(cut)) => cut.at,
+        (Some(_), Some(cut)) if cut.own.is_some() && thin.field == FieldId::PatternDepth => {
+            let own = cut.depth(&band.fields).and_then(|depth| depth.at);
+            own.unwrap_or(cut.at)
+        }
+        _ => band.place(match thin.field {
             FieldId::Mark => of_mark(band),
             field => field,
         }),
+    };
+    MetalError::ThinWall {
+        at,
         bound: match thin.field {
             FieldId::Mark => "what a punch wants,",
             _ => "the least wall of",
@@ -104,4 +120,13 @@ fn help(band: &Band, thin: &ThinWall) -> String {
         ),
         (_, false) => format!("{offers} would keep it everywhere"),
     }
+}
+
+/// What the drawn cut over a wall is called; empty where it is none.
+fn cut_called(band: &Band, thin: &ThinWall) -> String {
+    let cut = thin
+        .wall
+        .cut
+        .and_then(|cut| band.cuts.get(usize::from(cut)));
+    cut.map_or_else(String::new, BandCut::called)
 }

@@ -35,6 +35,7 @@ fn shape(outside: Outside, hollow: Option<Hollow>) -> Shape {
             mean_depth: 0.15,
             even: false,
             cover: 0.8,
+            drawn: false,
         }),
         hollow,
     }
@@ -51,6 +52,7 @@ fn input(outside: Outside, hollow: Option<Hollow>) -> Input {
         repeats: Some(18),
         marks: annulet::kernel::Marks::default(),
         stretch: Default::default(),
+        drawn: None,
     }
 }
 

@@ -373,7 +373,7 @@ fn names_and_units_are_completed_in_order() {
     ));
     let mut words = |line: &str| complete(&mut bench, line, line.len()).1;
     // Blocks that are no band, by their name and a point.
-    assert_eq!(words("try mi"), ["mine."]);
+    assert_eq!(words("try mi"), ["minutes", "mine."]);
     assert_eq!(words("try mine.temper."), ["mine.temper.hard.yield"]);
     assert_eq!(words("mine.density 10 "), ["g/cm3", "kg/m3"]);
     assert_eq!(

@@ -39,8 +39,8 @@ fn flat(text: &str, place: Where) -> String {
         let name = entry.values.first().map(|value| slice(value.span));
         let header = slice(entry.header_span());
         // What follows the name stands nowhere but in the header.
-        let bare =
-            matches!(word, "variant" | "stock" | "profile" | "rules") || place == Where::Inside;
+        let bare = matches!(word, "variant" | "stock" | "profile" | "rules" | "cutter")
+            || place == Where::Inside;
         let prefix = match (place, name) {
             (Where::Inside, _) => String::new(),
             (Where::Outside, Some(name)) => format!("{word}.{name}."),
@@ -72,10 +72,10 @@ fn dotted(source: &Source, block: &str, path: &str, entry: &Entry, lines: &mut S
     let mut path = format!("{path}{head}");
     let mut values = values.join(" ");
     let inner = entry.block.as_ref();
-    // An order's counts and an outline's points have no words, or one word many times.
+    // An order's counts and the points of an outline or a path have no words, or one word many times.
     let has_words = inner.is_some_and(|block| {
         let mut all = entries(&block.items);
-        all.all(|entry| entry.head.is_some()) && values != "custom"
+        all.all(|entry| entry.head.is_some() && entry.head_name() != Some("from"))
     });
     if inner.is_some() && !has_words {
         *lines += &format!(
@@ -84,7 +84,8 @@ fn dotted(source: &Source, block: &str, path: &str, entry: &Entry, lines: &mut S
         );
         return;
     }
-    if tells_apart(block, head) && inner.is_some() {
+    // A drawn cut may stand without a name.
+    if tells_apart(block, head) && inner.is_some() && !values.is_empty() {
         match values.split_once(" = ") {
             Some((one, other)) => {
                 *lines += &format!("{path} {values}\n");

@@ -6,6 +6,7 @@
 
 use proptest::prelude::*;
 
+use crate::random_cuts;
 use crate::random_recipe::{Dice, Entry, Recipe, Written, called, mm, named, number, size, word};
 
 /// A drawn recipe and what it is of.
@@ -97,6 +98,7 @@ fn drawn(mut dice: Dice) -> Drawn {
         solid: kinds.contains(&"solid"),
         outline: kinds.contains(&"custom"),
         patterned: kinds.contains(&"patterned"),
+        drawn: kinds.contains(&"drawn"),
         bore,
         alloy,
         dice: &mut dice,
@@ -505,6 +507,10 @@ impl Band<'_> {
         if !self.dice.chance(60) {
             return;
         }
+        if self.dice.chance(25) {
+            self.drawn_cuts(entries, hollow);
+            return;
+        }
         self.kinds.push("patterned");
         // Not through the broken edges either, which are judged with it.
         let depth = self.dice.length(40, (self.metal * 45 / 100).max(50));
@@ -527,6 +533,11 @@ impl Band<'_> {
         if self.dice.chance(60) {
             fields.push(number("repeats", self.dice.between(6, 48), 0, "", 1));
         }
+        self.when_cut(&mut fields, hollow);
+        entries.push(word("pattern", "").with(fields));
+    }
+
+    fn when_cut(&mut self, fields: &mut Vec<Entry>, hollow: bool) {
         if self.dice.chance(40) {
             let when = self.dice.one(&["before", "after"]);
             self.kinds.push(if when == "before" {
@@ -538,7 +549,15 @@ impl Band<'_> {
         } else if hollow {
             self.kinds.push("cut before");
         }
-        entries.push(word("pattern", "").with(fields));
+    }
+
+    fn drawn_cuts(&mut self, entries: &mut Vec<Entry>, hollow: bool) {
+        self.kinds.push("drawn");
+        let deepest = (self.metal * 25 / 100).clamp(40, 150);
+        let mut cuts = random_cuts::cuts(self.dice, self.width, deepest);
+        self.when_cut(&mut cuts.fields, hollow);
+        self.beside.extend(cuts.cutters);
+        entries.push(word("pattern", "").with(cuts.fields));
     }
 
     fn finish(&mut self, entries: &mut Vec<Entry>) {
@@ -661,6 +680,7 @@ struct Rest<'a> {
     solid: bool,
     outline: bool,
     patterned: bool,
+    drawn: bool,
     bore: Option<i64>,
     alloy: &'static str,
 }
@@ -707,6 +727,10 @@ impl Rest<'_> {
         if self.patterned {
             let cover = number("cover", self.dice.between(10, 90), 0, "%", 1);
             fields.push(word("pattern", "").with([cover]));
+        }
+        if self.drawn {
+            let depth = mm("depth", self.dice.length(30, 60));
+            fields.push(word("pattern", "").with([depth]));
         }
         if !self.outline && self.dice.chance(60) {
             fields.push(mm("width", 2 * self.dice.length(2000, 4000)));

@@ -115,6 +115,7 @@ const KINDS: &[&str] = &[
     "past",
     "turning",
     "patterned",
+    "drawn",
     "cut before",
     "cut after",
     "start",

@@ -78,6 +78,7 @@ fn surface(input: &Input, done: &Pair, state: &Carried, depth: f64) -> Pieces {
         radius: shape.radius,
         depth,
         cut: Some((*done, *state)),
+        share: None,
     };
     let cut = |point: Point| Point {
         x: point.x,

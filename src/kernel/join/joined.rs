@@ -123,6 +123,7 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
         radius: shape.radius,
         depth: shape.cut.map_or(0.0, |cut| cut.depth),
         cut: (given.cut_before && back.shell.lambda < 1.0).then_some((finished.shell, back.shell)),
+        share: input.drawn_shares().map(|(least, _)| least),
     }
     .left(&sections.shell);
     // Forward again: the sleeve as machined is now what everything is measured from.

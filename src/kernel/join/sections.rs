@@ -35,16 +35,24 @@ impl Sections {
     /// ring, and that which the strain at first yield is reckoned with.
     ///
     /// # Formula
+    /// Drawn cuts: both as they come to round the ring, and `A_eff` for the yield too. Else
     /// `A_min = A - depth w`; `1 / A_eff = cover / A_min + (1 - cover) / A`; for the yield `A - cover mean-depth w`, no
     /// less than `A_eff`.
     fn cut(&self, input: &Input, whole: f64) -> [f64; 3] {
         let Some(cut) = input.shape.cut else {
             return [whole; 3];
         };
+        if let Some((least, harmonic)) = input.drawn_shares() {
+            // What is still on the part is as long round it as the metal under the cuts; the mean errs low by it.
+            let taken = |share: f64| whole - (1.0 - share) * area(&self.shell);
+            let even = taken(harmonic);
+            return [taken(least), even, even];
+        }
         let depth = Thinned {
             radius: input.shape.radius,
             depth: cut.depth,
             cut: None,
+            share: None,
         };
         let least = whole - (area(&self.shell) - depth.area(&self.shell));
         let even = 1.0 / (cut.cover / least + (1.0 - cut.cover) / whole);

@@ -48,6 +48,7 @@ pub fn strains(
                     radius: input.shape.radius,
                     depth,
                     cut: Some(cut),
+                    share: input.drawn_shares().map(|(least, _)| least),
                 };
                 thinned.left(&slices(&input.shape, Body::Solid, 0.0))
             }

@@ -13,6 +13,8 @@ pub(in crate::kernel) struct Thinned {
     pub depth: f64,
     /// Where it was cut before the stretch.
     pub cut: Option<(Pair, Carried)>,
+    /// The thinnest section over the uncut one, where drawn cuts say it.
+    pub share: Option<f64>,
 }
 
 impl Thinned {
@@ -40,6 +42,13 @@ impl Thinned {
 
     /// The area of finished slices without what the cut takes off.
     pub fn area(&self, slices: &[Slice]) -> f64 {
+        if let Some(share) = self.share {
+            let whole = slices.iter();
+            return share
+                * whole
+                    .map(|slice| slice.width * (slice.to - slice.from))
+                    .sum::<f64>();
+        }
         let finished = self.finished(slices);
         finished
             .map(|slice| slice.width * (slice.to - slice.from))
@@ -48,6 +57,9 @@ impl Thinned {
 
     /// The thinnest section over the uncut one, as cut: there it begins to take the strain.
     pub fn left(&self, slices: &[Slice]) -> f64 {
+        if let Some(share) = self.share {
+            return share;
+        }
         let place = |height: f64| {
             let radius = self.radius + height;
             match &self.cut {

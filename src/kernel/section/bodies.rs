@@ -5,6 +5,7 @@
 
 use std::f64::consts::PI;
 
+use crate::kernel::pattern::Least;
 use crate::schema::FieldId;
 
 use super::cavity::{Cavity, ROUNDING, Stretches, above};
@@ -22,7 +23,9 @@ pub struct Bodies {
     pub solid: f64,
     /// What the pattern takes off.
     pub cut: f64,
-    /// Thinnest wall of the solid band, under the cut.
+    /// The least metal under drawn cuts, once it is sought.
+    pub drawn: Option<Least>,
+    /// Thinnest wall of the solid band, under a cut that may be anywhere.
     pub solid_wall: Wall,
     /// The field that makes it thick or thin.
     pub solid_field: FieldId,
@@ -74,7 +77,9 @@ pub fn bodies(shape: &Shape) -> Bodies {
         eased(&outside, shape.ease_outer, -1.0),
         eased(&inside, shape.ease_bore, 1.0),
     );
-    let depth = shape.cut.map_or(0.0, |cut| cut.depth);
+    // What is drawn is found where it is, and judged apart.
+    let even = shape.cut.filter(|cut| !cut.drawn);
+    let depth = even.map_or(0.0, |cut| cut.depth);
     let reach = shape.thickness + 1e-9;
     let lowered: Pieces = outside.iter().map(|piece| piece.lifted(-depth)).collect();
     let solid_wall = shortest(&lowered, &inside, reach).unwrap_or(Wall {
@@ -90,6 +95,7 @@ pub fn bodies(shape: &Shape) -> Bodies {
         cut: shape
             .cut
             .map_or(0.0, |cut| cut_volume(shape, &cut, outer_sum)),
+        drawn: None,
         solid_wall,
         solid_field: thin_by(shape, solid_wall),
         parts,
@@ -99,7 +105,7 @@ pub fn bodies(shape: &Shape) -> Bodies {
 /// The field that makes the solid band as thick as it is at its thinnest place.
 fn thin_by(shape: &Shape, wall: Wall) -> FieldId {
     let at_edge = wall.x.abs() >= shape.half() - ROUNDING;
-    match (&shape.outside, &shape.cut) {
+    match (&shape.outside, shape.cut.filter(|cut| !cut.drawn)) {
         (Outside::Custom(_), None) => FieldId::Profile,
         (Outside::Domed { .. } | Outside::KnifeEdge { .. }, None) if at_edge => {
             FieldId::ProfileEdge

@@ -160,6 +160,13 @@ pub fn shortest(upper: &[Piece], lower: &[Piece], reach: f64) -> Option<Wall> {
     least.filter(|least| least.thickness <= reach)
 }
 
+/// The shortest distance from a point to a curve; infinite where the curve has no piece.
+#[must_use]
+pub fn from_point(point: Point, curve: &[Piece]) -> f64 {
+    let distances = curve.iter().map(|piece| Drawn::new(piece).nearest(point).0);
+    distances.fold(f64::INFINITY, f64::min)
+}
+
 /// The shortest distance between two pieces that do not cross.
 fn between(upper: &Drawn<'_>, lower: &Drawn<'_>) -> Wall {
     let from_upper = |point: Point| Wall {

@@ -207,7 +207,7 @@ fn ease(shape: &Shape, outside: &Pieces, found: &mut Misfits) {
 }
 
 fn solid_cut(shape: &Shape, outside: &Pieces) -> Option<Misfit> {
-    let cut = shape.cut?;
+    let cut = shape.cut.filter(|cut| !cut.drawn)?;
     let inside = shape.inside_curve();
     let lowered: Pieces = outside
         .iter()

@@ -194,7 +194,7 @@ fn ridge(hollow: &Hollow, cavity: &Cavity) -> Option<Misfit> {
 
 /// A pattern must not cut through the shell.
 fn parts_cut(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Option<Misfit> {
-    let cut = shape.cut?;
+    let cut = shape.cut.filter(|cut| !cut.drawn)?;
     let over_sleeve = over_feet(shape, hollow, outside) - hollow.foot();
     let full = hollow.roof == Roof::Full;
     let wall = if full {

@@ -28,4 +28,4 @@ pub use nearest::{Stands, nearest};
 pub use offset::offset;
 pub use shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
 pub use slices::{Body, Slice, Slices, area, ridges, slices};
-pub use walls::{Underside, Walls, thinnest, wall_under};
+pub use walls::{Underside, Walls, over_bore, thinnest, wall_under};

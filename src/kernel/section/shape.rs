@@ -71,6 +71,8 @@ pub struct Cut {
     pub even: bool,
     /// Part of the outside that is cut, 0 to 1.
     pub cover: f64,
+    /// It is what drawn cuts come to: its depth is found where they are, not anywhere.
+    pub drawn: bool,
 }
 
 /// A shell over a sleeve; lengths in mm.

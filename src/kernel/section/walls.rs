@@ -1,8 +1,8 @@
 //! The walls of a shell and its sleeve, and what is left under a cut surface.
 
 use super::cavity::{Cavity, ROUNDING};
-use super::curve::{Pieces, clipped, height};
-use super::distance::{Wall, shortest};
+use super::curve::{Pieces, Point, clipped, height};
+use super::distance::{Wall, from_point, shortest};
 use super::shape::{Hollow, Roof, Shape};
 
 /// Every wall of a hollow band.
@@ -119,6 +119,40 @@ impl Underside {
         }
         under
     }
+}
+
+impl Underside {
+    /// Metal under one place of a cut, in any direction down to cavity or sleeve; 0 or less where the cut has gone
+    /// through.
+    #[must_use]
+    pub fn under_place(&self, place: Point) -> f64 {
+        let (left, right) = self.between;
+        let over_foot = place.x <= left || place.x >= right;
+        let foot = if over_foot {
+            place.y - self.foot
+        } else {
+            f64::INFINITY
+        };
+        match &self.roof {
+            Some(roof) => foot.min(above(place, roof, !over_foot)),
+            None => foot,
+        }
+    }
+}
+
+/// How far a place is above a curve, in any direction; 0 or less below it, where it lies over it.
+fn above(place: Point, curve: &Pieces, over: bool) -> f64 {
+    let high = place.y - height(curve, place.x);
+    if over && high <= 0.0 {
+        return high;
+    }
+    from_point(place, curve)
+}
+
+/// Metal under one place of a cut down to the bore of a solid band; 0 or less where the cut has gone through.
+#[must_use]
+pub fn over_bore(inside: &Pieces, place: Point) -> f64 {
+    above(place, inside, true)
 }
 
 /// Thinnest metal between two curves over the whole width, the upper one an outside; 0 where they meet.

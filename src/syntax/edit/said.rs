@@ -78,7 +78,7 @@ impl Said {
     #[must_use]
     pub fn at(self, path: &str, tells_apart: &dyn Fn(&str) -> bool) -> Self {
         match split(path) {
-            (first, Some(rest)) if tells_apart(first) => {
+            (first, Some(rest)) if tells_apart(path) => {
                 let (name, rest) = split(rest);
                 let named = Self {
                     head: first.to_owned(),

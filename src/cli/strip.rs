@@ -1,0 +1,82 @@
+//! `annulet strip`: the outside of a band unrolled, with its drawn cuts, as SVG, as DXF or in characters.
+
+use crate::finding::{Finding, Weight};
+use crate::report::strip::{self, Drawing};
+use crate::session::Asked;
+use crate::source::printable;
+
+use super::arguments::Strip;
+use super::chosen::chosen;
+use super::common::Laid;
+use super::input;
+use super::output::Output;
+use super::recipes::{day, one};
+use super::saved;
+use super::status::Status;
+
+pub(super) fn run(call: &Strip, laid: &Laid, output: &mut Output) -> Status {
+    // What is laid over means the band that is named.
+    let mut meant = laid.clone();
+    meant.band = meant.band.or_else(|| call.band_name.clone());
+    if day(laid, output).is_none() {
+        return Status::Wrong;
+    }
+    let Some(done) = one(call.file.as_deref(), &meant, output) else {
+        return Status::Wrong;
+    };
+    let (outcome, sources) = (&done.outcome, &done.session.sources);
+    let band = match chosen(call.band_name.as_deref(), laid, outcome) {
+        Ok(band) => band,
+        Err(message) => {
+            output.findings(&outcome.findings, sources);
+            output.complain(&message);
+            return Status::Wrong;
+        }
+    };
+    let asked = Asked {
+        names: [band.clone()].into(),
+        order: None,
+    };
+    let findings = outcome.about(&done.prepared, &asked);
+    let evaluation = outcome.shown().find(|one| one.band.name == band);
+    let wrong = findings.iter().any(|one| one.weight() == Weight::Wrong);
+    output.findings(&findings, sources);
+    let Some(evaluation) = evaluation.filter(|_| !wrong) else {
+        return Status::Wrong;
+    };
+    let width = u32::try_from(output.width()).unwrap_or(80);
+    let Some(text) = strip::strip(evaluation, form(call, output), call.finished, width) else {
+        output.complain("this band has no outside to be unrolled");
+        return Status::Wrong;
+    };
+    match &call.out {
+        None => output.result(&text),
+        Some(file) => {
+            if file.ends_with(input::ENDING) {
+                let file = printable(file);
+                output.complain(&format!(
+                    "`{file}` is the name of a recipe: write the drawing under another"
+                ));
+                return Status::Wrong;
+            }
+            if let Err(message) = saved::write(file, &text) {
+                output.complain(&message);
+                return Status::Wrong;
+            }
+        }
+    }
+    findings.iter().map(Finding::weight).max().into()
+}
+
+/// What is asked for, by word, by the ending of the file, or by where it goes.
+fn form(call: &Strip, output: &Output) -> Drawing {
+    let file = call.out.as_deref().map(str::to_lowercase);
+    match (call.svg, call.dxf, call.text, file) {
+        (true, ..) => Drawing::Svg,
+        (_, true, ..) => Drawing::Dxf,
+        (_, _, true, _) => Drawing::Text,
+        (.., Some(file)) if file.ends_with(".dxf") => Drawing::Dxf,
+        (.., None) if output.is_terminal() => Drawing::Text,
+        _ => Drawing::Svg,
+    }
+}

@@ -1,0 +1,230 @@
+//! Drawn cuts as the kernel takes them, and what they come to on a band: worked out once for each outside, cuts and
+//! repeats, and kept for the bands that come next.
+
+use std::cell::RefCell;
+use std::f64::consts::PI;
+use std::sync::Arc;
+
+use crate::kernel::pattern::{
+    Accuracy, CutShape, CutterForm, PathPoint, RingPlace, StripOutside, StripPlace, StrokeRun,
+    ToolCut, Worked, work,
+};
+use crate::kernel::section::{Cut, impossible};
+use crate::kernel::{Drawn, Input, OnBand, Repeats, outside_as_cut, section_as_cut};
+use crate::model::{self, Band, BandCut, CutterKind, FieldValue, PathNode};
+use crate::schema::FieldId;
+
+/// Figures of a band's fields, each as it is read.
+type Read<'a> = dyn Fn(&FieldValue, f64) -> f64 + 'a;
+
+/// The drawn cuts of a band; none where it has none.
+pub(super) fn drawn(band: &Band, read: &Read<'_>) -> Option<Drawn> {
+    if !band.is_drawn() {
+        return None;
+    }
+    let stated = band.fields.count(FieldId::PatternRepeats);
+    let motif = band
+        .field(FieldId::PatternMotif)
+        .and_then(|field| number(field, read));
+    let multiple = band.fields.count(FieldId::PatternMultiple).unwrap_or(1);
+    Some(Drawn {
+        cuts: band.cuts.iter().map(|one| cut(band, one, read)).collect(),
+        depths: band.cuts.iter().map(|one| depth_field(band, one)).collect(),
+        repeats: match (stated, motif) {
+            (Some(count), _) => Repeats::Stated(count),
+            (None, Some(motif)) => Repeats::Motif(motif, multiple),
+            // Rings alone stand outside any repeat.
+            (None, None) => Repeats::Stated(1),
+        },
+        worked: None,
+    })
+}
+
+fn number(field: &FieldValue, read: &Read<'_>) -> Option<f64> {
+    let nominal = field.value.quantity()?.number.to_f64();
+    Some(read(field, nominal))
+}
+
+/// The field that states the depth of a cut.
+fn depth_field(band: &Band, cut: &BandCut) -> Option<FieldId> {
+    let field = cut.depth(&band.fields)?.field.id;
+    (field == FieldId::PatternDepth || cut.own.is_none()).then_some(field)
+}
+
+fn cut(band: &Band, cut: &BandCut, read: &Read<'_>) -> ToolCut {
+    let of = |id: FieldId| number(cut.value(&band.fields, id)?, read);
+    let mm = |id: FieldId| of(id).unwrap_or(0.0);
+    let angle = |id: FieldId| mm(id) * PI / 180.0;
+    let count = |id: FieldId| of(id).map_or(1, |count| count as u32);
+    let is_yes = |id: FieldId| {
+        let value = cut.value(&band.fields, id).map(|field| &field.value);
+        matches!(value, Some(model::Value::Word(word)) if word == "yes")
+    };
+    let shape = match cut.kind.block {
+        FieldId::PatternFlutes => CutShape::Flutes {
+            count: count(FieldId::PatternFlutesCount),
+        },
+        FieldId::PatternLines => CutShape::Lines {
+            count: count(FieldId::PatternLinesCount),
+            slant: angle(FieldId::PatternLinesSlant),
+            both: is_yes(FieldId::PatternLinesBothWays),
+        },
+        FieldId::PatternWave => CutShape::Wave {
+            rise: mm(FieldId::PatternWaveRise),
+            at: mm(FieldId::PatternWaveAt),
+            periods: of(FieldId::PatternWavePeriods).unwrap_or(1.0),
+        },
+        FieldId::PatternRing => CutShape::Ring {
+            place: match of(FieldId::PatternRingFromEdge) {
+                Some(edge) => RingPlace::FromEdge(edge),
+                None => RingPlace::At(mm(FieldId::PatternRingAt)),
+            },
+            both: is_yes(FieldId::PatternRingBoth),
+        },
+        FieldId::PatternDots => CutShape::Dots {
+            row: mm(FieldId::PatternDotsRow),
+            count: count(FieldId::PatternDotsCount),
+        },
+        FieldId::PatternFacets => CutShape::Facets {
+            row: mm(FieldId::PatternFacetsRow),
+            tilt: angle(FieldId::PatternFacetsTilt),
+            count: count(FieldId::PatternFacetsCount),
+        },
+        FieldId::PatternPath => CutShape::Path(cut.nodes.iter().map(node).collect()),
+        _ => CutShape::Pocket {
+            outline: cut.nodes.iter().map(node).collect(),
+            step_over: of(FieldId::PatternPocketStepOver),
+        },
+    };
+    let depth = cut
+        .depth(&band.fields)
+        .and_then(|field| number(field, read));
+    let made = cut.cutter.as_ref().map(|made| cutter(made, read));
+    ToolCut {
+        ramp_to: cut.ramp(&band.fields).and_then(|field| number(field, read)),
+        ..ToolCut::new(
+            shape,
+            made.unwrap_or(CutterForm::Plane),
+            depth.unwrap_or(0.0),
+        )
+    }
+}
+
+fn node(node: &PathNode) -> PathPoint {
+    let place = |(u, v): (f64, f64)| StripPlace { u, v };
+    PathPoint {
+        at: place(node.at),
+        run: node
+            .by
+            .map_or(StrokeRun::Line, |by| StrokeRun::Arc(place(by))),
+    }
+}
+
+fn cutter(cutter: &model::Cutter, read: &Read<'_>) -> CutterForm {
+    let of = |id: FieldId| {
+        let field = cutter.values.get(id);
+        field.and_then(|field| number(field, read)).unwrap_or(0.0)
+    };
+    match cutter.kind {
+        CutterKind::Vee => CutterForm::vee(
+            of(FieldId::CutterAngle) * PI / 180.0,
+            of(FieldId::CutterTip),
+        ),
+        CutterKind::Ball => CutterForm::Ball {
+            radius: of(FieldId::CutterRadius),
+        },
+        CutterKind::Flat => CutterForm::Flat {
+            half: of(FieldId::CutterWidth) / 2.0,
+        },
+        CutterKind::Facet => CutterForm::Plane,
+    }
+}
+
+/// The input with what its drawn cuts come to; as it is where it has none, or where the band cannot be.
+pub(super) fn worked_out(mut input: Input) -> Input {
+    if input.drawn.is_none() || !impossible(&input.shape).is_empty() {
+        return input;
+    }
+    // A shell that is opened with its sleeve grows by how much metal it holds, and so by what is cut of it: the state
+    // that it is cut in is known to the last nanometre after the second time.
+    let times = match (&input.shape.hollow, input.stretch.cut_before) {
+        (Some(_), true) if input.stretch.past.is_some() => 2,
+        _ => 1,
+    };
+    for _ in 0..times {
+        let Some(on_band) = on_band(&input) else {
+            return input;
+        };
+        let figures = &on_band.worked.figures;
+        input.shape.cut = Some(Cut {
+            depth: figures.deepest,
+            mean_depth: figures.mean_depth,
+            even: false,
+            cover: figures.cover,
+            drawn: true,
+        });
+        if let Some(drawn) = &mut input.drawn {
+            drawn.worked = Some(on_band);
+        }
+    }
+    input
+}
+
+fn on_band(input: &Input) -> Option<Arc<OnBand>> {
+    let drawn = input.drawn.as_ref()?;
+    let outside = outside_as_cut(input)?;
+    let key = Key {
+        repeats: drawn.repeats.on(outside.length()),
+        uncut: section_as_cut(input),
+        cuts: Arc::clone(&drawn.cuts),
+        outside,
+    };
+    Some(kept(key))
+}
+
+/// What figures of drawn cuts follow from.
+#[derive(PartialEq)]
+struct Key {
+    outside: StripOutside,
+    cuts: Arc<[ToolCut]>,
+    repeats: u32,
+    uncut: f64,
+}
+
+/// How many patterns are kept: those of a recipe's bands, of a try over one, and of its `±`.
+const KEPT: usize = 32;
+
+thread_local! {
+    /// Patterns worked out, the last used behind the others. A figure that is kept is the one that would be computed.
+    static WORKED: RefCell<Vec<(Key, Arc<OnBand>)>> = const { RefCell::new(Vec::new()) };
+}
+
+fn kept(key: Key) -> Arc<OnBand> {
+    WORKED.with_borrow_mut(|all| {
+        if let Some(place) = all.iter().position(|(known, _)| *known == key) {
+            let found = all.remove(place);
+            let worked = Arc::clone(&found.1);
+            all.push(found);
+            return worked;
+        }
+        let worked: Worked = work(
+            &key.outside,
+            &key.cuts,
+            key.repeats,
+            key.uncut,
+            Accuracy::default(),
+            &mut Default::default(),
+        );
+        let worked = Arc::new(OnBand {
+            outside: key.outside.clone(),
+            repeats: key.repeats,
+            uncut: key.uncut,
+            worked,
+        });
+        if all.len() == KEPT {
+            all.remove(0);
+        }
+        all.push((key, Arc::clone(&worked)));
+        worked
+    })
+}

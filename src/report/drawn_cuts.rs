@@ -1,0 +1,103 @@
+//! Drawn cuts in a report: the repeats, each cut in a line, what they cover, and how long they take.
+
+use crate::evaluate::{self, Evaluation};
+use crate::kernel::pattern::Way;
+use crate::model::{BandCut, check};
+use crate::quantity::Number;
+use crate::schema::{FieldId, ResultId};
+
+use super::page::Page;
+
+/// The rows of a pattern with drawn cuts.
+pub(super) fn rows(page: &mut Page, evaluation: &Evaluation) {
+    let band = &evaluation.band;
+    let drawn = evaluation.input.drawn.as_ref();
+    let Some(on_band) = drawn.and_then(|drawn| drawn.worked.as_ref()) else {
+        return;
+    };
+    let pitch = page.result(evaluation, ResultId::PatternPitch);
+    let angle = page.result(evaluation, ResultId::PatternAngle);
+    let mut repeats = format!("{} of {pitch}, {angle} each", on_band.repeats);
+    if let Some(stretch) = evaluation.number(ResultId::PatternStretch) {
+        let share = page.number(Number::Computed(stretch.to_f64() * 100.0), "%");
+        repeats.push_str(&format!("; the motif is stretched by {share}"));
+    }
+    page.row("repeats", &repeats);
+    for (place, cut) in band.cuts.iter().enumerate() {
+        let label = if place == 0 { "cuts" } else { "" };
+        let way = on_band.worked.figures.ways.get(place);
+        let line = line(page, evaluation, cut, way);
+        page.row(label, &line);
+    }
+    let share = |id| {
+        evaluation
+            .number(id)
+            .map_or(0.0, |share| share.to_f64() * 100.0)
+    };
+    let cover = page.number(Number::Computed(share(ResultId::PatternCover)), "%");
+    let mean = page.result(evaluation, ResultId::PatternMeanDepth);
+    let deepest = page.result(evaluation, ResultId::PatternDeepest);
+    page.row(
+        "cover",
+        &format!("{cover} of the strip, {mean} deep in the mean, {deepest} at most"),
+    );
+    let length = page.result(evaluation, ResultId::PatternGrooveLength);
+    let plunges = page.result(evaluation, ResultId::PatternPlunges);
+    page.row("grooves", &format!("{length} in all, {plunges} plunges"));
+    let mut time = time(page, evaluation);
+    if evaluation.band.terms.is_some() {
+        let known = evaluation.number(ResultId::PatternTime).is_some();
+        time.push_str(match known {
+            true => "; in the cost as the machine's time",
+            false => "; not in the cost",
+        });
+    }
+    page.row("cutting time", &time);
+}
+
+/// One cut: what it is called, with what it is cut, and how deep.
+fn line(page: &mut Page, evaluation: &Evaluation, cut: &BandCut, way: Option<&Way>) -> String {
+    let band = &evaluation.band;
+    let mut line = cut.called();
+    if let Some(cutter) = &cut.cutter {
+        line.push_str(&format!(", {}", cutter.name));
+    }
+    if let Some(depth) = cut.depth(&band.fields) {
+        line.push_str(&format!(", {} deep", check::shown(&depth.value)));
+    }
+    if let Some(ramp) = cut.ramp(&band.fields) {
+        line.push_str(&format!(" to {}", check::shown(&ramp.value)));
+    }
+    if let Some(way) = way.filter(|way| way.length > 0.0) {
+        let length = page.number(Number::Computed(way.length), "mm");
+        line.push_str(&format!(", {length} long in all"));
+    }
+    line
+}
+
+/// How long it takes, or what is not stated that would say it.
+fn time(page: &mut Page, evaluation: &Evaluation) -> String {
+    let computed = evaluate::minutes(&evaluation.band, &evaluation.input);
+    let computed = match computed {
+        Some(Ok(minutes)) => format!(
+            "{} by feed and plunge, set-up not counted",
+            page.number(Number::Computed(minutes), "min")
+        ),
+        Some(Err(missing)) => {
+            let cut = evaluation.band.cuts.get(missing.cut);
+            let cutter = cut.and_then(|cut| cut.cutter.as_ref());
+            let what = match cutter {
+                Some(cutter) if missing.field != FieldId::PatternPocketStepOver => {
+                    format!("`{}`", cutter.name)
+                }
+                _ => format!("`{}`", cut.map_or_else(String::new, BandCut::called)),
+            };
+            format!("not computed: {what} states no `{}`", missing.field.word())
+        }
+        None => String::new(),
+    };
+    match evaluation.band.field(FieldId::PatternMinutes) {
+        Some(stated) => format!("{} as stated; {computed}", check::shown(&stated.value)),
+        None => computed,
+    }
+}
