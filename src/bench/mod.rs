@@ -14,6 +14,7 @@ mod fresh;
 mod help;
 mod hint;
 mod look;
+mod many;
 mod moved;
 mod past;
 mod reply;
@@ -28,6 +29,7 @@ mod words;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
 use crate::finding::Finding;
 use crate::model::Day;
@@ -77,6 +79,8 @@ pub struct Bench {
     typed: Typed,
     /// Comment lines before what is still to be said of the recipe.
     comments: Vec<String>,
+    /// A long line is to end.
+    stop: Arc<AtomicBool>,
 }
 
 /// What a recipe without a file is called.
@@ -110,6 +114,7 @@ impl Bench {
                 line: 1,
             },
             comments: Vec::new(),
+            stop: Arc::default(),
         }
     }
 
@@ -276,6 +281,9 @@ impl Bench {
             "eval" => self.eval(rest),
             "offer" => self.offer(rest),
             "check" => self.check(),
+            "sweep" => self.sweep(rest),
+            "solve" => self.solve(rest),
+            "choose" => self.choose_best(rest),
             "list" => list(rest),
             "open" => self.open(rest),
             "save" => self.save(rest),

@@ -26,6 +26,8 @@ pub enum Then {
     Nothing,
     /// A field with its value.
     Field,
+    /// A field with many values.
+    Varied,
     /// The name of a band.
     Band,
     /// The name of an order.
@@ -85,6 +87,15 @@ pub const WORDS: &[Word] = &[
     word("compare", "[BAND…] [solid]", "bands side by side, differences first",
         "`solid` stands for the solid band of the same look. Without a name: the band as it is written beside what is tried or, with nothing tried, a hollow band beside its solid.",
         &["compare millstone millstone-light", "compare millstone-light solid"], Then::Band),
+    word("sweep", "FIELD VALUES, … [show PATHS] [where …] [least | most PATH] [best N] [plot PATH]", "many what-ifs at once, as rows",
+        "Values are a range with its step or a list; several fields go through all sets of their values. `show` names the columns, `where` what must hold (`holds`: all limits), `least` or `most` keeps the best rows, `plot` draws a column over one field or two. Ctrl-C ends it with the rows that are finished.",
+        &["sweep width 4 mm .. 5 mm by 0.5 mm", "sweep millstone-light.shell [0.5 mm, 0.6 mm], cut [0.2 mm, 0.3 mm] show millstone-light.weight, millstone-light.wall.least", "sweep width 4 mm .. 6 mm by 0.1 mm plot weight"], Then::Varied),
+    word("solve", "FIELD [FROM .. TO] for PATH = VALUE", "the values that give a target, or the nearest",
+        "Without bounds it is sought from a quarter of the present value to four times as much. Where nothing gives the target, the nearest is shown, and what stops it.",
+        &["solve width for weight = 5 g", "solve millstone-light.shell 0.4 mm .. 1 mm for millstone-light.weight = 4.3 g"], Then::Varied),
+    word("choose", "FIELD [FROM .. TO], … least | most PATH [where …] [against least | most PATH]", "several fields at once for an aim under limits",
+        "A range without a step stands for all numbers in it. Limits that bind are named, with what each unit of them is worth; where nothing keeps all, what would have to give. `against` shows the way to a second aim.",
+        &["choose width 3 mm .. 6 mm, thickness 1.4 mm .. 2 mm least weight where wall.least >= 1.1 mm, width * thickness >= 8 mm2"], Then::Varied),
     word("why", "PATH", "where a value comes from: formula and inputs, or every place that set it", "",
         &["why width", "why weight.cut"], Then::Path),
     word("eval", "[BAND | json | csv]", "the full report of the band, or the machine output of the recipe", "",
@@ -109,9 +120,7 @@ pub const WORDS: &[Word] = &[
 ];
 
 /// Words of the language that this version does nothing with yet.
-const LATER: &[&str] = &[
-    "sweep", "solve", "diff", "tidy", "strip", "section", "sheet", "serve",
-];
+const LATER: &[&str] = &["diff", "tidy", "strip", "section", "sheet", "serve"];
 
 /// The word that a line begins with, where it is one that this version does nothing with yet.
 #[must_use]

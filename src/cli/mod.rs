@@ -8,6 +8,7 @@ mod ask;
 mod batch;
 mod bench;
 mod check;
+mod choose;
 mod color;
 mod common;
 mod compare;
@@ -27,7 +28,9 @@ mod recipes;
 mod refused;
 mod run;
 mod saved;
+mod solve;
 mod status;
+mod sweep;
 mod taken;
 mod tidy;
 mod why;
@@ -80,6 +83,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::List(of) => list::run(&of.call, &mut output),
         Command::Offer(of) => offer::run(&of.call, &common.laid, &mut output),
         Command::Run(of) => run::run(&of.call, &common.laid, &mut output),
+        Command::Choose(of) => choose::run(&of.call, &common.laid, &mut output),
+        Command::Solve(of) => solve::run(&of.call, &common.laid, &mut output),
+        Command::Sweep(of) => sweep::run(&of.call, &common.laid, &mut output),
         Command::Tidy(of) => tidy::run(&of.call, &mut output),
         Command::Why(of) => why::run(&of.call, &common.laid, &mut output),
     };

@@ -110,12 +110,30 @@ impl Output {
     }
 
     fn written(&mut self, text: &str) {
+        self.out(text.as_bytes());
+    }
+
+    /// Writes rows; what steers a terminal goes no further. Rows hold little more than numbers, so that only those that could are
+    /// looked at closer.
+    pub fn rows(&mut self, rows: &[u8]) {
+        let plain = |byte: &u8| matches!(byte, b' '..=b'~' | b'\n');
+        match rows.iter().all(plain) {
+            true => self.out(rows),
+            false => self.result(&String::from_utf8_lossy(rows)),
+        }
+    }
+
+    fn out(&mut self, bytes: &[u8]) {
         if self.broken.is_none() {
             let mut stream = io::stdout().lock();
-            self.broken = stream
-                .write_all(text.as_bytes())
-                .and_then(|()| stream.flush())
-                .err();
+            self.broken = stream.write_all(bytes).and_then(|()| stream.flush()).err();
+        }
+    }
+
+    /// Says how far a long call has come, in the same line each time; nothing where only mistakes are wanted.
+    pub fn progress(&self, message: &str) {
+        if !self.quiet && of_terminal().is_some() {
+            write_error(&format!("\r\u{1b}[K{}", printable(message)));
         }
     }
 

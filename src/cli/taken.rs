@@ -36,6 +36,8 @@ impl Command {
             Self::List(of) => of.call.json,
             Self::Offer(of) => of.call.json,
             Self::Run(of) => of.call.json,
+            Self::Sweep(of) => of.call.json,
+            Self::Choose(of) | Self::Solve(of) => of.call.json,
             Self::Why(of) => of.call.json,
             Self::Bench(_) | Self::Tidy(_) => false,
         }
@@ -77,6 +79,9 @@ impl Command {
             Self::Tidy(of) => none("tidy", of),
             Self::Offer(of) => one("offer", of),
             Self::Run(of) => one("run", of),
+            Self::Sweep(of) => one("sweep", of),
+            Self::Choose(of) => one("choose", of),
+            Self::Solve(of) => one("solve", of),
             Self::Why(of) => one("why", of),
         }
     }

@@ -4,11 +4,14 @@
 //! output: whoever owns it reads the files and prints what comes back.
 
 mod broken;
+mod choosing;
+mod clauses;
 mod compared_word;
 mod concern;
 mod dotted;
 mod edit;
 mod error;
+mod exploring;
 mod holders;
 mod machine;
 mod meets;
@@ -25,19 +28,26 @@ mod relative;
 mod requirement;
 mod sides;
 mod size_run;
+mod solving;
 mod stepped;
+mod sweeping;
 mod unplaced;
 mod used;
 mod why;
 
+pub use choosing::CHOOSE_WORDS;
+pub use clauses::{Clauses, clauses, listed_parts};
 pub use concern::Asked;
 pub use edit::with_block;
 pub use error::SessionError;
+pub use exploring::Resolver;
 pub use overrides::Targets;
 pub use placed::band_names;
 pub use prepared::{Elsewhere, Prepared};
 pub use relative::is_relative;
 pub use sides::{SOLID, Side};
+pub use solving::SOLVE_WORDS;
+pub use sweeping::{MANY_ROWS, MOST_ROWS, SWEEP_WORDS, Sweep};
 pub use used::{Library, NoLibrary, Opened};
 
 use crate::evaluate::{Evaluation, Verdict};

@@ -19,9 +19,17 @@ use crate::support::{band_with, found, run, run_in};
 /// What one recipe may take, whatever it is; the program built for tests is slower than the one shipped.
 const PATIENCE: Duration = Duration::from_secs(if cfg!(debug_assertions) { 3 } else { 1 });
 
+/// How long this thread has worked: on Linux the time that it had a core, so that a busy machine fails no check.
+fn worked() -> Duration {
+    static BEGUN: std::sync::LazyLock<Instant> = std::sync::LazyLock::new(Instant::now);
+    let of_core = std::fs::read_to_string("/proc/thread-self/schedstat").ok();
+    let of_core = of_core.and_then(|said| said.split_whitespace().next()?.parse().ok());
+    of_core.map_or_else(|| BEGUN.elapsed(), Duration::from_nanos)
+}
+
 /// Evaluates a text all the way to its machine output; gives the codes of what was found.
 pub fn survive(text: &str) -> Vec<String> {
-    let start = Instant::now();
+    let start = worked();
     let mut session = Session::default();
     let outcome = session.run("r", text, &Request::default());
     assert!(outcome.findings.len() <= MOST + 1);
@@ -33,7 +41,7 @@ pub fn survive(text: &str) -> Vec<String> {
         assert!(one.message.chars().all(is_safe), "{one:?}");
         assert!(one.help.chars().all(is_safe), "{one:?}");
     }
-    let taken = start.elapsed();
+    let taken = worked().saturating_sub(start);
     assert!(taken < PATIENCE, "{taken:?} for {} bytes", text.len());
     outcome.findings.iter().map(Finding::code).collect()
 }
