@@ -119,7 +119,7 @@ pub(super) enum Command {
     Solve(OfRecipe<Seek>),
     /// Many what-ifs at once: fields over ranges and lists, any results as columns
     #[command(
-        after_help = "Example:\n  annulet sweep \"shell 0.45 mm .. 0.60 mm by 0.05 mm\" \"cut [0.2 mm, 0.3 mm]\" show weight, wall.least --band harvest-light --in examples/market-day.annulet\n  annulet sweep \"thickness 1.5 mm .. 2 mm by 0.1 mm\" \"width [4 mm, 5 mm]\" show weight where \"wall.least >= 1 mm\" least weight best 3 --in examples/harvest.annulet --csv\n\nWhat is varied stands first, then `show` the columns, `where` what must hold (`holds`: all limits), `least` or `most` what is aimed at, `best` how many rows. CSV and JSON lines are written as they come."
+        after_help = "Example:\n  annulet sweep \"shell 0.45 mm .. 0.60 mm by 0.05 mm\" \"cut [0.2 mm, 0.3 mm]\" show weight, wall.least --band harvest-light --in examples/market-day.annulet\n  annulet sweep \"thickness 1.5 mm .. 2 mm by 0.1 mm\" \"width [4 mm, 5 mm]\" show weight where \"wall.least >= 0.8 mm\" least weight best 3 --in examples/harvest.annulet --csv\n\nWhat is varied stands first, then `show` the columns, `where` what must hold (`holds`: all limits), `least` or `most` what is aimed at, `best` how many rows. CSV and JSON lines are written as they come."
     )]
     Sweep(OfRecipe<Sweep>),
     /// Recipes in their one canonical form; every comment is kept, and what they evaluate to

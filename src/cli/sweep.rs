@@ -18,7 +18,7 @@ use super::status::Status;
 
 /// Rows of the first block, so that it comes at once, and of the others.
 const FIRST: u64 = 64;
-const BLOCK: u64 = 4096;
+const BLOCK: u64 = 1024;
 
 /// The most rows of a table for people, and of a document.
 const SHOWN: usize = 200;

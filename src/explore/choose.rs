@@ -51,6 +51,9 @@ const FOLLOWED: usize = 4;
 /// How often a place may be judged while it is followed.
 const JUDGED: usize = 160;
 
+/// How often all ways from a place are gone.
+const ROUNDS: usize = 60;
+
 /// A place and what it comes to.
 #[derive(Clone, Debug)]
 pub struct Place {
@@ -137,6 +140,9 @@ fn index(count: usize) -> f64 {
     count as f64
 }
 
+/// By how much a limit is kept at a place.
+type Spare<'a> = dyn Fn(&[f64], &mut ()) -> f64 + 'a;
+
 /// Follows a place down by linear approximation.
 fn followed(place: Place, judge: &mut dyn FnMut(&[f64]) -> Option<Judged>) -> Place {
     let count = place.at.len();
@@ -169,17 +175,17 @@ fn followed(place: Place, judge: &mut dyn FnMut(&[f64]) -> Option<Judged>) -> Pl
         at(x);
         last.borrow().1.aim / scale
     };
-    let spares: Vec<Box<dyn Fn(&[f64], &mut ()) -> f64>> = (0..limits)
+    let spares: Vec<Box<Spare<'_>>> = (0..limits)
         .map(|limit| {
             let (at, last) = (&at, &last);
             let spare = move |x: &[f64], _: &mut ()| {
                 at(x);
                 last.borrow().1.spare.get(limit).copied().unwrap_or(0.0)
             };
-            Box::new(spare) as Box<dyn Fn(&[f64], &mut ()) -> f64>
+            Box::new(spare) as Box<Spare<'_>>
         })
         .collect();
-    let spares: Vec<&dyn Fn(&[f64], &mut ()) -> f64> = spares.iter().map(|one| &**one).collect();
+    let spares: Vec<&Spare<'_>> = spares.iter().map(|one| &**one).collect();
     let tolerances = StopTols {
         xtol_rel: 1e-9,
         ..StopTols::default()
@@ -221,8 +227,9 @@ fn walked(place: Place, judge: &mut dyn FnMut(&[f64]) -> Option<Judged>) -> Plac
             }
         }
     }
-    let mut step = 0.02;
-    while step > 1e-7 {
+    let (mut step, mut rounds) = (0.02, 0);
+    while step > 1e-7 && rounds < ROUNDS {
+        rounds += 1;
         let mut moved = false;
         for way in &ways {
             let at = best.at.iter().zip(way);

@@ -2,8 +2,9 @@
 
 use crate::quantity::Number;
 
-use super::engine::{Came, RowReader};
+use super::engine::Came;
 use super::reading::Cell;
+use super::row::RowReader;
 
 /// Some rows that stand behind each other.
 #[derive(Clone, Debug, Default)]

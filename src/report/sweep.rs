@@ -44,7 +44,7 @@ pub fn push_fixed(out: &mut Vec<u8>, value: f64, places: u32) {
     const MOST: f64 = 9_007_199_254_740_992.0;
     let unit = 10_u64.pow(places.min(15));
     let scaled = (value * to_f64(unit)).round_ties_even();
-    if !(scaled.abs() < MOST) {
+    if scaled.is_nan() || scaled.abs() >= MOST {
         // A file takes whatever is written into memory.
         let _ = write!(out, "{value}");
         return;
@@ -398,7 +398,7 @@ pub fn grouped(count: u64) -> String {
     let digits = count.to_string();
     let mut text = String::new();
     for (place, digit) in digits.chars().enumerate() {
-        if place > 0 && (digits.len() - place) % 3 == 0 {
+        if place > 0 && (digits.len() - place).is_multiple_of(3) {
             text.push(',');
         }
         text.push(digit);

@@ -2,15 +2,17 @@
 //! at once for an aim under limits.
 
 use crate::explore::{
-    Axis, Binding, Came, Cell, Choice, Chosen, Compared, Engine, Judged, Place, Readout, RowReader,
-    What, Worked, best,
+    Axis, Binding, Came, Cell, Choice, Chosen, Engine, Judged, Place, Readout, RowReader, What,
+    best,
 };
 use crate::finding::Finding;
 use crate::model::Value;
-use crate::syntax::ast::{Expr, ExprKind, Operator};
+use crate::syntax::ast::Operator;
 
+use super::anew::Resolver;
 use super::clauses::{clauses, listed_parts};
-use super::exploring::{Asking, Resolver};
+use super::exploring::Asking;
+use super::limit::{Limit, limit};
 use super::{Outcome, Prepared, Request, Session};
 
 /// The words of a choice.
@@ -21,18 +23,6 @@ const MOST_SETS: u64 = 2_000;
 
 /// How many places the way from one aim to another is shown in.
 const TRADED: u32 = 7;
-
-/// A limit of a choice.
-#[derive(Clone, Debug)]
-struct Limit {
-    /// As it was said.
-    text: String,
-    /// The place of what is kept among the readings; none of `holds`.
-    left: usize,
-    /// The place of what it is kept to; none of `holds`.
-    right: Option<usize>,
-    operator: Operator,
-}
 
 impl Session {
     /// Chooses the values of some fields.
@@ -128,62 +118,6 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Asked> {
         aim,
         second,
         limits,
-    })
-}
-
-fn limit(asking: &mut Asking<'_>, text: &str, readings: &mut Vec<Readout>) -> Option<Limit> {
-    let found = asking.condition(text)?;
-    let left = readings.len();
-    if let Compared::Holds(band) = found.what {
-        readings.push(Readout {
-            name: text.to_owned(),
-            unit: String::new(),
-            what: What::Holds(band),
-        });
-        return Some(Limit {
-            text: text.to_owned(),
-            left,
-            right: None,
-            operator: Operator::Equal,
-        });
-    }
-    let expr = asking.expr(text)?;
-    let ExprKind::Binary {
-        operator,
-        left: one,
-        right: other,
-    } = &expr.kind
-    else {
-        return None;
-    };
-    if operator.value == Operator::Unequal {
-        let help = "say on which side, with `<=` or `>=`";
-        return asking.refuse(
-            operator.span,
-            "what something must not be is no limit",
-            help,
-        );
-    }
-    let side = |asking: &mut Asking<'_>, expr: &Expr, unit: Option<String>| {
-        let name = asking.text_of(expr);
-        match unit {
-            None => asking.reading(&name),
-            Some(unit) => {
-                let worked: Worked = asking.worked(expr.clone())?;
-                let what = What::Worked(worked);
-                Some(Readout { name, unit, what })
-            }
-        }
-    };
-    let one = side(asking, one, None)?;
-    let other = side(asking, other, Some(one.unit.clone()))?;
-    readings.push(one);
-    readings.push(other);
-    Some(Limit {
-        text: text.to_owned(),
-        left,
-        right: Some(left + 1),
-        operator: operator.value,
     })
 }
 
@@ -489,31 +423,5 @@ fn nothing() -> Readout {
         name: String::new(),
         unit: String::new(),
         what: What::Holds(0),
-    }
-}
-
-impl Limit {
-    /// What it asks, in the unit of its left side.
-    fn asked(&self, cells: &[Cell]) -> Option<f64> {
-        Some(cells.get(self.right?)?.number()?.to_f64())
-    }
-
-    /// By how much it is kept, as a part of what it asks; `given` is how much of it is given away, or what a limit without a right side asks.
-    fn spare(&self, cells: &[Cell], given: f64) -> Option<f64> {
-        let left = cells.get(self.left)?;
-        if let Cell::Text(holds) = left {
-            return Some(if holds == "yes" { 0.0 } else { -1.0 });
-        }
-        let left = left.number()?.to_f64();
-        let (asked, given) = match self.right {
-            Some(_) => (self.asked(cells)?, given),
-            None => (given, 0.0),
-        };
-        let scale = asked.abs().max(1e-3);
-        Some(match self.operator {
-            Operator::Less | Operator::AtMost => (asked + given - left) / scale,
-            Operator::More | Operator::AtLeast => (left - asked + given) / scale,
-            _ => (given - (left - asked).abs()) / scale,
-        })
     }
 }

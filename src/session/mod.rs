@@ -3,6 +3,7 @@
 //! A [`Session`] keeps the sources, so that findings can point into any of them. It does no input or
 //! output: whoever owns it reads the files and prints what comes back.
 
+mod anew;
 mod broken;
 mod choosing;
 mod clauses;
@@ -13,6 +14,7 @@ mod edit;
 mod error;
 mod exploring;
 mod holders;
+mod limit;
 mod machine;
 mod meets;
 mod names;
@@ -24,6 +26,7 @@ mod patch;
 mod placed;
 mod prepared;
 mod question;
+mod readings;
 mod relative;
 mod requirement;
 mod sides;
@@ -35,12 +38,12 @@ mod unplaced;
 mod used;
 mod why;
 
+pub use anew::Resolver;
 pub use choosing::CHOOSE_WORDS;
 pub use clauses::{Clauses, clauses, listed_parts};
 pub use concern::Asked;
 pub use edit::with_block;
 pub use error::SessionError;
-pub use exploring::Resolver;
 pub use overrides::Targets;
 pub use placed::band_names;
 pub use prepared::{Elsewhere, Prepared};

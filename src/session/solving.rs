@@ -11,8 +11,9 @@ use crate::model::Value;
 use crate::quantity::{Number, from_f64, to_f64};
 use crate::syntax::ast::{ExprKind, Operator};
 
+use super::anew::Resolver;
 use super::clauses::clauses;
-use super::exploring::{Asking, Resolver};
+use super::exploring::Asking;
 use super::{Outcome, Prepared, Request, Session};
 
 /// The words of a solve.
