@@ -44,6 +44,8 @@ pub struct RecipePart {
     pub choices: Vec<Json>,
     /// Contour points of parts, for the turning program.
     pub contours: Vec<Json>,
+    /// What it differs in from another state of it.
+    pub differences: Vec<Json>,
     /// Orders as they are handed to the customer.
     pub offers: Vec<Json>,
 }
@@ -78,6 +80,7 @@ impl RecipePart {
                 "choices": self.choices,
                 "contours": self.contours,
                 "offers": self.offers,
+                "differences": self.differences,
         })
     }
 }
