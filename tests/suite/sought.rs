@@ -300,3 +300,29 @@ fn one_aim_against_another_is_a_way_between_both() {
     );
     assert!((seconds[0] - 1.0).abs() < 1e-3 && (seconds.last().unwrap() - 3.0).abs() < 1e-3);
 }
+
+#[test]
+fn what_makers_ask_is_answered() {
+    let page = crate::support::read("README.md");
+    let (_, questions) = page.split_once("What makers ask").unwrap();
+    let (_, questions) = questions.split_once("```sh\n").unwrap();
+    let (questions, _) = questions.split_once("```").unwrap();
+    let calls = questions
+        .lines()
+        .filter(|line| line.starts_with("annulet "));
+    let mut answered = 0;
+    for call in calls {
+        let program = env!("CARGO_BIN_EXE_annulet");
+        let line = format!("annulet() {{ '{program}' \"$@\"; }}; {call}");
+        let output = std::process::Command::new("sh")
+            .args(["-c", &line])
+            .current_dir(crate::support::root())
+            .output()
+            .unwrap();
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(output.status.code(), Some(0), "{call}: {said}");
+        assert!(!output.stdout.is_empty(), "{call}: {said}");
+        answered += 1;
+    }
+    assert_eq!(answered, 6);
+}
