@@ -15,14 +15,14 @@ use cobyla::{RhoBeg, StopTols, minimize};
 
 /// What a place comes to.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Judged {
+pub struct Merit {
     /// What is aimed at; the less, the better.
     pub aim: f64,
     /// By how much each limit is kept, as a part of what it asks; negative: broken.
     pub spare: Vec<f64>,
 }
 
-impl Judged {
+impl Merit {
     /// By how much all broken limits are broken, summed.
     #[must_use]
     pub fn broken(&self) -> f64 {
@@ -56,23 +56,23 @@ const ROUNDS: usize = 60;
 
 /// A place and what it comes to.
 #[derive(Clone, Debug)]
-pub struct Place {
+pub struct Spot {
     /// The numbers, scaled.
     pub at: Vec<f64>,
     /// What they come to.
-    pub judged: Judged,
+    pub judged: Merit,
 }
 
 /// The best of all places between 0 and 1; none where none could be judged.
 pub fn best(
     count: usize,
-    judge: &mut dyn FnMut(&[f64]) -> Option<Judged>,
+    judge: &mut dyn FnMut(&[f64]) -> Option<Merit>,
     from: &[Vec<f64>],
-) -> Option<Place> {
-    let mut places: Vec<Place> = Vec::new();
-    let mut take = |at: Vec<f64>, judge: &mut dyn FnMut(&[f64]) -> Option<Judged>| {
+) -> Option<Spot> {
+    let mut places: Vec<Spot> = Vec::new();
+    let mut take = |at: Vec<f64>, judge: &mut dyn FnMut(&[f64]) -> Option<Merit>| {
         if let Some(judged) = judge(&at) {
-            places.push(Place { at, judged });
+            places.push(Spot { at, judged });
         }
     };
     for at in from {
@@ -86,7 +86,7 @@ pub fn best(
         broken.then(one.judged.aim.total_cmp(&other.judged.aim))
     });
     places.truncate(FOLLOWED);
-    let mut best: Option<Place> = None;
+    let mut best: Option<Spot> = None;
     for place in places {
         let followed = walked(followed(place, judge), judge);
         if best
@@ -144,26 +144,26 @@ fn index(count: usize) -> f64 {
 type Spare<'a> = dyn Fn(&[f64], &mut ()) -> f64 + 'a;
 
 /// Follows a place down by linear approximation.
-fn followed(place: Place, judge: &mut dyn FnMut(&[f64]) -> Option<Judged>) -> Place {
+fn followed(place: Spot, judge: &mut dyn FnMut(&[f64]) -> Option<Merit>) -> Spot {
     let count = place.at.len();
     if count == 0 {
         return place;
     }
     let limits = place.judged.spare.len();
     // Aim and limits are asked one by one; each place is judged once.
-    let last: RefCell<(Vec<f64>, Judged)> = RefCell::new((place.at.clone(), place.judged.clone()));
+    let last: RefCell<(Vec<f64>, Merit)> = RefCell::new((place.at.clone(), place.judged.clone()));
     let best = RefCell::new(place.clone());
     let judge = RefCell::new(judge);
     let scale = place.judged.aim.abs().max(1e-9);
     let at = |x: &[f64]| {
         if last.borrow().0 != x {
-            let judged = (judge.borrow_mut())(x).unwrap_or_else(|| Judged {
+            let judged = (judge.borrow_mut())(x).unwrap_or_else(|| Merit {
                 // Where nothing can be made, all is worse than where it began.
                 aim: place.judged.aim + scale,
                 spare: vec![-10.0; limits],
             });
             if judged.beats(&best.borrow().judged) {
-                *best.borrow_mut() = Place {
+                *best.borrow_mut() = Spot {
                     at: x.to_vec(),
                     judged: judged.clone(),
                 };
@@ -205,7 +205,7 @@ fn followed(place: Place, judge: &mut dyn FnMut(&[f64]) -> Option<Judged>) -> Pl
 }
 
 /// Walks on from a place along the axes and between pairs of them, with ever shorter steps.
-fn walked(place: Place, judge: &mut dyn FnMut(&[f64]) -> Option<Judged>) -> Place {
+fn walked(place: Spot, judge: &mut dyn FnMut(&[f64]) -> Option<Merit>) -> Spot {
     let mut best = place;
     let count = best.at.len();
     let mut ways: Vec<Vec<f64>> = Vec::new();
@@ -242,7 +242,7 @@ fn walked(place: Place, judge: &mut dyn FnMut(&[f64]) -> Option<Judged>) -> Plac
             if let Some(judged) = judge(&at)
                 && judged.beats(&best.judged)
             {
-                best = Place { at, judged };
+                best = Spot { at, judged };
                 moved = true;
             }
         }

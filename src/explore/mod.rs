@@ -19,7 +19,7 @@ mod sought;
 
 pub use axis::{Axis, axis};
 pub use change::{Change, HEADLINES, MovedFigure, change};
-pub use choose::{Judged, Place, best};
+pub use choose::{Merit, Spot, best};
 pub use compare::{Column, Row, SideBySide, compare};
 pub use contour::{ContourOf, Contours, contours};
 pub use difference::{BandDifference, Became, Difference, MovedText, MovedVerdict, by_meaning};
