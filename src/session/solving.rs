@@ -175,7 +175,10 @@ fn between(engine: &Engine<'_>, axis: &Axis) -> (Vec<FoundRoot>, Option<Nearest>
         Some(FoundRoot {
             at: value_at,
             left: Number::Computed(found.left),
-            flat: root.flat.and_then(|(low, high)| end(low).zip(end(high))),
+            flat: root
+                .flat
+                .and_then(|(low, high)| end(low).zip(end(high)))
+                .filter(|(low, high)| low != high),
         })
     });
     let roots: Vec<FoundRoot> = roots.collect();

@@ -53,7 +53,7 @@ fn what_is_found_gives_the_target_when_it_is_put_back() {
             "2.6",
             "g",
         ),
-        ("harvest-light", "width 3 mm .. 6 mm", "saving", "0.3", ""),
+        ("harvest", "width 3 mm .. 6 mm", "weight", "5", "g"),
         (
             "harvest-light",
             "prices.gold 40 EUR/g .. 200 EUR/g",
