@@ -237,7 +237,10 @@ pub fn axis(
 ) -> Option<Axis> {
     let mut reader = Reader {
         takes,
-        field: key.and_then(Key::field),
+        // What alloys state has checks of its own, where it is moved.
+        field: key
+            .filter(|key| !matches!(key, Key::Alloy(..)))
+            .and_then(Key::field),
         unit: None,
         free,
         is_free: false,

@@ -16,6 +16,7 @@ mod dotted;
 mod edit;
 mod error;
 mod exploring;
+mod fingerprint;
 mod holders;
 mod limit;
 mod lines;
