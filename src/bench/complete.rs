@@ -151,8 +151,8 @@ fn at_the_top(bench: &mut Bench, place: &Place<'_>, before: &str) -> Vec<Candida
     if let Some((word, rest)) = command(before).filter(|_| !before.is_empty()) {
         return match word.then {
             Then::Nothing => Vec::new(),
-            Then::Field if rest.is_empty() => field_paths(bench, place.word),
-            Then::Field => behind_a_field(bench, "", place, rest),
+            Then::Field | Then::Varied if rest.is_empty() => field_paths(bench, place.word),
+            Then::Field | Then::Varied => behind_a_field(bench, "", place, rest),
             Then::Band => {
                 let mut names = bands(bench);
                 if matches!(word.word, "compare" | "section") {

@@ -38,7 +38,9 @@ impl Bench {
     fn hint_of(&mut self, line: &str) -> Option<Vec<String>> {
         if let Some((word, rest)) = command(line) {
             return match (word.then, rest) {
-                (Then::Field, "") => Some(vec![word.takes.to_owned(), word.does.to_owned()]),
+                (Then::Field | Then::Varied, "") => {
+                    Some(vec![word.takes.to_owned(), word.does.to_owned()])
+                }
                 (Then::Field, rest) => self.moved_by(rest),
                 (Then::Path, path) if !path.is_empty() => self.value_of(path),
                 (_, "") => Some(vec![word.does.to_owned()]),

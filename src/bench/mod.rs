@@ -15,6 +15,7 @@ mod fresh;
 mod help;
 mod hint;
 mod look;
+mod many;
 mod moved;
 mod past;
 mod reply;
@@ -30,6 +31,7 @@ mod words;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
 use crate::finding::Finding;
 use crate::model::Day;
@@ -79,6 +81,8 @@ pub struct Bench {
     typed: Typed,
     /// Comment lines before what is still to be said of the recipe.
     comments: Vec<String>,
+    /// A long line is to end.
+    stop: Arc<AtomicBool>,
 }
 
 /// What a recipe without a file is called.
@@ -112,6 +116,7 @@ impl Bench {
                 line: 1,
             },
             comments: Vec::new(),
+            stop: Arc::default(),
         }
     }
 
@@ -280,6 +285,9 @@ impl Bench {
             "eval" => self.eval(rest),
             "offer" => self.offer(rest),
             "check" => self.check(),
+            "sweep" => self.sweep(rest),
+            "solve" => self.solve(rest),
+            "choose" => self.choose_best(rest),
             "list" => list(rest),
             "open" => self.open(rest),
             "save" => self.save(rest),

@@ -26,6 +26,8 @@ pub enum Then {
     Nothing,
     /// A field with its value.
     Field,
+    /// A field with many values.
+    Varied,
     /// The name of a band.
     Band,
     /// The name of an order.
@@ -85,6 +87,15 @@ pub const WORDS: &[Word] = &[
     word("compare", "[BAND…] [solid]", "bands side by side, differences first",
         "`solid` stands for the solid band of the same look. Without a name: the band as it is written beside what is tried or, with nothing tried, a hollow band beside its solid.",
         &["compare millstone millstone-light", "compare millstone-light solid"], Then::Band),
+    word("sweep", "FIELD VALUES, \u{2026} [CLAUSES]", "many what-ifs at once, as rows",
+        "Values are a range with its step or a list; several fields go through all sets of their values. Clauses: `show` names the columns, `where` what must hold (`holds`: all limits), `least` or `most` keeps the best rows, `best` says how many, `plot` draws a column over one field or two. Ctrl-C ends it with the rows that are finished.",
+        &["sweep width 4 mm .. 5 mm by 0.5 mm", "sweep millstone-light.shell [0.5 mm, 0.6 mm], cut [0.2 mm, 0.3 mm] show millstone-light.weight, millstone-light.wall.least", "sweep width 4 mm .. 6 mm by 0.1 mm plot weight"], Then::Varied),
+    word("solve", "FIELD [FROM .. TO] for PATH = VALUE", "the values that give a target, or the nearest",
+        "Without bounds it is sought from a quarter of the present value to four times as much. Where nothing gives the target, the nearest is shown, and what stops it.",
+        &["solve width for weight = 5 g", "solve millstone-light.shell 0.4 mm .. 1 mm for millstone-light.weight = 4.3 g"], Then::Varied),
+    word("choose", "FIELD [FROM .. TO], \u{2026} least PATH [CLAUSES]", "several fields at once for an aim under limits",
+        "A range without a step stands for all numbers in it. Clauses: `least` or `most` is the aim, `where` the limits, `against` a second aim. Limits that bind are named, with what each unit of them is worth; where nothing keeps all, what would have to give.",
+        &["choose width 3 mm .. 6 mm, thickness 1.4 mm .. 2 mm least weight where wall.least >= 1.1 mm, width * thickness >= 8 mm2"], Then::Varied),
     word("contour", "[BAND] [PART] [nose LENGTH]", "points of each part for the turning program: x and diameter",
         "Of each part, or of `shell` or `sleeve` alone. As machined, metal for finishing included, unless `finished` is said; `step 0.1 mm` is the step along the axis, `csv` the points as a table. With `nose` the way of the centre of the tool's round nose stands beside the points; the channel's corners take the recipe's `nose`.",
         &["contour millstone-light shell step 1 mm nose 0.2 mm"], Then::Band),
@@ -115,7 +126,7 @@ pub const WORDS: &[Word] = &[
 ];
 
 /// Words of the language that this version does nothing with yet.
-const LATER: &[&str] = &["sweep", "solve", "diff", "tidy", "strip", "sheet", "serve"];
+const LATER: &[&str] = &["diff", "tidy", "strip", "sheet", "serve"];
 
 /// The word that a line begins with, where it is one that this version does nothing with yet.
 #[must_use]

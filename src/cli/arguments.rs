@@ -1,5 +1,7 @@
 //! The one definition of the command line's words.
 
+use std::num::NonZeroUsize;
+
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::engine::ArgValueCompleter;
 
@@ -16,7 +18,7 @@ use super::names::{Names, Recipes};
     name = "annulet",
     version,
     about = "Finger-ring bands before the metal is cut: weight, cost, stretch and fineness from a written recipe",
-    after_help = "Example:\n  annulet eval examples/harvest.annulet\n\nExit status: 0 all well; 1 sound, but a limit falls short; 2 the recipe, a file or the call is wrong; 130 interrupted."
+    after_help = "Example:\n  annulet eval examples/harvest.annulet\n\nExit status: 0 all well; 1 sound, but a limit falls short; 2 the recipe, a file or the call is wrong; 3 what is sought cannot be met; 130 interrupted."
 )]
 pub(super) struct Arguments {
     #[command(subcommand)]
@@ -63,6 +65,7 @@ pub(super) const WORDS: &[&str] = &[
     "ask",
     "bench",
     "check",
+    "choose",
     "compare",
     "completions",
     "contour",
@@ -75,7 +78,9 @@ pub(super) const WORDS: &[&str] = &[
     "run",
     "section",
     "sheet",
+    "solve",
     "strip",
+    "sweep",
     "tidy",
     "why",
 ];
@@ -154,6 +159,21 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet strip star --in examples/wicker.annulet --text\n\nOn a terminal a picture in characters, else SVG; a file's ending says which (.svg, .dxf). A band without drawn cuts gives the blank strip with its repeats."
     )]
     Strip(OfRecipe<Strip>),
+    /// Several fields at once for an aim under limits, or what would have to give
+    #[command(
+        after_help = "Example:\n  annulet choose \"shell 0.35 mm .. 0.9 mm\" \"sleeve 0.25 mm .. 0.6 mm\" least weight where \"wall.least >= 0.2 mm\" --band harvest-light --in examples/market-day.annulet\n\nA range without a step stands for all numbers in it, a list or a range with a step for those values alone. `against most PATH` behind the limits shows what a second aim costs. Status 3 where nothing keeps all limits."
+    )]
+    Choose(OfRecipe<Seek>),
+    /// One number sought for a target, all of them, or the nearest
+    #[command(
+        after_help = "Example:\n  annulet solve \"thickness 1.2 mm .. 2 mm\" for \"weight = 4.2 g\" --band harvest --in examples/market-day.annulet\n\nWithout bounds: from a quarter of the present value to four times as much. Status 3 where nothing between them gives the target; the nearest is told, and what stops it."
+    )]
+    Solve(OfRecipe<Seek>),
+    /// Many what-ifs at once: fields over ranges and lists, any results as columns
+    #[command(
+        after_help = "Example:\n  annulet sweep \"shell 0.45 mm .. 0.60 mm by 0.05 mm\" \"cut [0.2 mm, 0.3 mm]\" show weight, wall.least --band harvest-light --in examples/market-day.annulet\n  annulet sweep \"thickness 1.5 mm .. 2 mm by 0.1 mm\" \"width [4 mm, 5 mm]\" show weight where \"wall.least >= 0.8 mm\" least weight best 3 --in examples/harvest.annulet --csv\n\nWhat is varied stands first, then `show` the columns, `where` what must hold (`holds`: all limits), `least` or `most` what is aimed at, `best` how many rows. CSV and JSON lines are written as they come."
+    )]
+    Sweep(OfRecipe<Sweep>),
     /// Recipes in their one canonical form; every comment is kept, and what they evaluate to
     #[command(
         after_help = "Example:\n  annulet tidy --check examples/*.annulet && echo tidy\n\n`-` reads standard input and prints the tidied recipe. A recipe with a broken line is left as it is."
@@ -256,6 +276,64 @@ pub(super) struct Strip {
     /// As it is when finished, where it is cut before a stretch
     #[arg(long)]
     pub finished: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Sweep {
+    /// What is varied, and the clauses behind it
+    #[arg(value_name = "FIELD VALUES", required = true)]
+    pub words: Vec<String>,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// Machine output: one JSON document
+    #[arg(long, conflicts_with_all = ["csv", "lines"])]
+    pub json: bool,
+    /// The rows as CSV, as they come
+    #[arg(long, conflicts_with = "lines")]
+    pub csv: bool,
+    /// The rows as JSON lines, as they come
+    #[arg(long)]
+    pub lines: bool,
+    /// How many rows are computed at once
+    #[arg(long, value_name = "N")]
+    pub jobs: Option<NonZeroUsize>,
+    #[command(flatten)]
+    pub digits: HowMany,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Seek {
+    /// What is sought, and the clauses behind it
+    #[arg(value_name = "FIELD VALUES", required = true)]
+    pub words: Vec<String>,
+    /// The recipe; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// Machine output: one JSON document
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    pub digits: HowMany,
+}
+
+/// How rows are written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum RowForm {
+    Table,
+    Csv,
+    Lines,
+}
+
+impl Sweep {
+    /// How its rows are written.
+    pub fn form(&self) -> RowForm {
+        match (self.csv, self.lines) {
+            (true, _) => RowForm::Csv,
+            (_, true) => RowForm::Lines,
+            _ => RowForm::Table,
+        }
+    }
 }
 
 #[derive(Debug, Args)]

@@ -3,8 +3,6 @@
 use std::collections::HashSet;
 use std::io::{self, BufRead, IsTerminal, Read};
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
 
 use crate::bench::{Asks, Bench, Conversation, Files, Reply, Screen, converse};
 use crate::finding::{Finding, Weight};
@@ -84,7 +82,7 @@ pub(super) fn run(arguments: &Arguments, common: &Common, output: &mut Output) -
 /// On a terminal.
 fn talk(bench: Bench, common: &Common, output: &mut Output) -> Status {
     // Between lines an interrupt would end the program; at the prompt it is a key like others.
-    let interrupted = Arc::new(AtomicBool::new(false));
+    let interrupted = bench.interrupts();
     if let Err(error) = signal_hook::flag::register(signal_hook::consts::SIGINT, interrupted) {
         output.note(&format!("Ctrl-C cannot be caught: {error}"));
     }

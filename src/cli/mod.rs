@@ -9,6 +9,7 @@ mod ask;
 mod batch;
 mod bench;
 mod check;
+mod choose;
 mod chosen;
 mod color;
 mod common;
@@ -37,8 +38,10 @@ mod run;
 mod saved;
 mod section;
 mod sheet;
+mod solve;
 mod status;
 mod strip;
+mod sweep;
 mod taken;
 mod tidy;
 mod why;
@@ -101,6 +104,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Section(of) => section::run(&of.call, &common.laid, &mut output),
         Command::Sheet(of) => sheet::run(&of.call, &common.laid, &mut output),
         Command::Strip(of) => strip::run(&of.call, &common.laid, &mut output),
+        Command::Choose(of) => choose::run(&of.call, &common.laid, &mut output),
+        Command::Solve(of) => solve::run(&of.call, &common.laid, &mut output),
+        Command::Sweep(of) => sweep::run(&of.call, &common.laid, &mut output),
         Command::Tidy(of) => tidy::run(&of.call, &mut output),
         Command::Why(of) => why::run(&of.call, &common.laid, &mut output),
     };

@@ -116,14 +116,35 @@ impl Output {
 
     /// Writes what is no text, and goes to no terminal.
     pub fn bytes(&mut self, bytes: &[u8]) {
+        self.out(bytes);
+    }
+
+    /// Writes rows; what steers a terminal goes no further. Rows hold little more than numbers, so that only those that could are
+    /// looked at closer.
+    pub fn rows(&mut self, rows: &[u8]) {
+        let plain = |byte: &u8| matches!(byte, b' '..=b'~' | b'\n');
+        match rows.iter().all(plain) {
+            true => self.out(rows),
+            false => self.result(&String::from_utf8_lossy(rows)),
+        }
+    }
+
+    fn out(&mut self, bytes: &[u8]) {
         if self.broken.is_none() {
             let mut stream = io::stdout().lock();
             self.broken = stream.write_all(bytes).and_then(|()| stream.flush()).err();
         }
     }
 
+    /// Says how far a long call has come, in the same line each time; nothing where only mistakes are wanted.
+    pub fn progress(&self, message: &str) {
+        if !self.quiet && of_terminal().is_some() {
+            write_error(&format!("\r\u{1b}[K{}", printable(message)));
+        }
+    }
+
     fn written(&mut self, text: &str) {
-        self.bytes(text.as_bytes());
+        self.out(text.as_bytes());
     }
 
     /// Tells findings, and puts them into the document.

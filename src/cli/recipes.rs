@@ -155,7 +155,7 @@ impl<'a> Batch<'a> {
             match found {
                 Status::Well => tally.well += 1,
                 Status::Short => tally.short += 1,
-                Status::Wrong => tally.wrong += 1,
+                Status::Wrong | Status::Unmet | Status::Interrupted => tally.wrong += 1,
             }
             status = status.max(found);
             let enough = self.common.many.stop && found == Status::Wrong;

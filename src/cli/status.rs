@@ -11,6 +11,10 @@ pub enum Status {
     Short = 1,
     /// The recipe, a file or the call is wrong.
     Wrong = 2,
+    /// What is sought cannot be met.
+    Unmet = 3,
+    /// Interrupted.
+    Interrupted = 130,
 }
 
 impl From<Option<Weight>> for Status {

@@ -37,6 +37,8 @@ impl Command {
             Self::List(of) => of.call.json,
             Self::Offer(of) => of.call.json,
             Self::Run(of) => of.call.json,
+            Self::Sweep(of) => of.call.json,
+            Self::Choose(of) | Self::Solve(of) => of.call.json,
             Self::Why(of) => of.call.json,
             Self::Bench(_)
             | Self::Completions(_)
@@ -90,6 +92,9 @@ impl Command {
             Self::Offer(of) => one("offer", of),
             Self::Run(of) => one("run", of),
             Self::Strip(of) => one("strip", of),
+            Self::Sweep(of) => one("sweep", of),
+            Self::Choose(of) => one("choose", of),
+            Self::Solve(of) => one("solve", of),
             Self::Why(of) => one("why", of),
         }
     }

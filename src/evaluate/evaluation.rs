@@ -9,7 +9,7 @@ use crate::kernel::{self, Figures, Input, StretchFigures, figures};
 use crate::model::Band;
 use crate::money::Account;
 use crate::quantity::Currency;
-use crate::schema::{Need, ResultRow};
+use crate::schema::{FieldId, Need, ResultRow};
 use crate::source::Span;
 
 use super::cautions::{Caution, cautions};
@@ -88,6 +88,20 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
         judgements: OnceLock::new(),
         moved: None,
     })
+}
+
+/// The figures of what can be made, without asking what limits it keeps; none where it cannot be.
+///
+/// `stated` gives the length of a field in mm, as far as the band has it.
+#[must_use]
+pub fn metal(input: &Input, stated: &dyn Fn(FieldId) -> Option<f64>) -> Option<Figures> {
+    if !kernel::possible(&input.shape, stated) {
+        return None;
+    }
+    let figures = figures(input);
+    let stretch = OnceLock::new();
+    let of = || stretch.get_or_init(|| StretchFigures::of(input, &figures));
+    impossible(input, &figures, of).is_none().then_some(figures)
 }
 
 impl Evaluation {

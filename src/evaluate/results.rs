@@ -26,7 +26,7 @@ pub fn number(id: ResultId, evaluation: &Evaluation) -> Option<Number> {
 #[must_use]
 pub(super) fn computed(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
     match id.row().room {
-        Room::Metal => metal(id, &evaluation.input, &evaluation.figures)
+        Room::Metal => metal_result(id, &evaluation.input, &evaluation.figures)
             .or_else(|| drawn_results::result(id, evaluation)),
         Room::Stretch => kernel::stretch_result(id, evaluation.stretch()),
         Room::Lathe => kernel::lathe::computed(id, &evaluation.input, evaluation.stretch()),
@@ -51,7 +51,9 @@ fn part(figures: &Figures, read: fn(&HollowFigures) -> f64) -> Option<f64> {
     figures.hollow.as_ref().map(read)
 }
 
-fn metal(id: ResultId, input: &Input, figures: &Figures) -> Option<f64> {
+/// A result of weight, size or walls, in the unit of its row; none where the band has no such result.
+#[must_use]
+pub fn metal_result(id: ResultId, input: &Input, figures: &Figures) -> Option<f64> {
     match id {
         ResultId::Weight => Some(figures.weight),
         ResultId::WeightUncut => Some(figures.weight_uncut),

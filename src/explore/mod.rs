@@ -1,17 +1,34 @@
-//! What-ifs: what a change moves, and bands side by side.
+//! What-ifs: what a change moves, bands side by side, and many changes at once.
 //!
-//! Input: evaluations. Output: differences as values. Nothing here knows how they look.
+//! Input: evaluations, or a recipe whose numbers are moved. Output: differences and rows as values. Nothing here knows
+//! how they look.
 
+mod axis;
 mod change;
+mod choose;
 mod compare;
 mod contour;
 mod difference;
+mod engine;
+mod reading;
+mod row;
+mod rows;
 mod section;
 mod size_run;
+mod solve;
+mod sought;
 
+pub use axis::{Axis, axis};
 pub use change::{Change, HEADLINES, MovedFigure, change};
+pub use choose::{Merit, Spot, best};
 pub use compare::{Column, Row, SideBySide, compare};
 pub use contour::{ContourOf, Contours, contours};
 pub use difference::{BandDifference, Became, Difference, MovedText, MovedVerdict, by_meaning};
+pub use engine::{Anew, Came, Engine};
+pub use reading::{Cell, Compared, Condition, Meant, Readout, What, Worked};
+pub use row::RowReader;
+pub use rows::{Aim, Best, Rows, Tally, Unmade, rows};
 pub use section::{Looked, SectionView, section_views};
 pub use size_run::{COLUMNS, MOST, SizeRow, SizeRun, sizes};
+pub use solve::{MEETS, Root, Sides, Solved, Stop, solve};
+pub use sought::{Binding, Choice, Chosen, FoundRoot, Nearest, Solution};

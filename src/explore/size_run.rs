@@ -91,7 +91,7 @@ impl SizeRun {
     }
 }
 
-/// The sizes that an expression means, each as a recipe would write it.
+/// The sizes that an expression means.
 ///
 /// # Range
 /// At most [`MOST`] sizes. The end of a range is in it when it fits exactly; where it does not, that is told. A
@@ -103,7 +103,7 @@ pub fn sizes(
     expr: &Expr,
     scope: &mut dyn Scope,
     findings: &mut Vec<Finding>,
-) -> Option<Vec<String>> {
+) -> Option<Vec<Value>> {
     let mut all = Vec::new();
     match &expr.kind {
         ExprKind::List { items, .. } => {
@@ -137,12 +137,12 @@ pub fn sizes(
     Some(all)
 }
 
-/// A size or an inside diameter, as a recipe would write it.
-fn one(value: &Value, at: Span, findings: &mut Vec<Finding>) -> Option<String> {
+/// A size or an inside diameter.
+fn one(value: &Value, at: Span, findings: &mut Vec<Finding>) -> Option<Value> {
     match value {
-        Value::Size { .. } => Some(check::written(value)),
+        Value::Size { .. } => Some(value.clone()),
         Value::Quantity { quantity, .. } if quantity.dimension == Dimension::LENGTH => {
-            Some(check::shown(value))
+            Some(value.clone())
         }
         other => {
             findings.push(check::not_a_size(other, at).into());
@@ -157,7 +157,7 @@ fn range(
     by: Option<&Expr>,
     scope: &mut dyn Scope,
     findings: &mut Vec<Finding>,
-) -> Option<Vec<String>> {
+) -> Option<Vec<Value>> {
     let mut value = |expr: &Expr, findings: &mut Vec<Finding>| {
         Evaluator {
             scope: &mut *scope,
@@ -183,7 +183,8 @@ fn range(
             };
             let step = step.filter(|step| *step > Rational64::from_integer(0));
             let all = steps(low, high, step, at, findings)?;
-            tell_end(all.last(), &high.to_string(), to.span, findings);
+            let last = all.last().map(check::written);
+            tell_end(last.as_ref(), &high.to_string(), to.span, findings);
             Some(all)
         }
         (
@@ -208,12 +209,14 @@ fn range(
             let mut now = low;
             while now <= high && all.len() <= MOST {
                 let quantity = Quantity::new(Number::Exact(now), Dimension::LENGTH);
-                all.push(check::shown_quantity(&quantity, unit.as_deref()));
+                let unit = unit.clone();
+                all.push(Value::Quantity { quantity, unit });
                 now = now.checked_add(step)?;
             }
             let end = Quantity::new(Number::Exact(high), Dimension::LENGTH);
             let end = check::shown_quantity(&end, unit.as_deref());
-            tell_end(all.last(), &end, to.span, findings);
+            let last = all.last().map(check::written);
+            tell_end(last.as_ref(), &end, to.span, findings);
             Some(all)
         }
         _ => {
@@ -261,7 +264,7 @@ fn steps(
     step: Option<Rational64>,
     at: Span,
     findings: &mut Vec<Finding>,
-) -> Option<Vec<String>> {
+) -> Option<Vec<Value>> {
     let Some(step) = step else {
         let help = "as in `ISO 48 .. ISO 62 by 2`";
         return refuse(at, "this range has no step that leads on", help, findings);
@@ -269,7 +272,12 @@ fn steps(
     let mut all = Vec::new();
     let mut now = *low;
     while now.at <= high.at && all.len() <= MOST {
-        all.push(now.to_string());
+        all.push(Value::Size {
+            size: now,
+            deviations: Vec::new(),
+            steps: None,
+            off: None,
+        });
         match now.stepped(step) {
             Ok(next) => now = next,
             Err(_) if now.at + step > high.at => break,

@@ -143,6 +143,12 @@ impl Band {
         std::iter::once(&mut self.alloy).chain(parts).chain(solder)
     }
 
+    /// Puts the value of a field in its place.
+    pub fn put(&mut self, value: impl Into<Arc<FieldValue>>) {
+        self.fields.put(value);
+        self.marking.put_numbers(&self.fields);
+    }
+
     /// The value of a field.
     #[must_use]
     pub fn field(&self, id: FieldId) -> Option<&FieldValue> {

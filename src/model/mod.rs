@@ -74,14 +74,14 @@ pub use alloy::{
 };
 pub use band::{Band, Build, Caught, Inside, Metal, Profile, Roof};
 pub use calendar::{Day, is_day};
-pub use comparison::{compare, is_counted};
+pub use comparison::{compare, holds, is_counted};
 pub use cuts::{BandCut, Cutter, CutterKind, PathNode};
 pub use error::ModelError;
 pub use expression::{Evaluator, Scope};
 pub use laid::{Holder, Override, tells_apart};
 pub use marking::{Assay, BandSolder, Mark, Marking};
 pub use meets::{Figure, Meets};
-pub use mentions::{Mentions, mentioned, mentioned_in, name as given_name};
+pub use mentions::{Mentions, mentioned, mentioned_in, name as given_name, paths};
 pub use merge::{alternative, says_kind};
 pub use moves::Move;
 pub use moving::Moved;

@@ -1,11 +1,14 @@
 //! A number to be moved, and the keys of a recipe's numbers by their names.
 
+use std::collections::HashSet;
+
 use crate::schema::{self, BlockId, FieldId};
 use crate::source::Span;
 use crate::syntax::ast::Entry;
 
 use super::check;
 use super::expression::{Evaluator, NoNames};
+use super::laid::Holder;
 use super::program::Key;
 use super::recipe::Recipe;
 use super::value::Value;
@@ -62,6 +65,73 @@ impl Recipe {
             band.is_some_and(|band| band.name == name)
         };
         self.program.bands.iter().position(is_it)
+    }
+
+    /// The key of what a path says in a band, among the `let`s or in a block of the top level; none of what is no
+    /// number that can be moved.
+    #[must_use]
+    pub fn key_of(&self, holder: &Holder, path: &str) -> Option<Key> {
+        match holder {
+            Holder::Lets => Some(Key::Let(self.let_place(path)?)),
+            Holder::Band(name) => {
+                let field = schema::find(path)?;
+                Some(Key::Field(self.place_of(name)?, field.id))
+            }
+            Holder::Block(word, Some(name)) if *word == BlockId::Alloy.word() => {
+                self.alloy_key(name, path)
+            }
+            Holder::Block(block, name) => self.setting_key(block, name.as_deref(), path),
+        }
+    }
+
+    /// Everything that a moved number can reach: what follows from it, and what takes it over. Rather too much than
+    /// too little.
+    #[must_use]
+    pub fn reached(&self, key: Key) -> HashSet<Key> {
+        let mut found = HashSet::new();
+        self.taken_over(key, &mut found);
+        let mut known = 0;
+        while found.len() > known {
+            known = found.len();
+            for step in &self.program.steps {
+                let moves = |(_, read): &(String, Key)| match read {
+                    // A result of a band may rest on anything that is said of it, and on all that is common.
+                    Key::Result(band, _) => found.iter().any(|key| match key {
+                        Key::Field(of, _) => self.rests_on(*band, *of),
+                        Key::Let(_) | Key::Result(..) => false,
+                        Key::Alloy(..) | Key::Setting(..) => true,
+                    }),
+                    read => found.contains(read),
+                };
+                if !found.contains(&step.key) && step.reads.iter().any(moves) {
+                    self.taken_over(step.key, &mut found);
+                }
+            }
+        }
+        found
+    }
+
+    /// Whether a result of one band may rest on another, both as written.
+    fn rests_on(&self, band: usize, other: usize) -> bool {
+        let against = || {
+            let place = self.program.band_place(band)?;
+            let against = self.bands.get(place)?.against.as_ref()?;
+            self.place_of(&against.name)
+        };
+        band == other || against() == Some(other)
+    }
+
+    /// A key, and those of what is made of its band.
+    fn taken_over(&self, key: Key, found: &mut HashSet<Key>) {
+        if !found.insert(key) {
+            return;
+        }
+        if let Key::Field(band, id) = key {
+            let parents = self.program.parents.iter().enumerate();
+            for (child, _) in parents.filter(|(_, parent)| **parent == Some(band)) {
+                self.taken_over(Key::Field(child, id), found);
+            }
+        }
     }
 
     /// The place of a `let` as written, by its name.

@@ -187,8 +187,7 @@ impl Moving<'_> {
         let bands = &mut self.moved.bands;
         let band = bands.entry(place).or_insert_with(|| Arc::clone(known));
         let band = Arc::make_mut(band);
-        band.fields.put(value);
-        band.marking.put_numbers(&band.fields);
+        band.put(value);
         Some(())
     }
 

@@ -11,6 +11,7 @@ use crate::schema::{Field, Takes};
 use crate::source::Span;
 use crate::syntax::ast::{self, Expr, ExprKind, Operator};
 
+use super::check;
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::value::Value;
@@ -84,6 +85,12 @@ impl Takes {
 }
 
 impl Evaluator<'_> {
+    /// The value of a field as it keeps it, within its range; `None` after saying what is wrong.
+    pub fn taken(&mut self, field: &Field, expr: &Expr, value: Value) -> Option<Value> {
+        let value = self.due(field, expr, value, false)?;
+        check::take(field, value, expr.span, self.findings)
+    }
+
     /// The value of a field as it keeps it where it takes a share; `None` after refusing a bare number. A start is
     /// a share behind the word `stretch`.
     pub(super) fn due(

@@ -37,6 +37,14 @@ pub(super) fn follows(band: &Band) -> Option<ModelError> {
     bore(band).or_else(|| thickness(band))
 }
 
+impl Band {
+    /// Whether its bore, and a thickness that follows, can be of anything that is worn.
+    #[must_use]
+    pub fn is_workable(&self) -> bool {
+        follows(self).is_none()
+    }
+}
+
 fn bore(band: &Band) -> Option<ModelError> {
     let diameter = band.inside().diameter;
     let range = unworkable(FieldId::Size, diameter)?;

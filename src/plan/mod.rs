@@ -12,7 +12,7 @@ pub use given::{Given, Which};
 use std::sync::{Arc, OnceLock};
 
 use crate::evaluate::{self, Evaluation};
-use crate::finding::{Finding, Weight};
+use crate::finding::Finding;
 use crate::model::{Band, Key, ModelError, Move, Moved, Value, check};
 use crate::quantity::Number;
 use crate::schema::{FieldId, ResultId};
@@ -101,7 +101,7 @@ impl Plan {
         let prepared = session.prepare(name, text, library);
         let texts = session.sources.count();
         let read = session.outcome(&prepared, &Request::default());
-        let wrong = mistakes(&read);
+        let wrong = read.mistakes();
         if !wrong.is_empty() {
             return Err(wrong);
         }
@@ -311,7 +311,7 @@ impl Plan {
             ..Request::default()
         };
         let read = session.outcome(&self.prepared, &request);
-        let wrong = mistakes(&read);
+        let wrong = read.mistakes();
         if !wrong.is_empty() {
             return Err(wrong);
         }
@@ -323,13 +323,4 @@ impl Plan {
         self.computed = OnceLock::new();
         Ok(())
     }
-}
-
-/// What is wrong with a recipe, but for bands that are impossible: their numbers may still be moved.
-fn mistakes(outcome: &Outcome) -> Vec<Finding> {
-    let wrong = outcome.findings.iter();
-    wrong
-        .filter(|one| one.weight() == Weight::Wrong && !outcome.is_of_a_band(one))
-        .cloned()
-        .collect()
 }

@@ -36,6 +36,12 @@ pub struct RecipePart {
     pub comparisons: Vec<Json>,
     /// Bands over many sizes.
     pub runs: Vec<Json>,
+    /// Rows of many what-ifs.
+    pub sweeps: Vec<Json>,
+    /// Numbers sought for a target.
+    pub solutions: Vec<Json>,
+    /// Values chosen for an aim.
+    pub choices: Vec<Json>,
     /// Contour points of parts, for the turning program.
     pub contours: Vec<Json>,
     /// What it differs in from another state of it.
@@ -74,6 +80,9 @@ impl RecipePart {
                 "reasons": self.reasons,
                 "comparisons": self.comparisons,
                 "runs": self.runs,
+                "sweeps": self.sweeps,
+                "solutions": self.solutions,
+                "choices": self.choices,
                 "contours": self.contours,
                 "offers": self.offers,
                 "differences": self.differences,

@@ -3,8 +3,11 @@
 //! A [`Session`] keeps the sources, so that findings can point into any of them. It does no input or
 //! output: whoever owns it reads the files and prints what comes back.
 
+mod anew;
 mod broken;
 mod cases;
+mod choosing;
+mod clauses;
 mod compared_word;
 mod concern;
 mod contour;
@@ -12,8 +15,10 @@ mod difference;
 mod dotted;
 mod edit;
 mod error;
+mod exploring;
 mod fingerprint;
 mod holders;
+mod limit;
 mod lines;
 mod machine;
 mod meets;
@@ -27,15 +32,21 @@ mod patch;
 mod placed;
 mod prepared;
 mod question;
+mod readings;
 mod relative;
 mod requirement;
 mod sides;
 mod size_run;
+mod solving;
 mod stepped;
+mod sweeping;
 mod unplaced;
 mod used;
 mod why;
 
+pub use anew::Resolver;
+pub use choosing::CHOOSE_WORDS;
+pub use clauses::{Clauses, clauses, listed_parts};
 pub use concern::Asked;
 pub use contour::ContourAsked;
 pub use difference::{State, difference};
@@ -47,6 +58,8 @@ pub use placed::band_names;
 pub use prepared::{Elsewhere, Prepared};
 pub use relative::is_relative;
 pub use sides::{SOLID, Side};
+pub use solving::SOLVE_WORDS;
+pub use sweeping::{MANY_ROWS, MOST_ROWS, SWEEP_WORDS, Sweep};
 pub use used::{Library, NoLibrary, Opened};
 
 use crate::evaluate::{Evaluation, Verdict};

@@ -5,8 +5,7 @@ use std::sync::Arc;
 
 use crate::evaluate::{self, Evaluation};
 use crate::finding::Finding;
-use crate::model::{Band, Holder, Key, Move, Moved};
-use crate::schema;
+use crate::model::{Band, Move, Moved};
 use crate::syntax::{self, ast};
 use crate::words;
 
@@ -103,18 +102,7 @@ impl Session {
                 prepared
                     .names()
                     .place(entry, tried.band.as_deref(), &mut findings)?;
-            let key = match holder {
-                Holder::Lets => Key::Let(outcome.recipe.let_place(&path)?),
-                Holder::Band(name) => {
-                    let field = schema::find(&path)?;
-                    Key::Field(outcome.recipe.place_of(&name)?, field.id)
-                }
-                Holder::Block("alloy", Some(name)) => outcome.recipe.alloy_key(&name, &path)?,
-                Holder::Block(block, name) => {
-                    let recipe = &outcome.recipe;
-                    recipe.setting_key(block, name.as_deref(), &path)?
-                }
-            };
+            let key = outcome.recipe.key_of(&holder, &path)?;
             if !findings.is_empty() || seen.contains(&key) {
                 return None;
             }

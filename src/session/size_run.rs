@@ -2,7 +2,7 @@
 
 use crate::explore::{SizeRow, SizeRun, sizes};
 use crate::finding::{Finding, settle};
-use crate::model::ModelError;
+use crate::model::{ModelError, check};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax;
@@ -53,7 +53,7 @@ impl Session {
             return (None, findings);
         }
         let mut rows = Vec::new();
-        for size in sizes {
+        for size in sizes.iter().map(check::written) {
             let (evaluation, mut problems) = self.in_size(prepared, request, outcome, &band, &size);
             settle(&mut problems);
             rows.push(SizeRow {

@@ -364,3 +364,91 @@ fn plan_width_moved_and_weight_read(bencher: Bencher) {
         plan.evaluate(&[ResultId::Weight]).unwrap()
     });
 }
+
+/// A flat solid band, its outside and width to be varied.
+const FLAT: &str =
+    "band b { size 17 mm, width 5 mm, thickness 2 mm, profile flat, alloy sterling }\n";
+
+/// A million of its kind.
+const MILLION: &str =
+    "thickness 1 mm .. 1.999 mm by 0.001 mm, width 3 mm .. 5.997 mm by 0.003 mm show weight";
+
+/// Goes through all rows of a sweep in blocks, on one thread; as CSV too where it is wanted. How many bytes or cells.
+fn swept(text: &str, band: Option<&str>, sweep: &str, csv: bool) -> usize {
+    let mut session = Session::default();
+    let prepared = session.prepare("r.annulet", text, &mut NoLibrary);
+    let request = Request {
+        band: band.map(str::to_owned),
+        ..Request::default()
+    };
+    let outcome = session.outcome(&prepared, &request);
+    let (found, _) = session.sweep(&prepared, &request, &outcome, sweep);
+    let found = found.unwrap();
+    let anew = annulet::session::Resolver::new(&session, &prepared, &request, &found.bands);
+    let engine = found.engine(&anew);
+    let writer =
+        annulet::report::RowWriter::new(&engine, "r.annulet", annulet::report::Digits::Useful);
+    let mut reader = annulet::explore::RowReader::new(&engine);
+    let (mut from, mut size) = (0, 0);
+    let mut bytes = Vec::new();
+    while from < found.rows {
+        let to = (from + 4096).min(found.rows);
+        let unmade = annulet::explore::Unmade::Kept;
+        let rows = annulet::explore::rows(&mut reader, from, to, unmade);
+        if csv {
+            bytes.clear();
+            writer.csv(&engine, &rows, &mut bytes);
+            size += bytes.len();
+        } else {
+            size += black_box(&rows.cells).len();
+        }
+        from = to;
+    }
+    size
+}
+
+/// Baseline of the next two: the same million weights by one formula, written by hand.
+#[divan::bench(sample_count = 10, sample_size = 1)]
+fn baseline_million_pipes_by_one_formula() -> f64 {
+    let mut sum = 0.0;
+    for thickness in 0..1000_u32 {
+        let outside = 8.5 + 1.0 + f64::from(black_box(thickness)) / 1000.0;
+        for width in 0..1000_u32 {
+            let width = 3.0 + f64::from(black_box(width)) * 0.003;
+            sum += 0.01036 * PI * width * (outside * outside - 8.5 * 8.5);
+        }
+    }
+    sum
+}
+
+#[divan::bench(sample_count = 5, sample_size = 1)]
+fn sweep_of_a_million_flat_bands() -> usize {
+    swept(FLAT, None, MILLION, false)
+}
+
+#[divan::bench(sample_count = 5, sample_size = 1)]
+fn sweep_of_a_million_flat_bands_as_csv() -> usize {
+    swept(FLAT, None, MILLION, true)
+}
+
+/// The market-day example in ten thousand rows.
+fn hollow(show: &str) -> usize {
+    let text = include_str!("../../examples/market-day.annulet");
+    let axes = "shell 0.45 mm .. 0.549 mm by 0.001 mm, cut 0.2 mm .. 0.299 mm by 0.001 mm";
+    swept(
+        text,
+        Some("harvest-light"),
+        &format!("{axes} show {show}"),
+        false,
+    )
+}
+
+#[divan::bench(sample_count = 5, sample_size = 1)]
+fn sweep_of_ten_thousand_hollow_bands_weights_and_walls() -> usize {
+    hollow("weight, saving, wall.least, wall.under-cut")
+}
+
+#[divan::bench(sample_count = 3, sample_size = 1)]
+fn sweep_of_ten_thousand_hollow_bands_stretch_price_and_marks() -> usize {
+    hollow("weight, machined.shell.bore, price, fineness.UK, holds")
+}

@@ -334,7 +334,7 @@ fn a_slip_is_answered_with_what_was_meant() {
     }
     assert_eq!(typed(&mut bench, &["weight = 3 g"]), "does not hold\n");
     for (line, meant) in [
-        ("sweep width 5 mm .. 6 mm", "not built"),
+        ("serve", "not built"),
         ("tidy", "not built"),
         ("list", "list what? there are alloys"),
     ] {
@@ -361,7 +361,7 @@ fn a_slip_is_answered_with_what_was_meant() {
         assert!(help.contains(meant), "{line}: {help}");
     }
     // A name of the recipe's own stays one.
-    typed(&mut bench, &["let sweep = 0.3 mm", "sweep"]);
+    typed(&mut bench, &["let serve = 0.3 mm", "serve"]);
 }
 
 #[test]

@@ -305,6 +305,9 @@ fn the_examples_in_help_run() {
         &["eval", "--help"],
         &["ask", "--help"],
         &["check", "--help"],
+        &["sweep", "--help"],
+        &["solve", "--help"],
+        &["choose", "--help"],
     ] {
         let help = run(arguments, "").stdout;
         let examples = help

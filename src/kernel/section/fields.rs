@@ -9,51 +9,61 @@ impl Shape {
     #[must_use]
     pub fn with(&self, field: FieldId, value: f64) -> Self {
         let mut shape = self.clone();
-        match (field, &mut shape.outside) {
-            (FieldId::ProfileEdge, Outside::Domed { edge } | Outside::KnifeEdge { edge, .. }) => {
-                *edge = value
+        shape.put(field, value);
+        shape
+    }
+
+    /// Changes one field; false where it has no such field.
+    pub fn put(&mut self, field: FieldId, value: f64) -> bool {
+        let place = match (field, &mut self.outside, &mut self.cut, &mut self.hollow) {
+            (FieldId::Size, ..) => {
+                self.radius = value / 2.0;
+                return true;
             }
-            (FieldId::ProfileAcross, Outside::Bevelled { across, .. }) => *across = value,
-            (FieldId::ProfileDown, Outside::Bevelled { down, .. }) => *down = value,
-            (FieldId::ProfileCrown, Outside::KnifeEdge { crown, .. }) => *crown = value,
-            (FieldId::ProfileDip, Outside::Concave { dip }) => *dip = value,
-            _ => {}
-        }
-        match (field, &mut shape.cut) {
-            (FieldId::PatternDepth, Some(cut)) => {
+            (FieldId::Width, ..) => &mut self.width,
+            (FieldId::Thickness, ..) => &mut self.thickness,
+            (FieldId::Comfort, ..) => &mut self.comfort,
+            (FieldId::EaseOuter, ..) => &mut self.ease_outer,
+            (FieldId::EaseBore, ..) => &mut self.ease_bore,
+            (
+                FieldId::ProfileEdge,
+                Outside::Domed { edge } | Outside::KnifeEdge { edge, .. },
+                ..,
+            ) => edge,
+            (FieldId::ProfileAcross, Outside::Bevelled { across, .. }, ..) => across,
+            (FieldId::ProfileDown, Outside::Bevelled { down, .. }, ..) => down,
+            (FieldId::ProfileCrown, Outside::KnifeEdge { crown, .. }, ..) => crown,
+            (FieldId::ProfileDip, Outside::Concave { dip }, ..) => dip,
+            (FieldId::PatternDepth, _, Some(cut), _) => {
                 if cut.even {
                     cut.mean_depth = value;
                 }
-                cut.depth = value;
+                &mut cut.depth
             }
-            (FieldId::PatternMeanDepth, Some(cut)) => cut.mean_depth = value,
-            _ => {}
-        }
-        match field {
-            FieldId::Thickness => shape.thickness = value,
-            FieldId::Comfort => shape.comfort = value,
-            FieldId::EaseOuter => shape.ease_outer = value,
-            FieldId::EaseBore => shape.ease_bore = value,
-            _ => {}
-        }
-        if let Some(hollow) = &mut shape.hollow {
-            match (field, &mut hollow.catch) {
-                (FieldId::HollowShell, _) => hollow.wall = value,
-                (FieldId::HollowShellNose, _) => hollow.nose = value,
-                (FieldId::HollowSleeve, _) => hollow.sleeve = value,
-                (FieldId::HollowSleeveRelief, _) => hollow.relief = Some(value),
+            (FieldId::PatternMeanDepth, _, Some(cut), _) => &mut cut.mean_depth,
+            (FieldId::PatternCover, _, Some(cut), _) => &mut cut.cover,
+            (FieldId::HollowShell, .., Some(hollow)) => &mut hollow.wall,
+            (FieldId::HollowShellNose, .., Some(hollow)) => &mut hollow.nose,
+            (FieldId::HollowSleeve, .., Some(hollow)) => &mut hollow.sleeve,
+            (FieldId::HollowSleeveRelief, .., Some(hollow)) => {
+                hollow.relief = Some(value);
+                return true;
+            }
+            (field, .., Some(hollow)) => match (field, &mut hollow.catch) {
                 (
                     FieldId::HollowRidge | FieldId::HollowLip,
                     Catch::Ridge { height, .. } | Catch::Lip { height, .. },
-                ) => *height = value,
+                ) => height,
                 (
                     FieldId::HollowRidgeWide | FieldId::HollowLipWide,
                     Catch::Ridge { wide, .. } | Catch::Lip { wide, .. },
-                ) => *wide = value,
-                _ => {}
-            }
-        }
-        shape
+                ) => wide,
+                _ => return false,
+            },
+            _ => return false,
+        };
+        *place = value;
+        true
     }
 
     /// The present value of a field that [`Shape::with`] can change.

@@ -1,0 +1,137 @@
+//! Many what-ifs at the bench: `sweep`, `solve`, `choose`.
+
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use crate::explore::{Best, Cell, RowReader, Tally, Unmade, rows};
+use crate::report::{self, RowWriter, grouped};
+use crate::session::Resolver;
+
+use super::{Bench, Reply};
+
+/// How many rows are read between two looks at whether to stop.
+const BLOCK: u64 = 256;
+
+/// The most rows that are shown, and that are drawn.
+const SHOWN: usize = 200;
+const DRAWN: usize = 100_000;
+
+impl Bench {
+    /// The flag that an interrupt raises, so that a long line ends with what is finished.
+    #[must_use]
+    pub fn interrupts(&self) -> Arc<AtomicBool> {
+        Arc::clone(&self.stop)
+    }
+
+    /// `sweep AXES …`.
+    pub(super) fn sweep(&mut self, text: &str) -> Reply {
+        let request = self.request();
+        let outcome = self.session.outcome(&self.prepared, &request);
+        let (found, findings) = self.session.sweep(&self.prepared, &request, &outcome, text);
+        let Some(found) = found else {
+            return Reply::refused(findings);
+        };
+        self.stop.store(false, Ordering::Relaxed);
+        let anew = Resolver::new(&self.session, &self.prepared, &request, &found.bands);
+        let engine = found.engine(&anew);
+        let writer = RowWriter::new(&engine, "", self.digits);
+        let width = engine.readings.len();
+        let unmade = match found.conditions.is_empty() {
+            true => Unmade::Kept,
+            false => Unmade::Dropped,
+        };
+        let most = if found.plot.is_some() { DRAWN } else { SHOWN };
+        let mut best = found.best.map(|(aim, count)| Best::new(aim, count));
+        let mut reader = RowReader::new(&engine);
+        let mut tally = Tally::default();
+        let (mut kept, mut left): (Vec<(u64, Vec<Cell>)>, u64) = (Vec::new(), 0);
+        let mut from = 0;
+        while from < found.rows && !self.stop.load(Ordering::Relaxed) {
+            let to = (from + BLOCK).min(found.rows);
+            let block = rows(&mut reader, from, to, unmade);
+            from = to;
+            tally.add(&block.tally);
+            match &mut best {
+                Some(best) => best.take(&block, width),
+                None => {
+                    let cells = block.cells.chunks(width.max(1));
+                    for (row, cells) in block.kept.iter().zip(cells) {
+                        match kept.len() < most {
+                            true => kept.push((*row, cells.to_vec())),
+                            false => left += 1,
+                        }
+                    }
+                }
+            }
+        }
+        if let Some(best) = best {
+            let rows = best.rows.into_iter();
+            kept = rows.map(|(_, row, cells)| (row, cells)).collect();
+        }
+        let drawn = found
+            .plot
+            .and_then(|place| report::plot(&engine, &kept, place, self.width));
+        let mut text = drawn.unwrap_or_else(|| writer.table(&engine, &kept));
+        let mut note = |note: &str| text.push_str(&format!("  {note}\n"));
+        if left > 0 {
+            note(&format!(
+                "{} more rows; `least PATH` shows the best",
+                grouped(left)
+            ));
+        }
+        if tally.kept == 0 {
+            note("no row is left");
+        }
+        for one in report::of_rows(&engine, &tally) {
+            note(&one);
+        }
+        if from < found.rows {
+            let (done, all) = (grouped(from), grouped(found.rows));
+            note(&format!("interrupted after {done} of {all} rows"));
+        }
+        Reply {
+            text,
+            findings,
+            ..Reply::default()
+        }
+    }
+
+    /// `solve FIELD … for PATH = VALUE`.
+    pub(super) fn solve(&mut self, text: &str) -> Reply {
+        let request = self.request();
+        let outcome = self.session.outcome(&self.prepared, &request);
+        let (found, findings) = self.session.solve(&self.prepared, &request, &outcome, text);
+        let Some(found) = found else {
+            return Reply::refused(findings);
+        };
+        let mut text = report::solution(&found, self.digits);
+        if let [only] = found.roots.as_slice() {
+            text.push_str(&format!(
+                "  `try {}` lays it over the band\n",
+                found.axis.line(&only.at)
+            ));
+        }
+        Reply {
+            text,
+            findings,
+            ..Reply::default()
+        }
+    }
+
+    /// `choose FIELDS … least PATH where …`.
+    pub(super) fn choose_best(&mut self, text: &str) -> Reply {
+        let request = self.request();
+        let outcome = self.session.outcome(&self.prepared, &request);
+        let (found, findings) = self
+            .session
+            .choose(&self.prepared, &request, &outcome, text);
+        match found {
+            None => Reply::refused(findings),
+            Some(found) => Reply {
+                text: report::chosen(&found, self.digits),
+                findings,
+                ..Reply::default()
+            },
+        }
+    }
+}

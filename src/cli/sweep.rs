@@ -1,0 +1,285 @@
+//! `annulet sweep`: many what-ifs at once, as a table, as CSV or as JSON lines, row after row.
+
+use std::io::IsTerminal as _;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::mpsc;
+
+use crate::explore::{Best, Cell, Engine, RowReader, Rows, Tally, Unmade, rows};
+use crate::report::{RowWriter, document, grouped, of_rows, plot};
+use crate::session::{MANY_ROWS, Resolver, SWEEP_WORDS};
+
+use super::arguments::{RowForm, Sweep};
+use super::batch::{Evaluated, cores};
+use super::common::Laid;
+use super::output::Output;
+use super::recipes::{asked, day, one};
+use super::status::Status;
+
+/// Rows of the first block, so that it comes at once, and of the others.
+const FIRST: u64 = 64;
+const BLOCK: u64 = 1024;
+
+/// The most rows of a table for people, and of a document.
+const SHOWN: usize = 200;
+const DOCUMENT: u64 = 100_000;
+
+/// The most rows of a plot.
+const DRAWN: usize = 100_000;
+
+pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
+    if day(laid, output).is_none() {
+        return Status::Wrong;
+    }
+    let Some(done) = one(sweep.file.as_deref(), laid, output) else {
+        return Status::Wrong;
+    };
+    let Evaluated {
+        mut session,
+        prepared,
+        outcome,
+    } = done;
+    let request = asked(laid).request;
+    let text = statement(&sweep.words, SWEEP_WORDS);
+    let (found, findings) = session.sweep(&prepared, &request, &outcome, &text);
+    output.findings(&findings, &session.sources);
+    let Some(found) = found else {
+        return Status::Wrong;
+    };
+    let anew = Resolver::new(&session, &prepared, &request, &found.bands);
+    let engine = found.engine(&anew);
+    if found.rows > MANY_ROWS {
+        output.note(&format!("this sweep has {} rows", grouped(found.rows)));
+    }
+    if output.is_machine() && found.best.is_none() && found.rows > DOCUMENT {
+        output.complain(&format!(
+            "a document holds at most {} rows; `--lines` writes each by itself, `least PATH` keeps the best",
+            grouped(DOCUMENT)
+        ));
+        return Status::Wrong;
+    }
+    let file = prepared.files().first().map_or("", |file| file);
+    let writer = RowWriter::new(&engine, file, sweep.digits.into());
+    let form = sweep.form();
+    let streamed = found.best.is_none() && form != RowForm::Table && !output.is_machine();
+    let mut kept: Vec<(u64, Vec<Cell>)> = Vec::new();
+    let mut best = found.best.map(|(aim, count)| Best::new(aim, count));
+    let width = engine.readings.len();
+    if streamed {
+        output.result(&match form {
+            RowForm::Lines => writer.first_line(),
+            _ => writer.header(),
+        });
+    }
+    let made = |rows: &Rows| {
+        let mut bytes = Vec::new();
+        if streamed {
+            bytes.reserve(rows.kept.len() * (16 + 12 * width));
+            match form {
+                RowForm::Lines => writer.lines(&engine, rows, &mut bytes),
+                _ => writer.csv(&engine, rows, &mut bytes),
+            }
+        }
+        bytes
+    };
+    let stop = interrupts(output);
+    let mut tally = Tally::default();
+    let mut left = 0;
+    let jobs = sweep.jobs.map_or_else(cores, Into::into);
+    let barred = match found.conditions.is_empty() {
+        true => Unmade::Kept,
+        false => Unmade::Dropped,
+    };
+    let talks = found.rows > MANY_ROWS && std::io::stderr().is_terminal();
+    let mut shown = 0;
+    let most = if found.plot.is_some() { DRAWN } else { SHOWN };
+    blocks(
+        &engine,
+        found.rows,
+        jobs,
+        barred,
+        &made,
+        &mut |rows, bytes| {
+            tally.add(&rows.tally);
+            if let Some(best) = &mut best {
+                best.take(&rows, width);
+            } else if streamed {
+                output.rows(&bytes);
+            } else {
+                let cells = rows.cells.chunks(width.max(1));
+                for (row, cells) in rows.kept.iter().zip(cells) {
+                    match output.is_machine() || kept.len() < most {
+                        true => kept.push((*row, cells.to_vec())),
+                        false => left += 1,
+                    }
+                }
+            }
+            let part = tally.rows * 20 / found.rows.max(1);
+            if talks && part > shown {
+                shown = part;
+                output.progress(&format!("{} % of {} rows", part * 5, grouped(found.rows)));
+            }
+            !output.is_broken() && !stop.load(Ordering::Relaxed)
+        },
+    );
+    if talks {
+        output.progress("");
+    }
+    if let Some(best) = best {
+        kept = best
+            .rows
+            .into_iter()
+            .map(|(_, row, cells)| (row, cells))
+            .collect();
+        if form != RowForm::Table && !output.is_machine() {
+            output.result(&match form {
+                RowForm::Lines => writer.first_line(),
+                _ => writer.header(),
+            });
+            let rows = Rows {
+                kept: kept.iter().map(|(row, _)| *row).collect(),
+                cells: kept.iter().flat_map(|(_, cells)| cells.clone()).collect(),
+                tally: Tally::default(),
+            };
+            let mut bytes = Vec::new();
+            match form {
+                RowForm::Lines => writer.lines(&engine, &rows, &mut bytes),
+                _ => writer.csv(&engine, &rows, &mut bytes),
+            }
+            output.rows(&bytes);
+        }
+    }
+    if output.is_machine() {
+        output.recipe(|| document::RecipePart {
+            sweeps: vec![writer.json(&engine, &kept, &tally)],
+            ..document::RecipePart::of(prepared.files())
+        });
+    } else if form == RowForm::Table {
+        let drawn = found
+            .plot
+            .and_then(|place| plot(&engine, &kept, place, output.width()));
+        if found.plot.is_some() && drawn.is_none() {
+            output.note("a plot is of one or two fields with no more values than fit the page; here is the table");
+        }
+        output.result(&drawn.unwrap_or_else(|| writer.table(&engine, &kept)));
+    }
+    if left > 0 {
+        output.note(&format!(
+            "{} more rows; `--csv` writes all, `least PATH` the best",
+            grouped(left)
+        ));
+    }
+    for note in of_rows(&engine, &tally) {
+        output.note(&note);
+    }
+    if stop.load(Ordering::Relaxed) {
+        output.note(&format!(
+            "interrupted after {} rows of {}",
+            grouped(tally.rows),
+            grouped(found.rows)
+        ));
+        return Status::Interrupted;
+    }
+    if tally.kept == 0 {
+        output.note("no row is left");
+    }
+    // Nothing is left, or nothing of it can be made.
+    match tally.kept == 0 || tally.barred == tally.rows {
+        true => Status::Short,
+        false => Status::Well,
+    }
+}
+
+/// The words of a call as one statement: what is quoted by itself is a part by itself.
+pub(super) fn statement(words: &[String], clauses: &[&str]) -> String {
+    let begins = |word: &str| clauses.contains(&word.split_whitespace().next().unwrap_or(""));
+    let mut text = String::new();
+    let mut before: Option<&str> = None;
+    for word in words {
+        if let Some(before) = before {
+            let apart = before.contains(char::is_whitespace) || word.contains(char::is_whitespace);
+            let joins = !apart || begins(word) || clauses.contains(&before);
+            text.push_str(if joins { " " } else { ", " });
+        }
+        text.push_str(word);
+        before = Some(word);
+    }
+    text
+}
+
+/// A flag that an interrupt raises: rows that are written stay whole.
+pub(super) fn interrupts(output: &Output) -> Arc<AtomicBool> {
+    let stop = Arc::new(AtomicBool::new(false));
+    let caught = signal_hook::flag::register(signal_hook::consts::SIGINT, Arc::clone(&stop));
+    if let Err(error) = caught {
+        output.note(&format!("Ctrl-C cannot be caught: {error}"));
+    }
+    stop
+}
+
+/// Where a block of rows begins.
+fn begin(block: u64) -> u64 {
+    match block {
+        0 => 0,
+        block => FIRST + (block - 1) * BLOCK,
+    }
+}
+
+/// Reads all rows in blocks, on some threads, and hands each on in order, until `each` wants no more.
+fn blocks(
+    engine: &Engine<'_>,
+    count: u64,
+    jobs: usize,
+    barred: Unmade,
+    made: &(dyn Fn(&Rows) -> Vec<u8> + Sync),
+    each: &mut dyn FnMut(Rows, Vec<u8>) -> bool,
+) {
+    let blocks = match count {
+        0 => 0,
+        count => 1 + count.saturating_sub(FIRST).div_ceil(BLOCK),
+    };
+    let read = |reader: &mut RowReader<'_, '_>, block: u64| {
+        let rows = rows(reader, begin(block), begin(block + 1).min(count), barred);
+        let bytes = made(&rows);
+        (rows, bytes)
+    };
+    let jobs = u64::try_from(jobs).unwrap_or(1).clamp(1, blocks.max(1));
+    if jobs == 1 {
+        let mut reader = RowReader::new(engine);
+        for block in 0..blocks {
+            let (rows, bytes) = read(&mut reader, block);
+            if !each(rows, bytes) {
+                return;
+            }
+        }
+        return;
+    }
+    std::thread::scope(|scope| {
+        // Each thread has a way of its own, so that what comes is in order and none runs far ahead.
+        let mut ways = Vec::new();
+        for job in 0..jobs {
+            let (sender, receiver) = mpsc::sync_channel(2);
+            ways.push(receiver);
+            let read = &read;
+            scope.spawn(move || {
+                let mut reader = RowReader::new(engine);
+                let mut block = job;
+                while block < blocks {
+                    if sender.send(read(&mut reader, block)).is_err() {
+                        return;
+                    }
+                    block += jobs;
+                }
+            });
+        }
+        let mut due = ways.iter().cycle();
+        for _ in 0..blocks {
+            let Some(Ok((rows, bytes))) = due.next().map(mpsc::Receiver::recv) else {
+                return;
+            };
+            if !each(rows, bytes) {
+                return;
+            }
+        }
+    });
+}

@@ -1,0 +1,164 @@
+//! What is read in each row: results, fields, whatever is worked out from them, and whether conditions hold.
+
+use std::collections::BTreeMap;
+
+use crate::finding::Finding;
+use crate::model::{self, Evaluator, Scope, Value, check, is_counted};
+use crate::quantity::Number;
+use crate::schema::{FieldId, ResultId};
+use crate::source::Span;
+use crate::syntax::ast::{Expr, Operator, Path};
+
+/// Something that a row has.
+#[derive(Clone, Debug)]
+pub struct Readout {
+    /// How columns call it.
+    pub name: String,
+    /// The unit of its numbers; empty where they have none.
+    pub unit: String,
+    /// What it is.
+    pub what: What,
+}
+
+/// What is read.
+#[derive(Clone, Debug)]
+pub enum What {
+    /// A result of a band.
+    Result(usize, ResultId),
+    /// A field of a band.
+    Field(usize, FieldId),
+    /// Whether a band keeps all its limits.
+    Holds(usize),
+    /// An expression.
+    Worked(Worked),
+}
+
+/// What a name means, looked up once; bands by their places among those that are read.
+#[derive(Clone, Debug)]
+pub enum Meant {
+    /// A `let`.
+    Let(String),
+    /// A field.
+    Field(usize, FieldId),
+    /// A result.
+    Result(usize, ResultId),
+    /// What no row moves.
+    Fixed(Value),
+}
+
+/// An expression whose names are looked up.
+#[derive(Clone, Debug)]
+pub struct Worked {
+    /// The expression.
+    pub expr: Expr,
+    /// What its names mean.
+    pub names: BTreeMap<String, Meant>,
+}
+
+/// Something that must hold of a row.
+#[derive(Clone, Debug)]
+pub struct Condition {
+    /// As it was said.
+    pub text: String,
+    /// Both sides and what must hold between them.
+    pub what: Compared,
+}
+
+/// What a condition compares.
+#[derive(Clone, Debug)]
+pub enum Compared {
+    /// A result with a number in the unit of its row.
+    Result {
+        /// The band.
+        band: usize,
+        /// The result.
+        id: ResultId,
+        /// How it must lie to the number.
+        operator: Operator,
+        /// The number.
+        number: Number,
+    },
+    /// A band keeps all its limits.
+    Holds(usize),
+    /// Any other comparison.
+    Worked(Worked),
+}
+
+/// Whether a number lies to another as an operator says; money and fineness to the last digit.
+#[must_use]
+pub fn lies(id: ResultId, number: Number, operator: Operator, other: Number) -> bool {
+    let order = match is_counted(id.row().dimension) {
+        true => number.compared(other),
+        false => number.about(other),
+    };
+    model::holds(operator, order)
+}
+
+/// Where the values of names come from in one row.
+pub(super) struct RowNames<'a> {
+    pub names: &'a BTreeMap<String, Meant>,
+    pub value: &'a dyn Fn(&Meant) -> Option<Value>,
+}
+
+impl Scope for RowNames<'_> {
+    fn name(&mut self, path: &Path, _: Span, _: &mut Vec<Finding>) -> Option<Value> {
+        (self.value)(self.names.get(&path.0)?)
+    }
+}
+
+impl Worked {
+    /// Whether a `let` is among its names.
+    pub(super) fn reads_let(&self) -> bool {
+        let mut names = self.names.values();
+        names.any(|meant| matches!(meant, Meant::Let(_)))
+    }
+
+    /// Its value in a row; none where something that it rests on is not there.
+    pub(super) fn value(&self, value: &dyn Fn(&Meant) -> Option<Value>) -> Option<Value> {
+        let mut scope = RowNames {
+            names: &self.names,
+            value,
+        };
+        let mut findings = Vec::new();
+        Evaluator {
+            scope: &mut scope,
+            findings: &mut findings,
+        }
+        .value(&self.expr, None)
+    }
+}
+
+/// What stands in one place of a row.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cell {
+    /// The row has no such value.
+    Empty,
+    /// A number in the unit of its column.
+    Number(Number),
+    /// What is no number.
+    Text(String),
+}
+
+impl Cell {
+    /// A value as a cell of a column with a unit.
+    #[must_use]
+    pub fn of(value: Option<Value>, unit: &str) -> Self {
+        match value {
+            None => Self::Empty,
+            Some(Value::Quantity { quantity, .. } | Value::Circumference { quantity, .. }) => {
+                let unit = Some(unit).filter(|unit| !unit.is_empty());
+                Self::Number(check::in_unit(&quantity, unit).0)
+            }
+            Some(other) => Self::Text(check::written(&other)),
+        }
+    }
+
+    /// Its number.
+    #[must_use]
+    pub fn number(&self) -> Option<Number> {
+        match self {
+            Self::Number(number) => Some(*number),
+            Self::Empty | Self::Text(_) => None,
+        }
+    }
+}

@@ -1,0 +1,378 @@
+//! One row after the other: the quickest of the three ways that its values allow.
+
+use std::borrow::Cow;
+use std::cell::OnceCell;
+use std::sync::Arc;
+
+use smallvec::SmallVec;
+
+use crate::evaluate::{self, Evaluation};
+use crate::kernel::Input;
+use crate::model::{Band, FieldValue, Move, Moved, Recipe, Value};
+use crate::quantity::Number;
+use crate::schema::{FieldId, ResultId};
+
+use super::engine::{Base, Came, Engine, Patch};
+use super::reading::{Cell, Compared, Condition, Meant, Readout, What, lies};
+
+/// Reads rows one after the other; each thread has its own.
+pub struct RowReader<'e, 'a> {
+    engine: &'e Engine<'a>,
+    /// The recipe of the last row, and the places of what is no number in it.
+    base: Option<(SmallVec<[u64; 4]>, Arc<Base>)>,
+}
+
+/// The bands of one row.
+struct OneRow<'s> {
+    base: &'s Base,
+    recipe: &'s Recipe,
+    moved: SmallVec<[(usize, Arc<Band>); 2]>,
+    /// Bands of which nothing moved but their money.
+    paid: SmallVec<[usize; 2]>,
+    lets: Option<Moved>,
+    read: SmallVec<[OnceCell<Option<Evaluation>>; 2]>,
+    whole: bool,
+}
+
+impl<'e, 'a> RowReader<'e, 'a> {
+    /// A reader of an engine's rows.
+    #[must_use]
+    pub fn new(engine: &'e Engine<'a>) -> Self {
+        Self { engine, base: None }
+    }
+
+    /// How many cells a row has.
+    #[must_use]
+    pub fn width(&self) -> usize {
+        self.engine.readings.len()
+    }
+
+    /// Reads a row by its number into cells, one for each reading; they are empty where it is not kept.
+    pub fn read(&mut self, row: u64, cells: &mut Vec<Cell>) -> Came {
+        let places = self.engine.places(row);
+        let base = self.base_at(&places);
+        let Ok(recipe) = &base.recipe else {
+            return Came::Barred;
+        };
+        if base.patches.is_none() {
+            return self.read_moved(&base, recipe, &self.engine.values(row), cells);
+        }
+        let mut patches: SmallVec<[Cow<'_, Patch>; 4]> = SmallVec::new();
+        for (at, place) in places.iter().enumerate() {
+            patches.push(self.engine.patch(&base, at, *place));
+        }
+        let values = || self.engine.values(row);
+        self.read_patched(&base, recipe, &patches, &values, cells)
+    }
+
+    /// Reads a row of values that need not be among those of the axes.
+    pub fn read_values(&mut self, values: &[Value], cells: &mut Vec<Cell>) -> Came {
+        let engine = self.engine;
+        let words = engine.axes.iter().zip(values);
+        let words = words.filter(|(axis, _)| axis.key.is_none());
+        let lines: Vec<String> = words.map(|(axis, value)| axis.line(value)).collect();
+        let base = match &self.base {
+            Some((known, base)) if lines.is_empty() && known.is_empty() => Arc::clone(base),
+            _ => {
+                let base = engine.base(lines.clone());
+                if lines.is_empty() {
+                    self.base = Some((SmallVec::new(), Arc::clone(&base)));
+                }
+                base
+            }
+        };
+        let Ok(recipe) = &base.recipe else {
+            return Came::Barred;
+        };
+        if base.patches.is_none() {
+            return self.read_moved(&base, recipe, values, cells);
+        }
+        let axes = engine.axes.iter().zip(values).enumerate();
+        let patches: SmallVec<[Cow<'_, Patch>; 4]> = axes
+            .map(|(at, (axis, value))| Cow::Owned(engine.moves(&base, at, axis, value.clone())))
+            .collect();
+        self.read_patched(&base, recipe, &patches, &|| values.to_vec(), cells)
+    }
+
+    fn base_at(&mut self, places: &[u64]) -> Arc<Base> {
+        let engine = self.engine;
+        let axes = || engine.axes.iter().zip(places);
+        let words = || axes().filter(|(axis, _)| axis.key.is_none());
+        let same = |known: &[u64]| known.iter().eq(words().map(|(_, place)| place));
+        if let Some((known, base)) = &self.base
+            && same(known)
+        {
+            return Arc::clone(base);
+        }
+        let lines = words().filter_map(|(axis, place)| Some(axis.line(&axis.value(*place)?)));
+        let base = engine.base(lines.collect());
+        let known = words().map(|(_, place)| *place).collect();
+        self.base = Some((known, Arc::clone(&base)));
+        base
+    }
+
+    fn read_patched(
+        &self,
+        base: &Base,
+        recipe: &Recipe,
+        patches: &[Cow<'_, Patch>],
+        values: &dyn Fn() -> Vec<Value>,
+        cells: &mut Vec<Cell>,
+    ) -> Came {
+        let mut fields: SmallVec<[&(usize, Arc<FieldValue>, f64); 4]> = SmallVec::new();
+        for patch in patches {
+            match &**patch {
+                Patch::Fields(all) => fields.extend(all),
+                Patch::Beyond => {}
+                Patch::Barred => return Came::Barred,
+                Patch::Anew => {
+                    return self.read_moved(base, recipe, &values(), cells);
+                }
+            }
+        }
+        if let Some(input) = &base.lengths {
+            return self.read_lengths(base, recipe, input, &fields, cells);
+        }
+        let mut moved: SmallVec<[(usize, Arc<Band>); 2]> = SmallVec::new();
+        for (place, field, _) in fields {
+            let known = moved.iter_mut().find(|(known, _)| known == place);
+            let band = match known {
+                Some((_, band)) => band,
+                None => {
+                    let Some(band) = recipe.bands.get(*place) else {
+                        continue;
+                    };
+                    moved.push((*place, Arc::clone(band)));
+                    match moved.last_mut() {
+                        Some((_, band)) => band,
+                        None => continue,
+                    }
+                }
+            };
+            Arc::make_mut(band).put(Arc::clone(field));
+        }
+        if moved.iter().any(|(_, band)| !band.is_workable()) {
+            return Came::Barred;
+        }
+        let row = OneRow::new(self.engine, base, recipe, moved);
+        self.cells(&row, cells)
+    }
+
+    /// Metal alone, by the kernel.
+    fn read_lengths(
+        &self,
+        base: &Base,
+        recipe: &Recipe,
+        input: &Input,
+        fields: &[&(usize, Arc<FieldValue>, f64)],
+        cells: &mut Vec<Cell>,
+    ) -> Came {
+        let mut input = input.clone();
+        for (_, field, number) in fields {
+            input.shape.put(field.field.id, *number);
+        }
+        let band = base.places.first().copied().flatten();
+        let band = band.and_then(|place| recipe.bands.get(place));
+        let stated = |id: FieldId| {
+            let moved = fields.iter().find(|(_, field, _)| field.field.id == id);
+            match moved {
+                Some((_, _, number)) => Some(*number),
+                None => band?.length(id),
+            }
+        };
+        let Some(figures) = evaluate::metal(&input, &stated) else {
+            return Came::Barred;
+        };
+        let read =
+            |id: ResultId| evaluate::metal_result(id, &input, &figures).map(Number::computed);
+        for one in &self.engine.conditions {
+            if let Compared::Result {
+                id,
+                operator,
+                number,
+                ..
+            } = one.what
+            {
+                match read(id) {
+                    None => return Came::Unknown,
+                    Some(found) if !lies(id, found, operator, number) => return Came::Dropped,
+                    Some(_) => {}
+                }
+            }
+        }
+        cells.extend(
+            self.engine
+                .readings
+                .iter()
+                .map(|reading| match reading.what {
+                    What::Result(_, id) => read(id).map_or(Cell::Empty, Cell::Number),
+                    _ => Cell::Empty,
+                }),
+        );
+        Came::Kept
+    }
+
+    /// Any values, by the recipe's program, or else resolved anew.
+    fn read_moved(
+        &self,
+        base: &Base,
+        recipe: &Recipe,
+        values: &[Value],
+        cells: &mut Vec<Cell>,
+    ) -> Came {
+        let axes = self.engine.axes.iter().zip(values);
+        let moves: Vec<Move> = axes
+            .clone()
+            .filter_map(|(axis, value)| axis.moved(value.clone()))
+            .collect();
+        match recipe.moved(&moves, &evaluate::Results) {
+            Err(_) => Came::Barred,
+            Ok(Some(moved)) => {
+                let bands = moved.bands.iter();
+                let bands = bands.map(|(place, band)| (*place, Arc::clone(band)));
+                let mut row = OneRow::new(self.engine, base, recipe, bands.collect());
+                let paid = moved
+                    .bands
+                    .keys()
+                    .filter(|place| !moved.shaped.contains(place));
+                row.paid = paid.copied().collect();
+                row.lets = Some(moved);
+                self.cells(&row, cells)
+            }
+            Ok(None) => {
+                let lines = axes.map(|(axis, value)| axis.line(value)).collect();
+                let base = self.engine.base(lines);
+                let Ok(recipe) = &base.recipe else {
+                    return Came::Barred;
+                };
+                let row = OneRow::new(self.engine, &base, recipe, SmallVec::new());
+                self.cells(&row, cells)
+            }
+        }
+    }
+
+    /// The cells of a row whose conditions hold.
+    fn cells(&self, row: &OneRow<'_>, cells: &mut Vec<Cell>) -> Came {
+        let engine = self.engine;
+        for one in &engine.conditions {
+            match row.holds(one) {
+                Err(came) => return came,
+                Ok(false) => return Came::Dropped,
+                Ok(true) => {}
+            }
+        }
+        // A row in which nothing that is asked can be made is none.
+        let mut bands = 0..engine.bands.len();
+        if !bands.is_empty() && bands.all(|band| row.evaluation(band).is_none()) {
+            return Came::Barred;
+        }
+        cells.extend(engine.readings.iter().map(|reading| row.cell(reading)));
+        Came::Kept
+    }
+}
+
+impl<'s> OneRow<'s> {
+    fn new(
+        engine: &Engine<'_>,
+        base: &'s Base,
+        recipe: &'s Recipe,
+        moved: SmallVec<[(usize, Arc<Band>); 2]>,
+    ) -> Self {
+        Self {
+            base,
+            recipe,
+            moved,
+            paid: SmallVec::new(),
+            lets: None,
+            read: engine.bands.iter().map(|_| OnceCell::new()).collect(),
+            whole: engine.whole,
+        }
+    }
+
+    fn evaluated(&self, band: &Arc<Band>) -> Option<Evaluation> {
+        match self.whole {
+            true => evaluate::evaluate(band).ok(),
+            false => evaluate::possible(band).ok(),
+        }
+    }
+
+    /// A band that is read, evaluated; none where it cannot be made.
+    fn evaluation(&self, at: usize) -> Option<&Evaluation> {
+        let place = self.base.places.get(at).copied().flatten()?;
+        let known = || {
+            let band = self.recipe.bands.get(place)?;
+            let known = self.base.known.get(at)?;
+            known.get_or_init(|| self.evaluated(band)).as_ref()
+        };
+        let Some((_, band)) = self.moved.iter().find(|(moved, _)| *moved == place) else {
+            return known();
+        };
+        let compute = || match self.paid.contains(&place) {
+            true => Some(known()?.with_money_of(Arc::clone(band))),
+            false => self.evaluated(band),
+        };
+        self.read.get(at)?.get_or_init(compute).as_ref()
+    }
+
+    fn band(&self, at: usize) -> Option<&Arc<Band>> {
+        let place = self.base.places.get(at).copied().flatten()?;
+        let moved = self.moved.iter().find(|(moved, _)| *moved == place);
+        moved.map_or_else(|| self.recipe.bands.get(place), |(_, band)| Some(band))
+    }
+
+    fn value(&self, meant: &Meant) -> Option<Value> {
+        match meant {
+            Meant::Let(name) => {
+                let mut lets = self.recipe.lets.iter();
+                let place = lets.position(|one| one.name == *name)?;
+                let moved = self.lets.as_ref().and_then(|moved| moved.lets.get(&place));
+                let one = moved.or_else(|| self.recipe.lets.get(place))?;
+                Some(one.value.clone())
+            }
+            Meant::Field(band, id) => Some(self.band(*band)?.field(*id)?.value.clone()),
+            Meant::Result(band, id) => self.evaluation(*band)?.value(id.row()),
+            Meant::Fixed(value) => Some(value.clone()),
+        }
+    }
+
+    fn holds(&self, condition: &Condition) -> Result<bool, Came> {
+        match &condition.what {
+            Compared::Result {
+                band,
+                id,
+                operator,
+                number,
+            } => {
+                let evaluation = self.evaluation(*band).ok_or(Came::Barred)?;
+                let found = evaluation.number(*id).ok_or(Came::Unknown)?;
+                Ok(lies(*id, found, *operator, *number))
+            }
+            Compared::Holds(band) => Ok(self.evaluation(*band).ok_or(Came::Barred)?.holds()),
+            Compared::Worked(worked) => match worked.value(&|meant| self.value(meant)) {
+                Some(Value::Truth(holds)) => Ok(holds),
+                _ => Err(Came::Unknown),
+            },
+        }
+    }
+
+    fn cell(&self, reading: &Readout) -> Cell {
+        match &reading.what {
+            What::Result(band, id) => {
+                let number = self.evaluation(*band).and_then(|one| one.number(*id));
+                number.map_or(Cell::Empty, Cell::Number)
+            }
+            What::Field(band, id) => {
+                let value = self.value(&Meant::Field(*band, *id));
+                Cell::of(value, &reading.unit)
+            }
+            What::Holds(band) => match self.evaluation(*band) {
+                Some(one) if one.holds() => Cell::Text("yes".to_owned()),
+                Some(_) => Cell::Text("no".to_owned()),
+                None => Cell::Empty,
+            },
+            What::Worked(worked) => {
+                Cell::of(worked.value(&|meant| self.value(meant)), &reading.unit)
+            }
+        }
+    }
+}

@@ -1,0 +1,227 @@
+//! What was sought for a target, and what was chosen for an aim, as text and as machine output.
+
+use serde_json::{Map, Value as Json, json};
+
+use crate::explore::{Axis, Binding, Choice, Chosen, Readout, Solution};
+use crate::model::{Value, check};
+use crate::quantity::Number;
+
+use super::json::quantity_json;
+use super::number::{Digits, shown_in};
+use super::table::columns;
+
+/// A number of a reading with its unit.
+fn with_unit(number: Number, unit: &str, digits: Digits) -> String {
+    let shown = shown_in(number, unit, digits).marked();
+    format!("{shown} {unit}").trim_end().to_owned()
+}
+
+/// What a solve came to, a line for each value that does; each is a line that `try` takes.
+#[must_use]
+pub fn solution(solution: &Solution, digits: Digits) -> String {
+    let (axis, left) = (&solution.axis, &solution.left);
+    let line = |at: &Value| axis.line(at);
+    let of = |number: Number| with_unit(number, &left.unit, digits);
+    let mut text = String::new();
+    for root in &solution.roots {
+        text.push_str(&format!(
+            "{}   {} = {}",
+            line(&root.at),
+            left.name,
+            of(root.left)
+        ));
+        if let Some((from, to)) = &root.flat {
+            let (from, to) = (check::written(from), check::written(to));
+            text.push_str(&format!("   the same from {from} to {to}"));
+        }
+        text.push('\n');
+    }
+    if solution.roots.is_empty() {
+        text.push_str(&format!("nothing gives {}", solution.target));
+        text.push_str(&match (axis.value(0), axis.value(1)) {
+            (Some(from), Some(to)) if axis.free() => format!(
+                " with {} from {} to {}\n",
+                axis.path,
+                check::written(&from),
+                check::written(&to)
+            ),
+            _ => format!(" with any of the values of {}\n", axis.path),
+        });
+        text.push_str(&match &solution.nearest {
+            Some(near) => format!(
+                "nearest: {}   {} = {}, which was to be {}\nwhat stops it: {}\n",
+                line(&near.at),
+                left.name,
+                of(near.left),
+                of(near.right),
+                near.why
+            ),
+            None => "none of these bands can be made, or none has what is asked\n".to_owned(),
+        });
+    }
+    text
+}
+
+/// The same as machine output.
+#[must_use]
+pub fn solution_json(solution: &Solution) -> Json {
+    let unit = &solution.left.unit;
+    let number = |number: Number| Json::Object(quantity_json(number, unit));
+    let roots: Vec<Json> = solution
+        .roots
+        .iter()
+        .map(|root| {
+            let flat = root.flat.as_ref();
+            let flat = flat.map(|(from, to)| [check::written(from), check::written(to)]);
+            json!({ "value": check::written(&root.at), "result": number(root.left), "same": flat })
+        })
+        .collect();
+    let nearest = solution.nearest.as_ref().map(|near| {
+        json!({
+            "value": check::written(&near.at),
+            "result": number(near.left),
+            "wanted": number(near.right),
+            "stopped": near.why,
+        })
+    });
+    json!({
+        "sought": solution.axis.path,
+        "target": solution.target,
+        "met": !solution.roots.is_empty(),
+        "found": roots,
+        "nearest": nearest,
+    })
+}
+
+/// What was chosen.
+#[must_use]
+pub fn chosen(chosen: &Chosen, digits: Digits) -> String {
+    let (aim, most) = &chosen.aim;
+    let mut text = String::new();
+    let Some(best) = &chosen.best else {
+        text.push_str("nothing keeps all limits\n");
+        if chosen.gives.is_empty() {
+            text.push_str("no one of them giving way alone would do, or nothing between these bounds can be made\n");
+        } else {
+            text.push_str("what would have to give, alone:\n");
+        }
+        for one in &chosen.gives {
+            let to = one.found.map_or_else(String::new, |found| {
+                format!(": {} can be had", with_unit(found, &one.unit, digits))
+            });
+            text.push_str(&format!("  {}{to}\n", one.text));
+        }
+        return text;
+    };
+    for (axis, value) in chosen.axes.iter().zip(&best.values) {
+        let at_bound = if chosen.at_bounds.contains(&axis.path) {
+            "   at its bound"
+        } else {
+            ""
+        };
+        text.push_str(&format!("{}{at_bound}\n", axis.line(value)));
+    }
+    let word = if *most { "most" } else { "least" };
+    text.push_str(&format!(
+        "{word} {}: {}\n",
+        aim.name,
+        with_unit(best.aim, &aim.unit, digits)
+    ));
+    for one in &chosen.binding {
+        text.push_str(&format!(
+            "  binds: {}{}\n",
+            one.text,
+            worth(one, aim, *most)
+        ));
+    }
+    if !chosen.traded.is_empty() {
+        text.push('\n');
+        text.push_str(&traded(chosen, digits));
+    }
+    text
+}
+
+/// What one unit of a binding limit is worth, in words.
+fn worth(one: &Binding, aim: &Readout, most: bool) -> String {
+    match one.worth {
+        Some(worth) if worth > 0.0 => {
+            let unit = if one.unit.is_empty() { "1" } else { &one.unit };
+            let by = with_unit(Number::Computed(worth), &aim.unit, Digits::Useful);
+            let way = if most { "more" } else { "less" };
+            format!("; each {unit} that it gives is {by} {way}")
+        }
+        _ => String::new(),
+    }
+}
+
+/// The way from one aim to the other as a table.
+fn traded(chosen: &Chosen, digits: Digits) -> String {
+    let Some((second, _)) = &chosen.second else {
+        return String::new();
+    };
+    let (aim, _) = &chosen.aim;
+    let mut header: Vec<String> = vec![aim.name.clone(), second.name.clone()];
+    header.extend(chosen.axes.iter().map(|axis| axis.path.clone()));
+    let mut under = vec![aim.unit.clone(), second.unit.clone()];
+    under.extend(chosen.axes.iter().map(|axis| axis.unit.clone()));
+    let mut rows = vec![header, under];
+    for choice in &chosen.traded {
+        let number = |number: Option<Number>, unit: &str| {
+            number.map_or_else(String::new, |one| shown_in(one, unit, digits).marked())
+        };
+        let mut row = vec![
+            number(Some(choice.aim), &aim.unit),
+            number(choice.second, &second.unit),
+        ];
+        row.extend(
+            chosen
+                .axes
+                .iter()
+                .zip(&choice.values)
+                .map(|(axis, value)| bare(axis, value)),
+        );
+        rows.push(row);
+    }
+    columns(&rows)
+}
+
+/// A value without the unit that stands in its column's header.
+fn bare(axis: &Axis, value: &Value) -> String {
+    let text = check::written(value);
+    let short = text.strip_suffix(axis.unit.as_str()).map(str::trim_end);
+    short
+        .filter(|_| !axis.unit.is_empty())
+        .map_or_else(|| text.clone(), str::to_owned)
+}
+
+/// The same as machine output.
+#[must_use]
+pub fn chosen_json(chosen: &Chosen) -> Json {
+    let (aim, most) = &chosen.aim;
+    let number = |number: Number, unit: &str| Json::Object(quantity_json(number, unit));
+    let choice = |choice: &Choice| {
+        let axes = chosen.axes.iter().zip(&choice.values);
+        let values: Map<String, Json> = axes
+            .map(|(axis, value)| (axis.path.clone(), Json::from(check::written(value))))
+            .collect();
+        let second = choice.second.zip(chosen.second.as_ref());
+        let second = second.map(|(found, (second, _))| number(found, &second.unit));
+        json!({ "values": values, "aim": number(choice.aim, &aim.unit), "second": second })
+    };
+    let binding = |one: &Binding| {
+        json!({
+            "limit": one.text,
+            "worth": one.worth,
+            "found": one.found.map(|found| number(found, &one.unit)),
+        })
+    };
+    json!({
+        "aim": aim.name,
+        "most": most,
+        "best": chosen.best.as_ref().map(choice),
+        "bounds": chosen.at_bounds,
+        "binding": chosen.binding.iter().map(binding).collect::<Vec<_>>(),
+        "gives": chosen.gives.iter().map(binding).collect::<Vec<_>>(),
+        "traded": chosen.traded.iter().map(choice).collect::<Vec<_>>(),
+    })
+}

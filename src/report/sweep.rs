@@ -1,0 +1,407 @@
+//! Rows of many what-ifs as CSV, as JSON lines, as a document, as a table.
+//!
+//! What decides how long a million rows take is how numbers are written, not how they are computed. A computed number
+//! is rounded to a whole number of millionths (nanometres, micrograms), or of thousand-millionths where it is a bare share, and
+//! written as that whole number with a point in it; trailing zeros are left out.
+
+use std::io::Write as _;
+
+use rust_decimal::Decimal;
+use serde_json::{Map, Value as Json, json};
+
+use crate::explore::{Axis, Cell, Engine, Readout, Rows, Tally};
+use crate::model::check;
+use crate::quantity::Number;
+
+use super::csv::{LINE_END, quoted};
+use super::json::quantity_json;
+use super::number::{Digits, shown_in};
+use super::table::columns;
+
+/// From how many values on those of an axis are written anew in each row.
+const WRITTEN: u64 = 65_536;
+
+/// How many digits stand behind the point of a computed number of a unit.
+#[must_use]
+pub fn cell_places(unit: &str) -> u32 {
+    match unit {
+        "" => 9,
+        _ => 6,
+    }
+}
+
+/// Writes a computed number rounded to some places behind the point, trailing zeros left out.
+///
+/// # Example
+/// ```
+/// use annulet::report::push_fixed;
+/// let mut text = Vec::new();
+/// push_fixed(&mut text, 0.300_000_04, 6);
+/// assert_eq!(text, b"0.3");
+/// ```
+pub fn push_fixed(out: &mut Vec<u8>, value: f64, places: u32) {
+    /// Beyond, a whole number of the last place is no longer told exactly.
+    const MOST: f64 = 9_007_199_254_740_992.0;
+    let unit = 10_u64.pow(places.min(15));
+    let scaled = (value * to_f64(unit)).round_ties_even();
+    if scaled.is_nan() || scaled.abs() >= MOST {
+        // A file takes whatever is written into memory.
+        let _ = write!(out, "{value}");
+        return;
+    }
+    #[allow(
+        clippy::cast_possible_truncation,
+        reason = "it is whole and less than 2^53"
+    )]
+    let whole = scaled as i64;
+    push_scaled(
+        out,
+        whole < 0,
+        u128::from(whole.unsigned_abs()),
+        places.min(15),
+    );
+}
+
+#[allow(
+    clippy::cast_precision_loss,
+    reason = "powers of ten up to 15 are exact"
+)]
+fn to_f64(whole: u64) -> f64 {
+    whole as f64
+}
+
+/// Writes a whole number of the last place with its point, trailing zeros left out.
+fn push_scaled(out: &mut Vec<u8>, negative: bool, whole: u128, places: u32) {
+    let (mut whole, mut places) = (whole, places);
+    while places > 0 && whole % 10 == 0 {
+        whole /= 10;
+        places -= 1;
+    }
+    if negative && whole != 0 {
+        out.push(b'-');
+    }
+    let mut digits = [0_u8; 40];
+    let mut count = 0;
+    // Small numbers are divided quicker.
+    let mut small = u64::try_from(whole).unwrap_or(u64::MAX);
+    if u128::from(small) != whole {
+        out.extend_from_slice(
+            Decimal::try_from_i128_with_scale(i128::try_from(whole).unwrap_or(i128::MAX), places)
+                .unwrap_or_default()
+                .to_string()
+                .as_bytes(),
+        );
+        return;
+    }
+    let mut put = |digit: u8| {
+        if let Some(place) = digits.get_mut(count) {
+            *place = digit;
+            count += 1;
+        }
+    };
+    let mut written = 0;
+    while small > 0 || written <= places {
+        if written == places && places > 0 {
+            put(b'.');
+        }
+        put(b'0' + u8::try_from(small % 10).unwrap_or(0));
+        small /= 10;
+        written += 1;
+    }
+    out.extend(digits.iter().take(count).rev());
+}
+
+/// Writes a number as a cell.
+fn push_number(out: &mut Vec<u8>, number: Number, unit: &str, digits: Digits) {
+    match (number, digits) {
+        (Number::Computed(value), Digits::Useful) => push_fixed(out, value, cell_places(unit)),
+        (Number::Exact(value), _) => push_decimal(out, value),
+        (number, Digits::All) => {
+            let _ = write!(out, "{number}");
+        }
+    }
+}
+
+fn push_decimal(out: &mut Vec<u8>, value: Decimal) {
+    let mantissa = value.mantissa();
+    push_scaled(out, mantissa < 0, mantissa.unsigned_abs(), value.scale());
+}
+
+/// Writes rows of one engine; what is the same in many of them is kept.
+pub struct RowWriter<'e> {
+    axes: &'e [Axis],
+    readings: &'e [Readout],
+    /// The values of each axis as they are written; nothing where there are too many.
+    written: Vec<Vec<String>>,
+    /// What stands before each row.
+    file: String,
+    digits: Digits,
+}
+
+impl<'e> RowWriter<'e> {
+    /// Ready to write.
+    #[must_use]
+    pub fn new(engine: &'e Engine<'_>, file: &str, digits: Digits) -> Self {
+        let written = |axis: &Axis| -> Vec<String> {
+            let count = if axis.count() <= WRITTEN {
+                axis.count()
+            } else {
+                0
+            };
+            (0..count).map(|place| written(axis, place)).collect()
+        };
+        Self {
+            axes: &engine.axes,
+            readings: &engine.readings,
+            written: engine.axes.iter().map(written).collect(),
+            file: quoted(file),
+            digits,
+        }
+    }
+
+    /// The header of the table.
+    #[must_use]
+    pub fn header(&self) -> String {
+        let axes = self.axes.iter().map(|axis| (&axis.path, &axis.unit));
+        let readings = self.readings.iter().map(|one| (&one.name, &one.unit));
+        let names = axes.chain(readings).map(|(name, unit)| {
+            quoted(&match unit.as_str() {
+                "" => name.clone(),
+                unit => format!("{name} ({unit})"),
+            })
+        });
+        let names: Vec<String> = names.collect();
+        format!("file,{}{LINE_END}", names.join(","))
+    }
+
+    fn push_value(&self, out: &mut Vec<u8>, at: usize, place: u64) {
+        let known = usize::try_from(place).ok();
+        let known = known.and_then(|place| self.written.get(at)?.get(place));
+        match (known, self.axes.get(at)) {
+            (Some(text), _) => out.extend_from_slice(text.as_bytes()),
+            (None, Some(axis)) => match axis.decimal(place) {
+                Some(number) => push_decimal(out, number),
+                None => out.extend_from_slice(written(axis, place).as_bytes()),
+            },
+            (None, None) => {}
+        }
+    }
+
+    fn push_cell(&self, out: &mut Vec<u8>, at: usize, cell: &Cell) {
+        match cell {
+            Cell::Empty => {}
+            Cell::Number(number) => {
+                let unit = self.readings.get(at).map_or("", |one| &one.unit);
+                push_number(out, *number, unit, self.digits);
+            }
+            Cell::Text(text) => out.extend_from_slice(quoted(text).as_bytes()),
+        }
+    }
+
+    /// Rows as lines of the table.
+    pub fn csv(&self, engine: &Engine<'_>, rows: &Rows, out: &mut Vec<u8>) {
+        let width = self.readings.len();
+        let mut cells = rows.cells.chunks(width.max(1));
+        for row in &rows.kept {
+            out.extend_from_slice(self.file.as_bytes());
+            for (at, place) in engine.places(*row).iter().enumerate() {
+                out.push(b',');
+                self.push_value(out, at, *place);
+            }
+            for (at, cell) in cells.next().unwrap_or(&[]).iter().enumerate() {
+                out.push(b',');
+                self.push_cell(out, at, cell);
+            }
+            out.extend_from_slice(LINE_END.as_bytes());
+        }
+    }
+
+    /// Rows as JSON lines: an object each, numbers in the units of the first line.
+    pub fn lines(&self, engine: &Engine<'_>, rows: &Rows, out: &mut Vec<u8>) {
+        let width = self.readings.len();
+        let mut cells = rows.cells.chunks(width.max(1));
+        let name = |out: &mut Vec<u8>, first: bool, name: &str| {
+            out.extend_from_slice(if first { b"{" } else { b"," });
+            out.extend_from_slice(Json::from(name).to_string().as_bytes());
+            out.push(b':');
+        };
+        for row in &rows.kept {
+            for (at, (place, axis)) in engine.places(*row).iter().zip(self.axes).enumerate() {
+                name(out, at == 0, &axis.path);
+                match axis.decimal(*place) {
+                    Some(_) => self.push_value(out, at, *place),
+                    None => {
+                        let text = Json::from(written(axis, *place)).to_string();
+                        out.extend_from_slice(text.as_bytes());
+                    }
+                }
+            }
+            let of_row = cells.next().unwrap_or(&[]).iter().zip(self.readings);
+            for (at, (cell, reading)) in of_row.enumerate() {
+                name(out, false, &reading.name);
+                match cell {
+                    Cell::Empty => out.extend_from_slice(b"null"),
+                    Cell::Number(_) => self.push_cell(out, at, cell),
+                    Cell::Text(text) => {
+                        out.extend_from_slice(Json::from(text.as_str()).to_string().as_bytes());
+                    }
+                }
+            }
+            out.extend_from_slice(b"}\n");
+        }
+    }
+
+    /// The first of the JSON lines: what the columns are.
+    #[must_use]
+    pub fn first_line(&self) -> String {
+        let axes = self.axes.iter().map(|axis| (&axis.path, &axis.unit));
+        let readings = self.readings.iter().map(|one| (&one.name, &one.unit));
+        let columns = axes.chain(readings);
+        let columns: Vec<Json> = columns
+            .map(|(path, unit)| json!({ "path": path, "unit": unit }))
+            .collect();
+        let line = json!({ "version": super::document::VERSION, "columns": columns });
+        format!("{line}\n")
+    }
+
+    /// The rows of a document.
+    #[must_use]
+    pub fn json(&self, engine: &Engine<'_>, rows: &[(u64, Vec<Cell>)], tally: &Tally) -> Json {
+        let row = |(row, cells): &(u64, Vec<Cell>)| {
+            let mut said = Map::new();
+            for (axis, place) in self.axes.iter().zip(engine.places(*row)) {
+                said.insert(axis.path.clone(), Json::from(said_value(axis, place)));
+            }
+            let mut results = Map::new();
+            for (reading, cell) in self.readings.iter().zip(cells) {
+                let value = match cell {
+                    Cell::Empty => Json::Null,
+                    Cell::Number(number) => Json::Object(quantity_json(*number, &reading.unit)),
+                    Cell::Text(text) => Json::from(text.as_str()),
+                };
+                results.insert(reading.name.clone(), value);
+            }
+            json!({ "values": said, "results": results })
+        };
+        json!({
+            "varied": self.axes.iter().map(|axis| axis.path.as_str()).collect::<Vec<_>>(),
+            "rows": rows.iter().map(row).collect::<Vec<_>>(),
+            "read": tally.rows,
+            "kept": tally.kept,
+            "dropped": tally.dropped,
+            "unknown": tally.unknown,
+            "impossible": tally.barred,
+        })
+    }
+
+    /// Rows as a table for people.
+    #[must_use]
+    pub fn table(&self, engine: &Engine<'_>, rows: &[(u64, Vec<Cell>)]) -> String {
+        let mut header: Vec<String> = self.axes.iter().map(|axis| axis.path.clone()).collect();
+        header.extend(self.readings.iter().map(|one| one.name.clone()));
+        let mut under: Vec<String> = self.axes.iter().map(|axis| axis.unit.clone()).collect();
+        under.extend(self.readings.iter().map(|one| one.unit.clone()));
+        let mut all = vec![header, under];
+        let mut rounded = false;
+        for (row, cells) in rows {
+            let places = engine.places(*row);
+            let axes = self.axes.iter().zip(places);
+            let mut line: Vec<String> = axes.map(|(axis, place)| written(axis, place)).collect();
+            for (reading, cell) in self.readings.iter().zip(cells) {
+                line.push(match cell {
+                    Cell::Empty => super::NO_ANSWER.to_owned(),
+                    Cell::Text(text) => text.clone(),
+                    Cell::Number(number) => {
+                        let shown = shown_in(*number, &reading.unit, self.digits);
+                        rounded |= shown.rounded;
+                        shown.marked()
+                    }
+                });
+            }
+            all.push(line);
+        }
+        let note = match rounded {
+            true => "\n\u{2248} rounded for reading; `--digits all` shows every digit\n",
+            false => "",
+        };
+        format!("{}{note}", columns(&all))
+    }
+}
+
+/// A value of an axis as a table has it: a number in the axis' unit, or a word.
+fn written(axis: &Axis, place: u64) -> String {
+    match axis.decimal(place) {
+        Some(number) => {
+            let mut text = Vec::new();
+            push_decimal(&mut text, number);
+            String::from_utf8(text).unwrap_or_default()
+        }
+        None => axis
+            .value(place)
+            .map_or_else(String::new, |value| check::written(&value)),
+    }
+}
+
+/// A value of an axis as a recipe says it.
+fn said_value(axis: &Axis, place: u64) -> String {
+    axis.value(place)
+        .map_or_else(String::new, |value| check::written(&value))
+}
+
+/// What became of rows that are not there, or not whole, a sentence each.
+#[must_use]
+pub fn of_rows(engine: &Engine<'_>, tally: &Tally) -> Vec<String> {
+    let mut said = Vec::new();
+    let rows = |count: u64| match count {
+        1 => "1 row".to_owned(),
+        count => format!("{} rows", grouped(count)),
+    };
+    if let Some(first) = tally.first_barred {
+        let values = engine.values(first);
+        let lines = engine.axes.iter().zip(&values);
+        let lines: Vec<String> = lines.map(|(axis, value)| axis.line(value)).collect();
+        let why = engine.why_not(first);
+        let why = why.map_or_else(String::new, |why| format!(": {why}"));
+        said.push(format!(
+            "{} of {} cannot be made, first `{}`{why}",
+            grouped(tally.barred),
+            rows(tally.rows),
+            lines.join(", ")
+        ));
+    }
+    if tally.unknown > 0 {
+        said.push(format!(
+            "{} left out, since what a condition asks has no value there",
+            rows(tally.unknown)
+        ));
+    }
+    // Rows that cannot be made have been told already, where they stay.
+    let told = match tally.empty.iter().min() {
+        Some(least) => tally.barred.min(*least),
+        None => 0,
+    };
+    for (reading, empty) in engine.readings.iter().zip(&tally.empty) {
+        if *empty > told {
+            said.push(format!(
+                "{} has no value in {}",
+                reading.name,
+                rows(empty - told)
+            ));
+        }
+    }
+    said
+}
+
+/// A count with its thousands set apart.
+#[must_use]
+pub fn grouped(count: u64) -> String {
+    let digits = count.to_string();
+    let mut text = String::new();
+    for (place, digit) in digits.chars().enumerate() {
+        if place > 0 && (digits.len() - place).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(digit);
+    }
+    text
+}

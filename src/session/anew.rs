@@ -1,0 +1,77 @@
+//! A recipe resolved anew for rows in which more than numbers is varied, and what is wrong with it then.
+
+use std::sync::Arc;
+
+use crate::explore::Anew;
+use crate::finding::{Finding, Weight};
+use crate::model::Recipe;
+
+use super::{Asked, Outcome, Prepared, Request, Session, Tried};
+
+/// Resolves a recipe anew for rows in which more than numbers is varied.
+pub struct Resolver<'a> {
+    session: Session,
+    prepared: &'a Prepared,
+    request: Request,
+    bands: Vec<String>,
+}
+
+impl<'a> Resolver<'a> {
+    /// One for a recipe as it was asked, of which some bands are read.
+    #[must_use]
+    pub fn new(
+        session: &Session,
+        prepared: &'a Prepared,
+        request: &Request,
+        bands: &[String],
+    ) -> Self {
+        Self {
+            session: session.clone(),
+            prepared,
+            request: request.clone(),
+            bands: bands.to_vec(),
+        }
+    }
+}
+
+impl Anew for Resolver<'_> {
+    fn anew(&self, lines: &[String]) -> Result<Arc<Recipe>, Vec<Finding>> {
+        let mut session = self.session.clone();
+        let mut request = self.request.clone();
+        let tries = lines.iter().map(|line| Tried {
+            line: line.clone(),
+            band: self.request.band.clone(),
+            typed: None,
+        });
+        request.tries.extend(tries);
+        let outcome = session.outcome(self.prepared, &request);
+        let wrong = outcome.mistakes_of(self.prepared, &self.bands);
+        match wrong.is_empty() {
+            true => Ok(Arc::new(outcome.recipe)),
+            false => Err(wrong),
+        }
+    }
+}
+
+impl Outcome {
+    /// What is wrong with what some bands rest on.
+    pub(super) fn mistakes_of(&self, prepared: &Prepared, bands: &[String]) -> Vec<Finding> {
+        let asked = Asked {
+            names: bands.iter().cloned().collect(),
+            order: None,
+        };
+        let about = self.about(prepared, &asked).into_iter();
+        about
+            .filter(|one| one.weight() == Weight::Wrong && !self.is_of_a_band(one))
+            .collect()
+    }
+
+    /// What is wrong with the recipe, but for bands that are impossible: their numbers may still be moved.
+    pub(crate) fn mistakes(&self) -> Vec<Finding> {
+        let wrong = self.findings.iter();
+        wrong
+            .filter(|one| one.weight() == Weight::Wrong && !self.is_of_a_band(one))
+            .cloned()
+            .collect()
+    }
+}

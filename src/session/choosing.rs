@@ -1,0 +1,426 @@
+//! `choose FIELD [FROM .. TO], … least PATH | most PATH [where LIMITS] [against least PATH | most PATH]`: several fields
+//! at once for an aim under limits.
+
+use crate::explore::{
+    Axis, Binding, Came, Cell, Choice, Chosen, Engine, Merit, Readout, RowReader, Spot, What, best,
+};
+use crate::finding::Finding;
+use crate::model::Value;
+use crate::syntax::ast::Operator;
+
+use super::anew::Resolver;
+use super::clauses::{clauses, listed_parts};
+use super::exploring::Asking;
+use super::limit::{Limit, limit};
+use super::{Outcome, Prepared, Request, Session};
+
+/// The words of a choice.
+pub const CHOOSE_WORDS: &[&str] = &["least", "most", "where", "against"];
+
+/// The most sets of stepped values that are gone through.
+const MOST_SETS: u64 = 2_000;
+
+/// How many places the way from one aim to another is shown in.
+const TRADED: u32 = 7;
+
+impl Session {
+    /// Chooses the values of some fields.
+    ///
+    /// # Errors
+    /// None, with findings that say why.
+    pub fn choose(
+        &mut self,
+        prepared: &Prepared,
+        request: &Request,
+        outcome: &Outcome,
+        text: &str,
+    ) -> (Option<Chosen>, Vec<Finding>) {
+        let mut asking = Asking::new(self, prepared, request, outcome);
+        let asked = read(&mut asking, text);
+        let (bands, findings) = (asking.bands.clone(), std::mem::take(&mut asking.findings));
+        let Some(asked) = asked else {
+            return (None, findings);
+        };
+        let anew = Resolver::new(self, prepared, request, &bands);
+        let readings = asked.readings.clone();
+        let engine = Engine::new(&anew, asked.axes.clone(), bands, readings, Vec::new());
+        (Some(asked.chosen(&engine)), findings)
+    }
+}
+
+/// What is asked of a choice.
+struct Asked {
+    axes: Vec<Axis>,
+    readings: Vec<Readout>,
+    aim: (usize, bool),
+    second: Option<(usize, bool)>,
+    limits: Vec<Limit>,
+}
+
+fn read(asking: &mut Asking<'_>, text: &str) -> Option<Asked> {
+    const HELP: &str =
+        "as in `choose shell, sleeve 0.2 mm .. 0.5 mm least weight where wall.least >= 0.2 mm`";
+    let said = clauses(text, CHOOSE_WORDS);
+    for part in listed_parts(said.first) {
+        asking.axis(part, true)?;
+    }
+    if asking.axes.is_empty() {
+        return asking.lacks(text, "what is chosen is not said", HELP);
+    }
+    let (mut readings, mut limits) = (Vec::new(), Vec::new());
+    let (mut aim, mut second, mut against) = (None, None, false);
+    for (word, behind) in &said.rest {
+        match *word {
+            "against" if behind.is_empty() => against = true,
+            "where" => {
+                for part in listed_parts(behind) {
+                    limits.push(limit(asking, part, &mut readings)?);
+                }
+            }
+            "least" | "most" => {
+                let place = readings.len();
+                readings.push(asking.reading(behind)?);
+                let found = Some((place, *word == "most"));
+                match (aim.is_none(), against) {
+                    (true, false) => aim = found,
+                    (false, true) if second.is_none() => second = found,
+                    _ => {
+                        let help = "a second aim stands behind `against`, as in `least weight against most wall.least`";
+                        return asking.lacks(behind, "there is an aim already", help);
+                    }
+                }
+            }
+            _ => return asking.lacks(behind, "`against` stands before `least` or `most`", HELP),
+        }
+    }
+    let Some(aim) = aim else {
+        return asking.lacks(text, "what is aimed at is not said", HELP);
+    };
+    asking.is_sound().then_some(())?;
+    let mut sets = asking
+        .axes
+        .iter()
+        .filter(|axis| !axis.free())
+        .map(Axis::count);
+    let sets = sets.try_fold(1_u64, u64::checked_mul);
+    if sets.is_none_or(|sets| sets > MOST_SETS) {
+        let help = "take longer steps, or leave a step out: then any number between both ends may be chosen";
+        return asking.lacks(
+            text,
+            "so many sets of stepped values are not gone through",
+            help,
+        );
+    }
+    Some(Asked {
+        axes: asking.axes.clone(),
+        readings,
+        aim,
+        second,
+        limits,
+    })
+}
+
+/// A limit with a part of it given way, in the unit of its left side.
+type Given = Option<(usize, f64)>;
+
+impl Asked {
+    /// The values of a place: stepped ones by their places, the others between their ends.
+    fn values(&self, set: &[u64], at: &[f64]) -> Option<Vec<Value>> {
+        let (mut set, mut at) = (set.iter(), at.iter());
+        let axes = self.axes.iter().map(|axis| match axis.free() {
+            true => axis.between(*at.next()?),
+            false => axis.value(*set.next()?),
+        });
+        axes.collect()
+    }
+
+    /// What some values come to.
+    fn judged(
+        &self,
+        reader: &mut RowReader<'_, '_>,
+        values: &[Value],
+        aim: Option<(usize, bool)>,
+        without: Option<usize>,
+        given: Given,
+    ) -> Option<(Merit, Vec<Cell>)> {
+        let mut cells = Vec::new();
+        if reader.read_values(values, &mut cells) != Came::Kept {
+            return None;
+        }
+        let number = |place: usize| Some(cells.get(place)?.number()?.to_f64());
+        let mut spare = Vec::new();
+        for (place, limit) in self.limits.iter().enumerate() {
+            if without == Some(place) {
+                continue;
+            }
+            let given = given
+                .filter(|(of, _)| *of == place)
+                .map_or(0.0, |(_, by)| by);
+            spare.push(limit.spare(&cells, given)?);
+        }
+        let aim = match aim {
+            Some((place, most)) => {
+                let value = number(place)?;
+                if most { -value } else { value }
+            }
+            // How far the limit that is left out is broken.
+            None => -without
+                .and_then(|place| self.limits.get(place))?
+                .spare(&cells, 0.0)?
+                .min(0.0),
+        };
+        Some((Merit { aim, spare }, cells))
+    }
+
+    /// The best place over all sets of stepped values.
+    fn best(
+        &self,
+        reader: &mut RowReader<'_, '_>,
+        aim: Option<(usize, bool)>,
+        without: Option<usize>,
+        given: Given,
+        near: &[(Vec<u64>, Vec<f64>)],
+    ) -> Option<(Vec<u64>, Spot)> {
+        let free = self.axes.iter().filter(|axis| axis.free()).count();
+        let mut found: Option<(Vec<u64>, Spot)> = None;
+        for set in self.sets() {
+            let mut judge = |at: &[f64]| {
+                let values = self.values(&set, at)?;
+                Some(self.judged(reader, &values, aim, without, given)?.0)
+            };
+            let near = near.iter().filter(|(known, _)| *known == set);
+            let near: Vec<Vec<f64>> = near.map(|(_, at)| at.clone()).collect();
+            let Some(place) = best(free, &mut judge, &near) else {
+                continue;
+            };
+            if found
+                .as_ref()
+                .is_none_or(|(_, known)| place.judged.beats(&known.judged))
+            {
+                found = Some((set, place));
+            }
+        }
+        found
+    }
+
+    /// All sets of stepped values.
+    fn sets(&self) -> Vec<Vec<u64>> {
+        let stepped = self.axes.iter().filter(|axis| !axis.free());
+        stepped.fold(vec![Vec::new()], |sets, axis| {
+            let counts = 0..axis.count();
+            let longer = sets.iter().flat_map(|set: &Vec<u64>| {
+                counts
+                    .clone()
+                    .map(move |place| set.iter().copied().chain([place]).collect())
+            });
+            longer.collect()
+        })
+    }
+
+    fn choice(&self, reader: &mut RowReader<'_, '_>, set: &[u64], at: &[f64]) -> Option<Choice> {
+        let exact = self.values(set, at)?;
+        let values = self.rounded(reader, exact);
+        let (_, cells) = self.judged(reader, &values, Some(self.aim), None, None)?;
+        let number = |place: usize| cells.get(place)?.number();
+        Some(Choice {
+            aim: number(self.aim.0)?,
+            second: self.second.and_then(|(place, _)| number(place)),
+            kept: self.limits.iter().map(|limit| number(limit.left)).collect(),
+            values,
+        })
+    }
+
+    /// The values with as few digits as still keep every limit that they kept.
+    fn rounded(&self, reader: &mut RowReader<'_, '_>, exact: Vec<Value>) -> Vec<Value> {
+        let kept = |reader: &mut RowReader<'_, '_>, values: &[Value]| {
+            let judged = self.judged(reader, values, Some(self.aim), None, None);
+            judged.map(|(judged, _)| judged.broken())
+        };
+        let Some(broken) = kept(reader, &exact) else {
+            return exact;
+        };
+        let mut best = exact.clone();
+        for place in 0..best.len() {
+            let Some(axis) = self.axes.get(place).filter(|axis| axis.free()) else {
+                continue;
+            };
+            let Some(value) = best.get(place).cloned() else {
+                continue;
+            };
+            // The way that keeps the limits is not known before: both are tried, the nearer first.
+            let tried = [3, 4, 5, 6]
+                .into_iter()
+                .flat_map(|places| axis.rounded(&value, places));
+            for near in tried {
+                let mut values = best.clone();
+                if let Some(slot) = values.get_mut(place) {
+                    *slot = near;
+                }
+                if kept(reader, &values).is_some_and(|now| now <= broken) {
+                    best = values;
+                    break;
+                }
+            }
+        }
+        best
+    }
+
+    fn chosen(&self, engine: &Engine<'_>) -> Chosen {
+        let mut reader = RowReader::new(engine);
+        let reader = &mut reader;
+        let found = self.best(reader, Some(self.aim), None, None, &[]);
+        let readout =
+            |(place, most): (usize, bool)| Some((self.readings.get(place)?.clone(), most));
+        let mut chosen = Chosen {
+            axes: self.axes.clone(),
+            aim: readout(self.aim).unwrap_or_else(|| (nothing(), false)),
+            second: self.second.and_then(readout),
+            best: None,
+            binding: Vec::new(),
+            at_bounds: Vec::new(),
+            gives: Vec::new(),
+            traded: Vec::new(),
+        };
+        let Some((set, place)) = found else {
+            return chosen;
+        };
+        if place.judged.broken() > 0.0 {
+            chosen.gives = self.gives(reader, &set, &place);
+            return chosen;
+        }
+        chosen.best = self.choice(reader, &set, &place.at);
+        chosen.binding = self.binding(reader, &set, &place);
+        let free = self.axes.iter().filter(|axis| axis.free());
+        let at_bounds = free
+            .zip(&place.at)
+            .filter(|(_, at)| **at <= 1e-6 || **at >= 1.0 - 1e-6);
+        chosen.at_bounds = at_bounds.map(|(axis, _)| axis.path.clone()).collect();
+        if let Some(second) = self.second {
+            chosen.traded = self.traded(reader, second, (set, place));
+        }
+        chosen
+    }
+
+    /// The limits that bind at the best, each with what one unit of it is worth.
+    fn binding(&self, reader: &mut RowReader<'_, '_>, set: &[u64], place: &Spot) -> Vec<Binding> {
+        let values = self.values(set, &place.at);
+        let cells = values
+            .and_then(|values| Some(self.judged(reader, &values, Some(self.aim), None, None)?.1));
+        let Some(cells) = cells else {
+            return Vec::new();
+        };
+        let near = [(set.to_vec(), place.at.clone())];
+        let mut found = Vec::new();
+        for (at, limit) in self.limits.iter().enumerate() {
+            let Some(asked) = limit.asked(&cells) else {
+                continue;
+            };
+            let spare = place.judged.spare.get(at).copied().unwrap_or(1.0);
+            if spare > 1e-4 {
+                continue;
+            }
+            // A little of it given: how much the aim gains by that.
+            let by = asked.abs().max(1e-3) * 0.01;
+            let eased = self.best(reader, Some(self.aim), None, Some((at, by)), &near);
+            let gain = eased.map(|(_, eased)| (place.judged.aim - eased.judged.aim) / by);
+            found.push(Binding {
+                text: limit.text.clone(),
+                worth: gain.filter(|gain| *gain >= 0.0),
+                found: cells.get(limit.left).and_then(Cell::number),
+                unit: self.unit_of(limit),
+            });
+        }
+        found
+    }
+
+    fn unit_of(&self, limit: &Limit) -> String {
+        self.readings
+            .get(limit.left)
+            .map_or_else(String::new, |one| one.unit.clone())
+    }
+
+    /// Each limit that would have to give alone, and to what.
+    fn gives(&self, reader: &mut RowReader<'_, '_>, set: &[u64], place: &Spot) -> Vec<Binding> {
+        let near = [(set.to_vec(), place.at.clone())];
+        let mut found = Vec::new();
+        for (at, limit) in self.limits.iter().enumerate() {
+            let Some((set, eased)) = self.best(reader, None, Some(at), None, &near) else {
+                continue;
+            };
+            if eased.judged.broken() > 0.0 {
+                continue;
+            }
+            let values = self.values(&set, &eased.at);
+            let cells = values.and_then(|values| {
+                Some(self.judged(reader, &values, Some(self.aim), None, None)?.1)
+            });
+            found.push(Binding {
+                text: limit.text.clone(),
+                worth: None,
+                found: cells.and_then(|cells| cells.get(limit.left)?.number()),
+                unit: self.unit_of(limit),
+            });
+        }
+        found
+    }
+
+    /// The way from the best by the first aim to the best by the second, in equal steps of the second.
+    fn traded(
+        &self,
+        reader: &mut RowReader<'_, '_>,
+        second: (usize, bool),
+        best: (Vec<u64>, Spot),
+    ) -> Vec<Choice> {
+        let Some((set, far)) = self.best(reader, Some(second), None, None, &[]) else {
+            return Vec::new();
+        };
+        let near = [best.clone(), (set.clone(), far.clone())];
+        let near: Vec<_> = near
+            .into_iter()
+            .map(|(set, place)| (set, place.at))
+            .collect();
+        let ends = [&best, &(set, far)].map(|(set, place)| {
+            let values = self.values(set, &place.at)?;
+            let (_, cells) = self.judged(reader, &values, Some(self.aim), None, None)?;
+            Some(cells.get(second.0)?.number()?.to_f64())
+        });
+        let [Some(from), Some(to)] = ends else {
+            return Vec::new();
+        };
+        let operator = if second.1 {
+            Operator::AtLeast
+        } else {
+            Operator::AtMost
+        };
+        let steps = (0..TRADED).filter_map(|step| {
+            let part = f64::from(step) / f64::from(TRADED - 1);
+            let level = from + (to - from) * part;
+            // One limit more: the second aim is as good as here.
+            let mut asked = Self {
+                axes: self.axes.clone(),
+                readings: self.readings.clone(),
+                aim: self.aim,
+                second: self.second,
+                limits: self.limits.clone(),
+            };
+            asked.limits.push(Limit {
+                text: String::new(),
+                left: second.0,
+                right: None,
+                operator,
+            });
+            let given = Some((asked.limits.len() - 1, level));
+            let (set, place) = asked.best(reader, Some(self.aim), None, given, &near)?;
+            (place.judged.broken() <= 1e-6).then(|| self.choice(reader, &set, &place.at))?
+        });
+        steps.collect()
+    }
+}
+
+fn nothing() -> Readout {
+    Readout {
+        name: String::new(),
+        unit: String::new(),
+        what: What::Holds(0),
+    }
+}

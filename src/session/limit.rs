@@ -1,0 +1,104 @@
+//! A limit of a choice: what is kept, to what, and by how much.
+
+use crate::explore::{Cell, Compared, Readout, What, Worked};
+use crate::syntax::ast::{Expr, ExprKind, Operator};
+
+use super::exploring::Asking;
+
+/// A limit of a choice.
+#[derive(Clone, Debug)]
+pub(super) struct Limit {
+    /// As it was said.
+    pub text: String,
+    /// The place of what is kept among the readings; none of `holds`.
+    pub left: usize,
+    /// The place of what it is kept to; none of `holds`.
+    pub right: Option<usize>,
+    pub operator: Operator,
+}
+
+pub(super) fn limit(
+    asking: &mut Asking<'_>,
+    text: &str,
+    readings: &mut Vec<Readout>,
+) -> Option<Limit> {
+    let found = asking.condition(text)?;
+    let left = readings.len();
+    if let Compared::Holds(band) = found.what {
+        readings.push(Readout {
+            name: text.to_owned(),
+            unit: String::new(),
+            what: What::Holds(band),
+        });
+        return Some(Limit {
+            text: text.to_owned(),
+            left,
+            right: None,
+            operator: Operator::Equal,
+        });
+    }
+    let expr = asking.expr(text)?;
+    let ExprKind::Binary {
+        operator,
+        left: one,
+        right: other,
+    } = &expr.kind
+    else {
+        return None;
+    };
+    if operator.value == Operator::Unequal {
+        let help = "say on which side, with `<=` or `>=`";
+        return asking.refuse(
+            operator.span,
+            "what something must not be is no limit",
+            help,
+        );
+    }
+    let side = |asking: &mut Asking<'_>, expr: &Expr, unit: Option<String>| {
+        let name = asking.text_of(expr);
+        match unit {
+            None => asking.reading(&name),
+            Some(unit) => {
+                let worked: Worked = asking.worked(expr.clone())?;
+                let what = What::Worked(worked);
+                Some(Readout { name, unit, what })
+            }
+        }
+    };
+    let one = side(asking, one, None)?;
+    let other = side(asking, other, Some(one.unit.clone()))?;
+    readings.push(one);
+    readings.push(other);
+    Some(Limit {
+        text: text.to_owned(),
+        left,
+        right: Some(left + 1),
+        operator: operator.value,
+    })
+}
+
+impl Limit {
+    /// What it asks, in the unit of its left side.
+    pub fn asked(&self, cells: &[Cell]) -> Option<f64> {
+        Some(cells.get(self.right?)?.number()?.to_f64())
+    }
+
+    /// By how much it is kept, as a part of what it asks; `given` is how much of it is given away, or what a limit without a right side asks.
+    pub fn spare(&self, cells: &[Cell], given: f64) -> Option<f64> {
+        let left = cells.get(self.left)?;
+        if let Cell::Text(holds) = left {
+            return Some(if holds == "yes" { 0.0 } else { -1.0 });
+        }
+        let left = left.number()?.to_f64();
+        let (asked, given) = match self.right {
+            Some(_) => (self.asked(cells)?, given),
+            None => (given, 0.0),
+        };
+        let scale = asked.abs().max(1e-3);
+        Some(match self.operator {
+            Operator::Less | Operator::AtMost => (asked + given - left) / scale,
+            Operator::More | Operator::AtLeast => (left - asked + given) / scale,
+            _ => (given - (left - asked).abs()) / scale,
+        })
+    }
+}

@@ -1,0 +1,232 @@
+//! What is read of each row, and what must hold of it, from text.
+
+use std::collections::BTreeMap;
+
+use crate::explore::{Compared, Condition, Meant, Readout, What, Worked};
+use crate::model::{Scope, Value, check, paths};
+use crate::quantity::unit;
+use crate::schema::{self, ResultId, Subject};
+use crate::source::Span;
+use crate::syntax::ast::{Expr, ExprKind, Operator};
+
+use super::exploring::Asking;
+use super::question::{Meant as Named, Results};
+
+impl Asking<'_> {
+    /// What a name means; none after a finding.
+    fn name(&mut self, path: &str, at: Span) -> Option<Meant> {
+        let outcome = self.outcome.clone();
+        let results = Results { outcome: &outcome };
+        if self
+            .axes
+            .iter()
+            .any(|axis| axis.path == path && axis.band.is_none() && results.setting(path).is_some())
+        {
+            let help = "it is varied, and stands in the row already";
+            return self.refuse(at, "a moved setting cannot be read in a row", help);
+        }
+        if let Some(setting) = results.setting(path) {
+            return Some(Meant::Fixed(setting.value.value.clone()));
+        }
+        if let Some((alloy, path)) = results.alloy(path) {
+            return alloy.value(path).map(Meant::Fixed);
+        }
+        match results.meant(path, at, &mut self.findings)? {
+            Named::Let(one) => Some(Meant::Let(one.name.clone())),
+            Named::Of(band, rest) => {
+                if !outcome.recipe.is_band(&band) {
+                    return None;
+                }
+                match schema::find_subject(rest).as_slice() {
+                    [Subject::Result(id)] => Some(Meant::Result(self.read(&band), *id)),
+                    [Subject::Field(id)] => Some(Meant::Field(self.read(&band), *id)),
+                    _ => {
+                        // It says what is wrong with the path.
+                        let mut scope = Results { outcome: &outcome };
+                        let asked = crate::syntax::ast::Path(path.to_owned());
+                        let before = self.findings.len();
+                        let found = scope.name(&asked, at, &mut self.findings);
+                        if found.is_some() || self.findings.len() == before {
+                            let help =
+                                "rows have results and fields; `annulet list results` shows them";
+                            return self.refuse(at, "no row has this", help);
+                        }
+                        None
+                    }
+                }
+            }
+        }
+    }
+
+    pub fn worked(&mut self, expr: Expr) -> Option<Worked> {
+        let mut found = Vec::new();
+        paths(&expr, &mut |path, at| found.push((path.0.clone(), at)));
+        let mut names = BTreeMap::new();
+        for (path, at) in found {
+            let meant = self.name(&path, at)?;
+            names.insert(path, meant);
+        }
+        Some(Worked { expr, names })
+    }
+
+    /// A column.
+    pub fn reading(&mut self, text: &str) -> Option<Readout> {
+        if let Some(band) = self.holds(text) {
+            return Some(Readout {
+                name: text.to_owned(),
+                unit: String::new(),
+                what: What::Holds(band),
+            });
+        }
+        let expr = self.expr(text)?;
+        let (of, unit) = match &expr.kind {
+            ExprKind::Convert { value, unit } => (&**value, Some(unit.value.clone())),
+            _ => (&expr, None),
+        };
+        if let (ExprKind::Path(path), None) = (&of.kind, &unit) {
+            let name = path.0.clone();
+            return match self.name(&name, of.span)? {
+                Meant::Result(band, id) => Some(self.result(name, band, id)),
+                Meant::Field(band, id) => {
+                    let unit = self.unit_of(band, id);
+                    Some(Readout {
+                        name,
+                        unit,
+                        what: What::Field(band, id),
+                    })
+                }
+                Meant::Let(_) | Meant::Fixed(_) => self.worked_reading(text, expr),
+            };
+        }
+        self.worked_reading(text, expr)
+    }
+
+    fn worked_reading(&mut self, text: &str, expr: Expr) -> Option<Readout> {
+        let worked = self.worked(expr.clone())?;
+        let unit = match self.now(&expr)? {
+            Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit } => {
+                check::in_unit(&quantity, unit.as_deref()).1
+            }
+            _ => String::new(),
+        };
+        Some(Readout {
+            name: text.to_owned(),
+            unit,
+            what: What::Worked(worked),
+        })
+    }
+
+    /// A result as a column.
+    pub fn result(&mut self, name: String, band: usize, id: ResultId) -> Readout {
+        Readout {
+            name,
+            unit: self.unit(id),
+            what: What::Result(band, id),
+        }
+    }
+
+    /// The unit of a result: of money the currency of the recipe.
+    fn unit(&self, id: ResultId) -> String {
+        let money = self.outcome.recipe.money.as_ref();
+        match money.and_then(|money| money.currency) {
+            Some(currency) => id.row().unit.replacen("money", currency.code(), 1),
+            None => id.row().unit.to_owned(),
+        }
+    }
+
+    /// The unit that a field of a band is written in.
+    fn unit_of(&self, band: usize, id: schema::FieldId) -> String {
+        let name = self.bands.get(band);
+        let mut bands = self.outcome.recipe.bands.iter();
+        let band = bands.find(|band| Some(&band.name) == name);
+        match band
+            .and_then(|band| band.field(id))
+            .map(|field| &field.value)
+        {
+            Some(Value::Quantity { quantity, unit }) => check::in_unit(quantity, unit.as_deref()).1,
+            _ => String::new(),
+        }
+    }
+
+    /// The band of `holds`, or of `harvest.holds`.
+    fn holds(&mut self, text: &str) -> Option<usize> {
+        let band = match text.strip_suffix("holds")? {
+            "" => self
+                .band
+                .clone()
+                .or_else(|| match self.outcome.recipe.names.as_slice() {
+                    [only] => Some(only.name.clone()),
+                    _ => None,
+                })?,
+            rest => rest.strip_suffix('.')?.to_owned(),
+        };
+        self.outcome.recipe.is_band(&band).then(|| self.read(&band))
+    }
+
+    /// A condition.
+    pub fn condition(&mut self, text: &str) -> Option<Condition> {
+        let text_said = text.to_owned();
+        if let Some(band) = self.holds(text) {
+            return Some(Condition {
+                text: text_said,
+                what: Compared::Holds(band),
+            });
+        }
+        let expr = self.expr(text)?;
+        let ExprKind::Binary {
+            operator,
+            left,
+            right,
+        } = &expr.kind
+        else {
+            let help = "compare two values, as in `wall.least >= 0.25 mm`";
+            return self.refuse(expr.span, "this is no condition", help);
+        };
+        if !operator.value.compares() {
+            let help = "compare two values, as in `wall.least >= 0.25 mm`";
+            return self.refuse(expr.span, "this is no condition", help);
+        }
+        let worked = self.worked(expr.clone())?;
+        self.comparable(&expr)?;
+        let what = self.threshold(&worked, operator.value, left, right);
+        Some(Condition {
+            text: text_said,
+            what: what.unwrap_or(Compared::Worked(worked)),
+        })
+    }
+
+    /// A result beside a number, as most conditions are.
+    fn threshold(
+        &mut self,
+        worked: &Worked,
+        operator: Operator,
+        left: &Expr,
+        right: &Expr,
+    ) -> Option<Compared> {
+        let (ExprKind::Path(path), ExprKind::Quantity { .. }) = (&left.kind, &right.kind) else {
+            return None;
+        };
+        let Some(Meant::Result(band, id)) = worked.names.get(&path.0) else {
+            return None;
+        };
+        let Value::Quantity { quantity, .. } = self.now(right)? else {
+            return None;
+        };
+        if quantity.dimension.without_currency() != id.row().dimension.without_currency() {
+            return None;
+        }
+        let unit = self.unit(*id);
+        let number = match unit.as_str() {
+            "" => quantity.number,
+            word => unit::scale_in(word, quantity.dimension)
+                .ok()?
+                .of_base(quantity.number)?,
+        };
+        Some(Compared::Result {
+            band: *band,
+            id: *id,
+            operator,
+            number,
+        })
+    }
+}
