@@ -15,6 +15,7 @@ use super::calendar::is_day;
 use super::comparison::compare;
 use super::error::ModelError;
 use super::fineness;
+use super::fraction;
 use super::sizes;
 use super::value::Value;
 use super::written::{Written, kept_unit};
@@ -105,6 +106,9 @@ impl Evaluator<'_> {
             }
             ExprKind::Negate(inner) => {
                 let value = self.value(inner, due)?;
+                if let Value::Steps(steps) = value {
+                    return Some(Value::Steps(-steps));
+                }
                 let Some((quantity, unit)) = value.measured() else {
                     return self.no_fit(&value, inner.span, expr.span, "-");
                 };
@@ -160,12 +164,21 @@ impl Evaluator<'_> {
                     None => self.no_result(Arithmetic::Range, at),
                 };
             }
-            (ast::Numeral::Fraction { .. }, Some(_)) => {
-                return self.report(ModelError::NoResult {
-                    at,
-                    message: "fractions are for ring sizes",
-                    help: "write the quantity as a decimal, as in `0.5 mm`",
-                });
+            (
+                ast::Numeral::Fraction {
+                    whole,
+                    numerator,
+                    denominator,
+                },
+                Some(unit),
+            ) => {
+                let scale = self.unit(unit, due)?;
+                let part = crate::quantity::mixed(whole, numerator, denominator);
+                let Some(quantity) = part.and_then(|part| fraction::of_unit(part, &scale)) else {
+                    return self.no_result(Arithmetic::Range, at);
+                };
+                let unit = Some(unit.value.clone());
+                return Some(Value::Quantity { quantity, unit });
             }
         };
         let Some(unit) = unit else {
@@ -260,6 +273,7 @@ impl Evaluator<'_> {
         } else {
             (left_value, right_value)
         };
+        let (left_value, right_value) = fraction::beside(left_value, right_value);
         let result = match (&left_value, &right_value) {
             (Value::Size { .. }, _) | (_, Value::Size { .. }) => {
                 sizes::arithmetic(operator.value, &left_value, &right_value)
@@ -270,6 +284,12 @@ impl Evaluator<'_> {
             _ if operator.value.compares() => compare(operator.value, &left_value, &right_value)
                 .map(Value::Truth)
                 .map(Ok),
+            _ if !additive
+                && let Some(found) =
+                    fraction::multiplied(operator.value, &left_value, &right_value) =>
+            {
+                Some(found)
+            }
             (
                 Value::Quantity { quantity: a, unit },
                 Value::Quantity {
@@ -363,7 +383,7 @@ impl Evaluator<'_> {
     }
 
     fn convert(&mut self, expr: &Expr, unit: &Spanned<String>) -> Option<Value> {
-        let value = self.value(expr, None)?;
+        let value = self.value(expr, None)?.plain();
         self.converted(expr, value, unit)
     }
 
@@ -443,11 +463,12 @@ impl Evaluator<'_> {
             _ => due,
         };
         let by = self.value(deviation, known);
-        let (value, by) = (value?, by?);
+        let (value, by) = (value?.plain(), by?);
         self.bare_deviation(expr, (deviation, &by))?;
         if let Value::Size { size, off, .. } = value {
             return sizes::deviating(size, off, &by, deviation.span, self.findings);
         }
+        let by = by.plain();
         let mixed = |value: &Value, by: &Value| ModelError::MixedKinds {
             left: expr.span,
             between: deviation.span.before(),

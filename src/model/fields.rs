@@ -109,6 +109,15 @@ impl Resolver<'_> {
             Some(Progress::Working) => return self.circle(key, at, findings),
             Some(Progress::Done(_) | Progress::DoneBand(_)) | None => {}
         }
+        if let ExprKind::Path(word) = &expr.kind
+            && self.let_named(word).is_none()
+            && self
+                .lets
+                .get(place)
+                .is_some_and(|one| self.words.contains(one.name))
+        {
+            return Some(Value::Word(word.0.clone()));
+        }
         if self.chain.len() >= LONGEST_CHAIN {
             return too_long(at, findings);
         }

@@ -27,6 +27,7 @@ use super::rulebooks;
 use super::stand_in;
 use super::top::{BandEntry, Top, WrittenRequirement};
 use super::value::Value;
+use super::word_lets::{self, Placed};
 use super::written::Written;
 
 /// Everything that a recipe defines.
@@ -145,16 +146,51 @@ pub fn resolve(
     wanted: Wanted<'_>,
 ) -> (Recipe, Vec<Finding>) {
     let mut findings = Vec::new();
+    let recipe = match word_lets::place(tree, used, overrides, &mut findings) {
+        Some(placed) => {
+            let Placed {
+                tree,
+                used,
+                overrides,
+                words,
+            } = &placed;
+            resolved(
+                tree,
+                (used, words),
+                overrides,
+                results,
+                wanted,
+                &mut findings,
+            )
+        }
+        None => {
+            let used = (used, &BTreeSet::new());
+            resolved(tree, used, overrides, results, wanted, &mut findings)
+        }
+    };
+    settle(&mut findings);
+    (recipe, findings)
+}
+
+/// The same, with the words of `let`s in place, and the names of those that are known to be words.
+fn resolved(
+    tree: &Nested,
+    (used, words): (&[Nested], &BTreeSet<String>),
+    overrides: &[Override],
+    results: &dyn BandResults,
+    wanted: Wanted<'_>,
+    findings: &mut Vec<Finding>,
+) -> Recipe {
     let mut top = Top::default();
-    top.read(&tree.items, false, &mut findings);
+    top.read(&tree.items, false, findings);
     for tree in used {
-        top.read(&tree.items, true, &mut findings);
+        top.read(&tree.items, true, findings);
     }
     for items in laid::over(overrides, &Holder::Lets) {
-        top.override_let(items, &mut findings);
+        top.override_let(items, findings);
     }
-    let settings = settings(&top, overrides, wanted, &mut findings);
-    let own = rulebooks::read(&top.rules, &mut findings);
+    let settings = settings(&top, overrides, wanted, findings);
+    let own = rulebooks::read(&top.rules, findings);
     let requirements: Vec<Requirement> = {
         let mut books: Vec<&str> = catalogue::rulebook_words().collect();
         for book in own.iter().filter(|book| book.own == Some(Own::New)) {
@@ -164,7 +200,7 @@ pub fn resolve(
         let known = meets::Known { bands, books };
         let mut all = Vec::new();
         for one in &top.requirements {
-            all.extend(requirement(one, &known, &mut findings));
+            all.extend(requirement(one, &known, findings));
         }
         all
     };
@@ -181,9 +217,10 @@ pub fn resolve(
     };
     let profiles = top.profiles.iter().map(|(name, _)| name.clone()).collect();
     let mut resolver = Resolver::new(top.lets, settings, top.alloys, profiles, results);
+    resolver.words = words;
     resolver.money = top.money;
     resolver.overrides = overrides;
-    recipe.money = money::money(&mut resolver, &mut findings);
+    recipe.money = money::money(&mut resolver, findings);
     recipe.money_is_faulty = resolver.money.is_faulty;
     resolver.rules = Rules { own, asked };
     let mut lets = Vec::new();
@@ -199,7 +236,7 @@ pub fn resolve(
             lets.push(None);
             continue;
         }
-        let value = resolver.let_value(place, at, &mut findings);
+        let value = resolver.let_value(place, at, findings);
         lets.push(value.is_some().then_some(recipe.lets.len()));
         let written = resolver.written.get(&place).copied().unwrap_or_default();
         recipe.lets.extend(value.map(|value| LetValue {
@@ -210,12 +247,12 @@ pub fn resolve(
         }));
     }
     let mut alloys = Vec::new();
-    for alloy in resolver.alloys(&|name| wanted.has(name), &mut findings) {
+    for alloy in resolver.alloys(&|name| wanted.has(name), findings) {
         alloys.push(alloy.is_some().then_some(recipe.alloys.len()));
         recipe.alloys.extend(alloy);
     }
     if matches!(wanted, Wanted::All) {
-        recipe.orders = money::orders(&mut resolver, &mut findings);
+        recipe.orders = money::orders(&mut resolver, findings);
     }
     let mut bands = Vec::new();
     for place in 0..resolver.bands.len() {
@@ -224,14 +261,13 @@ pub fn resolve(
             bands.push(None);
             continue;
         }
-        let band = resolver.band(place, &mut findings);
+        let band = resolver.band(place, findings);
         bands.push(band.is_some().then_some(recipe.bands.len()));
         recipe.bands.extend(band);
     }
     let parents = resolver.bands.iter().map(|band| band.parent).collect();
     recipe.program = resolver.notes.program(bands, parents, lets, alloys);
-    settle(&mut findings);
-    (recipe, findings)
+    recipe
 }
 
 /// The names of the recipe's own bands, or of those of used files.

@@ -4,7 +4,7 @@
 //! names, alloys, bands and money come about stands in files of their own, as methods of the [`Resolver`], through
 //! which alone they ask each other.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
@@ -148,6 +148,8 @@ pub(super) struct Resolver<'t> {
     pub reader: Option<program::Key>,
     /// How the value of each `let` is written, by its place.
     pub written: FxHashMap<usize, Written>,
+    /// The `let`s that stand for a word.
+    pub words: &'t BTreeSet<String>,
     pub rules: Rules,
 }
 
@@ -187,6 +189,7 @@ impl<'t> Resolver<'t> {
             notes: Notes::default(),
             reader: None,
             written: FxHashMap::default(),
+            words: const { &BTreeSet::new() },
             rules: Rules::default(),
         }
     }

@@ -27,6 +27,7 @@ mod sides;
 mod size_run;
 mod stepped;
 mod unplaced;
+mod unused;
 mod used;
 mod why;
 
