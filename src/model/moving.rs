@@ -4,17 +4,18 @@ use std::collections::{BTreeMap, BTreeSet, HashSet};
 use std::sync::Arc;
 
 use crate::finding::Finding;
-use crate::quantity::{Deviation, Dimension};
-use crate::schema::{self, BlockId, FieldId, ResultId, Room, Takes};
+use crate::schema::{FieldId, ResultId, Room, Takes};
 use crate::source::Span;
-use crate::syntax::ast::{Entry, Path};
+use crate::syntax::ast::Path;
 
 use super::alloy::Alloy;
 use super::band::Band;
 use super::check;
-use super::expression::{Evaluator, NoNames, Scope};
+use super::expression::{Evaluator, Scope};
 use super::idle::idle;
 use super::money::{self, Money, Order};
+use super::movable::{SALE, alike, holds, is_of_sale, moves};
+use super::moves::Move;
 use super::moving_money::MovingMoney;
 use super::program::{Key, Step};
 use super::recipe::{LetValue, Recipe};
@@ -23,49 +24,6 @@ use super::unlikely::{of_alloy, unlikely};
 use super::value::Value;
 use super::values::FieldValue;
 use super::workshop::follows;
-
-/// A number to put in place of a written one, and where it is written.
-#[derive(Clone, Debug)]
-pub struct Move {
-    /// What is moved.
-    pub key: Key,
-    /// Where to.
-    pub value: Value,
-    /// Where the number stands.
-    pub at: Span,
-    /// Where it is said what it is the number of.
-    pub said: Span,
-}
-
-impl Move {
-    /// The plain number that an entry says of a `let` or a field; none where it says more than that.
-    #[must_use]
-    pub fn of(key: Key, entry: &Entry) -> Option<Self> {
-        let [value] = entry.values.as_slice() else {
-            return None;
-        };
-        let field = key.field().map(FieldId::row);
-        let due = field.and_then(|field| check::due(field.takes).1);
-        let mut findings = Vec::new();
-        let mut evaluator = Evaluator {
-            scope: &mut NoNames,
-            findings: &mut findings,
-        };
-        let found = evaluator.value(value, due)?;
-        // A bare number for a share is refused where the recipe is resolved.
-        let found = match field {
-            Some(field) => evaluator.due(field, value, found, false)?,
-            None => found,
-        };
-        let plain = findings.is_empty() && entry.block.is_none();
-        plain.then(|| Self {
-            key,
-            value: found,
-            at: value.span,
-            said: entry.header_span(),
-        })
-    }
-}
 
 /// What moved numbers come to: the bands, `let`s and alloys that they reach, by their places in the recipe.
 #[derive(Clone, Debug, Default)]
@@ -123,57 +81,6 @@ pub(super) struct Moving<'r> {
 }
 
 impl Recipe {
-    /// The place of a band as written, by its name.
-    #[must_use]
-    pub fn place_of(&self, name: &str) -> Option<usize> {
-        let is_it = |place: &Option<usize>| {
-            let band = place.and_then(|place| self.bands.get(place));
-            band.is_some_and(|band| band.name == name)
-        };
-        self.program.bands.iter().position(is_it)
-    }
-
-    /// The place of a `let` as written, by its name.
-    #[must_use]
-    pub fn let_place(&self, name: &str) -> Option<usize> {
-        let is_it = |place: &Option<usize>| {
-            let one = place.and_then(|place| self.lets.get(place));
-            one.is_some_and(|one| one.name == name)
-        };
-        self.program.lets.iter().position(is_it)
-    }
-
-    /// The key of a number that an alloy states, by the alloy's name and the path in it.
-    #[must_use]
-    pub fn alloy_key(&self, name: &str, path: &str) -> Option<Key> {
-        let place = self.alloys.iter().position(|alloy| alloy.name == name)?;
-        let mut written = self.program.alloys.iter();
-        let written = written.position(|known| *known == Some(place))?;
-        let alloy = self.alloys.get(place)?;
-        alloy.places.iter().find(|(known, _)| known == path)?;
-        let (field, word) = alloy.meant(path)?;
-        Some(Key::Alloy(written, field, word))
-    }
-
-    /// The key of a value in a block of prices, shop, stock or order, by the path in there.
-    #[must_use]
-    pub fn setting_key(&self, block: &str, name: Option<&str>, path: &str) -> Option<Key> {
-        if block == BlockId::Order.word() {
-            let mut orders = self.orders.iter();
-            let order = orders.find(|order| order.name.as_deref() == name)?;
-            let field = schema::find_in_blocks(&format!("{block}.{path}"))?;
-            order.values.get(field.id)?;
-            return Some(Key::Setting(field.id, Some(order.place)));
-        }
-        let said = &self.money.as_ref()?.said;
-        let path = match name {
-            Some(name) => format!("{block}.{name}.{path}"),
-            None => format!("{block}.{path}"),
-        };
-        let (field, row) = said.find(&path)?;
-        Some(Key::Setting(field, row))
-    }
-
     /// The recipe's bands, `let`s and alloys that some moved numbers reach; none where one of the moves is more than a number,
     /// so that the recipe must be resolved anew.
     ///
@@ -531,54 +438,4 @@ impl Scope for Bound<'_, '_> {
         let (_, key) = reads.find(|(name, _)| *name == path.0)?;
         self.moving.value(*key)
     }
-}
-
-/// Whether a place holds another.
-fn holds(outer: Span, inner: Span) -> bool {
-    outer.start <= inner.start && inner.end <= outer.end
-}
-
-/// Whether a value can stand in place of another as a mere number: both quantities of a kind, or sizes, and no `±`
-/// that would go. Where a field takes both, a size and an inside diameter stand for each other.
-fn alike(old: &Value, new: &Value, takes: Takes) -> bool {
-    let (Some((old, was)), Some((new, is))) = (measured(old), measured(new)) else {
-        return false;
-    };
-    let same = match (old, new) {
-        (Some(old), Some(new)) => old == new,
-        (None, None) => true,
-        (Some(length), None) | (None, Some(length)) => {
-            takes == Takes::Size && length == Dimension::LENGTH
-        }
-    };
-    same && was.is_empty() && is.is_empty()
-}
-
-/// The dimension of a quantity, none of a size, and the deviations of either.
-fn measured(value: &Value) -> Option<(Option<Dimension>, &[Deviation])> {
-    match value {
-        Value::Quantity { quantity, .. } => Some((Some(quantity.dimension), &quantity.deviations)),
-        Value::Size { deviations, .. } => Some((None, deviations)),
-        _ => None,
-    }
-}
-
-/// The numbers that say how a band is sold.
-const SALE: [FieldId; 5] = [
-    FieldId::SaleMarkup,
-    FieldId::SaleMargin,
-    FieldId::SaleAt,
-    FieldId::SaleMaking,
-    FieldId::SaleAdd,
-];
-
-fn is_of_sale(id: FieldId) -> bool {
-    SALE.contains(&id)
-}
-
-/// Whether a field of a band is read as a number wherever it counts, so that moving it chooses nothing.
-fn moves(id: FieldId) -> bool {
-    let head = id.path().split('.').next().unwrap_or_default();
-    let chooses = matches!(head, "allow" | "stock");
-    id.row().takes.is_measured() && !chooses && id != FieldId::HollowRidgeCount
 }

@@ -15,13 +15,14 @@ use pest::iterators::Pair;
 use crate::finding::{Finding, add};
 use crate::source::{Source, Span, Spanned};
 
-use super::ast::{Block, Comment, Entry, Expr, ExprKind, Item, Operator, Path, Tree};
+use super::ast::{Block, Comment, Entry, Item, Path, Tree};
 use super::error::SyntaxError;
 use super::expression::Reader;
 use super::grammar::{Grammar, Rule};
 use super::guard::{Look, Stretch};
 use super::mistakes;
 use super::names;
+use super::unread::{heads, unread};
 
 /// Builds the tree of a source whose brackets are not too deep.
 pub(super) fn tree(source: &Source, look: Look, findings: &mut Vec<Finding>) -> Tree {
@@ -415,7 +416,7 @@ impl Builder<'_> {
         self.recover(start, junk.split_whitespace().next().unwrap_or(""));
         let span = self.source.span(start..start + junk.len());
         if !junk.is_empty() {
-            let heads = self.heads();
+            let heads = heads(self.open.iter().filter_map(|open| open.header.as_ref()));
             let slip = mistakes::explain(
                 self.source,
                 start,
@@ -425,8 +426,13 @@ impl Builder<'_> {
                 self.findings,
             );
             let entry = (slip && brace.is_none())
-                .then(|| self.unread(junk, start))
-                .flatten();
+                .then(|| unread(self.source, junk, start, self.open.is_empty()))
+                .flatten()
+                .map(|entry| Entry {
+                    joined: self.comma && self.lines == 0 && !self.items.is_empty(),
+                    spaced: self.lines > 1 && !self.items.is_empty(),
+                    ..entry
+                });
             self.items.push(match entry {
                 Some(entry) => Item::Entry(entry),
                 None => Item::Broken(Spanned::new(junk.to_owned(), span)),
@@ -460,81 +466,6 @@ impl Builder<'_> {
         }
         self.lines = 0;
         self.comma = false;
-    }
-
-    /// Before a field that stands here, the path of the same one in the band that this variant is made of, such as
-    /// `quay.hollow.`; empty outside variants.
-    fn heads(&self) -> String {
-        let headers = || self.open.iter().filter_map(|open| open.header.as_ref());
-        let variant = headers().position(|header| header.head_name() == Some("variant"));
-        let Some(variant) = variant else {
-            return String::new();
-        };
-        let parent = headers()
-            .nth(variant)
-            .and_then(|header| header.values.get(2));
-        let Some(ExprKind::Path(parent)) = parent.map(|parent| &parent.kind) else {
-            return String::new();
-        };
-        let inner = headers().skip(variant + 1).filter_map(Entry::head_name);
-        inner.fold(format!("{}.", parent.0), |path, head| path + head + ".")
-    }
-
-    /// What a line with a slip in its value still says: of which field, or of which `let`, it is the value.
-    ///
-    /// So the field counts as written, and later layers look for no other mistake because of this one.
-    fn unread(&self, junk: &str, start: usize) -> Option<Entry> {
-        let word = |text: &str| {
-            let end = text.find(|c: char| !c.is_alphanumeric() && c != '-');
-            let length = end.unwrap_or(text.len());
-            text.starts_with(char::is_alphabetic).then_some(length)
-        };
-        let trimmed = |from: usize| {
-            let rest = junk.get(from..)?;
-            let blank = rest.len() - rest.trim_start().len();
-            (blank > 0 && blank < rest.len()).then_some(from + blank)
-        };
-        let expr = |from: usize, to: usize, kind: ExprKind| Expr {
-            kind,
-            span: self.source.span(start + from..start + to),
-        };
-        let unread = |from: usize| {
-            let text = junk.get(from..).unwrap_or("").to_owned();
-            expr(from, junk.len(), ExprKind::Unread(text))
-        };
-        let mut head_end = word(junk)?;
-        while let Some(rest) = junk.get(head_end..).and_then(|rest| rest.strip_prefix('.')) {
-            head_end += 1 + word(rest)?;
-        }
-        let from = trimmed(head_end)?;
-        let head = junk.get(..head_end)?;
-        let value = if self.open.is_empty() && !head.contains('.') {
-            // At the top level only a `let` and a path have a value of their own.
-            let rest = junk.get(from..).filter(|_| head == "let")?;
-            let name_end = from + word(rest)?;
-            let sign = trimmed(name_end)?;
-            junk.get(sign..).filter(|rest| rest.starts_with('='))?;
-            let name = Path(names::normal(junk.get(from..name_end)?));
-            let equal = self.source.span(start + sign..start + sign + 1);
-            let kind = ExprKind::Binary {
-                operator: Spanned::new(Operator::Equal, equal),
-                left: Box::new(expr(from, name_end, ExprKind::Path(name))),
-                right: Box::new(unread(trimmed(sign + 1)?)),
-            };
-            expr(from, junk.len(), kind)
-        } else {
-            unread(from)
-        };
-        let span = |to: usize| self.source.span(start..start + to);
-        Some(Entry {
-            head: Some(Spanned::new(Path(names::normal(head)), span(head_end))),
-            values: vec![value],
-            block: None,
-            comment: None,
-            joined: self.comma && self.lines == 0 && !self.items.is_empty(),
-            spaced: self.lines > 1 && !self.items.is_empty(),
-            span: span(junk.len()),
-        })
     }
 
     /// Opens the block of a brace on its own line, for the entry above when that has none.

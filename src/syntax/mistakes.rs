@@ -5,26 +5,23 @@
 //! there, one finding at the place where the grammar stopped. Runs only on broken text, so it may
 //! take its time, but never more than a few passes.
 
-use pest::Parser;
-
 use crate::finding::{Finding, MOST as MOST_FINDINGS, add};
 use crate::source::Source;
 
 use super::characters::{character, known};
 use super::ends::{leading, trailing};
 use super::error::SyntaxError;
-use super::grammar::{Grammar, Rule, spoken};
+use super::grammar::Rule;
 use super::guard::closing_quote;
 use super::slips;
+use super::stop::stop;
+use super::tight::{in_name, tight, unit_before};
 
 /// How many traps are reported for one stretch; the rest would be noise.
 const MOST: usize = 8;
 
 /// How many bytes before a character are looked at: more than any word that means something.
 const NEAR: usize = 256;
-
-/// What a line looks like, for those who see the language for the first time.
-const LINE: &str = "a line is a word and what is said of it, as in `width 4.5 mm`";
 
 /// Reports what is wrong with the text at `start`, given as `rule` would read it; where it is a line of a recipe,
 /// `heads` is the path before a field of the band that this one is made of, empty where it is made of none. True
@@ -308,140 +305,6 @@ fn rest_of(behind: &str) -> &str {
     leading(behind, |c| !matches!(c, ',' | '{' | '}' | '#')).trim()
 }
 
-/// Whether the word before an operator is the unit of a number, so that `/` may stand tight.
-fn unit_before(before: &str) -> bool {
-    let word = trailing(before, char::is_alphabetic);
-    let rest = before.strip_suffix(word).unwrap_or("").trim_end();
-    rest.chars().next_back().is_some_and(|c| c.is_ascii_digit())
-}
-
-/// Whether a hyphen stands inside a name: `rose-585` is one, `a-0.2` and `7-1` are not.
-fn in_name(before: &str, behind: &str) -> bool {
-    let part = leading(behind, char::is_alphanumeric);
-    let number = part.starts_with(|c: char| c.is_ascii_digit())
-        && behind
-            .get(part.len()..)
-            .is_some_and(|rest| rest.starts_with(['.', '/']));
-    let word = trailing(before, |c| c.is_alphanumeric() || c == '-');
-    let is_name = word.starts_with(char::is_alphabetic) && !word.ends_with('-');
-    is_name && !part.is_empty() && !number && !unit_before(before)
-}
-
-/// An operator without its spaces, and how many bytes from the operator on the finding covers.
-fn tight(
-    source: &Source,
-    start: usize,
-    text: &str,
-    place: usize,
-    operator: &str,
-) -> (SyntaxError, usize) {
-    let before = text.get(..place).unwrap_or("");
-    let behind = text.get(place + operator.len()..).unwrap_or("");
-    let left = trailing(before, |c| c.is_alphanumeric() || matches!(c, '.' | '-'));
-    let right = leading(behind, |c| c.is_alphanumeric() || matches!(c, '.' | '/'));
-    let end = place + operator.len() + right.len();
-    let problem = SyntaxError::TightOperator {
-        at: source.span(start + place - left.len()..start + end),
-        operator: operator.to_owned(),
-        label: if operator.contains(['=', '<', '>']) {
-            "it stands tight"
-        } else {
-            "two readings without spaces"
-        },
-        help: readings(before, operator, behind, left, right),
-    };
-    (problem, operator.len() + right.len())
-}
-
-/// The readings of two operands without spaces between.
-fn readings(before: &str, operator: &str, behind: &str, left: &str, right: &str) -> String {
-    let whole = !left.is_empty() && left.chars().all(|c| c.is_ascii_digit());
-    match (operator, right.split_once('/')) {
-        ("-", Some((above, below))) if whole && !above.is_empty() && !below.is_empty() => {
-            format!(
-                "write `{left} {right}` for the fraction, or `{left} - {right}` for the difference"
-            )
-        }
-        ("..", _) => match (whole_size(before), first_size(behind)) {
-            (Some(left), Some(right)) => format!("write `{left} .. {right}`"),
-            _ => "put a value and a space on both sides of it".to_owned(),
-        },
-        ("/", _) if behind.starts_with(['/', '*']) => "comments begin with `#`".to_owned(),
-        _ => {
-            let (left, right) = (left_operand(before, left), right_operand(behind, right));
-            let has_word = |text: &str| text.contains(char::is_alphanumeric);
-            if has_word(left) && has_word(right) {
-                format!("write `{left} {operator} {right}`")
-            } else {
-                "put a value and a space on both sides of it".to_owned()
-            }
-        }
-    }
-}
-
-/// The value before a range's mark: a number with its unit, or a size with its system.
-fn whole_size(before: &str) -> Option<String> {
-    let mut words = before.split_whitespace().rev();
-    let last = words.next()?;
-    let two = words.next().filter(|word| {
-        let system = word.starts_with(char::is_uppercase) && word.len() > 1;
-        system
-            || word.starts_with(|c: char| c.is_ascii_digit())
-                && last.starts_with(char::is_alphabetic)
-    });
-    Some(two.map_or_else(|| last.to_owned(), |two| format!("{two} {last}")))
-}
-
-/// The value behind a range's mark.
-fn first_size(behind: &str) -> Option<String> {
-    let mut words = behind.split_whitespace();
-    let first = words.next()?.trim_end_matches(',');
-    let two = words.next().filter(|word| {
-        let system = first.starts_with(char::is_uppercase) && first.len() > 1;
-        let unit = word.starts_with(char::is_alphabetic) && *word != "by";
-        system || first.ends_with(|c: char| c.is_ascii_digit()) && unit
-    });
-    Some(two.map_or_else(|| first.to_owned(), |two| format!("{first} {two}")))
-}
-
-/// The operand before an operator: a unit with its number.
-fn left_operand<'t>(before: &'t str, word: &'t str) -> &'t str {
-    let before = before.trim_end();
-    let word = if word.is_empty() {
-        trailing(before, |c| c.is_alphanumeric() || c == '.')
-    } else {
-        word
-    };
-    let rest = before.strip_suffix(word).unwrap_or("");
-    let number = trailing(rest.trim_end(), |c| c.is_ascii_digit() || c == '.');
-    let is_unit = word.starts_with(char::is_alphabetic) && !number.is_empty();
-    let from = if is_unit {
-        rest.trim_end().len() - number.len()
-    } else {
-        rest.len()
-    };
-    before.get(from..).unwrap_or(word)
-}
-
-/// The operand behind an operator: a number with its unit.
-fn right_operand<'t>(behind: &'t str, word: &'t str) -> &'t str {
-    let behind = behind.trim_start();
-    let word = if word.is_empty() {
-        leading(behind, |c| c.is_alphanumeric() || c == '.')
-    } else {
-        word
-    };
-    let rest = behind.get(word.len()..).unwrap_or("");
-    let unit = leading(rest.trim_start(), char::is_alphabetic);
-    let is_number = word.ends_with(|c: char| c.is_ascii_digit()) && !unit.is_empty();
-    let to = if is_number {
-        word.len() + (rest.len() - rest.trim_start().len()) + unit.len()
-    } else {
-        word.len()
-    };
-    behind.get(..to).unwrap_or(word)
-}
-
 /// The number around an `e`, and the same without exponent.
 fn exponent(before: &str, behind: &str) -> Option<(String, String)> {
     let mantissa = trailing(before, |c| c.is_ascii_digit() || c == '.');
@@ -455,80 +318,4 @@ fn exponent(before: &str, behind: &str) -> Option<(String, String)> {
     let written = format!("{mantissa}e{sign}{digits}");
     let value = rust_decimal::Decimal::from_scientific(&written).ok()?;
     Some((written, value.to_string()))
-}
-
-/// Where the grammar stopped, and what it would have taken there.
-fn stop(source: &Source, start: usize, text: &str, rule: Rule) -> SyntaxError {
-    if let Some(problem) = open_bracket(source, start, text) {
-        return problem;
-    }
-    let (place, expected) = match Grammar::parse(rule, text) {
-        Ok(pairs) => (
-            pairs.last().map_or(0, |pair| pair.as_span().end()),
-            String::new(),
-        ),
-        Err(error) => {
-            let place = match error.location {
-                pest::error::InputLocation::Pos(place)
-                | pest::error::InputLocation::Span((place, _)) => place,
-            };
-            let expected = match &error.variant {
-                pest::error::ErrorVariant::ParsingError { positives, .. } => spoken(positives),
-                pest::error::ErrorVariant::CustomError { .. } => String::new(),
-            };
-            (place, expected)
-        }
-    };
-    let expected = if expected.is_empty() {
-        "the end of the line or a block".to_owned()
-    } else {
-        expected
-    };
-    let inch = text
-        .get(..place)
-        .and_then(|before| before.trim_end().strip_suffix(" in"))
-        .is_some_and(|before| before.ends_with(|c: char| c.is_ascii_digit()));
-    let several = rule != Rule::entry
-        && text
-            .get(place..)
-            .is_some_and(|rest| rest.trim_start().starts_with(','));
-    let help = if several {
-        "several values stand between square brackets, as in `[US 6, US 7]`"
-    } else if inch {
-        "right behind a number `in` is the inch; to convert, put what stands before it in round brackets"
-    } else {
-        LINE
-    };
-    let rest = text.get(place..).unwrap_or("");
-    let spaces = rest.len() - rest.trim_start().len();
-    let word = rest.split_whitespace().next().map_or(0, str::len);
-    let at = source.span(start + place + spaces..start + place + spaces + word);
-    SyntaxError::Unreadable {
-        at,
-        expected,
-        help: help.to_owned(),
-    }
-}
-
-/// A round or square bracket without its partner.
-fn open_bracket(source: &Source, start: usize, text: &str) -> Option<SyntaxError> {
-    let mut open = Vec::new();
-    let mut behind = 0;
-    for (place, c) in text.char_indices() {
-        match c {
-            _ if place < behind => {}
-            '"' => behind = place + text.get(place + 1..).and_then(closing_quote)? + 2,
-            '(' => open.push((place, ')')),
-            '[' => open.push((place, ']')),
-            ')' | ']' if open.last().is_some_and(|(_, close)| *close == c) => {
-                open.pop();
-            }
-            _ => {}
-        }
-    }
-    let (place, close) = open.pop()?;
-    Some(SyntaxError::OpenBracket {
-        at: source.span(start + place..start + place + 1),
-        close,
-    })
 }

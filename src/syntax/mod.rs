@@ -17,6 +17,9 @@ mod mistakes;
 mod names;
 mod print;
 mod slips;
+mod stop;
+mod tight;
+mod unread;
 
 pub use error::SyntaxError;
 pub use guard::{DEEPEST, LARGEST, LONGEST, TOP_WORDS};

@@ -392,3 +392,11 @@ fn every_file_says_what_it_is_for() {
         .collect();
     assert_eq!(bare, Vec::<String>::new());
 }
+
+#[test]
+fn no_file_is_too_long_to_read() {
+    for file in sources() {
+        let lines = file.code.lines().count();
+        assert!(lines <= 500, "{} has {lines} lines", file.path);
+    }
+}

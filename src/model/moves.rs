@@ -1,0 +1,107 @@
+//! A number to be moved, and the keys of a recipe's numbers by their names.
+
+use crate::schema::{self, BlockId, FieldId};
+use crate::source::Span;
+use crate::syntax::ast::Entry;
+
+use super::check;
+use super::expression::{Evaluator, NoNames};
+use super::program::Key;
+use super::recipe::Recipe;
+use super::value::Value;
+
+/// A number to put in place of a written one, and where it is written.
+#[derive(Clone, Debug)]
+pub struct Move {
+    /// What is moved.
+    pub key: Key,
+    /// Where to.
+    pub value: Value,
+    /// Where the number stands.
+    pub at: Span,
+    /// Where it is said what it is the number of.
+    pub said: Span,
+}
+
+impl Move {
+    /// The plain number that an entry says of a `let` or a field; none where it says more than that.
+    #[must_use]
+    pub fn of(key: Key, entry: &Entry) -> Option<Self> {
+        let [value] = entry.values.as_slice() else {
+            return None;
+        };
+        let field = key.field().map(FieldId::row);
+        let due = field.and_then(|field| check::due(field.takes).1);
+        let mut findings = Vec::new();
+        let mut evaluator = Evaluator {
+            scope: &mut NoNames,
+            findings: &mut findings,
+        };
+        let found = evaluator.value(value, due)?;
+        // A bare number for a share is refused where the recipe is resolved.
+        let found = match field {
+            Some(field) => evaluator.due(field, value, found, false)?,
+            None => found,
+        };
+        let plain = findings.is_empty() && entry.block.is_none();
+        plain.then(|| Self {
+            key,
+            value: found,
+            at: value.span,
+            said: entry.header_span(),
+        })
+    }
+}
+
+impl Recipe {
+    /// The place of a band as written, by its name.
+    #[must_use]
+    pub fn place_of(&self, name: &str) -> Option<usize> {
+        let is_it = |place: &Option<usize>| {
+            let band = place.and_then(|place| self.bands.get(place));
+            band.is_some_and(|band| band.name == name)
+        };
+        self.program.bands.iter().position(is_it)
+    }
+
+    /// The place of a `let` as written, by its name.
+    #[must_use]
+    pub fn let_place(&self, name: &str) -> Option<usize> {
+        let is_it = |place: &Option<usize>| {
+            let one = place.and_then(|place| self.lets.get(place));
+            one.is_some_and(|one| one.name == name)
+        };
+        self.program.lets.iter().position(is_it)
+    }
+
+    /// The key of a number that an alloy states, by the alloy's name and the path in it.
+    #[must_use]
+    pub fn alloy_key(&self, name: &str, path: &str) -> Option<Key> {
+        let place = self.alloys.iter().position(|alloy| alloy.name == name)?;
+        let mut written = self.program.alloys.iter();
+        let written = written.position(|known| *known == Some(place))?;
+        let alloy = self.alloys.get(place)?;
+        alloy.places.iter().find(|(known, _)| known == path)?;
+        let (field, word) = alloy.meant(path)?;
+        Some(Key::Alloy(written, field, word))
+    }
+
+    /// The key of a value in a block of prices, shop, stock or order, by the path in there.
+    #[must_use]
+    pub fn setting_key(&self, block: &str, name: Option<&str>, path: &str) -> Option<Key> {
+        if block == BlockId::Order.word() {
+            let mut orders = self.orders.iter();
+            let order = orders.find(|order| order.name.as_deref() == name)?;
+            let field = schema::find_in_blocks(&format!("{block}.{path}"))?;
+            order.values.get(field.id)?;
+            return Some(Key::Setting(field.id, Some(order.place)));
+        }
+        let said = &self.money.as_ref()?.said;
+        let path = match name {
+            Some(name) => format!("{block}.{name}.{path}"),
+            None => format!("{block}.{path}"),
+        };
+        let (field, row) = said.find(&path)?;
+        Some(Key::Setting(field, row))
+    }
+}
