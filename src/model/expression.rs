@@ -387,6 +387,9 @@ fn mixed_help(left: &Value, right: &Value) -> String {
     if let (Value::Word(_), Value::Word(_)) = (left, right) {
         return "words have no order: compare them with `=` or `!=`".to_owned();
     }
+    if matches!(left, Value::Truth(_)) || matches!(right, Value::Truth(_)) {
+        return "compare two values at a time, each comparison in a line of its own".to_owned();
+    }
     let dimension = |value: &Value| value.quantity().map(|quantity| quantity.dimension);
     let pair = [dimension(left), dimension(right)];
     if pair.contains(&Some(Dimension::FINENESS)) && pair.contains(&Some(Dimension::MASS)) {

@@ -262,7 +262,12 @@ impl<'t> Top<'t> {
         if let Some(block) = &entry.block {
             findings.push(no_block(block.open, "let", "let cut = 0.30 mm").into());
         }
-        if let [value] = entry.values.as_slice()
+        // Of a range, what stands before its mark is read with the name.
+        let said = entry.values.first().map(|value| match &value.kind {
+            ExprKind::Range { from, .. } => (&**from, Some(value)),
+            _ => (value, None),
+        });
+        if let ([_], Some((value, range))) = (entry.values.as_slice(), said)
             && let ExprKind::Binary {
                 operator,
                 left,
@@ -278,7 +283,7 @@ impl<'t> Top<'t> {
                 self.lets.push(Let {
                     name,
                     at: left.span,
-                    value: right,
+                    value: range.unwrap_or(right),
                     places: vec![at],
                 });
             } else if used && let Some(own) = self.own_let(name) {

@@ -7,7 +7,7 @@ use crate::finding::{Finding, Weight};
 use crate::model::money::{Item, Order};
 use crate::model::{Holder, Moved, Recipe, check};
 use crate::money::{
-    self, Ordered, Workpiece, order_totals, order_under_cost, slip, stale, uncredited,
+    self, Ordered, Workpiece, order_totals, order_under_cost, slips, stale, uncredited,
 };
 use crate::schema::FieldId;
 use crate::words;
@@ -192,7 +192,7 @@ impl Outcome {
         let wrong = findings.any(|one| one.weight() == Weight::Wrong);
         let is_open =
             |short: &money::Shortfall| wrong && matches!(short, money::Shortfall::NoDay { .. });
-        let stale = stale.into_iter().chain(slip(money));
+        let stale = stale.into_iter().chain(slips(money));
         let stale = stale.filter(|short| !is_open(short));
         let said = stale.filter_map(|short| words::money::of_days(short, money, orders));
         said.collect()
