@@ -196,7 +196,7 @@ impl Resolver<'_> {
             && matches!(value.kind, ExprKind::Quantity { .. })
         {
             let name = crate::syntax::print_expression(value).replace(' ', "");
-            findings.push(self.unknown_alloy(&name, value.span).into());
+            findings.push(self.unknown_alloy(&name, value.span, true).into());
             return None;
         }
         // What a block's word says alone was refused where the block was looked at.

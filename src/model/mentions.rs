@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::syntax::ast::{self, Entry, Expr, ExprKind, Item, ListItem, entries};
+use crate::syntax::ast::{self, Entry, Expr, ExprKind, Item, ListItem, Path, entries};
 
 use super::laid::COMMON;
 use super::nested::Nested;
@@ -171,42 +171,47 @@ fn in_heads(entry: &Entry, each: &mut dyn FnMut(&str)) {
 }
 
 fn in_expr(expr: &Expr, each: &mut dyn FnMut(&str)) {
-    match &expr.kind {
-        ExprKind::Path(path) => {
-            let mut names = path.names();
-            match names.next() {
-                // `let.cut` is `cut`.
-                Some("let") => names.next().into_iter().for_each(each),
-                Some(first) => each(first),
-                None => {}
-            }
+    paths(expr, &mut |path| {
+        let mut names = path.names();
+        match names.next() {
+            // `let.cut` is `cut`.
+            Some("let") => names.next().into_iter().for_each(&mut *each),
+            Some(first) => each(first),
+            None => {}
         }
-        ExprKind::Negate(inner) | ExprKind::Group(inner) => in_expr(inner, each),
-        ExprKind::Convert { value, .. } => in_expr(value, each),
+    });
+}
+
+/// Every path that an expression holds.
+pub fn paths(expr: &Expr, each: &mut dyn FnMut(&Path)) {
+    match &expr.kind {
+        ExprKind::Path(path) => each(path),
+        ExprKind::Negate(inner) | ExprKind::Group(inner) => paths(inner, each),
+        ExprKind::Convert { value, .. } => paths(value, each),
         ExprKind::Binary { left, right, .. } => {
-            in_expr(left, each);
-            in_expr(right, each);
+            paths(left, each);
+            paths(right, each);
         }
         ExprKind::Tolerance { value, deviation } => {
-            in_expr(value, each);
-            in_expr(deviation, each);
+            paths(value, each);
+            paths(deviation, each);
         }
         ExprKind::Range { from, to, by } => {
-            in_expr(from, each);
-            in_expr(to, each);
+            paths(from, each);
+            paths(to, each);
             if let Some(by) = by {
-                in_expr(by, each);
+                paths(by, each);
             }
         }
         ExprKind::Call { arguments, .. } => {
             for argument in arguments {
-                in_expr(argument, each);
+                paths(argument, each);
             }
         }
         ExprKind::List { items, .. } => {
             for item in items {
                 if let ListItem::Value(value) = item {
-                    in_expr(value, each);
+                    paths(value, each);
                 }
             }
         }

@@ -76,7 +76,7 @@ pub use expression::{Evaluator, Scope};
 pub use laid::{Holder, Override, tells_apart};
 pub use marking::{Assay, BandSolder, Marking, StruckMark};
 pub use meets::{Figure, Meets};
-pub use mentions::{Mentions, mentioned, mentioned_in, name as given_name};
+pub use mentions::{Mentions, mentioned, mentioned_in, name as given_name, paths};
 pub use merge::{alternative, says_kind};
 pub use moves::Move;
 pub use moving::Moved;

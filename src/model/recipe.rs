@@ -3,11 +3,13 @@
 //! Order, weakest first: default, used file, this file, parent to child, what is laid over each of them
 //! from outside. An override on a parent reaches the variants that do not restate the field.
 
-use std::collections::BTreeSet;
-use std::sync::Arc;
+use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::sync::{Arc, OnceLock};
+
+use rustc_hash::FxHashSet;
 
 use crate::catalogue::{self, Own, Rulebook};
-use crate::finding::{Finding, settle};
+use crate::finding::{Finding, is_full, settle};
 use crate::source::Span;
 use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries};
 
@@ -55,14 +57,19 @@ pub struct Recipe {
     pub rules: Arc<[Arc<Rulebook>]>,
     /// What follows from what.
     pub program: Program,
+    /// The names of all bands, from the first time on that one is looked up.
+    pub(super) known: OnceLock<Arc<FxHashSet<String>>>,
 }
 
 impl Recipe {
     /// Whether a name is that of a band, its own or of a used file, faulty ones too.
     #[must_use]
     pub fn is_band(&self, name: &str) -> bool {
-        let mut all = self.names.iter().chain(&self.used_names);
-        all.any(|named| named.name == name)
+        let known = self.known.get_or_init(|| {
+            let all = self.names.iter().chain(&self.used_names);
+            Arc::new(all.map(|named| named.name.clone()).collect())
+        });
+        known.contains(name)
     }
 }
 
@@ -196,18 +203,23 @@ fn resolved(
         for book in own.iter().filter(|book| book.own == Some(Own::New)) {
             books.push(&book.word);
         }
-        let bands = top.bands.iter().map(|band| band.name.as_str()).collect();
-        let known = meets::Known { bands, books };
+        let bands: Vec<&str> = top.bands.iter().map(|band| band.name.as_str()).collect();
+        let known = meets::Known {
+            named: bands.iter().copied().collect(),
+            bands,
+            books,
+        };
         let mut all = Vec::new();
         for one in &top.requirements {
             all.extend(requirement(one, &known, findings));
         }
         all
     };
-    let asked = requirements.iter().filter_map(|one| one.meets.as_ref());
-    let asked = asked
-        .map(|meets| (meets.band.value.clone(), meets.book.value.clone()))
-        .collect();
+    let mut asked: HashMap<String, Vec<String>> = HashMap::new();
+    for meets in requirements.iter().filter_map(|one| one.meets.as_ref()) {
+        let words = asked.entry(meets.band.value.clone()).or_default();
+        words.push(meets.book.value.clone());
+    }
     let mut recipe = Recipe {
         names: names(&top, false),
         used_names: names(&top, true),
@@ -289,10 +301,14 @@ fn settings<'t>(
     findings: &mut Vec<Finding>,
 ) -> Vec<Settings<'t>> {
     let descent = Descent::of(&top.bands, findings);
+    let named: BTreeSet<&str> = top.bands.iter().map(|band| band.name.as_str()).collect();
     for (name, _) in &top.made {
-        if top.bands.iter().all(|band| band.name != name.value) {
+        if !named.contains(name.value.as_str()) {
             let bands = top.bands.iter().map(|band| band.name.as_str());
-            let near = crate::suggest::nearest(&name.value, bands.clone()).map(str::to_owned);
+            let near = match is_full(findings) {
+                true => None,
+                false => crate::suggest::nearest(&name.value, bands.clone()).map(str::to_owned),
+            };
             findings.push(
                 ModelError::UnknownName {
                     at: name.span,
@@ -339,6 +355,10 @@ fn settings<'t>(
             *place = Some(own);
         }
     }
+    let mut measured: BTreeMap<&str, Vec<&'t [Item]>> = BTreeMap::new();
+    for (name, items) in &top.made {
+        measured.entry(&name.value).or_default().push(items);
+    }
     let mut all = Vec::new();
     for (place, (band, merged)) in top.bands.iter().zip(merged).enumerate() {
         let Merged {
@@ -346,8 +366,8 @@ fn settings<'t>(
             broken,
             damaged,
         } = merged.unwrap_or_default();
-        let is_its = |name: &str| name == band.name && !band.used;
-        let made = top.made.iter().filter(|(name, _)| is_its(&name.value));
+        let made = measured.get(band.name.as_str()).filter(|_| !band.used);
+        let made = made.into_iter().flatten().copied();
         let holder = Holder::Block("made", Some(band.name.clone()));
         if let Some(at) = without_made(band, overrides) {
             if made.count() == 0 {
@@ -362,7 +382,7 @@ fn settings<'t>(
                 );
             }
         } else {
-            for (_, items) in made {
+            for items in made {
                 lay_measured(&mut nodes, items, findings);
             }
             for items in laid::over(overrides, &holder) {

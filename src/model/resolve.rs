@@ -132,6 +132,8 @@ pub(super) struct Resolver<'t> {
     pub profiles: Vec<String>,
     /// The place of each `let`.
     places: HashMap<&'t str, usize>,
+    /// The place of each band.
+    band_places: HashMap<String, usize>,
     pub metals: Metals<'t>,
     pub money: money::MoneyState<'t>,
     /// What is laid over the recipe from outside.
@@ -157,8 +159,8 @@ pub(super) struct Resolver<'t> {
 #[derive(Default)]
 pub(super) struct Rules {
     pub own: Arc<[Arc<Rulebook>]>,
-    /// Band and word of a rulebook.
-    pub asked: Vec<(String, String)>,
+    /// Words of rulebooks, by the band that is to meet them.
+    pub asked: HashMap<String, Vec<String>>,
 }
 
 impl<'t> Resolver<'t> {
@@ -174,7 +176,13 @@ impl<'t> Resolver<'t> {
             .enumerate()
             .map(|(place, one)| (one.name, place))
             .collect();
+        // Of two of one name, which is a finding, the first counts.
+        let named = bands.iter().enumerate().rev();
+        let band_places = named
+            .map(|(place, band)| (band.name.clone(), place))
+            .collect();
         Self {
+            band_places,
             lets,
             bands,
             profiles,
@@ -203,6 +211,11 @@ impl<'t> Resolver<'t> {
             Some(Sought::Alloy(_)) | None => self.reader,
         };
         self.notes.read(reader, name, means);
+    }
+
+    /// The place of a band.
+    pub fn band_named(&self, name: &str) -> Option<usize> {
+        self.band_places.get(name).copied()
     }
 
     /// The place of a `let`.

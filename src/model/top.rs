@@ -36,6 +36,40 @@ pub(super) struct WrittenRequirement<'t> {
     pub at: Span,
 }
 
+/// Names that were given, per kind of thing, and where first.
+#[derive(Default)]
+struct Seen {
+    names: HashMap<(&'static str, String), Span>,
+    /// The same by what they look like, from the first name on that is not plain ASCII.
+    looks: Option<HashMap<(&'static str, String), (String, Span)>>,
+}
+
+impl Seen {
+    fn insert(&mut self, (kind, name): (&'static str, String), at: Span) {
+        if let Some(all) = &mut self.looks {
+            all.entry((kind, looks(&name)))
+                .or_insert((name.clone(), at));
+        }
+        self.names.insert((kind, name), at);
+    }
+
+    /// Where a name is given that cannot be told from this one and is another.
+    fn alike(&mut self, kind: &'static str, name: &str) -> Option<Span> {
+        if self.looks.is_none() && name.is_ascii() {
+            return None;
+        }
+        let names = &self.names;
+        let all = self.looks.get_or_insert_with(|| {
+            let all = names.iter();
+            all.map(|((kind, name), at)| ((*kind, looks(name)), (name.clone(), *at)))
+                .collect()
+        });
+        let (known, at) = all.get(&(kind, looks(name)))?;
+        let plain = known.is_ascii() && name.is_ascii();
+        (known != name && !plain).then_some(*at)
+    }
+}
+
 /// Everything at the top level.
 #[derive(Default)]
 pub(super) struct Top<'t> {
@@ -49,8 +83,8 @@ pub(super) struct Top<'t> {
     pub made: Vec<(Spanned<String>, &'t [Item])>,
     pub money: money::MoneyState<'t>,
     /// What each name was first given as, per kind of thing: in this file, and in used ones.
-    own: HashMap<(&'static str, String), Span>,
-    used: HashMap<(&'static str, String), Span>,
+    own: Seen,
+    used: Seen,
     let_places: HashMap<&'t str, usize>,
 }
 
@@ -193,16 +227,12 @@ impl<'t> Top<'t> {
         findings: &mut Vec<Finding>,
     ) -> bool {
         let key = (kind, name.to_owned());
-        if used && (kind == "annulet" || self.own.contains_key(&key)) {
+        if used && (kind == "annulet" || self.own.names.contains_key(&key)) {
             // A block without a name of its own is laid over that of a used file.
             return kind == "block";
         }
         let seen = if used { &mut self.used } else { &mut self.own };
-        let alike = seen.iter().find(|((of, known), _)| {
-            let plain = known.is_ascii() && name.is_ascii();
-            *of == kind && known != name && !plain && looks(known) == looks(name)
-        });
-        if let Some((_, first)) = alike {
+        if let Some(first) = seen.alike(kind, name) {
             let codes: Vec<String> = name
                 .chars()
                 .filter(|c| !c.is_ascii())
@@ -211,7 +241,7 @@ impl<'t> Top<'t> {
             findings.push(
                 ModelError::TwoMeanings {
                     at,
-                    other: Some(*first),
+                    other: Some(first),
                     name: name.to_owned(),
                     meanings: format!(
                         "two names look alike and differ in their letters ({})",
@@ -223,12 +253,12 @@ impl<'t> Top<'t> {
             );
             return false;
         }
-        match seen.get(&key) {
+        match seen.names.get(&key).copied() {
             Some(first) => {
                 findings.push(
                     ModelError::GivenTwice {
                         again: at,
-                        first: *first,
+                        first,
                         name: name.to_owned(),
                     }
                     .into(),
@@ -308,7 +338,7 @@ impl<'t> Top<'t> {
 
     /// The `let` of this file that stands before one of a used file.
     fn own_let(&mut self, name: &str) -> Option<&mut Let<'t>> {
-        let is_own = self.own.contains_key(&("let", name.to_owned()));
+        let is_own = self.own.names.contains_key(&("let", name.to_owned()));
         let place = self.let_places.get(name).filter(|_| is_own)?;
         self.lets.get_mut(*place)
     }

@@ -26,8 +26,7 @@ impl Session {
         for order in &orders {
             let mut lines: Vec<Line> = Vec::new();
             for item in &order.items {
-                let mut evaluations = outcome.evaluations.iter();
-                let own = evaluations.find(|one| one.band.name == item.band);
+                let own = outcome.evaluation(&item.band);
                 let line = match &item.size {
                     None => Line {
                         evaluation: own.cloned(),
@@ -205,8 +204,7 @@ impl Outcome {
         for (order, lines) in orders.iter().zip(&self.lines) {
             let mut new = Vec::new();
             for (item, line) in order.items.iter().zip(lines) {
-                let is_it = |one: &&Evaluation| one.band.name == item.band;
-                let own = self.evaluations.iter().find(is_it);
+                let own = self.evaluation(&item.band);
                 let evaluation = match (&line.evaluation, own) {
                     (Some(sized), Some(own)) => {
                         let band = moved.in_size(&own.band, &sized.band)?;

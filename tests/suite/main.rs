@@ -27,6 +27,7 @@ mod densities;
 mod deviations;
 mod diagnostics;
 mod dotted;
+mod every_way;
 mod examples;
 mod fineness;
 mod fineness_borders;

@@ -154,7 +154,7 @@ fn order(
         let entry = line.map_or(entry, |(_, line)| line);
         match entry.head_name() {
             Some(head) if is_field(head) => plain.push(ast::Item::Entry(entry.clone())),
-            Some(head) if around.band_names().contains(&head) => {
+            Some(head) if around.band_place(head).is_some() => {
                 wanted(head, entry, around, &mut items, findings);
             }
             _ => findings.push(unknown(entry, around).into()),
@@ -162,7 +162,7 @@ fn order(
     }
     for (head, line) in &laid_lines {
         if !entries(&block.items).any(|entry| entry.head_name() == Some(*head)) {
-            if around.band_names().contains(head) {
+            if around.band_place(head).is_some() {
                 wanted(head, line, around, &mut items, findings);
             } else {
                 findings.push(unknown(line, around).into());
