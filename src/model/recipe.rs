@@ -232,6 +232,7 @@ fn resolved(
     resolver.words = words;
     resolver.money = top.money;
     resolver.overrides = overrides;
+    resolver.settle_lets(&|name| wanted.has(name) || wanted.needs(name), findings);
     recipe.money = money::money(&mut resolver, findings);
     recipe.money_is_faulty = resolver.money.is_faulty;
     resolver.rules = Rules { own, asked };
