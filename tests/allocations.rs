@@ -277,6 +277,7 @@ fn the_examples_are_computed_without_the_heap() {
                 side: 0.6,
                 sleeve: 0.6,
                 mark: 0.6,
+                struck: 0.9,
             };
             let (asking, mending) = (asking(&input), mending(&input));
             if !asking.is_empty() || mending > 0 {

@@ -85,6 +85,7 @@ fn kind_of(word: &str, text: &str, first: bool, after_number: bool) -> Option<Ki
     if after_number && !matches!(word, "of" | "by" | "in" | "meets" | "where" | "x") {
         return Some(Kind::Unit);
     }
-    let known = TOP_WORDS.contains(&word) || !schema::matching(word).is_empty();
+    // A word of ranges far more often than the field of a mark.
+    let known = TOP_WORDS.contains(&word) || (word != "by" && !schema::matching(word).is_empty());
     known.then_some(Kind::Field)
 }

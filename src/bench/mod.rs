@@ -7,6 +7,7 @@
 mod ask;
 mod block_paths;
 mod complete;
+mod contour;
 mod due;
 mod edit;
 mod files;
@@ -272,6 +273,7 @@ impl Bench {
             "on" => self.on_band(rest),
             "show" => self.show(rest),
             "compare" => self.compare(rest),
+            "contour" => self.contour(rest),
             "why" => self.why(rest),
             "eval" => self.eval(rest),
             "offer" => self.offer(rest),

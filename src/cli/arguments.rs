@@ -57,7 +57,8 @@ pub(super) struct OfNone<T: Args> {
 
 /// The words of all commands.
 pub(super) const WORDS: &[&str] = &[
-    "ask", "bench", "check", "compare", "eval", "help", "list", "offer", "run", "tidy", "why",
+    "ask", "bench", "check", "compare", "diff", "eval", "help", "list", "offer", "run", "tidy",
+    "why",
 ];
 
 /// The commands.
@@ -70,12 +71,12 @@ pub(super) enum Command {
     Bench(OfRecipe<Bench>),
     /// Report of each band: sizes, dimensions, weights, limits, cautions
     #[command(
-        after_help = "Example:\n  annulet eval examples/harvest.annulet --set \"width=5 mm\"\n\n`-` reads standard input; without a file: piped input, else the one *.annulet file of this folder. A folder stands for all recipes in it, at any depth."
+        after_help = "Example:\n  annulet eval examples/harvest.annulet --set \"width=5 mm\"\n\nWith `--lines`: printf 'width 5 mm\\nsize US 7\\n' | annulet eval --lines --in examples/harvest.annulet\n\n`-` reads standard input; without a file: piped input, else the one *.annulet file of this folder. A folder stands for all recipes in it, at any depth."
     )]
     Eval(OfRecipes<Eval>),
     /// Mistakes and limits; prints nothing where all holds
     #[command(
-        after_help = "Example:\n  annulet check examples && echo sound\n  annulet check --findings line -- examples/harvest.annulet"
+        after_help = "Example:\n  annulet check examples && echo sound\n  annulet check --findings line -- examples/harvest.annulet\n  annulet check --junit examples > annulet.xml"
     )]
     Check(OfRecipes<Check>),
     /// Just the results asked for, one a line
@@ -93,6 +94,11 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet contour ferrule --part shell --in examples/ferrule.annulet --step \"0.2 mm\" --csv\n\nWith `--nose` the way of the centre of a round nose stands beside the points; the channel's corners take the recipe's `nose`."
     )]
     Contour(OfRecipe<Contour>),
+    /// What two states of a recipe, or of a folder of them, differ in by meaning: fields, and all that they moved
+    #[command(
+        after_help = "Example:\n  annulet diff examples/harvest.annulet examples/ferrule.annulet\n\nNothing is printed, and the status is 0, where only layout, order, comments or the spelling of units differ. git calls it too:\n  git config diff.annulet.command \"annulet diff\"\n  echo \"*.annulet diff=annulet\" >> .gitattributes"
+    )]
+    Diff(OfRecipe<Diff>),
     /// What the program knows: alloys, fields, profiles, results, rules, schema, sizes, units
     #[command(after_help = "Example:\n  annulet list alloys yellow-750")]
     List(OfNone<List>),
@@ -137,6 +143,12 @@ pub(super) struct Eval {
     /// Just the files that are read, one a line: for makefiles
     #[arg(long = "files", conflicts_with_all = ["json", "csv"])]
     pub read: bool,
+    /// A recipe a line from standard input, a line of machine output for each
+    #[arg(long, conflicts_with_all = ["json", "csv", "read", "digits"])]
+    pub lines: bool,
+    /// The recipe that lines of overrides are laid over, as `width 5 mm, size US 7`
+    #[arg(long = "in", value_name = "FILE", requires = "lines")]
+    pub base: Option<String>,
     #[command(flatten)]
     pub digits: HowMany,
 }
@@ -253,6 +265,21 @@ pub(super) struct Contour {
     pub digits: HowMany,
 }
 
+#[derive(Debug, Args)]
+pub(super) struct Diff {
+    /// The old state and the new one: recipes, or folders of them
+    #[arg(value_names = ["OLD", "NEW"], num_args = 1..=9, required = true)]
+    pub files: Vec<String>,
+    /// One recipe in canonical form with its results behind it, for programs that compare texts
+    #[arg(long, conflicts_with = "json")]
+    pub text: bool,
+    /// Machine output: one JSON document
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    pub digits: HowMany,
+}
+
 /// A part whose contour is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(super) enum ContourPart {
@@ -279,6 +306,12 @@ pub(super) struct Check {
     /// Just the files that are read, one a line: for makefiles
     #[arg(long = "files", conflicts_with_all = ["json", "held"])]
     pub read: bool,
+    /// Requirements, limits and mistakes as test cases: JUnit XML
+    #[arg(long, conflicts_with_all = ["json", "held", "read", "tap"])]
+    pub junit: bool,
+    /// The same as TAP, version 14
+    #[arg(long, conflicts_with_all = ["json", "held", "read"])]
+    pub tap: bool,
     /// Print every requirement with its margin, those that hold too
     #[arg(long)]
     pub held: bool,
@@ -295,6 +328,10 @@ pub(super) struct Ask {
     /// The bare number, all digits
     #[arg(long)]
     pub plain: bool,
+    /// Lines of overrides from standard input laid over the recipe, or recipes where none is named: the answers to each,
+    /// with tabs between them
+    #[arg(long, conflicts_with = "json")]
+    pub lines: bool,
     /// Machine output: one JSON document
     #[arg(long, conflicts_with = "plain")]
     pub json: bool,

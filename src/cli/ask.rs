@@ -1,10 +1,12 @@
 //! `annulet ask`: just the results asked for, one a line.
 
-use crate::model::{Value, check};
-use crate::report::{self, Digits, document};
+use crate::model::Value;
+use crate::report::{self, document};
 
+use super::answer::line;
 use super::arguments::Ask;
 use super::common::Laid;
+use super::lines;
 use super::output::Output;
 use super::recipes::{day, one};
 use super::status::Status;
@@ -14,6 +16,9 @@ pub(super) fn run(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
     if let Err(message) = ask.digits.beside(&machine) {
         output.complain(&message);
         return Status::Wrong;
+    }
+    if ask.lines {
+        return lines::ask(ask, laid, output);
     }
     if day(laid, output).is_none() {
         return unanswered(ask, output);
@@ -71,25 +76,4 @@ fn unanswered(ask: &Ask, output: &mut Output) -> Status {
 fn print(ask: &Ask, answers: &[Option<Value>], output: &mut Output) {
     let lines = answers.iter().map(|value| line(value.as_ref(), ask) + "\n");
     output.result(&lines.collect::<String>());
-}
-
-/// An answer as one line; where there is none, a line that shifts no other.
-fn line(value: Option<&Value>, ask: &Ask) -> String {
-    let digits = if ask.plain {
-        Digits::All
-    } else {
-        ask.digits.into()
-    };
-    match value {
-        None if ask.plain => String::new(),
-        None => report::NO_ANSWER.to_owned(),
-        Some(Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit }) => {
-            if ask.plain {
-                return check::in_unit(quantity, unit.as_deref()).0.to_string();
-            }
-            report::shown_quantity(quantity, unit.as_deref(), digits)
-        }
-        Some(Value::Text(text)) => crate::source::printable(text),
-        Some(other) => check::shown(other),
-    }
 }

@@ -1,13 +1,10 @@
 //! `annulet contour`: the points that a turning program goes through.
 
-use crate::evaluate::Evaluation;
-use crate::explore::{ContourOf, contours};
+use crate::explore::contours;
 use crate::finding::{Finding, Weight};
-use crate::kernel::lathe::{FINEST, LatheState, Part};
-use crate::model::Value;
-use crate::quantity::Length;
+use crate::kernel::lathe::{LatheState, Part};
 use crate::report::{self, document};
-use crate::session::{Asked, Outcome, Session};
+use crate::session::{Asked, ContourAsked, Outcome};
 use crate::source::printable;
 use crate::suggest::listed;
 
@@ -57,8 +54,21 @@ pub(super) fn run(contour: &Contour, laid: &Laid, output: &mut Output) -> Status
         output.findings(&findings, &session.sources);
         return Status::Wrong;
     };
-    let of = lengths(contour, evaluation, &mut session, &outcome);
-    let of = match of {
+    let asked = ContourAsked {
+        part: contour.part.map(|part| match part {
+            ContourPart::Band => Part::Band,
+            ContourPart::Shell => Part::Shell,
+            ContourPart::Sleeve => Part::Sleeve,
+        }),
+        state: match contour.state {
+            ContourState::Machined => LatheState::Machined,
+            ContourState::Finished => LatheState::Finished,
+        },
+        step: Some(&contour.step),
+        nose: contour.nose.as_deref(),
+        dashes: "--",
+    };
+    let of = match session.contour_of(&asked, evaluation, &outcome) {
         Ok(of) => of,
         Err(message) => {
             output.complain(&message);
@@ -113,73 +123,3 @@ fn chosen(contour: &Contour, laid: &Laid, outcome: &Outcome) -> Result<String, S
         }
     }
 }
-
-/// What is asked for, its lengths read and judged.
-fn lengths(
-    contour: &Contour,
-    evaluation: &Evaluation,
-    session: &mut Session,
-    outcome: &Outcome,
-) -> Result<ContourOf, String> {
-    let mut read = |option: &str, text: &str| {
-        let (value, _) = session.ask(text, outcome);
-        let length = match &value {
-            Some(Value::Quantity { quantity, .. }) => Length::from_quantity(quantity),
-            _ => None,
-        };
-        let length = length.map(Length::to_mm);
-        length.ok_or_else(|| {
-            format!(
-                "`{option} {}` is no length; write it with its unit, as `{option} \"0.05 mm\"`",
-                printable(text)
-            )
-        })
-    };
-    let step = read("--step", &contour.step)?;
-    let width = evaluation.input.shape.width;
-    if !(FINEST..=width).contains(&step) {
-        return Err(format!(
-            "a step is {FINEST} mm to the band's width of {width} mm"
-        ));
-    }
-    let nose = match &contour.nose {
-        Some(text) => Some(read("--nose", text)?),
-        None => None,
-    };
-    // Beyond, no tool for rings is meant.
-    if nose.is_some_and(|nose| !(nose > 0.0 && nose <= MOST_NOSE)) {
-        return Err(format!(
-            "a nose radius lies above 0 and up to {MOST_NOSE} mm; without `--nose` the points are those of the surface"
-        ));
-    }
-    let part = contour.part.map(|part| match part {
-        ContourPart::Band => Part::Band,
-        ContourPart::Shell => Part::Shell,
-        ContourPart::Sleeve => Part::Sleeve,
-    });
-    let hollow = evaluation.band.hollow.is_some();
-    let name = &evaluation.band.name;
-    match (part, hollow) {
-        (Some(Part::Band), true) => {
-            return Err(format!(
-                "`{name}` is turned in two parts: `--part shell` or `--part sleeve`"
-            ));
-        }
-        (Some(Part::Shell | Part::Sleeve), false) => {
-            return Err(format!("`{name}` is a solid band, of one part"));
-        }
-        _ => {}
-    }
-    Ok(ContourOf {
-        part,
-        state: match contour.state {
-            ContourState::Machined => LatheState::Machined,
-            ContourState::Finished => LatheState::Finished,
-        },
-        step,
-        nose,
-    })
-}
-
-/// The largest nose, mm (turning inserts go to 2.4 mm and ball tools of a few more; common practice, no source).
-const MOST_NOSE: f64 = 10.0;

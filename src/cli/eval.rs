@@ -5,11 +5,15 @@ use crate::report;
 use super::arguments::Eval;
 use super::batch::Evaluated;
 use super::common::Common;
+use super::lines;
 use super::output::Output;
 use super::recipes::Batch;
 use super::status::Status;
 
 pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
+    if eval.lines {
+        return lines::eval(eval, &common.laid, output);
+    }
     let machine = [
         (eval.json, "--json"),
         (eval.csv, "--csv"),

@@ -3,6 +3,7 @@
 //! Results go to standard output, findings to standard error. This is the outermost layer: only here are
 //! files opened, streams written and the environment read.
 
+mod answer;
 mod arguments;
 mod ask;
 mod batch;
@@ -12,11 +13,13 @@ mod color;
 mod common;
 mod compare;
 mod contour;
+mod diff;
 mod draw;
 mod eval;
 mod folders;
 mod input;
 mod library;
+mod lines;
 mod list;
 mod look;
 mod machine;
@@ -77,6 +80,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Ask(of) => ask::run(&of.call, &common.laid, &mut output),
         Command::Compare(of) => compare::run(&of.call, &common.laid, &mut output),
         Command::Contour(of) => contour::run(&of.call, &common.laid, &mut output),
+        Command::Diff(of) => diff::run(&of.call, &common.laid, &mut output),
         Command::List(of) => list::run(&of.call, &mut output),
         Command::Offer(of) => offer::run(&of.call, &common.laid, &mut output),
         Command::Run(of) => run::run(&of.call, &common.laid, &mut output),

@@ -14,7 +14,7 @@ use crate::report::document::RecipePart;
 use crate::report::{finding, severity, told, wrapped};
 use crate::source::{Sources, printable, safe_lines};
 
-use super::input::Unread;
+use super::input::{PIPED, Unread};
 use super::look::{Look, Told};
 use super::machine::Machine;
 use super::status::Status;
@@ -201,6 +201,18 @@ impl Output {
         };
         self.note_down(|| told(code, Weight::Wrong, file, message));
         self.said(message, Weight::Wrong, code, file);
+    }
+
+    /// Tells what is found of one line of standard input.
+    pub fn of_line(&self, number: usize, weight: Weight, code: &str, message: &str) {
+        if self.quiet && weight < Weight::Wrong {
+            return;
+        }
+        let message = message.replace('\n', " ");
+        say(&format!(
+            "{PIPED}:{number}:1: {} {code}: {message}\n",
+            severity(weight)
+        ));
     }
 
     /// Says what of a folder is not read.

@@ -8,7 +8,14 @@ use super::arguments::Command;
 const MARK: char = '\u{1}';
 
 /// Options of `ask` and `why` that no value follows.
-const FLAGS: &[&str] = &["--json", "--plain", "--quiet", "--lenient", "--help"];
+const FLAGS: &[&str] = &[
+    "--json",
+    "--plain",
+    "--lines",
+    "--quiet",
+    "--lenient",
+    "--help",
+];
 
 /// The arguments, questions that begin with a minus marked: `ask -b.width` is one, `ask -q` is none.
 pub(super) fn marked(mut arguments: Vec<OsString>) -> Vec<OsString> {

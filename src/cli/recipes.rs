@@ -11,7 +11,7 @@ use crate::session::{Outcome, Request};
 use super::batch::{self, Asked, Done, Evaluated};
 use super::common::{Common, Laid};
 use super::folders;
-use super::input::{self, PIPED};
+use super::input::{self, PIPED, Unread};
 use super::output::Output;
 use super::status::Status;
 
@@ -93,6 +93,19 @@ impl<'a> Batch<'a> {
         output: &mut Output,
         print: &mut dyn FnMut(&Evaluated, &mut Output),
     ) -> Status {
+        self.run_each(output, &mut |found, output| {
+            if let Ok(done) = found {
+                print(done, output);
+            }
+        })
+    }
+
+    /// The same, with those that cannot be read.
+    pub fn run_each(
+        &self,
+        output: &mut Output,
+        print: &mut dyn FnMut(Result<&Evaluated, &Unread>, &mut Output),
+    ) -> Status {
         if day(&self.common.laid, output).is_none() {
             return Status::Wrong;
         }
@@ -112,13 +125,14 @@ impl<'a> Batch<'a> {
                         let files = done.prepared.files().iter();
                         output.result(&files.map(|file| format!("{file}\n")).collect::<String>());
                     } else {
-                        print(&done, output);
+                        print(Ok(&done), output);
                     }
                     output.findings(&tally.untold(&done), &done.session.sources);
                     tally.names.extend(band_names(&done.outcome));
                     done.outcome.weight().into()
                 }
                 Err(unread) => {
+                    print(Err(&unread), output);
                     output.unread(&unread);
                     Status::Wrong
                 }
@@ -140,10 +154,7 @@ impl<'a> Batch<'a> {
                     return Status::Wrong;
                 }
                 Ok(text) => drop(each(batch::evaluate(text, &self.asked), output)),
-                Err(unread) => {
-                    output.unread(&unread);
-                    return Status::Wrong;
-                }
+                Err(unread) => drop(each(Err(unread), output)),
             }
         } else {
             let files = folders::expanded(self.files, output);

@@ -72,7 +72,11 @@ pub const CAUTIONS: &[Caution] = &[
         name: "heat",
         text: "Annealing and soldering: ventilation, goggles, nothing that burns nearby. Pickle: acid into water, covered, gloves and goggles; never quench hot work in it. Red gold and copper-rich alloys: quench from above about 430 C, or they order and crack.",
         basis: WORKSHOP,
-        trigger: |band, shortfalls| band.marking.solder.is_some() || shortfalls.iter().any(anneals),
+        trigger: |band, shortfalls| {
+            band.marking.solder.is_some()
+                || locked(band, &["tack"])
+                || shortfalls.iter().any(anneals)
+        },
     },
     Caution {
         name: "coolant",
@@ -95,7 +99,12 @@ pub const CAUTIONS: &[Caution] = &[
         name: "vent",
         text: "Heat on a ring that is closed, as for a tack or beside a key: leave a vent before any heat; close it cold or not at all.",
         basis: PRACTICE,
-        trigger: |band, _| band.hollow.is_some() && band.field(FieldId::HollowStageKey).is_some(),
+        trigger: |band, _| {
+            is_hollow(band)
+                && (band.field(FieldId::HollowStageKey).is_some()
+                    || locked(band, &["tack", "key"])
+                    || band.marking.solder.is_some())
+        },
     },
     Caution {
         name: "turning",
@@ -147,7 +156,7 @@ pub const CAUTIONS: &[Caution] = &[
     Caution {
         name: "lead",
         text: "It holds lead: no food or drink at the bench, wash hands, keep crucibles apart. 0.05 % or more is restricted in jewellery in the EU.",
-        basis: "Regulation (EC) 1907/2006, Annex XVII, entry 63, as the project's reference gives it; the rest is common practice",
+        basis: "Regulation (EC) 1907/2006, Annex XVII, entry 63 (Regulation (EU) 836/2012, read); the rest is common practice",
         trigger: |band, _| holds(band, "lead"),
     },
     Caution {
@@ -171,6 +180,14 @@ fn anneals(short: &Shortfall) -> bool {
         short,
         Shortfall::Join(join::Shortfall::StretchLimit { .. })
             | Shortfall::Made(made::Shortfall::StretchLimit { .. })
+    )
+}
+
+/// Whether a lock of one of some kinds holds a band.
+fn locked(band: &Band, kinds: &[&str]) -> bool {
+    let lock = band.field(FieldId::HollowLock);
+    lock.is_some_and(
+        |lock| matches!(&lock.value, Value::Word(kind) if kinds.contains(&kind.as_str())),
     )
 }
 

@@ -17,6 +17,9 @@ const OFF_SIZE: f64 = 0.05;
 /// How far a turning ring may wander along the finger, mm (common practice, from memory).
 const MOST_FLOAT: f64 = 0.15;
 
+/// Wall that a punch is struck against, mm (from memory).
+const STRUCK: f64 = 0.8;
+
 /// The figures of a band, each as `read` gives it from its field, those of its tempers as `moved` gives them
 /// from their deviations.
 #[must_use]
@@ -80,6 +83,7 @@ pub(super) fn join_input(
             ridge_play: stated(FieldId::HollowRidgePlay),
             lock: stated(FieldId::HollowLock),
             key: stated(FieldId::HollowStageKey),
+            stage: stated(FieldId::HollowStage),
         },
         walls: walls(band),
         off_size: length(FieldId::LimitSize).unwrap_or(OFF_SIZE),
@@ -101,6 +105,7 @@ fn walls(band: &Band) -> LeastWalls {
         side: own(FieldId::LimitSide),
         sleeve: own(FieldId::LimitSleeve),
         mark: own(FieldId::LimitMark),
+        struck: band.length(FieldId::LimitStruck).unwrap_or(STRUCK),
     }
 }
 

@@ -54,7 +54,7 @@ fn solder(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> f64 {
     amount.map_or(0.0, |(field, nominal)| read(field, nominal))
 }
 
-/// Depths of the marks; where the part is not stated, either may carry it.
+/// Depths of the marks; where the part is not stated, either may carry it. What is not said to be lasered is struck.
 fn marks(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Marks {
     let deep = band
         .field(FieldId::MarkDeep)
@@ -62,13 +62,14 @@ fn marks(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Marks {
     let deep = deep.map_or(0.0, |(field, nominal)| read(field, nominal));
     let mark = band.marking.mark.as_ref();
     let on = mark.and_then(|mark| mark.on.as_deref());
-    let struck = |part: &str| match on {
-        Some(on) if on != part && on != "both" => 0.0,
-        _ => deep,
+    let carried = |part: &str| match on {
+        Some(on) if on != part && on != "both" => None,
+        _ => mark.map(|_| deep),
     };
     Marks {
-        shell: struck("shell"),
-        sleeve: struck("sleeve"),
+        shell: carried("shell"),
+        sleeve: carried("sleeve"),
+        punched: mark.is_some_and(|mark| !mark.lasered),
     }
 }
 

@@ -80,6 +80,26 @@ fn metal(id: ResultId, input: &Input, figures: &Figures) -> Option<f64> {
         )),
         ResultId::WallSideFace => part(figures, |h| tidied(h.parts.walls.side_face)),
         ResultId::WallSleeveEdge => part(figures, |h| tidied(h.parts.walls.sleeve_edge)),
+        ResultId::WallRoof => figures.hollow?.parts.walls.shell.map(tidied),
+        ResultId::WallSide => part(figures, |h| {
+            let walls = &h.parts.walls;
+            let side = walls
+                .shell
+                .map_or(walls.side_face, |shell| shell.min(walls.side_face));
+            tidied(side)
+        }),
+        ResultId::WallSleeve => part(figures, |h| {
+            let walls = &h.parts.walls;
+            let sleeve = walls
+                .relief
+                .map_or(walls.sleeve_edge, |relief| relief.min(walls.sleeve_edge));
+            tidied(sleeve)
+        }),
+        ResultId::WallMark => kernel::walls(input, figures)
+            .iter()
+            .filter(|wall| wall.field == FieldId::MarkDeep)
+            .map(|wall| tidied(wall.thickness))
+            .min_by(f64::total_cmp),
         ResultId::Bore => Some(figures.bore),
         ResultId::Outside => Some(figures.outside),
         ResultId::SizeCircumference => Some(figures.circumference),

@@ -5,9 +5,11 @@
 mod change;
 mod compare;
 mod contour;
+mod difference;
 mod size_run;
 
 pub use change::{Change, HEADLINES, MovedFigure, change};
 pub use compare::{Column, Row, SideBySide, compare};
 pub use contour::{ContourOf, Contours, contours};
+pub use difference::{BandDifference, Became, Difference, MovedText, MovedVerdict, by_meaning};
 pub use size_run::{COLUMNS, MOST, SizeRow, SizeRun, sizes};

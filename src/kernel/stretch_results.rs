@@ -130,6 +130,7 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
         ResultId::MadeMandrel => blank(stretch, |b| b.mandrel),
         ResultId::MadeWidth => either(stretch, |m| m.width, |b| b.width),
         ResultId::MadeProud => made(stretch, |m| Some(m.proud)),
+        ResultId::MadeFloat => made(stretch, |m| m.float),
         ResultId::MadeWallUnderCut => either(stretch, |m| m.under.wall, |b| b.under.wall),
         ResultId::MadeWeight => either(stretch, |m| m.weight, |b| b.weight),
         ResultId::MadeDeepestCut => either(stretch, |m| m.under.deepest, |b| b.under.deepest),

@@ -82,6 +82,8 @@ pub fn thin_walls<'a>(
         let mut lengths = of_band.mends();
         let found: &mut dyn Iterator<Item = _> = match field {
             FieldId::MarkDeep => &mut deep,
+            // No length of a ring makes room for a punch.
+            FieldId::Mark => &mut std::iter::empty(),
             _ => &mut lengths,
         };
         let mut mends = [None; MENDING.len()];

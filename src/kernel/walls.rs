@@ -22,12 +22,18 @@ pub enum WallId {
     SleeveEdge,
     /// The sleeve where it is turned down.
     Relief,
-    /// A solid band under a struck mark.
+    /// A solid band under a mark.
     BandUnderMark,
-    /// The shell under a struck mark.
+    /// The shell under a mark.
     ShellUnderMark,
-    /// The sleeve under a struck mark.
+    /// The sleeve under a mark.
     SleeveUnderMark,
+    /// A solid band where a punch is struck against it.
+    BandStruck,
+    /// The shell where a punch is struck against it.
+    ShellStruck,
+    /// The sleeve where a punch is struck against it.
+    SleeveStruck,
 }
 
 /// One wall, as a limit judges it.
@@ -58,6 +64,8 @@ pub struct LeastWalls {
     pub sleeve: f64,
     /// Under a mark.
     pub mark: f64,
+    /// Where a punch is struck against it, the mark's depth counted in it.
+    pub struck: f64,
 }
 
 impl LeastWalls {
@@ -71,12 +79,13 @@ impl LeastWalls {
             WallId::SideFace => self.side,
             WallId::SleeveEdge | WallId::Relief => self.sleeve,
             WallId::BandUnderMark | WallId::ShellUnderMark | WallId::SleeveUnderMark => self.mark,
+            WallId::BandStruck | WallId::ShellStruck | WallId::SleeveStruck => self.struck,
         }
     }
 }
 
 /// The walls of one band.
-pub type WallList = SmallVec<[NamedWall; 8]>;
+pub type WallList = SmallVec<[NamedWall; 10]>;
 
 impl Bodies {
     /// Every wall of the band, in the order of a report.

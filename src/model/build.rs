@@ -13,7 +13,7 @@ use super::error::ModelError;
 use super::fineness::per_thousand;
 use super::idle::idle;
 use super::lacks::{lacking, missing};
-use super::marking::{Assay, BandSolder, Marking, StruckMark};
+use super::marking::{Assay, BandSolder, Mark, Marking};
 use super::merge::Node;
 use super::merge::node;
 use super::metals::metal;
@@ -310,9 +310,10 @@ impl Fields {
             solder_stated: self.is_written(FieldId::Solder),
             solder,
             apart: yes(FieldId::HollowApart),
-            mark: self.is_written(FieldId::Mark).then(|| StruckMark {
+            mark: self.is_written(FieldId::Mark).then(|| Mark {
                 deep: self.values.length(FieldId::MarkDeep),
                 on: self.word(FieldId::MarkOn).map(str::to_owned),
+                lasered: self.word(FieldId::MarkBy) == Some("laser"),
             }),
             tag: text(FieldId::Tag),
             plating: self

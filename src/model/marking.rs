@@ -33,8 +33,8 @@ pub struct Marking {
     pub solder: Option<BandSolder>,
     /// Whether the eye tells its parts apart, where the recipe says so.
     pub apart: Option<bool>,
-    /// A struck mark.
-    pub mark: Option<StruckMark>,
+    /// A mark.
+    pub mark: Option<Mark>,
     /// The words that it is sold under.
     pub tag: Option<String>,
     /// What it is plated with, a metal or another word; none for `plating none`, or where nothing is said.
@@ -61,13 +61,15 @@ pub struct BandSolder {
     pub authorised: Option<bool>,
 }
 
-/// A struck mark.
+/// A mark.
 #[derive(Clone, Debug, PartialEq)]
-pub struct StruckMark {
+pub struct Mark {
     /// How deep.
     pub deep: Option<Length>,
     /// `sleeve`, `shell` or `both`.
     pub on: Option<String>,
+    /// Cut by a laser rather than struck with a punch.
+    pub lasered: bool,
 }
 
 impl Marking {

@@ -62,6 +62,12 @@ pub fn contours(found: &Contours, digits: Digits) -> String {
     for line in wrapped(about, 78) {
         text.push_str(&format!("{line}\n"));
     }
+    if has_sharp_channel(found) {
+        let sharp = "The channel's corners are drawn with a radius of 0, which no tool cuts: name its nose, or state `nose` in the recipe.";
+        for line in wrapped(sharp, 78) {
+            text.push_str(&format!("{line}\n"));
+        }
+    }
     for (part, paths) in &found.parts {
         for path in paths {
             let chord = length(path.chord.max(1e-4), Digits::Useful, &mut false);
@@ -96,6 +102,17 @@ pub fn contours(found: &Contours, digits: Digits) -> String {
         text.push_str("\n\u{2248} rounded for reading; `--digits all` shows every digit\n");
     }
     text
+}
+
+/// Whether there is a channel whose corners no nose is known for.
+fn has_sharp_channel(found: &Contours) -> bool {
+    let mut channels = found
+        .parts
+        .iter()
+        .flat_map(|(_, paths)| paths)
+        .filter(|path| path.surface == SurfaceId::Channel)
+        .peekable();
+    channels.peek().is_some() && channels.all(|path| path.nose.is_none())
 }
 
 /// What must be said of the way of a nose.

@@ -38,6 +38,8 @@ pub struct RecipePart {
     pub runs: Vec<Json>,
     /// Contour points of parts, for the turning program.
     pub contours: Vec<Json>,
+    /// What it differs in from another state of it.
+    pub differences: Vec<Json>,
     /// Orders as they are handed to the customer.
     pub offers: Vec<Json>,
 }
@@ -69,6 +71,7 @@ impl RecipePart {
                 "runs": self.runs,
                 "contours": self.contours,
                 "offers": self.offers,
+                "differences": self.differences,
         })
     }
 }

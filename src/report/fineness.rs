@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use crate::catalogue::Own;
 use crate::evaluate::Evaluation;
 use crate::fineness::{Precious, ReasonKind, Ruling, contacts};
-use crate::model::{StruckMark, Value};
+use crate::model::{Mark, Value};
 use crate::schema::FieldId;
 use crate::source::printable;
 use crate::words::fineness::{CLOSING, Judged, label};
@@ -118,8 +118,8 @@ fn line_of(judged: &Judged<'_>, asked: bool) -> String {
     }
 }
 
-/// What is stated of a struck mark.
-fn mark_row(page: &mut Page, evaluation: &Evaluation, mark: &StruckMark) {
+/// What is stated of a mark.
+fn mark_row(page: &mut Page, evaluation: &Evaluation, mark: &Mark) {
     let deep = mark
         .deep
         .map(|deep| format!("{} mm deep", deep.value().normalize()));
@@ -130,17 +130,18 @@ fn mark_row(page: &mut Page, evaluation: &Evaluation, mark: &StruckMark) {
     });
     let struck = evaluation.band.field(FieldId::MarkStruck);
     let after = struck.is_some_and(|field| field.value == Value::Word("after".to_owned()));
-    let when = match (hollow, after) {
-        (false, _) => None,
-        (true, true) => Some(
-            "struck after joining, when nothing holds the wall from behind: ask the office first"
-                .to_owned(),
+    let made = if mark.lasered { "lasered" } else { "struck" };
+    let how = match (hollow, after) {
+        (false, _) if mark.lasered => "cut by laser".to_owned(),
+        (false, _) => "struck with a punch".to_owned(),
+        (true, true) => format!(
+            "{made} after joining, when nothing holds the wall from behind: ask the office first"
         ),
-        (true, false) => Some(
-            "struck before joining: ask the office first, it may want to see all parts".to_owned(),
-        ),
+        (true, false) => {
+            format!("{made} before joining: ask the office first, it may want to see all parts")
+        }
     };
-    let all: Vec<String> = [deep, on, when].into_iter().flatten().collect();
+    let all: Vec<String> = [deep, on, Some(how)].into_iter().flatten().collect();
     rows(page, "mark", &all.join(", "));
 }
 

@@ -4,10 +4,12 @@
 //! locale. A number shown with fewer digits than it has carries `≈`; [`Digits::All`] shows every digit.
 //! Colour is the business of the outermost layer.
 
+mod cases;
 mod change;
 mod compare;
 mod contour;
 mod csv;
+mod difference;
 pub mod document;
 mod fineness;
 mod json;
@@ -36,10 +38,12 @@ mod take_care;
 mod text;
 mod why;
 
+pub use cases::{Case, CasesOf, Ended, JUNIT_HEAD, JUNIT_TAIL, TAP_HEAD, junit, tap, tap_plan};
 pub use change::{after, change, difference, value};
 pub use compare::{compare, compare_csv, compare_json};
 pub use contour::{contours, contours_csv, contours_json};
 pub use csv::{csv, csv_header};
+pub use difference::{DifferenceSide, difference as differences, difference_json};
 pub use json::{
     NO_ANSWER, add as add_results, answers, band as band_json, finding, severity, told, verdict,
     why as why_json,

@@ -3,11 +3,14 @@
 use crate::evaluate::Evaluation;
 use crate::kernel::join::{Joined, Small};
 use crate::quantity::Number;
-use crate::schema::ResultId;
+use crate::schema::{FieldId, ResultId};
 use crate::words;
 
 use super::page::Page;
 use super::stretch_steps;
+
+/// Said once of a channel whose corners no tool cuts.
+const SHARP_CORNERS: &str = "corners drawn with a radius of 0, which no tool cuts: state that of yours, as in `shell 0.5 mm { nose 0.2 mm }`; what it leaves there is in no weight until then";
 
 /// Whether a solid band is machined otherwise than it is finished.
 pub(super) fn is_stretched(evaluation: &Evaluation) -> bool {
@@ -106,6 +109,9 @@ pub(super) fn machined_parts(page: &mut Page, evaluation: &Evaluation, joined: &
             "channel",
             &format!("\u{D8} {roof} at mid width, {wide} wide"),
         );
+        if evaluation.band.written(FieldId::HollowShellNose).is_zero() {
+            page.words("", SHARP_CORNERS);
+        }
     }
     let outside = of(page, ResultId::MachinedShellOutside);
     page.row("outside", &format!("\u{D8} {outside}"));

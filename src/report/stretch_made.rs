@@ -167,6 +167,14 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
         String::new()
     };
     page.row("wide", &format!("{width}{faces}"));
+    if made.float.is_some() {
+        let float = page.result(evaluation, ResultId::MadeFloat);
+        let most = page.mm(evaluation.input.stretch.most_float);
+        page.row(
+            "axial float",
+            &format!("{float} in all, of {most} that it may"),
+        );
+    }
     let (weight, deepest) = (
         page.result(evaluation, ResultId::MadeWeight),
         page.result(evaluation, ResultId::MadeDeepestCut),

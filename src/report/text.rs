@@ -427,6 +427,7 @@ fn limits(page: &mut Page, evaluation: &Evaluation) {
         .field(FieldId::LimitWall)
         .is_some_and(|field| field.at.is_some());
     let basis = if stated { "" } else { ", common practice" };
+    let general = crate::quantity::to_f64(limit);
     for (wall, worst) in evaluation.walls() {
         let thickness = page.number(
             Number::Computed((wall.thickness * 1e12).round() / 1e12),
@@ -440,15 +441,22 @@ fn limits(page: &mut Page, evaluation: &Evaluation) {
         } else {
             String::new()
         };
-        let short = wall.thickness - worst < crate::quantity::to_f64(limit) - 1e-9;
+        let least = evaluation.input.stretch.walls.of(wall.id);
+        let short = wall.thickness - worst < least - 1e-9;
         let verdict = if short { "falls short" } else { "holds" };
+        // Of one place alone.
+        let own = if (least - general).abs() > 1e-9 {
+            format!(" of {}", page.mm(least))
+        } else {
+            String::new()
+        };
         let name = match (wall.id, evaluation.band.is_cut()) {
             (WallId::Band, true) => "under the cut",
             (WallId::Band, false) => "thinnest",
             (WallId::ShellUnderCut, false) => "shell at its thinnest",
             (id, _) => words::wall(id),
         };
-        page.line(&format!("    {name:<34}{thickness}{off}: {verdict}"));
+        page.line(&format!("    {name:<34}{thickness}{off}{own}: {verdict}"));
     }
     page.line(&format!("    {:<34}{limit} mm wanted{basis}", "least wall"));
 }

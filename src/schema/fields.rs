@@ -195,10 +195,11 @@ vocabulary! {
         FinishOutsideWhen = field("finish.outside.when", Takes::Word(&["before", "after"]), "taken off before or after the stretch; default: before where a pattern is cut before the stretch, else after");
         FinishFaces = default("finish.faces", Takes::LengthOrZero, ("0 mm", DEFINED), "left on each side face");
         FinishFacesWhen = default("finish.faces.when", Takes::Word(&["before", "after"]), ("after", PRACTICE), "taken off before or after the stretch");
-        Mark = field("mark", Takes::Block, "a struck mark");
+        Mark = field("mark", Takes::Block, "a mark that tells the fineness");
         MarkDeep = field("mark.deep", Takes::Length, "depth of the mark; counts in the walls");
         MarkOn = field("mark.on", Takes::Word(&["sleeve", "shell", "both"]), "the part that carries it; both: each its own");
-        MarkStruck = default("mark.struck", Takes::Word(&["before", "after"]), ("before", PRACTICE), "struck before or after the parts are joined");
+        MarkBy = default("mark.by", Takes::Word(&["punch", "laser"]), ("punch", DEFINED), "struck with a punch, or cut by a laser, which takes its own depth only");
+        MarkStruck = default("mark.struck", Takes::Word(&["before", "after"]), ("before", PRACTICE), "struck, or lasered, before or after the parts are joined");
         Tag = field("tag", Takes::Text, "the words that the band is sold under");
         Plating = field("plating", Takes::AnyWord, "what the band is plated with, a metal or another word, or `none`; disclosed, never counted as fineness");
         Solder = field("solder", Takes::Alloy, "the solder that joins it, or `none`");
@@ -239,6 +240,7 @@ vocabulary! {
         LimitRoof = field("limit.roof", Takes::LengthOrZero, "least wall of the roof; default: that of `wall`");
         LimitSide = field("limit.side", Takes::LengthOrZero, "least wall of the shell's side walls and side faces; default: that of `wall`");
         LimitSleeve = field("limit.sleeve", Takes::LengthOrZero, "least wall of the sleeve; default: that of `wall`");
+        LimitStruck = default("limit.struck", Takes::LengthOrZero, ("0.8 mm", MEMORY), "wall that a mark struck with a punch wants, its depth counted in it");
         LimitMark = field("limit.mark", Takes::LengthOrZero, "least wall that stays under a mark; default: that of `wall`");
         LimitStrain = default("limit.strain", Takes::Share, ("5 %", PRACTICE), "greatest true strain in one pull");
         LimitWorking = default("limit.working", Takes::Share, ("1/3", PRACTICE), "part of the elongation that is used before annealing");

@@ -4,12 +4,16 @@
 //! output: whoever owns it reads the files and prints what comes back.
 
 mod broken;
+mod cases;
 mod compared_word;
 mod concern;
+mod contour;
+mod difference;
 mod dotted;
 mod edit;
 mod error;
 mod holders;
+mod lines;
 mod machine;
 mod meets;
 mod names;
@@ -32,8 +36,11 @@ mod used;
 mod why;
 
 pub use concern::Asked;
+pub use contour::ContourAsked;
+pub use difference::{State, difference};
 pub use edit::with_block;
 pub use error::SessionError;
+pub use lines::LaidLines;
 pub use overrides::Targets;
 pub use placed::band_names;
 pub use prepared::{Elsewhere, Prepared};

@@ -340,7 +340,7 @@ fn step(piece: &str) -> Option<Step<'_>> {
 }
 
 /// The entries of a line, where some of them are steps; commas in brackets and between quotes part nothing.
-fn pieces(line: &str) -> Vec<&str> {
+pub(super) fn pieces(line: &str) -> Vec<&str> {
     let (mut depth, mut quoted, mut escaped, mut start) = (0_usize, false, false, 0);
     let mut found = Vec::new();
     for (place, c) in line.char_indices() {

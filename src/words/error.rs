@@ -43,7 +43,7 @@ pub enum MetalError {
         help: String,
     },
     /// A wall that exists, but is thinner than it may be.
-    #[error("{what} of `{band}` is {wall} mm thick, under the least wall of {limit} mm")]
+    #[error("{what} of `{band}` is {wall} mm thick, under {bound} {limit} mm")]
     #[diagnostic(code(evaluate::thin_wall), severity(warning), help("{help}"))]
     ThinWall {
         /// What makes it thin.
@@ -55,6 +55,8 @@ pub enum MetalError {
         what: &'static str,
         /// The wall.
         wall: String,
+        /// What bounds it.
+        bound: &'static str,
         /// The limit.
         limit: String,
         /// Where it is thin.

@@ -286,6 +286,13 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
                 None => "leave `past` out: the report then says what to aim at".to_owned(),
             },
         ),
+        Shortfall::NeverSeated { shell_yield } => (
+            format!(
+                "`{name}` is never seated: its shell yields before the play is gone after release"
+            ),
+            "it turns or rattles, whatever it is opened to".to_owned(),
+            no_opening(shell_yield),
+        ),
         Shortfall::StartUnused => (
             format!("`{name}` is hollow: its `start` is not used"),
             "for a solid band".to_owned(),
@@ -339,6 +346,17 @@ fn caught(keeps: Option<f64>, raised: Option<(FieldId, f64)>) -> String {
     }
 }
 
+/// What would help a ring that no opening makes grip.
+fn no_opening(shell_yield: Option<f64>) -> String {
+    match shell_yield {
+        Some(flow) => format!(
+            "a shell with a yield of {flow} MPa or more would grip: a harder temper for the shell, a softer one for the sleeve; or build it to turn"
+        ),
+        None => "a harder shell over a softer sleeve grips; or state a `lock`, or build it to turn"
+            .to_owned(),
+    }
+}
+
 /// Label and help for a ring that does not grip over the enlarger's whole window.
 fn no_grip(
     band: &Band,
@@ -348,13 +366,10 @@ fn no_grip(
     shell_yield: Option<f64>,
 ) -> (String, String) {
     let Some((from, to)) = window else {
-        let help = match shell_yield {
-            Some(flow) => format!(
-                "a shell with a yield of {flow} MPa or more would grip: a harder temper for the shell, a softer one for the sleeve"
-            ),
-            None => "a harder shell over a softer sleeve grips; or state a `lock`".to_owned(),
-        };
-        return ("no opening makes it grip".to_owned(), help);
+        return (
+            "no opening makes it grip".to_owned(),
+            no_opening(shell_yield),
+        );
     };
     let label = format!(
         "it grips from \u{D8} {} to {} mm, where the shell yields",

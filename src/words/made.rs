@@ -125,6 +125,15 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
                 or(first, set, "would just do"),
             )
         }
+        Shortfall::Float { float, most, .. } => (
+            format!(
+                "the parts made for `{name}` let the turning shell wander along the finger by {} mm in all, of {} mm that it may",
+                places(*float),
+                places(*most)
+            ),
+            "too much axial float",
+            or("turn a sleeve for this shell", set, "would just do"),
+        ),
         Shortfall::NoTurningWindow {
             seated: true,
             overlap,

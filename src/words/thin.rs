@@ -21,6 +21,9 @@ pub fn wall(id: WallId) -> &'static str {
         WallId::BandUnderMark => "band under the mark",
         WallId::ShellUnderMark => "shell under the mark",
         WallId::SleeveUnderMark => "sleeve under the mark",
+        WallId::BandStruck => "band where the mark is struck",
+        WallId::ShellStruck => "shell where the mark is struck",
+        WallId::SleeveStruck => "sleeve where the mark is struck",
     }
 }
 
@@ -36,6 +39,9 @@ pub(super) fn word(id: WallId) -> &'static str {
         WallId::BandUnderMark => "band-under-mark",
         WallId::ShellUnderMark => "shell-under-mark",
         WallId::SleeveUnderMark => "sleeve-under-mark",
+        WallId::BandStruck => "band-struck",
+        WallId::ShellStruck => "shell-struck",
+        WallId::SleeveStruck => "sleeve-struck",
     }
 }
 
@@ -47,27 +53,51 @@ pub(super) fn thin_wall(band: &Band, thin: &ThinWall) -> MetalError {
         None => format!("{what} is {thickness}"),
     };
     MetalError::ThinWall {
-        at: band.place(thin.field),
+        at: band.place(match thin.field {
+            FieldId::Mark => of_mark(band),
+            field => field,
+        }),
+        bound: match thin.field {
+            FieldId::Mark => "what a punch wants,",
+            _ => "the least wall of",
+        },
         band: band.name.clone(),
         wall: places(thin.left()),
         limit: places(thin.limit),
         what,
         label,
-        help: help(thin),
+        help: help(band, thin),
     }
 }
 
-fn help(thin: &ThinWall) -> String {
+/// The field of a mark that the recipe states.
+fn of_mark(band: &Band) -> FieldId {
+    let stated = |id: &FieldId| band.field(*id).is_some_and(|field| field.at.is_some());
+    let fields = [FieldId::MarkBy, FieldId::MarkDeep, FieldId::MarkOn];
+    fields.into_iter().find(stated).unwrap_or(FieldId::Mark)
+}
+
+fn help(band: &Band, thin: &ThinWall) -> String {
+    let lasered = band.marking.mark.as_ref().is_some_and(|mark| mark.lasered);
     let mends = thin.mends.iter().flatten();
     let offers: Vec<String> = mends
         .map(|(field, value)| format!("`{} {}`", field.word(), mm(*value)))
         .collect();
     let offers = listed(offers.iter().map(String::as_str));
     match (thin.field, offers.is_empty()) {
-        (FieldId::MarkDeep, true) => {
-            "the wall is too thin for any struck mark: have it lasered".to_owned()
+        (FieldId::Mark, _) => format!(
+            "a punch wants {}{} to be struck against: have the mark lasered, as in `by laser`, which takes its own depth only; or say what yours wants, `limit {{ struck }}`",
+            mm(thin.limit),
+            match band.field(FieldId::LimitStruck) {
+                Some(field) if field.at.is_some() => "",
+                _ => " (from memory)",
+            }
+        ),
+        (FieldId::MarkDeep, true) => "the wall is too thin for any mark".to_owned(),
+        (FieldId::MarkDeep, false) if lasered => format!("{offers} would keep it"),
+        (FieldId::MarkDeep, false) => {
+            format!("{offers} would keep it; or have a shallower one lasered, `by laser`")
         }
-        (FieldId::MarkDeep, false) => format!("{offers} would keep it; or have the mark lasered"),
         (_, true) => format!(
             "{} are missing; no one length alone would keep it everywhere",
             mm(thin.missing())

@@ -385,3 +385,66 @@ fn a_channel_bored_straight_is_warned_of_with_what_it_leaves() {
         );
     }
 }
+
+#[test]
+fn the_bench_prints_the_points_of_the_command_line() {
+    let file = "examples/ferrule.annulet";
+    for (line, options) in [
+        ("contour ferrule", vec![]),
+        (
+            "contour ferrule shell step 0.5 mm nose 0.2 mm",
+            vec!["--part", "shell", "--step", "0.5 mm", "--nose", "0.2 mm"],
+        ),
+        (
+            "contour finished sleeve step 1 mm",
+            vec!["--part", "sleeve", "--state", "finished", "--step", "1 mm"],
+        ),
+        (
+            "contour csv step 0.5 mm * 2 shell",
+            vec!["--part", "shell", "--step", "1 mm", "--csv"],
+        ),
+    ] {
+        let mut call = vec!["contour", "ferrule", "--in", file];
+        call.extend(options);
+        let wanted = run(&call, "");
+        assert_eq!(wanted.status, 0, "{}", wanted.stderr);
+        let found = run(&["bench", file], &format!("{line}\n"));
+        assert_eq!(found.stdout, wanted.stdout, "{line}");
+    }
+    for (line, said) in [
+        ("contour nobody", "there is no band `nobody`"),
+        ("contour ferrule step", "step of what?"),
+        ("contour ferrule step 5", "`step 5` is no length"),
+        ("contour ferrule nose 20 mm", "a nose radius lies above 0"),
+        (
+            "contour ferrule band",
+            "is turned in two parts: `shell` or `sleeve`",
+        ),
+        ("contour ferrule-solid sleeve", "is a solid band"),
+        ("contour ferrule ferrule-solid", "behind the band stand"),
+    ] {
+        let found = run(&["bench", file], &format!("{line}\n"));
+        assert!(
+            found.status == 2 && found.stderr.contains(said),
+            "{line}: {}",
+            found.stderr
+        );
+    }
+    // A channel of corners that nothing cuts is told once a listing; one with a nose is not.
+    let sharp = "no tool cuts";
+    assert_eq!(
+        run(&["contour", "ferrule", "--in", file], "")
+            .stdout
+            .matches(sharp)
+            .count(),
+        1
+    );
+    let nosed = run(
+        &["contour", "ferrule", "--nose", "0.2 mm", "--in", file],
+        "",
+    )
+    .stdout;
+    assert!(!nosed.contains(sharp));
+    let report = run(&["eval", file], "").stdout;
+    assert_eq!(report.matches(sharp).count(), 1, "{report}");
+}

@@ -9,13 +9,18 @@ use serde_json::{Value, json};
 use crate::support::{band_with, files_under, read, run, run_in};
 
 /// The schema, as the program publishes it.
-struct Schema {
+pub struct Schema {
     schemas: Schemas,
     index: SchemaIndex,
 }
 
 impl Schema {
-    fn published() -> Self {
+    pub fn published() -> Self {
+        Self::published_at("")
+    }
+
+    /// One of its definitions, by its JSON pointer.
+    pub fn published_at(pointer: &str) -> Self {
         let text = run(&["list", "schema"], "").stdout;
         assert_eq!(text, read("src/report/document.schema.json"));
         let schema: Value = serde_json::from_str(&text).unwrap();
@@ -25,11 +30,12 @@ impl Schema {
         );
         let (mut schemas, mut compiler) = (Schemas::new(), Compiler::new());
         compiler.add_resource("urn:annulet", schema).unwrap();
-        let index = compiler.compile("urn:annulet", &mut schemas).unwrap();
+        let place = format!("urn:annulet#{pointer}");
+        let index = compiler.compile(&place, &mut schemas).unwrap();
         Self { schemas, index }
     }
 
-    fn accepts(&self, output: &Value) -> Result<(), String> {
+    pub fn accepts(&self, output: &Value) -> Result<(), String> {
         let verdict = self.schemas.validate(output, self.index);
         verdict.map_err(|error| format!("{error:#}"))
     }

@@ -1,6 +1,6 @@
 //! Metal, cost and price against figures worked out by hand in exact fractions, and against root finding.
 //!
-//! Outside things: the fractions are worked here from the formulas of the reference, masses from the closed form
+//! Outside things: the fractions are worked here from the words of the workshop (what is issued, lost, paid), masses from the closed form
 //! of a pipe, in `num-rational`; what breaks even is found again by halving intervals over whole recipes; minor
 //! units are those of ISO 4217 (list one: EUR 2, JPY 0, KWD 3); halves to even is judged by the stated cases
 //! 4.785 and 4.775. Held against the acceptance list's point 20.

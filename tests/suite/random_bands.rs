@@ -153,6 +153,7 @@ impl Band<'_> {
                 mm("sleeve", self.dice.length(100, 250)),
                 mm("mark", self.dice.length(20, 250)),
                 mm("float", self.dice.length(50, 300)),
+                mm("struck", 450),
                 number("strain", self.dice.between(2, 8), 0, "%", 1),
                 number("working", self.dice.between(20, 50), 0, "%", 1),
             ]));

@@ -1,9 +1,10 @@
 //! Stretch and cold join against solutions from outside the project.
 //!
 //! Parts and stages: `tests/stretch/join.py`, which solves every state as one nonlinear system with scipy; its
-//! record stands in `join.json`, with the script's checksum. Closed checks: the reference's worked examples of
-//! kinematics, interference fit, spring-back, Considère and thin spot, each with its section beside it. Grip: the
-//! reference's elastic-plastic finite-element cases, our deviation stated.
+//! record stands in `join.json`, with the script's checksum. Closed checks: volume kept
+//! in a ring of held width, Lamé's interference fit, true strain of release, Considère's criterion and a thin spot, each
+//! worked in Python apart from this program. Grip: two plain rings by elastic-plastic finite elements (plane stress, J2
+//! flow, hardening linear), computed for the model page apart from this program and published nowhere; deviation stated.
 
 use std::f64::consts::PI;
 
@@ -156,7 +157,7 @@ fn the_metal_keeps_its_volume() {
 
 #[test]
 fn kinematics_are_those_of_the_worked_examples() {
-    // Reference, materials 5f: exact law for a held width (`stretch_plane_strain_exact`).
+    // Volume kept in plane strain: r^2 - r_i^2 of every fibre stays; worked in Python.
     let pair = Pair {
         inner: 8.25,
         outer: 10.05,
@@ -174,10 +175,10 @@ fn kinematics_are_those_of_the_worked_examples() {
     assert!(agree(5.0 * free.across, 4.898_840_387_521_176, 1e-8));
 }
 
-/// Radius at which the rings of the reference's finite-element cases touch, mm.
+/// Radius at which the rings of the finite-element cases touch, mm.
 const CONTACT: f64 = 9.15;
 
-/// The rings of the reference's finite-element cases (materials 5d), grown by 0.12 mm in radius.
+/// The rings of the finite-element cases: inner radius 8.65 mm, outer 10.15 mm, grown by 0.12 mm in radius.
 fn rings(sleeve: f64, shell: f64) -> Fit {
     let flow = |stress: f64| {
         let metal = Strength {
@@ -212,7 +213,7 @@ fn rings(sleeve: f64, shell: f64) -> Fit {
 
 #[test]
 fn grip_is_near_the_finite_element_cases() {
-    // Reference, materials 5d, `fe_reference` (plane stress, J2): flow stresses, growth of the bore, residual pressure
+    // Elastic-plastic finite elements (plane stress, J2): flow stresses, growth of the bore, residual pressure
     // in MPa. The linear hardening of 1500 MPa adds what the growth of 0.12 mm strains each ring by; ours less theirs.
     // The estimate is told the growth where the rings meet, which is less than that of the bore since a ring in plane
     // stress is free to thin.
@@ -269,7 +270,7 @@ fn grip_is_near_the_finite_element_cases() {
 
 #[test]
 fn release_is_the_press_fit_of_two_cylinders() {
-    // Reference, materials 5c, `interference_fit_lame`: 3.578 MPa for 0.010 mm of interference. Two rings that are
+    // Lamé's thick cylinders pressed together (strength of materials): 3.578 MPa for 0.010 mm of interference. Two rings that are
     // only elastic (no flow in the sleeve) and opened by u part at the pressure that the shell's growth gives back.
     let fit = rings(0.0, 1e9);
     // Elastic shell: its bore grows by u under p = E u / c / (lame + nu); at u = 0.01 mm, by Lamé alone:
@@ -303,7 +304,7 @@ fn release_is_the_press_fit_of_two_cylinders() {
 
 #[test]
 fn spring_back_is_that_of_the_worked_examples() {
-    // Reference, materials 5e: `D exp(-sigma/E)`; 18 mm, 300 MPa, 90 GPa springs back by 0.0599 mm.
+    // Hooke's law in true strain, `D exp(-sigma/E)`: 18 mm, 300 MPa, 90 GPa springs back by 0.0599 mm.
     for (flow, modulus, wanted) in [
         (300.0, 90e3, 17.940_099_888_981_42),
         (180.0, 80e3, 17.959_545_528_347_338),
@@ -321,7 +322,8 @@ fn spring_back_is_that_of_the_worked_examples() {
 
 #[test]
 fn strain_limits_are_those_of_the_worked_examples() {
-    // Reference, materials 5g: `two_point_n`, `thin_spot_*`, `considere_hollomon_copper`.
+    // Considère's criterion (a power law necks at a strain of its exponent), the power law through yield and tensile
+    // strength, and a thin spot that carries the force of the full section; worked in Python.
     let metal = Strength {
         yield_stress: Some(315.0),
         tensile: Some(525.0),
@@ -472,8 +474,9 @@ fn what_a_help_offers_just_works() {
 
 #[test]
 fn two_opposed_forces_bend_a_ring_as_the_handbook_says() {
-    // Reference, materials 5b: R 9.4, w 5, t 1.5, E 90 GPa, nu 0.4, 100 N: `ring_two_opposed_loads` shortens by
-    // 0.10199 mm and bends to 159.24 MPa; `ring_first_yield_and_collapse` yields at 187.99 N. Both by thin rings: the
+    // Circular ring, case 1 of the handbook tables (Roark; coefficients checked by Castigliano's theorem): R 9.4, w 5, t 1.5,
+    // E 90 GPa, nu 0.4, 100 N shortens by
+    // 0.10199 mm and bends to 159.24 MPa, and yields at 187.99 N. Both by thin rings: the
     // curved beam is to be near in stiffness, and its bore fibre about e/t more strained (curved-beam texts).
     let band = "alloy a { silver 1000, temper annealed { yield 300 MPa, modulus 90 GPa, poisson 0.4 } }\nband b { size 17.3 mm, width 5 mm, thickness 1.5 mm, profile flat, alloy a }";
     let results = results(band);

@@ -695,3 +695,53 @@ proptest! {
         prop_assert_eq!(codes(&text), codes(&recipe), "{}", text);
     }
 }
+
+#[test]
+fn a_turning_ring_as_made_floats_by_what_its_channel_and_ridges_leave() {
+    // Width held, so that every axial length stays: float = 2 plays + what the channel is wider by + what the ridges
+    // stand closer together by, in closed form.
+    let turning = |limit: &str, parts: &str| {
+        format!(
+            "{}made b {{ {parts} }}",
+            build(&format!(
+                "profile flat\nhollow {{ shell 0.5 mm, sleeve 0.4 mm, ridge 0.2 mm {{ wide 0.3 mm, count 2, play 0.05 mm }}, stage turning {{ play 0.06 mm }}, kinematics held }}\n{limit}"
+            ))
+        )
+    };
+    // As drawn: a channel of 5 mm, ridges 0.55 mm from the faces of a sleeve 6 mm wide.
+    for (parts, float) in [
+        ("shell-channel-width 5.02 mm", 0.12),
+        ("sleeve-ridge-from-face 0.56 mm", 0.12),
+        ("sleeve-width 6.04 mm, shell-width 6 mm", 0.1),
+        (
+            "shell-channel-width 4.97 mm, sleeve-ridge-from-face 0.57 mm",
+            0.11,
+        ),
+    ] {
+        let found = number(&results(&turning("", parts)), "b.made.float");
+        assert!((found - float).abs() < 1e-9, "{parts}: {found}");
+    }
+    let codes = |limit: &str, parts: &str| -> Vec<String> {
+        let found = findings(&turning(limit, parts)).into_iter();
+        let of_float = found.filter(|one| one.code == "evaluate::float");
+        of_float.map(|one| one.code).collect()
+    };
+    // 0.15 mm may be, common practice from memory; a limit of its own stands in its place.
+    assert!(codes("", "shell-channel-width 5.05 mm").is_empty());
+    assert_eq!(codes("", "shell-channel-width 5.051 mm").len(), 1);
+    assert!(codes("limit { float 0.2 mm }", "shell-channel-width 5.1 mm").is_empty());
+    // What wanders as drawn is told of the band, once.
+    assert_eq!(
+        codes("limit { float 0.05 mm }", "shell-channel-width 5.02 mm").len(),
+        1
+    );
+    // Between lips: the play, and what the sleeve is narrower by.
+    let lips = format!(
+        "{}made b {{ sleeve-width 4.85 mm, shell-width 6 mm }}",
+        build(
+            "profile flat\nhollow { shell 0.7 mm, sleeve 0.4 mm, lip 0.12 mm { wide 0.5 mm, play 0.1 mm }, stage turning { play 0.04 mm }, kinematics held }"
+        )
+    );
+    let found = number(&results(&lips), "b.made.float");
+    assert!((found - 0.15).abs() < 1e-9, "{found}");
+}

@@ -62,9 +62,16 @@ pub fn results(recipe: &str) -> serde_json::Map<String, serde_json::Value> {
 
 /// One result as a number, exact or computed.
 pub fn number(results: &serde_json::Map<String, serde_json::Value>, path: &str) -> f64 {
-    let value = &results
-        .get(path)
-        .unwrap_or_else(|| panic!("no result {path}"))["value"];
+    number_of(
+        results
+            .get(path)
+            .unwrap_or_else(|| panic!("no result {path}")),
+    )
+}
+
+/// A value of machine output as a number, exact or computed.
+pub fn number_of(value: &serde_json::Value) -> f64 {
+    let value = &value["value"];
     value
         .as_f64()
         .unwrap_or_else(|| value.as_str().unwrap().parse().unwrap())

@@ -132,6 +132,7 @@ pub fn judge(
         found.extend(too_far_out(input, joined));
         found.extend(wanders(input, joined));
         found.extend(no_grip(input, joined));
+        found.extend(never_seated(input, joined));
         found.extend(shell_yields(input, joined));
         found.extend(key(input, joined));
     }
@@ -311,6 +312,16 @@ fn no_grip(input: &Input, joined: &Joined) -> Option<Shortfall> {
             Some(_) => None,
             None => needed(joined),
         },
+    })
+}
+
+/// A ring that the recipe says is to be fixed, without a stated opening, whose shell yields first. With an opening it is
+/// told that nothing grips, with a lock that is what holds; what no recipe says is told by the verdict alone.
+fn never_seated(input: &Input, joined: &Joined) -> Option<Shortfall> {
+    let given = &input.stretch;
+    let told = given.turning || given.past.is_some() || given.lock.is_some();
+    (given.stated.stage && !told && joined.seated.is_none()).then(|| Shortfall::NeverSeated {
+        shell_yield: needed(joined),
     })
 }
 

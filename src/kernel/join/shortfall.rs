@@ -125,6 +125,11 @@ pub enum Shortfall {
         /// The opening that would just leave it elastic.
         fits: Option<f64>,
     },
+    /// The shell yields before the play is gone after release: the ring is never seated.
+    NeverSeated {
+        /// The least yield of the shell with which it would be, in whole MPa; none where none would do.
+        shell_yield: Option<f64>,
+    },
     /// A start that a hollow band has no use for.
     StartUnused,
     /// A key of the stage beside a lock that says what holds.
@@ -159,6 +164,7 @@ impl Shortfall {
             Self::NoGrip { .. } => "evaluate::no_grip",
             Self::StrengthUnknown { .. } => "evaluate::strength_unknown",
             Self::ShellYields { .. } => "evaluate::shell_yields",
+            Self::NeverSeated { .. } => "evaluate::never_seated",
             Self::StartUnused => "evaluate::start_unused",
             Self::KeyUnused => "evaluate::key_unused",
             Self::KeyDepthUnknown => "evaluate::key_depth_unknown",
@@ -179,6 +185,7 @@ impl Shortfall {
             Self::NoGrip { .. } | Self::StrengthUnknown { .. } | Self::ShellYields { .. } => {
                 FieldId::HollowStagePast
             }
+            Self::NeverSeated { .. } => FieldId::HollowStage,
             Self::KeyUnused => FieldId::HollowStageKey,
             Self::KeyDepthUnknown => FieldId::HollowLock,
             Self::KeyNotReached { field, .. } => field,
@@ -200,6 +207,7 @@ impl Shortfall {
             Self::NoGrip { past, .. } | Self::ShellYields { past, .. } => Some(past),
             Self::KeyNotReached { reached, .. } => Some(reached),
             Self::StrengthUnknown { .. }
+            | Self::NeverSeated { .. }
             | Self::KeyUnused
             | Self::KeyDepthUnknown
             | Self::StartUnused => None,
@@ -221,6 +229,7 @@ impl Shortfall {
             Self::NeverEnters { .. }
             | Self::CatchUnknown { .. }
             | Self::StrengthUnknown { .. }
+            | Self::NeverSeated { .. }
             | Self::KeyUnused
             | Self::KeyDepthUnknown
             | Self::StartUnused => None,
@@ -245,6 +254,7 @@ impl Shortfall {
             Self::Float { field, fits, .. } => fits.map(|value| (field, value)),
             Self::CatchUnknown { .. }
             | Self::StrengthUnknown { .. }
+            | Self::NeverSeated { .. }
             | Self::KeyUnused
             | Self::KeyDepthUnknown
             | Self::StartUnused => None,

@@ -39,6 +39,13 @@ const CAUGHT: &[FieldId] = &[
     FieldId::MadeShellLipBore,
     FieldId::MadeShellBore,
 ];
+/// Fields that the axial float follows from.
+const FLOATS: &[FieldId] = &[
+    FieldId::MadeShellChannelWidth,
+    FieldId::MadeSleeveRidgeFromFace,
+    FieldId::MadeSleeveWidth,
+    FieldId::MadeShellWidth,
+];
 /// Fields that the stretch of the sleeve follows from.
 const STRETCHED: &[FieldId] = &[
     FieldId::MadeSleeveBore,
@@ -181,6 +188,7 @@ pub fn judge(
     found.extend(parts.off());
     found.extend(parts.out_of_order());
     found.extend(parts.caught_too_little());
+    found.extend(parts.wanders());
 }
 
 /// Parts as made, and the ring that they come to.
@@ -349,6 +357,23 @@ impl<'a> AsMade<'a> {
             seated: true,
             overlap,
             hold,
+            field: field?,
+            fits,
+        })
+    }
+
+    /// A ring that is built to turn and wanders along the finger, where the one ordered does not.
+    fn wanders(&self) -> Option<Shortfall> {
+        let float = self.made.float?;
+        let most = self.input.stretch.most_float;
+        let keeps = |float: f64| float <= most + ROUNDING;
+        if keeps(float) || !self.joined.wanders().is_some_and(keeps) {
+            return None;
+        }
+        let (field, fits) = self.mended(FLOATS, |made| made.float.is_some_and(keeps));
+        Some(Shortfall::Float {
+            float,
+            most,
             field: field?,
             fits,
         })

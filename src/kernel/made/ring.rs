@@ -38,6 +38,8 @@ pub struct MadeRing {
     pub width: f64,
     /// How much wider the sleeve ends than the shell, or than what the lips leave; negative: narrower.
     pub proud: f64,
+    /// How far a turning ring may wander along the finger, in all; none where nothing catches it, or it does not turn.
+    pub float: Option<f64>,
     /// Weight of the finished ring, g.
     pub weight: f64,
     /// What is left under the cut as ordered, and the deepest cut that leaves the least wall.
@@ -114,6 +116,7 @@ pub(super) fn made_of(
     // Taken off last.
     let [on_bore, on_outside, on_faces] = input.stretch.layers.on();
     let shell_width = parts.shell.width * opened.shell.1.across;
+    let proud = parts.sleeve.width * done.across - shell_width + 2.0 * beside(input);
     Some(MadeRing {
         bore: 2.0 * (done.pair.inner + on_bore),
         outside: 2.0 * (opened.shell.1.pair.outer - on_outside),
@@ -128,7 +131,11 @@ pub(super) fn made_of(
         overlap: caught.then(|| 2.0 * (sleeve_done(catch) - passes)),
         overlap_seated: caught.then(|| 2.0 * opened.seated.carried(&pair, catch) - parts.passes()),
         width: shell_width - 2.0 * on_faces,
-        proud: parts.sleeve.width * done.across - shell_width + 2.0 * beside(input),
+        proud,
+        float: match hollow.catch {
+            Catch::Lip { play, .. } => joined.wanders().map(|_| play - proud),
+            _ => float(input, joined, &opened),
+        },
         weight: metal::weight(input, figures, joined, &opened),
         under: cut::under(input, joined, &opened),
         foot: foot(figures, joined, &opened, on_faces),
@@ -149,6 +156,29 @@ pub(super) fn made_of(
         },
         turned,
     })
+}
+
+/// How far ridges may wander between the ends of the channel: as in the ring worked back, and what the channel is
+/// wider by, and the ridges closer together.
+fn float(input: &Input, joined: &Joined, opened: &OpenedParts) -> Option<f64> {
+    let ordered = joined.wanders()?;
+    let planned = TwoParts::planned(input, joined);
+    let (is, shell, sleeve) = (&opened.parts, &opened.shell.1, &opened.sleeve.1);
+    // From the state in which the parts were measured to the ring done, as drawn and as made.
+    let (shell_drawn, sleeve_drawn) = (joined.shell_back.1.across, joined.sleeve_back.1.across);
+    let wider = is.shell.channel_width.zip(planned.shell.channel_width);
+    let wider = wider.map_or(0.0, |(is, planned)| {
+        is * shell.across - planned / shell_drawn
+    });
+    let spans = is
+        .sleeve
+        .ridge_from_face
+        .zip(planned.sleeve.ridge_from_face);
+    let further = spans.map_or(0.0, |(from, planned_from)| {
+        (is.sleeve.width - 2.0 * from) * sleeve.across
+            - (planned.sleeve.width - 2.0 * planned_from) / sleeve_drawn
+    });
+    Some(ordered + wider - further)
 }
 
 /// Opened as far past touch as the ring worked back, whose shell grows as much.

@@ -126,6 +126,17 @@ pub enum Shortfall {
         /// What would just do.
         fits: Option<f64>,
     },
+    /// A turning ring wanders along the finger by more than it may, where the one ordered does not.
+    Float {
+        /// By how much, in all.
+        float: f64,
+        /// By how much it may.
+        most: f64,
+        /// Where.
+        field: FieldId,
+        /// What would just do.
+        fits: Option<f64>,
+    },
     /// The parts are caught by less than keeps them together.
     NoTurningWindow {
         /// Seated, of parts that should turn before; else done, of a ring that is built to turn.
@@ -152,6 +163,7 @@ impl Shortfall {
             Self::StretchLimit { .. } => "evaluate::stretch_limit",
             Self::Turn { .. } => "evaluate::made_turn",
             Self::Off { .. } => "evaluate::made_off",
+            Self::Float { .. } => "evaluate::float",
             Self::NoTurningWindow { .. } => "evaluate::no_turning_window",
         }
     }
@@ -166,6 +178,7 @@ impl Shortfall {
             | Self::StretchLimit { field, .. }
             | Self::Turn { field, .. }
             | Self::Off { field, .. }
+            | Self::Float { field, .. }
             | Self::NoTurningWindow { field, .. } => field,
         }
     }
@@ -181,6 +194,7 @@ impl Shortfall {
             Self::Thin { wall, .. } => Some(wall),
             Self::StretchLimit { strain, .. } => Some(strain),
             Self::Off { is, .. } => Some(is),
+            Self::Float { float, .. } => Some(float),
             Self::NoTurningWindow { overlap, .. } => Some(overlap),
         }
     }
@@ -196,6 +210,7 @@ impl Shortfall {
             Self::Thin { least, .. } => Some(least),
             Self::StretchLimit { allowed, .. } => Some(allowed.strain),
             Self::Off { ordered, .. } => Some(ordered),
+            Self::Float { most, .. } => Some(most),
             Self::NoTurningWindow { hold, .. } => Some(hold),
         }
     }
@@ -210,6 +225,7 @@ impl Shortfall {
             | Self::StretchLimit { fits, .. }
             | Self::Turn { fits, .. }
             | Self::Off { fits, .. }
+            | Self::Float { fits, .. }
             | Self::NoTurningWindow { fits, .. } => fits,
         };
         fits.map(|value| (self.field(), value))
