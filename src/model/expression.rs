@@ -142,6 +142,8 @@ impl Evaluator<'_> {
         None
     }
 
+    // Apart from what goes down into operands, which needs all of the stack that there is.
+    #[inline(never)]
     fn literal(
         &mut self,
         number: ast::Numeral,
