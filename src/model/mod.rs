@@ -26,6 +26,7 @@ mod headers;
 mod idle;
 mod lacks;
 mod laid;
+mod laid_made;
 mod marking;
 mod meets;
 mod mentions;
