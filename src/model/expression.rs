@@ -99,10 +99,16 @@ impl Evaluator<'_> {
                         ListItem::Comment(_) => None,
                     })
                     .collect();
-                values
-                    .into_iter()
-                    .collect::<Option<Vec<_>>>()
-                    .map(Value::List)
+                let values = values.into_iter().collect::<Option<Vec<_>>>()?;
+                // By way of names lists could lie in each other without end.
+                if values.iter().any(|value| matches!(value, Value::List(_))) {
+                    return self.report(ModelError::NoResult {
+                        at: expr.span,
+                        message: "a list holds no other list",
+                        help: "write its values side by side, as in `[4 mm, 5 mm]`",
+                    });
+                }
+                Some(Value::List(values))
             }
             ExprKind::Negate(inner) => {
                 let value = self.value(inner, due)?;
