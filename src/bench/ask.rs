@@ -145,7 +145,10 @@ impl Bench {
             Some(Weight::Short) => 1,
             Some(Weight::Note) | None => 0,
         };
-        let part = outcome.part(files, sources, true);
+        let mut part = outcome.part(files, sources, true);
+        let mut request = self.request();
+        request.band = None;
+        part.fingerprints = Some(self.prepared.fingerprints(&request));
         document::whole("eval", self.on.as_deref(), vec![part], &findings, status)
     }
 

@@ -8,7 +8,7 @@ use serde::Deserialize;
 
 use super::Basis;
 
-const TABLE: &str = include_str!("alloys.toml");
+pub(super) const TABLE: &str = include_str!("alloys.toml");
 
 /// A figure with its basis; `value_max` closes a range.
 #[derive(Clone, Debug, Deserialize, PartialEq)]

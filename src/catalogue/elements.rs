@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use rust_decimal::Decimal;
 use serde::Deserialize;
 
-const TABLE: &str = include_str!("elements.toml");
+pub(super) const TABLE: &str = include_str!("elements.toml");
 
 /// One element.
 #[derive(Clone, Debug, Deserialize)]

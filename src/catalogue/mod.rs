@@ -10,6 +10,7 @@ mod rules;
 mod sizes;
 mod skin;
 mod sources;
+mod texts;
 
 pub use alloys::{AlloyRow, CitedFigure, Melting, TemperRow, alloy, alloy_names, alloys, is_alloy};
 pub use elements::{ElementRow, element, element_names, element_place, elements, is_other_metal};
@@ -20,6 +21,7 @@ pub use rules::{
 pub use sizes::{SystemBasis, Undefined, system, system_basis, system_words, systems, undefined};
 pub use skin::{SkinLimit, is_limited, skin_limits};
 pub use sources::{read_at, source};
+pub use texts::texts;
 
 use serde::Deserialize;
 

@@ -349,6 +349,11 @@ const FILES: &[(&str, &str)] = &[
     ("HK", include_str!("rules/hk.toml")),
 ];
 
+/// The texts of all built-in rulebooks.
+pub(super) fn texts() -> impl Iterator<Item = &'static str> {
+    FILES.iter().map(|(_, text)| *text)
+}
+
 /// How many rulebooks are built in.
 pub const RULEBOOKS: usize = FILES.len();
 

@@ -6,7 +6,7 @@ use serde::Deserialize;
 
 use crate::quantity::{Law, Measure, System, fraction};
 
-const TABLE: &str = include_str!("sizes.toml");
+pub(super) const TABLE: &str = include_str!("sizes.toml");
 
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]

@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use rust_decimal::Decimal;
 use serde::Deserialize;
 
-const TABLE: &str = include_str!("rules/skin.toml");
+pub(super) const TABLE: &str = include_str!("rules/skin.toml");
 
 /// One limit.
 #[derive(Clone, Debug, Deserialize, PartialEq)]

@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-const TABLE: &str = include_str!("sources.toml");
+pub(super) const TABLE: &str = include_str!("sources.toml");
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -1,11 +1,13 @@
 //! The one definition of the command line's words.
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap_complete::engine::ArgValueCompleter;
 
 use crate::report::Digits;
 
 use super::common::{Common, Laid, Many};
 use super::look::Look;
+use super::names::{Names, Recipes};
 
 /// What the program is told.
 #[derive(Debug, Parser)]
@@ -57,7 +59,19 @@ pub(super) struct OfNone<T: Args> {
 
 /// The words of all commands.
 pub(super) const WORDS: &[&str] = &[
-    "ask", "bench", "check", "compare", "diff", "eval", "help", "list", "offer", "run", "tidy",
+    "ask",
+    "bench",
+    "check",
+    "compare",
+    "completions",
+    "diff",
+    "eval",
+    "help",
+    "list",
+    "man",
+    "offer",
+    "run",
+    "tidy",
     "why",
 ];
 
@@ -94,6 +108,11 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet contour ferrule --part shell --in examples/ferrule.annulet --step \"0.2 mm\" --csv\n\nWith `--nose` the way of the centre of a round nose stands beside the points; the channel's corners take the recipe's `nose`."
     )]
     Contour(OfRecipe<Contour>),
+    /// What a shell reads once to complete calls: words, options, names of the recipe at hand
+    #[command(
+        after_help = "Examples:\n  annulet completions bash > ~/.local/share/bash-completion/completions/annulet\n  annulet completions zsh > ~/.zfunc/_annulet\n  annulet completions fish > ~/.config/fish/completions/annulet.fish\n\nThe zsh folder stands in `fpath`. From then on the shell asks the program itself."
+    )]
+    Completions(OfNone<Completions>),
     /// What two states of a recipe, or of a folder of them, differ in by meaning: fields, and all that they moved
     #[command(
         after_help = "Example:\n  annulet diff examples/harvest.annulet examples/ferrule.annulet\n\nNothing is printed, and the status is 0, where only layout, order, comments or the spelling of units differ. git calls it too:\n  git config diff.annulet.command \"annulet diff\"\n  echo \"*.annulet diff=annulet\" >> .gitattributes"
@@ -102,6 +121,11 @@ pub(super) enum Command {
     /// What the program knows: alloys, fields, profiles, results, rules, schema, sizes, units
     #[command(after_help = "Example:\n  annulet list alloys yellow-750")]
     List(OfNone<List>),
+    /// The manual, in the form that `man` reads
+    #[command(
+        after_help = "Example:\n  annulet man > annulet.1 && man ./annulet.1\n  annulet man ask > annulet-ask.1"
+    )]
+    Man(OfNone<Manual>),
     /// Orders as they are handed to the customer: rings, price, old metal, deposit, until when
     #[command(after_help = "Example:\n  annulet offer fair --in examples/market-day.annulet")]
     Offer(OfRecipe<Offer>),
@@ -125,14 +149,14 @@ pub(super) enum Command {
 #[derive(Debug, Default, Args)]
 pub(super) struct Bench {
     /// The recipe; on a terminal a new one where there is no such file
-    #[arg(value_name = "FILE")]
+    #[arg(value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
     pub file: Option<String>,
 }
 
 #[derive(Debug, Args)]
 pub(super) struct Eval {
     /// Recipes, or folders of them; `-` is standard input
-    #[arg(value_name = "FILE")]
+    #[arg(value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
     pub files: Vec<String>,
     /// Machine output: one JSON document
     #[arg(long, conflicts_with = "csv")]
@@ -147,7 +171,7 @@ pub(super) struct Eval {
     #[arg(long, conflicts_with_all = ["json", "csv", "read", "digits"])]
     pub lines: bool,
     /// The recipe that lines of overrides are laid over, as `width 5 mm, size US 7`
-    #[arg(long = "in", value_name = "FILE", requires = "lines")]
+    #[arg(long = "in", value_name = "FILE", requires = "lines", add = ArgValueCompleter::new(Recipes))]
     pub base: Option<String>,
     #[command(flatten)]
     pub digits: HowMany,
@@ -156,10 +180,10 @@ pub(super) struct Eval {
 #[derive(Debug, Args)]
 pub(super) struct Offer {
     /// The order; all, where none is named
-    #[arg(value_name = "ORDER")]
+    #[arg(value_name = "ORDER", add = ArgValueCompleter::new(Names::Orders))]
     pub order: Option<String>,
     /// The recipe; `-` is standard input
-    #[arg(long = "in", value_name = "FILE")]
+    #[arg(long = "in", value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
     pub file: Option<String>,
     /// Machine output: one JSON document
     #[arg(long)]
@@ -171,13 +195,13 @@ pub(super) struct Offer {
 #[derive(Debug, Args)]
 pub(super) struct Run {
     /// The band; the only one, where there is but one
-    #[arg(value_name = "BAND")]
+    #[arg(value_name = "BAND", add = ArgValueCompleter::new(Names::Bands))]
     pub band_name: Option<String>,
     /// The sizes, in any system
     #[arg(long, value_name = "SIZES")]
     pub sizes: String,
     /// The recipe; `-` is standard input
-    #[arg(long = "in", value_name = "FILE")]
+    #[arg(long = "in", value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
     pub file: Option<String>,
     /// Machine output: one JSON document
     #[arg(long, conflicts_with = "csv")]
@@ -192,7 +216,7 @@ pub(super) struct Run {
 #[derive(Debug, Args)]
 pub(super) struct Tidy {
     /// Recipes, or folders of them; `-` is standard input
-    #[arg(value_name = "FILE")]
+    #[arg(value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
     pub files: Vec<String>,
     /// Write nothing: show what would change, status 1 where anything would
     #[arg(long)]
@@ -202,10 +226,10 @@ pub(super) struct Tidy {
 #[derive(Debug, Args)]
 pub(super) struct Why {
     /// A field or a result
-    #[arg(value_name = "PATH")]
+    #[arg(value_name = "PATH", add = ArgValueCompleter::new(Names::Paths))]
     pub path: String,
     /// The recipe; `-` is standard input
-    #[arg(long = "in", value_name = "FILE")]
+    #[arg(long = "in", value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
     pub file: Option<String>,
     /// How many levels of inputs are shown
     #[arg(long, value_name = "N", default_value_t = 9)]
@@ -220,10 +244,10 @@ pub(super) struct Why {
 #[derive(Debug, Args)]
 pub(super) struct Compare {
     /// Bands by their names, and `solid`
-    #[arg(value_name = "BAND")]
+    #[arg(value_name = "BAND", add = ArgValueCompleter::new(Names::Bands))]
     pub bands: Vec<String>,
     /// The recipe; `-` is standard input
-    #[arg(long = "in", value_name = "FILE")]
+    #[arg(long = "in", value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
     pub file: Option<String>,
     /// Machine output: one JSON document
     #[arg(long, conflicts_with = "csv")]
@@ -238,10 +262,10 @@ pub(super) struct Compare {
 #[derive(Debug, Args)]
 pub(super) struct Contour {
     /// The band; the only one, where there is but one
-    #[arg(value_name = "BAND")]
+    #[arg(value_name = "BAND", add = ArgValueCompleter::new(Names::Bands))]
     pub band_name: Option<String>,
     /// The recipe; `-` is standard input
-    #[arg(long = "in", value_name = "FILE")]
+    #[arg(long = "in", value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
     pub file: Option<String>,
     /// The part; all, where none is named
     #[arg(long, value_name = "PART")]
@@ -266,9 +290,42 @@ pub(super) struct Contour {
 }
 
 #[derive(Debug, Args)]
+pub(super) struct Completions {
+    /// bash, fish or zsh
+    #[arg(value_name = "SHELL")]
+    pub shell: ShellName,
+}
+
+/// A shell whose calls are completed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum ShellName {
+    Bash,
+    Fish,
+    Zsh,
+}
+
+impl ShellName {
+    /// Its name.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Bash => "bash",
+            Self::Fish => "fish",
+            Self::Zsh => "zsh",
+        }
+    }
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Manual {
+    /// A command with a page of its own
+    #[arg(value_name = "COMMAND")]
+    pub command: Option<String>,
+}
+
+#[derive(Debug, Args)]
 pub(super) struct Diff {
     /// The old state and the new one: recipes, or folders of them
-    #[arg(value_names = ["OLD", "NEW"], num_args = 1..=9, required = true)]
+    #[arg(value_names = ["OLD", "NEW"], num_args = 1..=9, required = true, add = ArgValueCompleter::new(Recipes))]
     pub files: Vec<String>,
     /// One recipe in canonical form with its results behind it, for programs that compare texts
     #[arg(long, conflicts_with = "json")]
@@ -298,7 +355,7 @@ pub(super) enum ContourState {
 #[derive(Debug, Args)]
 pub(super) struct Check {
     /// Recipes, or folders of them; `-` is standard input
-    #[arg(value_name = "FILE")]
+    #[arg(value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
     pub files: Vec<String>,
     /// Machine output: one JSON document
     #[arg(long)]
@@ -320,10 +377,10 @@ pub(super) struct Check {
 #[derive(Debug, Args)]
 pub(super) struct Ask {
     /// Paths or expressions
-    #[arg(value_name = "PATH", required = true)]
+    #[arg(value_name = "PATH", required = true, add = ArgValueCompleter::new(Names::Paths))]
     pub questions: Vec<String>,
     /// The recipe; `-` is standard input
-    #[arg(long = "in", value_name = "FILE")]
+    #[arg(long = "in", value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
     pub file: Option<String>,
     /// The bare number, all digits
     #[arg(long)]
@@ -342,6 +399,7 @@ pub(super) struct Ask {
 #[derive(Debug, Args)]
 pub(super) struct List {
     /// alloys, fields, profiles, results, rules, schema, sizes or units
+    #[arg(add = ArgValueCompleter::new(Names::Lists))]
     pub what: String,
     /// A row of it, shown whole, or the beginning of some
     pub name: Option<String>,

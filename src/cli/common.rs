@@ -3,8 +3,10 @@
 use std::num::NonZeroUsize;
 
 use clap::Args;
+use clap_complete::engine::ArgValueCompleter;
 
 use super::look::Look;
+use super::names::Names;
 
 /// What stands in front of a command, or of the bench without one; a command takes those of these that it uses.
 #[derive(Debug, Default, Args)]
@@ -21,10 +23,10 @@ pub(super) struct Common {
 #[derive(Clone, Debug, Default, Args)]
 pub(super) struct Laid {
     /// Lay a value over the recipe, as if it stood there
-    #[arg(long = "set", value_name = "PATH=VALUE")]
+    #[arg(long = "set", value_name = "PATH=VALUE", add = ArgValueCompleter::new(Names::Settings))]
     pub sets: Vec<String>,
     /// The band that paths without a band's name mean
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", add = ArgValueCompleter::new(Names::Bands))]
     pub band: Option<String>,
     /// The day that ages count to (never today by itself)
     #[arg(long, value_name = "DATE")]

@@ -7,7 +7,7 @@ use super::batch::Evaluated;
 use super::common::Common;
 use super::lines;
 use super::output::Output;
-use super::recipes::Batch;
+use super::recipes::{self, Batch};
 use super::status::Status;
 
 pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
@@ -28,6 +28,7 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
     if eval.csv {
         output.result(&report::csv_header());
     }
+    let request = recipes::asked(&common.laid).request;
     let mut print = |done: &Evaluated, output: &mut Output| {
         let Evaluated {
             session,
@@ -35,7 +36,11 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
             outcome,
         } = done;
         if output.is_machine() {
-            output.recipe(|| outcome.part(prepared.files(), &session.sources, true));
+            output.recipe(|| {
+                let mut part = outcome.part(prepared.files(), &session.sources, true);
+                part.fingerprints = Some(prepared.fingerprints(&request));
+                part
+            });
             return;
         }
         let text = if eval.csv {

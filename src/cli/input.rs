@@ -54,7 +54,7 @@ pub(super) fn one(file: Option<&str>) -> Result<Text, Unread> {
 }
 
 /// The only recipe of the current folder.
-fn sole_recipe() -> Result<String, String> {
+pub(super) fn sole_recipe() -> Result<String, String> {
     let mut found = recipes_in(Path::new("."));
     match (found.pop(), found.is_empty()) {
         (Some(only), true) => Ok(only),

@@ -12,6 +12,7 @@ mod check;
 mod color;
 mod common;
 mod compare;
+mod completions;
 mod contour;
 mod diff;
 mod draw;
@@ -23,6 +24,8 @@ mod lines;
 mod list;
 mod look;
 mod machine;
+mod manual;
+mod names;
 mod offer;
 mod output;
 mod questions;
@@ -51,7 +54,11 @@ pub use status::Status;
 /// Runs the program with its arguments; the first is its own name.
 #[must_use]
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    let words: Vec<OsString> = questions::marked(arguments.into_iter().collect());
+    let words: Vec<OsString> = arguments.into_iter().collect();
+    if completions::answered(&words) {
+        return ExitCode::SUCCESS;
+    }
+    let words = questions::marked(words);
     let arguments = match Arguments::try_parse_from(&words) {
         Ok(arguments) => arguments,
         Err(error) => return refused::refuse(&error, &words),
@@ -80,8 +87,10 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Ask(of) => ask::run(&of.call, &common.laid, &mut output),
         Command::Compare(of) => compare::run(&of.call, &common.laid, &mut output),
         Command::Contour(of) => contour::run(&of.call, &common.laid, &mut output),
+        Command::Completions(of) => completions::run(of.call.shell, &mut output),
         Command::Diff(of) => diff::run(&of.call, &common.laid, &mut output),
         Command::List(of) => list::run(&of.call, &mut output),
+        Command::Man(of) => manual::run(of.call.command.as_deref(), &mut output),
         Command::Offer(of) => offer::run(&of.call, &common.laid, &mut output),
         Command::Run(of) => run::run(&of.call, &common.laid, &mut output),
         Command::Tidy(of) => tidy::run(&of.call, &mut output),

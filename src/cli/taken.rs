@@ -38,7 +38,7 @@ impl Command {
             Self::Offer(of) => of.call.json,
             Self::Run(of) => of.call.json,
             Self::Why(of) => of.call.json,
-            Self::Bench(_) | Self::Tidy(_) => false,
+            Self::Bench(_) | Self::Tidy(_) | Self::Completions(_) | Self::Man(_) => false,
         }
     }
 
@@ -74,7 +74,9 @@ impl Command {
             Self::Ask(of) => one("ask", of),
             Self::Compare(of) => one("compare", of),
             Self::Contour(of) => one("contour", of),
+            Self::Completions(of) => none("completions", of),
             Self::Diff(of) => one("diff", of),
+            Self::Man(of) => none("man", of),
             Self::List(of) => none("list", of),
             Self::Tidy(of) => none("tidy", of),
             Self::Offer(of) => one("offer", of),

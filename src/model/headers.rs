@@ -1,8 +1,10 @@
 //! The headers of the blocks of a recipe's top level.
 
+use miette::Diagnostic;
 use rust_decimal::Decimal;
+use thiserror::Error;
 
-use crate::finding::Finding;
+use crate::finding::{Finding, Problem};
 use crate::schema::{self, PROFILES};
 use crate::source::{Span, Spanned};
 use crate::suggest::{listed, nearest};
@@ -11,6 +13,22 @@ use crate::syntax::ast::{Entry, Expr, ExprKind, Numeral};
 
 use super::error::ModelError;
 use super::review::name_of;
+
+/// A recipe for a program that is newer than this one.
+#[derive(Debug, Error, Diagnostic)]
+#[error("this version reads edition 1 of the language")]
+#[diagnostic(
+    code(model::edition),
+    help(
+        "it was written for a newer program, which is what reads it; `annulet --version` tells which this is"
+    )
+)]
+struct NewerEdition {
+    #[label("a newer edition")]
+    at: Span,
+}
+
+impl Problem for NewerEdition {}
 
 /// `variant harvest-light of harvest { … }`: its own name, and the band it is made of.
 pub(super) fn variant_names(
@@ -138,7 +156,14 @@ pub(super) fn edition(entry: &Entry, findings: &mut Vec<Finding>) {
             .values
             .first()
             .map_or(entry.head_span().after(), |value| value.span);
-        findings.push(ModelError::Edition { at }.into());
+        let is_later = |value: &Expr| {
+            matches!(&value.kind, ExprKind::Quantity { number: Numeral::Decimal(number), unit: None }
+                if *number > Decimal::ONE)
+        };
+        findings.push(match entry.values.as_slice() {
+            [value] if is_later(value) => NewerEdition { at }.into(),
+            _ => ModelError::Edition { at }.into(),
+        });
     }
 }
 

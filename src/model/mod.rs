@@ -89,7 +89,7 @@ pub use outline::{Outline, Run};
 pub use program::{Key, Program};
 pub use recipe::{LetValue, Named, Recipe, Requirement, Wanted, resolve};
 pub use resolve::{BandResults, NoResults};
-pub use stated::{Meaning, StatedPath, says_same, stated};
+pub use stated::{Meaning, StatedPath, meant, says_same, stated};
 pub use top::uses;
 pub use value::Value;
 pub use values::{FieldValue, Values};

@@ -60,6 +60,16 @@ impl StatedPath {
         self.values.iter().map(word).collect::<Vec<_>>().join(" ")
     }
 
+    /// Its values with figures in base units, one text for all that mean the same.
+    #[must_use]
+    pub fn meant(&self) -> String {
+        let word = |one: &Meaning| match one {
+            Meaning::Plain(value) => in_base(value),
+            Meaning::Written(text) => text.clone(),
+        };
+        self.values.iter().map(word).collect::<Vec<_>>().join(" ")
+    }
+
     /// Whether two say the same; what is not said is its default.
     #[must_use]
     pub fn same(one: Option<&Self>, other: Option<&Self>) -> bool {
@@ -226,6 +236,60 @@ impl All {
                 at,
             }),
         }
+    }
+}
+
+/// A value with its figures in base units.
+fn in_base(value: &Value) -> String {
+    let number = |of: Number| match of {
+        Number::Exact(exact) => exact.normalize().to_string(),
+        Number::Computed(computed) => computed.to_string(),
+    };
+    let amounts = |of: &[Deviation]| -> String {
+        let each = of
+            .iter()
+            .map(|one| format!(" \u{B1} {}", number(one.amount)));
+        each.collect()
+    };
+    match value {
+        Value::Size {
+            size, deviations, ..
+        } => format!("{size}{}", amounts(deviations)),
+        Value::List(all) => {
+            let all: Vec<String> = all.iter().map(in_base).collect();
+            format!("[{}]", all.join(", "))
+        }
+        _ => match value.measured() {
+            Some((quantity, _)) => format!(
+                "{} {}{}",
+                number(quantity.number),
+                quantity.dimension,
+                amounts(&quantity.deviations)
+            ),
+            None => check::written(value),
+        },
+    }
+}
+
+/// An expression with its figures in base units, one text for all that mean the same.
+#[must_use]
+pub fn meant(expr: &Expr) -> String {
+    match &expr.kind {
+        ExprKind::Group(inner) => meant(inner),
+        ExprKind::Binary {
+            operator,
+            left,
+            right,
+        } => format!(
+            "({} {} {})",
+            meant(left),
+            operator.value.sign(),
+            meant(right)
+        ),
+        _ => match meaning(None, expr) {
+            Meaning::Plain(value) => in_base(&value),
+            Meaning::Written(text) => text,
+        },
     }
 }
 

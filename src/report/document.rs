@@ -40,6 +40,8 @@ pub struct RecipePart {
     pub contours: Vec<Json>,
     /// What it differs in from another state of it.
     pub differences: Vec<Json>,
+    /// The fingerprints of the recipe and of the program.
+    pub fingerprints: Option<(String, String)>,
     /// Orders as they are handed to the customer.
     pub offers: Vec<Json>,
 }
@@ -58,6 +60,9 @@ impl RecipePart {
     /// All of it, every key whether it is asked for or not.
     #[must_use]
     pub fn json(self) -> Json {
+        let fingerprints = self
+            .fingerprints
+            .map(|(recipe, program)| json!({"recipe": recipe, "program": program}));
         json!({
                 "file": self.file,
                 "files": self.files,
@@ -72,6 +77,7 @@ impl RecipePart {
                 "contours": self.contours,
                 "offers": self.offers,
                 "differences": self.differences,
+                "fingerprints": fingerprints,
         })
     }
 }

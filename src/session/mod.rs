@@ -12,6 +12,7 @@ mod difference;
 mod dotted;
 mod edit;
 mod error;
+mod fingerprint;
 mod holders;
 mod lines;
 mod machine;
