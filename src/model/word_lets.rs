@@ -92,26 +92,30 @@ fn words(tree: &Nested, used: &[Nested], overrides: &[Override]) -> BTreeMap<Str
             }
         }
     }
-    let word = |name: &&str| -> Option<Word> {
-        let (at, mut value) = *lets.get(name)?;
-        // Longer than there are `let`s, the way goes round in a circle.
-        for _ in 0..=lets.len() {
-            let said = single(value)?;
-            match lets.get(said) {
-                Some((_, behind)) => value = behind,
-                None => {
-                    return Some(Word {
-                        at,
-                        value: value.clone(),
-                    });
-                }
+    // Where each leads in the end; none where that is no word, or it leads round in a circle.
+    let mut ends: BTreeMap<&str, Option<&Expr>> = BTreeMap::new();
+    for name in lets.keys() {
+        let (mut way, mut next) = (Vec::new(), *name);
+        let end = loop {
+            if let Some(end) = ends.get(next) {
+                break *end;
             }
-        }
-        None
-    };
-    let all = lets.keys();
-    all.filter_map(|name| Some(((*name).to_owned(), word(name)?)))
-        .collect()
+            ends.insert(next, None);
+            way.push(next);
+            let value = lets.get(next).map(|(_, value)| *value);
+            match value.and_then(single) {
+                Some(said) if lets.contains_key(said) => next = said,
+                Some(_) => break value,
+                None => break None,
+            }
+        };
+        ends.extend(way.into_iter().map(|name| (name, end)));
+    }
+    let words = lets.iter().filter_map(|(name, (at, _))| {
+        let value = ends.get(name).copied().flatten()?.clone();
+        Some(((*name).to_owned(), Word { at: *at, value }))
+    });
+    words.collect()
 }
 
 /// The name, its place, and the value of a `let` as written.
