@@ -179,6 +179,16 @@ impl Finding {
 /// read of; a limit keeps a heap of junk from becoming a heap of findings.
 pub const MOST: usize = 1000;
 
+/// Whether a list is so full that what is added need not say which word was meant: to seek it among all names for
+/// findings that nobody is shown would make the work grow with the square of the text.
+#[must_use]
+pub fn is_full(findings: &[Finding]) -> bool {
+    findings.len() > SOUGHT
+}
+
+/// How many findings say which word was meant.
+const SOUGHT: usize = 200;
+
 /// Adds a finding to a list that is not full; one more than [`MOST`] tells that there were more.
 pub fn add(findings: &mut Vec<Finding>, problem: impl Into<Finding>) {
     if findings.len() <= MOST {

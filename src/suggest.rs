@@ -26,9 +26,11 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         return None;
     }
     let allowed = if length <= 3 { 1 } else { length.div_ceil(3) };
+    // What differs in length by more than is allowed need not be compared.
+    let as_long = |candidate: &&str| candidate.chars().count().abs_diff(length) <= allowed;
     known
         .into_iter()
-        .filter(|candidate| figures(word).eq(figures(candidate)))
+        .filter(|candidate| as_long(candidate) && figures(word).eq(figures(candidate)))
         .map(|candidate| {
             (
                 strsim::damerau_levenshtein(&written, &candidate.to_lowercase()),
@@ -123,7 +125,10 @@ fn joined(name: &str) -> String {
 /// Words longer than this are not compared: the work grows with the square of the length.
 const LONGEST: usize = 64;
 
-/// Words as a person lists them: `a, b or c`.
+/// How many words are listed; more are counted.
+const MOST_LISTED: usize = 60;
+
+/// Words as a person lists them: `a, b or c`. Of very many only the first are named.
 ///
 /// # Example
 /// ```
@@ -135,6 +140,14 @@ pub fn listed<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
     match words.split_last() {
         None => String::new(),
         Some((last, [])) => (*last).to_owned(),
+        Some(_) if words.len() > MOST_LISTED => {
+            let named: Vec<&str> = words.iter().copied().take(MOST_LISTED).collect();
+            format!(
+                "{} and {} more",
+                named.join(", "),
+                words.len() - MOST_LISTED
+            )
+        }
         Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
     }
 }

@@ -115,9 +115,6 @@ pub fn element_names() -> impl Iterator<Item = &'static str> {
 
 /// Metals of which the table has no density. From memory: the names alone.
 const OTHER_METALS: &[&str] = &[
-    "rhodium",
-    "tungsten",
-    "chromium",
     "osmium",
     "tantalum",
     "niobium",

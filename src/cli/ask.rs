@@ -39,9 +39,15 @@ pub(super) fn run(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
     }
     if output.is_machine() {
         let questions = ask.questions.iter().cloned();
-        let pairs: Vec<_> = questions.zip(answers.iter().cloned()).collect();
+        let answered = questions.zip(answers.iter().cloned());
+        let answered: Vec<_> = answered
+            .map(|(question, value)| {
+                let rests = done.outcome.rests_of(&question);
+                (question, value, rests)
+            })
+            .collect();
         output.recipe(|| document::RecipePart {
-            answers: report::answers(&pairs),
+            answers: report::answers(&answered),
             ..document::RecipePart::of(done.prepared.files())
         });
     } else {

@@ -54,7 +54,8 @@ pub(super) fn evaluate(text: input::Text, asked: &Asked) -> Done {
     let content = text.text.map_err(refuse)?;
     let mut session = Session::default();
     let prepared = session.prepare(&name, &content, &mut folder);
-    let outcome = session.outcome(&prepared, &asked.request);
+    let mut outcome = session.outcome(&prepared, &asked.request);
+    prepared.tell_unused(&asked.request, &mut outcome);
     Ok(Evaluated {
         session,
         prepared,

@@ -1,6 +1,8 @@
 //! Bands side by side: every field and result that differs, and those that are the same in all.
 
-use crate::evaluate::Evaluation;
+use std::collections::BTreeSet;
+
+use crate::evaluate::{Evaluation, Rest, rests};
 use crate::model::Value;
 use crate::schema::{self, Subject};
 
@@ -22,6 +24,8 @@ pub struct Row {
     pub of: Subject,
     /// Its value in each column, where it has one.
     pub values: Vec<Option<Value>>,
+    /// What it rests on in each column; nothing of a field.
+    pub rests: Vec<BTreeSet<Rest>>,
 }
 
 /// Bands side by side.
@@ -52,6 +56,10 @@ pub fn compare(columns: &[Column<'_>]) -> SideBySide {
             .iter()
             .map(|one| one.evaluation.value(entry))
             .collect(),
+        rests: columns
+            .iter()
+            .map(|one| rests(one.evaluation, entry))
+            .collect(),
     });
     let fields = schema::of_band().iter().map(|field| Row {
         of: Subject::Field(field.id),
@@ -62,6 +70,7 @@ pub fn compare(columns: &[Column<'_>]) -> SideBySide {
                 found.map(|field| field.value.clone())
             })
             .collect(),
+        rests: columns.iter().map(|_| BTreeSet::new()).collect(),
     });
     for row in results.chain(fields) {
         let mut values = row.values.iter();

@@ -300,13 +300,10 @@ impl Fields {
                 authorised: yes(FieldId::SolderAuthorised),
             })
         });
-        let asked = resolver.rules.asked.iter();
+        let asked = resolver.rules.asked.get(name);
         Marking {
             own: resolver.rules.own.clone(),
-            asked: asked
-                .filter(|(band, _)| band == name)
-                .map(|(_, word)| word.clone())
-                .collect(),
+            asked: asked.cloned().unwrap_or_default(),
             assay: assay(FieldId::Assay, FieldId::AssayDated, FieldId::AssayLot),
             shell: assay(
                 FieldId::HollowShellAssay,

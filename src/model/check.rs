@@ -81,6 +81,9 @@ pub(super) fn take(
     {
         return within(field, fits, value.clone(), range, at, findings);
     }
+    // A fraction is a number wherever no step of a size is due.
+    let steps = matches!(field.takes, Takes::Size | Takes::Start | Takes::Steps);
+    let value = if steps { value } else { value.plain() };
     match (field.takes, &value) {
         (Takes::Anything | Takes::Block, _)
         | (Takes::Text, Value::Text(_))

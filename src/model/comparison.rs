@@ -9,6 +9,12 @@ use super::value::Value;
 
 /// Whether a comparison holds; `None` when the values cannot be compared.
 pub fn compare(operator: Operator, left: &Value, right: &Value) -> Option<bool> {
+    if let Value::Steps(_) = left {
+        return compare(operator, &left.clone().plain(), right);
+    }
+    if let Value::Steps(_) = right {
+        return compare(operator, left, &right.clone().plain());
+    }
     let order = match (left, right) {
         (Value::Quantity { quantity: a, .. }, Value::Quantity { quantity: b, .. })
             if a.dimension == b.dimension =>

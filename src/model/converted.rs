@@ -14,7 +14,7 @@ use super::value::Value;
 
 impl Evaluator<'_> {
     pub(super) fn convert(&mut self, expr: &Expr, unit: &Spanned<String>) -> Option<Value> {
-        let value = self.value(expr, None)?;
+        let value = self.value(expr, None)?.plain();
         self.converted(expr, value, unit)
     }
 

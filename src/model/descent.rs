@@ -6,7 +6,7 @@
 
 use std::collections::HashMap;
 
-use crate::finding::Finding;
+use crate::finding::{Finding, is_full};
 use crate::suggest::{listed, nearest};
 
 use super::error::ModelError;
@@ -38,7 +38,8 @@ impl Descent {
             let parent = band.parent.as_ref();
             let found = parent.and_then(|name| places.get(name.value.as_str()).copied());
             if found.is_none() && parent.is_some() {
-                findings.extend(unknown(bands, band).map(Finding::from));
+                let unknown = unknown(bands, band, !is_full(findings));
+                findings.extend(unknown.map(Finding::from));
             }
             parents.push(found);
         }
@@ -118,13 +119,17 @@ fn depths(
     depths.into_iter().map(Option::unwrap_or_default).collect()
 }
 
-fn unknown(bands: &[BandEntry<'_>], band: &BandEntry<'_>) -> Option<ModelError> {
+/// The finding for a parent that is not there; the one that was meant is looked for where it is `sought`.
+fn unknown(bands: &[BandEntry<'_>], band: &BandEntry<'_>, sought: bool) -> Option<ModelError> {
     let parent = band.parent.as_ref()?;
     let names = bands
         .iter()
         .map(|known| known.name.as_str())
         .filter(|name| *name != band.name);
-    let near = nearest(&parent.value, names.clone()).map(str::to_owned);
+    let near = sought
+        .then(|| nearest(&parent.value, names.clone()))
+        .flatten();
+    let near = near.map(str::to_owned);
     let help = match &near {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("bands are {}", listed(names)),

@@ -24,11 +24,12 @@ impl Evaluator<'_> {
             _ => due,
         };
         let by = self.value(deviation, known);
-        let (value, by) = (value?, by?);
+        let (value, by) = (value?.plain(), by?);
         self.bare_deviation(expr, (deviation, &by))?;
         if let Value::Size { size, off, .. } = value {
             return sizes::deviating(size, off, &by, deviation.span, self.findings);
         }
+        let by = by.plain();
         let mixed = |value: &Value, by: &Value| ModelError::MixedKinds {
             left: expr.span,
             between: deviation.span.before(),

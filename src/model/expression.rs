@@ -15,6 +15,7 @@ use super::calendar::is_day;
 use super::comparison::compare;
 use super::error::ModelError;
 use super::fineness;
+use super::fraction;
 use super::sizes;
 use super::value::Value;
 use super::written::{Written, kept_unit};
@@ -98,13 +99,22 @@ impl Evaluator<'_> {
                         ListItem::Comment(_) => None,
                     })
                     .collect();
-                values
-                    .into_iter()
-                    .collect::<Option<Vec<_>>>()
-                    .map(Value::List)
+                let values = values.into_iter().collect::<Option<Vec<_>>>()?;
+                // By way of names lists could lie in each other without end.
+                if values.iter().any(|value| matches!(value, Value::List(_))) {
+                    return self.report(ModelError::NoResult {
+                        at: expr.span,
+                        message: "a list holds no other list",
+                        help: "write its values side by side, as in `[4 mm, 5 mm]`",
+                    });
+                }
+                Some(Value::List(values))
             }
             ExprKind::Negate(inner) => {
                 let value = self.value(inner, due)?;
+                if let Value::Steps(steps) = value {
+                    return Some(Value::Steps(-steps));
+                }
                 let Some((quantity, unit)) = value.measured() else {
                     return self.no_fit(&value, inner.span, expr.span, "-");
                 };
@@ -138,6 +148,8 @@ impl Evaluator<'_> {
         None
     }
 
+    // Apart from what goes down into operands, which needs all of the stack that there is.
+    #[inline(never)]
     fn literal(
         &mut self,
         number: ast::Numeral,
@@ -160,12 +172,21 @@ impl Evaluator<'_> {
                     None => self.no_result(Arithmetic::Range, at),
                 };
             }
-            (ast::Numeral::Fraction { .. }, Some(_)) => {
-                return self.report(ModelError::NoResult {
-                    at,
-                    message: "fractions are for ring sizes",
-                    help: "write the quantity as a decimal, as in `0.5 mm`",
-                });
+            (
+                ast::Numeral::Fraction {
+                    whole,
+                    numerator,
+                    denominator,
+                },
+                Some(unit),
+            ) => {
+                let scale = self.unit(unit, due)?;
+                let part = crate::quantity::mixed(whole, numerator, denominator);
+                let Some(quantity) = part.and_then(|part| fraction::of_unit(part, &scale)) else {
+                    return self.no_result(Arithmetic::Range, at);
+                };
+                let unit = Some(unit.value.clone());
+                return Some(Value::Quantity { quantity, unit });
             }
         };
         let Some(unit) = unit else {
@@ -260,6 +281,7 @@ impl Evaluator<'_> {
         } else {
             (left_value, right_value)
         };
+        let (left_value, right_value) = fraction::beside(left_value, right_value);
         let result = match (&left_value, &right_value) {
             (Value::Size { .. }, _) | (_, Value::Size { .. }) => {
                 sizes::arithmetic(operator.value, &left_value, &right_value)
@@ -270,6 +292,12 @@ impl Evaluator<'_> {
             _ if operator.value.compares() => compare(operator.value, &left_value, &right_value)
                 .map(Value::Truth)
                 .map(Ok),
+            _ if !additive
+                && let Some(found) =
+                    fraction::multiplied(operator.value, &left_value, &right_value) =>
+            {
+                Some(found)
+            }
             (
                 Value::Quantity { quantity: a, unit },
                 Value::Quantity {
@@ -366,6 +394,9 @@ impl Evaluator<'_> {
 fn mixed_help(left: &Value, right: &Value) -> String {
     if let (Value::Word(_), Value::Word(_)) = (left, right) {
         return "words have no order: compare them with `=` or `!=`".to_owned();
+    }
+    if matches!(left, Value::Truth(_)) || matches!(right, Value::Truth(_)) {
+        return "compare two values at a time, each comparison in a line of its own".to_owned();
     }
     let dimension = |value: &Value| value.quantity().map(|quantity| quantity.dimension);
     let pair = [dimension(left), dimension(right)];

@@ -13,6 +13,7 @@ use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
 use super::field_value::default;
 use super::field_value::{choose, single, word, words};
+use super::mentions::paths;
 use super::merge::{Statement, node};
 use super::names::At;
 use super::outline::Outline;
@@ -94,6 +95,50 @@ impl Resolver<'_> {
         written_outline::outline(items, at, width, &mut scope, findings)
     }
 
+    /// Works out the `let`s that mention nothing but `let`s, each behind those that it needs, so that in whatever order
+    /// they are written none waits for many others in a row.
+    pub fn settle_lets(&mut self, wanted: &dyn Fn(&str) -> bool, findings: &mut Vec<Finding>) {
+        let count = self.lets.len();
+        let mut waits: Vec<usize> = vec![0; count];
+        let mut needed_by: Vec<Vec<usize>> = vec![Vec::new(); count];
+        let mut ready: Vec<usize> = Vec::new();
+        for (place, one) in self.lets.iter().enumerate() {
+            let (mut needs, mut alone) = (Vec::new(), true);
+            paths(one.value, &mut |path, _| match self.let_named(path) {
+                Some(other) => needs.push(other),
+                None => alone = false,
+            });
+            if !alone || !wanted(one.name) {
+                continue;
+            }
+            if needs.is_empty() {
+                ready.push(place);
+            }
+            if let Some(waits) = waits.get_mut(place) {
+                *waits = needs.len();
+            }
+            for other in needs {
+                if let Some(of) = needed_by.get_mut(other) {
+                    of.push(place);
+                }
+            }
+        }
+        while let Some(place) = ready.pop() {
+            let Some(at) = self.lets.get(place).map(|one| one.at) else {
+                continue;
+            };
+            self.let_value(place, at, findings);
+            for other in needed_by.get(place).into_iter().flatten() {
+                if let Some(waits) = waits.get_mut(*other) {
+                    *waits -= 1;
+                    if *waits == 0 {
+                        ready.push(*other);
+                    }
+                }
+            }
+        }
+    }
+
     /// The value of a `let`.
     pub fn let_value(
         &mut self,
@@ -108,6 +153,15 @@ impl Resolver<'_> {
             Some(Progress::Refused) => return refused(at, findings),
             Some(Progress::Working) => return self.circle(key, at, findings),
             Some(Progress::Done(_) | Progress::DoneBand(_)) | None => {}
+        }
+        if let ExprKind::Path(word) = &expr.kind
+            && self.let_named(word).is_none()
+            && self
+                .lets
+                .get(place)
+                .is_some_and(|one| self.words.contains(one.name))
+        {
+            return Some(Value::Word(word.0.clone()));
         }
         if self.chain.len() >= LONGEST_CHAIN {
             return too_long(at, findings);
@@ -201,7 +255,7 @@ impl Resolver<'_> {
             && matches!(value.kind, ExprKind::Quantity { .. })
         {
             let name = crate::syntax::print_expression(value).replace(' ', "");
-            findings.push(self.unknown_alloy(&name, value.span).into());
+            findings.push(self.unknown_alloy(&name, value.span, true).into());
             return None;
         }
         // What a block's word says alone was refused where the block was looked at.

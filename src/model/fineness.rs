@@ -112,6 +112,7 @@ pub fn alike(
     };
     let ((left_at, left), (right_at, right)) = (left, right);
     let mut as_fineness = |value: Value, at: Span, beside: &Expr| {
+        let value = value.plain();
         let problem = (operator.compares() && !is_difference(beside))
             .then(|| small(&value, at))
             .flatten();

@@ -71,7 +71,7 @@ impl Evaluator<'_> {
             .flatten()
             .any(|value| matches!(value, Value::Circumference { .. }));
         for value in values {
-            match value? {
+            match value?.plain() {
                 Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit } => {
                     quantities.push((quantity, unit));
                 }

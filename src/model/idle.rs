@@ -3,6 +3,7 @@
 
 use num_rational::Rational64;
 
+use crate::quantity::Number;
 use crate::schema::FieldId;
 use crate::source::Span;
 
@@ -34,6 +35,13 @@ pub(super) fn idle(band: &Band) -> Vec<ModelNote> {
             });
         }
     };
+    let least = band
+        .field(FieldId::LimitWall)
+        .and_then(|field| field.value.quantity());
+    if least.is_some_and(|least| least.number == Number::ZERO) {
+        let help = "write the least wall that you would make, as in `limit { wall 0.20 mm }`";
+        note(FieldId::LimitWall, "no wall is thinner than nothing", help);
+    }
     if solid {
         let help = "leave it out, or say `hollow`";
         note(FieldId::MarkOn, "a solid band is one part", help);

@@ -1,10 +1,12 @@
 //! `B meets UK 750`: which band or part, which rulebook, which metal and figure.
 
+use std::collections::BTreeSet;
+
 use crate::schema::FieldId;
 use rust_decimal::Decimal;
 
 use crate::catalogue;
-use crate::finding::Finding;
+use crate::finding::{Finding, is_full};
 use crate::quantity::{Dimension, unit};
 use crate::source::{Span, Spanned};
 use crate::suggest::{listed, nearest};
@@ -41,8 +43,10 @@ pub enum Figure {
 
 /// What there is to be meant.
 pub(super) struct Known<'a> {
-    /// Names of bands.
+    /// Names of bands, in the order written.
     pub bands: Vec<&'a str>,
+    /// The same, to look one up.
+    pub named: BTreeSet<&'a str>,
     /// Words of rulebooks.
     pub books: Vec<&'a str>,
 }
@@ -86,8 +90,11 @@ fn subject_of(subject: &Expr, known: &Known<'_>, findings: &mut Vec<Finding>) ->
         .0
         .split_once('.')
         .map_or((path.0.as_str(), None), |(name, part)| (name, Some(part)));
-    if !known.bands.contains(&name) {
-        let near = nearest(name, known.bands.iter().copied()).map(str::to_owned);
+    if !known.named.contains(name) {
+        let near = match is_full(findings) {
+            true => None,
+            false => nearest(name, known.bands.iter().copied()).map(str::to_owned),
+        };
         let help = near.as_ref().map_or_else(
             || format!("bands are {}", listed(known.bands.iter().copied())),
             |near| format!("did you mean `{near}`?"),

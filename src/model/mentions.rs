@@ -173,8 +173,12 @@ fn in_heads(entry: &Entry, each: &mut dyn FnMut(&str)) {
 
 fn in_expr(expr: &Expr, each: &mut dyn FnMut(&str)) {
     paths(expr, &mut |path, _| {
-        if let Some(first) = path.names().next() {
-            each(first);
+        let mut names = path.names();
+        match names.next() {
+            // `let.cut` is `cut`.
+            Some("let") => names.next().into_iter().for_each(&mut *each),
+            Some(first) => each(first),
+            None => {}
         }
     });
 }

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::catalogue;
-use crate::finding::Finding;
+use crate::finding::{Finding, is_full};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{Entry, entries};
@@ -91,7 +91,8 @@ impl Resolver<'_> {
             None => match alloy::built_in(name) {
                 Some(alloy) => Some(alloy),
                 None => {
-                    findings.push(self.unknown_alloy(name, at).into());
+                    let sought = !is_full(findings);
+                    findings.push(self.unknown_alloy(name, at, sought).into());
                     return None;
                 }
             },
@@ -101,14 +102,17 @@ impl Resolver<'_> {
         alloy
     }
 
-    pub(super) fn unknown_alloy(&self, name: &str, at: Span) -> ModelError {
+    /// The finding for an alloy that is not there; the one that was meant is looked for where it is `sought`.
+    pub(super) fn unknown_alloy(&self, name: &str, at: Span, sought: bool) -> ModelError {
         let own = self.metals.written.iter().map(|(name, _)| name.as_str());
         // In one order, so that of two that are as near the same is offered every time.
+        let own = own.filter(|_| sought);
         let mut known: Vec<&str> = own
             .chain(catalogue::alloy_names().map(|name| -> &str { name }))
             .collect();
         known.sort_unstable();
-        let near = crate::suggest::metal(name, known).map(str::to_owned);
+        let near = sought.then(|| crate::suggest::metal(name, known)).flatten();
+        let near = near.map(str::to_owned);
         let alike = trade::alike(name);
         let near = near.filter(|near| alike.is_empty() || near.eq_ignore_ascii_case(name));
         let help = match (&near, alike.as_slice()) {

@@ -1,6 +1,6 @@
 //! What a name means: sought in its own block, outward to the band, then among `let`s, then behind a band.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, is_full};
 use crate::schema::{self, Field, FieldId};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
@@ -42,11 +42,7 @@ impl Scope for At<'_, '_> {
             return self.resolver.let_value(place, at, findings);
         }
         if let Some((band, rest)) = path.0.split_once('.')
-            && let Some(band) = self
-                .resolver
-                .bands
-                .iter()
-                .position(|settings| settings.name == band)
+            && let Some(band) = self.resolver.band_named(band)
         {
             return self.of_other(band, rest, path, at, findings);
         }
@@ -72,7 +68,10 @@ impl Scope for At<'_, '_> {
             known.extend(measured.map(|field| -> &str { field.word() }));
         }
         known.retain(|word| *word != path.0);
-        let near = nearest(&path.0, known).map(str::to_owned);
+        let near = match is_full(findings) {
+            true => None,
+            false => nearest(&path.0, known).map(str::to_owned),
+        };
         let of_band = self.band.is_none() && !schema::matching(&path.0).is_empty();
         let band = self.resolver.bands.iter().find(|band| !band.used);
         let help = match (&near, band) {

@@ -31,6 +31,11 @@ impl Deref for Nested {
 }
 
 impl Nested {
+    /// Items that were nested before, changed in their values alone.
+    pub(super) fn as_read(items: Vec<Item>) -> Self {
+        Self(Tree { items })
+    }
+
     /// Puts every dotted line where it leads.
     #[must_use]
     pub fn of(tree: Tree) -> Self {

@@ -29,6 +29,10 @@ impl<'t> Around<'t> for Resolver<'t> {
         self.bands.iter().map(|band| band.name.as_str()).collect()
     }
 
+    fn band_place(&self, name: &str) -> Option<usize> {
+        self.band_named(name)
+    }
+
     fn band_at(&self, place: usize) -> Span {
         self.bands
             .get(place)

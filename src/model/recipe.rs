@@ -3,13 +3,15 @@
 //! Order, weakest first: default, used file, this file, parent to child, what is laid over each of them
 //! from outside. An override on a parent reaches the variants that do not restate the field.
 
-use std::collections::BTreeSet;
-use std::sync::Arc;
+use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::sync::{Arc, OnceLock};
+
+use rustc_hash::FxHashSet;
 
 use crate::catalogue::{self, Own, Rulebook};
-use crate::finding::{Finding, settle};
+use crate::finding::{Finding, is_full, settle};
 use crate::source::Span;
-use crate::syntax::ast::{Entry, Expr, ExprKind, Item, entries};
+use crate::syntax::ast::{Expr, ExprKind, Item};
 
 use super::alloy::Alloy;
 use super::assayed;
@@ -17,6 +19,7 @@ use super::band::Band;
 use super::descent::Descent;
 use super::error::ModelError;
 use super::laid::{self, Holder, Override};
+use super::laid_made::{lay_made, lay_measured, without_made};
 use super::meets::{self, Meets};
 use super::merge::{self, Node, has_broken};
 use super::money::{self, Money, Order};
@@ -25,8 +28,9 @@ use super::program::Program;
 use super::resolve::{BandResults, Resolver, Rules, Settings};
 use super::rulebooks;
 use super::stand_in;
-use super::top::{BandEntry, Top, WrittenRequirement};
+use super::top::{Top, WrittenRequirement};
 use super::value::Value;
+use super::word_lets::{self, Placed};
 use super::written::Written;
 use super::written_cuts;
 use super::written_cutter;
@@ -56,14 +60,19 @@ pub struct Recipe {
     pub rules: Arc<[Arc<Rulebook>]>,
     /// What follows from what.
     pub program: Program,
+    /// The names of all bands, from the first time on that one is looked up.
+    pub(super) known: OnceLock<Arc<FxHashSet<String>>>,
 }
 
 impl Recipe {
     /// Whether a name is that of a band, its own or of a used file, faulty ones too.
     #[must_use]
     pub fn is_band(&self, name: &str) -> bool {
-        let mut all = self.names.iter().chain(&self.used_names);
-        all.any(|named| named.name == name)
+        let known = self.known.get_or_init(|| {
+            let all = self.names.iter().chain(&self.used_names);
+            Arc::new(all.map(|named| named.name.clone()).collect())
+        });
+        known.contains(name)
     }
 }
 
@@ -147,33 +156,73 @@ pub fn resolve(
     wanted: Wanted<'_>,
 ) -> (Recipe, Vec<Finding>) {
     let mut findings = Vec::new();
+    let recipe = match word_lets::place(tree, used, overrides, &mut findings) {
+        Some(placed) => {
+            let Placed {
+                tree,
+                used,
+                overrides,
+                words,
+            } = &placed;
+            resolved(
+                tree,
+                (used, words),
+                overrides,
+                results,
+                wanted,
+                &mut findings,
+            )
+        }
+        None => {
+            let used = (used, &BTreeSet::new());
+            resolved(tree, used, overrides, results, wanted, &mut findings)
+        }
+    };
+    settle(&mut findings);
+    (recipe, findings)
+}
+
+/// The same, with the words of `let`s in place, and the names of those that are known to be words.
+fn resolved(
+    tree: &Nested,
+    (used, words): (&[Nested], &BTreeSet<String>),
+    overrides: &[Override],
+    results: &dyn BandResults,
+    wanted: Wanted<'_>,
+    findings: &mut Vec<Finding>,
+) -> Recipe {
     let mut top = Top::default();
-    top.read(&tree.items, false, &mut findings);
+    top.read(&tree.items, false, findings);
     for tree in used {
-        top.read(&tree.items, true, &mut findings);
+        top.read(&tree.items, true, findings);
     }
     for items in laid::over(overrides, &Holder::Lets) {
-        top.override_let(items, &mut findings);
+        top.override_let(items, findings);
     }
-    let settings = settings(&top, overrides, wanted, &mut findings);
-    let own = rulebooks::read(&top.rules, overrides, &mut findings);
+    let settings = settings(&top, overrides, wanted, findings);
+    let own = rulebooks::read(&top.rules, overrides, findings);
     let requirements: Vec<Requirement> = {
         let mut books: Vec<&str> = catalogue::rulebook_words().collect();
         for book in own.iter().filter(|book| book.own == Some(Own::New)) {
             books.push(&book.word);
         }
-        let bands = top.bands.iter().map(|band| band.name.as_str()).collect();
-        let known = meets::Known { bands, books };
+        let bands: Vec<&str> = top.bands.iter().map(|band| band.name.as_str()).collect();
+        let known = meets::Known {
+            named: bands.iter().copied().collect(),
+            bands,
+            books,
+        };
         let mut all = Vec::new();
         for one in &top.requirements {
-            all.extend(requirement(one, &known, &mut findings));
+            all.extend(requirement(one, &known, findings));
         }
         all
     };
-    let asked = requirements.iter().filter_map(|one| one.meets.as_ref());
-    let asked = asked
-        .map(|meets| (meets.band.value.clone(), meets.book.value.clone()))
-        .collect();
+    let mut asked: HashMap<String, Vec<String>> = HashMap::new();
+    for meets in requirements.iter().filter_map(|one| one.meets.as_ref()) {
+        let words = asked.entry(meets.band.value.clone()).or_default();
+        words.push(meets.book.value.clone());
+    }
     let mut recipe = Recipe {
         names: names(&top, false),
         used_names: names(&top, true),
@@ -183,9 +232,11 @@ pub fn resolve(
     };
     let profiles = top.profiles.iter().map(|(name, _)| name.clone()).collect();
     let mut resolver = Resolver::new(top.lets, settings, top.alloys, profiles, results);
+    resolver.words = words;
     resolver.money = top.money;
     resolver.overrides = overrides;
-    recipe.money = money::money(&mut resolver, &mut findings);
+    resolver.settle_lets(&|name| wanted.has(name) || wanted.needs(name), findings);
+    recipe.money = money::money(&mut resolver, findings);
     recipe.money_is_faulty = resolver.money.is_faulty;
     resolver.rules = Rules { own, asked };
     written_cutter::read(&mut resolver, &top.cutters, &mut findings);
@@ -202,7 +253,7 @@ pub fn resolve(
             lets.push(None);
             continue;
         }
-        let value = resolver.let_value(place, at, &mut findings);
+        let value = resolver.let_value(place, at, findings);
         lets.push(value.is_some().then_some(recipe.lets.len()));
         let written = resolver.written.get(&place).copied().unwrap_or_default();
         recipe.lets.extend(value.map(|value| LetValue {
@@ -213,12 +264,12 @@ pub fn resolve(
         }));
     }
     let mut alloys = Vec::new();
-    for alloy in resolver.alloys(&|name| wanted.has(name), &mut findings) {
+    for alloy in resolver.alloys(&|name| wanted.has(name), findings) {
         alloys.push(alloy.is_some().then_some(recipe.alloys.len()));
         recipe.alloys.extend(alloy);
     }
     if matches!(wanted, Wanted::All) {
-        recipe.orders = money::orders(&mut resolver, &mut findings);
+        recipe.orders = money::orders(&mut resolver, findings);
     }
     let mut bands = Vec::new();
     for place in 0..resolver.bands.len() {
@@ -227,14 +278,13 @@ pub fn resolve(
             bands.push(None);
             continue;
         }
-        let band = resolver.band(place, &mut findings);
+        let band = resolver.band(place, findings);
         bands.push(band.is_some().then_some(recipe.bands.len()));
         recipe.bands.extend(band);
     }
     let parents = resolver.bands.iter().map(|band| band.parent).collect();
     recipe.program = resolver.notes.program(bands, parents, lets, alloys);
-    settle(&mut findings);
-    (recipe, findings)
+    recipe
 }
 
 /// The names of the recipe's own bands, or of those of used files.
@@ -256,10 +306,14 @@ fn settings<'t>(
     findings: &mut Vec<Finding>,
 ) -> Vec<Settings<'t>> {
     let descent = Descent::of(&top.bands, findings);
+    let named: BTreeSet<&str> = top.bands.iter().map(|band| band.name.as_str()).collect();
     for (name, _) in &top.made {
-        if top.bands.iter().all(|band| band.name != name.value) {
+        if !named.contains(name.value.as_str()) {
             let bands = top.bands.iter().map(|band| band.name.as_str());
-            let near = crate::suggest::nearest(&name.value, bands.clone()).map(str::to_owned);
+            let near = match is_full(findings) {
+                true => None,
+                false => crate::suggest::nearest(&name.value, bands.clone()).map(str::to_owned),
+            };
             findings.push(
                 ModelError::UnknownName {
                     at: name.span,
@@ -306,6 +360,10 @@ fn settings<'t>(
             *place = Some(own);
         }
     }
+    let mut measured: BTreeMap<&str, Vec<&'t [Item]>> = BTreeMap::new();
+    for (name, items) in &top.made {
+        measured.entry(&name.value).or_default().push(items);
+    }
     let mut all = Vec::new();
     for (place, (band, merged)) in top.bands.iter().zip(merged).enumerate() {
         let Merged {
@@ -313,8 +371,8 @@ fn settings<'t>(
             broken,
             damaged,
         } = merged.unwrap_or_default();
-        let is_its = |name: &str| name == band.name && !band.used;
-        let made = top.made.iter().filter(|(name, _)| is_its(&name.value));
+        let made = measured.get(band.name.as_str()).filter(|_| !band.used);
+        let made = made.into_iter().flatten().copied();
         let holder = Holder::Block("made", Some(band.name.clone()));
         if let Some(at) = without_made(band, overrides) {
             if made.count() == 0 {
@@ -329,7 +387,7 @@ fn settings<'t>(
                 );
             }
         } else {
-            for (_, items) in made {
+            for items in made {
                 lay_measured(&mut nodes, items, findings);
             }
             for items in laid::over(overrides, &holder) {
@@ -361,51 +419,6 @@ struct Merged<'t> {
     broken: bool,
     /// A brace was missing, so its entries may stand in the wrong place.
     damaged: bool,
-}
-
-/// Where it is said that a band's parts as made do not count: in the band, or laid over it.
-fn without_made(band: &BandEntry<'_>, overrides: &[Override]) -> Option<Span> {
-    let block = band.entry.block.iter().map(|block| block.items.as_slice());
-    let holder = Holder::Band(band.name.clone());
-    let layers = block.chain(laid::over(overrides, &holder));
-    layers.flat_map(entries).find_map(|entry| {
-        let mut values = entry.values.iter();
-        let is_made =
-            |value: &&Expr| matches!(&value.kind, ExprKind::Path(path) if path.0 == "made");
-        let value = values.find(is_made)?;
-        (entry.head_name() == Some("without")).then_some(value.span)
-    })
-}
-
-/// Lays a `made` block into its band.
-fn lay_measured<'t>(nodes: &mut Vec<Node<'t>>, items: &'t [Item], findings: &mut Vec<Finding>) {
-    merge::lay(nodes, items, &|_| false, findings);
-    // The band's name behind the word is no value of the block.
-    for node in nodes.iter_mut().filter(|node| node.head == "made") {
-        node.places.clear();
-    }
-}
-
-/// Lays a layer over the block `made` of a band, which need not be there yet.
-fn lay_made<'t>(nodes: &mut Vec<Node<'t>>, items: &'t [Item], findings: &mut Vec<Finding>) {
-    let place = match nodes.iter().position(|node| node.head == "made") {
-        Some(place) => place,
-        None => {
-            let at = entries(items).next().map(Entry::head_span);
-            nodes.push(Node {
-                head: "made",
-                at: at.unwrap_or_default(),
-                places: Vec::new(),
-                children: Vec::new(),
-                block: at,
-                outline: None,
-            });
-            nodes.len() - 1
-        }
-    };
-    if let Some(node) = nodes.get_mut(place) {
-        laid::lay_over(&mut node.children, items, &|_| false, findings);
-    }
 }
 
 /// `require "title" left <= right`.

@@ -4,7 +4,7 @@
 //! names, alloys, bands and money come about stands in files of their own, as methods of the [`Resolver`], through
 //! which alone they ask each other.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
@@ -135,6 +135,8 @@ pub(super) struct Resolver<'t> {
     pub profiles: Vec<String>,
     /// The place of each `let`.
     places: HashMap<&'t str, usize>,
+    /// The place of each band.
+    band_places: HashMap<String, usize>,
     pub metals: Metals<'t>,
     pub money: money::MoneyState<'t>,
     /// What is laid over the recipe from outside.
@@ -151,6 +153,8 @@ pub(super) struct Resolver<'t> {
     pub reader: Option<program::Key>,
     /// How the value of each `let` is written, by its place.
     pub written: FxHashMap<usize, Written>,
+    /// The `let`s that stand for a word.
+    pub words: &'t BTreeSet<String>,
     pub rules: Rules,
     /// Cutters by name; none for one with a mistake.
     pub cutters: Vec<(String, Option<Arc<Cutter>>)>,
@@ -160,8 +164,8 @@ pub(super) struct Resolver<'t> {
 #[derive(Default)]
 pub(super) struct Rules {
     pub own: Arc<[Arc<Rulebook>]>,
-    /// Band and word of a rulebook.
-    pub asked: Vec<(String, String)>,
+    /// Words of rulebooks, by the band that is to meet them.
+    pub asked: HashMap<String, Vec<String>>,
 }
 
 impl<'t> Resolver<'t> {
@@ -177,7 +181,13 @@ impl<'t> Resolver<'t> {
             .enumerate()
             .map(|(place, one)| (one.name, place))
             .collect();
+        // Of two of one name, which is a finding, the first counts.
+        let named = bands.iter().enumerate().rev();
+        let band_places = named
+            .map(|(place, band)| (band.name.clone(), place))
+            .collect();
         Self {
+            band_places,
             lets,
             bands,
             profiles,
@@ -192,6 +202,7 @@ impl<'t> Resolver<'t> {
             notes: Notes::default(),
             reader: None,
             written: FxHashMap::default(),
+            words: const { &BTreeSet::new() },
             rules: Rules::default(),
             cutters: Vec::new(),
         }
@@ -206,6 +217,11 @@ impl<'t> Resolver<'t> {
             Some(Sought::Alloy(_)) | None => self.reader,
         };
         self.notes.read(reader, name, means);
+    }
+
+    /// The place of a band.
+    pub fn band_named(&self, name: &str) -> Option<usize> {
+        self.band_places.get(name).copied()
     }
 
     /// The place of a `let`.

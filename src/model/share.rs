@@ -3,7 +3,6 @@
 //! Whether a number is bare is read from how it is written, through names: `let most = 90` is as bare as `90`,
 //! while a quotient of two weights is a share that nobody wrote in per cent.
 
-use num_rational::Rational64;
 use rust_decimal::Decimal;
 
 use crate::quantity::{Dimension, Number, Quantity};
@@ -14,6 +13,7 @@ use crate::syntax::ast::{self, Expr, ExprKind, Operator};
 use super::check;
 use super::error::ModelError;
 use super::expression::{Evaluator, Scope};
+use super::fraction::quotient;
 use super::value::Value;
 use super::written::Written;
 
@@ -232,15 +232,4 @@ pub(super) fn bare_share(what: &str, at: Span, number: Number) -> ModelError {
         message: format!("{what}, and this number may mean {first} or {second}"),
         help: format!("write `{first}`, or `{second}` if that is meant"),
     }
-}
-
-/// A fraction as a share: exact where it comes out.
-fn quotient(steps: Rational64) -> Quantity {
-    let (numer, denom) = (Decimal::from(*steps.numer()), Decimal::from(*steps.denom()));
-    let exact = numer
-        .checked_div(denom)
-        .filter(|share| share.checked_mul(denom) == Some(numer));
-    let computed = || Number::Computed(*steps.numer() as f64 / *steps.denom() as f64);
-    let number = exact.map_or_else(computed, Number::Exact);
-    Quantity::new(number, Dimension::NONE)
 }

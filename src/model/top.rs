@@ -37,6 +37,40 @@ pub(super) struct WrittenRequirement<'t> {
     pub at: Span,
 }
 
+/// Names that were given, per kind of thing, and where first.
+#[derive(Default)]
+struct Seen {
+    names: HashMap<(&'static str, String), Span>,
+    /// The same by what they look like, from the first name on that is not plain ASCII.
+    looks: Option<HashMap<(&'static str, String), (String, Span)>>,
+}
+
+impl Seen {
+    fn insert(&mut self, (kind, name): (&'static str, String), at: Span) {
+        if let Some(all) = &mut self.looks {
+            all.entry((kind, looks(&name)))
+                .or_insert((name.clone(), at));
+        }
+        self.names.insert((kind, name), at);
+    }
+
+    /// Where a name is given that cannot be told from this one and is another.
+    fn alike(&mut self, kind: &'static str, name: &str) -> Option<Span> {
+        if self.looks.is_none() && name.is_ascii() {
+            return None;
+        }
+        let names = &self.names;
+        let all = self.looks.get_or_insert_with(|| {
+            let all = names.iter();
+            all.map(|((kind, name), at)| ((*kind, looks(name)), (name.clone(), *at)))
+                .collect()
+        });
+        let (known, at) = all.get(&(kind, looks(name)))?;
+        let plain = known.is_ascii() && name.is_ascii();
+        (known != name && !plain).then_some(*at)
+    }
+}
+
 /// Everything at the top level.
 #[derive(Default)]
 pub(super) struct Top<'t> {
@@ -51,8 +85,8 @@ pub(super) struct Top<'t> {
     pub made: Vec<(Spanned<String>, &'t [Item])>,
     pub money: money::MoneyState<'t>,
     /// What each name was first given as, per kind of thing: in this file, and in used ones.
-    own: HashMap<(&'static str, String), Span>,
-    used: HashMap<(&'static str, String), Span>,
+    own: Seen,
+    used: Seen,
     let_places: HashMap<&'t str, usize>,
 }
 
@@ -202,16 +236,12 @@ impl<'t> Top<'t> {
         findings: &mut Vec<Finding>,
     ) -> bool {
         let key = (kind, name.to_owned());
-        if used && (kind == "annulet" || self.own.contains_key(&key)) {
+        if used && (kind == "annulet" || self.own.names.contains_key(&key)) {
             // A block without a name of its own is laid over that of a used file.
             return kind == "block";
         }
         let seen = if used { &mut self.used } else { &mut self.own };
-        let alike = seen.iter().find(|((of, known), _)| {
-            let plain = known.is_ascii() && name.is_ascii();
-            *of == kind && known != name && !plain && looks(known) == looks(name)
-        });
-        if let Some((_, first)) = alike {
+        if let Some(first) = seen.alike(kind, name) {
             let codes: Vec<String> = name
                 .chars()
                 .filter(|c| !c.is_ascii())
@@ -220,7 +250,7 @@ impl<'t> Top<'t> {
             findings.push(
                 ModelError::TwoMeanings {
                     at,
-                    other: Some(*first),
+                    other: Some(first),
                     name: name.to_owned(),
                     meanings: format!(
                         "two names look alike and differ in their letters ({})",
@@ -232,12 +262,12 @@ impl<'t> Top<'t> {
             );
             return false;
         }
-        match seen.get(&key) {
+        match seen.names.get(&key).copied() {
             Some(first) => {
                 findings.push(
                     ModelError::GivenTwice {
                         again: at,
-                        first: *first,
+                        first,
                         name: name.to_owned(),
                     }
                     .into(),
@@ -271,7 +301,12 @@ impl<'t> Top<'t> {
         if let Some(block) = &entry.block {
             findings.push(no_block(block.open, "let", "let cut = 0.30 mm").into());
         }
-        if let [value] = entry.values.as_slice()
+        // Of a range, what stands before its mark is read with the name.
+        let said = entry.values.first().map(|value| match &value.kind {
+            ExprKind::Range { from, .. } => (&**from, Some(value)),
+            _ => (value, None),
+        });
+        if let ([_], Some((value, range))) = (entry.values.as_slice(), said)
             && let ExprKind::Binary {
                 operator,
                 left,
@@ -287,7 +322,7 @@ impl<'t> Top<'t> {
                 self.lets.push(Let {
                     name,
                     at: left.span,
-                    value: right,
+                    value: range.unwrap_or(right),
                     places: vec![at],
                 });
             } else if used && let Some(own) = self.own_let(name) {
@@ -312,7 +347,7 @@ impl<'t> Top<'t> {
 
     /// The `let` of this file that stands before one of a used file.
     fn own_let(&mut self, name: &str) -> Option<&mut Let<'t>> {
-        let is_own = self.own.contains_key(&("let", name.to_owned()));
+        let is_own = self.own.names.contains_key(&("let", name.to_owned()));
         let place = self.let_places.get(name).filter(|_| is_own)?;
         self.lets.get_mut(*place)
     }

@@ -24,7 +24,22 @@ const THICKEST: f64 = 1.0 / 3.0;
 pub(super) fn unlikely(band: &Band) -> Vec<ModelNote> {
     let asked = [bore(band), width(band), thickness(band), friction(band)];
     let asked = asked.into_iter().flatten();
-    asked.chain(solder(band)).collect()
+    asked.chain(solder(band)).chain(mark(band)).collect()
+}
+
+/// A mark of no stated depth, which counts in no wall.
+fn mark(band: &Band) -> Option<ModelNote> {
+    band.marking
+        .mark
+        .as_ref()
+        .filter(|mark| mark.deep.is_none())?;
+    let place = |id: FieldId| band.field(id).and_then(|field| field.at);
+    Some(ModelNote::Unlikely {
+        at: place(FieldId::MarkOn).or(place(FieldId::MarkStruck))?,
+        message: "no depth of the mark is stated: it counts in no wall".to_owned(),
+        label: "how deep?".to_owned(),
+        help: "write it, as in `mark { deep 0.1 mm }`".to_owned(),
+    })
 }
 
 /// Solder that neither weighs nor costs, and what is said of none.
@@ -59,6 +74,8 @@ fn solder(band: &Band) -> Vec<ModelNote> {
 /// Yield stresses of metals that rings are made of, in MPa, and their moduli, in GPa: common practice.
 const YIELDS: std::ops::RangeInclusive<f64> = 30.0..=1500.0;
 const MODULI: std::ops::RangeInclusive<f64> = 10.0..=300.0;
+/// Vickers hardnesses of the same: common practice.
+const HARDNESSES: std::ops::RangeInclusive<f64> = 20.0..=600.0;
 /// How far a stated density may lie from that of the mix: three times what mixing is off at most.
 const OFF_THE_MIX: f64 = 3.0 * alloy::MIXING_ERROR;
 
@@ -93,14 +110,16 @@ pub(super) fn of_alloy(alloy: &Alloy) -> Vec<ModelNote> {
             let (range, per, said) = match id {
                 FieldId::AlloyTemperYield => (YIELDS, 1.0, "the 30 to 1500 MPa"),
                 FieldId::AlloyTemperModulus => (MODULI, 1000.0, "the 10 to 300 GPa"),
+                FieldId::AlloyTemperHardness => (HARDNESSES, 1.0, "the 20 to 600"),
                 _ => continue,
             };
             let path = format!("temper.{}.{}", temper.name, id.row().word());
-            let mpa = value
-                .quantity()
-                .and_then(|of| unit::scale("MPa").ok()?.of_base(of.number));
-            if let (Some(mpa), Some(at)) = (mpa, stated(&path))
-                && !range.contains(&(mpa.to_f64() / per))
+            let figure = value.quantity().and_then(|of| match id {
+                FieldId::AlloyTemperHardness => Some(of.number),
+                _ => unit::scale("MPa").ok()?.of_base(of.number),
+            });
+            if let (Some(figure), Some(at)) = (figure, stated(&path))
+                && !range.contains(&(figure.to_f64() / per))
             {
                 found.push(ModelNote::Unlikely {
                     at,
@@ -110,8 +129,11 @@ pub(super) fn of_alloy(alloy: &Alloy) -> Vec<ModelNote> {
                         check::shown(value)
                     ),
                     label: "as meant?".to_owned(),
-                    help: "look at its unit: strength is stated in MPa, the modulus in GPa"
-                        .to_owned(),
+                    help: match id {
+                        FieldId::AlloyTemperHardness => "it is a Vickers hardness, without a unit",
+                        _ => "look at its unit: strength is stated in MPa, the modulus in GPa",
+                    }
+                    .to_owned(),
                 });
             }
         }

@@ -276,7 +276,11 @@ fn unknown_element(node: &Node<'_>) -> ModelError {
                 crate::suggest::listed(catalogue::element_names())
             )
         } else {
-            "an alloy block holds elements with their parts per thousand, `density`, and `temper` blocks".to_owned() },
+            format!(
+                "an alloy block holds metals with their parts per thousand ({}), `density`, and `temper` blocks",
+                crate::suggest::listed(catalogue::element_names())
+            )
+        },
         |near| format!("did you mean `{near}`?"),
     );
     ModelError::UnknownField {

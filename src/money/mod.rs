@@ -42,7 +42,7 @@ pub use quote::stale;
 pub use results::exact;
 pub use returned::Returned;
 pub use shortfall::{Dated, Dayless, Shortfall, Unpriced, tidy};
-pub use slips::slip;
+pub use slips::slips;
 pub use to_buy::ToBuy;
 pub use under_cost::{may_lose, order_under_cost, under_cost};
 pub use workpiece::{Cutting, Extent, PartOf, WorkPart, Workpiece};

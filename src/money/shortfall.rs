@@ -111,6 +111,13 @@ pub enum Shortfall {
         /// The one that it does not go with.
         beside: Option<usize>,
     },
+    /// A term of the workshop that looks like a slip of a unit.
+    UnlikelyTerm {
+        /// The field.
+        field: FieldId,
+        /// The row of what is said that it stands in, where it stands in one.
+        row: Option<usize>,
+    },
     /// An offer that no longer stands.
     Expired {
         /// The order, by its place in the recipe.
@@ -167,6 +174,7 @@ impl Shortfall {
             Self::Returned { .. } => "evaluate::returned",
             Self::NoDay { .. } => "evaluate::no_day",
             Self::UnlikelyPrice { .. } => "evaluate::unlikely_price",
+            Self::UnlikelyTerm { .. } => "evaluate::unlikely_term",
             Self::Stale { .. } => "evaluate::stale_price",
             Self::Expired { .. } => "evaluate::expired_offer",
         }
@@ -193,6 +201,7 @@ impl Shortfall {
                 Dayless::Offer(_) => FieldId::OrderQuoteDated,
             },
             Self::UnlikelyPrice { .. } => FieldId::PricesMetal,
+            Self::UnlikelyTerm { field, .. } => *field,
             Self::Expired { .. } => FieldId::OrderQuoteValid,
         }
     }
@@ -206,7 +215,8 @@ impl Shortfall {
             | Self::UnpaidTime { .. }
             | Self::Untimed { .. }
             | Self::NoDay { .. }
-            | Self::UnlikelyPrice { .. } => None,
+            | Self::UnlikelyPrice { .. }
+            | Self::UnlikelyTerm { .. } => None,
             Self::Returned { found, .. } => Some(Number::Exact(*found)),
             Self::UnderCost { price, .. } | Self::OrderUnderCost { price, .. } => {
                 Some(Number::Exact(*price))
@@ -228,7 +238,8 @@ impl Shortfall {
             | Self::UnpaidTime { .. }
             | Self::Untimed { .. }
             | Self::NoDay { .. }
-            | Self::UnlikelyPrice { .. } => None,
+            | Self::UnlikelyPrice { .. }
+            | Self::UnlikelyTerm { .. } => None,
             Self::Returned { wanted, .. } => Some(Number::Exact(*wanted)),
             Self::UnderCost { cost, .. } | Self::OrderUnderCost { cost, .. } => {
                 Some(Number::Exact(*cost))

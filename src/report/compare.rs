@@ -8,7 +8,7 @@ use crate::model::Value;
 
 use super::change::value;
 use super::csv::{LINE_END, plain, quoted};
-use super::json::value as json_value;
+use super::json::{add_rests, value as json_value};
 use super::number::Digits;
 use super::page::wrapped;
 use super::table::table;
@@ -87,9 +87,13 @@ pub fn compare_json(comparison: &SideBySide) -> Json {
         let values: Map<String, Json> = comparison
             .names
             .iter()
-            .zip(&row.values)
-            .map(|(name, found)| {
-                let found = found.as_ref().map(json_value);
+            .zip(row.values.iter().zip(&row.rests))
+            .map(|(name, (found, rests))| {
+                let found = found.as_ref().map(|found| {
+                    let mut object = json_value(found);
+                    add_rests(&mut object, rests.iter().map(|one| one.word()));
+                    object
+                });
                 (name.clone(), found.map_or(Json::Null, Json::Object))
             })
             .collect();

@@ -68,8 +68,13 @@ pub(super) fn plain(value: &Value, unit: &str) -> String {
     }
 }
 
-/// A cell, in quotes where it holds a comma, a quote or a line end.
+/// A cell, in quotes where it holds a comma, a quote or a line end. A text that a spreadsheet would take for a formula
+/// and run stands behind an apostrophe, which marks it as text there.
 pub(super) fn quoted(cell: &str) -> String {
+    let formula =
+        cell.starts_with(['=', '+', '-', '@', '\t', '\r']) && cell.parse::<f64>().is_err();
+    let marked = format!("'{cell}");
+    let cell = if formula { &marked } else { cell };
     if cell.contains([',', '"', '\n', '\r']) {
         format!("\"{}\"", cell.replace('"', "\"\""))
     } else {

@@ -6,7 +6,7 @@
 use crate::schema;
 use serde_json::{Map, Value as Json, json};
 
-use crate::evaluate::{Evaluation, Spread, Verdict, Why, rests, spread_of};
+use crate::evaluate::{Evaluation, Rest, Spread, Verdict, Why, rests, spread_of};
 use crate::finding::{Finding, Weight};
 use crate::model::{FieldValue, Value, check};
 use crate::quantity::{Number, Quantity};
@@ -18,14 +18,17 @@ use super::number::{Digits, shown_in};
 /// What stands in place of an answer that there is not.
 pub const NO_ANSWER: &str = "\u{2014}";
 
-/// Answers to questions, in order; a question that has none keeps its place.
+/// Answers to questions, in order, each with what it rests on; a question that has none keeps its place.
 #[must_use]
-pub fn answers(answers: &[(String, Option<Value>)]) -> Vec<Json> {
-    let answer = |(question, value): &(String, Option<Value>)| {
+pub fn answers(answers: &[(String, Option<Value>, Vec<&'static str>)]) -> Vec<Json> {
+    let answer = |(question, value, rests): &(String, Option<Value>, Vec<&'static str>)| {
         let mut object = Map::new();
         object.insert("question".to_owned(), json!(question));
         match value {
-            Some(value) => object.extend(self::value(value)),
+            Some(value) => {
+                object.extend(self::value(value));
+                add_rests(&mut object, rests.iter().copied());
+            }
             None => {
                 object.insert("value".to_owned(), Json::Null);
             }
@@ -108,13 +111,8 @@ pub fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
         if let Some(spread) = spread_of(evaluation, entry) {
             object.insert("spread".to_owned(), spread_json(spread));
         }
-        let rests: Vec<&str> = rests(evaluation, entry)
-            .iter()
-            .map(|one| one.word())
-            .collect();
-        if !rests.is_empty() {
-            object.insert("rests".to_owned(), json!(rests));
-        }
+        let rests = rests(evaluation, entry).into_iter();
+        add_rests(&mut object, rests.map(Rest::word));
         values.insert(format!("{name}.{}", entry.path), Json::Object(object));
     }
     // Rulebooks of the recipe's own are no part of the catalogue of results.
@@ -126,6 +124,14 @@ pub fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
         if let Some(found) = fineness::asked(evaluation, &path) {
             values.insert(format!("{name}.{path}"), Json::Object(value(&found)));
         }
+    }
+}
+
+/// What a value rests on, where it rests on anything that must be said.
+pub(super) fn add_rests(object: &mut Map<String, Json>, rests: impl Iterator<Item = &'static str>) {
+    let rests: Vec<&str> = rests.collect();
+    if !rests.is_empty() {
+        object.insert("rests".to_owned(), json!(rests));
     }
 }
 

@@ -4,11 +4,12 @@ use crate::evaluate::Evaluation;
 use crate::schema::ResultRow;
 use serde_json::{Map, Value as Json, json};
 
+use crate::evaluate::{Rest, rests};
 use crate::explore::{COLUMNS, SizeRow, SizeRun};
 use crate::finding::{Finding, Weight};
 
 use super::csv::{LINE_END, column, currency, quoted};
-use super::json::quantity_json;
+use super::json::{add_rests, quantity_json};
 use super::number::{Digits, shown_in};
 use super::size_stock::stocks;
 use super::table::columns;
@@ -115,7 +116,8 @@ pub fn size_run_json(run: &SizeRun, problem: &dyn Fn(&Finding) -> Json) -> Json 
             for entry in &run.columns {
                 let Some(one) = &row.evaluation else { continue };
                 if let Some(number) = one.number(entry.id) {
-                    let object = quantity_json(number, &one.unit(entry));
+                    let mut object = quantity_json(number, &one.unit(entry));
+                    add_rests(&mut object, rests(one, entry).into_iter().map(Rest::word));
                     results.insert(entry.path.to_owned(), Json::Object(object));
                 }
             }

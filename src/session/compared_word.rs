@@ -32,8 +32,7 @@ impl Results<'_> {
         let own = |names: &mut dyn Iterator<Item = &str>| -> Vec<String> {
             names.map(str::to_owned).collect()
         };
-        let mut bands = self.outcome.evaluations.iter();
-        let band = bands.find(|one| one.band.name == band).map(|one| &one.band);
+        let band = self.outcome.evaluation(&band).map(|one| &one.band);
         let known: Vec<String> = match id.row().takes {
             Takes::Word(choices) => own(&mut choices.iter().copied()),
             Takes::LengthOr(only) => own(&mut std::iter::once(only)),

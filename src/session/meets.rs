@@ -13,9 +13,8 @@ use super::Outcome;
 impl Outcome {
     /// Fills in the verdict of a rule that a band is to meet.
     pub(super) fn meets(&self, meets: &Meets, verdict: &mut Verdict, findings: &mut Vec<Finding>) {
-        let mut bands = self.evaluations.iter();
         // A band that could not be evaluated was reported as such.
-        let band = bands.find(|one| one.band.name == meets.band.value);
+        let band = self.evaluation(&meets.band.value);
         if let Some(problem) = band.and_then(|band| judged(band, meets, verdict)) {
             findings.push(problem);
         }

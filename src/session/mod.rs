@@ -41,6 +41,7 @@ mod solving;
 mod stepped;
 mod sweeping;
 mod unplaced;
+mod unused;
 mod used;
 mod why;
 
@@ -61,6 +62,10 @@ pub use sides::{SOLID, Side};
 pub use solving::SOLVE_WORDS;
 pub use sweeping::{MANY_ROWS, MOST_ROWS, SWEEP_WORDS, Sweep};
 pub use used::{Library, NoLibrary, Opened};
+
+use std::sync::{Arc, OnceLock};
+
+use rustc_hash::FxHashMap;
 
 use crate::evaluate::{Evaluation, Verdict};
 use crate::finding::{Finding, Weight};
@@ -148,6 +153,8 @@ pub struct Outcome {
     patched: bool,
     /// An override was refused, so that nothing was computed.
     pub refused: bool,
+    /// Where the evaluation of each band stands, from the first time on that one is sought.
+    places: OnceLock<Arc<FxHashMap<String, usize>>>,
 }
 
 impl Session {
@@ -185,6 +192,25 @@ impl Outcome {
     #[must_use]
     pub fn weight(&self) -> Option<Weight> {
         self.findings.iter().map(Finding::weight).max()
+    }
+
+    /// The evaluation of a band.
+    #[must_use]
+    pub fn evaluation(&self, name: &str) -> Option<&Evaluation> {
+        let is_it = |one: &&Evaluation| one.band.name == name;
+        let places = self.places.get_or_init(|| {
+            let all = self.evaluations.iter().enumerate();
+            Arc::new(
+                all.map(|(place, one)| (one.band.name.clone(), place))
+                    .collect(),
+            )
+        });
+        let place = places.get(name).copied();
+        // What was put in since then may have moved it.
+        let known = place
+            .and_then(|place| self.evaluations.get(place))
+            .filter(is_it);
+        known.or_else(|| self.evaluations.iter().find(is_it))
     }
 
     /// The evaluations that a report shows: all, or the chosen band.

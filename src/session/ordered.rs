@@ -7,7 +7,7 @@ use crate::finding::{Finding, Weight};
 use crate::model::money::{Item, Order};
 use crate::model::{Holder, Moved, Recipe, check};
 use crate::money::{
-    self, Ordered, Workpiece, order_totals, order_under_cost, slip, stale, uncredited,
+    self, Ordered, Workpiece, order_totals, order_under_cost, slips, stale, uncredited,
 };
 use crate::schema::FieldId;
 use crate::words;
@@ -26,8 +26,7 @@ impl Session {
         for order in &orders {
             let mut lines: Vec<Line> = Vec::new();
             for item in &order.items {
-                let mut evaluations = outcome.evaluations.iter();
-                let own = evaluations.find(|one| one.band.name == item.band);
+                let own = outcome.evaluation(&item.band);
                 let line = match &item.size {
                     None => Line {
                         evaluation: own.cloned(),
@@ -192,7 +191,7 @@ impl Outcome {
         let wrong = findings.any(|one| one.weight() == Weight::Wrong);
         let is_open =
             |short: &money::Shortfall| wrong && matches!(short, money::Shortfall::NoDay { .. });
-        let stale = stale.into_iter().chain(slip(money));
+        let stale = stale.into_iter().chain(slips(money));
         let stale = stale.filter(|short| !is_open(short));
         let said = stale.filter_map(|short| words::money::of_days(short, money, orders));
         said.collect()
@@ -205,8 +204,7 @@ impl Outcome {
         for (order, lines) in orders.iter().zip(&self.lines) {
             let mut new = Vec::new();
             for (item, line) in order.items.iter().zip(lines) {
-                let is_it = |one: &&Evaluation| one.band.name == item.band;
-                let own = self.evaluations.iter().find(is_it);
+                let own = self.evaluation(&item.band);
                 let evaluation = match (&line.evaluation, own) {
                     (Some(sized), Some(own)) => {
                         let band = moved.in_size(&own.band, &sized.band)?;

@@ -271,6 +271,7 @@ impl Session {
             noted,
             patched: names.is_some(),
             refused,
+            places: std::sync::OnceLock::default(),
         }
     }
 

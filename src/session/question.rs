@@ -1,7 +1,9 @@
 //! Questions about a recipe: expressions over the fields and results of its bands.
 
-use crate::evaluate::Evaluation;
-use crate::finding::{Finding, Weight};
+use std::collections::BTreeSet;
+
+use crate::evaluate::{Evaluation, Rest, rests};
+use crate::finding::{Finding, Weight, is_full};
 use crate::model::money::Setting;
 use crate::model::{
     Alloy, Evaluator, FieldValue, LetValue, ModelError, Scope, Value, Written, alloy_field,
@@ -10,7 +12,7 @@ use crate::model::{
 use crate::quantity::Dimension;
 use crate::schema::find_subject as find;
 use crate::schema::{self, Need, ResultId, Subject};
-use crate::source::Span;
+use crate::source::{Sources, Span};
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
 use crate::words::{self, fineness};
@@ -44,6 +46,33 @@ impl Session {
         };
         outcome.tell_unread(&mut findings);
         (value, findings)
+    }
+}
+
+impl Outcome {
+    /// What an answer to a question rests on beside the recipe's own lengths, in words: that of every result in it.
+    #[must_use]
+    pub fn rests_of(&self, question: &str) -> Vec<&'static str> {
+        let mut sources = Sources::default();
+        let id = sources.add("question", question);
+        let parsed = sources.get(id).map(syntax::parse_query);
+        let Some(expr) = parsed.and_then(|parsed| parsed.value) else {
+            return Vec::new();
+        };
+        let results = Results { outcome: self };
+        let mut found = BTreeSet::new();
+        crate::model::paths(&expr, &mut |path| {
+            let meant = results.meant(&path.0, expr.span, &mut Vec::new());
+            let Some(Meant::Of(band, rest)) = meant else {
+                return;
+            };
+            if let ([Subject::Result(id)], Some(evaluation)) =
+                (find(rest).as_slice(), self.evaluation(&band))
+            {
+                found.extend(rests(evaluation, id.row()));
+            }
+        });
+        found.into_iter().map(Rest::word).collect()
     }
 }
 
@@ -264,17 +293,17 @@ impl Results<'_> {
         findings: &mut Vec<Finding>,
     ) -> Option<Meant<'a>> {
         let recipe = &self.outcome.recipe;
-        let bands: Vec<String> = recipe
-            .names
-            .iter()
-            .map(|named| named.name.clone())
-            .collect();
         let qualified = name
             .split_once('.')
             .filter(|(band, _)| recipe.is_band(band));
         if let Some((band, rest)) = qualified {
             return Some(Meant::Of(band.to_owned(), rest));
         }
+        let bands: Vec<String> = recipe
+            .names
+            .iter()
+            .map(|named| named.name.clone())
+            .collect();
         let of_lets = name.strip_prefix("let.");
         let sought = of_lets.unwrap_or(name);
         if let Some(found) = recipe.lets.iter().find(|known| known.name == sought) {
@@ -319,12 +348,7 @@ impl Results<'_> {
         at: Span,
         findings: &mut Vec<Finding>,
     ) -> Option<Value> {
-        let Some(evaluation) = self
-            .outcome
-            .evaluations
-            .iter()
-            .find(|evaluation| evaluation.band.name == band)
-        else {
+        let Some(evaluation) = self.outcome.evaluation(band) else {
             // A path that no band has is a slip of its own, whatever else is wrong with the band.
             let faulty = self.outcome.recipe.is_band(band);
             if faulty && find(path).is_empty() && !path.starts_with("fineness") {
@@ -381,7 +405,10 @@ impl Results<'_> {
             return None;
         }
         let names = || recipe.names.iter().map(|named| named.name.as_str());
-        let near = nearest(band, names()).map(str::to_owned);
+        let near = match is_full(findings) {
+            true => None,
+            false => nearest(band, names()).map(str::to_owned),
+        };
         let help = near.as_ref().map_or_else(
             || format!("bands are {}", crate::suggest::listed(names())),
             |near| format!("did you mean `{near}`?"),

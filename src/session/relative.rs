@@ -137,6 +137,7 @@ impl Session {
         let current = match &holder {
             Holder::Block(..) => self
                 .in_block(&holder, &path, prepared, request)
+                .or_else(|| self.measured(&holder, &path, outcome))
                 .or_else(|| setting(&holder, &path, outcome)),
             _ => self.current(&holder, &path, outcome),
         };
@@ -240,6 +241,18 @@ impl Session {
         };
         let FieldValue { places, value, .. } = field;
         written(places.last()).or_else(|| Some(check::shown(value)))
+    }
+
+    /// The text of a part as made that the band itself states.
+    fn measured(&self, holder: &Holder, path: &str, outcome: &Outcome) -> Option<String> {
+        let Holder::Block("made", Some(band)) = holder else {
+            return None;
+        };
+        self.current(
+            &Holder::Band(band.clone()),
+            &format!("made.{path}"),
+            outcome,
+        )
     }
 
     /// The text of a value of a block that is no band: as it is laid over last, or as it is written.

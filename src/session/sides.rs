@@ -59,6 +59,11 @@ impl Outcome {
             sides.push(side);
         }
         let solid = words.contains(&SOLID);
+        if solid && self.recipe.is_band(SOLID) {
+            return Err(format!(
+                "`{SOLID}` means two things: the band of that name, and the solid band of the same look; give the band another name"
+            ));
+        }
         let names = || self.recipe.names.iter().map(|named| named.name.as_str());
         let only = || names().next().filter(|_| names().count() == 1);
         let current = self.chosen.as_deref().or_else(only).map(str::to_owned);

@@ -31,12 +31,12 @@ pub enum SyntaxError {
         /// The readings.
         help: String,
     },
-    /// A day that begins with its day.
+    /// A day that begins with its day, or is written in fewer digits.
     #[error("`{written}` is no day as it is written here")]
     #[diagnostic(code(syntax::day_first), help("{help}"))]
     DayFirst {
         /// The day.
-        #[label("year first")]
+        #[label("year, month and day")]
         at: Span,
         /// The text.
         written: String,
@@ -77,6 +77,18 @@ pub enum SyntaxError {
         /// Both signs.
         #[label("one is enough")]
         at: Span,
+    },
+    /// `=>` or `=<`.
+    #[error("`{written}` is no comparison")]
+    #[diagnostic(code(syntax::turned_sign), help("write `{instead}`"))]
+    TurnedSign {
+        /// Both signs.
+        #[label("turned round")]
+        at: Span,
+        /// They.
+        written: String,
+        /// They the other way round.
+        instead: &'static str,
     },
     /// `1 / 2 mm`.
     #[error("a number divided by a quantity can be read in two ways")]
@@ -332,6 +344,7 @@ impl Problem for SyntaxError {
             | Self::Unquoted { .. }
             | Self::TightOperator { .. }
             | Self::DoubleEqual { .. }
+            | Self::TurnedSign { .. }
             | Self::TwoReadings { .. }
             | Self::Character { instead: None, .. }
             | Self::Digits { .. }

@@ -103,6 +103,7 @@ fn trap(
     if matches!(c, '-' | '.' | '/')
         && is_digit(last)
         && let Some(found) = slips::day_first(source, start + place, c, before, behind)
+            .or_else(|| slips::short_day(source, start + place, c, before, behind))
     {
         return Some(found);
     }
@@ -201,6 +202,17 @@ fn trap(
                 },
                 c.len_utf8(),
             ))
+        }
+        '=' if matches!(next, Some('>' | '<')) => {
+            let instead = if next == Some('>') { ">=" } else { "<=" };
+            let written = text.get(place..place + 2)?.to_owned();
+            let at = span(place, place + 2);
+            let problem = SyntaxError::TurnedSign {
+                at,
+                written,
+                instead,
+            };
+            Some((problem, 2))
         }
         '=' | '<' | '>' | '!' => {
             let spaced = |c: Option<char>| c.is_none_or(char::is_whitespace);

@@ -42,6 +42,34 @@ pub(super) fn day_first(
     ))
 }
 
+/// A day whose month or day has one digit, or whose marks are others, as in `2026-2-3` or `2026/02/03`.
+pub(super) fn short_day(
+    source: &Source,
+    place: usize,
+    mark: char,
+    before: &str,
+    behind: &str,
+) -> Option<(SyntaxError, usize)> {
+    let digit = |c: char| c.is_ascii_digit();
+    let year = trailing(before, digit);
+    let month = leading(behind, digit);
+    let day = leading(behind.get(month.len()..)?.strip_prefix(mark)?, digit);
+    let short = |text: &str| matches!(text.len(), 1 | 2);
+    if year.len() != 4 || !short(month) || !short(day) {
+        return None;
+    }
+    let written = format!("{year}{mark}{month}{mark}{day}");
+    let covered = 1 + month.len() + 1 + day.len();
+    Some((
+        SyntaxError::DayFirst {
+            at: source.span(place - year.len()..place + covered),
+            written,
+            help: format!("write `{year}-{month:0>2}-{day:0>2}`"),
+        },
+        covered,
+    ))
+}
+
 /// A comma between digits, with both readings.
 pub(super) fn decimal_comma(at: crate::source::Span, before: &str, behind: &str) -> SyntaxError {
     let digit = |c: char| c.is_ascii_digit();

@@ -287,7 +287,27 @@ pub fn of_old_metal(order: &Order, money: &Money) -> Option<Finding> {
     )
 }
 
-/// What is said of a day that is past or to come; none of what has nothing to do with days.
+/// What to ask about a term of the workshop.
+fn unlikely_term(field: FieldId, row: Option<usize>, money: &Money) -> Option<MoneyLimit> {
+    let values = match row {
+        Some(place) => &money.said.rows.get(place)?.values,
+        None => &money.said.shop,
+    };
+    let said = values.get(field)?;
+    let word = field.word();
+    let shown = check::shown(&said.value);
+    Some(MoneyLimit::UnlikelyTerm {
+        at: said.at?,
+        message: match field {
+            FieldId::ShopTax => format!("a tax of {shown} is more than half of the price"),
+            FieldId::ShopOperationRun => format!("`run {shown}` is more than a day for each ring"),
+            FieldId::ShopOperationSetUp => format!("`set-up {shown}` is more than a day"),
+            _ => format!("`{word} {shown}` is more than 1000 {} an hour", code(money)),
+        },
+    })
+}
+
+/// What is said of a day that is past or to come, and of a slip of a unit; none of what has nothing to do with days.
 #[must_use]
 pub fn of_days(short: Shortfall, money: &Money, orders: &[Order]) -> Option<Finding> {
     let found = match short {
@@ -323,6 +343,7 @@ pub fn of_days(short: Shortfall, money: &Money, orders: &[Order]) -> Option<Find
                 },
             }
         }
+        Shortfall::UnlikelyTerm { field, row } => unlikely_term(field, row, money)?,
         Shortfall::Stale {
             of, day, oldest, ..
         } => {

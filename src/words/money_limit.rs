@@ -207,6 +207,20 @@ pub enum MoneyLimit {
         /// What does not go together.
         message: String,
     },
+    /// A term of the workshop that looks like a slip of a unit.
+    #[error("{message}")]
+    #[diagnostic(
+        code(evaluate::unlikely_term),
+        severity(advice),
+        help("look at the figure and its unit")
+    )]
+    UnlikelyTerm {
+        /// It.
+        #[label("as meant?")]
+        at: Span,
+        /// What is far from what.
+        message: String,
+    },
     /// An offer that no longer stands.
     #[error("the offer of {dated} stood for {valid}, which was over on {day} by {over}")]
     #[diagnostic(

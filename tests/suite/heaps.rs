@@ -209,6 +209,18 @@ fn values_that_need_each_other() {
             .collect();
         survive(&(lets + "let a200 = 1 mm\n"));
     }
+    // In their order they are worked out one by one, and a list of lists would grow all the same.
+    let lists: String = (1..1500)
+        .map(|n| {
+            format!(
+                "let a{n} = {}a{}{}\n",
+                "[".repeat(24),
+                n - 1,
+                "]".repeat(24)
+            )
+        })
+        .collect();
+    survive(&("let a0 = 1 mm\n".to_owned() + &lists));
     let sums: String = (0..200)
         .map(|n| format!("let a{n} = a{}{}\n", n + 1, " + 1 mm".repeat(60)))
         .collect();

@@ -26,6 +26,9 @@ pub(crate) trait Around<'t> {
     /// The names of all bands, in the order of their places.
     fn band_names(&self) -> Vec<&str>;
 
+    /// The place of a band.
+    fn band_place(&self, name: &str) -> Option<usize>;
+
     /// Where a band is written.
     fn band_at(&self, place: usize) -> Span;
 

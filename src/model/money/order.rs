@@ -14,6 +14,7 @@ use crate::model::error::ModelError;
 use crate::model::expression::Evaluator;
 use crate::model::laid::{self, Holder, Override};
 use crate::model::merge::{self, Node};
+use crate::model::note::ModelNote;
 use crate::model::value::Value;
 use crate::quantity::Dimension;
 use crate::source::Span;
@@ -153,7 +154,7 @@ fn order(
         let entry = line.map_or(entry, |(_, line)| line);
         match entry.head_name() {
             Some(head) if is_field(head) => plain.push(ast::Item::Entry(entry.clone())),
-            Some(head) if around.band_names().contains(&head) => {
+            Some(head) if around.band_place(head).is_some() => {
                 wanted(head, entry, around, &mut items, findings);
             }
             _ => findings.push(unknown(entry, around).into()),
@@ -161,7 +162,7 @@ fn order(
     }
     for (head, line) in &laid_lines {
         if !entries(&block.items).any(|entry| entry.head_name() == Some(*head)) {
-            if around.band_names().contains(head) {
+            if around.band_place(head).is_some() {
                 wanted(head, line, around, &mut items, findings);
             } else {
                 findings.push(unknown(line, around).into());
@@ -201,6 +202,7 @@ fn order(
     if findings.len() > before {
         return None;
     }
+    findings.extend(again(&items));
     Some(Order {
         name,
         dated: values.day(FieldId::OrderDated),
@@ -320,6 +322,39 @@ fn wanted(
             .map_or(entry.head_span().after(), |value| value.span);
         findings.push(uncounted(at).into());
     }
+}
+
+/// Lines of one band in one size: both count, and one may be a slip.
+fn again(items: &[Item]) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for (place, item) in items.iter().enumerate() {
+        let same = |one: &&Item| one.band == item.band && one.size == item.size;
+        let before: u32 = items
+            .iter()
+            .take(place)
+            .filter(same)
+            .map(|one| one.count)
+            .sum();
+        if before == 0 {
+            continue;
+        }
+        let size = item
+            .size
+            .as_ref()
+            .map_or_else(String::new, |size| format!(" in {size}"));
+        let note = ModelNote::Unlikely {
+            at: item.at,
+            message: format!(
+                "`{}`{size} stands here again: {} with those before",
+                item.band,
+                before.saturating_add(item.count)
+            ),
+            label: "as well?".to_owned(),
+            help: "both count; write one line of one size".to_owned(),
+        };
+        found.push(note.into());
+    }
+    found
 }
 
 fn uncounted(at: Span) -> ModelError {

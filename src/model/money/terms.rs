@@ -3,7 +3,7 @@
 use crate::schema::{self, FieldId};
 use std::sync::Arc;
 
-use crate::finding::Finding;
+use crate::finding::{Finding, is_full};
 use crate::model::band::Band;
 use crate::model::error::ModelError;
 use crate::model::merge::{has_broken, node};
@@ -220,15 +220,19 @@ fn other(
     around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
 ) -> Option<Arc<Band>> {
-    let names = around.band_names();
-    let found = names.iter().position(|band| *band == name);
+    let found = around.band_place(name);
     let Some(place) = found.filter(|place| *place != own) else {
+        let names = around.band_names();
         let bands = || {
             let others = names.iter().enumerate();
             let others = others.filter(|(place, _)| *place != own);
             others.map(|(_, band)| *band)
         };
-        let near = nearest(name, bands()).map(str::to_owned);
+        let sought = found.is_none() && !is_full(findings);
+        let near = sought
+            .then(|| nearest(name, bands()))
+            .flatten()
+            .map(str::to_owned);
         let help = match &near {
             _ if found.is_some() => "name another band".to_owned(),
             Some(near) => format!("did you mean `{near}`?"),
