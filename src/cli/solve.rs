@@ -7,7 +7,7 @@ use super::arguments::Seek;
 use super::batch::Evaluated;
 use super::common::Laid;
 use super::output::Output;
-use super::recipes::{asked, day, one};
+use super::recipes::{asked, one};
 use super::status::Status;
 use super::sweep::statement;
 
@@ -16,10 +16,7 @@ pub(super) fn run(solve: &Seek, laid: &Laid, output: &mut Output) -> Status {
         output.complain(&message);
         return Status::Wrong;
     }
-    if day(laid, output).is_none() {
-        return Status::Wrong;
-    }
-    let Some(done) = one(solve.file.as_deref(), laid, output) else {
+    let Some(done) = one(solve.file.as_deref(), &solve.words, laid, output) else {
         return Status::Wrong;
     };
     let Evaluated {

@@ -10,7 +10,7 @@ use super::chosen::chosen;
 use super::common::Laid;
 use super::input;
 use super::output::Output;
-use super::recipes::{day, one};
+use super::recipes::one;
 use super::saved;
 use super::status::Status;
 
@@ -18,10 +18,7 @@ pub(super) fn run(call: &Strip, laid: &Laid, output: &mut Output) -> Status {
     // What is laid over means the band that is named.
     let mut meant = laid.clone();
     meant.band = meant.band.or_else(|| call.band_name.clone());
-    if day(laid, output).is_none() {
-        return Status::Wrong;
-    }
-    let Some(done) = one(call.file.as_deref(), &meant, output) else {
+    let Some(done) = one(call.file.as_deref(), &call.band_name, &meant, output) else {
         return Status::Wrong;
     };
     let (outcome, sources) = (&done.outcome, &done.session.sources);

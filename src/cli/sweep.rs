@@ -13,7 +13,7 @@ use super::arguments::{RowForm, Sweep};
 use super::batch::{Evaluated, cores};
 use super::common::Laid;
 use super::output::Output;
-use super::recipes::{asked, day, one};
+use super::recipes::{asked, one};
 use super::status::Status;
 
 /// Rows of the first block, so that it comes at once, and of the others.
@@ -28,10 +28,7 @@ const DOCUMENT: u64 = 100_000;
 const DRAWN: usize = 100_000;
 
 pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
-    if day(laid, output).is_none() {
-        return Status::Wrong;
-    }
-    let Some(done) = one(sweep.file.as_deref(), laid, output) else {
+    let Some(done) = one(sweep.file.as_deref(), &sweep.words, laid, output) else {
         return Status::Wrong;
     };
     let Evaluated {

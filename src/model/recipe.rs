@@ -239,7 +239,7 @@ fn resolved(
     recipe.money = money::money(&mut resolver, findings);
     recipe.money_is_faulty = resolver.money.is_faulty;
     resolver.rules = Rules { own, asked };
-    written_cutter::read(&mut resolver, &top.cutters, &mut findings);
+    written_cutter::read(&mut resolver, &top.cutters, findings);
     let mut lets = Vec::new();
     for place in 0..resolver.lets.len() {
         let Some((name, at, places)) = resolver

@@ -61,7 +61,7 @@ impl Outcome {
         };
         let results = Results { outcome: self };
         let mut found = BTreeSet::new();
-        crate::model::paths(&expr, &mut |path| {
+        crate::model::paths(&expr, &mut |path, _| {
             let meant = results.meant(&path.0, expr.span, &mut Vec::new());
             let Some(Meant::Of(band, rest)) = meant else {
                 return;
