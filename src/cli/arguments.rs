@@ -1,7 +1,5 @@
 //! The one definition of the command line's words.
 
-use std::num::NonZeroUsize;
-
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::engine::ArgValueCompleter;
 
@@ -9,8 +7,10 @@ use crate::report::Digits;
 
 use super::common::{Common, Laid, Many};
 use super::drawing::{Section, Sheet};
+use super::lathe_calls::{Contour, Strip};
 use super::look::Look;
 use super::names::{Names, Recipes};
+use super::sought_calls::{Seek, Sweep};
 
 /// What the program is told.
 #[derive(Debug, Parser)]
@@ -254,89 +254,6 @@ pub(super) struct Run {
 }
 
 #[derive(Debug, Args)]
-pub(super) struct Strip {
-    /// The band; the only one, where there is but one
-    #[arg(value_name = "BAND")]
-    pub band_name: Option<String>,
-    /// The recipe; `-` is standard input
-    #[arg(long = "in", value_name = "FILE")]
-    pub file: Option<String>,
-    /// A drawing in SVG, to be looked at and printed in true scale
-    #[arg(long, conflicts_with_all = ["dxf", "text"])]
-    pub svg: bool,
-    /// A drawing in DXF R12, for a machine's program
-    #[arg(long, conflicts_with = "text")]
-    pub dxf: bool,
-    /// A shaded picture in characters
-    #[arg(long)]
-    pub text: bool,
-    /// Where it is written; default: standard output
-    #[arg(long, value_name = "FILE")]
-    pub out: Option<String>,
-    /// As it is when finished, where it is cut before a stretch
-    #[arg(long)]
-    pub finished: bool,
-}
-
-#[derive(Debug, Args)]
-pub(super) struct Sweep {
-    /// What is varied, and the clauses behind it
-    #[arg(value_name = "FIELD VALUES", required = true)]
-    pub words: Vec<String>,
-    /// The recipe; `-` is standard input
-    #[arg(long = "in", value_name = "FILE")]
-    pub file: Option<String>,
-    /// Machine output: one JSON document
-    #[arg(long, conflicts_with_all = ["csv", "lines"])]
-    pub json: bool,
-    /// The rows as CSV, as they come
-    #[arg(long, conflicts_with = "lines")]
-    pub csv: bool,
-    /// The rows as JSON lines, as they come
-    #[arg(long)]
-    pub lines: bool,
-    /// How many rows are computed at once
-    #[arg(long, value_name = "N")]
-    pub jobs: Option<NonZeroUsize>,
-    #[command(flatten)]
-    pub digits: HowMany,
-}
-
-#[derive(Debug, Args)]
-pub(super) struct Seek {
-    /// What is sought, and the clauses behind it
-    #[arg(value_name = "FIELD VALUES", required = true)]
-    pub words: Vec<String>,
-    /// The recipe; `-` is standard input
-    #[arg(long = "in", value_name = "FILE")]
-    pub file: Option<String>,
-    /// Machine output: one JSON document
-    #[arg(long)]
-    pub json: bool,
-    #[command(flatten)]
-    pub digits: HowMany,
-}
-
-/// How rows are written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum RowForm {
-    Table,
-    Csv,
-    Lines,
-}
-
-impl Sweep {
-    /// How its rows are written.
-    pub fn form(&self) -> RowForm {
-        match (self.csv, self.lines) {
-            (true, _) => RowForm::Csv,
-            (_, true) => RowForm::Lines,
-            _ => RowForm::Table,
-        }
-    }
-}
-
-#[derive(Debug, Args)]
 pub(super) struct Tidy {
     /// Recipes, or folders of them; `-` is standard input
     #[arg(value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
@@ -376,36 +293,6 @@ pub(super) struct Compare {
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
     /// A table with one line a path and band
-    #[arg(long)]
-    pub csv: bool,
-    #[command(flatten)]
-    pub digits: HowMany,
-}
-
-#[derive(Debug, Args)]
-pub(super) struct Contour {
-    /// The band; the only one, where there is but one
-    #[arg(value_name = "BAND", add = ArgValueCompleter::new(Names::Bands))]
-    pub band_name: Option<String>,
-    /// The recipe; `-` is standard input
-    #[arg(long = "in", value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
-    pub file: Option<String>,
-    /// The part; all, where none is named
-    #[arg(long, value_name = "PART")]
-    pub part: Option<ContourPart>,
-    /// When
-    #[arg(long, value_name = "STATE", default_value = "machined")]
-    pub state: ContourState,
-    /// Step along the axis
-    #[arg(long, value_name = "LENGTH", default_value = "0.05 mm")]
-    pub step: String,
-    /// Radius of the tool's round nose
-    #[arg(long, value_name = "LENGTH")]
-    pub nose: Option<String>,
-    /// Machine output: one JSON object
-    #[arg(long, conflicts_with = "csv")]
-    pub json: bool,
-    /// The points as CSV
     #[arg(long)]
     pub csv: bool,
     #[command(flatten)]
@@ -458,21 +345,6 @@ pub(super) struct Diff {
     pub json: bool,
     #[command(flatten)]
     pub digits: HowMany,
-}
-
-/// A part whose contour is asked for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(super) enum ContourPart {
-    Band,
-    Shell,
-    Sleeve,
-}
-
-/// The state whose contour is asked for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(super) enum ContourState {
-    Machined,
-    Finished,
 }
 
 #[derive(Debug, Args)]

@@ -6,10 +6,10 @@ use crate::kernel::lathe::{LatheState, Part};
 use crate::report::{self, document};
 use crate::session::{Asked, ContourAsked};
 
-use super::arguments::{Contour, ContourPart, ContourState};
 use super::batch::Evaluated;
 use super::chosen::chosen;
 use super::common::Laid;
+use super::lathe_calls::{Contour, ContourPart, ContourState};
 use super::output::Output;
 use super::recipes::one;
 use super::status::Status;

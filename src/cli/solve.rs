@@ -3,11 +3,11 @@
 use crate::report::{self, document};
 use crate::session::SOLVE_WORDS;
 
-use super::arguments::Seek;
 use super::batch::Evaluated;
 use super::common::Laid;
 use super::output::Output;
 use super::recipes::{asked, one};
+use super::sought_calls::Seek;
 use super::status::Status;
 use super::sweep::statement;
 

@@ -5,10 +5,10 @@ use crate::report::strip::{self, Drawing};
 use crate::session::Asked;
 use crate::source::printable;
 
-use super::arguments::Strip;
 use super::chosen::chosen;
 use super::common::Laid;
 use super::input;
+use super::lathe_calls::Strip;
 use super::output::Output;
 use super::recipes::one;
 use super::saved;

@@ -9,11 +9,11 @@ use crate::explore::{Best, Cell, Engine, RowReader, Rows, Tally, Unmade, rows};
 use crate::report::{RowWriter, document, grouped, of_rows, plot};
 use crate::session::{MANY_ROWS, Resolver, SWEEP_WORDS};
 
-use super::arguments::{RowForm, Sweep};
 use super::batch::{Evaluated, cores};
 use super::common::Laid;
 use super::output::Output;
 use super::recipes::{asked, one};
+use super::sought_calls::{RowForm, Sweep};
 use super::status::Status;
 
 /// Rows of the first block, so that it comes at once, and of the others.

@@ -56,7 +56,7 @@ const ROUNDS: usize = 60;
 
 /// A place and what it comes to.
 #[derive(Clone, Debug)]
-pub struct Spot {
+pub struct Seat {
     /// The numbers, scaled.
     pub at: Vec<f64>,
     /// What they come to.
@@ -68,11 +68,11 @@ pub fn best(
     count: usize,
     judge: &mut dyn FnMut(&[f64]) -> Option<Merit>,
     from: &[Vec<f64>],
-) -> Option<Spot> {
-    let mut places: Vec<Spot> = Vec::new();
+) -> Option<Seat> {
+    let mut places: Vec<Seat> = Vec::new();
     let mut take = |at: Vec<f64>, judge: &mut dyn FnMut(&[f64]) -> Option<Merit>| {
         if let Some(judged) = judge(&at) {
-            places.push(Spot { at, judged });
+            places.push(Seat { at, judged });
         }
     };
     for at in from {
@@ -86,7 +86,7 @@ pub fn best(
         broken.then(one.judged.aim.total_cmp(&other.judged.aim))
     });
     places.truncate(FOLLOWED);
-    let mut best: Option<Spot> = None;
+    let mut best: Option<Seat> = None;
     for place in places {
         let followed = walked(followed(place, judge), judge);
         if best
@@ -144,7 +144,7 @@ fn index(count: usize) -> f64 {
 type Spare<'a> = dyn Fn(&[f64], &mut ()) -> f64 + 'a;
 
 /// Follows a place down by linear approximation.
-fn followed(place: Spot, judge: &mut dyn FnMut(&[f64]) -> Option<Merit>) -> Spot {
+fn followed(place: Seat, judge: &mut dyn FnMut(&[f64]) -> Option<Merit>) -> Seat {
     let count = place.at.len();
     if count == 0 {
         return place;
@@ -163,7 +163,7 @@ fn followed(place: Spot, judge: &mut dyn FnMut(&[f64]) -> Option<Merit>) -> Spot
                 spare: vec![-10.0; limits],
             });
             if judged.beats(&best.borrow().judged) {
-                *best.borrow_mut() = Spot {
+                *best.borrow_mut() = Seat {
                     at: x.to_vec(),
                     judged: judged.clone(),
                 };
@@ -205,7 +205,7 @@ fn followed(place: Spot, judge: &mut dyn FnMut(&[f64]) -> Option<Merit>) -> Spot
 }
 
 /// Walks on from a place along the axes and between pairs of them, with ever shorter steps.
-fn walked(place: Spot, judge: &mut dyn FnMut(&[f64]) -> Option<Merit>) -> Spot {
+fn walked(place: Seat, judge: &mut dyn FnMut(&[f64]) -> Option<Merit>) -> Seat {
     let mut best = place;
     let count = best.at.len();
     let mut ways: Vec<Vec<f64>> = Vec::new();
@@ -242,7 +242,7 @@ fn walked(place: Spot, judge: &mut dyn FnMut(&[f64]) -> Option<Merit>) -> Spot {
             if let Some(judged) = judge(&at)
                 && judged.beats(&best.judged)
             {
-                best = Spot { at, judged };
+                best = Seat { at, judged };
                 moved = true;
             }
         }

@@ -20,15 +20,15 @@ mod sought;
 
 pub use axis::{Axis, axis};
 pub use change::{Change, HEADLINES, MovedFigure, change};
-pub use choose::{Merit, Spot, best};
+pub use choose::{Merit, Seat, best};
 pub use compare::{Column, Row, SideBySide, compare};
 pub use contour::{ContourOf, Contours, contours};
 pub use difference::{BandDifference, Became, Difference, MovedText, MovedVerdict, by_meaning};
 pub use engine::{Anew, Came, Engine};
-pub use reading::{Cell, Compared, Condition, Meant, Readout, What, Worked};
+pub use reading::{Cell, Compared, Condition, Meant, Readout, RowExpression, What};
 pub use row::RowReader;
 pub use rows::{Aim, Best, Rows, Tally, Unmade, rows};
 pub use section::{Looked, SectionView, section_views};
 pub use size_run::{COLUMNS, MOST, SizeRow, SizeRun, sizes};
-pub use solve::{MEETS, Root, Sides, Solved, Stop, solve};
+pub use solve::{Hindrance, MEETS, Root, Sides, Solved, solve};
 pub use sought::{Binding, Choice, Chosen, FoundRoot, Nearest, Solution};

@@ -30,7 +30,7 @@ pub enum What {
     /// Whether a band keeps all its limits.
     Holds(usize),
     /// An expression.
-    Worked(Worked),
+    Worked(RowExpression),
 }
 
 /// What a name means, looked up once; bands by their places among those that are read.
@@ -48,7 +48,7 @@ pub enum Meant {
 
 /// An expression whose names are looked up.
 #[derive(Clone, Debug)]
-pub struct Worked {
+pub struct RowExpression {
     /// The expression.
     pub expr: Expr,
     /// What its names mean.
@@ -81,7 +81,7 @@ pub enum Compared {
     /// A band keeps all its limits.
     Holds(usize),
     /// Any other comparison.
-    Worked(Worked),
+    Worked(RowExpression),
 }
 
 /// Whether a number lies to another as an operator says; money and fineness to the last digit.
@@ -106,7 +106,7 @@ impl Scope for RowNames<'_> {
     }
 }
 
-impl Worked {
+impl RowExpression {
     /// Whether a `let` is among its names.
     pub(super) fn reads_let(&self) -> bool {
         let mut names = self.names.values();

@@ -49,7 +49,7 @@ pub struct Root {
 
 /// What stands in the way of a solution.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Stop {
+pub enum Hindrance {
     /// The lower bound.
     Least,
     /// The upper bound.
@@ -68,7 +68,7 @@ pub struct Solved {
     /// All solutions, in rising order.
     pub roots: Vec<Root>,
     /// The nearest where there is none, and what stops it; none where nothing could be evaluated.
-    pub nearest: Option<(f64, Sides, Stop)>,
+    pub nearest: Option<(f64, Sides, Hindrance)>,
 }
 
 /// Seeks all numbers between two bounds at which both sides meet.
@@ -285,7 +285,7 @@ fn nearest(
     to: f64,
     points: &[Point],
     steps: &[(f64, Sides)],
-) -> Option<(f64, Sides, Stop)> {
+) -> Option<(f64, Sides, Hindrance)> {
     let known = points
         .iter()
         .filter_map(|(at, sides)| Some((*at, (*sides)?)));
@@ -297,15 +297,15 @@ fn nearest(
         .min_by(|one, other| (one - at).abs().total_cmp(&(other - at).abs()));
     let step = (to - from) / f64::from(STEPS);
     let stop = if steps.iter().any(|(place, _)| *place == at) {
-        Stop::Steps(at)
+        Hindrance::Steps(at)
     } else if at == from {
-        Stop::Least
+        Hindrance::Least
     } else if at == to {
-        Stop::Most
+        Hindrance::Most
     } else {
         match beside.filter(|place| (place - at).abs() <= step) {
-            Some(place) => Stop::Edge(place),
-            None => Stop::Turns,
+            Some(place) => Hindrance::Edge(place),
+            None => Hindrance::Turns,
         }
     };
     Some((at, sides, stop))

@@ -4,8 +4,6 @@
 //! is rounded to a whole number of millionths (nanometres, micrograms), or of thousand-millionths where it is a bare share, and
 //! written as that whole number with a point in it; trailing zeros are left out.
 
-use std::io::Write as _;
-
 use rust_decimal::Decimal;
 use serde_json::{Map, Value as Json, json};
 
@@ -45,8 +43,7 @@ pub fn push_fixed(out: &mut Vec<u8>, value: f64, places: u32) {
     let unit = 10_u64.pow(places.min(15));
     let scaled = (value * to_f64(unit)).round_ties_even();
     if scaled.is_nan() || scaled.abs() >= MOST {
-        // A file takes whatever is written into memory.
-        let _ = write!(out, "{value}");
+        out.extend_from_slice(value.to_string().as_bytes());
         return;
     }
     #[allow(
@@ -117,7 +114,7 @@ fn push_number(out: &mut Vec<u8>, number: Number, unit: &str, digits: Digits) {
         (Number::Computed(value), Digits::Useful) => push_fixed(out, value, cell_places(unit)),
         (Number::Exact(value), _) => push_decimal(out, value),
         (number, Digits::All) => {
-            let _ = write!(out, "{number}");
+            out.extend_from_slice(number.to_string().as_bytes());
         }
     }
 }

@@ -2,7 +2,7 @@
 //! at once for an aim under limits.
 
 use crate::explore::{
-    Axis, Binding, Came, Cell, Choice, Chosen, Engine, Merit, Readout, RowReader, Spot, What, best,
+    Axis, Binding, Came, Cell, Choice, Chosen, Engine, Merit, Readout, RowReader, Seat, What, best,
 };
 use crate::finding::Finding;
 use crate::model::Value;
@@ -180,9 +180,9 @@ impl Asked {
         without: Option<usize>,
         given: Given,
         near: &[(Vec<u64>, Vec<f64>)],
-    ) -> Option<(Vec<u64>, Spot)> {
+    ) -> Option<(Vec<u64>, Seat)> {
         let free = self.axes.iter().filter(|axis| axis.free()).count();
-        let mut found: Option<(Vec<u64>, Spot)> = None;
+        let mut found: Option<(Vec<u64>, Seat)> = None;
         for set in self.sets() {
             let mut judge = |at: &[f64]| {
                 let values = self.values(&set, at)?;
@@ -302,7 +302,7 @@ impl Asked {
     }
 
     /// The limits that bind at the best, each with what one unit of it is worth.
-    fn binding(&self, reader: &mut RowReader<'_, '_>, set: &[u64], place: &Spot) -> Vec<Binding> {
+    fn binding(&self, reader: &mut RowReader<'_, '_>, set: &[u64], place: &Seat) -> Vec<Binding> {
         let values = self.values(set, &place.at);
         let cells = values
             .and_then(|values| Some(self.judged(reader, &values, Some(self.aim), None, None)?.1));
@@ -340,7 +340,7 @@ impl Asked {
     }
 
     /// Each limit that would have to give alone, and to what.
-    fn gives(&self, reader: &mut RowReader<'_, '_>, set: &[u64], place: &Spot) -> Vec<Binding> {
+    fn gives(&self, reader: &mut RowReader<'_, '_>, set: &[u64], place: &Seat) -> Vec<Binding> {
         let near = [(set.to_vec(), place.at.clone())];
         let mut found = Vec::new();
         for (at, limit) in self.limits.iter().enumerate() {
@@ -369,7 +369,7 @@ impl Asked {
         &self,
         reader: &mut RowReader<'_, '_>,
         second: (usize, bool),
-        best: (Vec<u64>, Spot),
+        best: (Vec<u64>, Seat),
     ) -> Vec<Choice> {
         let Some((set, far)) = self.best(reader, Some(second), None, None, &[]) else {
             return Vec::new();

@@ -1,6 +1,6 @@
 //! A limit of a choice: what is kept, to what, and by how much.
 
-use crate::explore::{Cell, Compared, Readout, What, Worked};
+use crate::explore::{Cell, Compared, Readout, RowExpression, What};
 use crate::syntax::ast::{Expr, ExprKind, Operator};
 
 use super::exploring::Asking;
@@ -59,7 +59,7 @@ pub(super) fn limit(
         match unit {
             None => asking.reading(&name),
             Some(unit) => {
-                let worked: Worked = asking.worked(expr.clone())?;
+                let worked: RowExpression = asking.worked(expr.clone())?;
                 let what = What::Worked(worked);
                 Some(Readout { name, unit, what })
             }

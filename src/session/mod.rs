@@ -24,6 +24,7 @@ mod machine;
 mod meets;
 mod names;
 mod numbers;
+mod of_blocks;
 mod order_line;
 mod order_results;
 mod ordered;

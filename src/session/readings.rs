@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::explore::{Compared, Condition, Meant, Readout, What, Worked};
+use crate::explore::{Compared, Condition, Meant, Readout, RowExpression, What};
 use crate::model::{Scope, Value, check, paths};
 use crate::quantity::unit;
 use crate::schema::{self, ResultId, Subject};
@@ -58,7 +58,7 @@ impl Asking<'_> {
         }
     }
 
-    pub fn worked(&mut self, expr: Expr) -> Option<Worked> {
+    pub fn worked(&mut self, expr: Expr) -> Option<RowExpression> {
         let mut found = Vec::new();
         paths(&expr, &mut |path, at| found.push((path.0.clone(), at)));
         let mut names = BTreeMap::new();
@@ -66,7 +66,7 @@ impl Asking<'_> {
             let meant = self.name(&path, at)?;
             names.insert(path, meant);
         }
-        Some(Worked { expr, names })
+        Some(RowExpression { expr, names })
     }
 
     /// A column.
@@ -198,7 +198,7 @@ impl Asking<'_> {
     /// A result beside a number, as most conditions are.
     fn threshold(
         &mut self,
-        worked: &Worked,
+        worked: &RowExpression,
         operator: Operator,
         left: &Expr,
         right: &Expr,

@@ -3,8 +3,8 @@
 use rust_decimal::Decimal;
 
 use crate::explore::{
-    Axis, Came, Cell, Engine, FoundRoot, Nearest, Readout, RowReader, Sides, Solution, Stop, What,
-    solve,
+    Axis, Came, Cell, Engine, FoundRoot, Hindrance, Nearest, Readout, RowReader, Sides, Solution,
+    What, solve,
 };
 use crate::finding::Finding;
 use crate::model::Value;
@@ -204,16 +204,16 @@ fn number_of(value: &Value, axis: &Axis) -> Option<Decimal> {
 fn why(
     engine: &Engine<'_>,
     axis: &Axis,
-    stop: Stop,
+    stop: Hindrance,
     value: &dyn Fn(f64, u32) -> Option<Value>,
 ) -> String {
     let shown = |value: Option<Value>| {
         value.map_or_else(String::new, |one| crate::model::check::written(&one))
     };
     match stop {
-        Stop::Least => format!("the bound {}", shown(axis.value(0))),
-        Stop::Most => format!("the bound {}", shown(axis.value(1))),
-        Stop::Edge(beyond) => {
+        Hindrance::Least => format!("the bound {}", shown(axis.value(0))),
+        Hindrance::Most => format!("the bound {}", shown(axis.value(1))),
+        Hindrance::Edge(beyond) => {
             let beyond = value(beyond, 6);
             let why = beyond
                 .as_ref()
@@ -221,7 +221,7 @@ fn why(
             let why = why.unwrap_or_else(|| "it has no value beyond".to_owned());
             format!("at {}: {why}", shown(beyond))
         }
-        Stop::Steps(at) => format!("it steps over the target at {}", shown(value(at, 6))),
-        Stop::Turns => "it turns back there".to_owned(),
+        Hindrance::Steps(at) => format!("it steps over the target at {}", shown(value(at, 6))),
+        Hindrance::Turns => "it turns back there".to_owned(),
     }
 }

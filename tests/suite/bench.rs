@@ -623,7 +623,7 @@ fn every_word_has_help_with_examples_that_run() {
         narrow.lines().all(|line| line.chars().count() <= 60),
         "{narrow}"
     );
-    bench.set_width(120);
+    bench.set_width(160);
     let all = typed(&mut bench, &["help"]);
     assert!(WORDS.iter().all(|word| all.contains(word.does)), "{all}");
     // The questions of the help are asked of the recipe that it speaks of.
