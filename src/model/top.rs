@@ -37,12 +37,15 @@ pub(super) struct WrittenRequirement<'t> {
     pub at: Span,
 }
 
+/// A name that was given, under its kind and what it looks like.
+type Looks = HashMap<(&'static str, String), (String, Span)>;
+
 /// Names that were given, per kind of thing, and where first.
 #[derive(Default)]
 struct Seen {
     names: HashMap<(&'static str, String), Span>,
     /// The same by what they look like, from the first name on that is not plain ASCII.
-    looks: Option<HashMap<(&'static str, String), (String, Span)>>,
+    looks: Option<Looks>,
 }
 
 impl Seen {

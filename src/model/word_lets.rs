@@ -279,10 +279,18 @@ const TEMPERS: &[&str] = &["annealed", "hard", "aged"];
 impl Takes {
     /// Whether its value is a word.
     fn is_word(self) -> bool {
-        match self {
-            Self::Word(_) | Self::Profile | Self::Alloy | Self::Temper | Self::LengthOr(_) => true,
-            Self::Currency | Self::Stock | Self::Band | Self::AnyWord | Self::Rulebook => true,
-            _ => false,
-        }
+        matches!(
+            self,
+            Self::Word(_)
+                | Self::Profile
+                | Self::Alloy
+                | Self::Temper
+                | Self::LengthOr(_)
+                | Self::Currency
+                | Self::Stock
+                | Self::Band
+                | Self::AnyWord
+                | Self::Rulebook
+        )
     }
 }
