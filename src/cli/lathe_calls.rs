@@ -3,7 +3,7 @@
 use clap::{Args, ValueEnum};
 use clap_complete::engine::ArgValueCompleter;
 
-use super::arguments::HowMany;
+use super::digits::HowMany;
 use super::names::{Names, Recipes};
 
 #[derive(Debug, Args)]

@@ -17,6 +17,7 @@ mod compare;
 mod completions;
 mod contour;
 mod diff;
+mod digits;
 mod draw;
 mod drawing;
 mod eval;

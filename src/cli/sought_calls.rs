@@ -5,7 +5,7 @@ use std::num::NonZeroUsize;
 use clap::Args;
 use clap_complete::engine::ArgValueCompleter;
 
-use super::arguments::HowMany;
+use super::digits::HowMany;
 use super::names::Recipes;
 
 #[derive(Debug, Args)]

@@ -193,7 +193,7 @@ impl Outcome {
             |short: &money::Shortfall| wrong && matches!(short, money::Shortfall::NoDay { .. });
         let stale = stale.into_iter().chain(slips(money));
         let stale = stale.filter(|short| !is_open(short));
-        let said = stale.filter_map(|short| words::money::of_days(short, money, orders));
+        let said = stale.filter_map(|short| words::money_days::of_days(short, money, orders));
         said.collect()
     }
 

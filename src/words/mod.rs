@@ -10,6 +10,7 @@ mod join;
 mod length;
 mod made;
 pub mod money;
+pub mod money_days;
 mod money_limit;
 mod numbers;
 mod spoken;
