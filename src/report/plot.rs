@@ -9,6 +9,9 @@ use super::number::{Digits, shown_in};
 /// Lines of a plot.
 const HIGH: usize = 12;
 
+/// Columns that few points are spread over.
+const ROOMY: usize = 60;
+
 /// From the least to the greatest.
 const SHADES: [char; 5] = ['\u{B7}', '\u{2591}', '\u{2592}', '\u{2593}', '\u{2588}'];
 
@@ -51,7 +54,8 @@ pub fn plot(
                 .max(shown(most).chars().count());
             let room = width.saturating_sub(label + 4).max(10);
             let count = usize::try_from(axis.count()).ok()?;
-            let wide = count.min(room);
+            // Few points stand apart, so that a slope is seen.
+            let wide = count.max(room.min(ROOMY)).min(room);
             let mut grid = vec![vec![' '; wide]; HIGH];
             for (row, cells) in rows {
                 let Some(value) = found(cells) else { continue };

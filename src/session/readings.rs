@@ -179,7 +179,12 @@ impl Asking<'_> {
             right,
         } = &expr.kind
         else {
-            let help = "compare two values, as in `wall.least >= 0.25 mm`";
+            let help = match &expr.kind {
+                ExprKind::Path(path) if path.0 == "and" => {
+                    "conditions stand side by side with a comma between them, as in `wall.least >= 0.25 mm, holds`"
+                }
+                _ => "compare two values, as in `wall.least >= 0.25 mm`",
+            };
             return self.refuse(expr.span, "this is no condition", help);
         };
         if !operator.value.compares() {
