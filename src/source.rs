@@ -287,6 +287,12 @@ impl Sources {
         self.all.get(id.0 as usize)
     }
 
+    /// The first source of a name.
+    #[must_use]
+    pub fn named(&self, name: &str) -> Option<&Source> {
+        self.all.iter().find(|source| *source.name == *name)
+    }
+
     /// The source that a span lies in.
     #[must_use]
     pub fn holding(&self, span: Span) -> Option<&Source> {

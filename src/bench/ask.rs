@@ -1,17 +1,19 @@
 //! Questions at the bench: values, reasons, comparisons, reports.
 
+use crate::evaluate::Why;
 use crate::finding::Weight;
-use crate::report::{self, document};
+use crate::report::{self, Due, ReportExtent, ReportPart, ReportWays, TextLayout, document};
 use crate::schema;
 use crate::session::Outcome;
-use crate::source::Sources;
+use crate::source::{Sources, printable};
+use crate::suggest::{listed, nearest};
 use crate::syntax;
 use crate::syntax::ast::{Expr, ExprKind, Operator};
 
 use super::{Bench, Reply};
 
-/// How many levels of inputs `why` shows.
-const DEPTH: usize = 9;
+/// How many levels of inputs `why` shows under the value itself, and `why all`.
+const DEPTHS: (usize, usize) = (1, 9);
 
 impl Bench {
     /// The answer to a line that reads as one expression; none where it does not.
@@ -24,11 +26,14 @@ impl Bench {
             return Some(reply);
         }
         let (value, findings) = self.session.ask(line.trim(), &self.outcome);
+        if let Some(value) = &value {
+            self.keep_last(value);
+        }
         Some(match value {
             Some(value) => Reply {
                 text: format!(
                     "{}\n{}",
-                    report::value(&value, self.digits),
+                    report::answer(line, &value, self.digits),
                     self.meant_to_set(&expr, line)
                 ),
                 findings,
@@ -84,15 +89,30 @@ impl Bench {
         None
     }
 
-    /// `why PATH`.
-    pub(super) fn why(&mut self, path: &str) -> Reply {
-        if path.is_empty() {
+    /// `why PATH`, `why all PATH`.
+    pub(super) fn why(&mut self, rest: &str) -> Reply {
+        let whole = rest.strip_prefix("all ").or(rest.strip_suffix(" all"));
+        let path = whole.unwrap_or(rest).trim();
+        if path.is_empty() || rest == "all" {
             return Reply::complaint("why what? as in `why weight`");
         }
-        let (why, findings) = self.session.why(path, &self.outcome, DEPTH);
+        let depth = if whole.is_some() { DEPTHS.1 } else { DEPTHS.0 };
+        let (why, findings) = self.session.why(path, &self.outcome, depth);
+        let goes_on = whole.is_none() && {
+            let (deeper, _) = self.session.why(path, &self.outcome, depth + 1);
+            let count = |why: &Option<Why>| why.as_ref().map_or(0, inputs);
+            count(&deeper) > count(&why)
+        };
         match why {
             Some(why) => Reply {
-                text: report::why(&why, self.digits),
+                text: match goes_on {
+                    true => format!(
+                        "{}\u{2026} and what these come from: `why all {}`\n",
+                        report::why(&why, self.digits),
+                        printable(path)
+                    ),
+                    false => report::why(&why, self.digits),
+                },
                 findings,
                 ..Reply::default()
             },
@@ -100,32 +120,90 @@ impl Bench {
         }
     }
 
-    /// `eval`, `eval BAND`, `eval json`, `eval csv`.
+    /// `eval [BAND] [full | PART]`, `eval json`, `eval csv`.
     pub(super) fn eval(&mut self, what: &str) -> Reply {
         let mut request = self.request();
-        match what.trim_start_matches("--") {
-            how @ ("json" | "csv") => {
-                request.band = None;
-                let outcome = self.session.outcome(&self.prepared, &request);
-                Reply::of(self.machine(how, &outcome))
-            }
-            name => {
-                let name = match self.named_band(name) {
-                    Ok(name) => name,
-                    Err(message) => return Reply::complaint(message),
-                };
-                let outcome = self.session.outcome(&self.prepared, &request);
-                let mut evaluations = outcome.evaluations.iter();
-                let text = evaluations
-                    .find(|one| one.band.name == name)
-                    .map(|one| report::report(one, self.digits))
-                    .unwrap_or_default();
-                Reply {
-                    text,
-                    findings: outcome.findings,
-                    ..Reply::default()
+        if let how @ ("json" | "csv") = what.trim_start_matches("--") {
+            request.band = None;
+            let outcome = self.session.outcome(&self.prepared, &request);
+            return Reply::of(self.machine(how, &outcome));
+        }
+        let mut extent = ReportExtent::Card;
+        let mut name = "";
+        for word in what.split_whitespace() {
+            let word = word.trim_start_matches("--");
+            extent = match (word, ReportPart::of(word)) {
+                // A band of that name is meant before a part.
+                (word, _) if self.outcome.recipe.is_band(word) && name.is_empty() => {
+                    name = word;
+                    continue;
                 }
+                ("full", _) => ReportExtent::Full,
+                ("part", _) => continue,
+                (_, Some(part)) => ReportExtent::Part(part),
+                (word, None) => return Reply::complaint(self.no_part(word)),
+            };
+        }
+        let name = match self.named_band(name) {
+            Ok(name) => name,
+            Err(message) => return Reply::complaint(message),
+        };
+        let outcome = self.session.outcome(&self.prepared, &request);
+        let layout = self.layout();
+        let mut due = Due::default();
+        let mut reports = Vec::new();
+        for one in outcome.evaluations.iter() {
+            if one.band.name == name {
+                due.add(one);
+                reports.push(report::report(one, extent, layout));
             }
+        }
+        if !reports.is_empty() {
+            reports.extend(report::beside(
+                &outcome.orders,
+                &outcome.verdicts,
+                extent,
+                layout,
+            ));
+            let rounded = reports.iter().any(|text| text.contains('\u{2248}'));
+            let closing = report::closing(&due, rounded, extent, ReportWays::BENCH, layout);
+            reports.push(
+                closing
+                    .replace("`--", "`eval ")
+                    .replace("`eval digits", "`digits"),
+            );
+        }
+        reports.retain(|text| !text.is_empty());
+        let nothing = reports.is_empty() && matches!(extent, ReportExtent::Part(_));
+        Reply {
+            text: match nothing {
+                true => format!("  `{name}` has nothing of that\n"),
+                false => reports.join("\n"),
+            },
+            findings: outcome.findings,
+            ..Reply::default()
+        }
+    }
+
+    /// What to say of a word behind `eval` that is neither a band nor a part.
+    fn no_part(&self, word: &str) -> String {
+        let parts = ReportPart::ALL.iter().map(|(word, _)| *word);
+        let known = self.band_names().into_iter().chain(parts).chain(["full"]);
+        let word = printable(word);
+        match nearest(&word, known) {
+            Some(near) => format!("`eval` knows no `{word}`; did you mean `{near}`?"),
+            None => format!(
+                "`eval` knows no `{word}`; write a band, `full`, or a part: {}",
+                listed(ReportPart::ALL.iter().map(|(word, _)| *word))
+            ),
+        }
+    }
+
+    /// How texts are laid out here.
+    pub(super) fn layout(&self) -> TextLayout {
+        TextLayout {
+            digits: self.digits,
+            width: self.width,
         }
     }
 
@@ -194,7 +272,7 @@ impl Bench {
     pub(super) fn check(&mut self) -> Reply {
         let request = self.request();
         let outcome = self.session.outcome(&self.prepared, &request);
-        let mut text = report::requirements(&outcome.verdicts).unwrap_or_default();
+        let mut text = report::requirements(&outcome.verdicts, self.layout()).unwrap_or_default();
         if outcome.findings.is_empty() && text.is_empty() {
             text = "all holds\n".to_owned();
         }
@@ -205,12 +283,40 @@ impl Bench {
         }
     }
 
-    /// `compare [BAND…] [solid]`.
+    /// `run SIZES`: the current band in many sizes.
+    pub(super) fn run_sizes(&mut self, sizes: &str) -> Reply {
+        if sizes.is_empty() {
+            return Reply::complaint("run over which sizes? as in `run ISO 50 .. ISO 56 by 2`");
+        }
+        let request = self.request();
+        let band = self.band.clone();
+        let (run, findings) = self.session.size_run(
+            &self.prepared,
+            &request,
+            &self.outcome,
+            band.as_deref(),
+            sizes,
+        );
+        match run {
+            Some(run) => Reply {
+                text: report::size_run(&run, self.layout()),
+                findings,
+                ..Reply::default()
+            },
+            None => Reply::refused(findings),
+        }
+    }
+
+    /// `compare [all] [BAND…] [solid]`.
     pub(super) fn compare(&mut self, names: &str) -> Reply {
-        let words: Vec<&str> = names
+        let mut words: Vec<&str> = names
             .split(|c: char| c.is_whitespace() || c == ',')
             .filter(|word| !word.is_empty())
             .collect();
+        let all = words.first() == Some(&"all") && !self.outcome.recipe.is_band("all");
+        if all {
+            words.remove(0);
+        }
         let sides = match self.outcome.sides(&words, !self.state.tries.is_empty()) {
             Ok(sides) => sides,
             Err(message) => return Reply::complaint(message),
@@ -223,6 +329,11 @@ impl Bench {
             Ok(comparison) => comparison,
             Err((_, findings)) => return Reply::refused(findings),
         };
-        Reply::of(report::compare(&comparison, self.digits, self.width))
+        Reply::of(report::compare(&comparison, self.digits, self.width, all))
     }
+}
+
+/// How many inputs a reason has, at any depth.
+fn inputs(why: &Why) -> usize {
+    why.inputs.len() + why.inputs.iter().map(inputs).sum::<usize>()
 }

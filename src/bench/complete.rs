@@ -5,12 +5,13 @@
 
 use crate::catalogue;
 use crate::model::Value;
-use crate::quantity::{Dimension, RingSize, Steps, unit};
+use crate::quantity::{Dimension, unit};
 use crate::report::{Listing, rows};
 use crate::schema::{self, BlockId, FieldId, PROFILES, Takes};
 use crate::syntax::TOP_WORDS;
 
 use super::due::{Candidate, dimension};
+use super::offered::{alloys, bands, claim, forms, metals, own_names, sizes, tempers, units};
 use super::words::{Then, WORDS, command};
 use super::{Bench, block_paths, help};
 
@@ -45,7 +46,27 @@ pub fn complete(bench: &mut Bench, text: &str, cursor: usize) -> (usize, Vec<Can
     found.retain(|one| one.starts_with(place.word));
     let mut seen = std::collections::BTreeSet::new();
     found.retain(|one| seen.insert(one.clone()));
-    (start, found)
+    (start, in_steps(found, place.word))
+}
+
+/// More paths than this are shown by their beginnings.
+const MOST: usize = 24;
+
+/// Candidates or, where they are too many to read, what each begins with up to its next point; in their order.
+fn in_steps(found: Vec<Candidate>, word: &str) -> Vec<Candidate> {
+    if found.len() <= MOST {
+        return found;
+    }
+    let mut seen = std::collections::BTreeSet::new();
+    let step = |one: Candidate| {
+        let behind = one.get(word.len()..).unwrap_or("");
+        match behind.find('.') {
+            Some(point) => one.get(..=word.len() + point).unwrap_or(&one).to_owned(),
+            None => one,
+        }
+    };
+    let steps = found.into_iter().map(step);
+    steps.filter(|one| seen.insert(one.clone())).collect()
 }
 
 /// Where the end of a text stands; none inside a comment or between quotes.
@@ -151,6 +172,7 @@ fn at_the_top(bench: &mut Bench, place: &Place<'_>, before: &str) -> Vec<Candida
     if let Some((word, rest)) = command(before).filter(|_| !before.is_empty()) {
         return match word.then {
             Then::Nothing => Vec::new(),
+            Then::Sizes => sizes(rest),
             Then::Field | Then::Varied if rest.is_empty() => field_paths(bench, place.word),
             Then::Field | Then::Varied => behind_a_field(bench, "", place, rest),
             Then::Band => {
@@ -160,7 +182,7 @@ fn at_the_top(bench: &mut Bench, place: &Place<'_>, before: &str) -> Vec<Candida
                 }
                 names
             }
-            Then::Path => paths(bench, place.word),
+            Then::Path => in_an_expression(bench, place, rest, None),
             Then::File => bench.files.beginning(place.word),
             Then::Listing if rest.is_empty() => Listing::ALL
                 .iter()
@@ -185,8 +207,12 @@ fn at_the_top(bench: &mut Bench, place: &Place<'_>, before: &str) -> Vec<Candida
     if before.is_empty() {
         let words = WORDS.iter().map(|word| word.word.to_owned());
         let blocks = TOP_WORDS.iter().map(|word| (*word).to_owned());
-        let mut all: Vec<Candidate> = words.chain(blocks).collect();
-        all.extend(paths(bench, place.word));
+        let mut all = own_names(bench);
+        all.extend(words.chain(blocks));
+        // An empty line could begin with anything; paths wait for a letter.
+        if !place.word.is_empty() {
+            all.extend(paths(bench, place.word));
+        }
         return all;
     }
     let head = before.split_whitespace().next().unwrap_or("");
@@ -197,7 +223,11 @@ fn at_the_top(bench: &mut Bench, place: &Place<'_>, before: &str) -> Vec<Candida
             Some(_) => vec!["of".to_owned()],
         },
         "use" => bench.files.beginning(place.word),
-        "require" => paths(bench, place.word),
+        "require" => {
+            let rest = before.strip_prefix("require").unwrap_or(before).trim();
+            in_an_expression(bench, place, rest, None)
+        }
+        "stock" if before.split_whitespace().count() == 2 => forms(),
         _ if !schema::matching(head).is_empty() => behind_a_field(bench, "", place, before),
         "let" => {
             let name = before.split_whitespace().nth(1).unwrap_or("");
@@ -237,7 +267,11 @@ fn behind_a_field(
         format!("{holder}.{head}")
     };
     let Some(field) = schema::find(&path).or_else(|| schema::find_in_blocks(&path)) else {
-        let due = block_paths::due(bench, head);
+        let is_price = holder == "prices" && metals(bench).iter().any(|metal| metal == head);
+        let due = match is_price {
+            true => Some(Dimension::MONEY_BY_MASS),
+            false => block_paths::due(bench, head),
+        };
         return in_an_expression(bench, place, rest, due);
     };
     match field.takes {
@@ -255,7 +289,12 @@ fn behind_a_field(
         Takes::Word(words) if rest.is_empty() => {
             words.iter().map(|word| (*word).to_owned()).collect()
         }
+        Takes::Stock => bench.prepared.named("stock"),
+        Takes::Size if ends_in_number(rest) && catalogue::system(first_word(rest)).is_none() => {
+            units(Dimension::LENGTH)
+        }
         Takes::Size => sizes(rest),
+        Takes::Count | Takes::Steps | Takes::Number if ends_in_number(rest) => Vec::new(),
         Takes::Text | Takes::Block | Takes::Word(_) => Vec::new(),
         _ => {
             let mut all = in_an_expression(bench, place, rest, dimension(field));
@@ -283,13 +322,33 @@ fn in_an_expression(
             .map(|unit| unit.word.to_owned())
             .collect(),
     };
+    if let Some(claimed) = claim(bench, before) {
+        return claimed;
+    }
     if ends_in_number(before) {
-        return of(due);
+        return of(due.or_else(|| compared_with(bench, before)));
     }
     if let Some(asked) = before.strip_suffix(" in") {
         return of(due.or_else(|| dimension_of(asked)));
     }
     paths(bench, place.word)
+}
+
+/// The dimension of what stands before a comparison.
+fn compared_with(bench: &Bench, before: &str) -> Option<Dimension> {
+    let sides = ["<=", ">=", "!=", "<", ">", "="];
+    let at = sides
+        .iter()
+        .filter_map(|sign| before.rfind(&format!(" {sign} ")));
+    let left = before.get(..at.max()?)?;
+    let path = left.split_whitespace().last()?;
+    dimension_of_let(bench, path)
+        .or_else(|| dimension_of(path))
+        .or_else(|| block_paths::due(bench, path))
+}
+
+fn first_word(text: &str) -> &str {
+    text.split_whitespace().next().unwrap_or("")
 }
 
 /// The dimension of the result or field that a path ends in.
@@ -322,13 +381,6 @@ fn ends_in_number(text: &str) -> bool {
     last.starts_with(|c: char| c.is_ascii_digit()) && last.ends_with(|c: char| c.is_ascii_digit())
 }
 
-fn units(dimension: Dimension) -> Vec<Candidate> {
-    unit::of_dimension(dimension)
-        .into_iter()
-        .map(str::to_owned)
-        .collect()
-}
-
 /// The full path of a short one that means one field, or the path as it is.
 fn full(path: &str) -> String {
     match schema::matching(path).as_slice() {
@@ -345,58 +397,15 @@ fn unqualified<'p>(bench: &Bench, path: &'p str) -> &'p str {
     }
 }
 
-fn bands(bench: &Bench) -> Vec<Candidate> {
-    bench.prepared_names()
-}
-
-fn alloys(bench: &Bench) -> Vec<Candidate> {
-    let mut own = bench.prepared.named("alloy");
-    let mut known: Vec<Candidate> = catalogue::alloy_names().map(str::to_owned).collect();
-    known.sort_unstable();
-    own.append(&mut known);
-    own
-}
-
-/// What a price can be of: an element when fine, or an alloy as such.
-fn metals(bench: &Bench) -> Vec<Candidate> {
-    let elements = catalogue::element_names().map(str::to_owned);
-    elements.chain(alloys(bench)).collect()
-}
-
-/// The states that alloys are known in; those of the recipe's own alloys too.
-fn tempers(bench: &Bench) -> Vec<Candidate> {
-    let usual = ["annealed", "hard", "aged"].map(str::to_owned);
-    let own = bench.outcome.recipe.alloys.iter();
-    let own = own.flat_map(|alloy| alloy.tempers.iter().map(|temper| temper.name.clone()));
-    usual.into_iter().chain(own).collect()
-}
-
-/// System words, and behind one its sizes.
-fn sizes(rest: &str) -> Vec<Candidate> {
-    let Some(system) = catalogue::system(rest) else {
-        return if rest.is_empty() {
-            catalogue::system_words().map(str::to_owned).collect()
-        } else {
-            Vec::new()
-        };
-    };
-    let mut found = Vec::new();
-    let mut next = RingSize::at(system, system.lowest).ok();
-    while let Some(size) = next {
-        found.push(size.designation());
-        next = size.stepped(Steps::from_integer(1)).ok();
-    }
-    found
-}
-
 /// Fields as they can be typed at the bench: by their short word where it is enough, or behind a band's name.
 fn field_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
     let short = schema::of_band().iter().map(|field| {
         let unique = schema::matching(field.word()).len() == 1;
         if unique { field.word() } else { field.path }.to_owned()
     });
-    let lets = bench.outcome.recipe.lets.iter().map(|one| one.name.clone());
-    let mut all: Vec<Candidate> = short.chain(lets).collect();
+    let mut all = own_names(bench);
+    // Without a letter only whole paths are offered, by their beginnings.
+    all.extend(short.filter(|_| !word.is_empty()));
     if let Some((band, _)) = word.split_once('.')
         && bench.outcome.recipe.is_band(band)
     {
@@ -414,14 +423,12 @@ fn field_paths(bench: &Bench, word: &str) -> Vec<Candidate> {
 /// Everything that a question can name.
 fn paths(bench: &Bench, word: &str) -> Vec<Candidate> {
     let results = || schema::RESULTS.iter().map(|entry| entry.path);
-    let mut all: Vec<Candidate> = results().map(str::to_owned).collect();
-    all.extend(field_paths(bench, word));
+    let mut all = field_paths(bench, word);
+    all.extend(results().map(str::to_owned));
     if let Some((band, _)) = word.split_once('.')
         && bench.outcome.recipe.is_band(band)
     {
         all.extend(results().map(|path| format!("{band}.{path}")));
-    } else {
-        all.extend(bands(bench));
     }
     all
 }

@@ -16,6 +16,9 @@ pub(super) fn dimension(field: &Field) -> Option<Dimension> {
         Takes::Stress => Some(Dimension::STRESS),
         Takes::Time => Some(Dimension::TIME),
         Takes::Mass => Some(Dimension::MASS),
+        Takes::Money => Some(Dimension::MONEY),
+        Takes::MoneyByWeight | Takes::MoneyByWeightOrShare => Some(Dimension::MONEY_BY_MASS),
+        Takes::MoneyByTime => Some(Dimension::MONEY_BY_TIME),
         Takes::Share
         | Takes::ShareOrMore
         | Takes::ShareBelow

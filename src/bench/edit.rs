@@ -130,7 +130,7 @@ impl Bench {
     }
 
     /// Whether the recipe gives a name to something.
-    fn gives(&self, name: &str) -> bool {
+    pub(super) fn gives(&self, name: &str) -> bool {
         let recipe = &self.outcome.recipe;
         recipe.is_band(name) || recipe.lets.iter().any(|one| one.name == name)
     }
@@ -217,7 +217,7 @@ impl Bench {
         found
             .map(|one| {
                 let help = one.help().unwrap_or_default();
-                format!("  not whole yet: {}; {help}\n", one.message())
+                format!("  still missing: {}; {help}\n", one.message())
             })
             .collect()
     }

@@ -1,5 +1,7 @@
 //! Opening and saving at the bench.
 
+use std::sync::Arc;
+
 use crate::session::{Library, NoLibrary};
 use crate::source::printable;
 
@@ -154,6 +156,68 @@ impl Bench {
             _ => "; what is tried is not in it (`keep` writes it in)",
         };
         Reply::of(format!("saved {shown}{tried}\n"))
+    }
+
+    /// Files that were changed on disk since they were read, told once; the recipe's own and those that it uses.
+    pub(super) fn changed_on_disk(&mut self) -> String {
+        let mut text = String::new();
+        for (name, known) in self.known_files() {
+            let now = self.files.read(&name).ok();
+            if now.as_deref() == Some(&*known) || self.told.get(&name) == Some(&now) {
+                continue;
+            }
+            let shown = printable(&name);
+            text.push_str(&match now {
+                Some(_) => format!("{shown} was changed on disk; `reload` takes it in\n"),
+                None => format!("{shown} is gone from the disk\n"),
+            });
+            self.told.insert(name, now);
+        }
+        text
+    }
+
+    /// The files that the recipe rests on, with what each held when it was read.
+    fn known_files(&self) -> Vec<(String, Arc<str>)> {
+        let own = self.file.iter().filter_map(|file| {
+            let known = self.disk.get(file)?;
+            // A recipe that is still to be written is no file yet.
+            (!known.is_empty()).then(|| (file.clone(), known.clone()))
+        });
+        let sources = &self.session.sources;
+        let used = self.prepared.files().iter().skip(1);
+        let used = used.filter_map(|name| Some((name.clone(), sources.named(name)?.text.clone())));
+        own.chain(used).collect()
+    }
+
+    /// `reload [over]`: reads the recipe's file and those that it uses anew.
+    pub(super) fn reload(&mut self, rest: &str) -> Reply {
+        let over = match rest {
+            "" => false,
+            "over" => true,
+            _ => return Reply::complaint("`reload` takes nothing, or `over`"),
+        };
+        let mut state = self.state.clone();
+        if let Some(file) = self.file.clone() {
+            let text = match self.files.read(&file) {
+                Ok(text) => text,
+                Err(message) => return Reply::complaint(message),
+            };
+            let is_other = self.disk.get(&file).is_none_or(|known| **known != *text);
+            if is_other && self.unsaved() && !over {
+                return Reply::complaint(
+                    "the recipe has changes that are not saved; `reload over` forgets them, `save FILE` keeps them elsewhere",
+                );
+            }
+            if is_other || over {
+                state.text = text.into();
+                self.disk.insert(file, state.text.clone());
+            }
+        }
+        let before = self.attempt(state, self.band.clone());
+        self.told.clear();
+        self.past.note(before.state, "reload");
+        self.before = before.outcome;
+        self.say_moved("read anew")
     }
 
     /// Why a file is not written over: it holds something that this session did not put there or read.

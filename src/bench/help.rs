@@ -40,7 +40,70 @@ A path or an expression prints its value.
   millstone.weight - millstone-light.weight
   weight <= 2.9 g
 
-`list results` shows every result, `list fields` every field. `why weight` says where it comes from.
+`it` is the last value: `it * 20`. `watch weight price` keeps results in view. `list results` shows every \
+result, `list fields` every field. `why weight` says where it comes from.
+",
+    },
+    Topic {
+        name: "prices",
+        text: "\
+To have a cost, say what metal costs and on which day; for labour and machine, what the shop takes. \
+Copy the blocks and put your own figures in (these are illustrative):
+
+  prices {
+    dated 2026-11-20
+    source \"my refiner\"
+    gold 98.40 EUR/g
+    silver 1.10 EUR/g
+  }
+  shop {
+    labour 42 EUR/h
+    operation turning { set-up 20 min, run 9 min, at labour }
+  }
+  sale piece { markup 90 % }
+
+`cost` and `price` then have a value, `eval money` shows the lines of both, `try prices.gold + 5 EUR/g` what a \
+dearer gold does. `list fields prices` and `list fields shop` show what else can be said.
+",
+    },
+    Topic {
+        name: "hollow",
+        text: "\
+A hollow band is an outer shell over an inner sleeve, joined cold; it looks like the solid one. Choose a band \
+with `on`, then type or paste:
+
+  hollow {
+    shell 0.55 mm
+    sleeve 0.35 mm
+    ridge 0.12 mm { wide 0.40 mm, count 2 }
+  }
+
+`shell` is the wall left all round the cavity, `sleeve` the thickness of the inner part, `ridge` what catches the \
+shell. `saving` tells what it saves, `compare solid` sets it beside the solid band, `eval machining` gives the \
+diameters to turn, `try without hollow` shows it solid again.
+",
+    },
+    Topic {
+        name: "stretch",
+        text: "\
+A band may be turned small and opened on the ring enlarger. A solid one says what it is turned to:
+
+  start stretch 3 %
+
+A hollow one is worked back by itself: say how far it is opened past the place where the parts touch, and the \
+strengths of the metal, so that mandrel and grip can be told:
+
+  alloy my-rose {
+    gold 585, copper 325, silver 90
+    density 13.30 g/cm3
+    temper annealed {
+      yield 250 MPa, elongation 40 %, modulus 90 GPa, hardening 1100 MPa
+    }
+    temper hard { yield 560 MPa, elongation 5 %, modulus 90 GPa }
+  }
+
+`eval enlarger` shows the stages, pulls and pins, `eval grip` whether it holds. Grip is an estimate: pull and twist \
+each ring.
 ",
     },
     Topic {
@@ -65,7 +128,8 @@ planned.
 Keys of the prompt:
 
   Tab       complete the word
-  Up, Down  earlier lines; a block comes back whole
+  Up, Down  earlier lines; behind some letters those that
+            begin so; within a block its lines
   Ctrl-R    search earlier lines
   Ctrl-C    forget the line, or the open block
   Ctrl-D    on an empty line: end
@@ -158,15 +222,17 @@ fn all(width: usize) -> String {
     text.push('\n');
     let end = "\
 Any other line is part of the recipe (`width 5 mm`) or a question (`weight`).
-More: `help try`, `help recipe`, `help questions`, `help made`, `help keys`.
+More: `help try`, or one of recipe, questions, hollow, prices, stretch, made, keys.
 ";
     text + &paragraphs(end, width)
 }
 
 /// What a newcomer sees first.
 pub(super) const WELCOME: &str = "\
-annulet: ring bands tried out before the metal is cut. Three things to type:
-  band plain { size ISO 54, width 4 mm, thickness 1.6 mm, profile flat, alloy sterling }
+annulet: ring bands tried out before the metal is cut. Things to type:
+  band plain { size ISO 54, width 4 mm, thickness 1.6 mm, profile flat }
+  alloy sterling
   try width + 0.5 mm
+  eval
   help
 ";

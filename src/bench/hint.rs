@@ -64,7 +64,10 @@ impl Bench {
         }
         let (value, _) = self.session.ask(line.trim(), &self.outcome);
         let value = value?;
-        Some(vec![format!("= {}", report::value(&value, self.digits))])
+        Some(vec![format!(
+            "= {}",
+            report::answer(line, &value, self.digits)
+        )])
     }
 
     /// What a field's line would move first.
@@ -102,7 +105,7 @@ impl Bench {
                 after: after.value(entry),
             };
             let after = moved.after.as_ref()?;
-            let value = report::value(after, self.digits);
+            let value = report::answer(entry.path, after, self.digits);
             let difference = report::difference(&moved, self.digits);
             parts.push(format!("{} {value} {difference}", entry.path));
         }

@@ -71,7 +71,7 @@ impl Bench {
         let drawn = found
             .plot
             .and_then(|place| report::plot(&engine, &kept, place, self.width));
-        let mut text = drawn.unwrap_or_else(|| writer.table(&engine, &kept));
+        let mut text = drawn.unwrap_or_else(|| writer.table(&engine, &kept, self.width));
         let mut note = |note: &str| text.push_str(&format!("  {note}\n"));
         if left > 0 {
             note(&format!(
@@ -128,7 +128,7 @@ impl Bench {
         match found {
             None => Reply::refused(findings),
             Some(found) => Reply {
-                text: report::chosen(&found, self.digits),
+                text: report::chosen(&found, self.digits, self.width),
                 findings,
                 ..Reply::default()
             },

@@ -14,12 +14,16 @@ mod files;
 mod fresh;
 mod help;
 mod hint;
+mod kept;
+mod lines;
 mod look;
 mod many;
 mod moved;
+mod offered;
 mod past;
 mod reply;
 mod section;
+mod several;
 mod show;
 mod stand;
 mod state;
@@ -27,6 +31,7 @@ mod state;
 mod terminal;
 mod tries;
 mod undo;
+mod watch;
 mod words;
 
 use std::collections::BTreeMap;
@@ -37,14 +42,15 @@ use crate::finding::Finding;
 use crate::model::Day;
 use crate::report::{self, Digits};
 use crate::session::{NoLibrary, Outcome, Prepared, Request, Session, Typed};
-use crate::source::Sources;
+use crate::source::{Sources, cells};
 use crate::suggest::nearest;
-use crate::syntax;
+use lines::{is_for_machines, without_comment};
 use state::State;
 
 pub use complete::complete;
 pub use due::Candidate;
 pub use files::{Files, NoFiles};
+pub use lines::statements;
 pub use look::{Kind, look};
 pub use reply::{Asks, Reply};
 #[cfg(feature = "cli")]
@@ -81,9 +87,24 @@ pub struct Bench {
     typed: Typed,
     /// Comment lines before what is still to be said of the recipe.
     comments: Vec<String>,
+    /// Lines of the screen, where there is one.
+    height: Option<usize>,
+    /// What of the last reply is still to be shown.
+    rest: String,
+    /// Paths whose values are shown behind every reply.
+    watched: Vec<String>,
+    /// The last value asked for, as it is written.
+    last: Option<String>,
+    /// Cells of the prompt that the last text was typed behind, and the text.
+    under: (usize, String),
+    /// Files changed on disk that this was told of, as they are there.
+    told: BTreeMap<String, Option<String>>,
     /// A long line is to end.
     stop: Arc<AtomicBool>,
 }
+
+/// Where the lines of a paste are typed.
+const PASTE: &str = "paste";
 
 /// What a recipe without a file is called.
 const UNNAMED: &str = "recipe";
@@ -116,6 +137,12 @@ impl Bench {
                 line: 1,
             },
             comments: Vec::new(),
+            height: None,
+            rest: String::new(),
+            watched: Vec::new(),
+            last: None,
+            under: (0, String::new()),
+            told: BTreeMap::new(),
             stop: Arc::default(),
         }
     }
@@ -209,6 +236,13 @@ impl Bench {
         self.width = width.clamp(20, 200);
     }
 
+    /// How many cells of the prompt stood before the last text, and the text; none where it was one of a paste.
+    #[must_use]
+    pub fn last_typed(&self) -> Option<(usize, &str)> {
+        let alone = self.typed.name != PASTE;
+        alone.then_some((self.under.0, &self.under.1))
+    }
+
     /// Says where the next line comes from: the name of the input, and the number of its line.
     pub fn typed_at(&mut self, name: &str, line: usize) {
         self.typed = Typed {
@@ -219,13 +253,20 @@ impl Bench {
 
     /// Takes a line, a block, or several of them one after the other.
     pub fn step(&mut self, text: &str) -> Reply {
-        let mut whole = Reply::default();
-        for statement in statements(text) {
+        self.under = (cells(&self.prompt()), text.to_owned());
+        let mut whole = Reply::of(self.changed_on_disk());
+        let first = self.typed.line;
+        let all = statements(text);
+        let mut behind = 0;
+        for statement in all {
+            // What is pasted is found by its line.
+            let line = behind;
+            behind += statement.matches('\n').count() + 1;
+            self.typed.line = first + line;
             let mut reply = self.one(statement);
             // What it rests on was told when the recipe was read, which may be long ago.
             if reply.refused && reply.findings.is_empty() && reply.complaint.is_none() {
-                reply.complaint =
-                    Some("it rests on a mistake in the recipe; `check` shows it".to_owned());
+                reply.complaint = Some(self.why_no_answer());
             }
             whole.text.push_str(&reply.text);
             whole.findings.extend(reply.findings);
@@ -243,7 +284,25 @@ impl Bench {
                 break;
             }
         }
+        self.typed.line = first;
+        if !is_for_machines(text) {
+            whole.text = self.fitted(whole.text);
+        }
+        if !whole.ends && whole.asks.is_none() && !is_for_machines(text) {
+            let in_view = self.in_view();
+            whole.text.push_str(&in_view);
+        }
         whole
+    }
+
+    /// Why a question has no answer, where nothing is found in its own line.
+    fn why_no_answer(&self) -> String {
+        let lacks = |one: &&Finding| one.code() == "model::missing_field";
+        let mut found = self.outcome.findings.iter().filter(lacks);
+        match found.next() {
+            Some(lack) => format!("still to be given: {}", lack.message()),
+            None => "it rests on a mistake in the recipe; `check` shows it".to_owned(),
+        }
     }
 
     /// One statement.
@@ -258,9 +317,15 @@ impl Bench {
             self.comments.push(trimmed.to_owned());
             return Reply::default();
         }
+        let with_it = self.with_it(line);
+        let line = with_it.as_deref().unwrap_or(line);
+        let trimmed = line.trim();
         let Some((word, rest)) = command(trimmed) else {
             return self.recipe_line(line);
         };
+        if word.word != "more" {
+            self.rest.clear();
+        }
         // What is tried may be kept, comment and all; other commands have nothing to do with one.
         let rest = if word.word == "try" && !rest.starts_with('#') {
             rest
@@ -272,8 +337,12 @@ impl Bench {
         }
         match word.word {
             "try" => self.try_line(rest).or_not_taken(),
-            "keep" => self.keep(),
-            "drop" => self.drop_tries(),
+            "keep" => self.keep(rest),
+            "drop" => self.drop_tries(rest),
+            "watch" => self.watch(rest),
+            "more" => self.more(),
+            "run" => self.run_sizes(rest),
+            "reload" => self.reload(rest),
             "undo" => self.undo(rest),
             "redo" => self.redo(),
             "on" => self.on_band(rest),
@@ -288,7 +357,7 @@ impl Bench {
             "sweep" => self.sweep(rest),
             "solve" => self.solve(rest),
             "choose" => self.choose_best(rest),
-            "list" => list(rest),
+            "list" => list(rest, self.width),
             "open" => self.open(rest),
             "save" => self.save(rest),
             "digits" => self.set_digits(rest),
@@ -386,23 +455,11 @@ impl Bench {
     }
 }
 
-/// What stands behind a command, without a comment; within a name (`a#b.annulet`) a `#` begins none.
-fn without_comment(rest: &str) -> &str {
-    let mut before = ' ';
-    for (place, c) in rest.char_indices() {
-        if c == '#' && before.is_whitespace() {
-            return rest.get(..place).unwrap_or(rest).trim_end();
-        }
-        before = c;
-    }
-    rest
-}
-
-fn list(rest: &str) -> Reply {
+fn list(rest: &str, width: usize) -> Reply {
     let (what, name) = rest
         .split_once(char::is_whitespace)
         .map_or((rest, None), |(what, name)| (what, Some(name.trim())));
-    match report::list(what, name) {
+    match report::list(what, name, width) {
         Ok(text) => Reply::of(text),
         Err(message) => Reply::complaint(message),
     }
@@ -419,34 +476,4 @@ fn help_on(topic: &str, width: usize) -> Reply {
             })
         }
     }
-}
-
-/// The statements of a text: lines, and blocks over several lines.
-///
-/// # Example
-/// ```
-/// assert_eq!(annulet::bench::statements("a {\n b\n}\nc\n"), ["a {\n b\n}", "c"]);
-/// ```
-#[must_use]
-pub fn statements(text: &str) -> Vec<&str> {
-    let mut found = Vec::new();
-    let (mut start, mut end) = (0, 0);
-    let mut open = 0;
-    for line in text.split_inclusive('\n') {
-        end += line.len();
-        open += syntax::open_braces(line);
-        if open <= 0 {
-            found.push(
-                text.get(start..end)
-                    .unwrap_or("")
-                    .trim_end_matches(['\n', '\r']),
-            );
-            start = end;
-            open = 0;
-        }
-    }
-    if start < end {
-        found.push(text.get(start..end).unwrap_or(""));
-    }
-    found
 }

@@ -7,15 +7,18 @@ use rust_decimal::Decimal;
 
 use crate::evaluate::{Evaluation, Verdict};
 use crate::explore::{self, Change};
+use crate::finding::{Finding, Weight};
 use crate::money::Ordered;
 use crate::quantity::{Currency, Number};
 use crate::report::{self, Digits};
+use crate::source::printable;
+use crate::words::fineness::Judged;
 
 use super::fresh::{fresh, turned};
 use super::{Bench, Reply};
 
 /// How many results that are not looked at first are shown.
-const MOST: usize = 6;
+pub(super) const MOST: usize = 6;
 
 impl Bench {
     /// What moved since the whole was evaluated before, under a heading.
@@ -32,7 +35,9 @@ impl Bench {
             .collect();
         text.push_str(&self.moved(&before.evaluations, &names));
         text.push_str(&orders(&before.orders, &self.outcome.orders));
+        text.push_str(&marks(&before.evaluations, &self.outcome.evaluations));
         text.push_str(&verdicts(&changed));
+        text.push_str(&self.gone(&before.findings));
         let findings = fresh(&self.outcome.findings, &before.findings, |_| true);
         Reply {
             text,
@@ -42,8 +47,9 @@ impl Bench {
     }
 
     /// What moved in some bands: the current one whole, of the others the first figure.
-    pub(super) fn moved(&self, before: &[Evaluation], names: &BTreeSet<String>) -> String {
+    pub(super) fn moved(&mut self, before: &[Evaluation], names: &BTreeSet<String>) -> String {
         let mut text = String::new();
+        let mut rest = String::new();
         let mut aside: Vec<String> = Vec::new();
         let find =
             |all: &[Evaluation], name: &str| all.iter().position(|one| one.band.name == *name);
@@ -69,6 +75,10 @@ impl Bench {
                     }
                     if is_current {
                         text.push_str(&report::change(&change, self.digits, self.width));
+                        if change.left > 0 {
+                            let all = explore::change(old, new, usize::MAX);
+                            rest = report::change(&all, self.digits, self.width);
+                        }
                     } else {
                         aside.push(self.in_short(&change));
                     }
@@ -87,7 +97,29 @@ impl Bench {
         for line in aside {
             text.push_str(&format!("  {line}\n"));
         }
+        self.rest = rest;
         text
+    }
+
+    /// What was found before and is not found now, but for limits and requirements, which are told as such.
+    pub(super) fn gone(&self, before: &[Finding]) -> String {
+        let told = |one: &Finding| {
+            let code = one.code();
+            code == "session::broken" || code == "model::missing_field" || code == "model::no_band"
+        };
+        let mut gone = fresh(before, &self.outcome.findings, |weight| {
+            weight > Weight::Note
+        });
+        // The same thing with other figures is not gone.
+        let still = |one: &Finding| {
+            let mut now = self.outcome.findings.iter();
+            now.any(|other| other.code() == one.code())
+        };
+        gone.retain(|one| !told(one) && !still(one) && !one.code().starts_with("evaluate::"));
+        let lines = gone
+            .iter()
+            .map(|one| format!("  no more: {}\n", one.message()));
+        lines.collect()
     }
 
     /// A change of another band in one line.
@@ -126,7 +158,12 @@ pub(super) fn orders(before: &[Ordered], after: &[Ordered]) -> String {
         let amounts = [
             ("price", old.gross, totals.gross),
             ("to pay", old.due, totals.due),
-            ("beforehand", old.deposit, totals.deposit),
+            ("deposit", old.deposit, totals.deposit),
+            (
+                "cost",
+                old.cost.map(|cost| cost.total),
+                totals.cost.map(|cost| cost.total),
+            ),
         ];
         let shown = |amount: Option<Decimal>| match amount {
             Some(amount) => {
@@ -147,6 +184,31 @@ pub(super) fn orders(before: &[Ordered], after: &[Ordered]) -> String {
             let name = new.order.name.as_deref().unwrap_or_default();
             let order = format!("order {name}");
             text.push_str(&format!("  {}: {}\n", order.trim_end(), moved.join(", ")));
+        }
+    }
+    text
+}
+
+/// Marks that rulebooks asked for grant now, and did before, where that has changed.
+pub(super) fn marks(before: &[Evaluation], after: &[Evaluation]) -> String {
+    let mut text = String::new();
+    for new in after.iter().filter(|one| !one.band.used) {
+        let Some(old) = before.iter().find(|old| old.band.name == new.band.name) else {
+            continue;
+        };
+        for word in &new.band.marking.asked {
+            let line = |of: &Evaluation| Judged::of(of, word).map(|judged| judged.verdict_line());
+            let (old, now) = (line(old), line(new));
+            if let (Some(old), Some(now)) = (old, now)
+                && old != now
+            {
+                text.push_str(&format!(
+                    "  {}: fineness {word}: {} \u{2192} {}\n",
+                    new.band.name,
+                    printable(&old),
+                    printable(&now)
+                ));
+            }
         }
     }
     text

@@ -2,11 +2,12 @@
 
 use std::borrow::Cow;
 use std::cell::RefCell;
+use std::collections::HashSet;
 use std::io::ErrorKind;
 use std::path::PathBuf;
 use std::rc::Rc;
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex};
 
 use rustyline::completion::{Completer, Pair};
 use rustyline::error::ReadlineError;
@@ -16,12 +17,14 @@ use rustyline::history::FileHistory;
 use rustyline::validate::Validator;
 use rustyline::{
     Cmd, ColorMode, CompletionType, ConditionalEventHandler, Config, Context, Editor, Event,
-    EventContext, EventHandler, Helper, KeyEvent, RepeatCount,
+    EventContext, EventHandler, Helper, KeyCode, KeyEvent, Modifiers, RepeatCount,
 };
 
 use crate::source::{cells, is_safe, printable, safe_lines};
 use crate::syntax;
 
+use super::PASTE;
+use super::lines::statements;
 use super::look::{Kind, look};
 use super::{Asks, Bench, Reply, complete};
 
@@ -86,11 +89,20 @@ pub fn converse(
     {
         screen.note(&format!("earlier lines cannot be read: {error}"));
     }
+    let known = Arc::new(Mutex::new(HashSet::new()));
+    if let Ok(mut known) = known.lock() {
+        known.extend(editor.history().iter().cloned());
+    }
+    for (key, way) in [(KeyCode::Up, Way::Back), (KeyCode::Down, Way::Forth)] {
+        let known = Arc::clone(&known);
+        editor.bind_sequence(
+            KeyEvent(key, Modifiers::NONE),
+            EventHandler::Conditional(Box::new(Earlier { known, way })),
+        );
+    }
     let mut keeps = true;
     loop {
-        if let Some((columns, _)) = editor.dimensions() {
-            bench.borrow_mut().set_width(usize::from(columns));
-        }
+        measure(&mut editor, &bench);
         let prompt = if pending.borrow().is_empty() {
             printable(&bench.borrow().prompt())
         } else {
@@ -141,7 +153,12 @@ pub fn converse(
             }
             std::mem::take(&mut *pending)
         };
+        // The window may have another size than when the line was begun.
+        measure(&mut editor, &bench);
         if typed && !text.trim().is_empty() {
+            if let Ok(mut known) = known.lock() {
+                known.insert(text.clone());
+            }
             editor.add_history_entry(text.as_str())?;
             // Line by line, so that they outlive whatever ends the session.
             if let Some(path) = &manner.history
@@ -152,8 +169,7 @@ pub fn converse(
                 screen.note(&format!("lines cannot be kept for later: {error}"));
             }
         }
-        let reply = bench.borrow_mut().step(&text);
-        screen.show(&bench.borrow(), &reply);
+        let reply = taken(&text, &bench, screen);
         if reply.ends {
             return Ok(());
         }
@@ -164,6 +180,68 @@ pub fn converse(
         }
         // Ctrl-C at the question answered it.
         cancelled.store(false, Ordering::Relaxed);
+    }
+}
+
+/// Takes what was typed or pasted, each statement with a reply of its own; gives the last one. What is wrong in a
+/// paste says which line of it.
+fn taken(text: &str, bench: &RefCell<Bench>, screen: &mut dyn Screen) -> Reply {
+    let all = statements(text);
+    let several = all.len() > 1;
+    let (mut last, mut line) = (Reply::default(), 1);
+    for statement in all {
+        bench
+            .borrow_mut()
+            .typed_at(if several { PASTE } else { "line" }, line);
+        last = bench.borrow_mut().step(statement);
+        if several && let Some(complaint) = &mut last.complaint {
+            *complaint = format!("line {line}: {complaint}");
+        }
+        screen.show(&bench.borrow(), &last);
+        line += statement.matches('\n').count() + 1;
+        if last.ends || last.asks.is_some() {
+            break;
+        }
+    }
+    bench.borrow_mut().typed_at("line", 1);
+    last
+}
+
+/// Tells the bench how large the screen is.
+fn measure(editor: &mut Editor<AtTheBench, FileHistory>, bench: &RefCell<Bench>) {
+    if let Some((columns, lines)) = editor.dimensions() {
+        let mut bench = bench.borrow_mut();
+        bench.set_width(usize::from(columns));
+        bench.set_height(usize::from(lines));
+    }
+}
+
+/// Up or Down.
+#[derive(Clone, Copy)]
+enum Way {
+    Back,
+    Forth,
+}
+
+/// Up and Down: within a block its lines; behind the beginning of a line the earlier ones that begin so; else all
+/// earlier lines.
+struct Earlier {
+    /// Lines that were typed before.
+    known: Arc<Mutex<HashSet<String>>>,
+    way: Way,
+}
+
+impl ConditionalEventHandler for Earlier {
+    fn handle(&self, _: &Event, count: RepeatCount, _: bool, at: &EventContext) -> Option<Cmd> {
+        let (line, place) = (at.line(), at.pos());
+        let known = || self.known.lock().is_ok_and(|known| known.contains(line));
+        let browses = place == 0 || line.contains('\n') || (place == line.len() && known());
+        Some(match (self.way, browses) {
+            (Way::Back, true) => Cmd::LineUpOrPreviousHistory(count),
+            (Way::Back, false) => Cmd::HistorySearchBackward,
+            (Way::Forth, true) => Cmd::LineDownOrNextHistory(count),
+            (Way::Forth, false) => Cmd::HistorySearchForward,
+        })
     }
 }
 

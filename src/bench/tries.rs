@@ -12,9 +12,7 @@ use crate::syntax::{self, ast};
 use crate::words;
 
 use super::fresh::{fresh, turned};
-use super::moved::{orders, verdicts};
-use super::stand::Stand;
-use super::state::State;
+use super::moved::{marks, orders, verdicts};
 use super::{Bench, Reply};
 
 impl Bench {
@@ -22,6 +20,9 @@ impl Bench {
     pub(super) fn try_line(&mut self, line: &str) -> Reply {
         if line.is_empty() {
             return self.tried_so_far();
+        }
+        if let Some(reply) = self.try_values(line) {
+            return reply;
         }
         let tried = match self.absolute(line) {
             Ok(tried) => tried,
@@ -42,7 +43,9 @@ impl Bench {
         });
         let mut text = self.moved(&taken.before, &taken.reach);
         text.push_str(&orders(&taken.ordered, &self.outcome.orders));
+        text.push_str(&marks(&taken.before, &self.outcome.evaluations));
         text.push_str(&verdicts(&taken.changed));
+        text.push_str(&self.gone(&taken.known));
         if text.is_empty() && taken.findings.is_empty() {
             text.push_str("  no figure moves\n");
         }
@@ -103,6 +106,7 @@ impl Bench {
             changed,
             elsewhere: laid.elsewhere,
             findings,
+            known,
         })
     }
 
@@ -229,101 +233,10 @@ impl Bench {
         }
         Ok(found)
     }
-
-    fn tried_so_far(&self) -> Reply {
-        let lines = self.state.tries.iter().map(|one| match &one.band {
-            Some(band) if self.band_names().len() > 1 => format!("  {}  (on {band})\n", one.line),
-            _ => format!("  {}\n", one.line),
-        });
-        let text: String = lines.collect();
-        if text.is_empty() {
-            return Reply::complaint("nothing is tried; as in `try width 5 mm`");
-        }
-        Reply::of(text)
-    }
-
-    /// `keep`.
-    pub(super) fn keep(&mut self) -> Reply {
-        if self.state.tries.is_empty() {
-            return Reply::complaint("nothing is tried, so there is nothing to keep");
-        }
-        let tries = self.state.tries.clone();
-        let (mut kept, mut stays) = (0, Vec::new());
-        let mut refused: Vec<Finding> = Vec::new();
-        let mut first: Option<Stand> = None;
-        for (place, tried) in tries.iter().enumerate() {
-            let written = self
-                .session
-                .written(&self.prepared, &self.outcome, tried, &[]);
-            match written {
-                Ok(text) => {
-                    let rest = tries.get(place + 1..).unwrap_or(&[]);
-                    let state = State {
-                        text: text.into(),
-                        tries: stays.iter().chain(rest).cloned().collect(),
-                    };
-                    let before = self.attempt(state, self.band.clone());
-                    first.get_or_insert(before);
-                    kept += 1;
-                }
-                Err(findings) => {
-                    // What lies in a used file stays tried, and keeps nothing else from being written.
-                    let elsewhere = |one: &Finding| one.code() == "session::written_elsewhere";
-                    if !findings.iter().all(elsewhere) {
-                        if let Some(before) = first {
-                            self.go_back(before);
-                        }
-                        return Reply::refused(findings);
-                    }
-                    refused.extend(findings);
-                    stays.push(tried.clone());
-                }
-            }
-        }
-        let Some(Stand { state, outcome, .. }) = first else {
-            return Reply::refused(refused);
-        };
-        self.before = outcome;
-        let before = state.text.clone();
-        let count = state.tries.len();
-        self.past.note(state, "keep");
-        let lines = if kept == 1 { "it is" } else { "they are" };
-        let of = if kept < count {
-            format!(" {kept} of {count}")
-        } else {
-            String::new()
-        };
-        let gone = lost_comments(&before, &self.state.text);
-        let mut reply = self.say_moved(&format!("kept{of}; {lines} in the recipe now"));
-        for tried in stays {
-            let found = self.session.targets(&self.prepared, &tried);
-            for one in found.into_iter().flat_map(|targets| targets.elsewhere) {
-                reply.text.push_str(&format!(
-                    "  still tried: {}; {}\n",
-                    tried.line,
-                    not_here(&one)
-                ));
-            }
-        }
-        reply.text.push_str(&gone);
-        reply
-    }
-
-    /// `drop`.
-    pub(super) fn drop_tries(&mut self) -> Reply {
-        if self.state.tries.is_empty() {
-            return Reply::complaint("nothing is tried, so there is nothing to drop");
-        }
-        let state = self.state.clone();
-        self.past.note(state, "drop");
-        self.state.tries.clear();
-        self.before = self.evaluate();
-        self.say_moved("dropped")
-    }
 }
 
 /// Why `keep` does not write something, and what to do instead.
-fn not_here(one: &Elsewhere) -> String {
+pub(super) fn not_here(one: &Elsewhere) -> String {
     let (name, file, help) = (&one.name, printable(&one.file), &one.help);
     format!("`{name}` lies in {file}, where `keep` does not write: change it there, or {help}")
 }
@@ -375,6 +288,8 @@ struct Taken {
     changed: Vec<(Verdict, Verdict)>,
     elsewhere: Vec<Elsewhere>,
     findings: Vec<Finding>,
+    /// What was found before it.
+    known: Vec<Finding>,
 }
 
 /// The code of a requirement that does not hold.

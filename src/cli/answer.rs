@@ -6,7 +6,7 @@ use crate::report::{self, Digits};
 use super::arguments::Ask;
 
 /// An answer as one line; where there is none, a line that shifts no other.
-pub(super) fn line(value: Option<&Value>, ask: &Ask) -> String {
+pub(super) fn line(question: &str, value: Option<&Value>, ask: &Ask) -> String {
     let digits = if ask.plain {
         Digits::All
     } else {
@@ -15,11 +15,13 @@ pub(super) fn line(value: Option<&Value>, ask: &Ask) -> String {
     match value {
         None if ask.plain => String::new(),
         None => report::NO_ANSWER.to_owned(),
-        Some(Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit }) => {
+        Some(
+            found @ (Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit }),
+        ) => {
             if ask.plain {
                 return check::in_unit(quantity, unit.as_deref()).0.to_string();
             }
-            report::shown_quantity(quantity, unit.as_deref(), digits)
+            report::answer(question, found, digits)
         }
         Some(Value::Text(text)) => crate::source::printable(text),
         Some(other) => check::shown(other),

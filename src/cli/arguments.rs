@@ -1,7 +1,10 @@
 //! The one definition of the command line's words.
 
+use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::engine::ArgValueCompleter;
+
+use crate::report::ReportPart;
 
 use super::common::{Common, Laid, Many};
 use super::digits::HowMany;
@@ -93,9 +96,9 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet bench examples/workshop-pair.annulet\n  echo \"try width 5 mm\" | annulet bench examples/harvest.annulet\n\n`annulet` alone does the same without a recipe. Earlier lines are kept in the file that ANNULET_HISTORY names; `off` keeps none."
     )]
     Bench(OfRecipe<Bench>),
-    /// Report of each band: sizes, dimensions, weights, limits, cautions
+    /// What each band comes to, on one screen; the whole report with `--full`
     #[command(
-        after_help = "Example:\n  annulet eval examples/harvest.annulet --set \"width=5 mm\"\n\nWith `--lines`: printf 'width 5 mm\\nsize US 7\\n' | annulet eval --lines --in examples/harvest.annulet\n\n`-` reads standard input; without a file: piped input, else the one *.annulet file of this folder. A folder stands for all recipes in it, at any depth."
+        after_help = "Example:\n  annulet eval examples/harvest.annulet --set \"width=5 mm\"\n  annulet eval examples/ferrule.annulet --part enlarger\n\nWith `--lines`: printf 'width 5 mm\\nsize US 7\\n' | annulet eval --lines --in examples/harvest.annulet\n\n`-` reads standard input; without a file: piped input, else the one *.annulet file of this folder. A folder stands for all recipes in it, at any depth."
     )]
     Eval(OfRecipes<Eval>),
     /// Mistakes and limits; prints nothing where all holds
@@ -209,6 +212,18 @@ pub(super) struct Eval {
     /// A table with one line a band
     #[arg(long)]
     pub csv: bool,
+    /// The whole report
+    #[arg(long, conflicts_with_all = ["json", "csv", "read"])]
+    pub full: bool,
+    /// One part of the report: made, size, dimensions, parts, weights, money, limits, fineness, machining, curves, enlarger, grip, stretch, allowances, strength, care, orders, requirements
+    #[arg(
+        long,
+        value_name = "NAME",
+        conflicts_with_all = ["full", "json", "csv", "read"],
+        hide_possible_values = true,
+        value_parser = PossibleValuesParser::new(ReportPart::ALL.iter().map(|(word, _)| *word)),
+    )]
+    pub part: Option<String>,
     /// Just the files that are read, one a line: for makefiles
     #[arg(long = "files", conflicts_with_all = ["json", "csv"])]
     pub read: bool,
@@ -291,7 +306,7 @@ pub(super) struct Why {
 
 #[derive(Debug, Args)]
 pub(super) struct Compare {
-    /// Bands by their names, and `solid`
+    /// Bands by their names, and `solid`; with `all` before them what is the same too
     #[arg(value_name = "BAND", add = ArgValueCompleter::new(Names::Bands))]
     pub bands: Vec<String>,
     /// The recipe; `-` is standard input
@@ -401,9 +416,9 @@ pub(super) struct Ask {
 
 #[derive(Debug, Args)]
 pub(super) struct List {
-    /// alloys, fields, profiles, results, rules, schema, sizes or units
+    /// alloys, fields, profiles, results, rules, schema, sizes or units; alone: what there is
     #[arg(add = ArgValueCompleter::new(Names::Lists))]
-    pub what: String,
+    pub what: Option<String>,
     /// A row of it, shown whole, or the beginning of some
     pub name: Option<String>,
     /// Machine output: one JSON document

@@ -71,6 +71,7 @@ fn unanswered(ask: &Ask, output: &mut Output) -> Status {
 }
 
 fn print(ask: &Ask, answers: &[Option<Value>], output: &mut Output) {
-    let lines = answers.iter().map(|value| line(value.as_ref(), ask) + "\n");
+    let questions = ask.questions.iter().zip(answers);
+    let lines = questions.map(|(question, value)| line(question, value.as_ref(), ask) + "\n");
     output.result(&lines.collect::<String>());
 }

@@ -6,8 +6,9 @@ use std::path::{Path, PathBuf};
 
 use crate::bench::{Asks, Bench, Conversation, Files, Reply, Screen, converse};
 use crate::finding::{Finding, Weight};
+use crate::report::{lines_fitted, wrapped};
 use crate::session::Library;
-use crate::source::printable;
+use crate::source::{cells, printable};
 use crate::syntax;
 
 use super::arguments::Bench as Arguments;
@@ -37,6 +38,7 @@ pub(super) fn run(arguments: &Arguments, common: &Common, output: &mut Output) -
         return Status::Wrong;
     }
     let mut bench = Bench::new(Box::new(Disk { root }), on);
+    bench.set_width(output.page());
     let talks = io::stdin().is_terminal() && io::stdout().is_terminal();
     let mut told = Told::default();
     if let Some(file) = &arguments.file {
@@ -47,9 +49,10 @@ pub(super) fn run(arguments: &Arguments, common: &Common, output: &mut Output) -
         } else {
             bench.opened(file)
         };
-        if !talks {
-            reply.text.clear();
-        }
+        reply.text = match talks {
+            true => lines_fitted(&reply.text, output.page()),
+            false => String::new(),
+        };
         told.show(&bench, &reply, output);
         if reply.refused {
             return Status::Wrong;
@@ -285,6 +288,50 @@ fn show(bench: &Bench, reply: &Reply, output: &mut Output) {
     }
 }
 
+/// Most slips of a line that are told under it.
+const SLIPS: usize = 3;
+
+/// What is wrong with the one line that was typed, under it: carets with the message, then what to do. None where
+/// there is more to show, or another line than that.
+fn slips(bench: &Bench, reply: &Reply) -> Option<String> {
+    let (before, typed) = bench.last_typed()?;
+    if !reply.refused || reply.findings.is_empty() || reply.findings.len() > SLIPS {
+        return None;
+    }
+    if typed.contains('\n') || before + cells(typed) >= bench.width() {
+        return None;
+    }
+    let mut text = String::new();
+    for finding in &reply.findings {
+        let span = finding.span()?;
+        let source = bench.sources().holding(span)?;
+        let range = source.range(span);
+        let own = source.text.trim_start_matches('\n');
+        let start = typed.find(own.trim())? + range.start;
+        let start = start
+            .checked_sub(source.text.len() - own.len() + (own.len() - own.trim_start().len()))?;
+        let marked = typed.get(start..start + range.len())?;
+        let left = before + cells(typed.get(..start)?);
+        let carets = "^".repeat(cells(marked).max(1));
+        let message = finding.message();
+        let room = bench.width().saturating_sub(left + carets.len() + 1);
+        let beside = cells(&message) <= room;
+        let mut under: Vec<String> = Vec::new();
+        if beside {
+            text.push_str(&format!("{:left$}{carets} {message}\n", ""));
+        } else {
+            text.push_str(&format!("{:left$}{carets}\n", ""));
+            under.push(message);
+        }
+        under.extend(finding.help());
+        let width = bench.width().saturating_sub(2).max(20);
+        for line in under.iter().flat_map(|text| wrapped(text, width)) {
+            text.push_str(&format!("  {line}\n"));
+        }
+    }
+    Some(text)
+}
+
 struct OnTerminal<'a> {
     output: &'a mut Output,
 }
@@ -292,7 +339,13 @@ struct OnTerminal<'a> {
 impl Screen for OnTerminal<'_> {
     fn show(&mut self, bench: &Bench, reply: &Reply) {
         self.output.set_width(bench.width());
-        show(bench, reply, self.output);
+        match slips(bench, reply) {
+            Some(text) => {
+                self.output.result(&reply.text);
+                self.output.slip(&text);
+            }
+            None => show(bench, reply, self.output),
+        }
     }
 
     fn note(&mut self, message: &str) {

@@ -1,7 +1,7 @@
 //! `annulet check`: mistakes, limits and requirements, nothing where all holds; or all of them as cases for a runner of
 //! tests.
 
-use crate::report::{self, Case, CasesOf, Ended};
+use crate::report::{self, Case, CasesOf, Ended, TextLayout};
 
 use super::arguments::Check;
 use super::batch::Evaluated;
@@ -12,6 +12,10 @@ use super::recipes::Batch;
 use super::status::Status;
 
 pub(super) fn run(check: &Check, common: &Common, output: &mut Output) -> Status {
+    let layout = TextLayout {
+        width: output.page(),
+        ..TextLayout::default()
+    };
     let batch = Batch::of(&check.files, common, check.read);
     if check.junit || check.tap {
         return cases(check, &batch, output);
@@ -25,7 +29,7 @@ pub(super) fn run(check: &Check, common: &Common, output: &mut Output) -> Status
         if output.is_machine() {
             output.recipe(|| outcome.part(prepared.files(), &session.sources, false));
         } else if check.held {
-            output.result(&report::requirements(&outcome.verdicts).unwrap_or_default());
+            output.result(&report::requirements(&outcome.verdicts, layout).unwrap_or_default());
         }
     };
     batch.run(output, &mut print)

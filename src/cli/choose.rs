@@ -37,7 +37,11 @@ pub(super) fn run(choose: &Seek, laid: &Laid, output: &mut Output) -> Status {
             ..document::RecipePart::of(prepared.files())
         });
     } else {
-        output.result(&report::chosen(&found, choose.digits.into()));
+        output.result(&report::chosen(
+            &found,
+            choose.digits.into(),
+            output.table(),
+        ));
     }
     match found.best {
         None => Status::Unmet,

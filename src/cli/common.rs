@@ -28,7 +28,7 @@ pub(super) struct Laid {
     /// The band that paths without a band's name mean
     #[arg(long, value_name = "NAME", add = ArgValueCompleter::new(Names::Bands))]
     pub band: Option<String>,
-    /// The day that ages count to (never today by itself)
+    /// Date for price ages; the clock is never read
     #[arg(long, value_name = "DATE")]
     pub on: Option<String>,
     /// Let `use` reach all files below this folder

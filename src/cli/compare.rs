@@ -26,7 +26,11 @@ pub(super) fn run(compare: &Compare, laid: &Laid, output: &mut Output) -> Status
         outcome,
     } = done;
     let request = asked(laid).request;
-    let words: Vec<&str> = compare.bands.iter().map(String::as_str).collect();
+    let mut words: Vec<&str> = compare.bands.iter().map(String::as_str).collect();
+    let all = words.first() == Some(&"all") && !outcome.recipe.is_band("all");
+    if all {
+        words.remove(0);
+    }
     let sides = match outcome.sides(&words, false) {
         Ok(sides) => sides,
         Err(message) => {
@@ -58,7 +62,7 @@ pub(super) fn run(compare: &Compare, laid: &Laid, output: &mut Output) -> Status
         let file = files.first().map_or("", |file| file);
         output.result(&report::compare_csv(file, &comparison));
     } else {
-        let text = report::compare(&comparison, compare.digits.into(), output.width());
+        let text = report::compare(&comparison, compare.digits.into(), output.table(), all);
         output.result(&text);
     }
     output.findings(&findings, &session.sources);

@@ -221,7 +221,7 @@ impl Call {
                 (Some(_), None) => ": gone",
                 _ => "",
             };
-            let text = report::differences(&found, self.digits, output.width());
+            let text = report::differences(&found, self.digits, output.table());
             output.result(&format!("{heading}{what}\n{text}"));
         }
         let mut wrong = false;

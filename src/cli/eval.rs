@@ -1,6 +1,6 @@
-//! `annulet eval`: the full report of each band, as text, JSON or CSV.
+//! `annulet eval`: each band on a screen, whole or in one part; as text, JSON or CSV.
 
-use crate::report;
+use crate::report::{self, Due, ReportExtent, ReportPart, ReportWays, TextLayout};
 
 use super::arguments::Eval;
 use super::batch::Evaluated;
@@ -23,8 +23,17 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
         output.complain(&message);
         return Status::Wrong;
     }
-    let mut first = true;
-    let mut said = Vec::new();
+    let extent = match eval.part.as_deref().and_then(ReportPart::of) {
+        Some(part) => ReportExtent::Part(part),
+        None if eval.full => ReportExtent::Full,
+        None => ReportExtent::Card,
+    };
+    let layout = TextLayout {
+        digits: eval.digits.into(),
+        width: output.page(),
+    };
+    let (mut first, mut rounded) = (true, false);
+    let mut due = Due::default();
     if eval.csv {
         output.result(&report::csv_header());
     }
@@ -43,27 +52,44 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
             });
             return;
         }
-        let text = if eval.csv {
+        if eval.csv {
             let file = prepared.files().first().map_or("", |file| file);
-            report::csv(file, outcome.shown())
-        } else {
-            let mut reports: Vec<String> = outcome
-                .shown()
-                .map(|evaluation| report::report_after(evaluation, eval.digits.into(), &mut said))
-                .collect();
-            reports.extend(report::orders(&outcome.orders, eval.digits.into()));
-            reports.extend(report::requirements(&outcome.verdicts));
-            let gap = if first || reports.is_empty() {
-                ""
-            } else {
-                "\n"
-            };
-            format!("{gap}{}", reports.join("\n"))
-        };
-        if !text.is_empty() {
-            first = false;
+            return output.result(&report::csv(file, outcome.shown()));
         }
+        let mut reports: Vec<String> = outcome
+            .shown()
+            .inspect(|evaluation| due.add(evaluation))
+            .map(|evaluation| report::report(evaluation, extent, layout))
+            .collect();
+        reports.extend(report::beside(
+            &outcome.orders,
+            &outcome.verdicts,
+            extent,
+            layout,
+        ));
+        reports.retain(|text| !text.is_empty());
+        if reports.is_empty() {
+            return;
+        }
+        let gap = if first { "" } else { "\n" };
+        first = false;
+        let text = format!("{gap}{}", reports.join("\n"));
+        rounded |= text.contains('\u{2248}');
         output.result(&text);
     };
-    Batch::of(&eval.files, common, eval.read).run(output, &mut print)
+    let status = Batch::of(&eval.files, common, eval.read).run(output, &mut print);
+    if output.is_machine() || eval.csv || eval.read {
+        return status;
+    }
+    let closing = report::closing(&due, rounded, extent, ReportWays::CALL, layout);
+    match extent {
+        ReportExtent::Part(part) if first && closing.is_empty() && status < Status::Wrong => {
+            output.note(&format!("no band has anything of `{}`", part.word()));
+        }
+        // Where no band came to anything there is nothing more of it.
+        _ if first && extent == ReportExtent::Card => {}
+        _ if closing.is_empty() => {}
+        _ => output.result(&format!("{}{closing}", if first { "" } else { "\n" })),
+    }
+    status
 }

@@ -77,7 +77,7 @@ pub(super) fn ask(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
                     let (value, problems) = lines.ask(question, outcome);
                     failed |= value.is_none();
                     findings.extend(problems);
-                    answers.push(answer::line(value.as_ref(), ask));
+                    answers.push(answer::line(question, value.as_ref(), ask));
                 }
                 let wrong = |one: &Finding| one.weight() == Weight::Wrong;
                 if failed && !findings.iter().any(wrong) {
@@ -89,7 +89,7 @@ pub(super) fn ask(ask: &Ask, laid: &Laid, output: &mut Output) -> Status {
                 answers = ask
                     .questions
                     .iter()
-                    .map(|_| answer::line(None, ask))
+                    .map(|question| answer::line(question, None, ask))
                     .collect();
                 output.of_line(number, Weight::Wrong, "call::unread", &message);
             }

@@ -7,9 +7,16 @@ use super::output::Output;
 use super::status::Status;
 
 pub(super) fn run(list: &List, output: &mut Output) -> Status {
-    match report::list(&list.what, list.name.as_deref()) {
+    let what = list.what.as_deref().unwrap_or("");
+    // A document is laid out by its reader.
+    let width = if output.is_machine() {
+        400
+    } else {
+        output.table()
+    };
+    match report::list(what, list.name.as_deref(), width) {
         Ok(text) if output.is_machine() => {
-            output.list(report::list_json(&list.what, list.name.as_deref(), &text));
+            output.list(report::list_json(what, list.name.as_deref(), &text));
             Status::Well
         }
         Ok(text) => {

@@ -89,14 +89,29 @@ impl Output {
         }
     }
 
+    /// Cells of a line of results: what COLUMNS says, else the terminal's, else those of a plain page.
+    pub fn page(&self) -> usize {
+        self.of_results().unwrap_or(80)
+    }
+
+    /// Cells of a line of a table, which goes into a pipe as wide as it is.
+    pub fn table(&self) -> usize {
+        self.of_results().unwrap_or(400)
+    }
+
+    fn of_results(&self) -> Option<usize> {
+        let stated = std::env::var("COLUMNS").ok();
+        let stated = stated.and_then(|columns| columns.parse().ok());
+        let of_terminal = || {
+            let (width, _) = terminal_size::terminal_size_of(io::stdout())?;
+            Some(usize::from(width.0))
+        };
+        stated.or_else(of_terminal)
+    }
+
     /// Whether results go to a terminal.
     pub fn is_terminal(&self) -> bool {
         io::stdout().is_terminal()
-    }
-
-    /// Cells of a line.
-    pub fn width(&self) -> usize {
-        self.width
     }
 
     /// Sets how many cells a line has.
@@ -216,6 +231,11 @@ impl Output {
             true => write_error(&styled(text)),
             false => say(text),
         }
+    }
+
+    /// Tells what is wrong with a line, right under it.
+    pub fn slip(&self, text: &str) {
+        self.write(text);
     }
 
     /// Says why a recipe cannot be read.

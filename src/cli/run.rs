@@ -1,7 +1,7 @@
 //! `annulet run`: one band over many sizes.
 
 use crate::finding::{Finding, Weight, settle};
-use crate::report::{self, document};
+use crate::report::{self, TextLayout, document};
 use crate::session::Asked;
 use crate::source::printable;
 
@@ -80,7 +80,11 @@ pub(super) fn run(run: &Run, laid: &Laid, output: &mut Output) -> Status {
         let file = files.first().map_or("", |file| file);
         output.result(&report::size_run_csv(file, &found));
     } else {
-        output.result(&report::size_run(&found, run.digits.into()));
+        let layout = TextLayout {
+            digits: run.digits.into(),
+            width: output.table(),
+        };
+        output.result(&report::size_run(&found, layout));
     }
     // What falls short stands in the table; what a column is not given for does not.
     let problems = found.rows.iter().flat_map(|row| &row.problems);

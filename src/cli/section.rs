@@ -100,7 +100,7 @@ pub(super) fn run(call: &Section, laid: &Laid, output: &mut Output) -> Status {
                 .write_bytes(&drawing::pdf(&[picture]), output)
         }
         DrawnForm::Text => {
-            let text = report::section_text(&of, kinds(call), output.width());
+            let text = report::section_text(&of, kinds(call), output.page());
             call.drawn.written().write(&text, output)
         }
     };

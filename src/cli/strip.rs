@@ -41,7 +41,7 @@ pub(super) fn run(call: &Strip, laid: &Laid, output: &mut Output) -> Status {
     let Some(evaluation) = evaluation.filter(|_| !wrong) else {
         return Status::Wrong;
     };
-    let width = u32::try_from(output.width()).unwrap_or(80);
+    let width = u32::try_from(output.page()).unwrap_or(80);
     let Some(text) = strip::strip(evaluation, form(call, output), call.finished, width) else {
         output.complain("this band has no outside to be unrolled");
         return Status::Wrong;

@@ -154,11 +154,11 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
     } else if form == RowForm::Table {
         let drawn = found
             .plot
-            .and_then(|place| plot(&engine, &kept, place, output.width()));
+            .and_then(|place| plot(&engine, &kept, place, output.page()));
         if found.plot.is_some() && drawn.is_none() {
             output.note("a plot is of one or two fields with no more values than fit the page; here is the table");
         }
-        output.result(&drawn.unwrap_or_else(|| writer.table(&engine, &kept)));
+        output.result(&drawn.unwrap_or_else(|| writer.table(&engine, &kept, output.table())));
     }
     if left > 0 {
         output.note(&format!(

@@ -108,8 +108,12 @@ pub fn change(before: &Evaluation, after: &Evaluation, most: usize) -> Change {
     let mut moved = Vec::new();
     for field in schema::of_band() {
         let value = |of: &Evaluation| of.band.field(field.id).map(|field| field.value.clone());
+        // What comes or goes with its block and is written nowhere is no news.
+        let written = |of: &Evaluation| of.band.field(field.id).is_some_and(|one| one.at.is_some());
+        let news = written(before) || written(after);
+        let both = before.band.field(field.id).is_some() && after.band.field(field.id).is_some();
         let (before, after) = (value(before), value(after));
-        if !same(before.as_ref(), after.as_ref()) {
+        if (news || both) && !same(before.as_ref(), after.as_ref()) {
             moved.push(MovedFigure {
                 of: Subject::Field(field.id),
                 before,

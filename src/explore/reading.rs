@@ -2,10 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use rust_decimal::Decimal;
+
 use crate::finding::Finding;
 use crate::model::{self, Evaluator, Scope, Value, check, is_counted};
 use crate::quantity::Number;
-use crate::schema::{FieldId, ResultId};
+use crate::schema::{FieldId, ResultId, Subject};
 use crate::source::Span;
 use crate::syntax::ast::{Expr, Operator, Path};
 
@@ -18,6 +20,20 @@ pub struct Readout {
     pub unit: String,
     /// What it is.
     pub what: What,
+}
+
+impl Readout {
+    /// A number of it with its unit as people read them: a share in per cent.
+    #[must_use]
+    pub fn read(&self, number: Number) -> (Number, &str) {
+        match self.what {
+            What::Result(_, id) if Subject::Result(id).is_share() => {
+                let hundred = Number::Exact(Decimal::ONE_HUNDRED);
+                (number.times(hundred).unwrap_or(number), "%")
+            }
+            _ => (number, &self.unit),
+        }
+    }
 }
 
 /// What is read.

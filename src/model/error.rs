@@ -23,7 +23,7 @@ pub enum ModelError {
         nearest: Option<String>,
     },
     /// Values without the word of what they are said of.
-    #[error("this is said of no field")]
+    #[error("this line does not start with a field")]
     #[diagnostic(
         code(model::no_word),
         help("begin the line with a field's word, as in `width 4.5 mm`")
@@ -238,7 +238,7 @@ pub enum ModelError {
         help: String,
     },
     /// A price or a rate of no day.
-    #[error("the {what} is of no day")]
+    #[error("the {what} has no date")]
     #[diagnostic(
         code(model::undated),
         help("add `dated 2026-11-25`, with its own day, to the block `prices` or to this price")

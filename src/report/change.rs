@@ -3,10 +3,11 @@
 use crate::explore::{Change, MovedFigure};
 use crate::model::{Value, check};
 use crate::quantity::{Dimension, Number, Quantity};
+use crate::schema;
 use crate::source::printable;
 
 use super::number::{Digits, places, shown, shown_in, shown_quantity};
-use super::page::wrapped;
+use super::page::{flowed, wrapped};
 use super::table::table;
 
 /// What moved in a band, for a page so many cells wide.
@@ -31,13 +32,17 @@ pub fn change(change: &Change, digits: Digits, width: usize) -> String {
     // Where the lines are too narrow for shares, the figures still stand side by side.
     let mut lines = table(&rows(true), 2, width);
     if lines.lines().count() > shown.len() {
-        lines = table(&rows(false), 2, width);
+        let rows = rows(false);
+        lines = table(&rows, 2, width);
+        if lines.lines().count() > rows.len() {
+            lines = one_by_one(&rows, width);
+        }
     }
     text.push_str(&lines);
     if change.left > 0 {
         let left = change.left;
         let results = if left == 1 { "result" } else { "results" };
-        text.push_str(&format!("  and {left} more {results}\n"));
+        text.push_str(&format!("  and {left} more {results}: `more`\n"));
     }
     let mut say = |what: &str, of: &str| {
         let message = format!("{what}: {of}");
@@ -51,8 +56,28 @@ pub fn change(change: &Change, digits: Digits, width: usize) -> String {
     for finding in &change.met {
         say("holds again; before", &finding.message());
     }
-    for caution in &change.cautions {
-        say("take care", caution.text);
+    let cautions: Vec<&str> = change.cautions.iter().map(|one| one.title).collect();
+    if !cautions.is_empty() {
+        say(
+            "take care",
+            &format!("{} (`eval care`)", cautions.join("; ")),
+        );
+    }
+    text
+}
+
+/// Rows one after the other, each wrapped, for a page too narrow for columns.
+fn one_by_one(rows: &[Vec<String>], width: usize) -> String {
+    let mut text = String::new();
+    for row in rows {
+        let cells: Vec<&str> = row.iter().map(String::as_str).collect();
+        for (place, line) in flowed(&cells.join("  "), width.saturating_sub(4).max(20))
+            .iter()
+            .enumerate()
+        {
+            let indent = if place == 0 { 2 } else { 4 };
+            text.push_str(&format!("{:indent$}{line}\n", ""));
+        }
     }
     text
 }
@@ -80,7 +105,8 @@ fn side(moved: &MovedFigure, of: Option<&Value>, digits: Digits) -> String {
     match of {
         None => "\u{2013}".to_owned(),
         Some(Value::Quantity { quantity, unit }) if moved.of.is_result() => {
-            result(quantity, unit.as_deref(), digits)
+            let unit = per_cent(moved.of.is_share(), unit.as_deref());
+            result(quantity, unit, digits)
         }
         Some(of) => value(of, digits),
     }
@@ -100,6 +126,47 @@ fn result(quantity: &Quantity, unit: Option<&str>, digits: Digits) -> String {
         Some(number) => format!("{} \u{B1} {worst} {word}", number.trim_end()),
         None => format!("{whole} \u{B1} {worst}"),
     }
+}
+
+/// The answer to a question as a report shows it: what a share is of is one, so a path that is a share is in per
+/// cent.
+///
+/// # Example
+/// ```
+/// use annulet::model::Value;
+/// use annulet::quantity::{Dimension, Number, Quantity};
+/// use annulet::report::{Digits, answer};
+/// let saving = Value::Quantity {
+///     quantity: Quantity::new(Number::Computed(0.3524), Dimension::NONE),
+///     unit: None,
+/// };
+/// assert_eq!(answer("harvest-light.saving", &saving, Digits::Useful), "35.24 %");
+/// ```
+#[must_use]
+pub fn answer(question: &str, found: &Value, digits: Digits) -> String {
+    match found {
+        Value::Quantity { quantity, unit } if is_share(question) => {
+            shown_quantity(quantity, per_cent(true, unit.as_deref()), digits)
+        }
+        other => value(other, digits),
+    }
+}
+
+/// Whether a question is a path to a result that is a share.
+fn is_share(question: &str) -> bool {
+    let path = question.trim();
+    let whole = schema::find_subject(path);
+    let behind = || {
+        let rest = path.split_once('.').map(|(_, rest)| rest);
+        rest.map(schema::find_subject).unwrap_or_default()
+    };
+    let found = if whole.is_empty() { behind() } else { whole };
+    !found.is_empty() && found.iter().all(|one| one.is_share())
+}
+
+/// The unit that a result is shown in; a share is in per cent.
+fn per_cent(is_share: bool, unit: Option<&str>) -> Option<&str> {
+    if is_share { Some("%") } else { unit }
 }
 
 /// A value as a report shows it.
@@ -127,7 +194,13 @@ fn by(moved: &MovedFigure, digits: Digits) -> String {
     };
     let after = moved.after.as_ref().and_then(Value::measured);
     let unit = after.and_then(|(_, unit)| unit);
+    let unit = per_cent(moved.of.is_share(), unit);
     let (number, word) = check::in_unit(&difference, unit);
+    // What subtracting leaves behind the last digit that means something is none of it.
+    let number = match number {
+        Number::Computed(value) => Number::Computed((value * 1e12).round() / 1e12),
+        exact => exact,
+    };
     // A difference is rounded as the two figures beside it are.
     let figure = match number {
         Number::Computed(_) => shown(number.abs(), places(&word), digits),
@@ -139,7 +212,8 @@ fn by(moved: &MovedFigure, digits: Digits) -> String {
         let mark = if figure.rounded { "\u{2248} " } else { "" };
         return format!("{mark}0{gap}{word}");
     }
-    format!("{}{}{gap}{word}", sign(number), figure.text)
+    let mark = if figure.rounded { "\u{2248} " } else { "" };
+    format!("{mark}{}{}{gap}{word}", sign(number), figure.text)
 }
 
 /// ` (+9.1 %)`; a share of a share would only confuse.

@@ -6,16 +6,17 @@ use serde_json::{Map, Value as Json, json};
 use crate::explore::{HEADLINES, Row, SideBySide};
 use crate::model::Value;
 
-use super::change::value;
+use super::change::answer;
 use super::csv::{LINE_END, plain, quoted};
 use super::json::{add_rests, value as json_value};
 use super::number::Digits;
 use super::page::wrapped;
-use super::table::table;
+use super::table::fitted;
 
-/// The comparison as text, differences first, for a page so many cells wide.
+/// The comparison as text, differences first, for a page so many cells wide; what is the same in all is told where
+/// everything is wanted, else counted.
 #[must_use]
-pub fn compare(comparison: &SideBySide, digits: Digits, width: usize) -> String {
+pub fn compare(comparison: &SideBySide, digits: Digits, width: usize, all: bool) -> String {
     let mut rows = vec![heading(comparison)];
     let several = |row: &&Row| row.values.iter().flatten().count() > 1;
     let (shared, single): (Vec<&Row>, Vec<&Row>) = comparison.different.iter().partition(several);
@@ -28,7 +29,7 @@ pub fn compare(comparison: &SideBySide, digits: Digits, width: usize) -> String 
         .iter()
         .map(|holds| if *holds { "all hold" } else { "falls short" }.to_owned());
     rows.push(std::iter::once("limits".to_owned()).chain(holds).collect());
-    let mut text = table(&rows, 2, width);
+    let mut text = fitted(&rows, 2, width);
     if comparison.different.is_empty() {
         text.push_str("  nothing differs\n");
     }
@@ -42,9 +43,21 @@ pub fn compare(comparison: &SideBySide, digits: Digits, width: usize) -> String 
         .same
         .iter()
         .filter_map(|row| Some((row.of.path(), row.values.first()?.as_ref()?)));
-    text.push_str(&listed("the same in all", same, digits, width));
+    if all {
+        text.push_str(&listed("the same in all", same, digits, width));
+        return text;
+    }
+    let count = comparison.same.len();
+    if count > 0 {
+        text.push_str(&format!(
+            "\n  {count} more are the same in all: `compare all`\n"
+        ));
+    }
     text
 }
+
+/// Running text is no wider than this.
+const WIDEST: usize = 100;
 
 /// Paths with their values, one behind the other; nothing where there are none.
 fn listed<'a>(
@@ -54,12 +67,12 @@ fn listed<'a>(
     width: usize,
 ) -> String {
     let all: Vec<String> = values
-        .map(|(path, found)| format!("{path} {}", value(found, digits)))
+        .map(|(path, found)| format!("{path} {}", answer(path, found, digits)))
         .collect();
     if all.is_empty() {
         return String::new();
     }
-    let lines = wrapped(&all.join("; "), width.saturating_sub(4).max(20));
+    let lines = wrapped(&all.join("; "), width.min(WIDEST).saturating_sub(4).max(20));
     let lines: String = lines.iter().map(|line| format!("    {line}\n")).collect();
     format!("\n  {heading}\n{lines}")
 }
@@ -71,9 +84,9 @@ fn heading(comparison: &SideBySide) -> Vec<String> {
 
 fn row(row: &Row, digits: Digits) -> Vec<String> {
     let shown = row.values.iter().map(|found| {
-        found
-            .as_ref()
-            .map_or("\u{2013}".to_owned(), |found| value(found, digits))
+        found.as_ref().map_or("\u{2013}".to_owned(), |found| {
+            answer(row.of.path(), found, digits)
+        })
     });
     std::iter::once(row.of.path().to_owned())
         .chain(shown)

@@ -55,6 +55,24 @@ pub(super) fn rows(page: &mut Page, evaluation: &Evaluation) {
     page.row("cutting time", &time);
 }
 
+/// The pattern on a card: the repeats, how far the tools go, how long they take.
+pub(super) fn in_short(page: &mut Page, evaluation: &Evaluation) {
+    let drawn = evaluation.input.drawn.as_ref();
+    let Some(on_band) = drawn.and_then(|drawn| drawn.worked.as_ref()) else {
+        return;
+    };
+    let mut said = vec![format!("{} repeats", on_band.repeats)];
+    if on_band.worked.figures.groove_length > 0.0 {
+        let length = page.result(evaluation, ResultId::PatternGrooveLength);
+        said.push(format!("grooves {length}"));
+    }
+    said.push(match evaluation.number(ResultId::PatternTime) {
+        Some(_) => format!("cutting {}", page.result(evaluation, ResultId::PatternTime)),
+        None => format!("cutting time {}", time(page, evaluation)),
+    });
+    page.card_row("pattern", &said.join("; "));
+}
+
 /// One cut: what it is called, with what it is cut, and how deep.
 fn line(page: &mut Page, evaluation: &Evaluation, cut: &BandCut, way: Option<&Way>) -> String {
     let band = &evaluation.band;

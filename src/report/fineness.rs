@@ -10,7 +10,7 @@ use crate::schema::FieldId;
 use crate::source::printable;
 use crate::words::fineness::{CLOSING, Judged, label};
 
-use super::page::{LABEL, Page, wrapped};
+use super::page::Page;
 
 /// Writes the section.
 pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
@@ -26,23 +26,13 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
             ),
             None => "nominal, not assayed".to_owned(),
         };
-        let held: Vec<String> = part
-            .contents
-            .iter()
-            .filter(|(element, _)| Precious::of(element).is_some())
-            .map(|(element, held)| format!("{element} {}", held.normalize()))
-            .collect();
-        let held = if held.is_empty() {
-            "base metal".to_owned()
-        } else {
-            held.join(", ")
-        };
+        let held = precious(&part.contents);
         page.row(part.portion.word(), &format!("{held}; {known}"));
     }
     let solder = match (&marking.solder, marking.solder_stated) {
         (Some(solder), _) => format!("{}, as stated", solder.alloy.name),
         (None, true) => "none, as stated".to_owned(),
-        (None, false) => "none stated, so none is reckoned with".to_owned(),
+        (None, false) => "none stated; none counted".to_owned(),
     };
     page.row("solder", &solder);
     if let Some(plating) = &marking.plating {
@@ -80,12 +70,72 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
             "`annulet why {name}.fineness.{word}` gives clauses, conditions and what must be said. {CLOSING}"
         ),
         None => format!(
-            "No rulebook is named: `require {name} meets {}` judges by one, `annulet ask {name}.fineness.UK` asks, `annulet list rules` shows them. {CLOSING}",
+            "Not judged: `require {name} meets {}` asks for a mark, `annulet list rules` shows the rulebooks. {CLOSING}",
             example(evaluation)
         ),
     };
-    for line in wrapped(&how, 76) {
-        page.line(&format!("    {line}"));
+    page.prose(&how);
+}
+
+/// What is known of the fineness, in a line: the verdicts asked for, or what could be asked.
+pub(super) fn in_short(evaluation: &Evaluation) -> String {
+    let marking = &evaluation.band.marking;
+    let asked = marking.words().filter(|word| {
+        let own = || marking.own.iter().any(|book| book.word == *word);
+        marking.asked.iter().any(|asked| asked == *word) || own()
+    });
+    let verdicts: Vec<String> = asked
+        .filter_map(|word| {
+            let judged = Judged::of(evaluation, word)?;
+            let line = line_of(&judged, true);
+            Some(printable(&format!("{word} {line}")))
+        })
+        .collect();
+    if !verdicts.is_empty() {
+        return verdicts.join("; ");
+    }
+    let article = evaluation.article();
+    let known = article.parts.iter().map(|part| match &part.assay {
+        Some(assay) => format!("assayed {}", assay.figure.normalize()),
+        None => "not assayed".to_owned(),
+    });
+    let known: Vec<String> = known.collect();
+    let held: Vec<String> = article
+        .parts
+        .iter()
+        .map(|part| precious(&part.contents))
+        .collect();
+    // What is the same of all parts is said once.
+    let one = |all: &[String]| all.windows(2).all(|pair| pair.first() == pair.last());
+    let said = match (one(&held), one(&known)) {
+        (true, true) => held.first().cloned().unwrap_or_default(),
+        (_, is_one) => {
+            let parts = article.parts.iter().zip(held.iter().zip(&known));
+            let parts = parts.map(|(part, (held, known))| match is_one {
+                true => format!("{} {held}", part.portion.word()),
+                false => format!("{} {held}, {known}", part.portion.word()),
+            });
+            parts.collect::<Vec<_>>().join("; ")
+        }
+    };
+    match known.first().filter(|_| one(&known)) {
+        Some(known) if known == "not assayed" => format!("{said}, not assayed or judged"),
+        Some(known) => format!("{said}, {known}, not judged"),
+        None => format!("{said}, not judged"),
+    }
+}
+
+/// The precious metals of a part with what it holds of each.
+fn precious(contents: &[(String, Decimal)]) -> String {
+    let held = contents
+        .iter()
+        .filter(|(element, _)| Precious::of(element).is_some());
+    let held: Vec<String> = held
+        .map(|(element, held)| format!("{element} {}", held.normalize()))
+        .collect();
+    match held.is_empty() {
+        true => "base metal".to_owned(),
+        false => held.join(", "),
     }
 }
 
@@ -172,9 +222,7 @@ fn skin(page: &mut Page, evaluation: &Evaluation) {
 
 /// A row over as many lines as it takes.
 fn rows(page: &mut Page, name: &str, text: &str) {
-    for (place, line) in wrapped(text, 78 - LABEL).iter().enumerate() {
-        page.row(if place == 0 { name } else { "" }, line);
-    }
+    page.row(name, text);
 }
 
 /// What goes with the verdict of a rulebook that the recipe asks for.

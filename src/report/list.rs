@@ -7,7 +7,8 @@ use crate::quantity::{Number, RingSize, designated, from_f64};
 
 use super::list_vocabulary::{fields, results, units};
 use super::number::{Digits, shown};
-use super::table::{columns, row};
+use super::page::lines_fitted;
+use super::table::{banks, fitted, listed, row};
 
 /// What can be listed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,6 +32,21 @@ pub enum Listing {
 }
 
 impl Listing {
+    /// What each lists, in a line.
+    #[must_use]
+    pub fn about(self) -> &'static str {
+        match self {
+            Self::Alloys => "built-in metals: parts, density, strengths, each with its source",
+            Self::Sizes => "ring sizes of all systems side by side",
+            Self::Profiles => "kinds of outside, each with a drawing",
+            Self::Units => "units, and what they are",
+            Self::Results => "everything that can be asked for",
+            Self::Fields => "everything that can be written, with its default",
+            Self::Rules => "rulebooks of fineness, each value with its clause",
+            Self::Schema => "the schema of the machine output",
+        }
+    }
+
     /// All listings with their words.
     pub const ALL: &[(&str, Self)] = &[
         ("alloys", Self::Alloys),
@@ -49,25 +65,30 @@ impl Listing {
 /// # Errors
 /// None where there is no such row.
 #[must_use]
-pub fn listing(what: Listing, of: Option<&str>) -> Option<String> {
-    match (what, of) {
-        (Listing::Alloys, None) => Some(alloys()),
-        (Listing::Alloys, Some(name)) => catalogue::alloy(name).map(alloy),
-        (Listing::Sizes, None) => Some(sizes()),
-        (Listing::Sizes, Some(word)) => system(word),
+pub fn listing(what: Listing, of: Option<&str>, width: usize) -> Option<String> {
+    let text = match (what, of) {
+        (Listing::Alloys, None) => Some(alloys(width)),
+        (Listing::Alloys, Some(name)) => catalogue::alloy(name).map(|row| alloy(row, width)),
+        (Listing::Sizes, None) => Some(sizes(width)),
+        (Listing::Sizes, Some(word)) => system(word, width),
         (Listing::Profiles, None) => Some(super::list_profiles::all()),
         (Listing::Profiles, Some(kind)) => super::list_profiles::one(kind),
-        (Listing::Rules, None) => Some(super::list_rules::all()),
+        (Listing::Rules, None) => Some(super::list_rules::all(width)),
         (Listing::Rules, Some(word)) => super::list_rules::one(word),
-        (Listing::Units, None) => Some(format!("{}\n{QUOTIENTS}", columns(&units()))),
-        (Listing::Results, None) => Some(format!("{}\n{READ_ALIKE}", columns(&results()))),
-        (Listing::Fields, None) => Some(columns(&fields())),
+        (Listing::Units, None) => Some(format!("{}\n{QUOTIENTS}", fitted(&units(), 0, width))),
+        (Listing::Results, None) => Some(format!("{}\n{READ_ALIKE}", fitted(&results(), 0, width))),
+        (Listing::Fields, None) => Some(fitted(&fields(), 0, width)),
         (Listing::Schema, None) => Some(super::document::SCHEMA.to_owned()),
         (Listing::Units | Listing::Results | Listing::Fields, Some(name)) => {
-            among(what, &|row| row == name)
+            among(what, &|row| row == name, width)
         }
         (Listing::Schema, Some(_)) => None,
-    }
+    }?;
+    Some(match what {
+        // What a machine reads is no text to be laid out.
+        Listing::Schema => text,
+        _ => lines_fitted(&text, width),
+    })
 }
 
 const QUOTIENTS: &str = "quotients are written with a tight stroke (g/cm3, mm/min, EUR/g); areas and volumes as mm2, cm3; money by its ISO 4217 code\na bare `oz` is refused (write ozt or ozav), so is `ct`, the weight of a stone (fineness is `karat`), and `gr`\n";
@@ -88,13 +109,13 @@ pub(super) fn table(what: Listing) -> Option<Vec<Vec<String>>> {
 }
 
 /// Some rows of a listing, by their names, under its header; none where there is none.
-pub(super) fn among(what: Listing, wanted: &dyn Fn(&str) -> bool) -> Option<String> {
+pub(super) fn among(what: Listing, wanted: &dyn Fn(&str) -> bool, width: usize) -> Option<String> {
     let rows = table(what)?;
     let (head, rows) = rows.split_first()?;
     let names = |row: &&Vec<String>| row.first().is_some_and(|first| wanted(of_band(first)));
     let found = std::iter::once(head).chain(rows.iter().filter(names));
     let found: Vec<Vec<String>> = found.cloned().collect();
-    (found.len() > 1).then(|| columns(&found))
+    (found.len() > 1).then(|| fitted(&found, 0, width))
 }
 
 /// The path of a field or result behind the band that it is of.
@@ -123,10 +144,10 @@ fn alloy_rows() -> Vec<Vec<String>> {
     rows
 }
 
-fn alloys() -> String {
+fn alloys(width: usize) -> String {
     format!(
         "{}\n`annulet list alloys NAME` shows one with all its figures and sources\n",
-        columns(&alloy_rows())
+        fitted(&alloy_rows(), 0, width)
     )
 }
 
@@ -154,7 +175,7 @@ fn density(alloy: &AlloyRow) -> (String, String) {
 }
 
 /// One alloy with every figure and its source.
-fn alloy(alloy: &AlloyRow) -> String {
+fn alloy(alloy: &AlloyRow, width: usize) -> String {
     let mut rows = vec![
         row(["alloy", &alloy.name, ""]),
         row(["also", &alloy.also.join(", "), ""]),
@@ -255,7 +276,7 @@ fn alloy(alloy: &AlloyRow) -> String {
         .as_ref()
         .map(|note| format!("\n{note}\n"))
         .unwrap_or_default();
-    format!("{}{note}", columns(&rows))
+    format!("{}{note}", listed(&rows, width))
 }
 
 fn figure_row(label: &str, figure: &CitedFigure, unit: &str) -> Vec<String> {
@@ -310,7 +331,7 @@ fn system_rows() -> Vec<Vec<String>> {
     basis
 }
 
-fn sizes() -> String {
+fn sizes(width: usize) -> String {
     let systems = catalogue::systems();
     let mut rows = vec![
         ["inside \u{D8} mm".to_owned(), "circumference mm".to_owned()]
@@ -337,20 +358,20 @@ fn sizes() -> String {
                 .collect(),
         );
     }
-    let mut text = columns(&rows);
+    let mut text = banks(&rows, 2, width);
     text.push_str("\neach column shows the nearest size of its system; `annulet list sizes WORD` shows one system whole\n\n");
-    text.push_str(&columns(&system_rows()));
+    text.push_str(&fitted(&system_rows(), 0, width));
     text.push_str("\nnot defined anywhere, and refused:\n");
     let refused: Vec<Vec<String>> = catalogue::undefined()
         .iter()
         .map(|one| row([&one.word, &one.reason]))
         .collect();
-    text.push_str(&columns(&refused));
+    text.push_str(&listed(&refused, width));
     text
 }
 
 /// One system: every size, its source, where it is read.
-fn system(word: &str) -> Option<String> {
+fn system(word: &str, width: usize) -> Option<String> {
     let system = catalogue::system(word)?;
     let basis = catalogue::system_basis(word)?;
     let mut text = format!(
@@ -374,6 +395,6 @@ fn system(word: &str) -> Option<String> {
         ]);
         at += system.grain;
     }
-    text.push_str(&columns(&rows));
+    text.push_str(&fitted(&rows, 0, width));
     Some(text)
 }

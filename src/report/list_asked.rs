@@ -7,6 +7,8 @@ use crate::source::printable;
 use crate::suggest::{listed, nearest};
 
 use super::list::{Listing, among, listing, of_band, table};
+use super::page::lines_fitted;
+use super::table::listed as table_listed;
 
 /// The listing of some words: what, and perhaps one row of it.
 ///
@@ -16,16 +18,16 @@ use super::list::{Listing, among, listing, of_band, table};
 /// # Example
 /// ```
 /// use annulet::report::list;
-/// assert!(list("alloys", Some("sterling")).unwrap().contains("925"));
-/// assert_eq!(list("alloy", None).unwrap_err(), "there is no list of `alloy`; did you mean `alloys`?");
+/// assert!(list("alloys", Some("sterling"), 80).unwrap().contains("925"));
+/// assert_eq!(list("alloy", None, 80).unwrap_err(), "there is no list of `alloy`; did you mean `alloys`?");
 /// ```
-pub fn list(what: &str, name: Option<&str>) -> Result<String, String> {
+pub fn list(what: &str, name: Option<&str>, width: usize) -> Result<String, String> {
+    if what.is_empty() {
+        return Ok(all(width));
+    }
     let words = || Listing::ALL.iter().map(|(word, _)| *word);
     let Some((_, found)) = Listing::ALL.iter().find(|(word, _)| *word == what) else {
         let asked = printable(what);
-        if asked.is_empty() {
-            return Err(format!("list what? there are {}", listed(words())));
-        }
         return Err(match nearest(&asked, words()) {
             Some(near) => format!("there is no list of `{asked}`; did you mean `{near}`?"),
             None => format!(
@@ -34,7 +36,7 @@ pub fn list(what: &str, name: Option<&str>) -> Result<String, String> {
             ),
         });
     };
-    if let Some(text) = listing(*found, name) {
+    if let Some(text) = listing(*found, name, width) {
         return Ok(text);
     }
     let name = printable(name.unwrap_or(""));
@@ -49,11 +51,10 @@ pub fn list(what: &str, name: Option<&str>) -> Result<String, String> {
         ));
     }
     let known = rows(*found);
-    let begin = known.iter().filter(|known| known.starts_with(&name));
-    let mut begin: Vec<&str> = begin.map(|known| own_name(*found, known)).collect();
+    let mut begin: Vec<&str> = meant(*found, &known, &name);
     begin.sort_unstable();
     begin.dedup();
-    if let Some(text) = some(*found, &begin) {
+    if let Some(text) = some(*found, &begin, width) {
         return Ok(text);
     }
     Err(match nearest(&name, known.iter().map(String::as_str)) {
@@ -68,12 +69,37 @@ fn own_name(what: Listing, name: &str) -> &str {
     alloy.flatten().map_or(name, |alloy| &alloy.name)
 }
 
+/// The rows that a name means: those that begin so or, where none does, those with a word in their path that does.
+fn meant<'a>(what: Listing, known: &'a [String], name: &str) -> Vec<&'a str> {
+    let begins: Vec<&str> = known
+        .iter()
+        .filter(|known| known.starts_with(name))
+        .map(|known| own_name(what, known))
+        .collect();
+    if !begins.is_empty() {
+        return begins;
+    }
+    let within = |known: &&String| known.split('.').any(|word| word.starts_with(name));
+    known.iter().filter(within).map(String::as_str).collect()
+}
+
+/// What can be listed.
+fn all(width: usize) -> String {
+    let rows: Vec<Vec<String>> = Listing::ALL
+        .iter()
+        .map(|(word, what)| vec![(*word).to_owned(), what.about().to_owned()])
+        .collect();
+    let end = "a name behind it shows what begins so: `list fields shell`, `list alloys yellow`\n";
+    lines_fitted(&format!("{}\n{end}", table_listed(&rows, width)), width)
+}
+
 /// The rows of some names, the only one shown whole.
-fn some(what: Listing, names: &[&str]) -> Option<String> {
+fn some(what: Listing, names: &[&str], width: usize) -> Option<String> {
     match names {
         [] => None,
-        [only] => listing(what, Some(only)),
-        several => among(what, &|name| several.contains(&name)),
+        [only] => listing(what, Some(only), width),
+        several => among(what, &|name| several.contains(&name), width)
+            .map(|text| lines_fitted(&text, width)),
     }
 }
 
@@ -84,13 +110,14 @@ pub fn list_json(what: &str, name: Option<&str>, text: &str) -> Json {
     if let Some((_, Listing::Schema)) = found {
         return json!({ "list": what, "of": name, "rows": [], "text": text });
     }
-    let begins = |row: &str, name: &str| {
-        let known = found.map_or_else(Vec::new, |(_, what)| rows(*what));
-        let mut known = known.iter().filter(|known| known.starts_with(name));
-        of_band(row).starts_with(name)
-            || known.any(|known| found.is_some_and(|(_, what)| own_name(*what, known) == row))
+    let known = found.map_or_else(Vec::new, |(_, what)| rows(*what));
+    let wanted = found.zip(name);
+    let wanted = wanted.map(|((_, what), name)| meant(*what, &known, name));
+    let meant = |row: &str| {
+        wanted
+            .as_ref()
+            .is_none_or(|all| all.contains(&of_band(row)))
     };
-    let meant = |row: &str| name.is_none_or(|name| begins(row, name));
     let table = found.and_then(|(_, what)| table(*what));
     let Some((head, all)) = table.as_ref().and_then(|all| all.split_first()) else {
         return json!({ "list": what, "of": name, "rows": [], "text": text });

@@ -97,11 +97,8 @@ fn profile(profile: &ListedProfile) -> String {
         cut: None,
         hollow: None,
     };
-    let drawing: String = sketch(&shape, 40)
-        .text
-        .lines()
-        .map(|line| format!("    {line}\n"))
-        .collect();
+    let drawing = sketch(&shape, 40, 24).lines;
+    let drawing: String = drawing.iter().map(|line| format!("    {line}\n")).collect();
     format!(
         "{}: {}\n  {}\n{drawing}",
         profile.kind, profile.meaning, profile.written

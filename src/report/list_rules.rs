@@ -2,7 +2,7 @@
 
 use crate::catalogue::{self, Cite, Rulebook};
 
-use super::table::{columns, row};
+use super::table::{fitted, row};
 
 /// Rulebooks: word, what they are, official mark, gold, text read; the header first.
 pub(super) fn rows() -> Vec<Vec<String>> {
@@ -44,10 +44,10 @@ pub(super) fn rows() -> Vec<Vec<String>> {
 }
 
 /// All rulebooks, one a line.
-pub(super) fn all() -> String {
+pub(super) fn all(width: usize) -> String {
     format!(
         "{}\n`annulet list rules WORD` shows one with every value, clause and date; stored copies of the texts were read on 2026-11-25 and 2026-11-26\na recipe adds or shadows one: `rules house {{ like UK, standards gold [585, 750] }}`\n{}\n",
-        columns(&rows()),
+        fitted(&rows(), 0, width),
         crate::words::fineness::CLOSING
     )
 }

@@ -4,6 +4,7 @@
 //! locale. A number shown with fewer digits than it has carries `≈`; [`Digits::All`] shows every digit.
 //! Colour is the business of the outermost layer.
 
+mod card;
 mod cases;
 mod change;
 mod compare;
@@ -12,6 +13,7 @@ mod csv;
 mod difference;
 pub mod document;
 mod drawn_cuts;
+mod drawn_section;
 mod fineness;
 mod json;
 mod list;
@@ -19,12 +21,14 @@ mod list_asked;
 mod list_profiles;
 mod list_rules;
 mod list_vocabulary;
+mod many;
 mod money;
 mod number;
 mod offer;
 mod offer_ring;
 mod orders;
 mod page;
+mod part;
 mod plot;
 mod section;
 mod sheet;
@@ -44,10 +48,11 @@ mod sweep;
 mod table;
 mod take_care;
 mod text;
+mod told;
 mod why;
 
 pub use cases::{Case, CasesOf, Ended, JUNIT_HEAD, JUNIT_TAIL, TAP_HEAD, junit, tap, tap_plan};
-pub use change::{after, change, difference, value};
+pub use change::{after, answer, change, difference, value};
 pub use compare::{compare, compare_csv, compare_json};
 pub use contour::{contours, contours_csv, contours_json};
 pub use csv::{csv, csv_header};
@@ -58,15 +63,19 @@ pub use json::{
 };
 pub use list::{Listing, listing};
 pub use list_asked::{list, list_json, rows};
+pub use many::{TriedValue, tried_values};
 pub use number::{Digits, Shown, places, shown, shown_in, shown_quantity};
 pub use offer::{offers, offers_json};
-pub use orders::{orders, orders_json};
-pub use page::wrapped;
+pub use orders::orders_json;
+pub use page::{TextLayout, flowed, lines_fitted, wrapped};
+pub use part::{ReportExtent, ReportPart};
 pub use plot::plot;
 pub use section::{SectionKinds, SectionOf, section, section_text};
 pub use sheet::{SheetOf, SheetPaper, sheets_html, sheets_pdf};
 pub use size_run::{size_run, size_run_csv, size_run_json};
 pub use sought::{chosen, chosen_json, solution, solution_json};
 pub use sweep::{RowWriter, cell_places, grouped, of_rows, push_fixed};
-pub use text::{report, report_after, requirements};
+pub use take_care::Due;
+pub use text::requirements;
+pub use told::{ReportWays, beside, closing, report};
 pub use why::why;

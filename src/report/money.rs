@@ -10,7 +10,7 @@ use crate::source::printable;
 use crate::words;
 
 use super::number::{Digits, shown_in};
-use super::page::{LABEL, Page, wrapped};
+use super::page::{LABEL, Page};
 
 /// Everything that is known of a band's metal and money; nothing where the recipe says nothing of it.
 pub(super) fn account(page: &mut Page, evaluation: &Evaluation) {
@@ -31,46 +31,64 @@ pub(super) fn account(page: &mut Page, evaluation: &Evaluation) {
 }
 
 /// The columns of a metal balance.
-pub(super) const COLUMNS: &str = "issued      finished    recovered   lost";
+const COLUMNS: [&str; 4] = ["issued", "finished", "recovered", "lost"];
 
-/// Grams of a balance in its columns.
-pub(super) fn weights(page: &mut Page, weights: &Weights) -> String {
-    let columns = [
+/// Cells that the columns of a balance take.
+const COLUMN: usize = 12;
+
+/// Whether a balance has room for its columns.
+fn has_columns(page: &Page) -> bool {
+    page.width >= 4 + LABEL + COLUMNS.len() * COLUMN
+}
+
+/// The heads of a balance's columns; a narrow page says them in each line.
+pub(super) fn balance_head(page: &mut Page) {
+    if has_columns(page) {
+        let heads = COLUMNS.map(|head| format!("{head:<COLUMN$}"));
+        page.row("", &heads.concat());
+    }
+}
+
+/// Grams of a balance.
+pub(super) fn balance(page: &mut Page, label: &str, weights: &Weights) {
+    let grams = [
         weights.issued,
         weights.finished,
         weights.recovered,
         weights.lost,
     ];
-    let cells = columns.map(|grams| {
-        let text = page.number(Number::Exact(grams), "g");
-        format!("{text:<12}")
-    });
-    cells.concat().trim_end().to_owned()
+    let grams = grams.map(|grams| page.number(Number::Exact(grams), "g"));
+    if has_columns(page) {
+        let cells = grams.map(|grams| format!("{grams:<COLUMN$}"));
+        return page.row(label, &cells.concat());
+    }
+    let said: Vec<String> = COLUMNS
+        .iter()
+        .zip(grams)
+        .map(|(what, grams)| format!("{what} {grams}"))
+        .collect();
+    page.row(label, &said.join(", "));
 }
 
 fn metal(page: &mut Page, terms: &Terms, account: &Account) {
     let scrap = &terms.money.shop.scrap;
-    let balance = &account.balance;
-    page.heading(&format!("metal of one ring{}", batch(balance.batch)));
-    page.row("", COLUMNS);
-    for part in &balance.parts {
-        let text = weights(page, &part.weights(scrap));
-        page.row(part.of.word(), &text);
+    let of = &account.balance;
+    page.heading(&format!("metal of one ring{}", batch(of.batch)));
+    balance_head(page);
+    for part in &of.parts {
+        balance(page, part.of.word(), &part.weights(scrap));
     }
-    if balance.parts.len() > 1 {
-        let text = weights(page, &account.weights);
-        page.row("ring", &text);
+    if of.parts.len() > 1 {
+        balance(page, "ring", &account.weights);
     }
     for price in &terms.money.prices.metals {
-        let fine = balance.fine_weights(scrap, &price.metal);
+        let fine = of.fine_weights(scrap, &price.metal);
         if !fine.issued.is_zero() {
-            let text = weights(page, &fine);
-            page.row(&format!("of it {}", price.metal), &text);
+            balance(page, &format!("of it {}", price.metal), &fine);
         }
     }
-    if balance.batch > 1 {
-        let text = weights(page, &account.weights.times(balance.batch));
-        page.row("batch", &text);
+    if of.batch > 1 {
+        balance(page, "batch", &account.weights.times(of.batch));
     }
     let streams = [
         ("turnings", account.weights.turnings),
@@ -85,7 +103,7 @@ fn metal(page: &mut Page, terms: &Terms, account: &Account) {
     if !streams.is_empty() {
         page.row("taken off", &streams.join(", "));
     }
-    for part in &balance.parts {
+    for part in &of.parts {
         let text = match (&part.stock, &part.need) {
             (Some(stock), Some(need)) => {
                 let length = page.number(Number::Computed(need.length), "mm");
@@ -184,8 +202,8 @@ fn costs(page: &mut Page, terms: &Terms, account: &Account, cost: &Cost) {
     cost_lines(page, cost, &currency);
     if let Some(more) = account.one_per_cent {
         page.row(
-            "metal 1 % dearer",
-            &format!("{} more", money(more, &currency)),
+            "if metal rises 1 %",
+            &format!("+{}", money(more, &currency)),
         );
     }
     if let Some((tied, wait)) = account.tied_up.zip(terms.money.shop.scrap.wait) {
@@ -204,20 +222,8 @@ fn costs(page: &mut Page, terms: &Terms, account: &Account, cost: &Cost) {
         page.row("time", &time.join(", "));
     }
     basis(page, &terms.money, &currency);
-    let book = Book::new(&terms.money.prices);
-    let mut unpriced: Vec<&str> = Vec::new();
-    for part in &account.balance.parts {
-        for element in book.unpriced(&part.alloy) {
-            if !unpriced.contains(&element) {
-                unpriced.push(element);
-            }
-        }
-    }
-    if !unpriced.is_empty() {
-        page.row(
-            "not priced",
-            &format!("{}: counted as nothing", unpriced.join(", ")),
-        );
+    if let Some(unpriced) = unpriced(terms, account) {
+        page.row("not priced", &format!("{unpriced}: counted as nothing"));
     }
 }
 
@@ -233,6 +239,20 @@ pub(super) fn tied_up(tied: Decimal, wait: Decimal, currency: &str) -> String {
     )
 }
 
+/// The metals of a ring that have no price; none where all have one.
+pub(super) fn unpriced(terms: &Terms, account: &Account) -> Option<String> {
+    let book = Book::new(&terms.money.prices);
+    let mut all: Vec<&str> = Vec::new();
+    for part in &account.balance.parts {
+        for element in book.unpriced(&part.alloy) {
+            if !all.contains(&element) {
+                all.push(element);
+            }
+        }
+    }
+    (!all.is_empty()).then(|| all.join(", "))
+}
+
 /// Prices and rates with their days and sources.
 pub(super) fn basis(page: &mut Page, money: &Money, currency: &str) {
     for price in &money.prices.metals {
@@ -242,9 +262,7 @@ pub(super) fn basis(page: &mut Page, money: &Money, currency: &str) {
             .map_or_else(|| "no source stated".to_owned(), |source| printable(source));
         let by_gram = page.number(Number::Exact(price.by_gram), &format!("{currency}/g"));
         let text = format!("{} at {by_gram}, {}: {source}", price.metal, price.dated);
-        for (place, line) in wrapped(&text, 76 - LABEL).iter().enumerate() {
-            page.row(if place == 0 { "price of" } else { "" }, line);
-        }
+        page.row("price of", &text);
     }
     for rate in &money.rates {
         let text = format!(
@@ -266,7 +284,7 @@ fn price(page: &mut Page, sale: &Sale, account: &Account) {
     let per_cent = |share: &Decimal| (share * Decimal::ONE_HUNDRED).normalize();
     page.heading("price of one ring");
     let how = match sale {
-        Sale::Markup(markup) => format!("cost and {} % of it", per_cent(markup)),
+        Sale::Markup(markup) => format!("cost plus {} %", per_cent(markup)),
         Sale::Margin(margin) => format!("of which {} % is earned", per_cent(margin)),
         Sale::At(_) => "as stated".to_owned(),
         Sale::Weight { .. } => {

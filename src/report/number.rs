@@ -100,11 +100,22 @@ pub(super) fn above_noise(number: Number, unit: &str, digits: Digits) -> Number 
 /// What solving leaves behind.
 const LAST_DIGITS: f64 = 1e-12;
 
-/// Shows a number of a unit: as [`shown`], money with all places of its minor unit.
+/// Shows a number of a unit: as [`shown`], money with all places of its minor unit, a small conversion with three
+/// digits.
+///
+/// # Example
+/// ```
+/// use annulet::quantity::Number;
+/// use annulet::report::{Digits, shown_in};
+/// let shown = |value, unit| shown_in(Number::Computed(value), unit, Digits::Useful).marked();
+/// assert_eq!(shown(0.001_234_56, "ozt"), "≈ 0.00123");
+/// assert_eq!(shown(0.001_234_56, "in"), "≈ 0.00123");
+/// assert_eq!(shown(4.33960, "g"), "≈ 4.340");
+/// ```
 #[must_use]
 pub fn shown_in(number: Number, unit: &str, digits: Digits) -> Shown {
     let number = above_noise(number, unit, digits);
-    let shown = shown(number, places(unit), digits);
+    let shown = shown(number, enough(number, unit), digits);
     let whole = match number {
         Number::Exact(value) if !shown.rounded => {
             Currency::new(unit).map(|of| (value, of.places()))
@@ -141,6 +152,21 @@ pub fn shown_quantity(quantity: &Quantity, unit: Option<&str>, digits: Digits) -
     // How far it may be off is no noise, however little.
     let worst = with_unit(shown(worst, places(&word), digits));
     format!("{number} \u{B1} {worst}")
+}
+
+/// Units that figures are converted to, of which the millimetre's and the gram's places leave too few digits.
+const CONVERTED: &[&str] = &["in", "cm", "m", "kg", "ozt", "ozav", "tola", "dwt"];
+
+/// Places behind the point for a number: those of its unit; of a converted one as many as leave three digits that say
+/// something.
+fn enough(number: Number, unit: &str) -> u32 {
+    let least = places(unit);
+    let value = number.to_f64().abs();
+    if value == 0.0 || !CONVERTED.contains(&unit) {
+        return least;
+    }
+    let first = -libm::floor(libm::log10(value));
+    least.max((first + 2.0).clamp(0.0, 12.0) as u32)
 }
 
 /// Places behind the point that a workshop can use, by unit.

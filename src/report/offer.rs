@@ -13,7 +13,7 @@ use crate::suggest::listed;
 use super::money::money;
 use super::number::Digits;
 use super::offer_ring::{Told, describe, weight};
-use super::page::{Page, wrapped};
+use super::page::{Page, TextLayout, wrapped};
 
 /// The offers of all orders, or of the one of a name. `rings` are the recipe's bands, evaluated.
 ///
@@ -75,11 +75,10 @@ fn offer<'a>(
     let currency = totals.currency?;
     let currency = currency.code();
     let (net, gross, due) = (totals.net?, totals.gross?, totals.due?);
-    let mut page = Page {
-        text: String::new(),
+    let mut page = Page::new(TextLayout {
         digits,
-        rounded: false,
-    };
+        ..TextLayout::default()
+    });
     let quote = order.quote.as_ref();
     page.line(if quote.is_some() { "Offer" } else { "Order" });
     if let Some(customer) = &order.customer {
@@ -185,7 +184,7 @@ fn sums(
     }
     line("to pay", due);
     if let Some(deposit) = totals.deposit.filter(|deposit| !deposit.is_zero()) {
-        line("of it beforehand", deposit);
+        line("deposit", deposit);
         line("and when ready", due - deposit);
     }
 }

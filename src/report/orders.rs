@@ -9,24 +9,57 @@ use crate::money::{OrderTotals, Ordered};
 use crate::quantity::Number;
 use crate::source::{cells, printable};
 
-use super::money::{COLUMNS, cost_lines, money, tied_up, weights};
-use super::number::Digits;
-use super::page::Page;
+use super::money::{balance, balance_head, cost_lines, money, tied_up};
+use super::page::{Page, TextLayout};
 
 /// Every order; nothing where there is none.
 #[must_use]
-pub fn orders(orders: &[Ordered], digits: Digits) -> Option<String> {
-    let texts: Vec<String> = orders.iter().map(|one| order(one, digits)).collect();
+pub(super) fn orders(orders: &[Ordered], layout: TextLayout) -> Option<String> {
+    let texts: Vec<String> = orders.iter().map(|one| order(one, layout)).collect();
     (!texts.is_empty()).then(|| texts.join("\n"))
 }
 
-fn order(ordered: &Ordered, digits: Digits) -> String {
-    let mut page = Page {
-        text: String::new(),
-        digits,
-        rounded: false,
+/// What each order comes to, in two lines; nothing where there is none.
+pub(super) fn orders_in_short(orders: &[Ordered], layout: TextLayout) -> Option<String> {
+    let texts = orders.iter().map(|one| in_short(one, layout));
+    (!orders.is_empty()).then(|| texts.collect())
+}
+
+fn in_short(ordered: &Ordered, layout: TextLayout) -> String {
+    let mut page = Page::new(layout);
+    let head = head(&ordered.order);
+    page.indented_if_long(&head);
+    let Some(totals) = &ordered.totals else {
+        page.indented(2, NOT_ADDED_UP);
+        return page.text;
     };
-    let order = &ordered.order;
+    let currency = code(totals);
+    let weight = page.number(Number::Exact(totals.weights.finished), "g");
+    let mut text = format!("{} rings, {weight}", totals.count);
+    let amounts = [
+        ("cost", totals.cost.map(|cost| cost.total)),
+        ("price", totals.net),
+        ("to pay", totals.due),
+        ("deposit", totals.deposit.filter(|one| !one.is_zero())),
+    ];
+    for (what, amount) in amounts {
+        if let Some(amount) = amount {
+            text.push_str(&format!(", {what} {}", money(amount, currency)));
+        }
+    }
+    if totals.cost.is_none() {
+        text.push_str("; no cost: a price or a rate that it needs is not stated");
+    }
+    page.indented(2, &text);
+    page.text
+}
+
+/// Said of an order without totals.
+const NOT_ADDED_UP: &str =
+    "not added up: a line of it cannot be made, or nothing is said of prices";
+
+/// The first line of an order.
+fn head(order: &Order) -> String {
     let name = order
         .name
         .as_ref()
@@ -40,7 +73,14 @@ fn order(ordered: &Ordered, digits: Digits) -> String {
         .map_or_else(String::new, |customer| {
             format!(", for {}", printable(customer))
         });
-    page.line(&format!("order{name}{dated}{customer}"));
+    format!("order{name}{dated}{customer}")
+}
+
+fn order(ordered: &Ordered, layout: TextLayout) -> String {
+    let mut page = Page::new(layout);
+    let order = &ordered.order;
+    let head = head(order);
+    page.indented_if_long(&head);
     match &ordered.totals {
         Some(totals) => {
             wanted(&mut page, totals);
@@ -48,14 +88,7 @@ fn order(ordered: &Ordered, digits: Digits) -> String {
             cost(&mut page, totals);
             offer(&mut page, order, totals);
         }
-        None => page.row(
-            "",
-            "not added up: a line of it cannot be made, or nothing is said of prices",
-        ),
-    }
-    if page.rounded {
-        page.line("");
-        page.line("  \u{2248} rounded for reading; `--digits all` shows every digit");
+        None => page.row("", NOT_ADDED_UP),
     }
     page.text
 }
@@ -89,18 +122,19 @@ fn wanted(page: &mut Page, totals: &OrderTotals) {
                 money(all, currency)
             )
         });
-        page.line(&format!(
-            "    {:>5} {}{:pad$}  {:<12} {weight:<10}{price}",
-            line.count, line.band, "", line.size
-        ));
+        let band = format!("{}{:pad$}", line.band, "");
+        page.hang(
+            (4, 6),
+            &format!("{:>5}", line.count),
+            &format!("{band}  {:<12} {weight:<10}{price}", line.size),
+        );
     }
 }
 
 fn metal(page: &mut Page, totals: &OrderTotals) {
     page.heading(&format!("metal of all {} rings", totals.count));
-    page.row("", COLUMNS);
-    let text = weights(page, &totals.weights);
-    page.row("rings", &text);
+    balance_head(page);
+    balance(page, "rings", &totals.weights);
     for one in &totals.set_ups {
         let ordered = totals.lines.iter().filter(|line| line.band == one.band);
         let ordered: u32 = ordered.map(|line| line.count).fold(0, u32::saturating_add);
@@ -175,10 +209,7 @@ fn cost(page: &mut Page, totals: &OrderTotals) {
             page.words("tied up", &tied_up(tied, wait, currency));
         }
         if let Some(more) = totals.one_per_cent {
-            page.row(
-                "metal 1 % dearer",
-                &format!("{} more", money(more, currency)),
-            );
+            page.row("if metal rises 1 %", &format!("+{}", money(more, currency)));
         }
     }
     if totals.cost.is_none() && totals.currency.is_some() {
@@ -222,7 +253,7 @@ fn offer(page: &mut Page, order: &Order, totals: &OrderTotals) {
     lines.push(("to pay".to_owned(), due));
     let deposit = totals.deposit.filter(|deposit| !deposit.is_zero());
     if let Some(deposit) = deposit {
-        lines.push(("beforehand".to_owned(), deposit));
+        lines.push(("deposit".to_owned(), deposit));
         lines.push(("when ready".to_owned(), due - deposit));
     }
     let width = lines
@@ -254,7 +285,7 @@ fn offer(page: &mut Page, order: &Order, totals: &OrderTotals) {
     page.row("offer", &format!("{dated}, {valid}"));
     for (metal, low, high) in &totals.triggers {
         let text = format!(
-            "{metal} below {} or above {} a gram: a new offer",
+            "{metal} below {} or above {} a gram: new offer",
             money(*low, currency),
             money(*high, currency)
         );

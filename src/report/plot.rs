@@ -35,8 +35,11 @@ pub fn plot(
         return None;
     }
     let reading = engine.readings.get(place)?;
-    let shown = |value: f64| shown_in(Number::Computed(value), &reading.unit, Digits::Useful).text;
-    let title = format!("{} {}", reading.name, reading.unit);
+    let shown = |value: f64| {
+        let (number, unit) = reading.read(Number::Computed(value));
+        shown_in(number, unit, Digits::Useful).text
+    };
+    let title = format!("{} {}", reading.name, reading.read(Number::ZERO).1);
     let title = title.trim_end();
     let holds = engine
         .readings

@@ -10,9 +10,10 @@ use crate::finding::{Finding, Weight};
 
 use super::csv::{LINE_END, column, currency, quoted};
 use super::json::{add_rests, quantity_json};
-use super::number::{Digits, shown_in};
+use super::number::shown_in;
+use super::page::{TextLayout, lines_fitted};
 use super::size_stock::stocks;
-use super::table::columns;
+use super::table::{banks, table};
 
 /// Whether all holds in a size, in a word.
 fn verdict(row: &SizeRow) -> &'static str {
@@ -34,7 +35,8 @@ fn unit(run: &SizeRun, entry: &ResultRow) -> String {
 
 /// The run as a table, with what first stands in the way of a size behind it.
 #[must_use]
-pub fn size_run(run: &SizeRun, digits: Digits) -> String {
+pub fn size_run(run: &SizeRun, layout: TextLayout) -> String {
+    let digits = layout.digits;
     let units: Vec<String> = run.columns.iter().map(|entry| unit(run, entry)).collect();
     let mut header = vec!["size".to_owned()];
     header.extend(run.columns.iter().map(|entry| entry.path.to_owned()));
@@ -65,7 +67,28 @@ pub fn size_run(run: &SizeRun, digits: Digits) -> String {
     } else {
         ""
     };
-    format!("{}\n{}{}{note}", run.band, columns(&rows), stocks(run))
+    let stocks = lines_fitted(&stocks(run), layout.width);
+    if table(&rows, 0, layout.width).lines().count() == rows.len() {
+        return format!(
+            "{}\n{}{stocks}{note}",
+            run.band,
+            table(&rows, 0, layout.width)
+        );
+    }
+    // What first stands in the way of a size may be a sentence, which no column holds.
+    let mut said = String::new();
+    for row in rows.iter_mut().skip(2) {
+        let (size, Some(limits)) = (row.first().cloned(), row.last_mut()) else {
+            continue;
+        };
+        if let Some((verdict, why)) = limits.clone().split_once(": ") {
+            said.push_str(&format!("{}: {why}\n", size.unwrap_or_default()));
+            verdict.clone_into(limits);
+        }
+    }
+    let said = lines_fitted(&said, layout.width);
+    let tables = banks(&rows, 1, layout.width);
+    format!("{}\n{tables}{said}{stocks}{note}", run.band)
 }
 
 /// The run as CSV: the same columns whatever the band has, all digits, units in the header.

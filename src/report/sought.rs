@@ -8,7 +8,7 @@ use crate::quantity::Number;
 
 use super::json::quantity_json;
 use super::number::{Digits, shown_in};
-use super::table::columns;
+use super::table::banks;
 
 /// A number of a reading with its unit.
 fn with_unit(number: Number, unit: &str, digits: Digits) -> String {
@@ -16,12 +16,18 @@ fn with_unit(number: Number, unit: &str, digits: Digits) -> String {
     format!("{shown} {unit}").trim_end().to_owned()
 }
 
+/// The same as people read it.
+fn read(of: &Readout, number: Number, digits: Digits) -> String {
+    let (number, unit) = of.read(number);
+    with_unit(number, unit, digits)
+}
+
 /// What a solve came to, a line for each value that does; each is a line that `try` takes.
 #[must_use]
 pub fn solution(solution: &Solution, digits: Digits) -> String {
     let (axis, left) = (&solution.axis, &solution.left);
     let line = |at: &Value| axis.line(at);
-    let of = |number: Number| with_unit(number, &left.unit, digits);
+    let of = |number: Number| read(left, number, digits);
     let mut text = String::new();
     for root in &solution.roots {
         text.push_str(&format!(
@@ -95,7 +101,7 @@ pub fn solution_json(solution: &Solution) -> Json {
 
 /// What was chosen.
 #[must_use]
-pub fn chosen(chosen: &Chosen, digits: Digits) -> String {
+pub fn chosen(chosen: &Chosen, digits: Digits, width: usize) -> String {
     let (aim, most) = &chosen.aim;
     let mut text = String::new();
     let Some(best) = &chosen.best else {
@@ -125,7 +131,7 @@ pub fn chosen(chosen: &Chosen, digits: Digits) -> String {
     text.push_str(&format!(
         "{word} {}: {}\n",
         aim.name,
-        with_unit(best.aim, &aim.unit, digits)
+        read(aim, best.aim, digits)
     ));
     for one in &chosen.binding {
         text.push_str(&format!(
@@ -136,7 +142,7 @@ pub fn chosen(chosen: &Chosen, digits: Digits) -> String {
     }
     if !chosen.traded.is_empty() {
         text.push('\n');
-        text.push_str(&traded(chosen, digits));
+        text.push_str(&traded(chosen, digits, width));
     }
     text
 }
@@ -146,7 +152,7 @@ fn worth(one: &Binding, aim: &Readout, most: bool) -> String {
     match one.worth {
         Some(worth) if worth > 0.0 => {
             let unit = if one.unit.is_empty() { "1" } else { &one.unit };
-            let by = with_unit(Number::Computed(worth), &aim.unit, Digits::Useful);
+            let by = read(aim, Number::Computed(worth), Digits::Useful);
             let way = if most { "more" } else { "less" };
             format!("; each {unit} that it gives is {by} {way}")
         }
@@ -155,24 +161,25 @@ fn worth(one: &Binding, aim: &Readout, most: bool) -> String {
 }
 
 /// The way from one aim to the other as a table.
-fn traded(chosen: &Chosen, digits: Digits) -> String {
+fn traded(chosen: &Chosen, digits: Digits, width: usize) -> String {
     let Some((second, _)) = &chosen.second else {
         return String::new();
     };
     let (aim, _) = &chosen.aim;
     let mut header: Vec<String> = vec![aim.name.clone(), second.name.clone()];
     header.extend(chosen.axes.iter().map(|axis| axis.path.clone()));
-    let mut under = vec![aim.unit.clone(), second.unit.clone()];
+    let unit = |one: &Readout| one.read(Number::ZERO).1.to_owned();
+    let mut under = vec![unit(aim), unit(second)];
     under.extend(chosen.axes.iter().map(|axis| axis.unit.clone()));
     let mut rows = vec![header, under];
     for choice in &chosen.traded {
-        let number = |number: Option<Number>, unit: &str| {
-            number.map_or_else(String::new, |one| shown_in(one, unit, digits).marked())
+        let number = |number: Option<Number>, of: &Readout| {
+            number.map_or_else(String::new, |one| {
+                let (number, unit) = of.read(one);
+                shown_in(number, unit, digits).marked()
+            })
         };
-        let mut row = vec![
-            number(Some(choice.aim), &aim.unit),
-            number(choice.second, &second.unit),
-        ];
+        let mut row = vec![number(Some(choice.aim), aim), number(choice.second, second)];
         row.extend(
             chosen
                 .axes
@@ -182,7 +189,7 @@ fn traded(chosen: &Chosen, digits: Digits) -> String {
         );
         rows.push(row);
     }
-    columns(&rows)
+    banks(&rows, 2, width)
 }
 
 /// A value without the unit that stands in its column's header.

@@ -9,12 +9,12 @@ use crate::schema::ResultId;
 use crate::words;
 
 use super::number::{Digits, shown};
-use super::page::{Page, wrapped};
+use super::page::Page;
+use super::part::ReportPart;
 use super::stretch_curves::curves;
 use super::stretch_grip::grip;
 use super::stretch_limits::{allowances, strains, strength};
 use super::stretch_machined::{is_stretched, machined_band, machined_parts, missing};
-use super::stretch_made::{blank, made};
 use super::stretch_steps;
 
 /// Everything about stretch and join of a band; nothing for a solid band that is made to size.
@@ -24,25 +24,38 @@ pub(super) fn sections(page: &mut Page, evaluation: &Evaluation) {
             hollow: Some(joined),
             ..
         } => {
+            page.part(ReportPart::Machining);
             machined_parts(page, evaluation, joined);
+            page.part(ReportPart::Curves);
             curves(page, evaluation);
+            page.part(ReportPart::Enlarger);
             enlarger(page, evaluation, joined);
+            page.part(ReportPart::Grip);
             grip(page, evaluation, joined);
-            made(page, evaluation);
         }
         StretchFigures {
             solid: Some(small), ..
         } if is_stretched(evaluation) => {
+            page.part(ReportPart::Machining);
             machined_band(page, evaluation, small);
+            page.part(ReportPart::Curves);
             curves(page, evaluation);
         }
-        StretchFigures { .. } => curves(page, evaluation),
+        StretchFigures { .. } => {
+            page.part(ReportPart::Curves);
+            curves(page, evaluation);
+        }
     }
-    blank(page, evaluation);
+    page.part(ReportPart::Stretch);
     strains(page, evaluation);
+    page.part(ReportPart::Allowances);
     allowances(page, evaluation);
+    page.part(ReportPart::Strength);
     strength(page, evaluation);
 }
+
+/// Cells that the list of stages takes as a table.
+const STAGES: usize = 66;
 
 /// One step of the list for the enlarger.
 fn step(
@@ -61,23 +74,34 @@ fn step(
     let mandrel = at
         .mandrel
         .map_or_else(|| "not known".to_owned(), |mandrel| number(mandrel, 3));
-    page.rounded = true;
-    page.line(&format!(
-        "    {name:<16}{mandrel:>9}{:>11}{:>10}{:>8}{:>8}",
+    let figures = [
         number(at.bore, 3),
         number(opened, 3),
         number(at.strain * 100.0, 2),
         number(steps, 2),
-    ));
-    for line in wrapped(feel, 70) {
-        page.line(&format!("        {line}"));
+    ];
+    let [bore, opened, strain, steps] = &figures;
+    if page.width >= STAGES {
+        page.line(&format!(
+            "    {name:<16}{mandrel:>9}{bore:>11}{opened:>10}{strain:>8}{steps:>8}"
+        ));
+    } else {
+        page.row(
+            name,
+            &format!(
+                "mandrel {mandrel}, released {bore}, opened {opened}, {strain} %, {steps} sizes"
+            ),
+        );
     }
+    page.indented(8, feel);
 }
 
 fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     let given = &evaluation.input.stretch;
     page.heading("at the enlarger: \u{D8} in mm, stretch from the sleeve as machined");
-    page.line("    from here on      mandrel   released    opened       %   sizes");
+    if page.width >= STAGES {
+        page.line("    stage             mandrel   released    opened       %   sizes");
+    }
     let lips = matches!(
         evaluation.input.shape.hollow.map(|hollow| hollow.catch),
         Some(Catch::Lip { .. })
@@ -95,7 +119,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             "catching",
             at,
             &format!(
-                "until here the shell slides on and off; now the {what} catches the {through}: it may still be forced off, so it is no product yet"
+                "until here the shell slides on and off; now the {what} catches the {through}: it can still be pulled off; do not sell at this stage"
             ),
         );
     }
@@ -163,13 +187,15 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     if given.layers.last() {
         let number = |value: f64| shown(Number::Computed(value), 3, Digits::Useful).text;
         let bore = number(joined.size);
-        page.line(&format!("    {:<16}{:>9}{bore:>11}", "after finishing", ""));
-        for line in wrapped(
-            "all metal for finishing off; until then every bore and mandrel above is with the metal still on",
-            70,
-        ) {
-            page.line(&format!("        {line}"));
+        if page.width >= STAGES {
+            page.line(&format!("    {:<16}{:>9}{bore:>11}", "after finishing", ""));
+        } else {
+            page.row("after finishing", &format!("released {bore}"));
         }
+        page.indented(
+            8,
+            "all metal for finishing off; until then every bore and mandrel above is with the metal still on",
+        );
     }
     if joined.finished.mandrel.is_none() {
         page.words("mandrel", &missing(evaluation, "the sleeve"));
@@ -193,7 +219,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         match joined.hold {
             Some(_) => page.row(
                 "overlap",
-                &format!("\u{D8} {overlap} in the finished ring, {hold} keep it together"),
+                &format!("overlap \u{D8} {overlap} in the finished ring; needs {hold}"),
             ),
             None => page.words(
                 "overlap",
@@ -224,7 +250,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             let most = page.mm(given.most_float);
             page.row(
                 "axial float",
-                &format!("{float} in all, of {most} that it may"),
+                &format!("{float} in all; {most} are allowed"),
             );
         }
     }
@@ -232,7 +258,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         let (needed, there) = (page.mm(needed), page.mm(there));
         page.row(
             "beside the ridge",
-            &format!("{needed} axial needed while the sleeve is wide, {there} there"),
+            &format!("side clearance: needs {needed} while the sleeve is wide, has {there}"),
         );
     }
 }

@@ -74,7 +74,7 @@ pub(super) fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                 );
                 page.words("window",
                     &format!(
-                        "opened past touch by \u{D8} {from} it is seated and begins to grip, by \u{D8} {to} the shell yields"
+                        "grips from \u{D8} {from} past touch, where it is seated; the shell yields at {to}"
                     ),
                 );
                 if joined.aim.is_none() {
@@ -139,9 +139,13 @@ pub(super) fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             let key = page.mm(key);
             let what = several("notch", "notches");
             if bites {
-                format!("shape, if it bites: a key of {what} {key} deep in the foot; confirm by a twist test")
+                format!(
+                    "shape, if it bites: a key of {what} {key} deep in the foot; confirm by a twist test"
+                )
             } else {
-                format!("friction at best: the key of {what} {key} deep does not bite, see the findings; confirm by a twist test")
+                format!(
+                    "friction at best: the key of {what} {key} deep does not bite, see the findings; confirm by a twist test"
+                )
             }
         }
         Some(Lock::Tack) => format!(
@@ -152,13 +156,16 @@ pub(super) fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             "shape, as stated: the sleeve pricked up beside the foot{}; confirm by a twist test",
             count.map_or_else(String::new, |count| format!(" in {count} places"))
         ),
-        None => "friction at best, which is not promised; a `lock` holds by shape. Confirm by a twist test".to_owned(),
+        None => {
+            "friction only, not reliable; a key or tack locks it (`lock`). Confirm by a twist test"
+                .to_owned()
+        }
     };
     page.words("held by", &text);
 }
 
 /// Whether the shell is opened past what it bears, or past its yield.
-fn overstrained(evaluation: &Evaluation) -> bool {
+pub(super) fn overstrained(evaluation: &Evaluation) -> bool {
     let mut short = evaluation.shortfalls.iter();
     short.any(|short| {
         matches!(

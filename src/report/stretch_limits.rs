@@ -40,7 +40,7 @@ pub(super) fn strains(page: &mut Page, evaluation: &Evaluation) {
         };
         page.row(
             words::body(*part),
-            &format!("{is} of {most}: {holds}{more}"),
+            &format!("{is} of the {most} allowed: {holds}{more}"),
         );
         page.words("", words::basis(allowed.basis));
         if let Some(pulls) = pulls(*strain, allowed).filter(|pulls| *pulls > 1)
@@ -94,7 +94,7 @@ fn reach(evaluation: &Evaluation) -> Option<String> {
             let least = evaluation.input.stretch.walls.sleeve + evaluation.input.shape.comfort;
             let foot = joined.shell.bore;
             Some(format!(
-                "the same shell takes other sleeves: at the least wall of the sleeve it comes to about {}, and each 0.1 mm more of sleeve makes the ring \u{D8} 0.2 mm smaller",
+                "same shell with the thinnest sleeve: about {}; each 0.1 mm of sleeve takes 0.2 mm off the bore",
                 named(foot - 2.0 * least)
             ))
         }
@@ -131,9 +131,7 @@ pub(super) fn allowances(page: &mut Page, evaluation: &Evaluation) {
     ] {
         let steps = stated(id).map(|field| check::shown(&field.value));
         let text = match steps {
-            Some(steps) => format!(
-                "{steps} steps of the size are for it: the finger is measured that much smaller"
-            ),
+            Some(steps) => format!("{steps} size added for it"),
             None => "0 steps".to_owned(),
         };
         page.row(label, &text);
@@ -152,7 +150,10 @@ pub(super) fn allowances(page: &mut Page, evaluation: &Evaluation) {
             _ => return,
         };
         let opened = page.mm(2.0 * evaluation.input.shape.radius - start);
-        page.row("stretch", &format!("\u{D8} {opened} smaller before it"));
+        page.row(
+            "stretch",
+            &format!("bore {opened} smaller before stretching"),
+        );
     }
     let layers = &given.layers;
     let places = ["on the bore", "outside", "on each face"];

@@ -40,9 +40,11 @@ pub(super) fn first_lines(page: &mut Page, evaluation: &Evaluation) {
         true => "; what keeps them together is not judged",
         false => "",
     };
-    page.line(&format!(
-        "  {what}: {verdict}; \u{D8} {bore} when done{unjudged}"
-    ));
+    page.line("");
+    page.indented(
+        2,
+        &format!("{what}: {verdict}; \u{D8} {bore} when done{unjudged}"),
+    );
     let (Some(made), Some(joined)) = (&stretch.made, &stretch.hollow) else {
         return;
     };
@@ -124,7 +126,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     );
     for (label, ids) in [
         (
-            "caught from",
+            "catching from",
             [ResultId::MadeLooseEndsBore, ResultId::MadeLooseEndsMandrel],
         ),
         (
@@ -155,7 +157,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     let percent = page.number(Number::Computed(made.strain * 100.0), "%");
     page.row(
         "comes to",
-        &format!("\u{D8} {bore}{near}, stretched by {percent}"),
+        &format!("bore \u{D8} {bore}{near}, stretched by {percent}"),
     );
     let width = page.result(evaluation, ResultId::MadeWidth);
     // A hundredth of a millimetre cannot be felt, and is polished flush.
@@ -176,13 +178,13 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     } else {
         String::new()
     };
-    page.row("wide", &format!("{width}{faces}"));
+    page.row("width", &format!("{width}{faces}"));
     if made.float.is_some() {
         let float = page.result(evaluation, ResultId::MadeFloat);
         let most = page.mm(evaluation.input.stretch.most_float);
         page.row(
             "axial float",
-            &format!("{float} in all, of {most} that it may"),
+            &format!("{float} in all; {most} are allowed"),
         );
     }
     let (weight, deepest) = (
@@ -190,7 +192,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
         page.result(evaluation, ResultId::MadeDeepestCut),
     );
     page.row("weighs", &weight);
-    page.row("cut at most", &format!("{deepest} deep, radial"));
+    page.row("deepest cut", &format!("{deepest}, radial"));
     let (bore, floor) = (
         page.result(evaluation, ResultId::MadeTurnBore),
         page.result(evaluation, ResultId::MadeTurnFloor),
@@ -240,9 +242,9 @@ pub(super) fn blank(page: &mut Page, evaluation: &Evaluation) {
     let outside = page.result(evaluation, ResultId::MadeOutside);
     page.row("outside", &format!("\u{D8} {outside}"));
     let width = page.result(evaluation, ResultId::MadeWidth);
-    page.row("wide", &width);
+    page.row("width", &width);
     let weight = page.result(evaluation, ResultId::MadeWeight);
     page.row("weighs", &weight);
     let deepest = page.result(evaluation, ResultId::MadeDeepestCut);
-    page.row("cut at most", &format!("{deepest} deep, radial"));
+    page.row("deepest cut", &format!("{deepest}, radial"));
 }

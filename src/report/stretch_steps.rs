@@ -21,6 +21,12 @@ fn goes(bore: f64) -> f64 {
     libm::floor(bore / PINS + 1e-6) * PINS
 }
 
+/// The largest pin that goes into a ring opened to a bore, and the smallest that does not.
+pub(super) fn last_pins(bore: f64) -> (String, String) {
+    let goes = goes(bore);
+    (format!("{goes:.2}"), format!("{:.2}", goes + PINS))
+}
+
 fn pin(diameter: f64) -> String {
     format!("\u{D8} {diameter:.2}")
 }

@@ -14,7 +14,7 @@ use crate::quantity::Number;
 use super::csv::{LINE_END, quoted};
 use super::json::quantity_json;
 use super::number::{Digits, shown_in};
-use super::table::columns;
+use super::table::banks;
 
 /// From how many values on those of an axis are written anew in each row.
 const WRITTEN: u64 = 65_536;
@@ -291,13 +291,14 @@ impl<'e> RowWriter<'e> {
         })
     }
 
-    /// Rows as a table for people.
+    /// Rows as a table for people, its columns in tables one under the other where a line of `width` cells has no room.
     #[must_use]
-    pub fn table(&self, engine: &Engine<'_>, rows: &[(u64, Vec<Cell>)]) -> String {
+    pub fn table(&self, engine: &Engine<'_>, rows: &[(u64, Vec<Cell>)], width: usize) -> String {
         let mut header: Vec<String> = self.axes.iter().map(|axis| axis.path.clone()).collect();
         header.extend(self.readings.iter().map(|one| one.name.clone()));
         let mut under: Vec<String> = self.axes.iter().map(|axis| axis.unit.clone()).collect();
-        under.extend(self.readings.iter().map(|one| one.unit.clone()));
+        let unit = |one: &Readout| one.read(Number::ZERO).1.to_owned();
+        under.extend(self.readings.iter().map(unit));
         let mut all = vec![header, under];
         let mut rounded = false;
         for (row, cells) in rows {
@@ -309,7 +310,8 @@ impl<'e> RowWriter<'e> {
                     Cell::Empty => super::NO_ANSWER.to_owned(),
                     Cell::Text(text) => text.clone(),
                     Cell::Number(number) => {
-                        let shown = shown_in(*number, &reading.unit, self.digits);
+                        let (number, unit) = reading.read(*number);
+                        let shown = shown_in(number, unit, self.digits);
                         rounded |= shown.rounded;
                         shown.marked()
                     }
@@ -321,7 +323,7 @@ impl<'e> RowWriter<'e> {
             true => "\n\u{2248} rounded for reading; `--digits all` shows every digit\n",
             false => "",
         };
-        format!("{}{note}", columns(&all))
+        format!("{}{note}", banks(&all, self.axes.len(), width))
     }
 }
 

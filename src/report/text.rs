@@ -13,52 +13,69 @@ use crate::source::printable;
 use crate::words;
 
 use super::drawn_cuts;
+use super::drawn_section::drawing;
 use super::money;
 use super::number::{Digits, shown, signed};
-use super::page::{LABEL, Page, wrapped};
-use super::sketch::sketch;
+use super::page::{Page, TextLayout};
+use super::part::ReportPart;
 
-/// The report of one band.
-#[must_use]
-pub fn report(evaluation: &Evaluation, digits: Digits) -> String {
-    report_after(evaluation, digits, &mut Vec::new())
+/// The full report of one band, but for what to take care of.
+pub(super) fn report(evaluation: &Evaluation, layout: TextLayout) -> String {
+    written(evaluation, layout).text
 }
 
-/// The report of one band behind others: cautions that were said before, known by their names, are not said again.
-#[must_use]
-pub fn report_after(
-    evaluation: &Evaluation,
-    digits: Digits,
-    said: &mut Vec<&'static str>,
-) -> String {
-    let mut page = Page {
-        text: String::new(),
-        digits,
-        rounded: false,
-    };
+/// One part of the report, under the band's name; empty where the band has nothing of it.
+pub(super) fn part(evaluation: &Evaluation, part: ReportPart, layout: TextLayout) -> String {
+    let text = written(evaluation, layout).text_of(part);
+    if text.is_empty() {
+        return text;
+    }
+    format!("{}\n{text}", title(evaluation))
+}
+
+fn written(evaluation: &Evaluation, layout: TextLayout) -> Page {
+    let mut page = Page::new(layout);
     head(&mut page, evaluation);
+    page.part(ReportPart::Made);
+    super::stretch_made::first_lines(&mut page, evaluation);
+    super::stretch_made::made(&mut page, evaluation);
+    super::stretch_made::blank(&mut page, evaluation);
+    page.part(ReportPart::Dimensions);
+    page.line("");
+    drawing(&mut page, evaluation, (4, 48, 24));
+    page.part(ReportPart::Size);
     sizes(&mut page, evaluation);
+    page.part(ReportPart::Dimensions);
     dimensions(&mut page, evaluation);
+    page.part(ReportPart::Parts);
+    if let Some(hollow) = &evaluation.band.hollow {
+        parts(&mut page, evaluation, hollow);
+    }
+    page.part(ReportPart::Weights);
     weights(&mut page, evaluation);
+    page.part(ReportPart::Money);
     money::account(&mut page, evaluation);
+    page.part(ReportPart::Limits);
     limits(&mut page, evaluation);
+    page.part(ReportPart::Fineness);
     super::fineness::section(&mut page, evaluation);
     super::stretch::sections(&mut page, evaluation);
-    super::take_care::section(&mut page, evaluation, said);
-    if page.rounded {
-        page.line("");
-        page.line("  \u{2248} rounded for reading; `--digits all` shows every digit");
-    }
-    page.text
+    page
 }
 
-fn head(page: &mut Page, evaluation: &Evaluation) {
+/// The band's name and title.
+pub(super) fn title(evaluation: &Evaluation) -> String {
     let band = &evaluation.band;
     let title = band
         .title()
         .map(|title| format!("  {}", printable(title)))
         .unwrap_or_default();
-    page.line(&format!("{}{title}", band.name));
+    format!("{}{title}", band.name)
+}
+
+/// Build, outside and bore in words.
+pub(super) fn kind(evaluation: &Evaluation) -> String {
+    let band = &evaluation.band;
     let bore = if band.written(FieldId::Comfort).is_zero() {
         "cylindrical bore"
     } else {
@@ -69,39 +86,21 @@ fn head(page: &mut Page, evaluation: &Evaluation) {
     } else {
         "solid band"
     };
-    page.line(&format!(
-        "  {build}, {} outside, {bore}",
-        band.profile.word()
-    ));
-    page.line(&format!("  {}", metal(&band.alloy, &band.temper)));
+    format!("{build}, {} outside, {bore}", band.profile.word())
+}
+
+fn head(page: &mut Page, evaluation: &Evaluation) {
+    let band = &evaluation.band;
+    page.indented_if_long(&title(evaluation));
+    page.indented(2, &kind(evaluation));
+    page.indented(2, &metal(&band.alloy, &band.temper));
     if let Some(hollow) = &band.hollow {
         for (part, of) in [("shell", &hollow.shell), ("sleeve", &hollow.sleeve)] {
             if of.alloy.name != band.alloy.name || of.temper != band.temper {
-                page.line(&format!("  {part} of {}", metal(&of.alloy, &of.temper)));
+                page.indented(2, &format!("{part} of {}", metal(&of.alloy, &of.temper)));
             }
         }
     }
-    super::stretch_made::first_lines(page, evaluation);
-    page.line("");
-    let drawing = sketch(&evaluation.input.shape, 48);
-    for line in drawing.text.lines() {
-        page.line(&format!("    {line}"));
-    }
-    if drawing.stretched != 1.0 {
-        page.line(&format!(
-            "    not to scale: heights are drawn {} times as large as widths",
-            significant(drawing.stretched)
-        ));
-    }
-    if band.hollow.is_some() {
-        page.line("    \u{2588} shell  \u{2593} sleeve; the finger is below");
-    }
-}
-
-/// A ratio to two digits that say something.
-fn significant(ratio: f64) -> String {
-    let places = (1.0 - libm::floor(libm::log10(ratio))).clamp(0.0, 9.0);
-    format!("{ratio:.*}", places as usize)
 }
 
 /// An alloy with its parts and its state.
@@ -156,18 +155,8 @@ fn sizes(page: &mut Page, evaluation: &Evaluation) {
             None => page.row("", &format!("outside the {word} sizes")),
         }
     }
-    if let Some(basis) = own
-        .and_then(catalogue::system_basis)
-        .filter(|basis| basis.status != "read")
-    {
-        page.row(
-            "",
-            &format!(
-                "this system is known by {}: {}",
-                basis.status.trim_start_matches("from "),
-                basis.source
-            ),
-        );
+    if let Some(text) = own.and_then(known_by) {
+        page.row("", text);
     }
     let reading = if band.written(FieldId::Comfort).is_zero() {
         "flat bore: read the stick at the lower edge of the band"
@@ -175,6 +164,16 @@ fn sizes(page: &mut Page, evaluation: &Evaluation) {
         "comfort bore: read the stick at the middle of the band"
     };
     page.row("", reading);
+}
+
+/// How well a size system is known, where it is no standard that was read.
+fn known_by(word: &str) -> Option<&'static str> {
+    let basis = catalogue::system_basis(word)?;
+    match basis.status.as_str() {
+        "read" => None,
+        "from memory" => Some("this system's sizes are from memory: check on your stick"),
+        _ => Some("this system is trade convention, no standard"),
+    }
 }
 
 fn dimensions(page: &mut Page, evaluation: &Evaluation) {
@@ -383,9 +382,6 @@ fn parts(page: &mut Page, evaluation: &Evaluation, hollow: &Build) {
 }
 
 fn weights(page: &mut Page, evaluation: &Evaluation) {
-    if let Some(hollow) = &evaluation.band.hollow {
-        parts(page, evaluation, hollow);
-    }
     page.heading("weights");
     if evaluation.band.hollow.is_some() {
         for (label, id) in [
@@ -418,9 +414,7 @@ fn weights(page: &mut Page, evaluation: &Evaluation) {
         AlloyDensity::Derived(_) => "derived by ideal mixing: weights may be off by up to about 2.5 %; state a measured density if you have one".to_owned(),
     };
     page.row("density", &density);
-    for line in wrapped(&basis, 76 - LABEL) {
-        page.row("", &line);
-    }
+    page.row("", &basis);
 }
 
 fn limits(page: &mut Page, evaluation: &Evaluation) {
@@ -430,7 +424,7 @@ fn limits(page: &mut Page, evaluation: &Evaluation) {
         .band
         .field(FieldId::LimitWall)
         .is_some_and(|field| field.at.is_some());
-    let basis = if stated { "" } else { ", common practice" };
+    let basis = if stated { "" } else { " (shop practice)" };
     let general = crate::quantity::to_f64(limit);
     for (wall, worst) in evaluation.walls() {
         let thickness = page.number(
@@ -461,15 +455,15 @@ fn limits(page: &mut Page, evaluation: &Evaluation) {
             (WallId::ShellUnderCut, false) if wall.cut.is_none() => "shell at its thinnest",
             (id, _) => words::wall(id),
         };
-        page.line(&format!("    {name:<34}{thickness}{off}{own}: {verdict}"));
+        page.hang((4, 34), name, &format!("{thickness}{off}{own}: {verdict}"));
     }
-    page.line(&format!("    {:<34}{limit} mm wanted{basis}", "least wall"));
+    page.hang((4, 34), "least wall", &format!("{limit} mm{basis}"));
 }
 
 /// Every requirement that could be decided, with its margin; nothing where there is none.
 #[must_use]
-pub fn requirements(verdicts: &[Verdict]) -> Option<String> {
-    let mut text = String::new();
+pub fn requirements(verdicts: &[Verdict], layout: TextLayout) -> Option<String> {
+    let mut page = Page::new(layout);
     for verdict in verdicts {
         // Why one cannot be decided is a finding of its own.
         let Some(holds) = verdict.holds else { continue };
@@ -479,11 +473,16 @@ pub fn requirements(verdicts: &[Verdict]) -> Option<String> {
         } else {
             format!(", {}", verdict.margin)
         };
-        text.push_str(&format!(
-            "    {holds}: {} ({}{margin})\n",
-            printable(&verdict.what),
-            printable(&verdict.found)
-        ));
+        page.hang(
+            (4, 0),
+            "",
+            &format!(
+                "{holds}: {} ({}{margin})",
+                printable(&verdict.what),
+                printable(&verdict.found)
+            ),
+        );
     }
+    let text = page.text;
     (!text.is_empty()).then(|| format!("requirements\n{text}"))
 }

@@ -3,10 +3,10 @@
 use std::collections::BTreeSet;
 
 use crate::evaluate::Why;
-use crate::model::{Value, check};
 use crate::source::printable;
 
-use super::number::{Digits, shown_quantity};
+use super::change::answer;
+use super::number::Digits;
 
 /// The tree as text, inputs indented under what they go into; what was told is not told again.
 #[must_use]
@@ -24,10 +24,9 @@ fn node<'w>(
     told: &mut BTreeSet<&'w str>,
 ) {
     let indent = "  ".repeat(depth);
-    let value = why
-        .value
-        .as_ref()
-        .map_or_else(String::new, |found| format!(" = {}", value(found, digits)));
+    let value = why.value.as_ref().map_or_else(String::new, |found| {
+        format!(" = {}", answer(&why.path, found, digits))
+    });
     if !told.insert(&why.path) {
         text.push_str(&format!("{indent}{}{value}, as above\n", why.path));
         return;
@@ -52,14 +51,5 @@ fn node<'w>(
     }
     for input in &why.inputs {
         node(text, input, digits, depth + 1, told);
-    }
-}
-
-fn value(value: &Value, digits: Digits) -> String {
-    match value {
-        Value::Quantity { quantity, unit } | Value::Circumference { quantity, unit } => {
-            shown_quantity(quantity, unit.as_deref(), digits)
-        }
-        other => printable(&check::shown(other)),
     }
 }

@@ -12,6 +12,7 @@ mod find;
 mod order_results;
 mod result;
 mod results;
+mod room;
 mod rows;
 mod subject;
 mod takes;
@@ -26,7 +27,8 @@ pub use find::{
 };
 pub use order_results::{ORDER_RESULTS, OrderResult, OrderRow, find_of_order};
 pub use result::{find_result, matching_results};
-pub use results::{Need, RESULTS, ResultId, ResultRow, Room};
+pub use results::{Need, RESULTS, ResultId, ResultRow};
+pub use room::Room;
 pub use rows::{of_band, of_blocks};
 pub use subject::{Subject, find_subject};
 pub use takes::Takes;

@@ -7,23 +7,9 @@ use crate::quantity::Dimension;
 
 use super::block::BlockId;
 use super::fields::FieldId;
+use super::room::Room;
 
 use Need::{B, F, R};
-
-/// The room of the program that computes a result.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Room {
-    /// Sections, weights and walls.
-    Metal,
-    /// Balance, cost and price.
-    Money,
-    /// Stretch, join and strength.
-    Stretch,
-    /// Arcs and edges for the lathe.
-    Lathe,
-    /// Marks.
-    Fineness,
-}
 
 /// What a result is computed from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -45,8 +31,10 @@ pub struct ResultRow {
     pub room: Room,
     /// Path behind the band's name.
     pub path: &'static str,
-    /// The unit of the bare number; empty for a fraction of one.
+    /// The unit of the bare number; empty for a fraction of one and for a count.
     pub unit: &'static str,
+    /// It counts things: a bare number that is no share.
+    pub counts: bool,
     /// Its dimension.
     pub dimension: Dimension,
     /// What it means.
@@ -72,6 +60,7 @@ const fn entry(
         room: Room::Metal,
         path,
         unit,
+        counts: false,
         dimension,
         meaning,
         formula,
@@ -82,6 +71,13 @@ const fn entry(
 
 const fn from(entry: ResultRow, needs: &'static [Need]) -> ResultRow {
     ResultRow { needs, ..entry }
+}
+
+const fn count(entry: ResultRow) -> ResultRow {
+    ResultRow {
+        counts: true,
+        ..entry
+    }
 }
 
 const fn hollow(entry: ResultRow, formula: &'static str, needs: &'static [Need]) -> ResultRow {
@@ -308,7 +304,7 @@ catalogue! {
         PatternMeanDepth = from(entry("pattern.mean-depth", "mm", Dimension::LENGTH, "even depth that takes the same metal off the same cover as the drawn cuts; as stated where none are drawn", "d in integral of (r d - d^2 / 2) over the cover = volume cut"), DRAWN);
         PatternDeepest = from(entry("pattern.deepest", "mm", Dimension::LENGTH, "greatest radial depth of drawn cuts under the outside", "on a slope a rigid tool cuts deeper uphill than at its tip"), DRAWN);
         PatternGrooveLength = from(entry("pattern.groove-length", "mm", Dimension::LENGTH, "length of all drawn grooves round the band, one pass, clipped at the side faces", "sum of the tools' ways on the unrolled strip"), DRAWN);
-        PatternPlunges = from(entry("pattern.plunges", "", Dimension::NONE, "how often a tool goes in, round the band", "one for each continuous line; of rings, closed lines and waves one a band"), DRAWN);
+        PatternPlunges = from(count(entry("pattern.plunges", "", Dimension::NONE, "how often a tool goes in, round the band", "one for each continuous line; of rings, closed lines and waves one a band")), DRAWN);
         PatternTime = from(entry("pattern.time", "min", Dimension::TIME, "time that the pattern takes on one band: as stated, or computed", "minutes, or pattern.time.computed"), DRAWN);
         PatternTimeComputed = from(entry("pattern.time.computed", "min", Dimension::TIME, "time of drawn cuts by the speeds of their cutters", "sum of passes * length / feed + plunges * (depth + lift) / plunge"), DRAWN);
         PatternPitch = from(entry("pattern.pitch", "mm", Dimension::LENGTH, "length of one repeat of drawn cuts along the strip", "strip.length / repeats"), DRAWN);

@@ -1,5 +1,7 @@
 //! A field or a result of a band, and what a full or short path could mean.
 
+use crate::quantity::Dimension;
+
 use super::fields::FieldId;
 use super::find::{find, matching};
 use super::result::{find_result, matching_results};
@@ -21,6 +23,15 @@ impl Subject {
         match self {
             Self::Result(result) => result.path(),
             Self::Field(field) => field.path(),
+        }
+    }
+
+    /// Whether it is a result that is a share: a bare number that counts nothing.
+    #[must_use]
+    pub fn is_share(self) -> bool {
+        match self {
+            Self::Result(id) => id.row().dimension == Dimension::NONE && !id.row().counts,
+            Self::Field(_) => false,
         }
     }
 

@@ -21,6 +21,7 @@ mod holders;
 mod limit;
 mod lines;
 mod machine;
+mod many;
 mod meets;
 mod names;
 mod numbers;

@@ -5,7 +5,6 @@ use std::collections::BTreeSet;
 use crate::evaluate::{Evaluation, Rest, rests};
 use crate::finding::{Finding, Weight, is_full};
 use crate::model::{Evaluator, LetValue, ModelError, Scope, Value, Written, alloy_field, of_field};
-use crate::quantity::Dimension;
 use crate::schema::find_subject as find;
 use crate::schema::{self, Need, ResultId, Subject};
 use crate::source::{Sources, Span};
@@ -219,12 +218,7 @@ impl Results<'_> {
             Some(Meant::Let(one)) => one.written,
             Some(Meant::Of(_, rest)) => match find(rest).as_slice() {
                 [Subject::Field(id)] => of_field(id.row().takes),
-                // Without a unit it is a fraction of one.
-                [Subject::Result(id)]
-                    if id.row().dimension == Dimension::NONE && id.row().unit.is_empty() =>
-                {
-                    Written::Share
-                }
+                [one] if one.is_share() => Written::Share,
                 _ => Written::Other,
             },
             None => Written::Other,
@@ -435,6 +429,12 @@ fn value_of(
             return None;
         }
         let help = match subject {
+            Subject::Result(id) if priced(id) && evaluation.account().is_none() => {
+                format!(
+                    "{}; `help prices` at the bench shows one",
+                    words::money::NO_PRICES
+                )
+            }
             Subject::Field(id) => format!("the recipe does not state `{}`", id.path()),
             Subject::Result(id) => {
                 format!(

@@ -72,7 +72,7 @@ pub(super) fn stretch_limit(
     );
     let first = pulls.map_or(otherwise.to_owned(), |pulls| {
         format!(
-            "anneal first and between, in {pulls} even pulls; an annealed part is soft afterwards"
+            "anneal first, stretch in {pulls} equal pulls, anneal between; annealed metal stays soft"
         )
     });
     let help = match fits {
@@ -87,7 +87,7 @@ pub(super) fn stretch_limit(
 /// A ring that can be forced off; `what`: how it is caught.
 pub(super) fn no_turning_window(band: &Band, what: &str, overlap: f64, hold: f64) -> String {
     format!(
-        "`{}` {what} by \u{D8} {} mm only, of \u{D8} {} mm that keep it together",
+        "`{}` {what} by only \u{D8} {} mm; \u{D8} {} mm are needed",
         band.name,
         places(overlap),
         places(hold)
@@ -211,7 +211,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             fits,
         } => (
             format!(
-                "the turning shell of `{name}` wanders along the finger by {} mm in all, of {} mm that it may",
+                "the turning shell of `{name}` wanders along the finger by {} mm in all; {} mm are allowed",
                 places(float),
                 places(most)
             ),

@@ -135,6 +135,9 @@ pub fn of_line(short: Shortfall, band: &Band, line: Span) -> Option<Finding> {
     unfit(short, band, Some(line)).map(Finding::from)
 }
 
+/// Said where a recipe says nothing of prices.
+pub const NO_PRICES: &str = "to have one, write a `prices { \u{2026} }` block";
+
 /// Everything that the cost of a band cannot be given without, in words.
 #[must_use]
 pub fn all_missing(evaluation: &Evaluation) -> Vec<Missing> {

@@ -41,7 +41,7 @@ fn a_band_is_built_line_by_line() {
         .iter()
         .map(|line| typed(&mut bench, &[line]))
         .collect();
-    let missing = |place: usize| said[place].split("not whole yet").nth(1);
+    let missing = |place: usize| said[place].split("still missing").nth(1);
     assert!(
         missing(0)
             .unwrap()
@@ -128,7 +128,7 @@ order fair { b 2 of ISO 55 }
     assert_eq!(typed(&mut bench, &["offer"]), offer);
     let none = refused(&mut bench, "offer fiar").complaint.unwrap();
     assert!(none.contains("orders are fair"), "{none}");
-    let why = typed(&mut bench, &["why cost"]);
+    let why = typed(&mut bench, &["why all cost"]);
     assert!(
         why.lines().count() < 260 && why.contains("by issued *"),
         "{why}"
@@ -333,11 +333,7 @@ fn a_slip_is_answered_with_what_was_meant() {
         );
     }
     assert_eq!(typed(&mut bench, &["weight = 3 g"]), "does not hold\n");
-    for (line, meant) in [
-        ("serve", "not built"),
-        ("tidy", "not built"),
-        ("list", "list what? there are alloys"),
-    ] {
+    for (line, meant) in [("serve", "not built"), ("tidy", "not built")] {
         let said = refused(&mut bench, line).complaint.unwrap();
         assert!(said.contains(meant), "{line}: {said}");
     }

@@ -58,7 +58,14 @@ fn the_solid_of_the_same_look_is_the_band_without_its_hollow() {
 #[test]
 fn differences_come_first_and_the_rest_is_named() {
     let ran = run(
-        &["compare", "millstone", "millstone-light", "--in", PAIR],
+        &[
+            "compare",
+            "all",
+            "millstone",
+            "millstone-light",
+            "--in",
+            PAIR,
+        ],
         "",
     );
     let (different, same) = ran.stdout.split_once("the same in all").unwrap();

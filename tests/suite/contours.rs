@@ -368,7 +368,7 @@ fn a_channel_bored_straight_is_warned_of_with_what_it_leaves() {
     );
     // A quarter of the wall, or less.
     assert!(straight.wall < 0.5 / 4.0 && straight.at_mid);
-    let report = run(&["eval", "-"], &recipe).stdout;
+    let report = run(&["eval", "--full", "-"], &recipe).stdout;
     let report = report.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         report.contains("bored straight to the \u{D8} \u{2248} 20.989 mm of mid width, only"),
@@ -445,6 +445,6 @@ fn the_bench_prints_the_points_of_the_command_line() {
     )
     .stdout;
     assert!(!nosed.contains(sharp));
-    let report = run(&["eval", file], "").stdout;
+    let report = run(&["eval", "--full", file], "").stdout;
     assert_eq!(report.matches(sharp).count(), 1, "{report}");
 }

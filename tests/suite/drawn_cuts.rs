@@ -167,7 +167,7 @@ fn time_is_computed_from_feed_and_plunge() {
     assert_eq!(plain(&stated, "pattern.time"), "4");
     assert!(agree(of(&stated, "pattern.time.computed"), minutes, 1e-9));
     let slow = run(
-        &["eval", "-"],
+        &["eval", "--full", "-"],
         &cut("repeats 10, cutter sharp, depth 0.1 mm, flutes { }"),
     )
     .stdout;

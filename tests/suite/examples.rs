@@ -15,7 +15,9 @@ fn every_example_holds_and_reports() {
     let examples = files_under("examples", ".annulet");
     assert!(examples.len() >= 4);
     for example in examples {
-        let ran = run(&["eval", &example], "");
+        let card = run(&["eval", &example], "");
+        assert_eq!((card.status, card.stderr.as_str()), (0, ""), "{example}");
+        let ran = run(&["eval", "--full", &example], "");
         assert_eq!((ran.status, ran.stderr.as_str()), (0, ""), "{example}");
         let check = run(&["check", &example], "");
         assert_eq!((check.status, check.stdout.as_str()), (0, ""), "{example}");
@@ -24,14 +26,17 @@ fn every_example_holds_and_reports() {
         settings.set_snapshot_path("snapshots/examples");
         settings.set_prepend_module_to_snapshot(false);
         settings.set_omit_expression(true);
-        settings.bind(|| insta::assert_snapshot!(name.trim_end_matches(".annulet"), ran.stdout));
+        let name = name.trim_end_matches(".annulet");
+        settings.bind(|| insta::assert_snapshot!(name, ran.stdout));
+        settings.set_snapshot_path("snapshots/cards");
+        settings.bind(|| insta::assert_snapshot!(name, card.stdout));
     }
 }
 
 #[test]
 fn every_example_marks_its_diameters() {
     for example in files_under("examples", ".annulet") {
-        let report = run(&["eval", &example], "").stdout;
+        let report = run(&["eval", "--full", &example], "").stdout;
         for line in report.lines() {
             let label = line.trim_start();
             if ["outside  ", "bore  ", "inside  "]
@@ -177,11 +182,14 @@ fn every_session_that_a_page_shows_runs_as_shown() {
             .iter()
             .filter(|block| block.language == "bench")
         {
-            let file = block.lines[0].strip_prefix("$ annulet bench ").unwrap();
+            let file = block.lines[0].strip_prefix("$ annulet bench").unwrap();
             let mut bench = Bench::new(Box::new(Package), None);
             let mut found: Vec<String> = Vec::new();
             let mut wanted: Vec<&str> = Vec::new();
-            let opened = bench.step(&format!("open {file}")).text;
+            let opened = match file.trim() {
+                "" => bench.welcome(),
+                file => bench.step(&format!("open {file}")).text,
+            };
             found.extend(opened.lines().map(str::to_owned));
             for line in &block.lines[1..] {
                 let prompt = bench.prompt();

@@ -35,7 +35,14 @@ pub fn survive(text: &str) -> Vec<String> {
     assert!(outcome.findings.len() <= MOST + 1);
     for evaluation in outcome.shown() {
         assert!(evaluation.figures.weight.is_finite());
-        assert!(!report::report(evaluation, report::Digits::Useful).is_empty());
+        assert!(
+            !report::report(
+                evaluation,
+                report::ReportExtent::Full,
+                report::TextLayout::default()
+            )
+            .is_empty()
+        );
     }
     for one in found(&outcome.findings, &session) {
         assert!(one.message.chars().all(is_safe), "{one:?}");

@@ -174,9 +174,9 @@ fn a_shortened_number_is_marked() {
     assert!(ask(&recipe, "width").starts_with('\u{2248}'));
     let all = run(&["ask", "width", "--digits", "all", "--in", "-"], &recipe).stdout;
     assert_eq!(all, "4.56789 mm\n");
-    let report = run(&["eval", "-"], &recipe).stdout;
+    let report = run(&["eval", "--full", "-"], &recipe).stdout;
     assert!(report.contains("rounded for reading"), "{report}");
-    let whole = run(&["eval", "--digits", "all", "-"], &recipe).stdout;
+    let whole = run(&["eval", "--full", "--digits", "all", "-"], &recipe).stdout;
     assert!(!whole.contains('\u{2248}'), "{whole}");
 }
 

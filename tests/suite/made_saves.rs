@@ -93,7 +93,11 @@ fn another_sleeve_and_another_size_hold_when_they_are_taken() {
     let sets: Vec<String> = depth.into_iter().collect();
     let again = evaluated(&turned, &sets);
     assert_eq!(short(&again), 0, "{:?}", again.shortfalls);
-    let report = run(&["eval", "-"], &format!("{BAND}made b {{ {made} }}")).stdout;
+    let report = run(
+        &["eval", "--full", "-"],
+        &format!("{BAND}made b {{ {made} }}"),
+    )
+    .stdout;
     let first: Vec<&str> = report.lines().take(12).collect();
     let first = first.join(" ");
     assert!(
@@ -128,7 +132,10 @@ fn a_thinner_cut_saves_a_channel_bored_too_deep() {
 #[test]
 fn figures_that_clash_name_the_least_set_to_measure_again() {
     let refused = |made: &str| {
-        let ran = run(&["eval", "-"], &format!("{BAND}made b {{ {made} }}"));
+        let ran = run(
+            &["eval", "--full", "-"],
+            &format!("{BAND}made b {{ {made} }}"),
+        );
         assert_eq!(ran.status, 2, "{made}: {}", ran.stdout);
         ran.stderr.split_whitespace().collect::<Vec<_>>().join(" ")
     };

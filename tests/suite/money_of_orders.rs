@@ -196,7 +196,7 @@ fn a_build_whose_other_has_no_price_is_not_said_not_to_pay() {
         .clone()
         .unwrap();
     assert_eq!((against.cost, against.pays), (None, None));
-    let report = run(&["eval", "-"], &text).stdout;
+    let report = run(&["eval", "--full", "-"], &text).stdout;
     assert!(!report.contains("even without rejects"), "{report}");
     assert!(
         report.contains("not known: a cost is not given"),
@@ -390,7 +390,7 @@ fn cash_is_tied_up_until_the_refiner_pays() {
         &text,
     );
     assert_eq!(ran.stdout, "30.25\n30.25\n", "{}", ran.stderr);
-    let report = run(&["eval", "-"], &text).stdout;
+    let report = run(&["eval", "--full", "-"], &text).stdout;
     let flat = report.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         flat.contains("30.25 EUR of it, until the refiner pays: 1 day from sending in"),

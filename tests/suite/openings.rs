@@ -91,7 +91,7 @@ fn a_suggested_opening_passes_at_both_ends() {
 fn no_opening_is_said_where_none_is_safe_and_the_verdict_says_so() {
     // A shell as soft as the sleeve yields a hair past where it grips: the window is narrower than any enlarger's.
     let soft = band(250, 250, None, "0.09 mm", "0.03 mm", "");
-    let ran = run(&["eval", "-"], &soft);
+    let ran = run(&["eval", "--full", "-"], &soft);
     let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let (said, report) = (flat(&ran.stderr), flat(&ran.stdout));
     assert!(
@@ -105,7 +105,7 @@ fn no_opening_is_said_where_none_is_safe_and_the_verdict_says_so() {
     );
     // What may or may not grip is not called fixed.
     let may = run(
-        &["eval", "-"],
+        &["eval", "--full", "-"],
         &band(560, 250, None, "0.06 mm", "0.03 mm", ""),
     )
     .stdout;
@@ -114,7 +114,7 @@ fn no_opening_is_said_where_none_is_safe_and_the_verdict_says_so() {
         "{may}"
     );
     let grips = run(
-        &["eval", "-"],
+        &["eval", "--full", "-"],
         &band(560, 250, None, "0.09 mm", "0.03 mm", ""),
     )
     .stdout;

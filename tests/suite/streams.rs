@@ -193,7 +193,8 @@ fn closed_standard_streams_are_no_panic() {
 #[test]
 fn the_environment_changes_nothing_that_is_computed() {
     let run = |environment: &[(&str, &str)]| {
-        let line = "$ANNULET eval --json good.annulet; $ANNULET eval --csv good.annulet; $ANNULET eval good.annulet";
+        // The width of a terminal lays texts out; the columns that are stated are those of a plain page.
+        let line = "$ANNULET eval --json good.annulet; $ANNULET eval --csv good.annulet; COLUMNS=80 $ANNULET eval good.annulet";
         shell(line, environment).stdout
     };
     let plain = run(&[]);

@@ -840,7 +840,7 @@ fn anneals_are_told_at_the_bores_of_even_pulls() {
     // By hand: 10 % where ln 1.04 is borne, a third of 12 % elongation: ln 1.1 / ln 1.04 = 2.43, so three even pulls
     // of 1.1^(1/3).
     let band = "alloy a { silver 1000, temper annealed { elongation 12 % } }\nband b { size 22 mm, width 5 mm, thickness 1.8 mm, profile flat, alloy a, start 20 mm }";
-    let report = run(&["eval", "-"], band).stdout;
+    let report = run(&["eval", "--full", "-"], band).stdout;
     let words: Vec<&str> = report.split_whitespace().collect();
     let report = words.join(" ");
     for pull in [1.0, 2.0] {

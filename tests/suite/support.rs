@@ -184,3 +184,20 @@ pub fn files_under(folder: &str, ending: &str) -> Vec<String> {
     found.sort();
     found
 }
+
+/// Runs the program in the package's folder, its results on lines of so many cells.
+pub fn run_wide(arguments: &[&str], columns: usize) -> Ran {
+    let output = Command::new(env!("CARGO_BIN_EXE_annulet"))
+        .args(arguments)
+        .current_dir(root())
+        .env_remove("NO_COLOR")
+        .env("COLUMNS", columns.to_string())
+        .stdin(Stdio::null())
+        .output()
+        .unwrap();
+    Ran {
+        stdout: String::from_utf8(output.stdout).unwrap(),
+        stderr: String::from_utf8(output.stderr).unwrap(),
+        status: output.status.code().unwrap_or(-1),
+    }
+}

@@ -23,19 +23,20 @@ const NOWHERE: &str = "not said";
 const PAIR: &str = "examples/workshop-pair.annulet";
 
 /// A bench on a terminal.
-struct Terminal {
-    pty: Arc<Pty>,
+pub(crate) struct Terminal {
+    pub(crate) pty: Arc<Pty>,
     child: Child,
-    screen: Arc<Mutex<vt100::Parser>>,
+    pub(crate) screen: Arc<Mutex<vt100::Parser>>,
     bytes: Arc<Mutex<Vec<u8>>>,
 }
 
 /// How it is started.
-struct Start<'a> {
-    arguments: &'a [&'a str],
-    columns: u16,
-    history: Option<PathBuf>,
-    environment: &'a [(&'a str, &'a str)],
+pub(crate) struct Start<'a> {
+    pub(crate) arguments: &'a [&'a str],
+    pub(crate) columns: u16,
+    pub(crate) lines: u16,
+    pub(crate) history: Option<PathBuf>,
+    pub(crate) environment: &'a [(&'a str, &'a str)],
 }
 
 impl Default for Start<'_> {
@@ -43,6 +44,7 @@ impl Default for Start<'_> {
         Self {
             arguments: &["bench", PAIR],
             columns: 100,
+            lines: 50,
             history: None,
             environment: &[],
         }
@@ -50,9 +52,9 @@ impl Default for Start<'_> {
 }
 
 impl Terminal {
-    fn start(start: &Start<'_>) -> Self {
+    pub(crate) fn start(start: &Start<'_>) -> Self {
         let (pty, pts) = pty_process::blocking::open().unwrap();
-        pty.resize(pty_process::Size::new(50, start.columns))
+        pty.resize(pty_process::Size::new(start.lines, start.columns))
             .unwrap();
         let history = start.history.clone().unwrap_or_else(|| "off".into());
         let mut command = Command::new(env!("CARGO_BIN_EXE_annulet"))
@@ -71,7 +73,7 @@ impl Terminal {
         let child = command.spawn(pts).unwrap();
         let pty = Arc::new(pty);
         let screen = Arc::new(Mutex::new(vt100::Parser::new(
-            50.try_into().unwrap(),
+            start.lines.try_into().unwrap(),
             start.columns.try_into().unwrap(),
             5000,
         )));
@@ -97,28 +99,28 @@ impl Terminal {
         terminal
     }
 
-    fn default() -> Self {
+    pub(crate) fn default() -> Self {
         Self::start(&Start::default())
     }
 
-    fn press(&self, keys: &str) {
+    pub(crate) fn press(&self, keys: &str) {
         self.send(keys.as_bytes());
     }
 
-    fn send(&self, bytes: &[u8]) {
+    pub(crate) fn send(&self, bytes: &[u8]) {
         (&*self.pty).write_all(bytes).unwrap();
     }
 
-    fn screen(&self) -> String {
+    pub(crate) fn screen(&self) -> String {
         self.screen.lock().unwrap().screen().contents()
     }
 
     /// Waits until the screen shows a text.
-    fn until(&self, text: &str) -> String {
+    pub(crate) fn until(&self, text: &str) -> String {
         self.wait(&format!("`{text}`"), |screen| screen.contains(text))
     }
 
-    fn wait(&self, what: &str, holds: impl Fn(&str) -> bool) -> String {
+    pub(crate) fn wait(&self, what: &str, holds: impl Fn(&str) -> bool) -> String {
         let start = Instant::now();
         loop {
             let screen = self.screen();
@@ -131,7 +133,7 @@ impl Terminal {
     }
 
     /// The last line that is not empty.
-    fn last_line(screen: &str) -> &str {
+    pub(crate) fn last_line(screen: &str) -> &str {
         screen
             .lines()
             .rfind(|line| !line.trim().is_empty())
@@ -139,7 +141,7 @@ impl Terminal {
     }
 
     /// Types a line and waits for the prompt behind its answer.
-    fn line(&self, line: &str) -> String {
+    pub(crate) fn line(&self, line: &str) -> String {
         self.press("\u{15}");
         self.press(line);
         self.press("\r");
@@ -154,7 +156,7 @@ impl Terminal {
     }
 
     /// Waits for the end; its status.
-    fn end(mut self) -> i32 {
+    pub(crate) fn end(mut self) -> i32 {
         let start = Instant::now();
         loop {
             if let Some(status) = self.child.try_wait().unwrap() {
@@ -169,13 +171,13 @@ impl Terminal {
         }
     }
 
-    fn kill(mut self) {
+    pub(crate) fn kill(mut self) {
         self.child.kill().unwrap();
         self.child.wait().unwrap();
     }
 }
 
-const UP: &str = "\u{1b}[A";
+pub(crate) const UP: &str = "\u{1b}[A";
 const CTRL_C: &str = "\u{3}";
 const CTRL_D: &str = "\u{4}";
 
@@ -426,7 +428,7 @@ fn carets_stand_under_the_right_cell_behind_wide_characters() {
     terminal.press("title \"環\", width 5 mmm\r");
     let screen = terminal.until("did you mean `mm`");
     let lines: Vec<&str> = screen.lines().collect();
-    let place = lines.iter().position(|line| line.contains("1 |")).unwrap();
+    let place = lines.iter().position(|line| line.contains("mmm")).unwrap();
     let cells = |line: &str, before: &str| {
         let at = line.find(before).unwrap();
         annulet::source::cells(&line[..at])

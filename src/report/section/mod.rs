@@ -346,10 +346,14 @@ pub fn section_text(of: &[SectionOf<'_>], kinds: SectionKinds, columns: usize) -
             text.push_str(&format!("\n  {}\n", titled(None, &view)));
             if view.looked == Looked::Finished {
                 let shape = &one.evaluation.input.shape;
-                let drawn = sketch(shape, columns.saturating_sub(8).clamp(24, 64));
-                for line in drawn.text.lines() {
+                let drawn = sketch(shape, columns.saturating_sub(8).clamp(24, 64), 24);
+                for line in &drawn.lines {
                     text.push_str(format!("    {line}").trim_end());
                     text.push('\n');
+                }
+                let legend = drawn.legend();
+                if !legend.is_empty() {
+                    text.push_str(&format!("    {legend}\n"));
                 }
                 if drawn.stretched > 1.0 {
                     let times = number((drawn.stretched * 10.0).round() / 10.0);

@@ -2,8 +2,7 @@
 
 use crate::evaluate::Evaluation;
 use crate::quantity::Number;
-use crate::report::number::Digits;
-use crate::report::page::Page;
+use crate::report::page::{Page, TextLayout};
 use crate::schema::ResultId;
 
 /// One thing said, with its label.
@@ -34,11 +33,7 @@ impl<'a> Facts<'a> {
     pub fn of(evaluation: &'a Evaluation) -> Self {
         Self {
             evaluation,
-            page: Page {
-                text: String::new(),
-                digits: Digits::Useful,
-                rounded: false,
-            },
+            page: Page::new(TextLayout::default()),
             all: Vec::new(),
         }
     }
