@@ -131,7 +131,7 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet diff examples/harvest.annulet examples/ferrule.annulet\n\nNothing is printed, and the status is 0, where only layout, order, comments or the spelling of units differ. git calls it too:\n  git config diff.annulet.command \"annulet diff\"\n  echo \"*.annulet diff=annulet\" >> .gitattributes"
     )]
     Diff(OfRecipe<Diff>),
-    /// What the program knows: alloys, fields, profiles, results, rules, schema, sizes, units
+    /// What the program knows: alloys, fields, moved, profiles, results, rules, schema, sizes, units
     #[command(after_help = "Example:\n  annulet list alloys yellow-750")]
     List(OfNone<List>),
     /// The manual, in the form that `man` reads
@@ -416,7 +416,7 @@ pub(super) struct Ask {
 
 #[derive(Debug, Args)]
 pub(super) struct List {
-    /// alloys, fields, profiles, results, rules, schema, sizes or units; alone: what there is
+    /// alloys, fields, moved, profiles, results, rules, schema, sizes or units; alone: what there is
     #[arg(add = ArgValueCompleter::new(Names::Lists))]
     pub what: Option<String>,
     /// A row of it, shown whole, or the beginning of some

@@ -25,6 +25,8 @@ pub enum Listing {
     Results,
     /// Fields of a band.
     Fields,
+    /// Results that moved from one version to the next.
+    Moved,
     /// Rulebooks of fineness.
     Rules,
     /// The schema of the machine output.
@@ -42,6 +44,7 @@ impl Listing {
             Self::Units => "units, and what they are",
             Self::Results => "everything that can be asked for",
             Self::Fields => "everything that can be written, with its default",
+            Self::Moved => "results that moved from one version to the next, and why",
             Self::Rules => "rulebooks of fineness, each value with its clause",
             Self::Schema => "the schema of the machine output",
         }
@@ -51,6 +54,7 @@ impl Listing {
     pub const ALL: &[(&str, Self)] = &[
         ("alloys", Self::Alloys),
         ("fields", Self::Fields),
+        ("moved", Self::Moved),
         ("profiles", Self::Profiles),
         ("results", Self::Results),
         ("rules", Self::Rules),
@@ -78,8 +82,9 @@ pub fn listing(what: Listing, of: Option<&str>, width: usize) -> Option<String> 
         (Listing::Units, None) => Some(format!("{}\n{QUOTIENTS}", fitted(&units(), 0, width))),
         (Listing::Results, None) => Some(format!("{}\n{READ_ALIKE}", fitted(&results(), 0, width))),
         (Listing::Fields, None) => Some(fitted(&fields(), 0, width)),
+        (Listing::Moved, None) => Some(fitted(&moved(), 0, width)),
         (Listing::Schema, None) => Some(super::document::SCHEMA.to_owned()),
-        (Listing::Units | Listing::Results | Listing::Fields, Some(name)) => {
+        (Listing::Units | Listing::Results | Listing::Fields | Listing::Moved, Some(name)) => {
             among(what, &|row| row == name, width)
         }
         (Listing::Schema, Some(_)) => None,
@@ -104,6 +109,7 @@ pub(super) fn table(what: Listing) -> Option<Vec<Vec<String>>> {
         Listing::Units => units(),
         Listing::Results => results(),
         Listing::Fields => fields(),
+        Listing::Moved => moved(),
         Listing::Profiles | Listing::Schema => return None,
     })
 }
@@ -121,6 +127,16 @@ pub(super) fn among(what: Listing, wanted: &dyn Fn(&str) -> bool, width: usize) 
 /// The path of a field or result behind the band that it is of.
 pub(super) fn of_band(path: &str) -> &str {
     path.strip_prefix("BAND.").unwrap_or(path)
+}
+
+/// Results that moved: a path and what else moved for the same reason, since when, and why.
+fn moved() -> Vec<Vec<String>> {
+    let mut rows = vec![row(["result", "since", "why it is another than before"])];
+    for one in catalogue::moved() {
+        let results = one.results.iter();
+        rows.extend(results.map(|path| vec![path.clone(), one.version.clone(), one.why.clone()]));
+    }
+    rows
 }
 
 fn alloy_rows() -> Vec<Vec<String>> {

@@ -147,7 +147,7 @@ pub fn rows(what: Listing) -> Vec<String> {
             .iter()
             .map(|kind| (*kind).to_owned())
             .collect(),
-        Listing::Units | Listing::Results | Listing::Fields => first_cells(what),
+        Listing::Units | Listing::Results | Listing::Fields | Listing::Moved => first_cells(what),
         Listing::Schema => Vec::new(),
     }
 }

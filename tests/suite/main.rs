@@ -78,6 +78,7 @@ mod random_cuts;
 mod random_properties;
 mod random_recipe;
 mod references;
+mod releases;
 mod report_by_hand;
 mod requirements;
 mod safe_output;
