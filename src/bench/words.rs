@@ -111,6 +111,9 @@ pub const WORDS: &[Word] = &[
     word("section", "[BAND…] [solid]", "sections sketched, with their figures: finished, as machined, at the enlarger",
         "`solid` stands for the solid band of the same look; several bands are shown finished. `annulet section` on the command line draws them as SVG, DXF or PDF.",
         &["section millstone-light", "section millstone-light solid"], Then::Band),
+    word("strip", "[BAND] [finished]", "the outside unrolled, its drawn cuts shaded by their depth",
+        "As it is when it is cut, unless `finished` is said. `annulet strip` on the command line writes it as SVG or DXF in true scale.",
+        &["strip millstone"], Then::Band),
     word("why", "[all] PATH", "where a value comes from: formula and inputs, or every place that set it",
         "It shows two levels; with `all` every one.",
         &["why width", "why weight.cut", "why all weight"], Then::Path),
@@ -165,14 +168,23 @@ const EXTENTS: &[&str] = &[
     "requirements",
 ];
 
-/// Words of the language that this version does nothing with yet.
-const LATER: &[&str] = &["diff", "tidy", "strip", "sheet", "serve"];
+/// Words of the command line that are none of the bench, and what is typed instead.
+const ELSEWHERE: &[(&str, &str)] = &[
+    ("ask", "a path alone asks here: `weight`"),
+    ("diff", "`annulet diff OLD NEW` on the command line sets two recipes side by side; here `compare` sets bands"),
+    ("sheet", "`annulet sheet` on the command line prints the page for the lathe; here `eval machining` shows its figures"),
+    ("tidy", "`annulet tidy FILE` on the command line lays a recipe out; `keep` and `save` leave its layout as it is"),
+    ("bench", "this is the bench; `open FILE` works on another recipe"),
+    ("serve", "`annulet serve` on the command line talks to an editor; here the recipe is typed"),
+    ("completions", "`annulet completions SHELL` on the command line; here Tab completes"),
+    ("man", "`annulet man` on the command line; here `help`"),
+];
 
-/// The word that a line begins with, where it is one that this version does nothing with yet.
+/// What to say of a line that begins with a word which is none of the bench.
 #[must_use]
-pub fn later(line: &str) -> Option<&'static str> {
+pub fn elsewhere(line: &str) -> Option<(&'static str, &'static str)> {
     let word = line.split_whitespace().next()?;
-    LATER.iter().copied().find(|known| *known == word)
+    ELSEWHERE.iter().copied().find(|(known, _)| *known == word)
 }
 
 /// The command of a word.
