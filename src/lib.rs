@@ -12,12 +12,13 @@
 //!      └────────────┴────────────────── session ─────┘
 //!                                                                ^
 //!               plan: for programs that embed it  ───────────────┤
+//!                assist: places to values and names  ─────────┤
 //!                              bench: lines to replies  ─────────┤
 //!                              cli: files, streams, exit status ─┘
 //! ```
 //!
 //! Arrows point one way only: `source`, `suggest`, `finding`, `quantity` ← `schema` ← `kernel` ← `catalogue`, `syntax`
-//! ← `model` ← `fineness`, `money` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `plan` ← `bench` ← `cli`
+//! ← `model` ← `fineness`, `money` ← `evaluate` ← `words` ← `explore` ← `report` ← `session` ← `plan` ← `assist` ← `bench` ← `cli`
 //! ← `main`; inside a layer no file leads back to itself. Tests hold both. What each layer must *not* know: `schema` is
 //! tables alone; `kernel` knows numbers and ids: no recipe, no text; `syntax` knows no field and no unit; `model` draws
 //! nothing; `fineness` and `money` speak no sentence; `evaluate` rounds nothing; `words` computes nothing; nothing but
@@ -64,6 +65,7 @@
 #![deny(missing_docs)]
 #![forbid(unsafe_code)]
 
+pub mod assist;
 pub mod bench;
 pub mod catalogue;
 #[cfg(feature = "cli")]

@@ -79,6 +79,7 @@ pub(super) const WORDS: &[&str] = &[
     "offer",
     "run",
     "section",
+    "serve",
     "sheet",
     "solve",
     "strip",
@@ -146,6 +147,11 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet run harvest-light --sizes \"ISO 48 .. ISO 62 by 2\" --in examples/market-day.annulet\n\nSizes are a range, a list (\"[US 6, US 7 1/2]\") or inside diameters (\"16 mm .. 20 mm by 0.5 mm\")."
     )]
     Run(OfRecipe<Run>),
+    /// Recipes in an editor: a language server over standard input and output
+    #[command(
+        after_help = "The editor starts `annulet serve` for files that end in .annulet (Language Server Protocol 3.17): findings as in `check`, completion, values with their reasons, definitions, renaming, tidy form, repairs, weights behind the bands."
+    )]
+    Serve(OfNone<Serve>),
     /// Sections drawn with their figures, finished, as machined and at the enlarger: SVG, DXF, PDF or text
     #[command(
         after_help = "Example:\n  annulet section ferrule --in examples/ferrule.annulet --text\n  annulet section ferrule solid --in examples/ferrule.annulet --svg --scale 20:1\n\nSeveral bands stand side by side; `solid` is the solid band of the same look. On a terminal text, else SVG; `--out NAME.dxf` writes a file, whose ending says the form. In DXF lengths are true millimetres, x along the axis and y the radius; the scale is that of its letters."
@@ -266,6 +272,9 @@ pub(super) struct Run {
     #[command(flatten)]
     pub digits: HowMany,
 }
+
+#[derive(Debug, Args)]
+pub(super) struct Serve {}
 
 #[derive(Debug, Args)]
 pub(super) struct Tidy {

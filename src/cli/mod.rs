@@ -39,6 +39,9 @@ mod refused;
 mod run;
 mod saved;
 mod section;
+mod serve;
+mod served_files;
+mod served_text;
 mod sheet;
 mod solve;
 mod sought_calls;
@@ -104,6 +107,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Man(of) => manual::run(of.call.command.as_deref(), &mut output),
         Command::Offer(of) => offer::run(&of.call, &common.laid, &mut output),
         Command::Run(of) => run::run(&of.call, &common.laid, &mut output),
+        Command::Serve(_) => serve::run(&mut output),
         Command::Section(of) => section::run(&of.call, &common.laid, &mut output),
         Command::Sheet(of) => sheet::run(&of.call, &common.laid, &mut output),
         Command::Strip(of) => strip::run(&of.call, &common.laid, &mut output),

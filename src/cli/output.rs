@@ -129,7 +129,7 @@ impl Output {
         self.written(&styled(text));
     }
 
-    /// Writes what is no text, and goes to no terminal.
+    /// Writes what is no text, or what another program reads as it is; it goes to no terminal.
     pub fn bytes(&mut self, bytes: &[u8]) {
         self.out(bytes);
     }

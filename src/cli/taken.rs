@@ -44,6 +44,7 @@ impl Command {
             | Self::Completions(_)
             | Self::Man(_)
             | Self::Section(_)
+            | Self::Serve(_)
             | Self::Sheet(_)
             | Self::Strip(_)
             | Self::Tidy(_) => false,
@@ -86,6 +87,7 @@ impl Command {
             Self::Diff(of) => one("diff", of),
             Self::Man(of) => none("man", of),
             Self::List(of) => none("list", of),
+            Self::Serve(of) => none("serve", of),
             Self::Section(of) => one("section", of),
             Self::Sheet(of) => one("sheet", of),
             Self::Tidy(of) => none("tidy", of),

@@ -132,6 +132,11 @@ impl Prepared {
         }
     }
 
+    /// The recipe's tree, and those of the files that it uses behind it.
+    pub fn every_tree(&self) -> impl Iterator<Item = &ast::Tree> {
+        self.trees.iter().map(|tree| &**tree)
+    }
+
     /// The recipe's tree and those of the files that it uses.
     pub(super) fn trees(&self) -> &[Nested] {
         &self.trees

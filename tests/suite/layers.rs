@@ -24,6 +24,7 @@ const ORDER: &[&[&str]] = &[
     &["report"],
     &["session"],
     &["plan"],
+    &["assist"],
     &["bench"],
     &["cli"],
     &["main"],

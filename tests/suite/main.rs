@@ -31,6 +31,7 @@ mod diagnostics;
 mod diff;
 mod dotted;
 mod drawn_cuts;
+mod editor;
 mod every_way;
 mod examples;
 mod fineness;
