@@ -27,9 +27,12 @@ pub fn compare(comparison: &SideBySide, digits: Digits, width: usize, all: bool)
     let told = first.into_iter().chain(rest).map(|one| row(one, digits));
     // What differs behind the last digit shown is the same to a reader.
     let (alike, told): (Vec<_>, Vec<_>) = told.partition(|cells| is_alike(cells));
-    let (long, told): (Vec<_>, Vec<_>) = told
-        .into_iter()
-        .partition(|cells| cells.iter().skip(1).any(|cell| source::cells(cell) > LONGEST));
+    let (long, told): (Vec<_>, Vec<_>) = told.into_iter().partition(|cells| {
+        cells
+            .iter()
+            .skip(1)
+            .any(|cell| source::cells(cell) > LONGEST)
+    });
     rows.extend(told);
     let holds = comparison
         .holds
