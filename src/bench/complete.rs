@@ -173,13 +173,18 @@ fn at_the_top(bench: &mut Bench, place: &Place<'_>, before: &str) -> Vec<Candida
         return match word.then {
             Then::Nothing => Vec::new(),
             Then::Sizes => sizes(rest),
-            Then::Field | Then::Varied if rest.is_empty() => field_paths(bench, place.word),
-            Then::Field | Then::Varied => behind_a_field(bench, "", place, rest),
+            Then::Field if rest.is_empty() => field_paths(bench, place.word),
+            Then::Field => behind_a_field(bench, "", place, rest),
+            Then::Varied(clauses) => varied(bench, place, rest, clauses),
             Then::Band => {
                 let mut names = bands(bench);
-                if matches!(word.word, "compare" | "section") {
-                    names.push(crate::session::SOLID.to_owned());
-                }
+                let more: &[&str] = match word.word {
+                    "compare" | "section" => &[crate::session::SOLID],
+                    "contour" => &["shell", "sleeve", "finished", "nose", "step", "csv"],
+                    "strip" => &["finished"],
+                    _ => &[],
+                };
+                names.extend(more.iter().map(|word| (*word).to_owned()));
                 names
             }
             Then::Path => in_an_expression(bench, place, rest, None),
@@ -306,6 +311,56 @@ fn behind_a_field(
             all
         }
     }
+}
+
+/// Behind `sweep`, `solve` and `choose`: fields with their values, then what is said behind each clause.
+fn varied(bench: &mut Bench, place: &Place<'_>, rest: &str, clauses: &[&str]) -> Vec<Candidate> {
+    let last = |clause: &&str| {
+        let places = rest.match_indices(*clause).map(|(at, _)| at);
+        let whole = places.filter(|at| {
+            let (before, behind) = rest.split_at(*at);
+            let behind = behind.strip_prefix(*clause).unwrap_or(behind);
+            (before.is_empty() || before.ends_with(' '))
+                && (behind.is_empty() || behind.starts_with(' '))
+        });
+        whole.last().map(|at| (at, (*clause).to_owned()))
+    };
+    let clause = clauses.iter().filter_map(last).max();
+    let (piece, behind) = match &clause {
+        Some((at, clause)) => (rest.get(at + clause.len()..).unwrap_or("").trim(), true),
+        None => (outside_lists(rest), false),
+    };
+    let mut found = match (behind, piece.is_empty() || piece.ends_with(',')) {
+        (false, true) => return field_paths(bench, place.word),
+        (false, false) => behind_a_field(bench, "", place, piece),
+        (true, true) => return in_an_expression(bench, place, "", None),
+        (true, false) => in_an_expression(bench, place, piece, None),
+    };
+    // A value that is whole may be followed by a clause.
+    let open = ["..", "by", "+", "-", "*", "/", "=", "<=", ">=", "<", ">"];
+    let is_open = piece
+        .split_whitespace()
+        .last()
+        .is_some_and(|last| open.contains(&last));
+    if !is_open && !ends_in_number(piece) && (behind || piece.contains(' ')) {
+        found.splice(0..0, clauses.iter().map(|clause| (*clause).to_owned()));
+    }
+    found
+}
+
+/// What stands behind the last comma that is in no list.
+fn outside_lists(text: &str) -> &str {
+    let mut depth = 0_i32;
+    let mut start = 0;
+    for (at, c) in text.char_indices() {
+        match c {
+            '[' => depth += 1,
+            ']' => depth -= 1,
+            ',' if depth == 0 => start = at + 1,
+            _ => {}
+        }
+    }
+    text.get(start..).unwrap_or("").trim()
 }
 
 /// In an expression: units behind a number or `in`, else names.

@@ -15,7 +15,7 @@ use super::fresh::fresh;
 use super::stand::Stand;
 use super::state::State;
 use super::tries::lost_comments;
-use super::words::{WORDS, later};
+use super::words::{WORDS, elsewhere};
 use super::{Bench, Reply};
 
 impl Bench {
@@ -25,10 +25,10 @@ impl Bench {
         if TOP_WORDS.contains(&word) && !self.is_field_line(line, word) {
             return self.block(line).or_not_taken();
         }
-        if let Some(word) = later(line)
+        if let Some((word, instead)) = elsewhere(line)
             && !self.gives(word)
         {
-            return Reply::complaint(format!("`{word}` is not built in this version yet"));
+            return Reply::complaint(instead);
         }
         match self.question(line) {
             Some(reply) => reply,

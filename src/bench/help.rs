@@ -84,6 +84,40 @@ diameters to turn, `try without hollow` shows it solid again.
 ",
     },
     Topic {
+        name: "pattern",
+        text: "\
+A pattern is cut into the outside. Where its depth and the part of the outside that it covers are all that is known, \
+`pattern { depth 0.2 mm, cover 60 % }` says so. Drawn cuts are set out on the band, with the tool that cuts them; type or \
+paste:
+
+  cutter vee-90 vee { angle 90 deg, tip 0.05 mm, feed 600 mm/min, plunge 120 mm/min }
+
+  pattern {
+    repeats 18, cutter vee-90, depth 0.2 mm
+    flutes { count 2 }
+    ring border { from-edge 0.5 mm, both yes, depth 0.12 mm }
+  }
+
+`strip` shows the outside unrolled, `pattern.time` how long it takes, `wall.under-cut` what is left under the cuts, \
+`try pattern.repeats 16 .. 24 by 2` what other repeats do. `list fields pattern` and `list fields cutter` show every kind of \
+cut and of tool.
+",
+    },
+    Topic {
+        name: "search",
+        text: "\
+Four words look for a value, from one field to many:
+
+  try width 4 mm .. 6 mm by 0.5 mm
+  solve width for weight = 5 g
+  sweep width 4 mm .. 6 mm by 0.5 mm, thickness [1.5 mm, 1.7 mm] show weight, wall.least
+  choose width 4 mm .. 6 mm, thickness 1.4 mm .. 2 mm least weight where wall.least >= 1.1 mm
+
+`try` with a range shows a row for each value, `solve` the value that gives a target, `sweep` all sets of several fields, \
+`choose` the best of them under limits. None of them changes the recipe; `try` with what was found lays it over, `keep` writes it in.
+",
+    },
+    Topic {
         name: "stretch",
         text: "\
 A band may be turned small and opened on the ring enlarger. A solid one says what it is turned to:
@@ -222,7 +256,7 @@ fn all(width: usize) -> String {
     text.push('\n');
     let end = "\
 Any other line is part of the recipe (`width 5 mm`) or a question (`weight`).
-More: `help try`, or one of recipe, questions, hollow, prices, stretch, made, keys.
+More: `help try`, or one of recipe, questions, hollow, pattern, prices, search, stretch, made, keys.
 ";
     text + &paragraphs(end, width)
 }

@@ -38,7 +38,7 @@ impl Bench {
     fn hint_of(&mut self, line: &str) -> Option<Vec<String>> {
         if let Some((word, rest)) = command(line) {
             return match (word.then, rest) {
-                (Then::Field | Then::Varied, "") => {
+                (Then::Field | Then::Varied(_), "") => {
                     Some(vec![word.takes.to_owned(), word.does.to_owned()])
                 }
                 (Then::Field, rest) => self.moved_by(rest),

@@ -349,6 +349,7 @@ impl Bench {
             "show" => self.show(rest),
             "compare" => self.compare(rest),
             "section" => self.section(rest),
+            "strip" => self.strip(rest),
             "contour" => self.contour(rest),
             "why" => self.why(rest),
             "eval" => self.eval(rest),

@@ -1,5 +1,6 @@
-//! Sections at the bench.
+//! Sections, and the outside unrolled, at the bench.
 
+use crate::report::strip::{Drawing, strip};
 use crate::report::{self, SectionKinds, SectionOf};
 
 use super::{Bench, Reply};
@@ -41,5 +42,28 @@ impl Bench {
             stages: whole,
         };
         Reply::of(report::section_text(&of, kinds, self.width))
+    }
+
+    /// `strip [BAND] [finished]`.
+    pub(super) fn strip(&mut self, words: &str) -> Reply {
+        let (finished, named): (Vec<&str>, Vec<&str>) = words
+            .split(|c: char| c.is_whitespace() || c == ',')
+            .filter(|word| !word.is_empty())
+            .partition(|word| *word == "finished");
+        let name = match self.named_band(&named.join(" ")) {
+            Ok(name) => name,
+            Err(message) => return Reply::complaint(message),
+        };
+        let request = self.request();
+        let outcome = self.session.outcome(&self.prepared, &request);
+        let mut of = outcome.evaluations.iter();
+        let Some(evaluation) = of.find(|one| one.band.name == name) else {
+            return Reply::complaint(self.why_no_answer());
+        };
+        let columns = u32::try_from(self.width).unwrap_or(80);
+        match strip(evaluation, Drawing::Text, !finished.is_empty(), columns) {
+            Some(text) => Reply::of(text),
+            None => Reply::complaint("this band has no outside to be unrolled"),
+        }
     }
 }

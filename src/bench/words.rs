@@ -2,6 +2,8 @@
 //!
 //! One table serves reading, completion, hints, help and their tests.
 
+use crate::session::{CHOOSE_WORDS, SOLVE_WORDS, SWEEP_WORDS};
+
 /// A command of the bench.
 #[derive(Clone, Copy, Debug)]
 pub struct Word {
@@ -26,8 +28,8 @@ pub enum Then {
     Nothing,
     /// A field with its value.
     Field,
-    /// A field with many values.
-    Varied,
+    /// Fields with many values each, and what is said of them behind one of some words.
+    Varied(&'static [&'static str]),
     /// The name of a band.
     Band,
     /// The name of an order.
@@ -98,19 +100,22 @@ pub const WORDS: &[Word] = &[
         &["compare millstone millstone-light", "compare millstone-light solid"], Then::Band),
     word("sweep", "FIELD VALUES, \u{2026} [CLAUSES]", "many what-ifs at once, as rows",
         "Values are a range with its step or a list; several fields go through all sets of their values. Clauses: `show` names the columns, `where` what must hold (`holds`: all limits), `least` or `most` keeps the best rows, `best` says how many, `plot` draws a column over one field or two. Ctrl-C ends it with the rows that are finished.",
-        &["sweep width 4 mm .. 5 mm by 0.5 mm", "sweep millstone-light.shell [0.5 mm, 0.6 mm], cut [0.2 mm, 0.3 mm] show millstone-light.weight, millstone-light.wall.least", "sweep width 4 mm .. 6 mm by 0.1 mm plot weight"], Then::Varied),
+        &["sweep width 4 mm .. 5 mm by 0.5 mm", "sweep millstone-light.shell [0.5 mm, 0.6 mm], cut [0.2 mm, 0.3 mm] show millstone-light.weight, millstone-light.wall.least", "sweep width 4 mm .. 6 mm by 0.1 mm plot weight"], Then::Varied(SWEEP_WORDS)),
     word("solve", "FIELD [RANGE] for PATH = VALUE", "the values that give a target, or the nearest",
         "Without bounds it is sought from a quarter of the present value to four times as much. Where nothing gives the target, the nearest is shown, and what stops it.",
-        &["solve width for weight = 5 g", "solve millstone-light.shell 0.4 mm .. 1 mm for millstone-light.weight = 4.3 g"], Then::Varied),
+        &["solve width for weight = 5 g", "solve millstone-light.shell 0.4 mm .. 1 mm for millstone-light.weight = 4.3 g"], Then::Varied(SOLVE_WORDS)),
     word("choose", "FIELD [RANGE], \u{2026} least PATH", "several fields at once for an aim under limits",
         "A range without a step stands for all numbers in it. Clauses: `least` or `most` is the aim, `where` the limits, `against` a second aim. Limits that bind are named, with what each unit of them is worth; where nothing keeps all, what would have to give.",
-        &["choose width 3 mm .. 6 mm, thickness 1.4 mm .. 2 mm least weight where wall.least >= 1.1 mm, width * thickness >= 8 mm2"], Then::Varied),
+        &["choose width 3 mm .. 6 mm, thickness 1.4 mm .. 2 mm least weight where wall.least >= 1.1 mm, width * thickness >= 8 mm2"], Then::Varied(CHOOSE_WORDS)),
     word("contour", "[BAND] [PART] [nose LENGTH]", "points of each part for the turning program: x and diameter",
         "Of each part, or of `shell` or `sleeve` alone. As machined, metal for finishing included, unless `finished` is said; `step 0.1 mm` is the step along the axis, `csv` the points as a table. With `nose` the way of the centre of the tool's round nose stands beside the points; the channel's corners take the recipe's `nose`.",
         &["contour millstone-light shell step 1 mm nose 0.2 mm"], Then::Band),
     word("section", "[BAND…] [solid]", "sections sketched, with their figures: finished, as machined, at the enlarger",
         "`solid` stands for the solid band of the same look; several bands are shown finished. `annulet section` on the command line draws them as SVG, DXF or PDF.",
         &["section millstone-light", "section millstone-light solid"], Then::Band),
+    word("strip", "[BAND] [finished]", "the outside unrolled, its drawn cuts shaded by their depth",
+        "As it is when it is cut, unless `finished` is said. `annulet strip` on the command line writes it as SVG or DXF in true scale.",
+        &["strip millstone"], Then::Band),
     word("why", "[all] PATH", "where a value comes from: formula and inputs, or every place that set it",
         "It shows two levels; with `all` every one.",
         &["why width", "why weight.cut", "why all weight"], Then::Path),
@@ -165,14 +170,41 @@ const EXTENTS: &[&str] = &[
     "requirements",
 ];
 
-/// Words of the language that this version does nothing with yet.
-const LATER: &[&str] = &["diff", "tidy", "strip", "sheet", "serve"];
+/// Words of the command line that are none of the bench, and what is typed instead.
+const ELSEWHERE: &[(&str, &str)] = &[
+    ("ask", "a path alone asks here: `weight`"),
+    (
+        "diff",
+        "`annulet diff OLD NEW` on the command line sets two recipes side by side; here `compare` sets bands",
+    ),
+    (
+        "sheet",
+        "`annulet sheet` on the command line prints the page for the lathe; here `eval machining` shows its figures",
+    ),
+    (
+        "tidy",
+        "`annulet tidy FILE` on the command line lays a recipe out; `keep` and `save` leave its layout as it is",
+    ),
+    (
+        "bench",
+        "this is the bench; `open FILE` works on another recipe",
+    ),
+    (
+        "serve",
+        "`annulet serve` on the command line talks to an editor; here the recipe is typed",
+    ),
+    (
+        "completions",
+        "`annulet completions SHELL` on the command line; here Tab completes",
+    ),
+    ("man", "`annulet man` on the command line; here `help`"),
+];
 
-/// The word that a line begins with, where it is one that this version does nothing with yet.
+/// What to say of a line that begins with a word which is none of the bench.
 #[must_use]
-pub fn later(line: &str) -> Option<&'static str> {
+pub fn elsewhere(line: &str) -> Option<(&'static str, &'static str)> {
     let word = line.split_whitespace().next()?;
-    LATER.iter().copied().find(|known| *known == word)
+    ELSEWHERE.iter().copied().find(|(known, _)| *known == word)
 }
 
 /// The command of a word.

@@ -419,8 +419,8 @@ pub(super) struct List {
     /// alloys, fields, moved, profiles, results, rules, schema, sizes or units; alone: what there is
     #[arg(add = ArgValueCompleter::new(Names::Lists))]
     pub what: Option<String>,
-    /// A row of it, shown whole, or the beginning of some
-    pub name: Option<String>,
+    /// A row of it, shown whole, or the beginning of some; a size as in `US 7 1/2`
+    pub name: Vec<String>,
     /// Machine output: one JSON document
     #[arg(long)]
     pub json: bool,

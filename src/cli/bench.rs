@@ -222,9 +222,6 @@ fn piped(mut bench: Bench, mut told: Told, output: &mut Output) -> Status {
     if bench.unsaved() {
         output.note("the changes are not saved; `save` writes them");
     }
-    if bench.tries() > 0 {
-        output.note("what is tried is not in the recipe; `keep` takes it in");
-    }
     // The status is never without a reason.
     let findings = bench.findings();
     let status = findings.iter().map(Finding::weight).max().into();

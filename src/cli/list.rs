@@ -14,9 +14,11 @@ pub(super) fn run(list: &List, output: &mut Output) -> Status {
     } else {
         output.table()
     };
-    match report::list(what, list.name.as_deref(), width) {
+    let name = list.name.join(" ");
+    let name = Some(name.as_str()).filter(|name| !name.is_empty());
+    match report::list(what, name, width) {
         Ok(text) if output.is_machine() => {
-            output.list(report::list_json(what, list.name.as_deref(), &text));
+            output.list(report::list_json(what, name, &text));
             Status::Well
         }
         Ok(text) => {

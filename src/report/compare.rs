@@ -1,10 +1,11 @@
 //! Bands side by side, as text, JSON and CSV.
 
-use crate::schema::Subject;
 use serde_json::{Map, Value as Json, json};
 
 use crate::explore::{HEADLINES, Row, SideBySide};
 use crate::model::Value;
+use crate::schema::Subject;
+use crate::source;
 
 use super::change::answer;
 use super::csv::{LINE_END, plain, quoted};
@@ -23,13 +24,25 @@ pub fn compare(comparison: &SideBySide, digits: Digits, width: usize, all: bool)
     let (first, rest): (Vec<&Row>, Vec<&Row>) = shared
         .into_iter()
         .partition(|row| matches!(row.of, Subject::Result(id) if HEADLINES.contains(&id)));
-    rows.extend(first.into_iter().chain(rest).map(|one| row(one, digits)));
+    let told = first.into_iter().chain(rest).map(|one| row(one, digits));
+    // What differs behind the last digit shown is the same to a reader.
+    let (alike, told): (Vec<_>, Vec<_>) = told.partition(|cells| is_alike(cells));
+    let (long, told): (Vec<_>, Vec<_>) = told.into_iter().partition(|cells| {
+        cells
+            .iter()
+            .skip(1)
+            .any(|cell| source::cells(cell) > LONGEST)
+    });
+    rows.extend(told);
     let holds = comparison
         .holds
         .iter()
         .map(|holds| if *holds { "all hold" } else { "falls short" }.to_owned());
     rows.push(std::iter::once("limits".to_owned()).chain(holds).collect());
     let mut text = fitted(&rows, 2, width);
+    for cells in &long {
+        text.push_str(&sentence(cells, &comparison.names, width));
+    }
     if comparison.different.is_empty() {
         text.push_str("  nothing differs\n");
     }
@@ -47,13 +60,44 @@ pub fn compare(comparison: &SideBySide, digits: Digits, width: usize, all: bool)
         text.push_str(&listed("the same in all", same, digits, width));
         return text;
     }
-    let count = comparison.same.len();
+    let count = comparison.same.len() + alike.len();
     if count > 0 {
         text.push_str(&format!(
             "\n  {count} more are the same in all: `compare all`\n"
         ));
     }
     text
+}
+
+/// Cells that are longer stand in no column.
+const LONGEST: usize = 22;
+
+/// Whether all values of a row read the same.
+fn is_alike(cells: &[String]) -> bool {
+    let mut values = cells.iter().skip(1);
+    let first = values.next();
+    values.all(|value| Some(value) == first)
+}
+
+/// A row as running text: `title: millstone "…"; millstone-light "…"`.
+fn sentence(cells: &[String], names: &[String], width: usize) -> String {
+    let Some((path, values)) = cells.split_first() else {
+        return String::new();
+    };
+    let said: Vec<String> = names
+        .iter()
+        .zip(values)
+        .map(|(name, value)| format!("{name} {value}"))
+        .collect();
+    let lines = wrapped(
+        &format!("{path}: {}", said.join("; ")),
+        width.min(WIDEST).saturating_sub(4).max(20),
+    );
+    let indented = lines.iter().enumerate().map(|(place, line)| {
+        let indent = if place == 0 { 2 } else { 4 };
+        format!("{:indent$}{line}\n", "")
+    });
+    indented.collect()
 }
 
 /// Running text is no wider than this.

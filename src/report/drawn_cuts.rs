@@ -19,8 +19,10 @@ pub(super) fn rows(page: &mut Page, evaluation: &Evaluation) {
     let angle = page.result(evaluation, ResultId::PatternAngle);
     let mut repeats = format!("{} of {pitch}, {angle} each", on_band.repeats);
     if let Some(stretch) = evaluation.number(ResultId::PatternStretch) {
-        let share = page.number(Number::Computed(stretch.to_f64() * 100.0), "%");
-        repeats.push_str(&format!("; the motif is stretched by {share}"));
+        let stretch = stretch.to_f64() * 100.0;
+        let way = if stretch < 0.0 { "shorter" } else { "longer" };
+        let share = page.number(Number::Computed(stretch.abs()), "%");
+        repeats.push_str(&format!("; {share} {way} than the motif wished for"));
     }
     page.row("repeats", &repeats);
     for (place, cut) in band.cuts.iter().enumerate() {

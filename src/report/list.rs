@@ -375,7 +375,7 @@ fn sizes(width: usize) -> String {
         );
     }
     let mut text = banks(&rows, 2, width);
-    text.push_str("\neach column shows the nearest size of its system; `annulet list sizes WORD` shows one system whole\n\n");
+    text.push_str("\neach column shows the nearest size of its system; `annulet list sizes US` shows one system whole, `annulet list sizes US 7 1/2` one size\n\n");
     text.push_str(&fitted(&system_rows(), 0, width));
     text.push_str("\nnot defined anywhere, and refused:\n");
     let refused: Vec<Vec<String>> = catalogue::undefined()

@@ -7,6 +7,7 @@ use crate::source::printable;
 use crate::suggest::{listed, nearest};
 
 use super::list::{Listing, among, listing, of_band, table};
+use super::list_size::one_size;
 use super::page::lines_fitted;
 use super::table::listed as table_listed;
 
@@ -38,6 +39,10 @@ pub fn list(what: &str, name: Option<&str>, width: usize) -> Result<String, Stri
     };
     if let Some(text) = listing(*found, name, width) {
         return Ok(text);
+    }
+    let size = name.filter(|_| *found == Listing::Sizes);
+    if let Some(found) = size.and_then(|name| one_size(name, width)) {
+        return found;
     }
     let name = printable(name.unwrap_or(""));
     let undefined = catalogue::undefined().iter();

@@ -20,6 +20,7 @@ mod list;
 mod list_asked;
 mod list_profiles;
 mod list_rules;
+mod list_size;
 mod list_vocabulary;
 mod many;
 mod money;

@@ -219,7 +219,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         match joined.hold {
             Some(_) => page.row(
                 "overlap",
-                &format!("overlap \u{D8} {overlap} in the finished ring; needs {hold}"),
+                &format!("\u{D8} {overlap} in the finished ring; needs {hold}"),
             ),
             None => page.words(
                 "overlap",

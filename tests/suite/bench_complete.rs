@@ -47,6 +47,38 @@ fn what_is_offered_has_the_dimension_that_is_due() {
 }
 
 #[test]
+fn what_is_sought_is_offered_clause_by_clause() {
+    let mut bench = market();
+    let mut offered = |text: &str| complete(&mut bench, text, text.len()).1;
+    let has = |found: &[String], word: &str| found.iter().any(|one| one == word);
+    assert_eq!(offered("sweep width 4 ")[0], "mm");
+    assert!(has(&offered("sweep wid"), "width"));
+    assert!(has(
+        &offered("sweep width [4 mm, 5 mm], thick"),
+        "thickness"
+    ));
+    let clauses = offered("sweep width 4 mm .. 5 mm by 0.5 mm ");
+    assert!(has(&clauses, "show") && has(&clauses, "where") && has(&clauses, "plot"));
+    assert!(!has(&offered("sweep width 4 mm .. "), "show"));
+    assert!(has(
+        &offered("sweep width 4 mm .. 5 mm by 0.5 mm show wei"),
+        "weight"
+    ));
+    assert!(has(&offered("solve width 4 mm .. 6 mm "), "for"));
+    assert_eq!(offered("solve width for weight = 5 ")[0], "g");
+    assert!(has(
+        &offered("choose width 4 mm .. 6 mm least wei"),
+        "weight"
+    ));
+    assert_eq!(
+        offered("choose width 4 mm .. 6 mm least weight where wall.least >= 1 ")[0],
+        "mm"
+    );
+    assert!(has(&offered("strip "), "harvest") && has(&offered("strip "), "finished"));
+    assert!(has(&offered("help pat"), "pattern") && has(&offered("help str"), "strip"));
+}
+
+#[test]
 fn behind_meets_stand_rulebooks_and_their_standards() {
     let mut bench = on(
         "band b { size ISO 54, width 4 mm, thickness 1.6 mm, profile flat, alloy sterling }\n\

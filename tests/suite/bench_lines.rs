@@ -333,7 +333,7 @@ fn a_slip_is_answered_with_what_was_meant() {
         );
     }
     assert_eq!(typed(&mut bench, &["weight = 3 g"]), "does not hold\n");
-    for (line, meant) in [("serve", "not built"), ("tidy", "not built")] {
+    for (line, meant) in [("serve", "command line"), ("tidy", "command line")] {
         let said = refused(&mut bench, line).complaint.unwrap();
         assert!(said.contains(meant), "{line}: {said}");
     }

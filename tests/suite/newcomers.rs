@@ -372,3 +372,65 @@ fn every_part_that_eval_names_is_shown_at_the_bench() {
             .contains("`machining`")
     );
 }
+
+#[test]
+fn a_drawn_pattern_is_pasted_from_its_help_and_seen_unrolled() {
+    let mut bench = fresh();
+    typed(
+        &mut bench,
+        &["band mine { size US 7, width 5 mm, thickness 1.8 mm, profile flat, alloy sterling }"],
+    );
+    let grams = |text: String| -> f64 {
+        let figure = text
+            .trim()
+            .trim_start_matches("\u{2248} ")
+            .trim_end_matches(" g");
+        figure.parse().unwrap()
+    };
+    let uncut = grams(typed(&mut bench, &["weight"]));
+    let pasted = blocks("pattern");
+    assert_eq!(pasted.len(), 2, "{pasted:?}");
+    for block in pasted {
+        assert!(!bench.step(&block).refused, "{block}");
+    }
+    assert!(grams(typed(&mut bench, &["weight"])) < uncut);
+    // By hand: a groove 0.2 mm deep leaves so much of 1.8 mm.
+    assert!(typed(&mut bench, &["wall.least"]).contains("1.6 mm"));
+    assert!(typed(&mut bench, &["pattern.time"]).contains("min"));
+    let strip = typed(&mut bench, &["strip"]);
+    assert!(strip.lines().count() > 3, "{strip}");
+    let rows = typed(&mut bench, &["try pattern.repeats 16 .. 24 by 2"]);
+    assert_eq!(rows.matches("holds").count(), 5, "{rows}");
+}
+
+#[test]
+fn each_way_of_looking_for_a_value_runs_from_its_help() {
+    let mut bench = fresh();
+    typed(
+        &mut bench,
+        &["band mine { size US 7, width 5 mm, thickness 1.6 mm, profile flat, alloy yellow-750 }"],
+    );
+    let lines = blocks("search");
+    let lines: Vec<&str> = lines.iter().flat_map(|block| block.lines()).collect();
+    assert_eq!(lines.len(), 4);
+    for line in lines {
+        typed(&mut bench, &[line]);
+    }
+}
+
+#[test]
+fn a_word_of_the_command_line_is_told_what_serves_here() {
+    let mut bench = fresh();
+    typed(
+        &mut bench,
+        &["band mine { size US 7, width 5 mm, thickness 1.6 mm, profile flat, alloy yellow-750 }"],
+    );
+    for word in ["ask weight", "diff", "sheet", "tidy", "serve", "man"] {
+        let reply = bench.step(word);
+        let said = reply.complaint.unwrap_or_default();
+        assert!(
+            reply.refused && said.contains('`') && !said.contains("not built"),
+            "{word}: {said}"
+        );
+    }
+}
