@@ -15,7 +15,7 @@ mod texts;
 
 pub use alloys::{AlloyRow, CitedFigure, Melting, TemperRow, alloy, alloy_names, alloys, is_alloy};
 pub use elements::{ElementRow, element, element_names, element_place, elements, is_other_metal};
-pub use moved::{Moved, moved};
+pub use moved::{MovedResults, moved};
 pub use rules::{
     Cite, Exempt, Karats, Named, Own, Parts, RULEBOOKS, Rulebook, Say, Solder as SolderRule,
     Standards, Switch, Tag, Text, Word, rulebook, rulebook_words,

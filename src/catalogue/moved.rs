@@ -7,7 +7,7 @@ pub(super) const TABLE: &str = include_str!("moved.toml");
 /// Results that moved for one reason.
 #[derive(Clone, Debug, Deserialize, PartialEq)]
 #[serde(deny_unknown_fields)]
-pub struct Moved {
+pub struct MovedResults {
     /// The first version with the new figures.
     pub version: String,
     /// Paths behind the band's name; `grip.*` is every path below `grip`.
@@ -19,7 +19,7 @@ pub struct Moved {
     pub why: String,
 }
 
-impl Moved {
+impl MovedResults {
     /// Whether it speaks of a result: that it moved, or that it is `lost`.
     ///
     /// # Example
@@ -39,6 +39,6 @@ impl Moved {
 }
 
 /// Every row, the oldest version first.
-pub fn moved() -> impl Iterator<Item = Moved> {
+pub fn moved() -> impl Iterator<Item = MovedResults> {
     super::rows(TABLE, "[[moved]]").filter_map(super::read)
 }

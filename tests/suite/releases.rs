@@ -5,7 +5,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use annulet::catalogue::{Moved, moved};
+use annulet::catalogue::{MovedResults, moved};
 use serde_json::Value;
 
 use crate::support::{agree, files_under, read, run};
@@ -29,7 +29,7 @@ fn same(old: &Value, new: &Value) -> bool {
 
 #[test]
 fn what_an_older_recipe_comes_to_is_the_same_or_said_to_have_moved() {
-    let rows: Vec<Moved> = moved().collect();
+    let rows: Vec<MovedResults> = moved().collect();
     let mut used: BTreeSet<(usize, bool)> = BTreeSet::new();
     let (mut compared, mut wrong) = (0, Vec::new());
     for release in RELEASES {
