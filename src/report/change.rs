@@ -137,10 +137,10 @@ fn result(quantity: &Quantity, unit: Option<&str>, digits: Digits) -> String {
 /// use annulet::quantity::{Dimension, Number, Quantity};
 /// use annulet::report::{Digits, answer};
 /// let saving = Value::Quantity {
-///     quantity: Quantity::new(Number::Computed(0.3524), Dimension::NONE),
+///     quantity: Quantity::new(Number::Computed(0.352_413), Dimension::NONE),
 ///     unit: None,
 /// };
-/// assert_eq!(answer("harvest-light.saving", &saving, Digits::Useful), "35.24 %");
+/// assert_eq!(answer("harvest-light.saving", &saving, Digits::Useful), "≈ 35.24 %");
 /// ```
 #[must_use]
 pub fn answer(question: &str, found: &Value, digits: Digits) -> String {
