@@ -164,7 +164,7 @@ pub(super) enum Command {
     Sheet(OfRecipe<Sheet>),
     /// The outside unrolled, with its drawn cuts: SVG, DXF, or a picture in characters
     #[command(
-        after_help = "Example:\n  annulet strip star --in examples/wicker.annulet --text\n\nOn a terminal a picture in characters, else SVG; a file's ending says which (.svg, .dxf). A band without drawn cuts gives the blank strip with its repeats."
+        after_help = "Example:\n  annulet strip star --in examples/wicker.annulet --text\n\nOn a terminal a picture in characters, else SVG; a file's ending says which (.svg, .dxf, .txt). A band without drawn cuts gives the blank strip with its repeats."
     )]
     Strip(OfRecipe<Strip>),
     /// Several fields at once for an aim under limits, or what would have to give

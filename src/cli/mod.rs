@@ -9,7 +9,6 @@ mod ask;
 mod batch;
 mod bench;
 mod check;
-mod choose;
 mod chosen;
 mod color;
 mod common;
@@ -43,7 +42,7 @@ mod serve;
 mod served_files;
 mod served_text;
 mod sheet;
-mod solve;
+mod sought;
 mod sought_calls;
 mod status;
 mod strip;
@@ -111,8 +110,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Section(of) => section::run(&of.call, &common.laid, &mut output),
         Command::Sheet(of) => sheet::run(&of.call, &common.laid, &mut output),
         Command::Strip(of) => strip::run(&of.call, &common.laid, &mut output),
-        Command::Choose(of) => choose::run(&of.call, &common.laid, &mut output),
-        Command::Solve(of) => solve::run(&of.call, &common.laid, &mut output),
+        Command::Choose(of) => sought::choose(&of.call, &common.laid, &mut output),
+        Command::Solve(of) => sought::solve(&of.call, &common.laid, &mut output),
         Command::Sweep(of) => sweep::run(&of.call, &common.laid, &mut output),
         Command::Tidy(of) => tidy::run(&of.call, &mut output),
         Command::Why(of) => why::run(&of.call, &common.laid, &mut output),

@@ -3,18 +3,23 @@
 use crate::finding::{Finding, Weight};
 use crate::report::strip::{self, Drawing};
 use crate::session::Asked;
-use crate::source::printable;
 
 use super::chosen::chosen;
 use super::common::Laid;
-use super::input;
+use super::drawing::Written;
 use super::lathe_calls::Strip;
 use super::output::Output;
 use super::recipes::one;
-use super::saved;
 use super::status::Status;
 
 pub(super) fn run(call: &Strip, laid: &Laid, output: &mut Output) -> Status {
+    let form = match form(call, output) {
+        Ok(form) => form,
+        Err(message) => {
+            output.complain(&message);
+            return Status::Wrong;
+        }
+    };
     // What is laid over means the band that is named.
     let mut meant = laid.clone();
     meant.band = meant.band.or_else(|| call.band_name.clone());
@@ -42,38 +47,33 @@ pub(super) fn run(call: &Strip, laid: &Laid, output: &mut Output) -> Status {
         return Status::Wrong;
     };
     let width = u32::try_from(output.page()).unwrap_or(80);
-    let Some(text) = strip::strip(evaluation, form(call, output), call.finished, width) else {
+    let Some(text) = strip::strip(evaluation, form, call.finished, width) else {
         output.complain("this band has no outside to be unrolled");
         return Status::Wrong;
     };
-    match &call.out {
-        None => output.result(&text),
-        Some(file) => {
-            if file.ends_with(input::ENDING) {
-                let file = printable(file);
-                output.complain(&format!(
-                    "`{file}` is the name of a recipe: write the drawing under another"
-                ));
-                return Status::Wrong;
-            }
-            if let Err(message) = saved::write(file, &text) {
-                output.complain(&message);
-                return Status::Wrong;
-            }
-        }
+    if let Err(message) = Written::to(&call.out).write(&text, output) {
+        output.complain(&message);
+        return Status::Wrong;
     }
     findings.iter().map(Finding::weight).max().into()
 }
 
-/// What is asked for, by word, by the ending of the file, or by where it goes.
-fn form(call: &Strip, output: &Output) -> Drawing {
-    let file = call.out.as_deref().map(str::to_lowercase);
-    match (call.svg, call.dxf, call.text, file) {
-        (true, ..) => Drawing::Svg,
-        (_, true, ..) => Drawing::Dxf,
-        (_, _, true, _) => Drawing::Text,
-        (.., Some(file)) if file.ends_with(".dxf") => Drawing::Dxf,
-        (.., None) if output.is_terminal() => Drawing::Text,
-        _ => Drawing::Svg,
-    }
+/// The form: as said, by the ending of the file, or by where it goes.
+fn form(call: &Strip, output: &Output) -> Result<Drawing, String> {
+    let said = match (call.svg, call.dxf, call.text) {
+        (true, ..) => Some(Drawing::Svg),
+        (_, true, _) => Some(Drawing::Dxf),
+        (.., true) => Some(Drawing::Text),
+        _ => None,
+    };
+    let usual = match output.is_terminal() {
+        true => Drawing::Text,
+        false => Drawing::Svg,
+    };
+    let endings = [
+        (".svg", Drawing::Svg),
+        (".dxf", Drawing::Dxf),
+        (".txt", Drawing::Text),
+    ];
+    Written::to(&call.out).form(said, &endings, usual)
 }

@@ -28,6 +28,10 @@ const DOCUMENT: u64 = 100_000;
 const DRAWN: usize = 100_000;
 
 pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
+    if let Err(message) = sweep.digits.beside(&[(sweep.json, "--json")]) {
+        output.complain(&message);
+        return Status::Wrong;
+    }
     let Some(done) = one(sweep.file.as_deref(), &sweep.words, laid, output) else {
         return Status::Wrong;
     };

@@ -13,7 +13,7 @@ use crate::schema::{FieldId, Takes};
 use crate::source::Span;
 use crate::syntax::ast::{Expr, ExprKind, ListItem};
 
-use super::size_run::sizes;
+use super::size_run::{MOST, sizes};
 
 /// What is varied, and its values.
 #[derive(Clone, Debug)]
@@ -74,7 +74,7 @@ impl Axis {
                 by,
                 dimension,
                 ..
-            } => self.measured(step(*from, *by, place)?, *dimension),
+            } => self.measured(nth(*from, *by, place)?, *dimension),
         }
     }
 
@@ -88,7 +88,7 @@ impl Axis {
                 check::in_unit(quantity, unit).0.exact()
             }
             Piece::One(_) => None,
-            Piece::Steps { from, by, .. } => step(*from, *by, place),
+            Piece::Steps { from, by, .. } => nth(*from, *by, place),
         }
     }
 
@@ -214,7 +214,8 @@ impl Axis {
     }
 }
 
-fn step(from: Decimal, by: Decimal, place: u64) -> Option<Decimal> {
+/// The number so many steps behind the first.
+fn nth(from: Decimal, by: Decimal, place: u64) -> Option<Decimal> {
     from.checked_add(by.checked_mul(Decimal::from(place))?)
 }
 
@@ -262,6 +263,24 @@ pub fn axis(
         count,
         free,
     })
+}
+
+/// The values of a range, of sizes or of numbers, whatever takes them: one more than [`MOST`] where there are more.
+///
+/// # Errors
+/// None after a finding, as for an [`axis`].
+pub fn ranged(
+    expr: &Expr,
+    scope: &mut dyn Scope,
+    findings: &mut Vec<Finding>,
+) -> Option<Vec<Value>> {
+    if is_of_sizes(expr) {
+        return sizes(expr, scope, findings);
+    }
+    let named = (String::new(), None);
+    let all = axis(named, None, Takes::Anything, expr, false, scope, findings)?;
+    let wanted = all.count().min(MOST as u64 + 1);
+    Some((0..wanted).filter_map(|place| all.value(place)).collect())
 }
 
 struct Reader<'a> {
@@ -383,7 +402,7 @@ impl Reader<'_> {
         let Some(count) = steps.to_u64().and_then(|steps| steps.checked_add(1)) else {
             return self.refuse(at, "this range has too many steps", "take a longer step");
         };
-        let reached = step_of(from, by, count - 1)?;
+        let reached = nth(from, by, count - 1)?;
         if reached != last {
             let shown = |number: Decimal| {
                 let unit = unit.as_deref().unwrap_or("");
@@ -428,10 +447,6 @@ impl Reader<'_> {
         self.findings.push(problem.into());
         None
     }
-}
-
-fn step_of(from: Decimal, by: Decimal, place: u64) -> Option<Decimal> {
-    step(from, by, place)
 }
 
 /// Whether an expression names ring sizes.

@@ -18,7 +18,7 @@ mod size_run;
 mod solve;
 mod sought;
 
-pub use axis::{Axis, axis};
+pub use axis::{Axis, axis, ranged};
 pub use change::{Change, HEADLINES, MovedFigure, change};
 pub use choose::{Merit, Seat, best};
 pub use compare::{Column, Row, SideBySide, compare};

@@ -189,7 +189,7 @@ pub enum ModelError {
     #[diagnostic(code(model::no_result), help("{help}"))]
     NoResult {
         /// The operation.
-        #[label("no result")]
+        #[label("here")]
         at: Span,
         /// Why.
         message: &'static str,

@@ -31,7 +31,7 @@ pub fn solution(solution: &Solution, digits: Digits) -> String {
     let mut text = String::new();
     for root in &solution.roots {
         text.push_str(&format!(
-            "{}   {} = {}",
+            "{}   {}: {}",
             line(&root.at),
             left.name,
             of(root.left)
@@ -55,7 +55,7 @@ pub fn solution(solution: &Solution, digits: Digits) -> String {
         });
         text.push_str(&match &solution.nearest {
             Some(near) => format!(
-                "nearest: {}   {} = {}, which was to be {}\nwhat stops it: {}\n",
+                "nearest: {}   {}: {}, which was to be {}\nwhat stops it: {}\n",
                 line(&near.at),
                 left.name,
                 of(near.left),

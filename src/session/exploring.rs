@@ -91,7 +91,7 @@ impl<'a> Asking<'a> {
             self.prepared
                 .names()
                 .place(entry, self.band.as_deref(), &mut self.findings)?;
-        let (key, takes, name) = self.meant(&holder, &path, entry.head_name());
+        let (key, takes, name) = self.meant(&holder, &path);
         let band = match &holder {
             Holder::Band(name) => Some(name.clone()),
             _ => None,
@@ -214,14 +214,9 @@ impl<'a> Asking<'a> {
     }
 
     /// What is moved, what it takes, and how it is called.
-    fn meant(
-        &self,
-        holder: &Holder,
-        path: &str,
-        head: Option<&str>,
-    ) -> (Option<Key>, Takes, String) {
+    fn meant(&self, holder: &Holder, path: &str) -> (Option<Key>, Takes, String) {
         let recipe = &self.outcome.recipe;
-        let key = self.session_key(holder, path);
+        let key = recipe.key_of(holder, path);
         let field = match holder {
             Holder::Band(_) => schema::find(path),
             _ => key.and_then(Key::field).map(schema::FieldId::row),
@@ -234,14 +229,9 @@ impl<'a> Asking<'a> {
             Holder::Block(word, Some(name)) => format!("{word}.{name}.{path}"),
             Holder::Block(word, None) => format!("{word}.{path}"),
         };
-        let _ = head;
         // Words choose, and make another recipe.
         let is_number = matches!(takes, Takes::Anything) || takes.is_measured();
         (key.filter(|_| is_number), takes, name)
-    }
-
-    fn session_key(&self, holder: &Holder, path: &str) -> Option<Key> {
-        self.outcome.recipe.key_of(holder, path)
     }
 
     /// The number of a band among those that are read.
