@@ -265,3 +265,40 @@ fn swept_like_a_dense_search() {
         }
     }
 }
+
+/// Where the tip of a vee is lowest along its line, the tool stands at the bend itself for what lies on either side of it.
+#[test]
+fn a_groove_has_no_hole_where_its_tip_is_lowest() {
+    let dome = StripOutside::dome(10.0, 6.0, 8.0).unwrap();
+    let vee = CutterForm::vee(FRAC_PI_2, 0.05);
+    let stop = |u: f64, v: f64| Stop {
+        at: StripPlace { u, v },
+        depth: 0.1,
+    };
+    let mut seen = 0;
+    for beside in [0.004, 0.02, 0.05, 0.2] {
+        // On a dome the tip is lowest farthest from the crown: at the bend, or on the stretch between two.
+        let line = [
+            stop(2.0, -1.95 + beside),
+            stop(2.2, -1.95),
+            stop(2.4, -1.95 + beside),
+        ];
+        let mut relief = Relief::default();
+        relief.begin(&dome, 12, 0.004, &[]);
+        relief.groove(&dome, &vee, &line);
+        for (x, angle, outside, floor, _) in relief.lines_for_tests() {
+            let (u, v) = (angle * dome.radius(x), x);
+            // Within the flat of the tip, on the true outside at that place.
+            let (from, at) = (2.2 / 10.0 * dome.radius(x), -1.95);
+            if (u - from).hypot(v - at) < 0.02 {
+                seen += 1;
+                assert!(
+                    outside - floor > 0.09,
+                    "{beside}: {} at {u} {v}",
+                    outside - floor
+                );
+            }
+        }
+    }
+    assert!(seen > 200, "{seen}");
+}

@@ -60,6 +60,17 @@ impl CutterForm {
         }
     }
 
+    /// Half the width of what is level at its tip, mm: on a slope the rim of it cuts deepest, so that the best place of the
+    /// tool jumps by this where a line turns from falling to rising.
+    #[must_use]
+    pub fn level(&self) -> f64 {
+        match *self {
+            Self::Vee { tip, .. } => tip,
+            Self::Flat { half } => half,
+            Self::Ball { .. } | Self::Plane => 0.0,
+        }
+    }
+
     /// Whether its sides stand upright: their place on a grid decides what they take.
     #[must_use]
     pub fn is_upright(&self) -> bool {

@@ -109,8 +109,8 @@ impl Part {
             },
             open: if length > 0.0 {
                 (
-                    (reach * (before + 0.05) + 2e-3) / length,
-                    (reach * (after + 0.05) + 2e-3) / length,
+                    (reach * (before + 0.05) + cutter.level() + 2e-3) / length,
+                    (reach * (after + 0.05) + cutter.level() + 2e-3) / length,
                 )
             } else {
                 (1.0, 1.0)
