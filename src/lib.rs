@@ -78,6 +78,7 @@ pub mod fineness;
 pub mod kernel;
 pub mod model;
 pub mod money;
+pub mod motif;
 pub mod plan;
 pub mod quantity;
 pub mod report;

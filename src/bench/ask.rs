@@ -1,6 +1,7 @@
 //! Questions at the bench: values, reasons, comparisons, reports.
 
 use crate::evaluate::Why;
+use crate::explore::Keep;
 use crate::finding::Weight;
 use crate::report::{self, Due, ReportExtent, ReportPart, ReportWays, TextLayout, document};
 use crate::schema;
@@ -288,6 +289,18 @@ impl Bench {
         if sizes.is_empty() {
             return Reply::complaint("run over which sizes? as in `run ISO 50 .. ISO 56 by 2`");
         }
+        let (sizes, kept) = sizes.split_once(" keep ").unwrap_or((sizes, ""));
+        let mut keeps = Vec::new();
+        for word in kept.split([' ', ',']).filter(|word| !word.is_empty()) {
+            match Keep::of_word(word) {
+                Some(keep) => keeps.push(keep),
+                None => {
+                    return Reply::complaint(format!(
+                        "`keep {word}`: what stays the same is `repeats`, `motif` or `outside`"
+                    ));
+                }
+            }
+        }
         let request = self.request();
         let band = self.band.clone();
         let (run, findings) = self.session.size_run(
@@ -295,7 +308,7 @@ impl Bench {
             &request,
             &self.outcome,
             band.as_deref(),
-            sizes,
+            (sizes, &keeps),
         );
         match run {
             Some(run) => Reply {

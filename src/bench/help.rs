@@ -98,7 +98,7 @@ paste:
     ring border { from-edge 0.5 mm, both yes, depth 0.12 mm }
   }
 
-`strip` shows the outside unrolled, `pattern.time` how long it takes, `wall.under-cut` what is left under the cuts, \
+`drawing { file \"motifs/reed.svg\" }` cuts along a drawing in SVG. `strip` shows the outside unrolled, `pattern.time` how long it takes, `wall.under-cut` what is left under the cuts, \
 `try pattern.repeats 16 .. 24 by 2` what other repeats do. `list fields pattern` and `list fields cutter` show every kind of \
 cut and of tool.
 ",

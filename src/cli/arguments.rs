@@ -260,6 +260,9 @@ pub(super) struct Run {
     /// The sizes, in any system
     #[arg(long, value_name = "SIZES")]
     pub sizes: String,
+    /// What of the pattern stays the same in each size, a row for each: `repeats`, `motif` (the length of one), `outside`
+    #[arg(long, value_name = "WHAT", value_delimiter = ',', value_parser = ["repeats", "motif", "outside"])]
+    pub keep: Vec<String>,
     /// The recipe; `-` is standard input
     #[arg(long = "in", value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
     pub file: Option<String>,

@@ -22,6 +22,8 @@ pub(super) const PIPED: &str = "<stdin>";
 
 /// Ending of recipe files.
 pub(super) const ENDING: &str = ".annulet";
+/// Ending of drawings.
+const DRAWING: &str = ".svg";
 
 /// Why a recipe cannot be read.
 #[derive(Debug)]
@@ -74,11 +76,16 @@ pub(super) fn sole_recipe() -> Result<String, String> {
 
 /// Names of the recipes in a folder that are not hidden, sorted.
 fn recipes_in(folder: &Path) -> Vec<String> {
+    named_in(folder, ENDING)
+}
+
+/// Names of the files of an ending in a folder that are not hidden, sorted.
+fn named_in(folder: &Path, ending: &str) -> Vec<String> {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten();
     let mut names: Vec<String> = entries
         // A name that is not UTF-8 names no file when it is read, and that is said.
         .map(|entry| entry.file_name().to_string_lossy().into_owned())
-        .filter(|name| name.ends_with(ENDING) && !name.starts_with('.'))
+        .filter(|name| name.ends_with(ending) && !name.starts_with('.'))
         .collect();
     names.sort();
     names
@@ -141,8 +148,9 @@ pub(super) fn read_named(path: &Path, name: &str) -> Result<String, String> {
     }
     if size.len() > LARGEST as u64 {
         return Err(format!(
-            "`{shown}` holds {} bytes; at most {LARGEST} are read. Is it a recipe?",
-            size.len()
+            "`{shown}` holds {} bytes; at most {LARGEST} are read.{}",
+            size.len(),
+            doubt(&shown)
         ));
     }
     let mut bytes = Vec::new();
@@ -152,6 +160,14 @@ pub(super) fn read_named(path: &Path, name: &str) -> Result<String, String> {
         .read_to_end(&mut bytes)
         .map_err(|error| format!("cannot read `{shown}`: {error}"))?;
     text(bytes, &shown)
+}
+
+/// What is asked of something large that is no drawing.
+fn doubt(shown: &str) -> &'static str {
+    match shown.ends_with(DRAWING) {
+        true => "",
+        false => " Is it a recipe?",
+    }
 }
 
 /// Opens a file without waiting for anybody: a pipe would wait for its writer.
@@ -212,7 +228,7 @@ pub(super) fn leads_nowhere(path: &Path, error: &io::Error) -> Option<&'static s
     }
 }
 
-/// The name of the recipe in the same folder that a missing one's comes nearest to.
+/// The name of the recipe in the same folder that a missing one's comes nearest to; of the drawing to a drawing's.
 pub(super) fn near(path: &Path) -> Option<String> {
     let folder = path
         .parent()
@@ -222,20 +238,25 @@ pub(super) fn near(path: &Path) -> Option<String> {
         .file_name()
         .and_then(|name| name.to_str())
         .unwrap_or("");
-    let mut found = recipes_in(folder);
+    let ending = match name.ends_with(DRAWING) {
+        true => DRAWING,
+        false => ENDING,
+    };
+    let mut found = named_in(folder, ending);
     found.retain(|other| other != name);
     // Endings are alike in all of them, so only what stands before them is compared.
-    let stem = |name: &str| name.strip_suffix(ENDING).unwrap_or(name).to_owned();
+    let stem = |name: &str| name.strip_suffix(ending).unwrap_or(name).to_owned();
     let stems: Vec<String> = found.iter().map(|name| stem(name)).collect();
     let wanted = stem(name);
-    nearest(&wanted, stems.iter().map(String::as_str)).map(|near| format!("{near}{ENDING}"))
+    nearest(&wanted, stems.iter().map(String::as_str)).map(|near| format!("{near}{ending}"))
 }
 
 /// Bytes as text; where they are not text, the place is named.
 fn text(bytes: Vec<u8>, shown: &str) -> Result<String, String> {
     if bytes.len() > LARGEST {
         return Err(format!(
-            "`{shown}` holds more than {LARGEST} bytes, which is the most that is read. Is it a recipe?"
+            "`{shown}` holds more than {LARGEST} bytes, which is the most that is read.{}",
+            doubt(shown)
         ));
     }
     String::from_utf8(bytes).map_err(|error| {
@@ -243,6 +264,6 @@ fn text(bytes: Vec<u8>, shown: &str) -> Result<String, String> {
         let before = error.as_bytes().get(..place).unwrap_or(&[]);
         let line = before.iter().filter(|byte| **byte == b'\n').count() + 1;
         let byte = error.as_bytes().get(place).copied().unwrap_or(0);
-        format!("{shown}:{line}: byte 0x{byte:02X} is not text; save the recipe as UTF-8")
+        format!("{shown}:{line}: byte 0x{byte:02X} is not text; save it as UTF-8")
     })
 }

@@ -1,5 +1,6 @@
 //! `annulet run`: one band over many sizes.
 
+use crate::explore::Keep;
 use crate::finding::{Finding, Weight, settle};
 use crate::report::{self, TextLayout, document};
 use crate::session::Asked;
@@ -64,7 +65,14 @@ pub(super) fn run(run: &Run, laid: &Laid, output: &mut Output) -> Status {
         output.findings(&mistakes, &session.sources);
         return Status::Wrong;
     }
-    let (found, findings) = session.size_run(&prepared, &request, &outcome, band, &run.sizes);
+    let (found, findings) = {
+        let keeps: Vec<Keep> = run
+            .keep
+            .iter()
+            .filter_map(|word| Keep::of_word(word))
+            .collect();
+        session.size_run(&prepared, &request, &outcome, band, (&run.sizes, &keeps))
+    };
     output.findings(&findings, &session.sources);
     let Some(found) = found else {
         return Status::Wrong;

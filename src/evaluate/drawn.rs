@@ -6,8 +6,8 @@ use std::f64::consts::PI;
 use std::sync::Arc;
 
 use crate::kernel::pattern::{
-    Accuracy, CutShape, CutterForm, PathPoint, RingPlace, StripOutside, StripPlace, StrokeRun,
-    ToolCut, Worked, work,
+    Accuracy, CutShape, CutterForm, PathPoint, Relief, RingPlace, StripOutside, StripPlace,
+    StrokeRun, ToolCut, Worked, work,
 };
 use crate::kernel::section::{Cut, impossible};
 use crate::kernel::{Drawn, Input, OnBand, Repeats, outside_as_cut, section_as_cut};
@@ -90,6 +90,7 @@ fn cut(band: &Band, cut: &BandCut, read: &Read<'_>) -> ToolCut {
             tilt: angle(FieldId::PatternFacetsTilt),
             count: count(FieldId::PatternFacetsCount),
         },
+        FieldId::PatternDrawing => drawing(band, cut, of(FieldId::PatternDrawingStepOver)),
         FieldId::PatternPath => CutShape::Path(cut.nodes.iter().map(node).collect()),
         _ => CutShape::Pocket {
             outline: cut.nodes.iter().map(node).collect(),
@@ -101,12 +102,46 @@ fn cut(band: &Band, cut: &BandCut, read: &Read<'_>) -> ToolCut {
         .and_then(|field| number(field, read));
     let made = cut.cutter.as_ref().map(|made| cutter(made, read));
     ToolCut {
+        whole: cut.kind.block == FieldId::PatternDrawing && fit(band, cut) == "strip",
         ramp_to: cut.ramp(&band.fields).and_then(|field| number(field, read)),
         ..ToolCut::new(
             shape,
             made.unwrap_or(CutterForm::Plane),
             depth.unwrap_or(0.0),
         )
+    }
+}
+
+/// What the width of a drawing is stretched to.
+fn fit<'a>(band: &'a Band, cut: &'a BandCut) -> &'a str {
+    match cut
+        .value(&band.fields, FieldId::PatternDrawingFit)
+        .map(|field| &field.value)
+    {
+        Some(model::Value::Word(word)) => word,
+        _ => "repeat",
+    }
+}
+
+fn drawing(band: &Band, cut: &BandCut, step_over: Option<f64>) -> CutShape {
+    let nodes = |lines: &[Vec<(f64, f64)>]| -> Vec<Vec<PathPoint>> {
+        let point = |(u, v): &(f64, f64)| PathPoint {
+            at: StripPlace { u: *u, v: *v },
+            run: StrokeRun::Line,
+        };
+        lines
+            .iter()
+            .map(|line| line.iter().map(point).collect())
+            .collect()
+    };
+    let part = cut.drawing.as_deref();
+    CutShape::Drawing {
+        lines: part.map_or_else(Vec::new, |part| nodes(&part.lines)),
+        outlines: part.map_or_else(Vec::new, |part| nodes(&part.outlines)),
+        wide: part
+            .map(|part| part.wide)
+            .filter(|_| fit(band, cut) != "none"),
+        step_over,
     }
 }
 
@@ -173,58 +208,86 @@ pub(super) fn worked_out(mut input: Input) -> Input {
 fn on_band(input: &Input) -> Option<Arc<OnBand>> {
     let drawn = input.drawn.as_ref()?;
     let outside = outside_as_cut(input)?;
-    let key = Key {
-        repeats: drawn.repeats.on(outside.length()),
-        uncut: section_as_cut(input),
-        cuts: Arc::clone(&drawn.cuts),
+    let repeats = drawn.repeats.on(outside.length());
+    let worked = kept(&outside, &drawn.cuts, repeats);
+    let uncut = section_as_cut(input);
+    Some(Arc::new(OnBand {
+        section: worked.section(uncut),
         outside,
-    };
-    Some(kept(key))
+        repeats,
+        uncut,
+        worked,
+    }))
 }
 
-/// What figures of drawn cuts follow from.
-#[derive(PartialEq)]
+/// What figures of drawn cuts follow from: nothing under the outside is among it.
 struct Key {
     outside: StripOutside,
     cuts: Arc<[ToolCut]>,
     repeats: u32,
-    uncut: f64,
 }
 
 /// How many patterns are kept: those of a recipe's bands, of a try over one, and of its `±`.
 const KEPT: usize = 32;
 
-thread_local! {
-    /// Patterns worked out, the last used behind the others. A figure that is kept is the one that would be computed.
-    static WORKED: RefCell<Vec<(Key, Arc<OnBand>)>> = const { RefCell::new(Vec::new()) };
+/// How many radial lines of a grid are kept room for.
+const GRID: usize = 1_000_000;
+
+/// Patterns that a thread has worked out, and their scratch.
+#[derive(Default)]
+struct Kept {
+    /// The last used behind the others. A figure that is kept is the one that would be computed.
+    all: Vec<(Key, Arc<Worked>)>,
+    /// The grid, used again.
+    grid: Relief,
+    /// How often a pattern was worked out.
+    times: u64,
 }
 
-fn kept(key: Key) -> Arc<OnBand> {
-    WORKED.with_borrow_mut(|all| {
-        if let Some(place) = all.iter().position(|(known, _)| *known == key) {
-            let found = all.remove(place);
+thread_local! {
+    static KEPT_HERE: RefCell<Kept> = RefCell::default();
+}
+
+/// How many patterns this thread has worked out since it began: what tells whether a what-if computed one again.
+///
+/// # Example
+/// ```
+/// use annulet::evaluate::patterns_worked;
+/// assert_eq!(patterns_worked(), 0);
+/// ```
+#[must_use]
+pub fn patterns_worked() -> u64 {
+    KEPT_HERE.with_borrow(|kept| kept.times)
+}
+
+fn kept(outside: &StripOutside, cuts: &Arc<[ToolCut]>, repeats: u32) -> Arc<Worked> {
+    KEPT_HERE.with_borrow_mut(|kept| {
+        let is_it = |known: &Key| {
+            known.repeats == repeats
+                && known.outside == *outside
+                && (Arc::ptr_eq(&known.cuts, cuts) || known.cuts == *cuts)
+        };
+        if let Some(place) = kept.all.iter().rposition(|(known, _)| is_it(known)) {
+            let found = kept.all.remove(place);
             let worked = Arc::clone(&found.1);
-            all.push(found);
+            kept.all.push(found);
             return worked;
         }
-        let worked: Worked = work(
-            &key.outside,
-            &key.cuts,
-            key.repeats,
-            key.uncut,
-            Accuracy::default(),
-            &mut Default::default(),
-        );
-        let worked = Arc::new(OnBand {
-            outside: key.outside.clone(),
-            repeats: key.repeats,
-            uncut: key.uncut,
-            worked,
-        });
-        if all.len() == KEPT {
-            all.remove(0);
+        kept.times += 1;
+        let worked = work(outside, cuts, repeats, Accuracy::default(), &mut kept.grid);
+        let worked = Arc::new(worked);
+        if kept.grid.cells() > GRID {
+            kept.grid = Relief::default();
         }
-        all.push((key, Arc::clone(&worked)));
+        if kept.all.len() == KEPT {
+            kept.all.remove(0);
+        }
+        let key = Key {
+            outside: outside.clone(),
+            cuts: Arc::clone(cuts),
+            repeats,
+        };
+        kept.all.push((key, Arc::clone(&worked)));
         worked
     })
 }

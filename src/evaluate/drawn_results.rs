@@ -39,8 +39,8 @@ pub(super) fn result(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
             Repeats::Stated(_) => None,
         },
         ResultId::PatternError => Some(figures.error),
-        ResultId::SectionCutLeast => Some(figures.section.least),
-        ResultId::SectionCutHarmonic => Some(figures.section.harmonic),
+        ResultId::SectionCutLeast => Some(on_band.section.least),
+        ResultId::SectionCutHarmonic => Some(on_band.section.harmonic),
         ResultId::WallUnderCutU => under().map(|least| tidied(least.u)),
         ResultId::WallUnderCutV => under().map(|least| tidied(least.v)),
         _ => None,
@@ -120,7 +120,12 @@ pub fn minutes(band: &Band, input: &Input) -> Option<Result<f64, NoTime>> {
             Ok(minutes) => sum += minutes + pattern::travel(&on_band.worked.layout, place, &speeds),
             Err(SpeedMissing::Feed) => return missing(FieldId::CutterFeed),
             Err(SpeedMissing::Plunge) => return missing(FieldId::CutterPlunge),
-            Err(SpeedMissing::StepOver) => return missing(FieldId::PatternPocketStepOver),
+            Err(SpeedMissing::StepOver) => {
+                return missing(match cut.kind.block {
+                    FieldId::PatternDrawing => FieldId::PatternDrawingStepOver,
+                    _ => FieldId::PatternPocketStepOver,
+                });
+            }
         }
     }
     Some(Ok(sum))

@@ -105,6 +105,16 @@ pub fn metal(input: &Input, stated: &dyn Fn(FieldId) -> Option<f64>) -> Option<F
 }
 
 impl Evaluation {
+    /// The repeats of its pattern, as stated or as they follow from the motif; none without a pattern.
+    #[must_use]
+    pub fn repeats(&self) -> Option<u32> {
+        let drawn = self.input.drawn.as_ref();
+        let on_band = drawn.and_then(|drawn| drawn.worked.as_ref());
+        on_band
+            .map(|on_band| on_band.repeats)
+            .or(self.input.repeats)
+    }
+
     /// Stretch, join and strength.
     #[must_use]
     pub fn stretch(&self) -> &StretchFigures {

@@ -30,6 +30,7 @@ mod workpiece;
 pub use accounted::read_each_other;
 pub use causes::{Cause, causes};
 pub use cautions::{CAUTIONS, Caution, OLD_METAL, WHO_DECIDES, cautions};
+pub use drawn::patterns_worked;
 pub use drawn_results::{NoTime, minutes};
 pub(crate) use evaluation::possible;
 pub use evaluation::{Evaluation, metal};

@@ -7,6 +7,7 @@ use crate::schema::{self, ResultId, ResultRow};
 use num_rational::Rational64;
 use rust_decimal::Decimal;
 
+use super::keep::Kept;
 use crate::evaluate::Evaluation;
 use crate::finding::{Finding, Weight};
 use crate::model::{Evaluator, ModelError, ModelNote, Scope, Value, check};
@@ -40,6 +41,8 @@ pub const MOST: usize = 1000;
 pub struct SizeRow {
     /// The size as a recipe would write it.
     pub size: String,
+    /// What of the pattern stays the same, where that was asked.
+    pub kept: Option<Kept>,
     /// The band in it; none where it cannot be made.
     pub evaluation: Option<Evaluation>,
     /// What is wrong with it, or falls short; nothing where all holds.

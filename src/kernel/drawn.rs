@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::schema::FieldId;
 
-use super::pattern::{self, ToolCut, Worked};
+use super::pattern::{self, CutSection, ToolCut, Worked};
 
 /// How the repeats are stated.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,15 +48,17 @@ pub struct OnBand {
     pub repeats: u32,
     /// Section of the part that is cut, in the state of the cut, mm2.
     pub uncut: f64,
+    /// Least and harmonic section round the ring, mm2.
+    pub section: CutSection,
     /// Figures, and where the cuts lie.
-    pub worked: Worked,
+    pub worked: Arc<Worked>,
 }
 
 impl OnBand {
     /// The thinnest section over the uncut one, and the harmonic mean over it.
     #[must_use]
     pub fn shares(&self) -> (f64, f64) {
-        let section = self.worked.figures.section;
+        let section = self.section;
         (section.least / self.uncut, section.harmonic / self.uncut)
     }
 }

@@ -236,20 +236,7 @@ impl Band {
     /// The finished inside.
     #[must_use]
     pub fn inside(&self) -> Inside {
-        match self.field(FieldId::Size).map(|field| &field.value) {
-            Some(Value::Size { size, .. }) => Inside {
-                size: Some(*size),
-                diameter: diameter_of(size),
-            },
-            Some(Value::Quantity { quantity, .. }) => Inside {
-                size: None,
-                diameter: quantity.number,
-            },
-            _ => Inside {
-                size: None,
-                diameter: Number::ZERO,
-            },
-        }
+        inside_of(self.field(FieldId::Size).map(|field| &field.value))
     }
 
     /// (Largest outside diameter - inside diameter) / 2: as stated, or as it follows from the outside or the
@@ -266,6 +253,25 @@ impl Band {
             _ => None,
         };
         stated.or_else(outside).or_else(outline)
+    }
+}
+
+/// The inside that the value of a size means.
+#[must_use]
+pub fn inside_of(size: Option<&Value>) -> Inside {
+    match size {
+        Some(Value::Size { size, .. }) => Inside {
+            size: Some(*size),
+            diameter: diameter_of(size),
+        },
+        Some(Value::Quantity { quantity, .. }) => Inside {
+            size: None,
+            diameter: quantity.number,
+        },
+        _ => Inside {
+            size: None,
+            diameter: Number::ZERO,
+        },
     }
 }
 

@@ -56,7 +56,7 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
     let before = findings.len();
     let settings = resolver.bands.get(place)?;
     if !settings.damaged {
-        review(&settings.nodes, "", None, false, findings);
+        review(&settings.nodes, "", None, findings);
         written_cuts::review_named(&settings.named_cuts, findings);
     }
     let (name, at, used) = (settings.name.clone(), settings.at, settings.used);

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use crate::schema::{CutKind, FieldId};
 use crate::source::Span;
 
+use super::drawings::DrawnPart;
 use super::values::{FieldValue, Values};
 
 /// A cutter.
@@ -46,6 +47,8 @@ pub struct BandCut {
     pub own: Option<Values>,
     /// The points and arcs of a path or a pocket.
     pub nodes: Vec<PathNode>,
+    /// What of a drawing it cuts.
+    pub drawing: Option<Arc<DrawnPart>>,
     /// With what it is cut; a facet may leave it open.
     pub cutter: Option<Arc<Cutter>>,
 }

@@ -146,6 +146,9 @@ fn lay_some<'t>(
 const ALTERNATIVES: &[(&str, &str)] = &[
     ("thickness", "outside"),
     ("outside", "thickness"),
+    ("repeats", "motif"),
+    ("repeats", "multiple"),
+    ("motif", "repeats"),
     ("ridge", "lip"),
     ("lip", "ridge"),
     ("markup", "margin"),
@@ -340,9 +343,6 @@ fn lay_entry<'t>(
         if word == "profile" && first_word(&entry.values) == Some("custom") {
             node.children.clear();
             node.outline = Some(&block.items);
-            return;
-        }
-        if word == FieldId::PatternDrawing.word() {
             return;
         }
         if !CutKind::of_word(word).is_some_and(CutKind::is_drawn) {

@@ -17,6 +17,7 @@ mod cut_error;
 mod cuts;
 mod descent;
 mod deviating;
+mod drawings;
 mod error;
 mod expression;
 mod field_value;
@@ -70,15 +71,17 @@ mod written;
 mod written_alloy;
 mod written_cuts;
 mod written_cutter;
+mod written_drawing;
 mod written_outline;
 
 pub use alloy::{
     Alloy, AlloyDensity, MIXING_ERROR, Temper, field_of as alloy_field, mixed_density,
 };
-pub use band::{Band, Build, Caught, Inside, Metal, Profile, Roof};
+pub use band::{Band, Build, Caught, Inside, Metal, Profile, Roof, inside_of};
 pub use calendar::{Day, is_day};
 pub use comparison::{compare, holds, is_counted};
 pub use cuts::{BandCut, Cutter, CutterKind, PathNode};
+pub use drawings::{Drawings, DrawnPart, NamedDrawing};
 pub use error::ModelError;
 pub use expression::{Evaluator, Scope};
 pub use laid::{Holder, Override, tells_apart};

@@ -17,6 +17,7 @@ use super::alloy::Alloy;
 use super::assayed;
 use super::band::Band;
 use super::descent::Descent;
+use super::drawings::Drawings;
 use super::error::ModelError;
 use super::laid::{self, Holder, Override};
 use super::laid_made::{lay_made, lay_measured, without_made};
@@ -143,7 +144,7 @@ impl Wanted<'_> {
 
 /// Resolves a tree, the trees that it uses (each once, in any order) and what is laid over it.
 ///
-/// `results` answers for results of other bands, which this layer cannot compute.
+/// `results` answers for results of other bands, which this layer cannot compute; `drawings` were read with the trees.
 ///
 /// # Errors
 /// None: findings are collected, and what is sound is resolved all the same.
@@ -153,6 +154,7 @@ pub fn resolve(
     used: &[Nested],
     overrides: &[Override],
     results: &dyn BandResults,
+    drawings: &Drawings,
     wanted: Wanted<'_>,
 ) -> (Recipe, Vec<Finding>) {
     let mut findings = Vec::new();
@@ -169,13 +171,22 @@ pub fn resolve(
                 (used, words),
                 overrides,
                 results,
+                drawings,
                 wanted,
                 &mut findings,
             )
         }
         None => {
             let used = (used, &BTreeSet::new());
-            resolved(tree, used, overrides, results, wanted, &mut findings)
+            resolved(
+                tree,
+                used,
+                overrides,
+                results,
+                drawings,
+                wanted,
+                &mut findings,
+            )
         }
     };
     settle(&mut findings);
@@ -188,6 +199,7 @@ fn resolved(
     (used, words): (&[Nested], &BTreeSet<String>),
     overrides: &[Override],
     results: &dyn BandResults,
+    drawings: &Drawings,
     wanted: Wanted<'_>,
     findings: &mut Vec<Finding>,
 ) -> Recipe {
@@ -231,7 +243,7 @@ fn resolved(
         ..Recipe::default()
     };
     let profiles = top.profiles.iter().map(|(name, _)| name.clone()).collect();
-    let mut resolver = Resolver::new(top.lets, settings, top.alloys, profiles, results);
+    let mut resolver = Resolver::new(top.lets, settings, top.alloys, profiles, results, drawings);
     resolver.words = words;
     resolver.money = top.money;
     resolver.overrides = overrides;

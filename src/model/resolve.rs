@@ -18,6 +18,7 @@ use crate::syntax::ast::{Entry, Expr, Path};
 use super::alloy::Alloy;
 use super::band::Band;
 use super::cuts::Cutter;
+use super::drawings::Drawings;
 use super::error::ModelError;
 use super::laid::Override;
 use super::merge::Node;
@@ -158,6 +159,8 @@ pub(super) struct Resolver<'t> {
     pub rules: Rules,
     /// Cutters by name; none for one with a mistake.
     pub cutters: Vec<(String, Option<Arc<Cutter>>)>,
+    /// The drawings that the recipe names.
+    pub drawings: &'t Drawings,
 }
 
 /// Rulebooks of the recipe, and what it requires of which band.
@@ -175,6 +178,7 @@ impl<'t> Resolver<'t> {
         alloys: Vec<(String, &'t Entry)>,
         profiles: Vec<String>,
         results: &'t dyn BandResults,
+        drawings: &'t Drawings,
     ) -> Self {
         let places = lets
             .iter()
@@ -205,6 +209,7 @@ impl<'t> Resolver<'t> {
             words: const { &BTreeSet::new() },
             rules: Rules::default(),
             cutters: Vec::new(),
+            drawings,
         }
     }
 

@@ -1,4 +1,4 @@
-//! Words that are no field where they stand, fields not evaluated yet, and names behind a block's word.
+//! Words that are no field where they stand, and names behind a block's word.
 
 use crate::finding::Finding;
 use crate::quantity::Dimension;
@@ -10,12 +10,11 @@ use crate::syntax::ast::{Expr, ExprKind};
 use super::error::ModelError;
 use super::merge::Node;
 
-/// Reports every word of a band that is no field where it stands, and every field not evaluated yet.
+/// Reports every word of a band that is no field where it stands.
 pub(super) fn review(
     nodes: &[Node<'_>],
     holder: &'static str,
     kind: Option<&str>,
-    quiet: bool,
     findings: &mut Vec<Finding>,
 ) {
     for node in nodes {
@@ -31,16 +30,6 @@ pub(super) fn review(
             findings.push(unknown_field(node, holder, kind).into());
             continue;
         };
-        if field.later && !quiet {
-            findings.push(
-                ModelError::NotEvaluated {
-                    at: node.at,
-                    name: node.head.to_owned(),
-                    help: "the results below do not take it into account",
-                }
-                .into(),
-            );
-        }
         // What an outline holds is read with it; what is laid over it is not.
         if let Some(brace) = node.block {
             let mut held = schema::held_by(field.path).peekable();
@@ -63,13 +52,7 @@ pub(super) fn review(
                 .word()
                 .or(usual)
                 .filter(|word| field.takes != Takes::Profile || PROFILES.contains(word));
-            review(
-                &node.children,
-                field.path,
-                kind,
-                quiet || field.later,
-                findings,
-            );
+            review(&node.children, field.path, kind, findings);
         }
         if field.takes == Takes::Block
             && let Some(place) = node.winner()

@@ -19,6 +19,7 @@ use super::names::At;
 use super::resolve::Resolver;
 use super::review::{held, named_block, no_block, review};
 use super::values::Values;
+use super::written_drawing::part;
 
 /// Takes the cuts that bear a name out of a band's pattern.
 pub(super) fn named<'t>(nodes: &mut [Node<'t>]) -> Vec<Node<'t>> {
@@ -43,7 +44,7 @@ pub(super) fn review_named(cuts: &[Node<'_>], findings: &mut Vec<Finding>) {
         let fields: Vec<_> = schema::held_by(row.path).map(held).collect();
         let example = format!("{} border {{ }}", cut.head);
         named_block(cut, &example, &fields, findings);
-        review(&cut.children, row.path, None, false, findings);
+        review(&cut.children, row.path, None, findings);
     }
 }
 
@@ -102,6 +103,7 @@ impl Resolver<'_> {
             at: node.at,
             own: None,
             nodes: Vec::new(),
+            drawing: None,
             cutter: None,
         };
         let called = cut.called();
@@ -160,6 +162,10 @@ impl Resolver<'_> {
                     };
                     findings.push(problem.into());
                 }
+            }
+            FieldId::PatternDrawing => {
+                let drawings = self.drawings;
+                cut.drawing = part(drawings, &called, node.at, stated, findings);
             }
             _ => {}
         }

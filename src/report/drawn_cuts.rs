@@ -4,7 +4,7 @@ use crate::evaluate::{self, Evaluation};
 use crate::kernel::pattern::Way;
 use crate::model::{BandCut, check};
 use crate::quantity::Number;
-use crate::schema::{FieldId, ResultId};
+use crate::schema::{BlockId, FieldId, ResultId};
 
 use super::page::Page;
 
@@ -107,7 +107,7 @@ fn time(page: &mut Page, evaluation: &Evaluation) -> String {
             let cut = evaluation.band.cuts.get(missing.cut);
             let cutter = cut.and_then(|cut| cut.cutter.as_ref());
             let what = match cutter {
-                Some(cutter) if missing.field != FieldId::PatternPocketStepOver => {
+                Some(cutter) if missing.field.row().block == BlockId::Cutter => {
                     format!("`{}`", cutter.name)
                 }
                 _ => format!("`{}`", cut.map_or_else(String::new, BandCut::called)),

@@ -113,11 +113,6 @@ pub(super) fn fields() -> Vec<Vec<String>> {
         let default = field
             .default
             .map_or_else(String::new, |(text, basis)| format!("{text} ({basis})"));
-        let later = if field.later {
-            " (read, not evaluated yet)"
-        } else {
-            ""
-        };
         rows.push(vec![
             match field.block {
                 schema::BlockId::Band => format!("BAND.{}", field.path),
@@ -127,9 +122,9 @@ pub(super) fn fields() -> Vec<Vec<String>> {
             default,
             match field.takes {
                 Takes::Word(words) if is_long(words) => {
-                    format!("{}: {}{later}", field.meaning, words.join(", "))
+                    format!("{}: {}", field.meaning, words.join(", "))
                 }
-                _ => format!("{}{later}", field.meaning),
+                _ => field.meaning.to_owned(),
             },
         ]);
     }

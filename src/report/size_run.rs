@@ -5,12 +5,13 @@ use crate::schema::ResultRow;
 use serde_json::{Map, Value as Json, json};
 
 use crate::evaluate::{Rest, rests};
-use crate::explore::{COLUMNS, SizeRow, SizeRun};
+use crate::explore::{COLUMNS, Kept, SizeRow, SizeRun};
 use crate::finding::{Finding, Weight};
+use crate::quantity::Number;
 
 use super::csv::{LINE_END, column, currency, quoted};
 use super::json::{add_rests, quantity_json};
-use super::number::shown_in;
+use super::number::{Digits, shown_in};
 use super::page::{TextLayout, lines_fitted};
 use super::size_stock::stocks;
 use super::table::{banks, table};
@@ -39,14 +40,26 @@ pub fn size_run(run: &SizeRun, layout: TextLayout) -> String {
     let digits = layout.digits;
     let units: Vec<String> = run.columns.iter().map(|entry| unit(run, entry)).collect();
     let mut header = vec!["size".to_owned()];
+    let columns = kept_columns(run);
+    header.extend(columns.iter().map(|(name, _)| (*name).to_owned()));
     header.extend(run.columns.iter().map(|entry| entry.path.to_owned()));
     header.push("limits".to_owned());
     let mut under = vec![String::new()];
+    under.extend(columns.iter().map(|(_, unit)| (*unit).to_owned()));
     under.extend(units.iter().cloned());
     let mut rows = vec![header, under];
     let mut rounded = false;
     for row in &run.rows {
         let mut cells = vec![row.size.clone()];
+        cells.extend(row.kept.iter().flat_map(|kept| {
+            let (cells, is_rounded) = kept_cells(kept, digits);
+            rounded |= is_rounded;
+            cells
+                .into_iter()
+                .zip(KEPT)
+                .filter(|(_, column)| columns.contains(column))
+                .map(|(cell, _)| cell)
+        }));
         for (entry, unit) in run.columns.iter().zip(&units) {
             let number = row.evaluation.as_ref().and_then(|one| one.number(entry.id));
             cells.push(number.map_or_else(String::new, |number| {
@@ -91,6 +104,53 @@ pub fn size_run(run: &SizeRun, layout: TextLayout) -> String {
     format!("{}\n{tables}{said}{stocks}{note}", run.band)
 }
 
+/// Columns of what of a pattern stays the same, with their units.
+const KEPT: &[(&str, &str)] = &[
+    ("keep", ""),
+    ("repeats", ""),
+    ("stretch", "%"),
+    ("thickness", "mm"),
+    ("sleeve", "mm"),
+];
+
+/// Whether it was asked what of the pattern stays the same.
+fn is_kept(run: &SizeRun) -> bool {
+    run.rows.iter().any(|row| row.kept.is_some())
+}
+
+/// Those columns of which some size has something.
+fn kept_columns(run: &SizeRun) -> Vec<(&'static str, &'static str)> {
+    let has_sleeve = run
+        .rows
+        .iter()
+        .any(|row| row.kept.is_some_and(|kept| kept.sleeve.is_some()));
+    let columns = KEPT
+        .iter()
+        .filter(|(name, _)| is_kept(run) && (*name != "sleeve" || has_sleeve));
+    columns.copied().collect()
+}
+
+/// What of the pattern stays the same, and whether some of it is rounded.
+fn kept_cells(kept: &Kept, digits: Digits) -> (Vec<String>, bool) {
+    let mut rounded = false;
+    let mut cell = |number: Option<f64>, unit: &str| {
+        number.map_or_else(String::new, |number| {
+            let shown = shown_in(Number::Computed(number), unit, digits);
+            rounded |= shown.rounded;
+            shown.marked()
+        })
+    };
+    let cells = vec![
+        kept.keep.word().to_owned(),
+        kept.repeats
+            .map_or_else(String::new, |count| count.to_string()),
+        cell(kept.stretch.map(|share| share * 100.0), "%"),
+        cell(kept.thickness, "mm"),
+        cell(kept.sleeve, "mm"),
+    ];
+    (cells, rounded)
+}
+
 /// The run as CSV: the same columns whatever the band has, all digits, units in the header.
 #[must_use]
 pub fn size_run_csv(file: &str, run: &SizeRun) -> String {
@@ -98,11 +158,28 @@ pub fn size_run_csv(file: &str, run: &SizeRun) -> String {
     let names: String = columns()
         .map(|entry| format!(",{}", column(entry)))
         .collect();
-    let mut text = format!("file,band,size,currency{names},limits{LINE_END}");
+    let kept = match is_kept(run) {
+        true => ",keep,repeats,stretch,thickness mm,sleeve mm",
+        false => "",
+    };
+    let mut text = format!("file,band,size{kept},currency{names},limits{LINE_END}");
     for row in &run.rows {
         let evaluation = row.evaluation.as_ref();
-        let head = [file, &run.band, &row.size, evaluation.map_or("", currency)];
-        let mut cells: Vec<String> = head.into_iter().map(quoted).collect();
+        let mut cells: Vec<String> = [file, &run.band, &row.size]
+            .into_iter()
+            .map(quoted)
+            .collect();
+        if let Some(kept) = &row.kept {
+            let number =
+                |number: Option<f64>| number.map_or_else(String::new, |one| one.to_string());
+            cells.push(kept.keep.word().to_owned());
+            cells.push(
+                kept.repeats
+                    .map_or_else(String::new, |count| count.to_string()),
+            );
+            cells.extend([kept.stretch, kept.thickness, kept.sleeve].map(number));
+        }
+        cells.push(quoted(evaluation.map_or("", currency)));
         cells.extend(columns().map(|entry| {
             let number = evaluation.and_then(|one| one.number(entry.id));
             number.map_or_else(String::new, |number| number.to_string())
@@ -145,10 +222,18 @@ pub fn size_run_json(run: &SizeRun, problem: &dyn Fn(&Finding) -> Json) -> Json 
                 }
             }
             let problems: Vec<Json> = row.problems.iter().map(problem).collect();
-            json!({
+            let mut json = json!({
                 "size": row.size, "limits": verdict(row), "results": results, "stock": stock(row),
                 "findings": problems,
-            })
+            });
+            if let (Some(kept), Some(object)) = (&row.kept, json.as_object_mut()) {
+                let pattern = json!({
+                    "keep": kept.keep.word(), "repeats": kept.repeats, "stretch": kept.stretch,
+                    "thickness": kept.thickness, "sleeve": kept.sleeve,
+                });
+                object.insert("pattern".to_owned(), pattern);
+            }
+            json
         })
         .collect();
     json!({ "band": run.band, "sizes": rows })

@@ -18,7 +18,7 @@ pub struct CutKind {
 
 impl CutKind {
     /// Every kind.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self {
             block: FieldId::PatternFlutes,
             cutter: FieldId::PatternFlutesCutter,
@@ -58,6 +58,11 @@ impl CutKind {
             block: FieldId::PatternPocket,
             cutter: FieldId::PatternPocketCutter,
             depth: FieldId::PatternPocketDepth,
+        },
+        Self {
+            block: FieldId::PatternDrawing,
+            cutter: FieldId::PatternDrawingCutter,
+            depth: FieldId::PatternDrawingDepth,
         },
     ];
 

@@ -2,8 +2,7 @@
 //!
 //! One table serves reading, merging, overrides, suggestions, lists and completion. A field is known by its
 //! [`FieldId`]; its path is spelt here and nowhere else. `METAL`, `NAME` and `BAND` in a path stand for a word
-//! of the recipe's own. A field marked `later` is known and read, but not evaluated by this version; writing it
-//! brings a located note.
+//! of the recipe's own.
 
 use super::block::BlockId;
 use super::takes::Takes;
@@ -23,8 +22,6 @@ pub struct Field {
     pub default: Option<(&'static str, &'static str)>,
     /// The words of the field around it with which alone it makes sense; empty: always.
     pub only: &'static [&'static str],
-    /// Not evaluated by this version.
-    pub later: bool,
     /// Entries of its word are told apart by what stands behind it, as in `temper hard { … }`.
     pub apart: bool,
     /// What it means.
@@ -46,7 +43,6 @@ const fn field(path: &'static str, takes: Takes, meaning: &'static str) -> Field
         takes,
         default: None,
         only: &[],
-        later: false,
         apart: false,
         meaning,
     }
@@ -72,13 +68,6 @@ const fn apart(field: Field) -> Field {
     Field {
         apart: true,
         ..field
-    }
-}
-
-const fn later(path: &'static str, takes: Takes, meaning: &'static str) -> Field {
-    Field {
-        later: true,
-        ..field(path, takes, meaning)
     }
 }
 
@@ -150,7 +139,7 @@ vocabulary! {
         PatternMeanDepth = field("pattern.mean-depth", Takes::Length, "mean radial depth over the covered part; default: the depth");
         PatternCover = field("pattern.cover", Takes::Share, "part of the outside that is cut");
         PatternCut = field("pattern.cut", Takes::Word(&["before", "after"]), "cut before or after the stretch; default: a hollow band before, a solid one after");
-        PatternKeep = later("pattern.keep", Takes::Word(&["repeats", "motif", "outside"]), "what stays the same in another size");
+        PatternKeep = field("pattern.keep", Takes::Word(&["repeats", "motif", "outside"]), "what stays the same in another size: the repeats, the length of one, or the outside, so that the sleeve or the thickness takes the size up; default: what the pattern states");
         PatternMotif = field("pattern.motif", Takes::Length, "wished length of a repeat of drawn cuts, from which whole repeats follow");
         PatternMultiple = field("pattern.multiple", Takes::Count, "repeats come in multiples of this; default: 1");
         PatternCutter = field("pattern.cutter", Takes::Cutter, "cutter of every drawn cut that names none");
@@ -196,7 +185,13 @@ vocabulary! {
         PatternPocketCutter = field("pattern.pocket.cutter", Takes::Cutter, "with what; default: the cutter of the pattern");
         PatternPocketDepth = field("pattern.pocket.depth", Takes::Length, "radial, to the tool tip; default: the depth of the pattern");
         PatternPocketStepOver = field("pattern.pocket.step-over", Takes::Length, "from one pass of the clearing to the next; without one no time is computed");
-        PatternDrawing = later("pattern.drawing", Takes::Anything, "a drawing of one repeat or of the strip, in SVG");
+        PatternDrawing = field("pattern.drawing", Takes::Block, "a drawing in SVG: its strokes are grooves, its fills pockets");
+        PatternDrawingFile = field("pattern.drawing.file", Takes::Text, "the drawing, counted from the recipe's folder");
+        PatternDrawingPart = field("pattern.drawing.part", Takes::Text, "the `id` of the element or group that is cut; default: all of it");
+        PatternDrawingFit = default("pattern.drawing.fit", Takes::Word(&["repeat", "strip", "none"]), ("repeat", DEFINED), "what its width is stretched to along the band; its height is never stretched");
+        PatternDrawingCutter = field("pattern.drawing.cutter", Takes::Cutter, "with what; default: the cutter of the pattern");
+        PatternDrawingDepth = field("pattern.drawing.depth", Takes::Length, "radial, to the tool tip; default: the depth of the pattern");
+        PatternDrawingStepOver = field("pattern.drawing.step-over", Takes::Length, "from one pass of the clearing of its pockets to the next; without one they give no time");
         Start = field("start", Takes::Start, "size or diameter that the solid band is made to before it is stretched, or `stretch` and per cent");
         Kinematics = default("kinematics", Takes::Word(&["free", "held"]), ("free", DEFINED), "how the width behaves under stretch: a free ring gets narrower, or the width is held");
         Hollow = field("hollow", Takes::Block, "the two-part build: shell and sleeve");

@@ -85,7 +85,7 @@ pub enum Takes {
     MetalMass,
     /// Nothing: it only holds a block.
     Block,
-    /// Anything; not evaluated yet.
+    /// Anything: what it holds is read by itself.
     Anything,
 }
 

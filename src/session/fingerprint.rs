@@ -2,21 +2,17 @@
 //! the recipe that it was made of.
 //!
 //! It is the SHA-256 (FIPS 180-4) of what the recipe and the files that it uses state, line by line in a fixed order,
-//! figures in base units. Layout, order, comments, dotted lines, defaults that are written out, and the units that a
+//! figures in base units, and of the text of each drawing that it names. Layout, order, comments, dotted lines, defaults that are written out, and the units that a
 //! figure is written in leave it as it is.
 
 use std::sync::OnceLock;
-
-use sha2::{Digest, Sha256};
 
 use crate::catalogue;
 use crate::model::{Nested, StatedPath, meant, stated};
 use crate::syntax::ast;
 
+use super::digest::of_lines;
 use super::{Prepared, Request};
-
-/// How many hexadecimal digits of it are given; two recipes of a workshop never share them by chance.
-const DIGITS: usize = 16;
 
 impl Prepared {
     /// The fingerprint of the recipe with what a request lays over it.
@@ -40,6 +36,8 @@ impl Prepared {
             let whose = if place == 0 { "own" } else { "used" };
             lines.extend(said(tree, place == 0).map(|line| format!("{whose} {line}")));
         }
+        let drawn = self.drawn_files().iter();
+        lines.extend(drawn.map(|file| format!("drawing {} {}", file.written, file.digest)));
         lines.sort_unstable();
         lines.dedup();
         lines.extend(request.band.iter().map(|band| format!("band {band}")));
@@ -63,20 +61,6 @@ fn of_program() -> String {
     static TABLES: OnceLock<String> = OnceLock::new();
     let tables = TABLES.get_or_init(|| of_lines(catalogue::texts()));
     format!("{}-{tables}", env!("CARGO_PKG_VERSION"))
-}
-
-fn of_lines<'a>(lines: impl Iterator<Item = &'a str>) -> String {
-    let mut hash = Sha256::new();
-    for line in lines {
-        hash.update(line.as_bytes());
-        hash.update(b"\n");
-    }
-    let hex = hash
-        .finalize()
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect::<String>();
-    hex.chars().take(DIGITS).collect()
 }
 
 /// What a text says, a line each.

@@ -1,20 +1,17 @@
 //! Orders of a recipe: each line evaluated in its size, then added up.
 
-use std::collections::BTreeSet;
-
-use crate::evaluate::{Evaluation, Shortfall};
+use crate::evaluate::Shortfall;
 use crate::finding::{Finding, Weight};
 use crate::model::money::{Item, Order};
-use crate::model::{Holder, Moved, Recipe, check};
+use crate::model::{Moved, Recipe, check};
 use crate::money::{
     self, Ordered, Workpiece, order_totals, order_under_cost, slips, stale, uncredited,
 };
 use crate::schema::FieldId;
 use crate::words;
 
-use super::holders::find_holder;
 use super::order_line::Line;
-use super::{Outcome, Prepared, Request, Session, Tried};
+use super::{Outcome, Prepared, Request, Session};
 
 impl Session {
     /// Adds up every order of an outcome.
@@ -34,7 +31,7 @@ impl Session {
                     },
                     Some(size) => {
                         let (evaluation, mut said) =
-                            self.in_size(prepared, request, outcome, &item.band, size);
+                            self.in_size(prepared, request, outcome, (&item.band, size), None);
                         let limits = evaluation.as_ref().map(words::findings);
                         let limits = limits.unwrap_or_default();
                         said.retain(|one| !limits.iter().any(|limit| limit.says_as(one)));
@@ -63,43 +60,6 @@ impl Session {
             outcome.lines.push(lines);
         }
         outcome.recipe.orders = orders;
-    }
-
-    /// A band in another size, as if that stood in its recipe; with what then falls short or is wrong. The outcome is
-    /// that of the request.
-    pub fn in_size(
-        &mut self,
-        prepared: &Prepared,
-        request: &Request,
-        outcome: &Outcome,
-        band: &str,
-        size: &str,
-    ) -> (Option<Evaluation>, Vec<Finding>) {
-        // Parts as made are those of one ring.
-        let holder = Holder::Block("made", Some(band.to_owned()));
-        let is_measured = prepared
-            .tree()
-            .is_some_and(|tree| find_holder(tree, &holder).is_some());
-        let rest = if is_measured { ", without made" } else { "" };
-        // A size laid over it from outside stands against the one that is asked for here.
-        let tried = Tried {
-            line: format!("size {size}{rest}"),
-            band: Some(band.to_owned()),
-            typed: None,
-        };
-        if let Some(found) = self.size_by_numbers(prepared, outcome, band, &tried) {
-            return found;
-        }
-        let mut request = request.clone();
-        request.tries.push(tried);
-        let names = BTreeSet::from([band.to_owned()]);
-        let mut part = self.part(prepared, &request, &names);
-        let place = part
-            .evaluations
-            .iter()
-            .position(|one| one.band.name == band);
-        let evaluation = place.map(|place| part.evaluations.swap_remove(place));
-        (evaluation, part.findings)
     }
 }
 

@@ -8,12 +8,13 @@ use std::sync::Arc;
 
 use crate::evaluate;
 use crate::finding::{Finding, Weight, settle};
-use crate::model::{Band, Holder, Mentions, ModelError, Nested, Wanted};
+use crate::model::{Band, Drawings, Holder, Mentions, ModelError, Nested, Wanted};
 use crate::source::{SourceId, Sources, Span};
 use crate::syntax::{self, ast};
 use crate::words;
 
 use super::broken::Broken;
+use super::drawings::{DrawnFile, drawings};
 use super::names::Names;
 use super::{Library, Outcome, Request, Session};
 
@@ -30,6 +31,10 @@ pub struct Prepared {
     mentions: Mentions,
     broken: Broken,
     names: Names,
+    /// The drawings that cuts name.
+    drawings: Drawings,
+    /// The files that they were read from.
+    drawn_files: Vec<DrawnFile>,
 }
 
 /// A block that lies in a used file.
@@ -67,7 +72,7 @@ impl Prepared {
             .collect()
     }
 
-    /// The recipe and the files that it uses, by the names that findings call them.
+    /// The recipe, the files that it uses and the drawings that it names, by the names that findings call them.
     #[must_use]
     pub fn files(&self) -> &[String] {
         &self.files
@@ -132,6 +137,11 @@ impl Prepared {
         }
     }
 
+    /// The drawings that could be read.
+    pub(super) fn drawn_files(&self) -> &[DrawnFile] {
+        &self.drawn_files
+    }
+
     /// The recipe's tree, and those of the files that it uses behind it.
     pub fn every_tree(&self) -> impl Iterator<Item = &ast::Tree> {
         self.trees.iter().map(|tree| &**tree)
@@ -154,16 +164,28 @@ impl Session {
             findings.extend(parsed.findings);
             trees.push(Nested::of(parsed.value));
         }
-        trees.extend(self.used(trees.first(), library, &mut findings));
+        let used = self.used(trees.first(), library, &mut findings);
+        let own = trees.iter().map(|tree| (tree, None));
+        let others = used.iter().map(|(tree, id)| (tree, Some(id.as_str())));
+        let (drawings, drawn_files) = drawings(own.chain(others), library);
+        trees.extend(used.into_iter().map(|(tree, _)| tree));
         let last = u32::try_from(self.sources.count()).unwrap_or(u32::MAX);
         let read = (id.0 + 1..last).filter_map(|place| self.sources.get(SourceId(place)));
-        let used = read.map(|source| source.name.to_string());
+        let mut files = vec![name.to_owned()];
+        files.extend(read.map(|source| source.name.to_string()));
+        for file in &drawn_files {
+            if !files.contains(&file.name) {
+                files.push(file.name.clone());
+            }
+        }
         Prepared {
             id,
-            files: std::iter::once(name.to_owned()).chain(used).collect(),
+            files,
             mentions: Mentions::of(&trees),
             names: Names::of(&trees),
             broken: Broken::of(&trees, &findings),
+            drawings,
+            drawn_files,
             trees,
             findings,
         }
@@ -219,8 +241,14 @@ impl Session {
             (Some(names), Some(needed)) => Wanted::Only { names, needed },
             _ => Wanted::All,
         };
-        let (recipe, problems) =
-            crate::model::resolve(tree, used, &overrides, &evaluate::Results, wanted);
+        let (recipe, problems) = crate::model::resolve(
+            tree,
+            used,
+            &overrides,
+            &evaluate::Results,
+            &prepared.drawings,
+            wanted,
+        );
         // What is wrong in a line from outside keeps it from being taken, as if it could not be read.
         let laid: Vec<Span> = overrides
             .iter()

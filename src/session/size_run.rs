@@ -1,6 +1,6 @@
 //! One band over many sizes, each as if it stood in the recipe.
 
-use crate::explore::{SizeRow, SizeRun, sizes};
+use crate::explore::{Keep, Kept, SizeRow, SizeRun, sizes};
 use crate::finding::{Finding, settle};
 use crate::model::{ModelError, check};
 use crate::source::Span;
@@ -12,7 +12,7 @@ use super::{Outcome, Prepared, Request, Session};
 
 impl Session {
     /// A band in every size that a text means, such as `ISO 48 .. ISO 62 by 2`; the only band, or the chosen one,
-    /// where none is named.
+    /// where none is named. Of its pattern stays the same what is asked, one row for each; else what the pattern says.
     ///
     /// # Errors
     /// `None`, with findings that say why.
@@ -22,7 +22,7 @@ impl Session {
         request: &Request,
         outcome: &Outcome,
         band: Option<&str>,
-        text: &str,
+        (text, keeps): (&str, &[Keep]),
     ) -> (Option<SizeRun>, Vec<Finding>) {
         let id = self.sources.add("--sizes", text);
         let mut findings = Vec::new();
@@ -54,13 +54,22 @@ impl Session {
         }
         let mut rows = Vec::new();
         for size in sizes.iter().map(check::written) {
-            let (evaluation, mut problems) = self.in_size(prepared, request, outcome, &band, &size);
-            settle(&mut problems);
-            rows.push(SizeRow {
-                size,
-                evaluation,
-                problems,
-            });
+            let asked: Vec<Option<Keep>> = match keeps {
+                [] => vec![None],
+                some => some.iter().copied().map(Some).collect(),
+            };
+            for keep in asked {
+                let (evaluation, mut problems) =
+                    self.in_size(prepared, request, outcome, (&band, &size), keep);
+                settle(&mut problems);
+                let own = outcome.evaluation(&band);
+                rows.push(SizeRow {
+                    size: size.clone(),
+                    kept: keep.map(|keep| Kept::of(keep, own, evaluation.as_ref())),
+                    evaluation,
+                    problems,
+                });
+            }
         }
         (Some(SizeRun::of(&band, rows)), findings)
     }

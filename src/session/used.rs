@@ -59,13 +59,13 @@ struct Open {
 }
 
 impl Session {
-    /// The trees of all used files, each once.
+    /// The trees of all used files, each once, with what the library knows each by.
     pub(super) fn used(
         &mut self,
         tree: Option<&Nested>,
         library: &mut dyn Library,
         findings: &mut Vec<Finding>,
-    ) -> Vec<Nested> {
+    ) -> Vec<(Nested, String)> {
         let Some(tree) = tree else { return Vec::new() };
         let mut trees = Vec::new();
         let mut known: Vec<String> = Vec::new();
@@ -139,7 +139,7 @@ impl Session {
             let parsed = syntax::parse(source);
             findings.extend(parsed.findings);
             let uses = crate::model::uses(&parsed.value.items, findings);
-            trees.push(Nested::of(parsed.value));
+            trees.push((Nested::of(parsed.value), opened.id.clone()));
             stack.push(Open {
                 id: Some(opened.id),
                 name: opened.name,

@@ -7,6 +7,10 @@ use std::f64::consts::PI;
 
 use annulet::Plan;
 use annulet::bench::{Bench, Files, complete, look};
+use annulet::kernel::pattern::{
+    Accuracy, CutShape, CutterForm, PathPoint, Relief, RingPlace, StripOutside, StripPlace,
+    StrokeRun, ToolCut, work,
+};
 use annulet::kernel::section::curve::{Piece, Point};
 use annulet::kernel::section::{Catch, Cut, Hollow, Outside, Roof, Shape};
 use annulet::kernel::{Input, figures};
@@ -156,6 +160,59 @@ fn hollow_bevelled_with_nose(bencher: Bencher) {
 fn hollow_custom_of_50_runs(bencher: Bencher) {
     let input = input(outline(), two_parts());
     bencher.bench(|| figures(black_box(&input)));
+}
+
+/// A dense pattern on a strip of 60 mm by 6 mm under a dome: lines both ways, a wave, dots and a pocket, 20 repeats.
+fn dense() -> (StripOutside, [ToolCut; 5]) {
+    let vee = CutterForm::vee(std::f64::consts::FRAC_PI_2, 0.05);
+    let ball = CutterForm::Ball { radius: 0.3 };
+    let corner = |u: f64, v: f64| PathPoint {
+        at: StripPlace { u, v },
+        run: StrokeRun::Line,
+    };
+    let lines = CutShape::Lines {
+        count: 3,
+        slant: 0.5,
+        both: true,
+    };
+    let wave = CutShape::Wave {
+        rise: 1.6,
+        at: 0.0,
+        periods: 1.0,
+    };
+    let dots = CutShape::Dots { row: 1.8, count: 4 };
+    let ring = CutShape::Ring {
+        place: RingPlace::FromEdge(0.4),
+        both: true,
+    };
+    let pocket = CutShape::Pocket {
+        outline: vec![corner(0.5, -1.0), corner(2.0, -1.0), corner(1.2, 0.8)],
+        step_over: None,
+    };
+    let cuts = [
+        ToolCut::new(lines, vee, 0.25),
+        ToolCut::new(wave, vee, 0.3),
+        ToolCut::new(dots, ball, 0.15),
+        ToolCut::new(ring, vee, 0.15),
+        ToolCut::new(pocket, CutterForm::Flat { half: 0.2 }, 0.2),
+    ];
+    let radius = 60.0 / std::f64::consts::TAU;
+    (StripOutside::dome(radius, 6.0, 8.0).unwrap(), cuts)
+}
+
+#[divan::bench(sample_count = 30, sample_size = 1)]
+fn dense_strip(bencher: Bencher) {
+    let (outside, cuts) = dense();
+    bencher.bench(|| {
+        let accuracy = Accuracy::default();
+        work(
+            black_box(&outside),
+            &cuts,
+            20,
+            accuracy,
+            &mut Relief::default(),
+        )
+    });
 }
 
 /// A recipe of about 5,000 lines.

@@ -18,6 +18,14 @@ DRAWINGS = [
     ("examples/harvest.annulet", "harvest"),
 ]
 
+STRIPS = [
+    ("examples/wicker.annulet", "wicker"),
+    ("examples/millpond.annulet", "millpond"),
+    ("examples/trellis.annulet", "trellis"),
+    ("examples/haystack.annulet", "haystack"),
+    ("examples/reedbed.annulet", "reedbed"),
+]
+
 
 def outline(entities):
     """Corners of the one closed loop of lines and arcs, arcs flattened to a nanometre."""
@@ -71,10 +79,57 @@ def read(program, example, band):
     }
 
 
+def length(entity):
+    """How long a line, an arc, a circle or a polyline is."""
+    kind = entity.dxftype()
+    if kind == "POINT":
+        return 0.0
+    if kind == "LINE":
+        return entity.dxf.start.distance(entity.dxf.end)
+    if kind == "CIRCLE":
+        return 2 * math.pi * entity.dxf.radius
+    if kind == "ARC":
+        turn = (entity.dxf.end_angle - entity.dxf.start_angle) % 360 or 360
+        return math.radians(turn) * entity.dxf.radius
+    corners = list(entity.points())
+    if entity.is_closed:
+        corners.append(corners[0])
+    return sum(one.distance(two) for one, two in zip(corners, corners[1:]))
+
+
+def strip(program, example, band):
+    """What the library finds in the strip of a band: layer by layer what there is of each kind, and how long it is."""
+    call = [program, "strip", band, "--dxf", "--in", example]
+    text = subprocess.run(call, cwd=ROOT, check=True, capture_output=True, text=True).stdout
+    document = ezdxf.read(io.StringIO(text))
+    layers = {}
+    for entity in document.modelspace():
+        known = layers.setdefault(entity.dxf.layer, {})
+        count, so_far = known.get(entity.dxftype(), (0, 0.0))
+        known[entity.dxftype()] = (count + 1, so_far + length(entity))
+    edges = [(line.dxf.start, line.dxf.end) for line in document.query('LINE[layer=="STRIP"]')]
+    places = [place for edge in edges for place in edge]
+    repeats = sorted(line.dxf.start.x for line in document.query('LINE[layer=="REPEATS"]'))
+    return {
+        "example": example,
+        "band": band,
+        "release": document.dxfversion,
+        "faults": len(document.audit().errors),
+        "left": min(place.x for place in places),
+        "right": max(place.x for place in places),
+        "low": min(place.y for place in places),
+        "high": max(place.y for place in places),
+        "repeats": repeats,
+        "layers": layers,
+    }
+
+
 def main():
     program = str(Path(sys.argv[1]).resolve())
     drawings = [read(program, example, band) for example, band in DRAWINGS]
-    json.dump({"ezdxf": ezdxf.__version__, "drawings": drawings}, sys.stdout, indent=1)
+    strips = [strip(program, example, band) for example, band in STRIPS]
+    record = {"ezdxf": ezdxf.__version__, "drawings": drawings, "strips": strips}
+    json.dump(record, sys.stdout, indent=1)
     print()
 
 

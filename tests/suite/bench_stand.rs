@@ -9,7 +9,7 @@ use annulet::bench::{Asks, Bench, Files, Reply};
 use annulet::finding::{Finding, Weight};
 
 use crate::bench::{Memory, bench_on, refused, typed};
-use crate::support::{files_under, read, root};
+use crate::support::{lone_examples, read, root};
 
 const TWO: &str = "\
 annulet 1
@@ -218,7 +218,7 @@ fn open(file: &str) -> Bench {
 fn a_try_brings_no_mistake_that_it_does_not_show() {
     let mut hidden = Vec::new();
     let mut brought = 0;
-    for file in files_under("examples", ".annulet") {
+    for file in lone_examples() {
         if read(&file).contains("\nuse ") {
             continue;
         }

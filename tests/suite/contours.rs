@@ -10,7 +10,7 @@ use annulet::kernel::lathe::{Contour, LatheState, Part, SurfaceId, bored_straigh
 use annulet::kernel::section::Outside;
 use annulet::session::{Request, Session};
 
-use crate::support::{files_under, read, run};
+use crate::support::{lone_examples, read, run};
 
 const METALS: &str = "alloy outer { silver 1000, temper annealed { yield 520 MPa, modulus 90000 MPa, elongation 6 % } }
 alloy inner { silver 1000, temper annealed { yield 300 MPa, modulus 90000 MPa, hardening 1100 MPa, elongation 40 % } }
@@ -228,10 +228,7 @@ fn contour_points_lie_on_the_sections_of_a_solid_modeller() {
 
 /// Every example, and bands with metal left for finishing.
 fn recipes() -> Vec<String> {
-    let mut recipes: Vec<String> = files_under("examples", ".annulet")
-        .iter()
-        .map(|file| read(file))
-        .collect();
+    let mut recipes: Vec<String> = lone_examples().iter().map(|file| read(file)).collect();
     let finish = "finish { bore 0.05 mm, outside 0.03 mm, faces 0.04 mm }";
     recipes.push(hollow("domed { edge 1.4 mm }", finish, ""));
     recipes.push(solid(&format!("start 17.2 mm, {finish}")));

@@ -13,7 +13,7 @@ use tempfile::TempDir;
 use crate::json_schema::Schema;
 use crate::overrides_equal_edits::outcome;
 use crate::random_bands::of_seed;
-use crate::support::{Ran, files_under, number_of, read, run_in};
+use crate::support::{Ran, files_under, lone_examples, number_of, read, run_in};
 
 fn folder(files: &[(&str, &str)]) -> TempDir {
     let folder = TempDir::new().unwrap();
@@ -69,7 +69,7 @@ fn layout_order_comments_and_spelling_are_no_difference() {
 
 #[test]
 fn the_same_text_never_differs() {
-    let examples = files_under("examples", ".annulet").into_iter();
+    let examples = lone_examples().into_iter();
     let cases = files_under("tests/suite/cases", ".annulet").into_iter();
     let mut texts: Vec<String> = examples.chain(cases).map(|file| read(&file)).collect();
     texts.extend((0..40).map(|seed| of_seed(seed).recipe.text()));

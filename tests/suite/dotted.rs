@@ -11,7 +11,7 @@ use annulet::syntax::ast::{Entry, Item, entries};
 use annulet::syntax::parse;
 use serde_json::Value;
 
-use crate::support::{files_under, read, run_in};
+use crate::support::{lone_examples, read, run_in};
 
 /// Where the dotted lines of a block stand.
 #[derive(Clone, Copy, PartialEq)]
@@ -129,7 +129,7 @@ fn comes_to(text: &str) -> (Value, Vec<(String, String)>) {
 #[test]
 fn a_recipe_without_inner_blocks_comes_to_the_same() {
     let mut most = 0;
-    for file in files_under("examples", ".annulet") {
+    for file in lone_examples() {
         let text = read(&file);
         let (json, found) = comes_to(&text);
         for place in [Where::Inside, Where::Outside] {

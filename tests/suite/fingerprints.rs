@@ -8,7 +8,7 @@ use serde_json::Value;
 use tempfile::TempDir;
 
 use crate::random_bands::of_seed;
-use crate::support::{files_under, findings, read, run, run_in};
+use crate::support::{findings, lone_examples, read, run, run_in};
 
 fn prints(arguments: &[&str], stdin: &str) -> Value {
     let mut call = vec!["eval", "--json"];
@@ -25,7 +25,7 @@ fn of(text: &str) -> String {
 #[test]
 fn layout_leaves_it_and_meaning_moves_it() {
     let mut known = std::collections::BTreeSet::new();
-    for file in files_under("examples", ".annulet") {
+    for file in lone_examples() {
         let text = read(&file);
         let print = of(&text);
         assert!(

@@ -15,7 +15,7 @@ const ORDER: &[&[&str]] = &[
     &["suggest", "finding", "quantity", "drawing"],
     &["schema"],
     &["kernel"],
-    &["catalogue", "syntax"],
+    &["catalogue", "syntax", "motif"],
     &["model"],
     &["fineness", "money"],
     &["evaluate"],

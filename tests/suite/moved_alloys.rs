@@ -15,7 +15,7 @@ use annulet::session::{NoLibrary, Outcome, Request, Session, Tried};
 
 use rust_decimal::{Decimal, dec};
 
-use crate::support::{files_under, read};
+use crate::support::{lone_examples, read};
 
 fn said(findings: &[Finding]) -> BTreeSet<(String, String)> {
     let said = findings.iter();
@@ -135,7 +135,7 @@ require whole.weight <= 9 g
 #[test]
 fn numbers_of_alloys_moved_equal_resolved() {
     let (mut moved, mut lines) = (BTreeSet::new(), 0);
-    let files = files_under("examples", ".annulet").into_iter();
+    let files = lone_examples().into_iter();
     let mut all: Vec<(String, String)> = files.map(|file| (file.clone(), read(&file))).collect();
     all.push(("alloys".to_owned(), ALLOYS.to_owned()));
     for (file, text) in &all {

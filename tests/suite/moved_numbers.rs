@@ -15,7 +15,7 @@ use annulet::session::{NoLibrary, Outcome, Prepared, Request, Session, Tried};
 
 use rust_decimal::{Decimal, dec};
 
-use crate::support::{files_under, read};
+use crate::support::{lone_examples, read};
 
 fn said(findings: &[Finding]) -> BTreeSet<(String, String)> {
     let said = findings.iter();
@@ -138,7 +138,7 @@ fn moved_as(
 #[test]
 fn moved_equals_resolved() {
     let (mut moved, mut resolved, mut of_money) = (0, 0, 0);
-    let files = files_under("examples", ".annulet").into_iter();
+    let files = lone_examples().into_iter();
     let recipes = files.map(|file| (read(&file), file));
     let case = (CASE.to_owned(), "the case".to_owned());
     for (text, file) in recipes.chain([case]) {
@@ -282,7 +282,7 @@ fn placed(findings: &[Finding]) -> BTreeSet<String> {
 #[test]
 fn each_size_moved_equals_resolved() {
     let (mut moved, mut all) = (0, 0);
-    for file in files_under("examples", ".annulet") {
+    for file in lone_examples() {
         let mut session = Session::default();
         let prepared = session.prepare(&file, &read(&file), &mut NoLibrary);
         let request = Request::default();
@@ -290,7 +290,7 @@ fn each_size_moved_equals_resolved() {
         for band in &outcome.recipe.bands {
             for size in ["ISO 50", "ISO 61", "US 7 1/2", "17.3 mm", "9 mm"] {
                 let (evaluation, problems) =
-                    session.in_size(&prepared, &request, &outcome, &band.name, size);
+                    session.in_size(&prepared, &request, &outcome, (&band.name, size), None);
                 let tried = Tried {
                     line: format!("size {size}"),
                     band: Some(band.name.clone()),
@@ -351,7 +351,8 @@ variant wide of light {{ width 6 mm }}"
     let request = Request::default();
     let outcome = session.outcome(&prepared, &request);
     for size in ["15.5 mm", "17 mm", "0.7 in", "18.25 mm"] {
-        let (evaluation, problems) = session.in_size(&prepared, &request, &outcome, "light", size);
+        let (evaluation, problems) =
+            session.in_size(&prepared, &request, &outcome, ("light", size), None);
         let written = Session::default().run("recipe", &text(size), &request);
         assert!(
             said(&problems).is_subset(&said(&written.findings)),

@@ -3,18 +3,19 @@ use annulet::kernel::pattern::*;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 pub fn vol(o: &StripOutside, cuts: &[ToolCut], n: u32) -> PatternFigures {
+    fine(o, cuts, n).figures
+}
+pub fn fine(o: &StripOutside, cuts: &[ToolCut], n: u32) -> Worked {
     work(
         o,
         cuts,
         n,
-        12.0,
         Accuracy {
             error: 0.0005,
             lines: 4_000_000,
         },
         &mut Relief::default(),
     )
-    .figures
 }
 pub fn near(name: &str, got: f64, want: f64, share: f64) {
     let off = got / want - 1.0;
@@ -67,7 +68,9 @@ fn rings_by_pappus() {
     assert_eq!(f.plunges, 2);
     near("cover", f.cover, 4.0 * d / 6.0, 0.01);
     near("deepest", f.deepest, d, 1e-6);
-    let f = vol(&o, &[ring(CutterForm::Flat { half: 0.4 })], 18);
+    let worked = fine(&o, &[ring(CutterForm::Flat { half: 0.4 })], 18);
+    let section = worked.section(12.0);
+    let f = worked.figures;
     near(
         "ring flat",
         f.volume,
@@ -75,7 +78,7 @@ fn rings_by_pappus() {
         1e-6,
     );
     near("mean depth flat", f.mean_depth, d, 1e-6);
-    near("section", f.section.harmonic, 12.0 - 2.0 * 0.8 * d, 1e-9);
+    near("section", section.harmonic, 12.0 - 2.0 * 0.8 * d, 1e-9);
     let rho: f64 = 0.5; // ball: d < radius
     let half = (rho * rho - (rho - d) * (rho - d)).sqrt();
     let e = simpson(-half, half, 20000, |y| {

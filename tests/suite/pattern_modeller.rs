@@ -100,7 +100,6 @@ fn volumes_as_recorded() {
             &o,
             &cuts,
             repeats,
-            12.0,
             Accuracy::default(),
             &mut Relief::default(),
         )

@@ -362,14 +362,8 @@ fn half_round() {
                 0.1,
             ),
         ];
-        let worked = work(
-            &o,
-            &cuts,
-            12,
-            12.0,
-            Accuracy::default(),
-            &mut Relief::default(),
-        );
+        let worked = work(&o, &cuts, 12, Accuracy::default(), &mut Relief::default());
+        let harmonic = worked.section(12.0).harmonic;
         let f = worked.figures;
         println!(
             "half round {w}: {:?} V {} error {} step {} deepest {} harmonic {}",
@@ -378,7 +372,7 @@ fn half_round() {
             f.error,
             f.step,
             f.deepest,
-            f.section.harmonic
+            harmonic
         );
         assert!(f.volume.is_finite() && f.deepest.is_finite());
     }

@@ -185,6 +185,14 @@ pub fn files_under(folder: &str, ending: &str) -> Vec<String> {
     found
 }
 
+/// The examples that stand alone, for those who read their text without their folder: no file is used, no drawing named.
+pub fn lone_examples() -> Vec<String> {
+    let mut files = files_under("examples", ".annulet");
+    files.retain(|file| !read(file).contains("drawing ") && !read(file).contains("\nuse "));
+    assert!(files.len() > 20);
+    files
+}
+
 /// Runs the program in the package's folder, its results on lines of so many cells.
 pub fn run_wide(arguments: &[&str], columns: usize) -> Ran {
     let output = Command::new(env!("CARGO_BIN_EXE_annulet"))

@@ -11,7 +11,7 @@ use annulet::syntax;
 
 use crate::overrides_equal_edits::outcome;
 use crate::random_bands::of_seed;
-use crate::support::{Ran, files_under, read, run, run_in};
+use crate::support::{Ran, files_under, lone_examples, read, run, run_in};
 
 fn tidied(text: &str) -> Ran {
     run(&["tidy", "-"], text)
@@ -44,7 +44,7 @@ fn disturbed(text: &str) -> String {
 
 #[test]
 fn what_is_tidy_stays_and_means_the_same() {
-    let examples = files_under("examples", ".annulet").into_iter();
+    let examples = lone_examples().into_iter();
     let examples = examples.map(|file| read(&file));
     let drawn = (0..60).map(|seed| of_seed(seed).recipe.text());
     for text in examples.chain(drawn) {

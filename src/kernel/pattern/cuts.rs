@@ -89,6 +89,17 @@ pub enum CutShape {
     },
     /// A groove along nodes.
     Path(Vec<PathPoint>),
+    /// Lines and outlines of a drawing.
+    Drawing {
+        /// Grooves along nodes.
+        lines: Vec<Vec<PathPoint>>,
+        /// Pockets inside outlines.
+        outlines: Vec<Vec<PathPoint>>,
+        /// How wide the drawing is where it is stretched along the strip to what is repeated; none: as drawn, mm.
+        wide: Option<f64>,
+        /// From one pass of the clearing to the next, mm.
+        step_over: Option<f64>,
+    },
     /// All inside an outline, as far as the cutter gets; the outline closes itself.
     Pocket {
         /// The outline.

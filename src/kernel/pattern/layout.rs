@@ -89,6 +89,31 @@ impl One<'_> {
             }
             CutShape::Path(nodes) => self.path(start, nodes),
             CutShape::Pocket { outline, step_over } => self.pocket(start, outline, *step_over),
+            CutShape::Drawing {
+                lines,
+                outlines,
+                wide,
+                step_over,
+            } => {
+                let along = wide.map_or(1.0, |wide| self.unit / wide);
+                let stretched = |nodes: &[PathPoint]| -> Vec<PathPoint> {
+                    let place = |at: StripPlace| StripPlace {
+                        u: at.u * along,
+                        v: at.v,
+                    };
+                    let nodes = nodes.iter().map(|node| PathPoint {
+                        at: place(node.at),
+                        run: node.run,
+                    });
+                    nodes.collect()
+                };
+                for line in lines {
+                    self.path(start, &stretched(line));
+                }
+                for outline in outlines {
+                    self.pocket(start, &stretched(outline), *step_over);
+                }
+            }
         }
     }
 

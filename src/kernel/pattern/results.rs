@@ -8,7 +8,7 @@ use super::laid::Layout;
 use super::layout::lay;
 use super::outside::StripOutside;
 use super::relief::Relief;
-use super::sums::{CutSection, Sums};
+use super::sums::{CutSection, Sums, section};
 use super::under;
 
 /// How exact the figures shall be.
@@ -59,8 +59,6 @@ pub struct PatternFigures {
     pub plunges: u64,
     /// Estimated numerical share of the volume.
     pub error: f64,
-    /// Least and harmonic section round the ring, mm2.
-    pub section: CutSection,
     /// The way of the tool, cut by cut.
     pub ways: Vec<Way>,
     /// Distance of the radial lines of the last grid, mm.
@@ -74,9 +72,19 @@ pub struct Worked {
     pub figures: PatternFigures,
     /// Where its cuts lie, and what is to be told of them.
     pub layout: Layout,
+    /// Area that is taken of the section at each radial line round a span, mm2; empty without cuts.
+    pub taken: Vec<f64>,
 }
 
-/// Works out a pattern. `uncut` is the section of the part that is cut, before the cut, mm2; `scratch` is used again.
+impl Worked {
+    /// Least and harmonic section round the ring, where so much of it is there before the cut, mm2.
+    #[must_use]
+    pub fn section(&self, uncut: f64) -> CutSection {
+        section(&self.taken, uncut)
+    }
+}
+
+/// Works out a pattern; `scratch` is used again.
 ///
 /// # Example
 /// ```
@@ -84,7 +92,7 @@ pub struct Worked {
 /// let outside = StripOutside::flat(10.0, 6.0).unwrap();
 /// let ring = CutShape::Ring { place: RingPlace::At(0.0), both: false };
 /// let cut = ToolCut::new(ring, CutterForm::vee(std::f64::consts::FRAC_PI_2, 0.0), 0.3);
-/// let worked = work(&outside, &[cut], 18, 12.0, Accuracy::default(), &mut Relief::default());
+/// let worked = work(&outside, &[cut], 18, Accuracy::default(), &mut Relief::default());
 /// let pappus = std::f64::consts::TAU * (10.0 - 0.1) * 0.3 * 0.3;
 /// assert!((worked.figures.volume / pappus - 1.0).abs() < 0.002);
 /// ```
@@ -93,7 +101,6 @@ pub fn work(
     outside: &StripOutside,
     cuts: &[ToolCut],
     repeats: u32,
-    uncut: f64,
     wanted: Accuracy,
     scratch: &mut Relief,
 ) -> Worked {
@@ -132,18 +139,14 @@ pub fn work(
         groove_length: ways.iter().map(|way| way.length).sum(),
         plunges: ways.iter().map(|way| way.plunges).sum(),
         error,
-        section: if cuts.is_empty() {
-            CutSection {
-                least: uncut,
-                harmonic: uncut,
-            }
-        } else {
-            sums.section(uncut)
-        },
         ways,
         step,
     };
-    Worked { figures, layout }
+    Worked {
+        figures,
+        layout,
+        taken: sums.sections,
+    }
 }
 
 /// Cuts one span on the grid that a worked-out pattern ended with, for pictures.

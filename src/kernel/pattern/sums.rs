@@ -82,25 +82,26 @@ impl Sums {
         // The lesser root, written so that small depths keep their digits.
         2.0 * self.volume / (self.outside + root.max(0.0).sqrt())
     }
+}
 
-    /// Least and harmonic mean of a section round the ring, of which so much is there uncut, mm2.
-    ///
-    /// Both are 0 where a section is cut through.
-    #[must_use]
-    pub fn section(&self, uncut: f64) -> CutSection {
-        let (mut least, mut flexible) = (uncut, 0.0);
-        for taken in &self.sections {
-            let left = (uncut - taken).max(0.0);
-            least = least.min(left);
-            flexible += 1.0 / left;
-        }
-        let harmonic = if self.sections.is_empty() {
-            uncut
-        } else {
-            self.sections.len() as f64 / flexible
-        };
-        CutSection { least, harmonic }
+/// Least and harmonic mean of a section round the ring, of which so much is there uncut and so much taken at each radial
+/// line, mm2.
+///
+/// Both are 0 where a section is cut through.
+#[must_use]
+pub fn section(taken: &[f64], uncut: f64) -> CutSection {
+    let (mut least, mut flexible) = (uncut, 0.0);
+    for taken in taken {
+        let left = (uncut - taken).max(0.0);
+        least = least.min(left);
+        flexible += 1.0 / left;
     }
+    let harmonic = if taken.is_empty() {
+        uncut
+    } else {
+        taken.len() as f64 / flexible
+    };
+    CutSection { least, harmonic }
 }
 
 /// Sections round a cut ring (`model.md`, 3: `A_min` and `A_eff`).

@@ -46,13 +46,13 @@ pub(super) fn shades(
             }
         }
         if !path.is_empty() {
-            writeln!(out, "<path class=\"shade\" d=\"{path}\"/>")?;
+            writeln!(out, "<path class=\"shade\" opacity=\"0.14\" d=\"{path}\"/>")?;
         }
     }
     writeln!(out, "</g>")?;
     writeln!(
         out,
-        "<text class=\"s\" x=\"0\" y=\"{:.3}\">strongest shade: {deepest:.3} mm deep</text>",
+        "<text class=\"s\" fill=\"#8a94a3\" x=\"0\" y=\"{:.3}\">strongest shade: {deepest:.3} mm deep</text>",
         high + 3.0
     )
 }

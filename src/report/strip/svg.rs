@@ -1,6 +1,6 @@
 //! The strip as SVG in true scale: repeats, seam, centre line, the tool's lines and widths, one repeat shaded by depth.
 //!
-//! One unit is one mm, both in the `viewBox` and on paper. Colours follow the reader's light or dark setting; title and
+//! One unit is one mm, both in the `viewBox` and on paper. Light on dark where the reader prefers that; title and
 //! description are there for screen readers. Names are escaped. Nothing is fetched.
 
 use std::fmt::Write;
@@ -15,16 +15,29 @@ const MARGIN: f64 = 7.0;
 const TOP: f64 = 15.0;
 /// Height of the shaded repeat at most, mm.
 const PREVIEW: f64 = 40.0;
-const STYLE: &str = ":root{color-scheme:light dark}\
-svg{--paper:#fff;--ink:#1c2430;--faint:#8a94a3;--metal:#f1ead9;--cut:#2d6cb5;--seam:#b3372f;background:var(--paper)}\
-@media(prefers-color-scheme:dark){svg{--paper:#14181e;--ink:#e6e9ee;--faint:#7d8896;--metal:#353027;--cut:#7db4f0;--seam:#ff8d80}}\
-text{font:2px system-ui,sans-serif;fill:var(--ink)}.h{font-size:3.2px;font-weight:600}.s{fill:var(--faint)}\
-.strip{fill:var(--metal);stroke:var(--ink);stroke-width:.15}.rep{stroke:var(--faint);stroke-width:.1}\
-.seam{stroke:var(--seam);stroke-width:.25}.mid{stroke:var(--faint);stroke-width:.08;stroke-dasharray:1.2 .4 .2 .4}\
-.w{fill:none;stroke:var(--cut);stroke-opacity:.3;stroke-linecap:round;stroke-linejoin:round}\
-.c{fill:none;stroke:var(--cut);stroke-width:.09;stroke-linecap:round}\
-.a{fill:var(--cut);fill-opacity:.3;stroke:var(--cut);stroke-width:.09}.dim{stroke:var(--ink);stroke-width:.12;fill:none}\
-.sh{shape-rendering:crispEdges}.shade{fill:var(--ink);opacity:.14}";
+/// What a reader that knows style sheets changes: light on dark. The looks stand at each element, so that a drawing
+/// program that knows none draws them too.
+const STYLE: &str = "\
+@media screen and (prefers-color-scheme:dark){.paper{fill:#14181e}.h,.word,.shade{fill:#e6e9ee}.s{fill:#7d8896}\
+.strip{fill:#353027;stroke:#e6e9ee}.rep,.mid{stroke:#7d8896}.seam{stroke:#ff8d80}.w,.c{stroke:#7db4f0}\
+.a{fill:#7db4f0;stroke:#7db4f0}.dim{stroke:#e6e9ee}}";
+const HEAD: &str = "class=\"h\" font-size=\"3.2\" font-weight=\"600\"";
+const SAID: &str = "class=\"s\" fill=\"#8a94a3\"";
+const WORD: &str = "class=\"word\"";
+const STRIP: &str = "class=\"strip\" fill=\"#f1ead9\" stroke=\"#1c2430\" stroke-width=\"0.15\"";
+const REPEAT: &str = "class=\"rep\" stroke=\"#8a94a3\" stroke-width=\"0.1\"";
+const SEAM: &str = "class=\"seam\" stroke=\"#b3372f\" stroke-width=\"0.25\"";
+const MIDDLE: &str =
+    "class=\"mid\" stroke=\"#8a94a3\" stroke-width=\"0.08\" stroke-dasharray=\"1.2 0.4 0.2 0.4\"";
+/// A groove as wide as it is cut.
+const WIDTH: &str = "class=\"w\" fill=\"none\" stroke=\"#2d6cb5\" stroke-opacity=\"0.3\" stroke-linecap=\"round\" stroke-linejoin=\"round\"";
+/// A centre line.
+const CENTRE: &str =
+    "class=\"c\" fill=\"none\" stroke=\"#2d6cb5\" stroke-width=\"0.09\" stroke-linecap=\"round\"";
+/// A dot, a facet, a pocket.
+const AREA: &str =
+    "class=\"a\" fill=\"#2d6cb5\" fill-opacity=\"0.3\" stroke=\"#2d6cb5\" stroke-width=\"0.09\"";
+const LENGTH: &str = "class=\"dim\" fill=\"none\" stroke=\"#1c2430\" stroke-width=\"0.12\"";
 
 /// The drawing as the text of an SVG file.
 #[must_use]
@@ -56,7 +69,7 @@ fn write(out: &mut String, sheet: &Sheet<'_>) -> std::fmt::Result {
     )?;
     writeln!(
         out,
-        "viewBox=\"0 0 {wide:.3} {tall:.3}\" role=\"img\" aria-labelledby=\"title about\">"
+        "viewBox=\"0 0 {wide:.3} {tall:.3}\" font-family=\"Helvetica,Arial,sans-serif\" font-size=\"2\" fill=\"#1c2430\" role=\"img\" aria-labelledby=\"title about\">"
     )?;
     writeln!(out, "<title id=\"title\">{name}: the strip</title>")?;
     write!(
@@ -80,11 +93,12 @@ fn write(out: &mut String, sheet: &Sheet<'_>) -> std::fmt::Result {
     writeln!(out, "<style>{STYLE}</style>")?;
     writeln!(
         out,
-        "<text class=\"h\" x=\"{MARGIN}\" y=\"5\">{name}</text>"
+        "<rect class=\"paper\" fill=\"#fff\" width=\"{wide:.3}\" height=\"{tall:.3}\"/>"
     )?;
+    writeln!(out, "<text {HEAD} x=\"{MARGIN}\" y=\"5\">{name}</text>")?;
     write!(
         out,
-        "<text class=\"s\" x=\"{MARGIN}\" y=\"8.6\">strip {length:.2} x {high:.2} mm, "
+        "<text {SAID} x=\"{MARGIN}\" y=\"8.6\">strip {length:.2} x {high:.2} mm, "
     )?;
     writeln!(
         out,
@@ -105,7 +119,7 @@ fn write(out: &mut String, sheet: &Sheet<'_>) -> std::fmt::Result {
     writeln!(out, "<g transform=\"translate({MARGIN} {middle:.4})\">")?;
     writeln!(
         out,
-        "<rect class=\"strip\" x=\"0\" y=\"{:.4}\" width=\"{length:.4}\" height=\"{high:.4}\"/>",
+        "<rect {STRIP} x=\"0\" y=\"{:.4}\" width=\"{length:.4}\" height=\"{high:.4}\"/>",
         -high / 2.0
     )?;
     writeln!(out, "<g clip-path=\"url(#edge)\">")?;
@@ -121,7 +135,7 @@ fn write(out: &mut String, sheet: &Sheet<'_>) -> std::fmt::Result {
     let half = high / 2.0;
     writeln!(
         out,
-        "<line class=\"mid\" x1=\"-2\" x2=\"{:.4}\" y1=\"0\" y2=\"0\"/>",
+        "<line {MIDDLE} x1=\"-2\" x2=\"{:.4}\" y1=\"0\" y2=\"0\"/>",
         length + 2.0
     )?;
     // Degrees stand where there is room for them.
@@ -129,18 +143,18 @@ fn write(out: &mut String, sheet: &Sheet<'_>) -> std::fmt::Result {
     for repeat in 0..=sheet.repeats {
         let x = sheet.pitch() * f64::from(repeat);
         let seam = repeat == 0 || repeat == sheet.repeats;
-        let (class, over) = if seam { ("seam", 2.0) } else { ("rep", 0.8) };
+        let (class, over) = if seam { (SEAM, 2.0) } else { (REPEAT, 0.8) };
         writeln!(
             out,
-            "<line class=\"{class}\" x1=\"{x:.4}\" x2=\"{x:.4}\" y1=\"{:.4}\" y2=\"{:.4}\"/>",
+            "<line {class} x1=\"{x:.4}\" x2=\"{x:.4}\" y1=\"{:.4}\" y2=\"{:.4}\"/>",
             -half - over,
             half + over
         )?;
-        if repeat % each == 0 && (sheet.repeats - repeat >= each || seam) {
+        if seam || repeat % each == 0 && sheet.repeats - repeat >= each {
             let at = turn * f64::from(repeat);
             writeln!(
                 out,
-                "<text class=\"s\" x=\"{x:.4}\" y=\"{:.4}\" text-anchor=\"middle\">{}\u{b0}</text>",
+                "<text {SAID} x=\"{x:.4}\" y=\"{:.4}\" text-anchor=\"middle\">{}\u{b0}</text>",
                 -half - 2.4,
                 short(at)
             )?;
@@ -149,26 +163,26 @@ fn write(out: &mut String, sheet: &Sheet<'_>) -> std::fmt::Result {
     dimension(out, sheet.pitch(), half)?;
     writeln!(
         out,
-        "<text class=\"s\" x=\"{length:.4}\" y=\"{:.4}\" text-anchor=\"end\">seam</text>",
+        "<text {SAID} x=\"{length:.4}\" y=\"{:.4}\" text-anchor=\"end\">seam</text>",
         half + 4.4
     )?;
     writeln!(out, "</g>")?;
     if let Some(relief) = preview {
         write!(
             out,
-            "<text x=\"{MARGIN}\" y=\"{:.3}\">one repeat, {} times as large, shaded by depth</text>",
+            "<text {WORD} x=\"{MARGIN}\" y=\"{:.3}\">one repeat, {} times as large, shaded by depth</text>",
             below + 2.5,
             short(scale)
         )?;
         writeln!(
             out,
-            "<g class=\"sh\" role=\"presentation\" transform=\"translate({MARGIN} {:.4})\">",
+            "<g shape-rendering=\"crispEdges\" role=\"presentation\" transform=\"translate({MARGIN} {:.4})\">",
             below + 5.0
         )?;
         let (w, h) = (sheet.pitch() * scale, high * scale);
         writeln!(
             out,
-            "<rect class=\"strip\" x=\"0\" y=\"0\" width=\"{w:.3}\" height=\"{h:.3}\"/>"
+            "<rect {STRIP} x=\"0\" y=\"0\" width=\"{w:.3}\" height=\"{h:.3}\"/>"
         )?;
         shades(out, relief, w, h, sheet.pitch() / span)?;
         writeln!(out, "</g>")?;
@@ -181,7 +195,7 @@ fn dimension(out: &mut String, pitch: f64, half: f64) -> std::fmt::Result {
     let y = half + 2.2;
     write!(
         out,
-        "<path class=\"dim\" d=\"M0 {y:.3}H{pitch:.4}M0 {:.3}V{:.3}M{pitch:.4} {:.3}V{:.3}\"/>",
+        "<path {LENGTH} d=\"M0 {y:.3}H{pitch:.4}M0 {:.3}V{:.3}M{pitch:.4} {:.3}V{:.3}\"/>",
         y - 0.6,
         y + 0.6,
         y - 0.6,
@@ -189,7 +203,7 @@ fn dimension(out: &mut String, pitch: f64, half: f64) -> std::fmt::Result {
     )?;
     writeln!(
         out,
-        "<text x=\"0\" y=\"{:.3}\">pitch {pitch:.3} mm</text>",
+        "<text {WORD} x=\"0\" y=\"{:.3}\">pitch {pitch:.3} mm</text>",
         y + 2.8
     )
 }
@@ -203,7 +217,7 @@ fn cuts_of(out: &mut String, sheet: &Sheet<'_>) -> std::fmt::Result {
             let at = stroke.from.at;
             writeln!(
                 out,
-                "<g><title>{title}</title><circle class=\"a\" cx=\"{:.4}\" cy=\"{:.4}\" r=\"{half:.4}\"/></g>",
+                "<g><title>{title}</title><circle {AREA} cx=\"{:.4}\" cy=\"{:.4}\" r=\"{half:.4}\"/></g>",
                 at.u, -at.v
             )?;
             continue;
@@ -211,16 +225,16 @@ fn cuts_of(out: &mut String, sheet: &Sheet<'_>) -> std::fmt::Result {
         let way = way(stroke);
         write!(
             out,
-            "<g><title>{title}</title><path class=\"w\" stroke-width=\"{:.4}\" d=\"{way}\"/>",
+            "<g><title>{title}</title><path {WIDTH} stroke-width=\"{:.4}\" d=\"{way}\"/>",
             2.0 * half
         )?;
-        writeln!(out, "<path class=\"c\" d=\"{way}\"/></g>")?;
+        writeln!(out, "<path {CENTRE} d=\"{way}\"/></g>")?;
     }
     for facet in &sheet.layout.facets {
         let title = escape(&sheet.name_of(facet.cut));
         writeln!(
             out,
-            "<g><title>{title}</title><path class=\"a\" d=\"{}\"/></g>",
+            "<g><title>{title}</title><path {AREA} d=\"{}\"/></g>",
             round(&sheet.facet_edge(facet))
         )?;
     }
@@ -228,11 +242,11 @@ fn cuts_of(out: &mut String, sheet: &Sheet<'_>) -> std::fmt::Result {
         let title = escape(&sheet.name_of(pocket.cut));
         write!(
             out,
-            "<g><title>{title}</title><path class=\"a\" d=\"{}\"/>",
+            "<g><title>{title}</title><path {AREA} d=\"{}\"/>",
             round(&pocket.outline)
         )?;
         for inner in &pocket.loops {
-            write!(out, "<path class=\"c\" d=\"{}\"/>", round(inner))?;
+            write!(out, "<path {CENTRE} d=\"{}\"/>", round(inner))?;
         }
         writeln!(out, "</g>")?;
     }

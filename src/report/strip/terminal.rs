@@ -19,7 +19,7 @@ const LINES: f64 = 16.0;
 /// let outside = StripOutside::flat(10.0, 6.0).unwrap();
 /// let flutes = ToolCut::new(CutShape::Flutes { count: 2 }, CutterForm::Flat { half: 0.5 }, 0.2);
 /// let mut grid = Relief::default();
-/// let worked = work(&outside, &[flutes], 16, 12.0, Accuracy::default(), &mut grid);
+/// let worked = work(&outside, &[flutes], 16, Accuracy::default(), &mut grid);
 /// let lines = annulet::report::strip::terminal::picture(&grid, worked.layout.length, 6.0, 16, 40, false);
 /// assert!(lines.iter().all(|line| line.chars().count() == 40));
 /// ```
