@@ -98,7 +98,7 @@ fn stages(evaluation: &Evaluation, joined: &Joined) -> Vec<(Looked, Moment, Opti
     };
     let turns = joined.window.is_some_and(|window| window > 0.0);
     let mut all = vec![(Looked::Loose, Moment::Together, None)];
-    all.extend(opened(Looked::Catching, joined.loose_ends));
+    all.extend(opened(Looked::Catching, joined.catching));
     all.extend(opened(Looked::Turning, joined.turning.filter(|_| turns)));
     if given.turning {
         all.push((Looked::Done, Moment::Done, Some(joined.finished)));

@@ -73,9 +73,9 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
         ResultId::MachinedThickness => solid(stretch, |s| s.thickness),
         ResultId::MachinedWidth => solid(stretch, |s| s.width),
         ResultId::StretchStrain => strain(stretch),
-        ResultId::StretchLooseEndsBore => maybe(stretch, |h| h.loose_ends.map(|at| at.bore)),
-        ResultId::StretchLooseEndsMandrel => {
-            maybe(stretch, |h| h.loose_ends.and_then(|at| at.mandrel))
+        ResultId::StretchCatchingBore => maybe(stretch, |h| h.catching.map(|at| at.bore)),
+        ResultId::StretchCatchingMandrel => {
+            maybe(stretch, |h| h.catching.and_then(|at| at.mandrel))
         }
         ResultId::StretchTurningBore => maybe(stretch, |h| h.turning.map(|at| at.bore)),
         ResultId::StretchTurningMandrel => maybe(stretch, |h| h.turning.and_then(|at| at.mandrel)),
@@ -93,8 +93,8 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
         ResultId::StretchFixedMandrel => maybe(stretch, |h| h.fixed.and_then(|at| at.mandrel)),
         ResultId::StretchMandrel => mandrel(stretch),
         ResultId::StretchWindow => maybe(stretch, |h| h.window),
-        ResultId::StretchOverlap => maybe(stretch, |h| h.loose_ends.map(|_| h.overlap_finished)),
-        ResultId::StretchOverlapNeeded => maybe(stretch, |h| h.loose_ends.and(h.hold)),
+        ResultId::StretchOverlap => maybe(stretch, |h| h.catching.map(|_| h.overlap_finished)),
+        ResultId::StretchOverlapNeeded => maybe(stretch, |h| h.catching.and(h.hold)),
         ResultId::GripPressure => maybe(stretch, |h| h.press.map(|p| p.pressure)),
         ResultId::GripPressureOnRelease => maybe(stretch, |h| h.press.map(|p| p.on_release)),
         ResultId::GripGap => maybe(stretch, |h| h.press.map(|p| p.gap())),
@@ -118,8 +118,8 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
         ResultId::MadeBore => either(stretch, |m| m.bore, |b| b.bore),
         ResultId::MadeStrain => either(stretch, |m| m.strain, |b| b.strain),
         ResultId::MadeClearance => made(stretch, |m| Some(m.entry)),
-        ResultId::MadeLooseEndsBore => made(stretch, |m| m.loose_ends.map(|at| at.bore)),
-        ResultId::MadeLooseEndsMandrel => made(stretch, |m| m.loose_ends.and_then(|at| at.mandrel)),
+        ResultId::MadeCatchingBore => made(stretch, |m| m.catching.map(|at| at.bore)),
+        ResultId::MadeCatchingMandrel => made(stretch, |m| m.catching.and_then(|at| at.mandrel)),
         ResultId::MadeTurningBore => made(stretch, |m| m.turning.map(|at| at.bore)),
         ResultId::MadeTurningMandrel => made(stretch, |m| m.turning.and_then(|at| at.mandrel)),
         ResultId::MadeSeatedBore => made(stretch, |m| Some(m.seated.bore)),

@@ -111,7 +111,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     } else {
         ("ridge", "foot")
     };
-    if let Some(at) = &joined.loose_ends {
+    if let Some(at) = &joined.catching {
         step(
             page,
             evaluation,
@@ -211,7 +211,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         page.words("estimate", &estimate);
     }
     stretch_steps::hollow(page, evaluation, joined);
-    if joined.loose_ends.is_some() {
+    if joined.catching.is_some() {
         let (overlap, hold) = (
             page.result(evaluation, ResultId::StretchOverlap),
             page.result(evaluation, ResultId::StretchOverlapNeeded),

@@ -34,8 +34,7 @@ pub(super) fn first_lines(page: &mut Page, evaluation: &Evaluation) {
     };
     // What cannot be judged is no pass.
     let joined = stretch.hollow.as_ref();
-    let unjudged =
-        joined.is_some_and(|joined| joined.hold.is_none() && joined.loose_ends.is_some());
+    let unjudged = joined.is_some_and(|joined| joined.hold.is_none() && joined.catching.is_some());
     let unjudged = match unjudged {
         true => "; what keeps them together is not judged",
         false => "",
@@ -127,7 +126,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     for (label, ids) in [
         (
             "catching from",
-            [ResultId::MadeLooseEndsBore, ResultId::MadeLooseEndsMandrel],
+            [ResultId::MadeCatchingBore, ResultId::MadeCatchingMandrel],
         ),
         (
             "turning from",

@@ -55,7 +55,7 @@ pub(super) fn pins_of_hollow(evaluation: &Evaluation, joined: &Joined) -> String
     let turning_build = evaluation.input.stretch.turning;
     let no_window = joined.window.is_some_and(|window| window <= 0.0);
     let mut stages = Vec::new();
-    if let Some(at) = &joined.loose_ends {
+    if let Some(at) = &joined.catching {
         stages.push(format!("catching when {} goes in", pin(reached(at.bore))));
     }
     if let Some(at) = joined.turning.as_ref().filter(|_| !no_window) {

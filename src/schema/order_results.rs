@@ -74,7 +74,7 @@ totals! {
     Earning = "earning", "money", MONEY, "what it earns", "price - cost";
     Credit = "credit", "money", MONEY, "what old metal is credited with", "fine metal * paid * its price";
     Due = "due", "money", MONEY, "what is left to pay", "price.total - credit";
-    Deposit = "deposit", "money", MONEY, "of that beforehand", "due * deposit";
+    Deposit = "deposit", "money", MONEY, "part of the total paid beforehand", "due * deposit";
 }
 
 impl OrderResult {

@@ -109,7 +109,7 @@ pub enum MetalError {
         message: String,
     },
     /// A wall that exists, but is thinner than it may be.
-    #[error("{what} of `{band}` is {wall} mm thick, under {bound} {limit} mm")]
+    #[error("`{band}`: only {wall} mm is left of the {what}; {bound} {limit} mm")]
     #[diagnostic(code(evaluate::thin_wall), severity(warning), help("{help}"))]
     ThinWall {
         /// What makes it thin.

@@ -77,7 +77,10 @@ pub(super) fn stretch_limit(
     });
     let help = match fits {
         Some((field, value)) => {
-            format!("{first}; or {} would just do in one", set(field, value))
+            format!(
+                "{first}; or {}, which one pull just bears",
+                set(field, value)
+            )
         }
         None => first,
     };
@@ -345,7 +348,7 @@ fn caught(keeps: Option<f64>, raised: Option<(FieldId, f64)>) -> String {
     let Some((field, height)) = raised else {
         return "give it a ridge: without one it is only loose, seated or fixed".to_owned();
     };
-    let raised = format!("{} would just keep it together", set(field, height));
+    let raised = format!("{} just keeps it together", set(field, height));
     match keeps {
         Some(hold) => format!(
             "{} would just do; or {raised}",

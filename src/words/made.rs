@@ -153,7 +153,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
                 no_turning_window(band, what, *overlap, *hold),
                 "caught too little",
                 match set {
-                    Some(set) => format!("{set} would just keep it together"),
+                    Some(set) => format!("{set} just keeps it together"),
                     None => "turn a sleeve for this shell".to_owned(),
                 },
             )

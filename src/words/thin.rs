@@ -74,8 +74,8 @@ pub(super) fn thin_wall(band: &Band, thin: &ThinWall) -> MetalError {
     MetalError::ThinWall {
         at,
         bound: match thin.field {
-            FieldId::Mark => "what a punch wants,",
-            _ => "the least wall of",
+            FieldId::Mark => "a punch wants",
+            _ => "the least wall is",
         },
         band: band.name.clone(),
         wall: places(thin.left()),

@@ -176,7 +176,7 @@ fn a_punch_wants_a_thick_wall() {
     let thin = run(&["check", "-"], &solid("0.799 mm", ""));
     assert_eq!(thin.status, 1);
     let said =
-        "band where the mark is struck of `b` is 0.799 mm thick, under what a punch wants, 0.8 mm";
+        "`b`: only 0.799 mm is left of the band where the mark is struck; a punch wants 0.8 mm";
     let flowed = thin.stderr.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flowed.contains(said), "{flowed}");
     assert!(flowed.contains("0.8 mm (from memory)"), "{flowed}");

@@ -40,7 +40,7 @@ pub struct Joined {
     /// Sleeve's bore before the stretch, without what comes off before.
     pub start: f64,
     /// The ridge is caught no more above this.
-    pub loose_ends: Option<Boundary>,
+    pub catching: Option<Boundary>,
     /// It turns and cannot come off from here.
     pub turning: Option<Boundary>,
     /// No play is left from here; none where the shell yields first.
@@ -143,7 +143,7 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
     let until = |radius: f64, wanted: f64| start.until(radius, wanted, kinematics);
     let caught = !matches!(hollow.catch, Catch::None);
     let hold = hold(given, 2.0 * foot);
-    let loose_ends = until(catch, back.passes).filter(|_| caught);
+    let catching = until(catch, back.passes).filter(|_| caught);
     let turning = hold
         .filter(|_| caught)
         .and_then(|hold| until(catch, back.passes + hold / 2.0));
@@ -195,7 +195,7 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
     let parts = figures.hollow?.parts;
     let shift = ridge_shift(
         &start,
-        loose_ends.as_ref(),
+        catching.as_ref(),
         &done,
         parts.ridges,
         shape.half(),
@@ -215,7 +215,7 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
             stretch(press.contact + given.enlarger / 2.0, foot)
         }),
         start: 2.0 * start.inner,
-        loose_ends: loose_ends.as_ref().map(boundary),
+        catching: catching.as_ref().map(boundary),
         turning: turning.as_ref().map(boundary),
         seated: seated_at,
         fixed,

@@ -23,7 +23,7 @@ pub struct MadeRing {
     /// Clearance on the diameter at which the parts go together.
     pub entry: f64,
     /// The sleeve is caught from here.
-    pub loose_ends: Option<Boundary>,
+    pub catching: Option<Boundary>,
     /// It turns and cannot come off from here.
     pub turning: Option<Boundary>,
     /// No play is left from here.
@@ -122,7 +122,7 @@ pub(super) fn made_of(
         outside: 2.0 * (opened.shell.1.pair.outer - on_outside),
         strain: stretch(done.pair.inner, pair.inner),
         entry: parts.passes() - parts.catches(),
-        loose_ends: caught_at(parts.passes()),
+        catching: caught_at(parts.passes()),
         turning: joined
             .hold
             .and_then(|hold| caught_at(parts.passes() + hold)),

@@ -63,7 +63,7 @@ fn job(of: &SheetOf<'_>) -> Option<SheetBlock> {
         let steps = band.fields.number(id).filter(|steps| *steps != 0.0);
         if let Some(steps) = steps {
             let steps = facts.number(steps, "");
-            facts.say(label, format!("{steps} steps of the size are for it"));
+            facts.say(label, format!("{steps} size added for it"));
         }
     }
     facts.done("the ring")

@@ -101,7 +101,7 @@ pub(super) fn enlarger(evaluation: &Evaluation) -> Vec<SheetBlock> {
     if let Some(joined) = &stretch.hollow {
         let turns = joined.window.is_some_and(|window| window > 0.0);
         let stages = [
-            ("catching", joined.loose_ends),
+            ("catching", joined.catching),
             ("turning", joined.turning.filter(|_| turns)),
             ("done", given.turning.then_some(joined.finished)),
             ("seated", joined.seated.filter(|_| !given.turning)),
