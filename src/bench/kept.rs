@@ -3,7 +3,7 @@
 use crate::explore;
 use crate::finding::{Finding, Weight};
 use crate::report;
-use crate::session::{Tried, with_block};
+use crate::session::Tried;
 use crate::source::printable;
 
 use super::fresh::fresh;
@@ -80,7 +80,7 @@ impl Bench {
             String::new()
         };
         let gone = lost_comments(&before, &self.state.text);
-        let mut reply = self.say_moved(&format!("kept{of}; {lines} in the recipe now"));
+        let mut reply = self.say_moved(&format!("kept{of}; {lines} in the recipe now"), None);
         for tried in stays {
             let found = self.session.targets(&self.prepared, &tried);
             for one in found.into_iter().flat_map(|targets| targets.elsewhere) {
@@ -130,7 +130,7 @@ impl Bench {
             text: text.into(),
             tries: stays.to_vec(),
         };
-        let text = with_block(&self.state.text, &block);
+        let text = self.text_with(&block);
         let before = self.attempt(with(text, &stays), Some(name.to_owned()));
         for tried in &own {
             let tried = Tried {
@@ -217,7 +217,7 @@ impl Bench {
         }
         self.past.note(state, "drop");
         self.before = before;
-        self.say_moved(&heading)
+        self.say_moved(&heading, None)
     }
 
     /// The places of tries by their numbers, from 1; none where no number is said.

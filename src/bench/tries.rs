@@ -139,7 +139,7 @@ impl Bench {
         });
         self.state.tries.extend(tries);
         self.before = self.evaluate();
-        self.say_moved("laid over the recipe:")
+        self.say_moved("laid over the recipe:", None)
     }
 
     /// What there is to note of a line that is tried, located as it was typed. What earlier tries brought was
@@ -243,6 +243,16 @@ pub(super) fn not_here(one: &Elsewhere) -> String {
 
 /// Comments that stood in what was replaced, as lines; they cannot be kept where their block is gone.
 pub(super) fn lost_comments(before: &str, after: &str) -> String {
+    // A text that only grew has lost none, and neither has one without a `#` in what differs.
+    let same = before.bytes().zip(after.bytes());
+    let ahead = same.take_while(|(one, other)| one == other).count();
+    let rest = before.len().min(after.len()) - ahead;
+    let ends = before.bytes().rev().zip(after.bytes().rev()).take(rest);
+    let behind = ends.take_while(|(one, other)| one == other).count();
+    let differs = before.as_bytes().get(ahead..before.len() - behind);
+    if !differs.is_some_and(|bytes| bytes.contains(&b'#')) {
+        return String::new();
+    }
     let mut left = comments(after);
     let mut text = String::new();
     for comment in comments(before) {

@@ -41,6 +41,13 @@ impl Values {
         }
     }
 
+    /// The values of those fields that are to stay.
+    #[must_use]
+    pub fn only(&self, stays: impl Fn(&Field) -> bool) -> Self {
+        let values = self.0.iter();
+        Self(values.filter(|value| stays(value.field)).cloned().collect())
+    }
+
     /// Every value, in the order of the vocabulary.
     pub fn iter(&self) -> impl Iterator<Item = &FieldValue> {
         self.0.iter().map(|value| &**value)

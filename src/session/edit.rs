@@ -287,16 +287,25 @@ fn opened_here(prepared: &Prepared, holder: &Holder) -> bool {
 #[must_use]
 pub fn with_block(text: &str, block: &str) -> String {
     let mut sources = Sources::default();
-    let (own, new) = (sources.add("recipe", text), sources.add("line", block));
-    let (Some(own), Some(new)) = (sources.get(own), sources.get(new)) else {
-        return text.to_owned();
-    };
-    let (tree, added) = (syntax::parse(own).value, syntax::parse(new).value);
-    let Some(entry) = ast::entries(&added.items).next() else {
-        return text.to_owned();
+    let id = sources.add("recipe", text);
+    match sources.get(id) {
+        Some(own) => put_block(own, &syntax::parse(own).value, block),
+        None => text.to_owned(),
+    }
+}
+
+/// The same of a recipe that is read already.
+#[must_use]
+pub(crate) fn put_block(own: &Source, tree: &Tree, block: &str) -> String {
+    let mut sources = Sources::default();
+    let id = sources.add("line", block);
+    let added = sources.get(id).map(|new| syntax::parse(new).value);
+    let mut entries = added.iter().flat_map(|added| ast::entries(&added.items));
+    let Some(entry) = entries.next() else {
+        return own.text.to_string();
     };
     let known = ast::entries(&tree.items).find(|known| is_same(known, entry));
-    edit::put_top(own, &tree, known, block.trim_end(), &AsInARecipe)
+    edit::put_top(own, tree, known, block.trim_end(), &AsInARecipe)
 }
 
 /// Whether two entries of the top level give the same thing.
