@@ -12,7 +12,7 @@ use super::drawing::{Section, Sheet};
 use super::lathe_calls::{Contour, Strip};
 use super::look::Look;
 use super::names::{Names, Recipes};
-use super::sought_calls::{Seek, Sweep};
+use super::sought_calls::{Choose, PlotFile, Seek, Sweep};
 
 /// What the program is told.
 #[derive(Debug, Parser)]
@@ -171,7 +171,7 @@ pub(super) enum Command {
     #[command(
         after_help = "Example:\n  annulet choose \"shell 0.35 mm .. 0.9 mm\" \"sleeve 0.25 mm .. 0.6 mm\" least weight where \"wall.least >= 0.2 mm\" --band harvest-light --in examples/market-day.annulet\n\nA range without a step stands for all numbers in it, a list or a range with a step for those values alone. `against most PATH` behind the limits shows what a second aim costs. Status 3 where nothing keeps all limits."
     )]
-    Choose(OfRecipe<Seek>),
+    Choose(OfRecipe<Choose>),
     /// One number sought for a target, all of them, or the nearest
     #[command(
         after_help = "Example:\n  annulet solve \"thickness 1.2 mm .. 2 mm\" for \"weight = 4.2 g\" --band harvest --in examples/market-day.annulet\n\nWithout bounds: from a quarter of the present value to four times as much. Status 3 where nothing between them gives the target; the nearest is told, and what stops it."
@@ -272,6 +272,8 @@ pub(super) struct Run {
     /// The table as CSV
     #[arg(long)]
     pub csv: bool,
+    #[command(flatten)]
+    pub plot: PlotFile,
     #[command(flatten)]
     pub digits: HowMany,
 }

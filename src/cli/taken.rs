@@ -38,7 +38,8 @@ impl Command {
             Self::Offer(of) => of.call.json,
             Self::Run(of) => of.call.json,
             Self::Sweep(of) => of.call.json,
-            Self::Choose(of) | Self::Solve(of) => of.call.json,
+            Self::Choose(of) => of.call.seek.json,
+            Self::Solve(of) => of.call.json,
             Self::Why(of) => of.call.json,
             Self::Bench(_)
             | Self::Completions(_)

@@ -78,16 +78,19 @@ impl Axis {
         }
     }
 
+    /// The number of a value in its unit; none where it is no exact number.
+    #[must_use]
+    pub fn number_of(&self, value: &Value) -> Option<Decimal> {
+        let unit = Some(self.unit.as_str()).filter(|unit| !unit.is_empty());
+        check::in_unit(value.quantity()?, unit).0.exact()
+    }
+
     /// The number of one of its values in its unit; none where it is no number.
     #[must_use]
     pub fn decimal(&self, place: u64) -> Option<Decimal> {
         let (piece, place) = self.piece(place)?;
         match piece {
-            Piece::One(Value::Quantity { quantity, .. }) => {
-                let unit = Some(self.unit.as_str()).filter(|unit| !unit.is_empty());
-                check::in_unit(quantity, unit).0.exact()
-            }
-            Piece::One(_) => None,
+            Piece::One(value) => self.number_of(value),
             Piece::Steps { from, by, .. } => nth(*from, *by, place),
         }
     }

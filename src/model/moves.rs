@@ -67,6 +67,22 @@ impl Recipe {
         self.program.bands.iter().position(is_it)
     }
 
+    /// The present value of a field of a band or of a `let`; none of what else a key can mean.
+    #[must_use]
+    pub fn value_of(&self, key: Key) -> Option<Value> {
+        match key {
+            Key::Field(written, id) => {
+                let band = self.bands.get(self.program.band_place(written)?)?;
+                Some(band.field(id)?.value.clone())
+            }
+            Key::Let(written) => {
+                let one = self.lets.get(self.program.let_place(written)?)?;
+                Some(one.value.clone())
+            }
+            _ => None,
+        }
+    }
+
     /// The key of what a path says in a band, among the `let`s or in a block of the top level; none of what is no
     /// number that can be moved.
     #[must_use]

@@ -148,16 +148,7 @@ impl<'a> Asking<'a> {
         const HELP: &str = "say between which, as in `shell 0.3 mm .. 1 mm`";
         let recipe = &self.outcome.recipe;
         let value = match key {
-            Some(Key::Field(written, id)) => {
-                let band = recipe.program.band_place(written);
-                let band = band.and_then(|place| recipe.bands.get(place));
-                band.and_then(|band| Some(band.field(id)?.value.clone()))
-            }
-            Some(Key::Let(written)) => {
-                let place = recipe.program.let_place(written);
-                let one = place.and_then(|place| recipe.lets.get(place));
-                one.map(|one| one.value.clone())
-            }
+            Some(key @ (Key::Field(..) | Key::Let(_))) => recipe.value_of(key),
             Some(_) => {
                 let results = Results {
                     outcome: &self.outcome,
