@@ -10,7 +10,7 @@ use super::names::Recipes;
 
 #[derive(Debug, Args)]
 pub(super) struct Sweep {
-    /// What is varied, and the clauses behind it
+    /// What is varied, and the clauses after it
     #[arg(value_name = "FIELD VALUES", required = true)]
     pub words: Vec<String>,
     /// The recipe; `-` is standard input
@@ -34,7 +34,7 @@ pub(super) struct Sweep {
 
 #[derive(Debug, Args)]
 pub(super) struct Seek {
-    /// What is sought, and the clauses behind it
+    /// What is sought, and the clauses after it
     #[arg(value_name = "FIELD VALUES", required = true)]
     pub words: Vec<String>,
     /// The recipe; `-` is standard input
