@@ -121,7 +121,7 @@ impl Bench {
         }
         if own.is_empty() {
             return Reply::complaint(format!(
-                "nothing is tried of `{band}` itself; `keep` writes what is tried of other things"
+                "nothing is tried on `{band}` itself; `keep` writes what is tried on other things"
             ));
         }
         let known = self.outcome.findings.clone();
@@ -158,7 +158,7 @@ impl Bench {
         }
         self.past.note(before.state, &format!("keep as {name}"));
         let mut reply = Reply::of(format!(
-            "kept as {name}, a variant of {band}, which is as it was\n"
+            "kept as {name}, a variant of {band}; {band} is as it was\n"
         ));
         let find = |name: &str| {
             let mut all = self.outcome.evaluations.iter();
@@ -173,7 +173,7 @@ impl Bench {
         if !stays.is_empty() {
             let lines: Vec<&str> = stays.iter().map(|one| one.line.as_str()).collect();
             reply.text.push_str(&format!(
-                "  still tried, since it is not of {band} alone: {}\n",
+                "  still tried, since it is not about {band} alone: {}\n",
                 printable(&lines.join("; "))
             ));
         }

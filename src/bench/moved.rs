@@ -91,7 +91,9 @@ impl Bench {
                     let weight = weight.unwrap_or_default();
                     aside.push(format!("{name}: weight {weight}"));
                 }
-                (Some(old), None) if !old.band.used => aside.push(format!("{name}: no result now")),
+                (Some(old), None) if !old.band.used => {
+                    aside.push(format!("{name}: cannot be worked out now"))
+                }
                 _ => {}
             }
         }

@@ -238,7 +238,7 @@ impl Bench {
 /// Why `keep` does not write something, and what to do instead.
 pub(super) fn not_here(one: &Elsewhere) -> String {
     let (name, file, help) = (&one.name, printable(&one.file), &one.help);
-    format!("`{name}` lies in {file}, where `keep` does not write: change it there, or {help}")
+    format!("`{name}` is in {file}, where `keep` does not write: change it there, or {help}")
 }
 
 /// Comments that stood in what was replaced, as lines; they cannot be kept where their block is gone.

@@ -18,7 +18,7 @@ impl Bench {
             (None, "") => {}
             (None, _) => {
                 return Reply::complaint(
-                    "`undo` takes a file only where it leads back behind a `save` under another name",
+                    "`undo` takes a file only where it goes back past a `save` under another name",
                 );
             }
             (Some((before, now)), "") => {

@@ -12,7 +12,7 @@ use super::output::Output;
 
 #[derive(Debug, Args)]
 pub(super) struct Sweep {
-    /// What is varied, and the clauses behind it
+    /// What is varied, and the clauses after it
     #[arg(value_name = "FIELD VALUES", required = true)]
     pub words: Vec<String>,
     /// The recipe; `-` is standard input
@@ -54,7 +54,7 @@ pub(super) struct PlotFile {
 
 #[derive(Debug, Args)]
 pub(super) struct Seek {
-    /// What is sought, and the clauses behind it
+    /// What is sought, and the clauses after it
     #[arg(value_name = "FIELD VALUES", required = true)]
     pub words: Vec<String>,
     /// The recipe; `-` is standard input

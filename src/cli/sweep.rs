@@ -166,7 +166,7 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
             .plot
             .and_then(|place| plot(&engine, &kept, place, output.page()));
         if found.plot.is_some() && drawn.is_none() {
-            output.note("a plot is of one or two fields with no more values than fit the page; here is the table");
+            output.note("a plot takes one or two fields, with no more values than fit the page; here is the table");
         }
         output.result(&drawn.unwrap_or_else(|| writer.table(&engine, &kept, output.table())));
     }

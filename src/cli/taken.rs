@@ -159,7 +159,7 @@ fn one<T>(
 ) -> Result<Option<T>, String> {
     match (before, behind) {
         (Some(_), Some(_)) => Err(format!(
-            "`{option}` is given twice, in front of `{word}` and behind it"
+            "`{option}` is given twice, before `{word}` and after it"
         )),
         (before, behind) => Ok(before.or(behind)),
     }

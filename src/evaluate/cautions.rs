@@ -78,7 +78,7 @@ pub const CAUTIONS: &[Caution] = &[
     Caution {
         name: "heat",
         title: "heat and pickle",
-        text: "Annealing and soldering: ventilation, goggles, nothing that burns nearby. Pickle: acid into water, covered, gloves and goggles; never quench hot work in it. Red gold and copper-rich alloys: quench from above about 430 C, or they order and crack.",
+        text: "Annealing and soldering: ventilation, goggles, nothing that burns nearby. Pickle: acid into water, covered, gloves and goggles; never quench hot work in it. Red gold and copper-rich alloys: quench from above about 430 °C, or they harden and may crack.",
         basis: WORKSHOP,
         trigger: |band, shortfalls| {
             band.marking.solder.is_some()
@@ -89,7 +89,7 @@ pub const CAUTIONS: &[Caution] = &[
     Caution {
         name: "coolant",
         title: "coolant in the cavity",
-        text: "A pattern cut after joining can leave coolant in the cavity: cut before, or dry the parts before closing.",
+        text: "A pattern cut after joining can leave coolant in the cavity: cut it before joining.",
         basis: PRACTICE,
         trigger: |band, _| {
             band.hollow.is_some()
@@ -127,14 +127,14 @@ pub const CAUTIONS: &[Caution] = &[
     Caution {
         name: "twist-test",
         title: "twist test",
-        text: "Whether a cold join holds is an estimate: pull and twist each ring by hand before it is sold. Friction alone is not promised.",
+        text: "Whether a cold join holds is an estimate: pull and twist each ring by hand before it is sold. Friction alone is not reliable.",
         basis: PRACTICE,
         trigger: |band, _| band.hollow.as_ref().is_some_and(|hollow| !hollow.turning),
     },
     Caution {
         name: "wearer",
         title: "tell the wearer",
-        text: "Tell the wearer: take it off before machinery, climbing and sport, since a caught ring can tear a finger off. Off a swollen finger it comes by a clinician with a guarded ring cutter.",
+        text: "Tell the wearer: take it off before machinery, climbing and sport, since a caught ring can tear a finger off. A clinician takes it off a swollen finger with a guarded ring cutter.",
         basis: PRACTICE,
         trigger: |band, _| {
             let wide = band
@@ -146,7 +146,7 @@ pub const CAUTIONS: &[Caution] = &[
     Caution {
         name: "strength",
         title: "no strength rating",
-        text: "Strength figures are no safety rating: a ring on a finger meets other forces than two opposed ones, and denting of a thin roof is not covered.",
+        text: "Strength figures are no safety rating: a ring on a finger meets more than two opposed forces, and denting of a thin roof is not covered.",
         basis: PRACTICE,
         trigger: |band, _| band.hollow.is_some() || has_strength(band),
     },
@@ -160,7 +160,7 @@ pub const CAUTIONS: &[Caution] = &[
     Caution {
         name: "nickel",
         title: "nickel on the skin",
-        text: "It holds nickel, in metal, solder or plating: its release on the skin cannot be computed and needs a test (EN 1811); 0.5 ug/cm2 a week, 0.2 in pierced parts. Its dust sensitises: mask. The law of the country decides.",
+        text: "It holds nickel, in metal, solder or plating: its release on the skin cannot be computed and needs a test (EN 1811); 0.5 µg/cm2 a week, 0.2 in pierced parts. Its dust sensitises: mask. The law of the country decides.",
         basis: "Regulation (EC) 1907/2006, Annex XVII, entry 27, read as reproduced; the test standard is from memory",
         trigger: |band, _| holds(band, "nickel"),
     },

@@ -118,7 +118,7 @@ impl Shortfall {
     }
 }
 
-/// Why a band cannot be evaluated.
+/// Why a band cannot be worked out.
 #[derive(Clone, Debug)]
 pub enum Barred {
     /// Its shape cannot be: each bound that it breaks, with the value that would just fit.

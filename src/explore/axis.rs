@@ -373,7 +373,7 @@ impl Reader<'_> {
                 Quantity::new(Number::Exact(Decimal::ONE), Dimension::NONE)
             }
             None => {
-                let help = "say it behind `by`, as in `0.30 mm .. 0.60 mm by 0.05 mm`";
+                let help = "say it after `by`, as in `0.30 mm .. 0.60 mm by 0.05 mm`";
                 return self.refuse(at, "this range has no step", help);
             }
         };
@@ -441,7 +441,7 @@ impl Reader<'_> {
         .value(by, due)?;
         match value.quantity() {
             Some(quantity) => Some(quantity.clone()),
-            None => self.refuse(by.span, "this is no step", "as in `by 0.05 mm`"),
+            None => self.refuse(by.span, "this is not a step", "as in `by 0.05 mm`"),
         }
     }
 

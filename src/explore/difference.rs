@@ -83,7 +83,7 @@ pub enum Became {
     New,
     /// It is no longer there.
     Gone,
-    /// It is there, and can no longer be evaluated.
+    /// It is there, and can no longer be worked out.
     Impossible,
     /// It could not be evaluated, and can now.
     Possible,

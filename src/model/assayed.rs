@@ -237,7 +237,7 @@ pub(super) fn review(band: &Band, marking: &Marking) -> Vec<Finding> {
                 found.push(
                     ModelNote::WithoutEffect {
                         at: place(FieldId::Assay),
-                        message: "this assay is of no part: each is of another alloy, or has an assay of its own",
+                        message: "this assay belongs to no part: each is of another alloy, or has an assay of its own",
                         help: "state `assay` in the block of `shell` or `sleeve`",
                     }
                     .into(),

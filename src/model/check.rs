@@ -59,7 +59,7 @@ pub fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
         Takes::Stress => ("a stress", Some(Dimension::STRESS)),
         Takes::Poisson => ("a plain number", Some(Dimension::NONE)),
         Takes::AnyWord => ("one word", None),
-        Takes::Rulebook => ("the word of a rulebook", None),
+        Takes::Rulebook => ("the name of a rulebook", None),
         Takes::MetalStandards | Takes::MetalParts => {
             ("a metal and parts per thousand", Some(Dimension::FINENESS))
         }
@@ -269,7 +269,7 @@ fn within(
     let help = match negative.filter(|_| field.takes.is_measured()) {
         // `try width -1 mm` looks like a step.
         Some(less) => format!(
-            "as in `{}`; a step has a space behind its sign, as in `try {} - {}`",
+            "as in `{}`; a step has a space after its sign, as in `try {} - {}`",
             schema::example(field),
             field.word(),
             shown(&Value::Quantity {

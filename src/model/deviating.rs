@@ -37,7 +37,7 @@ impl Evaluator<'_> {
             left_kind: value.named(),
             right_kind: by.named(),
             operator: "\u{B1}",
-            help: "a deviation is of the same kind as its value, or in per cent of it".to_owned(),
+            help: "a deviation is of the same kind as its value, or in % of it".to_owned(),
         };
         let (
             Value::Quantity { quantity, unit },

@@ -26,11 +26,11 @@ pub enum ModelError {
     #[error("this line does not start with a field")]
     #[diagnostic(
         code(model::no_word),
-        help("begin the line with a field's word, as in `width 4.5 mm`")
+        help("begin the line with a field, as in `width 4.5 mm`")
     )]
     NoWord {
         /// The values.
-        #[label("of what?")]
+        #[label("which field?")]
         at: Span,
     },
     /// A word that is no field where it stands.
@@ -121,8 +121,8 @@ pub enum ModelError {
         choices: String,
     },
     /// A bare number where a quantity is due.
-    #[error("`{field}` wants {due}, and this number has no unit")]
-    #[diagnostic(code(model::unit_missing), help("write a unit behind it: {units}"))]
+    #[error("`{field}` takes {due}, and this number has no unit")]
+    #[diagnostic(code(model::unit_missing), help("write a unit after it: {units}"))]
     UnitMissing {
         /// The number.
         #[label("no unit")]
@@ -147,7 +147,7 @@ pub enum ModelError {
         help: String,
     },
     /// A value of another kind than is due.
-    #[error("`{field}` wants {due}, not {found}")]
+    #[error("`{field}` takes {due}, not {found}")]
     #[diagnostic(code(model::wrong_kind), help("{help}"))]
     WrongKind {
         /// The value.
@@ -228,7 +228,7 @@ pub enum ModelError {
     #[diagnostic(code(model::lacks), help("{help}"))]
     Lacks {
         /// The block.
-        #[label("of this")]
+        #[label("here")]
         at: Span,
         /// The block.
         what: String,
@@ -245,13 +245,13 @@ pub enum ModelError {
     )]
     Undated {
         /// The price.
-        #[label("of which day?")]
+        #[label("no date")]
         at: Span,
         /// What it is.
         what: String,
     },
     /// Two currencies without a rate.
-    #[error("there is no rate between {from} and {to}, so the two do not mix")]
+    #[error("there is no rate between {from} and {to}, so they cannot be added up")]
     #[diagnostic(
         code(model::no_rate),
         help(
@@ -269,7 +269,7 @@ pub enum ModelError {
     },
     /// Two rates between the same currencies that do not say the same.
     #[error("{message}")]
-    #[diagnostic(code(model::rates_contradict), help("keep the one of the day"))]
+    #[diagnostic(code(model::rates_contradict), help("keep the one that is right"))]
     RatesContradict {
         /// The rate.
         #[label("this rate")]
@@ -309,13 +309,11 @@ pub enum ModelError {
         help: String,
     },
     /// An assay far from what its alloy is mixed to hold.
-    #[error("an assay of {figure} is not one of `{alloy}`, which holds {held} of {metal}")]
+    #[error("an assay of {figure} cannot belong to `{alloy}`, which holds {held} of {metal}")]
     #[diagnostic(
         code(model::assay_far),
         severity(warning),
-        help(
-            "state the alloy that was assayed, or correct the figure; verdicts rest on it as it stands"
-        )
+        help("state the alloy that was assayed, or correct the figure: verdicts go by it")
     )]
     AssayFar {
         /// The assay.
@@ -422,7 +420,7 @@ pub enum ModelError {
     /// A value that rests on one that was refused already. It keeps everything that needs the value from
     /// being computed; a session does not show it beside the finding that says what is wrong.
     #[error("this value rests on one that could not be read")]
-    #[diagnostic(code(model::unread), help("put right what was found there"))]
+    #[diagnostic(code(model::unread), help("put right what was found there first"))]
     Unread {
         /// The value.
         #[label("not read")]
@@ -460,24 +458,21 @@ pub enum ModelError {
         help: String,
     },
     /// A field that needs what is computed of its own band.
-    #[error("`{name}` is computed of this very band, so none of its fields can need it")]
-    #[diagnostic(
-        code(model::own_result),
-        help("refer to another band's result, or to fields")
-    )]
+    #[error("`{name}` is worked out from this very band, so none of its fields can use it")]
+    #[diagnostic(code(model::own_result), help("use another band's result, or fields"))]
     OwnResult {
         /// The name.
-        #[label("computed of this band")]
+        #[label("worked out from this band")]
         at: Span,
         /// The name.
         name: String,
     },
     /// Known, read, but not evaluated yet.
-    #[error("`{name}` is read, but this version does not evaluate it yet")]
+    #[error("`{name}` is read, but this version does not use it yet")]
     #[diagnostic(code(model::not_evaluated), severity(advice), help("{help}"))]
     NotEvaluated {
         /// What.
-        #[label("not evaluated")]
+        #[label("not used yet")]
         at: Span,
         /// Its name.
         name: String,

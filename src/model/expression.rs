@@ -374,10 +374,10 @@ impl Evaluator<'_> {
             Arithmetic::Zero => ("a division by zero has no result", "check the divisor"),
             Arithmetic::NegativeRoot => ("a negative number has no square root", "check the sign"),
             Arithmetic::Currencies => (
-                "two currencies do not mix",
+                "two currencies cannot be added up",
                 "state a dated `rate` between them",
             ),
-            Arithmetic::Dimensions => ("these dimensions have no such result", "check the units"),
+            Arithmetic::Dimensions => ("these units have no such result", "check the units"),
             Arithmetic::NoSize => (
                 "the system has no size there",
                 "`annulet list sizes` shows where sizes begin and end, and what lies between two",
@@ -406,14 +406,14 @@ fn mixed_help(left: &Value, right: &Value) -> String {
     }
     let is_size = |value: &Value| matches!(value, Value::Size { .. });
     if (is_size(left) || is_size(right)) && pair.contains(&Some(Dimension::NONE)) {
-        return "a bare number is a size of no system: write `ISO 54`, or an inside diameter as in `17.2 mm`"
+        return "a bare number names no size system: write `ISO 54`, or an inside diameter as in `17.2 mm`"
             .to_owned();
     }
     if let [Some(Dimension::NONE), Some(other)] | [Some(other), Some(Dimension::NONE)] = pair {
         let units = listed(unit::of_dimension(other));
         return match units.is_empty() {
             true => "the bare number needs the unit of the other".to_owned(),
-            false => format!("write a unit behind the bare number: {units}"),
+            false => format!("write a unit after the bare number: {units}"),
         };
     }
     "both must be of one kind".to_owned()

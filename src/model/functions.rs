@@ -175,7 +175,7 @@ impl Evaluator<'_> {
             Err(Refused::NoStep) => self.report(ModelError::NoResult {
                 at,
                 message: "a quantity is rounded to a step, and none is given",
-                help: "write the step behind it, as in `round(width, 0.1 mm)`",
+                help: "write the step after it, as in `round(width, 0.1 mm)`",
             }),
             Err(Refused::Step) => self.report(ModelError::NoResult {
                 at,

@@ -20,7 +20,7 @@ use super::review::name_of;
 #[diagnostic(
     code(model::edition),
     help(
-        "it was written for a newer program, which is what reads it; `annulet --version` tells which this is"
+        "it was written for a newer annulet: read it with that; `annulet --version` shows which this is"
     )
 )]
 struct NewerEdition {
@@ -82,7 +82,7 @@ pub(super) fn plain_block(entry: &Entry, word: &str, findings: &mut Vec<Finding>
     let (at, label) = match (entry.values.first(), &entry.block) {
         (None, Some(_)) => return Some(entry.header_span()),
         (Some(value), _) => (value.span, "one too many"),
-        (None, None) => (entry.head_span().after(), "a block in braces is due"),
+        (None, None) => (entry.head_span().after(), "a block in braces goes here"),
     };
     findings.push(
         ModelError::ValueCount {
@@ -102,7 +102,7 @@ fn block_due(at: Span, word: &str, example: &str) -> ModelError {
         at,
         field: word.to_owned(),
         wanted: "a name and a block".to_owned(),
-        label: "a block in braces is due",
+        label: "a block in braces goes here",
         help: format!("as in `{example}`"),
     }
 }

@@ -132,12 +132,12 @@ fn claim(
             } => (system.clone(), rest, Some(designation)),
             ExprKind::Path(path) => (Spanned::new(path.0.clone(), first.span), rest, None),
             _ => {
-                findings.push(count(first.span, "a rulebook behind `meets`").into());
+                findings.push(count(first.span, "a rulebook after `meets`").into());
                 return None;
             }
         },
         [] => {
-            findings.push(count(subject.span.after(), "a rulebook behind `meets`").into());
+            findings.push(count(subject.span.after(), "a rulebook after `meets`").into());
             return None;
         }
     };
@@ -264,7 +264,7 @@ fn of_unit(
         _ if matches!(word, "ct" | "carat" | "carats" | "Ct" | "Carat") => {
             ModelError::AmbiguousUnit {
                 at,
-                message: format!("`{word}` is the weight of a stone, and a fineness is due"),
+                message: format!("`{word}` is the weight of a stone, not a fineness"),
                 help: format!("write `{number} karat`"),
             }
         }

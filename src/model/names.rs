@@ -77,7 +77,7 @@ impl Scope for At<'_, '_> {
         let help = match (&near, band) {
             (_, Some(band)) if of_band => {
                 let (band, path) = (&band.name, &path.0);
-                format!("here a field stands behind its band, as in `{band}.{path}`")
+                format!("here a field stands after its band, as in `{band}.{path}`")
             }
             (Some(near), _) => format!("did you mean `{near}`?"),
             (None, _) => format!("give it a value with `let {} = …` at the top level", path.0),
@@ -275,7 +275,7 @@ impl At<'_, '_> {
                 ModelError::UnknownName {
                     at,
                     name: path.0.clone(),
-                    kind: "a value of",
+                    kind: "the value of",
                     help: "the other band states nothing that gives it one".to_owned(),
                     nearest: None,
                 }

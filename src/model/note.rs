@@ -14,13 +14,11 @@ pub enum ModelNote {
     #[diagnostic(
         code(model::deviation_dropped),
         severity(advice),
-        help(
-            "write it again if it still holds, or move the value by a step (`+ 0.05 mm`), which keeps it"
-        )
+        help("write it again if it still holds, or step the value (`+ 0.05 mm`), which keeps it")
     )]
     DeviationDropped {
         /// The override.
-        #[label("says nothing of it")]
+        #[label("says nothing of the \u{B1}")]
         at: Span,
         /// Where the deviation is written.
         #[label("written here")]
@@ -60,11 +58,11 @@ pub enum ModelNote {
         help: &'static str,
     },
     /// A size that was reached by rounding to the nearest of another system.
-    #[error("this is the nearest size, not the one that was converted: {nearest}")]
+    #[error("this is the nearest size, not an exact conversion: {nearest}")]
     #[diagnostic(
         code(model::nearest_size),
         severity(advice),
-        help("write the size as it was measured, or the one that is to be made")
+        help("write the size as it was measured, or the size to be made")
     )]
     NearestSize {
         /// The conversion.
@@ -74,7 +72,7 @@ pub enum ModelNote {
         nearest: String,
     },
     /// A range whose steps pass its end.
-    #[error("the range ends with {last}: no step of it reaches {end}")]
+    #[error("the range ends at {last}: no step reaches {end}")]
     #[diagnostic(
         code(model::end_not_reached),
         severity(advice),
@@ -90,11 +88,11 @@ pub enum ModelNote {
         last: String,
     },
     /// Solder of no stated weight.
-    #[error("no amount of `{name}` is stated: it neither weighs nor costs anything here")]
+    #[error("no amount of `{name}` is stated: it counts in no weight and no cost")]
     #[diagnostic(
         code(model::solder_unweighed),
         severity(advice),
-        help("write what is in the band, as in `solder {name} {{ amount 0.05 g }}`")
+        help("write how much is in the band, as in `solder {name} {{ amount 0.05 g }}`")
     )]
     Unweighed {
         /// The solder.
@@ -112,7 +110,7 @@ pub enum ModelNote {
     )]
     NoSolder {
         /// The value.
-        #[label("of no solder")]
+        #[label("no solder here")]
         at: Span,
         /// The field.
         word: &'static str,

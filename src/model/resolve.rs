@@ -58,7 +58,7 @@ pub(super) struct Settings<'t> {
 
 /// Results of bands, which a later layer computes.
 pub trait BandResults {
-    /// A result; `None` when the band cannot be evaluated, or has no such result.
+    /// A result; `None` when the band cannot be worked out, or has no such result.
     fn value(&self, band: &Arc<Band>, id: ResultId) -> Option<Value>;
 
     /// Whether the band can be evaluated at all.

@@ -138,7 +138,7 @@ pub(super) fn held(field: &'static Field) -> Held<'static> {
 pub(super) fn block_alone(node: &Node<'_>, said: Option<&Expr>, held: &[Held<'_>]) -> ModelError {
     let (at, label) = match said {
         Some(value) => (value.span, "the block does not take it"),
-        None => (node.at.after(), "a block in braces is due"),
+        None => (node.at.after(), "a block in braces goes here"),
     };
     let none = node
         .word()
@@ -186,7 +186,7 @@ pub(super) fn named_block<'t>(
     }
     let (at, label) = match said {
         Some(value) => (value.span, "the block does not take it"),
-        None => (place.at.after(), "a block in braces is due"),
+        None => (place.at.after(), "a block in braces goes here"),
     };
     findings.push(
         ModelError::ValueCount {

@@ -77,7 +77,7 @@ fn is_share_unit(unit: &str) -> bool {
 }
 
 impl Takes {
-    /// Whether it is a part of something, and so wants `%`.
+    /// Whether it is a part of something, and so takes `%`.
     #[must_use]
     pub fn is_share(self) -> bool {
         matches!(self, Self::Share | Self::ShareBelow | Self::ShareOrMore)
@@ -166,12 +166,20 @@ impl Evaluator<'_> {
         if let Some((expr, Some(quantity))) = bare {
             return self.bare("this stands beside a share", expr, quantity);
         }
+        let per_cent = || Some("%".to_owned());
         for value in [left_value, right_value] {
-            if let Value::Steps(steps) = value {
-                *value = Value::Quantity {
-                    quantity: quotient(*steps),
-                    unit: Some("%".to_owned()),
-                };
+            match value {
+                Value::Steps(steps) => {
+                    *value = Value::Quantity {
+                        quantity: quotient(*steps),
+                        unit: per_cent(),
+                    };
+                }
+                // Both sides of a comparison are shown alike.
+                Value::Quantity { unit, .. } if operator.compares() && unit.is_none() => {
+                    *unit = per_cent();
+                }
+                _ => {}
             }
         }
         Some(())

@@ -62,7 +62,7 @@ fn known_system(
         None if crate::quantity::Currency::new(word).is_some() => (
             format!("`{word}` is a currency, not a size system"),
             "a currency",
-            format!("money carries its code behind the amount, as in `{designation} {word}`"),
+            format!("money carries its code after the amount, as in `{designation} {word}`"),
         ),
         None => (
             format!("`{word}` is not a size system"),
@@ -95,8 +95,8 @@ pub(super) fn without_size(word: &str, at: Span) -> Option<ModelError> {
     let example = RingSize::nearest(known, 54.0)?;
     Some(ModelError::Size {
         at,
-        message: format!("`{word}` is a size system, and no size stands behind it"),
-        label: "a size is due",
+        message: format!("`{word}` is a size system, and no size stands after it"),
+        label: "a size goes here",
         help: format!("as in `{example}`"),
         certain: None,
     })
@@ -109,7 +109,7 @@ fn without_space(word: &str, at: Span) -> Option<ModelError> {
     let size = RingSize::read(catalogue::system(system)?, designation).ok()?;
     Some(ModelError::Size {
         at,
-        message: "a size stands behind its system, with a space between".to_owned(),
+        message: "a size stands after its system, with a space between".to_owned(),
         label: "without a space",
         help: format!("write `{size}`"),
         certain: Some(size.to_string()),
@@ -184,7 +184,7 @@ pub(super) fn without_system(designation: &str, at: Span) -> ModelError {
     let diameter = "an inside diameter with its unit, as in `17.2 mm`";
     ModelError::Size {
         at,
-        message: format!("`{designation}` is a size of no system, and no diameter without a unit"),
+        message: format!("`{designation}` names no size system, and has no unit to be a diameter"),
         label: "of which system?",
         help: match readings.as_slice() {
             [] => format!("write the system before it, as in `ISO 54`, or {diameter}"),

@@ -96,12 +96,12 @@ pub(super) fn of_alloy(alloy: &Alloy) -> Vec<ModelNote> {
             found.push(ModelNote::Unlikely {
                 at,
                 message: format!(
-                    "a density of {} g/cm3 is far from the \u{2248} {mix:.2} g/cm3 of what `{}` is mixed of",
+                    "a density of {} g/cm3 is far from the \u{2248} {mix:.2} g/cm3 of the mix in `{}`",
                     value.value().normalize(),
                     alloy.name
                 ),
                 label: "as meant?".to_owned(),
-                help: "look at its point and its unit, and at the parts".to_owned(),
+                help: "check its decimal point and its unit, and the parts".to_owned(),
             });
         }
     }
@@ -131,7 +131,7 @@ pub(super) fn of_alloy(alloy: &Alloy) -> Vec<ModelNote> {
                     label: "as meant?".to_owned(),
                     help: match id {
                         FieldId::AlloyTemperHardness => "it is a Vickers hardness, without a unit",
-                        _ => "look at its unit: strength is stated in MPa, the modulus in GPa",
+                        _ => "check its unit: strength is stated in MPa, the modulus in GPa",
                     }
                     .to_owned(),
                 });
@@ -158,7 +158,7 @@ fn bore(band: &Band) -> Option<ModelNote> {
             Some(size) => {
                 format!("as a circumference it is `{size}`; a bangle says `bangle yes`")
             }
-            None => "a size stands behind its system, as in `US 7`; a bangle says `bangle yes`"
+            None => "a size stands after its system, as in `US 7`; a bangle says `bangle yes`"
                 .to_owned(),
         },
     })
@@ -199,7 +199,7 @@ fn width(band: &Band) -> Option<ModelNote> {
             check::shown(value)
         ),
         label: "as meant?".to_owned(),
-        help: "look at its unit".to_owned(),
+        help: "check its unit".to_owned(),
     })
 }
 
@@ -217,7 +217,7 @@ fn thickness(band: &Band) -> Option<ModelNote> {
         (Some((at, value)), _) => (
             at,
             format!("a thickness of {} is {much}", check::shown(value)),
-            "look at its unit",
+            "check its unit",
         ),
         (None, Some((at, value))) => (
             at,
@@ -226,7 +226,7 @@ fn thickness(band: &Band) -> Option<ModelNote> {
                 check::shown(value),
                 shown(band.thickness()?.value())
             ),
-            "look at its unit",
+            "check its unit",
         ),
         (None, None) if by_outline => (
             said(band, FieldId::Profile)?.0,
@@ -261,7 +261,7 @@ fn friction(band: &Band) -> Option<ModelNote> {
     let hundredth = number.over(Number::Exact(Decimal::ONE_HUNDRED))?;
     Some(ModelNote::Unlikely {
         at,
-        message: format!("`friction` is {number}: metal on metal lies under 1"),
+        message: format!("`friction` is {number}: for metal on metal it is under 1"),
         label: "as meant?".to_owned(),
         help: format!("write `friction {hundredth}` if that is meant"),
     })

@@ -53,7 +53,7 @@ fn bore(band: &Band) -> Option<ModelError> {
         field: "size".to_owned(),
         found: format!("{diameter} mm across"),
         range,
-        help: "a length is the inside diameter; a size stands behind its system, as in `ISO 54`"
+        help: "a length is the inside diameter; a size stands after its system, as in `ISO 54`"
             .to_owned(),
     })
 }

@@ -257,12 +257,12 @@ impl Resolver<'_> {
             let problem = match facets {
                 true => CutError {
                     at,
-                    message: format!("the cutter `{name}` leaves no plane"),
+                    message: format!("the cutter `{name}` cannot cut a plane"),
                     help: "facets take a cutter of the kind `facet`, as in `cutter face facet`, or none".to_owned(),
                 },
                 false => CutError {
                     at,
-                    message: format!("the cutter `{name}` leaves a plane, and goes along no line"),
+                    message: format!("the cutter `{name}` cuts planes, and follows no line"),
                     help: "take a `vee`, a `ball` or a `flat`, or cut `facets` with it".to_owned(),
                 },
             };
@@ -308,7 +308,7 @@ impl Resolver<'_> {
                 ("arc", [by_u, by_v, word, u, v]) if is_to(word) => (Some([by_u, by_v]), [u, v]),
                 ("arc", _) => {
                     let help = "as in `arc 0.8 mm 0 mm to 0 mm 1 mm`";
-                    findings.push(refuse("an arc goes by one point to another", help).into());
+                    findings.push(refuse("an arc goes through one point to another", help).into());
                     continue;
                 }
                 _ => {
@@ -374,7 +374,7 @@ fn whole(cuts: &[BandCut], values: &Values, findings: &mut Vec<Finding>) {
                 let problem = CutError {
                     at,
                     message: format!(
-                        "`{}` is of drawn cuts, and this pattern has none",
+                        "`{}` belongs to drawn cuts, and this pattern has none",
                         id.word()
                     ),
                     help: "draw one, as in `flutes { count 3 }`, or leave it out".to_owned(),
@@ -389,8 +389,8 @@ fn whole(cuts: &[BandCut], values: &Values, findings: &mut Vec<Finding>) {
             let problem = ModelError::Conflict {
                 second,
                 first: first.at,
-                message: "what drawn cuts cover, and how deep they are in the mean, is computed",
-                help: "keep the cuts, or state cover and mean depth without any cut",
+                message: "what drawn cuts cover, and how deep they are on average, is computed",
+                help: "keep the cuts, or state cover and mean depth and leave the cuts out",
             };
             findings.push(problem.into());
         }
@@ -417,7 +417,7 @@ fn whole(cuts: &[BandCut], values: &Values, findings: &mut Vec<Finding>) {
                 at: first.at,
                 what: "a pattern with drawn cuts".to_owned(),
                 fields: "`repeats`".to_owned(),
-                help: "add `repeats 18`, or the wished length of one: `motif 3.5 mm`".to_owned(),
+                help: "add `repeats 18`, or the length of one to aim at: `motif 3.5 mm`".to_owned(),
             };
             findings.push(problem.into());
         }

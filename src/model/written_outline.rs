@@ -87,7 +87,7 @@ pub(super) fn outline(
     }
     if runs.is_empty() && findings.len() == before {
         let help = "write `{ from -2.5 mm 1.6 mm, to 0 mm 2 mm, to 2.5 mm 1.6 mm }`".to_owned();
-        findings.push(outline_error(at, "this outline has no run", help).into());
+        findings.push(outline_error(at, "this outline has no line", help).into());
     }
     ends(items, width, scope, findings, before);
     (findings.len() == before).then_some(Outline { runs })
@@ -212,7 +212,7 @@ fn arc_points(
     let [via_x, via_y, word, to_x, to_y] = entry.values.as_slice() else {
         return refuse(
             entry,
-            "an arc goes by one point to another",
+            "an arc goes through one point to another",
             "as in `arc 0 mm 1.9 mm to 1.5 mm 2.2 mm`",
             findings,
         );
@@ -220,7 +220,7 @@ fn arc_points(
     if !matches!(&word.kind, ExprKind::Path(path) if path.0 == "to") {
         return refuse(
             entry,
-            "an arc goes by one point to another",
+            "an arc goes through one point to another",
             "as in `arc 0 mm 1.9 mm to 1.5 mm 2.2 mm`",
             findings,
         );
@@ -233,7 +233,7 @@ fn arc_points(
 fn line(from: Point, to: Point, entry: &Entry, findings: &mut Vec<Finding>) -> Option<Run> {
     if to.x <= from.x {
         let help =
-            "each point stands to the right of the one before; a vertical step is not possible"
+            "each point stands to the right of the one before; an upright step is not possible"
                 .to_owned();
         findings.push(
             outline_error(
@@ -263,7 +263,7 @@ fn arc(
 ) -> Option<Run> {
     line(from, to, entry, findings)?;
     if via.x <= from.x || via.x >= to.x {
-        let help = "the arc goes by a point between its ends".to_owned();
+        let help = "the arc goes through a point between its ends".to_owned();
         findings.push(
             outline_error(
                 via.at,
@@ -312,7 +312,7 @@ fn arc(
         centre < a.1.max(c.1) - 1e-9
     };
     if bulges_far || overhangs {
-        let help = "an arc may be vertical at its end, but not lean over; bring its middle point nearer to the chord".to_owned();
+        let help = "an arc may be upright at its end, but not lean over; bring its middle point nearer to the straight line between its ends".to_owned();
         findings.push(outline_error(via.at, "this arc overhangs", help).into());
         return None;
     }

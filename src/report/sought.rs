@@ -108,7 +108,7 @@ pub fn chosen(chosen: &Chosen, digits: Digits, width: usize) -> String {
     let Some(best) = &chosen.best else {
         text.push_str("nothing keeps all limits\n");
         if chosen.gives.is_empty() {
-            text.push_str("no one of them giving way alone would do, or nothing between these bounds can be made\n");
+            text.push_str("no single limit giving way would be enough, or nothing between these bounds can be made\n");
         } else {
             text.push_str("what would have to give, alone:\n");
         }

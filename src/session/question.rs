@@ -438,7 +438,7 @@ fn value_of(
             Subject::Field(id) => format!("the recipe does not state `{}`", id.path()),
             Subject::Result(id) => {
                 format!(
-                    "the band states nothing that gives it: {}",
+                    "nothing in the recipe gives it; it would be: {}",
                     id.row().meaning
                 )
             }
@@ -447,7 +447,7 @@ fn value_of(
             ModelError::UnknownName {
                 at,
                 name,
-                kind: "a value of",
+                kind: "the value of",
                 help,
                 nearest: None,
             }

@@ -318,7 +318,7 @@ fn one_amount(entry: &ast::Entry, sign: Span, step: &Step<'_>) -> ModelError {
     ModelError::ValueCount {
         at,
         field: step.path.to_owned(),
-        wanted: "one amount behind the sign of a step".to_owned(),
+        wanted: "one amount after the sign of a step".to_owned(),
         label,
         help: format!("as in `{} {} 0.1 mm`", step.path, step.sign),
     }

@@ -35,7 +35,7 @@ pub fn findings(evaluation: &Evaluation) -> Vec<Finding> {
         .collect()
 }
 
-/// Why a band cannot be evaluated.
+/// Why a band cannot be worked out.
 #[must_use]
 pub fn barred(band: &Band, barred: Barred) -> Vec<Finding> {
     match barred {

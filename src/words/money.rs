@@ -62,7 +62,7 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
             let word = field.word();
             let help = match (field, short.fits()) {
                 (FieldId::SaleAt, Some(fits)) => {
-                    format!("`{word} {fits} {code}` would earn the least that can be paid")
+                    format!("`{word} {fits} {code}` is the lowest price that earns something")
                 }
                 (_, Some(fits)) if is_share(band) => {
                     let share = (fits * Decimal::ONE_HUNDRED).normalize();
@@ -121,7 +121,7 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
                 help: match cutter {
                     Some(cutter) => format!("add `{line}` to the cutter `{}`", cutter.name),
                     None => format!("add `{line}` to the cut"),
-                } + ", or state `minutes` of the whole pattern",
+                } + ", or state the `minutes` that the whole pattern takes",
             }
         }
         _ => return None,
@@ -136,7 +136,7 @@ pub fn of_line(short: Shortfall, band: &Band, line: Span) -> Option<Finding> {
 }
 
 /// Said where a recipe says nothing of prices.
-pub const NO_PRICES: &str = "to have one, write a `prices { \u{2026} }` block";
+pub const NO_PRICES: &str = "no cost yet: write a `prices { \u{2026} }` block";
 
 /// Everything that the cost of a band cannot be given without, in words.
 #[must_use]
@@ -206,8 +206,8 @@ pub fn of_order(short: Shortfall, money: &Money, order: &Order) -> Option<Findin
             found: grams(found),
             off,
             help: match missing {
-                true => "look for the rest, or state the share that is really `collected`",
-                false => "there is other metal in it, or more rings were begun",
+                true => "look for the rest, or state the share that is in fact `collected`",
+                false => "other metal is in it, or more rings were begun",
             },
         };
         return Some(said.into());
@@ -346,7 +346,7 @@ fn unfit(short: Shortfall, band: &Band, line: Option<Span>) -> Option<MoneyLimit
         found: millimetres(found),
         due: format!("{bound} {}{kept}", millimetres(wanted)),
         help: format!(
-            "`{word} {} mm` would just do{serving}{others_too}",
+            "`{word} {} mm` would just serve{serving}{others_too}",
             short.fits()?
         ),
     })
@@ -363,7 +363,7 @@ fn price(alloy: &Alloy, money: &Money) -> Missing {
     Missing {
         what: format!("price of {}", joined(metals.iter().copied())),
         help: format!(
-            "write {} in `prices`, with the figure of the day, or a price of `{}` as such",
+            "write {} in `prices` with the day's figure, or a price for `{}` itself",
             joined(lines.iter().map(String::as_str)),
             alloy.name
         ),

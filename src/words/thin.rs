@@ -74,7 +74,7 @@ pub(super) fn thin_wall(band: &Band, thin: &ThinWall) -> MetalError {
     MetalError::ThinWall {
         at,
         bound: match thin.field {
-            FieldId::Mark => "a punch wants",
+            FieldId::Mark => "a punch needs",
             _ => "the least wall is",
         },
         band: band.name.clone(),
@@ -102,7 +102,7 @@ fn help(band: &Band, thin: &ThinWall) -> String {
     let offers = listed(offers.iter().map(String::as_str));
     match (thin.field, offers.is_empty()) {
         (FieldId::Mark, _) => format!(
-            "a punch wants {}{} to be struck against: have the mark lasered, as in `by laser`, which takes its own depth only; or say what yours wants, `limit {{ struck }}`",
+            "a punch needs {}{} of metal behind it: have the mark lasered, as in `by laser`, which takes its own depth only; or state what yours needs, `limit {{ struck }}`",
             mm(thin.limit),
             match band.field(FieldId::LimitStruck) {
                 Some(field) if field.at.is_some() => "",
@@ -110,15 +110,17 @@ fn help(band: &Band, thin: &ThinWall) -> String {
             }
         ),
         (FieldId::MarkDeep, true) => "the wall is too thin for any mark".to_owned(),
-        (FieldId::MarkDeep, false) if lasered => format!("{offers} would keep it"),
+        (FieldId::MarkDeep, false) if lasered => format!("{offers} would keep the least wall"),
         (FieldId::MarkDeep, false) => {
-            format!("{offers} would keep it; or have a shallower one lasered, `by laser`")
+            format!(
+                "{offers} would keep the least wall; or have a shallower mark lasered, `by laser`"
+            )
         }
         (_, true) => format!(
-            "{} are missing; no one length alone would keep it everywhere",
+            "{} is missing; no single length would keep the least wall everywhere",
             mm(thin.missing())
         ),
-        (_, false) => format!("{offers} would keep it everywhere"),
+        (_, false) => format!("{offers} would keep the least wall everywhere"),
     }
 }
 

@@ -677,19 +677,19 @@ fn a_stock_that_cannot_make_its_part_names_the_dimension_and_the_value_that_woul
         (
             "outside 21 mm",
             "outside 19.9 mm",
-            "`outside 20.2 mm` would just do",
+            "`outside 20.2 mm` would just serve",
             "outside 20.2 mm",
         ),
         (
             "bore 15 mm",
             "bore 16.1 mm",
-            "`bore 15.8 mm` would just do",
+            "`bore 15.8 mm` would just serve",
             "bore 15.8 mm",
         ),
         (
             "length 300 mm",
             "length 23 mm",
-            "`length 23.7 mm` would just do",
+            "`length 23.7 mm` would just serve",
             "length 23.7 mm",
         ),
     ] {

@@ -271,7 +271,7 @@ fn stock_keeps_its_clean_up_and_names_line_size_and_what_would_serve() {
     );
     assert_eq!(
         small[0].help().unwrap(),
-        "`outside 20.2 mm` would just do; `far` would serve"
+        "`outside 20.2 mm` would just serve; `far` would serve"
     );
     // In an order the size and the line are those that it is too small for.
     let ordered = text("outside 21 mm, bore 15 mm") + "order fair { b { 1, 2 of 18 mm } }\n";

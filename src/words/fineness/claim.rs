@@ -65,11 +65,14 @@ pub(super) fn short(margin: Decimal) -> String {
 #[must_use]
 pub fn found(judged: &Judged<'_>, said: &str) -> String {
     if let Some(refused) = judged.refused() {
-        return format!("{} ({})", refused.text, refused.cite);
+        return match refused.cite.as_str() {
+            "" => refused.text,
+            cite => format!("{} ({cite})", refused.text),
+        };
     }
     let judgement = judged.judgement;
     let Some(test) = judgement.deciding() else {
-        return "nothing could be tested".to_owned();
+        return "nothing to test".to_owned();
     };
     let allowed = if test.allowed.is_zero() {
         String::new()

@@ -231,7 +231,7 @@ pub fn explain(evaluation: &Evaluation, path: &str) -> Option<Why> {
         value: asked(evaluation, path),
         meaning: format!("{}; {}", judged.book.title, judged.verdict_line()),
         formula: Some(
-            "each test holds where found + allowed shortfall >= figure, exact".to_owned(),
+            "each test holds where found + allowed shortfall >= figure, exactly".to_owned(),
         ),
         is_default: false,
         places: judged.reasons(),
