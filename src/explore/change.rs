@@ -12,6 +12,7 @@ pub const HEADLINES: &[ResultId] = &[
     ResultId::Weight,
     ResultId::Saving,
     ResultId::WallLeast,
+    ResultId::PatternTime,
     ResultId::Cost,
     ResultId::Price,
     ResultId::WeightIssued,

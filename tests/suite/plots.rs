@@ -8,7 +8,7 @@ use std::f64::consts::PI;
 
 use roxmltree::{Document, Node};
 
-use crate::support::{agree, run};
+use crate::support::{agree, read, run};
 
 const RECIPE: &str = "band b {\n  size 18 mm\n  width 5 mm\n  thickness 2 mm\n  profile flat\n  alloy sterling\n  limit { wall 1.2 mm }\n}\n";
 
@@ -252,4 +252,47 @@ fn what_cannot_be_plotted_is_said() {
         said.contains("the ending says the form") && said.contains(".svg"),
         "{said}"
     );
+}
+
+/// The pictures of the guide are what the program draws.
+#[test]
+fn the_pictures_of_the_guide_are_those_that_the_program_draws() {
+    let guide = read("examples/guide.md");
+    let harvest = "examples/market-day.annulet";
+    for (picture, call) in [
+        (
+            "wicker-strip",
+            &["strip", "wicker", "--in", "examples/wicker.annulet"][..],
+        ),
+        (
+            "harvest-light-section",
+            &["section", "harvest-light", "solid", "--in", harvest][..],
+        ),
+    ] {
+        let ran = run(call, "");
+        assert_eq!(ran.status, 0, "{}", ran.stderr);
+        assert!(guide.contains(&format!("(pictures/{picture}.svg)")));
+        assert_eq!(
+            read(&format!("examples/pictures/{picture}.svg")),
+            ran.stdout,
+            "{picture}"
+        );
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let plot = folder.path().join("p.svg");
+    let call = [
+        "sweep",
+        "shell 0.45 mm .. 0.60 mm by 0.01 mm",
+        "plot weight",
+        "--band",
+        "harvest-light",
+        "--in",
+        harvest,
+        "--plot",
+        plot.to_str().unwrap(),
+    ];
+    assert_eq!(run(&call, "").status, 0);
+    assert!(guide.contains("(pictures/harvest-light-weight.svg)"));
+    let kept = read("examples/pictures/harvest-light-weight.svg");
+    assert_eq!(kept, std::fs::read_to_string(&plot).unwrap());
 }
