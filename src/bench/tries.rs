@@ -243,14 +243,7 @@ pub(super) fn not_here(one: &Elsewhere) -> String {
 
 /// Comments that stood in what was replaced, as lines; they cannot be kept where their block is gone.
 pub(super) fn lost_comments(before: &str, after: &str) -> String {
-    // A text that only grew has lost none, and neither has one without a `#` in what differs.
-    let same = before.bytes().zip(after.bytes());
-    let ahead = same.take_while(|(one, other)| one == other).count();
-    let rest = before.len().min(after.len()) - ahead;
-    let ends = before.bytes().rev().zip(after.bytes().rev()).take(rest);
-    let behind = ends.take_while(|(one, other)| one == other).count();
-    let differs = before.as_bytes().get(ahead..before.len() - behind);
-    if !differs.is_some_and(|bytes| bytes.contains(&b'#')) {
+    if !changed_lines(before, after).contains(&b'#') {
         return String::new();
     }
     let mut left = comments(after);
@@ -265,6 +258,23 @@ pub(super) fn lost_comments(before: &str, after: &str) -> String {
         }
     }
     text
+}
+
+/// What of a text differs from another, in whole lines: a comment begins ahead of what differs in it.
+fn changed_lines<'t>(before: &'t str, after: &str) -> &'t [u8] {
+    let both = before.bytes().zip(after.bytes());
+    let ahead = both.take_while(|(one, other)| one == other).count();
+    let rest = before.len().min(after.len()) - ahead;
+    let ends = before.bytes().rev().zip(after.bytes().rev()).take(rest);
+    let behind = ends.take_while(|(one, other)| one == other).count();
+    let (first, last) = before.as_bytes().split_at(before.len() - behind);
+    let is_end = |byte: &u8| *byte == b'\n';
+    let from = first.iter().take(ahead).rposition(is_end).unwrap_or(0);
+    let to = last.iter().position(is_end).unwrap_or(last.len());
+    before
+        .as_bytes()
+        .get(from..first.len() + to)
+        .unwrap_or_default()
 }
 
 /// All comments of a text, in order.

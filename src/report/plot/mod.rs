@@ -14,9 +14,6 @@ use crate::model::Value;
 use curve::Curve;
 use map::Map;
 
-/// Where a limit is not kept, or a condition does not hold.
-const SHORT: char = 'x';
-
 /// A plot of a reading over one axis or two, for a terminal; none over more, over too many values, or where nothing is
 /// there.
 #[must_use]

@@ -279,7 +279,7 @@ fn named_place(names: &[String], at: f64) -> String {
     reason = "a few digits"
 )]
 fn tick(at: f64, (least, most): (f64, f64)) -> String {
-    let digits = (3.0 - (most - least).log10().floor()).clamp(0.0, 9.0) as usize;
+    let digits = (3.0 - libm::log10(most - least).floor()).clamp(0.0, 9.0) as usize;
     let text = format!("{at:.digits$}");
     match text.contains('.') {
         true => text.trim_end_matches('0').trim_end_matches('.').to_owned(),

@@ -1,6 +1,5 @@
 //! Plots in characters: a line of points, or a shaded map.
 
-use super::SHORT;
 use super::curve::{Curve, shown};
 use super::map::Map;
 
@@ -12,6 +11,9 @@ const ROOMY: usize = 60;
 
 /// Lines of a map at most.
 const TALL: usize = 40;
+
+/// Where a limit is not kept, or a condition does not hold.
+const SHORT: char = 'x';
 
 /// From the least to the greatest.
 const SHADES: [char; 5] = ['\u{B7}', '\u{2591}', '\u{2592}', '\u{2593}', '\u{2588}'];
