@@ -346,11 +346,11 @@ fn article(pieces: &[Piece], apart: Option<bool>) -> Article {
                 ("copper".to_owned(), decimal(whole(1000) - piece.mixed)),
             ],
             weight: Decimal::from_i128_with_scale(piece.weight, 6),
-            white: false,
             assay: piece.assayed.map(|found| Assayed {
                 figure: decimal(found),
                 note: String::new(),
             }),
+            ..ArticlePart::default()
         })
         .collect();
     Article {
