@@ -154,6 +154,12 @@ impl ArticlePart {
         Some((metal, fine.fineness(metal, rules)))
     }
 
+    /// The precious metal that its assay speaks of, and what it found; none without one.
+    #[must_use]
+    pub fn assayed(&self) -> Option<(Precious, &Assayed)> {
+        Fine::of(self).assayed_metal().zip(self.assay.as_ref())
+    }
+
     fn of_alloy(portion: Portion, alloy: &Alloy, weight: f64, assay: Option<&Assay>) -> Self {
         let lot = || {
             let assay = alloy.assay.as_ref();
