@@ -112,28 +112,3 @@ pub fn elements() -> Vec<ElementRow> {
 pub fn element_names() -> impl Iterator<Item = &'static str> {
     table().iter().map(|row| row.name)
 }
-
-/// Metals of which the table has no density. From memory: the names alone.
-const OTHER_METALS: &[&str] = &[
-    "osmium",
-    "tantalum",
-    "niobium",
-    "molybdenum",
-    "vanadium",
-    "cadmium",
-    "lead",
-    "antimony",
-    "bismuth",
-    "mercury",
-    "beryllium",
-    "magnesium",
-    "zirconium",
-    "hafnium",
-    "rhenium",
-];
-
-/// Whether a word is the name of a metal that the table does not have.
-#[must_use]
-pub fn is_other_metal(word: &str) -> bool {
-    OTHER_METALS.contains(&word) && element(word).is_none()
-}

@@ -14,7 +14,7 @@ mod sources;
 mod texts;
 
 pub use alloys::{AlloyRow, CitedFigure, Melting, TemperRow, alloy, alloy_names, alloys, is_alloy};
-pub use elements::{ElementRow, element, element_names, element_place, elements, is_other_metal};
+pub use elements::{ElementRow, element, element_names, element_place, elements};
 pub use moved::{MovedResults, moved};
 pub use rules::{
     Cite, Exempt, Karats, Named, Own, Parts, RULEBOOKS, Rulebook, Say, Solder as SolderRule,

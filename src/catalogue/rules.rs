@@ -162,6 +162,25 @@ row! {
         /// What is weighed: `fine` metal alone, or the `parts` of the metal; else all metal.
         #[serde(default)]
         of: Option<String>,
+        /// The mark that falls away; else the one that the rulebook is of.
+        #[serde(default)]
+        mark: Option<String>,
+    }
+}
+row! {
+    /// An element of which no part may hold more.
+    Harmful {
+        /// The element.
+        element: String,
+        /// Parts per thousand.
+        most: Decimal,
+    }
+}
+row! {
+    /// A length.
+    Least {
+        /// In mm.
+        value: Decimal,
     }
 }
 row! {
@@ -244,6 +263,9 @@ pub struct Rulebook {
     /// `compulsory`, `own-mark`, `voluntary` or `recommended`.
     #[serde(default)]
     pub system: Option<Word>,
+    /// Metals that need no mark, where the system asks for one of others.
+    #[serde(default)]
+    pub voluntary: Option<WordList>,
     /// Standards by metal.
     #[serde(default)]
     pub standards: BTreeMap<String, Standards>,
@@ -286,6 +308,15 @@ pub struct Rulebook {
     /// Parts of two metals: `full-on-least`, `each-if-apart`, `each-own`, `apart-by-colour` or `platinum-gold`.
     #[serde(default)]
     pub metals: Option<Word>,
+    /// How thick each part must be where there are two metals.
+    #[serde(default)]
+    pub least_thickness: Option<Least>,
+    /// Platinum and white gold count as not told apart.
+    #[serde(default)]
+    pub white_alike: Option<Switch>,
+    /// Elements of which no part may hold more.
+    #[serde(default)]
+    pub harmful: Vec<Harmful>,
     /// A part of base metal: `apart-or-named`, `left-out-if-cold`, `multi-metal`, `refused` or `ask`.
     #[serde(default)]
     pub base: Option<Word>,

@@ -103,7 +103,7 @@ pub const CAUTIONS: &[Caution] = &[
         title: "no heat or acid once closed",
         text: "Once closed, keep a hollow ring from torch, furnace, solder, annealing, pickle, ultrasonic and steam: trapped liquid or air can burst it, and acid stays inside. Washing water and sweat creep in: dry it warm, not hot. It is not to be resized: tell the repairer. A thin roof can be crushed onto the finger.",
         basis: "workshop reports of burst hollow work, read; resizing, pickle and drying are common practice",
-        trigger: |band, _| band.hollow.is_some(),
+        trigger: |band, _| is_hollow(band),
     },
     Caution {
         name: "vent",
@@ -140,7 +140,7 @@ pub const CAUTIONS: &[Caution] = &[
             let wide = band
                 .length(FieldId::Width)
                 .is_some_and(|width| width >= WIDE);
-            wide || band.hollow.is_some() || band.temper.contains("hard")
+            wide || is_hollow(band) || band.temper.contains("hard")
         },
     },
     Caution {

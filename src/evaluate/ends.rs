@@ -50,7 +50,7 @@ pub(super) fn at_end(evaluation: &Evaluation, variable: Span, sign: f64) -> Eval
 }
 
 /// Deviations of the prices of metal.
-fn prices(evaluation: &Evaluation) -> Vec<Span> {
+pub(super) fn prices(evaluation: &Evaluation) -> Vec<Span> {
     let terms = evaluation.band.terms.iter();
     let prices = terms.flat_map(|terms| &terms.money.prices.metals);
     prices

@@ -39,7 +39,7 @@ pub use rests::{Rest, rests};
 pub use results::{metal_result, number};
 pub use serving::Serving;
 pub use shortfall::{Barred, Shortfall};
-pub use spread::{Spread, shares, shares_of, spread, spread_of};
+pub use spread::{Spread, least_together, shares, shares_of, spread, spread_of};
 pub use verdict::{Comparison, Verdict, compared, short};
 pub use whole::{Results, evaluate};
 pub use why::{

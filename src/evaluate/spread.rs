@@ -9,7 +9,7 @@ use crate::quantity::{Deviation, Number, to_f64};
 use crate::schema::ResultRow;
 use crate::source::Span;
 
-use super::ends::variables;
+use super::ends::{at_end, prices, variables};
 use super::evaluation::{Ends, Evaluation};
 use super::results::{computed, exact};
 
@@ -75,6 +75,31 @@ fn summed(moves: Vec<(Span, f64, f64)>) -> Option<Spread> {
     }
     spread.deviation = squares.sqrt();
     Some(spread)
+}
+
+/// The least that a figure of several bands together comes to, every `±` of theirs at its worse end; one that several
+/// share, as that of a price, moves all of them at once. None where no `±` is written, or nothing is read.
+#[must_use]
+pub fn least_together(
+    bands: &[&Evaluation],
+    read: &dyn Fn(&[Evaluation]) -> Option<f64>,
+) -> Option<f64> {
+    let each = bands.iter();
+    let mut all: Vec<Span> = each.flat_map(|one| variables(one, &prices(one))).collect();
+    all.sort_unstable();
+    all.dedup();
+    if all.is_empty() {
+        return None;
+    }
+    let as_written: Vec<Evaluation> = bands.iter().map(|one| (*one).clone()).collect();
+    let nominal = read(&as_written)?;
+    all.into_iter().try_fold(nominal, |least, variable| {
+        let at = |sign: f64| {
+            let moved = bands.iter().map(|one| at_end(one, variable, sign));
+            Some(read(&moved.collect::<Vec<_>>())? - nominal)
+        };
+        Some(least + at(-1.0)?.min(at(1.0)?).min(0.0))
+    })
 }
 
 /// What each written `±` does to one figure: the variable, and how far half its range to either side moves

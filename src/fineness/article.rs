@@ -4,6 +4,7 @@ use rust_decimal::{Decimal, dec};
 
 use crate::model::{Alloy, Assay, Band, Roof};
 use crate::quantity::from_f64;
+use crate::schema::FieldId;
 
 use super::precious::{Portion, Portions, Precious};
 use super::thresholds::Thresholds;
@@ -47,6 +48,8 @@ pub struct ArticlePart {
     pub weight: Decimal,
     /// Its metal is white.
     pub white: bool,
+    /// How thick it is at its thinnest as drawn, in mm; none where that is not one figure.
+    pub thickness: Option<Decimal>,
     /// What an assay found of its metal; it decides over the contents.
     pub assay: Option<Assayed>,
 }
@@ -151,6 +154,12 @@ impl ArticlePart {
         Some((metal, fine.fineness(metal, rules)))
     }
 
+    /// The precious metal that its assay speaks of, and what it found; none without one.
+    #[must_use]
+    pub fn assayed(&self) -> Option<(Precious, &Assayed)> {
+        Fine::of(self).assayed_metal().zip(self.assay.as_ref())
+    }
+
     fn of_alloy(portion: Portion, alloy: &Alloy, weight: f64, assay: Option<&Assay>) -> Self {
         let lot = || {
             let assay = alloy.assay.as_ref();
@@ -168,6 +177,7 @@ impl ArticlePart {
             contents: alloy.parts.clone(),
             weight: from_f64(weight).unwrap_or_default().round_dp(6),
             white: alloy.is_white(),
+            thickness: None,
             assay: own.or_else(lot),
         }
     }
@@ -195,7 +205,15 @@ impl Article {
             // The band's assay is one of its metal: a part in another alloy does not take it over.
             let whole = marking.assay.as_ref();
             let assay = own.or(whole.filter(|_| band.is_of_its_metal(alloy)));
-            ArticlePart::of_alloy(portion, alloy, weight(portion), assay)
+            let thickness = match portion {
+                Portion::Shell => band.fields.length(FieldId::HollowShell),
+                Portion::Sleeve => band.fields.length(FieldId::HollowSleeve),
+                _ => None,
+            };
+            ArticlePart {
+                thickness: thickness.map(|length| length.value().normalize()),
+                ..ArticlePart::of_alloy(portion, alloy, weight(portion), assay)
+            }
         };
         let parts = match &band.hollow {
             Some(hollow) => vec![

@@ -53,6 +53,10 @@ fn compile(book: &Rulebook) -> Thresholds {
             "voluntary" => MarkSystem::Voluntary,
             _ => MarkSystem::Recommended,
         }),
+        voluntary: Precious::ALL.map(|metal| {
+            let row = book.voluntary.as_ref();
+            row.is_some_and(|row| row.value.iter().any(|word| word == metal.word()))
+        }),
         exempt_solder: book.exempt_solder.is_some(),
         finenesses: book
             .finenesses
@@ -72,6 +76,13 @@ fn compile(book: &Rulebook) -> Thresholds {
             _ => Mixed::EachOwn,
         }),
         mixed_over: book.metals.as_ref().and_then(|row| row.over),
+        least_thickness: book.least_thickness.as_ref().map(|row| row.value),
+        white_alike: book.white_alike.as_ref().is_some_and(|row| row.value),
+        harmful: book
+            .harmful
+            .iter()
+            .map(|row| (row.element.clone(), row.most))
+            .collect(),
         base: book.base.as_ref().map(|row| match row.value.as_str() {
             "apart-or-named" => BaseRule::ApartOrNamed,
             "left-out-if-cold" => BaseRule::LeftOutIfCold,

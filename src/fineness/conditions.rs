@@ -1,9 +1,9 @@
 //! What must be said, done, asked or refused beside the figure itself.
 
-use super::article::Article;
+use super::article::{Article, ArticlePart, Fine, content};
 use super::groups::Groups;
 use super::judgement::Judgement;
-use super::precious::Precious;
+use super::precious::{Portion, Precious};
 use super::reason::{BaseCase, Mixed, Reason};
 use super::thresholds::{BaseRule, Facts, SayRule, Thresholds};
 
@@ -20,7 +20,7 @@ pub(super) fn judge(
         judged.reasons.extend(rule);
     }
     if facts.all(Facts::METALS_DIFFER) {
-        two_metals(article, rules.mixed, groups, judged);
+        two_metals(article, rules, groups, judged);
     }
     if !groups.base.is_empty() {
         judged.reasons.push(Reason::Base {
@@ -28,6 +28,7 @@ pub(super) fn judge(
             case: base(article, rules.base),
         });
     }
+    harmful(article, rules, judged);
     if let Some(plating) = &article.plating {
         let admitted = rules.plating.as_ref();
         let admitted = admitted.is_none_or(|all| all.contains(plating));
@@ -42,8 +43,8 @@ pub(super) fn judge(
 }
 
 /// Parts of two precious metals.
-fn two_metals(article: &Article, rule: Option<Mixed>, groups: &Groups<'_>, judged: &mut Judgement) {
-    let Some(rule) = rule else {
+fn two_metals(article: &Article, rules: &Thresholds, groups: &Groups<'_>, judged: &mut Judgement) {
+    let Some(rule) = rules.mixed else {
         judged.reasons.push(Reason::MetalsNotFound);
         return;
     };
@@ -54,6 +55,19 @@ fn two_metals(article: &Article, rule: Option<Mixed>, groups: &Groups<'_>, judge
         return;
     }
     judged.reasons.push(Reason::Metals { rule, apart });
+    let white =
+        |part: &&ArticlePart| part.white && Fine::of(part).metal(rules) == Some(Precious::Gold);
+    if rules.white_alike && pair && article.parts.iter().any(|part| white(&part)) {
+        judged.reasons.push(Reason::WhiteAlike);
+    }
+    if let Some(least) = rules.least_thickness {
+        let thin = article.parts.iter().filter_map(|part| {
+            let thickness = part.thickness.filter(|thickness| *thickness < least)?;
+            let part = part.portion;
+            Some(Reason::Thin { part, thickness })
+        });
+        judged.reasons.extend(thin);
+    }
     let by_eye = [
         Mixed::FullOnLeast,
         Mixed::ApartByColour,
@@ -61,6 +75,22 @@ fn two_metals(article: &Article, rule: Option<Mixed>, groups: &Groups<'_>, judge
     ];
     if apart.is_none() && by_eye.contains(&rule) {
         judged.reasons.push(Reason::TellApart);
+    }
+}
+
+/// Elements of which no part, nor its solder, may hold more.
+fn harmful(article: &Article, rules: &Thresholds, judged: &mut Judgement) {
+    let parts = article.parts.iter();
+    let parts = parts.map(|part| (part.portion, &part.contents));
+    let solder = article.solder.iter();
+    let solder = solder.map(|solder| (Portion::Solder, &solder.contents));
+    for (part, contents) in parts.chain(solder) {
+        for (row, (element, most)) in (0..).zip(&rules.harmful) {
+            let held = content(contents, element);
+            if held > *most {
+                judged.reasons.push(Reason::Harmful { row, part, held });
+            }
+        }
     }
 }
 

@@ -167,7 +167,9 @@ impl Judgement {
         let of_parts = parts.clone().next().is_some();
         let parts_true = of_parts && parts.all(|test| !claim.spare(test.found).is_sign_negative());
         let mut said = None;
-        for test in self.tests.iter().filter(|test| test.holds()) {
+        // What is missing outright weighs more than what a shortfall would have to make up for.
+        let missed = self.tests.iter().any(|test| !test.holds());
+        for test in self.tests.iter().filter(|_| !missed) {
             let spare = claim.spare(test.found);
             // What solder takes off a whole whose parts are what they are called is what the text allows it for.
             if !spare.is_sign_negative() || (test.what == Portion::Whole && parts_true) {
@@ -213,14 +215,12 @@ impl Judgement {
         // Under its least standard a metal is named among others of its group alone.
         let first = of.standards.first();
         if said.is_none()
-            && let Some(found) = found.filter(|_| !free && of.among.is_some())
+            && found.is_some()
+            && !free
+            && of.among.is_some()
             && first.is_some_and(|first| figure < *first)
         {
-            said = Some(Reason::NotTrue {
-                figure,
-                found,
-                clause: Clause::Standards(claim.metal),
-            });
+            said = Some(Reason::NotAmong(claim.metal));
         }
         self.reasons.extend(said);
     }
@@ -308,7 +308,7 @@ impl Judge<'_> {
         // A figure that is stated is the true one, rounded down.
         let free = highest.filter(is_free).map(|highest| highest.floor());
         let standard = || highest.and_then(|highest| of.standard_under(highest));
-        let among = || highest.filter(|highest| is_among(group, of, *highest));
+        let among = || highest.filter(|highest| is_among(group, of, self.rules, *highest));
         let among = free.or_else(standard).is_none().then(among).flatten();
         let free = free.or(among.map(|highest| highest.floor()));
         let figure = free.or_else(standard);
@@ -383,16 +383,17 @@ fn struck(tests: &Tests) -> Option<Decimal> {
     Some(least.map_or(deciding.found, |least| least.min(deciding.found)))
 }
 
-/// Whether parts of a metal under its least standard may be named among metals of its group.
-fn is_among(group: &Group<'_>, of: &OfMetal, held: Decimal) -> bool {
+/// Whether parts of a metal under its least standard may be named among metals of its group. What an assay finds less of
+/// the metal, the group holds less too.
+fn is_among(group: &Group<'_>, of: &OfMetal, rules: &Thresholds, held: Decimal) -> bool {
     let Some((least, sum, metals)) = &of.among else {
         return false;
     };
-    let together = |fine: &Fine<'_>| -> Decimal {
+    let together = |(fine, found): &(Fine<'_>, Decimal)| -> Decimal {
         let parts = metals
             .iter()
             .map(|metal| content(&fine.part.contents, metal));
-        parts.sum()
+        parts.sum::<Decimal>() - fine.composed(group.metal, rules) + found
     };
-    held >= *least && group.parts.iter().all(|(fine, _)| together(fine) >= *sum)
+    held >= *least && group.parts.iter().all(|part| together(part) >= *sum)
 }

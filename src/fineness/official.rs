@@ -23,6 +23,10 @@ pub(super) fn judge(
         Some(MarkSystem::Voluntary) => OfficialMark::Voluntary,
         Some(MarkSystem::Recommended) | None => OfficialMark::Unsaid,
     };
+    let free = |metal: Precious| rules.voluntary.get(metal as usize) == Some(&true);
+    if !groups.of.is_empty() && groups.of.iter().all(|group| free(group.metal)) {
+        judged.official = OfficialMark::Voluntary;
+    }
     if !matches!(judged.official, OfficialMark::Office | OfficialMark::Own) {
         return;
     }

@@ -50,6 +50,14 @@ pub enum Clause {
     ExemptSolder,
     /// What may be plated on.
     Plating,
+    /// A metal named under its least standard.
+    Among(Precious),
+    /// How thick each of two metals must be.
+    Thickness,
+    /// Platinum and white gold.
+    WhiteAlike,
+    /// A row on an element of which no part may hold more.
+    Harmful(u32),
     /// No text says so.
     None,
 }
@@ -254,6 +262,26 @@ pub enum Reason {
     TagMetal(Precious),
     /// The tag says `solid` of a hollow article.
     TagSolid,
+    /// A metal under its least standard that the others of its group do not make up for.
+    NotAmong(Precious),
+    /// A part of two metals that is thinner than each must be.
+    Thin {
+        /// The part.
+        part: Portion,
+        /// How thick it is, in mm.
+        thickness: Decimal,
+    },
+    /// Platinum and white gold, which are not told apart whatever is said of them.
+    WhiteAlike,
+    /// A part that holds more of an element than any may.
+    Harmful {
+        /// The row.
+        row: u32,
+        /// The part.
+        part: Portion,
+        /// Parts per thousand that it holds.
+        held: Decimal,
+    },
     /// It is plated; whether the rulebook admits what it is plated with.
     Plated {
         /// It does.
@@ -280,6 +308,10 @@ impl Reason {
             | Self::TagOver { .. }
             | Self::TagMetal(_)
             | Self::TagSolid
+            | Self::NotAmong(_)
+            | Self::Thin { .. }
+            | Self::WhiteAlike
+            | Self::Harmful { .. }
             | Self::Plated { admitted: false } => ReasonKind::Refused,
             Self::Plated { admitted: true } => ReasonKind::Say,
             Self::WithinShortfall { .. } | Self::SolderCaps { .. } => ReasonKind::Note,
@@ -329,6 +361,10 @@ impl Reason {
             Self::DearerUnmarked(_) | Self::MetalsRefused => Clause::Metals,
             Self::TagOver { .. } | Self::TagMetal(_) | Self::TagSolid => Clause::None,
             Self::Plated { .. } => Clause::Plating,
+            Self::NotAmong(metal) => Clause::Among(metal),
+            Self::Thin { .. } => Clause::Thickness,
+            Self::WhiteAlike => Clause::WhiteAlike,
+            Self::Harmful { row, .. } => Clause::Harmful(row),
         }
     }
 
@@ -342,6 +378,7 @@ impl Reason {
             | Self::AboveTrue { found, .. }
             | Self::NotTrue { found, .. }
             | Self::TagOver { found, .. } => Some(*found),
+            Self::Harmful { held, .. } => Some(*held),
             _ => None,
         }
     }

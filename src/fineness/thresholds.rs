@@ -17,6 +17,8 @@ pub struct Thresholds {
     pub whole_soldered: Option<AllowedShort>,
     /// Who marks; none where the rulebook does not say.
     pub system: Option<MarkSystem>,
+    /// By metal: whether it needs no mark, where the system asks for one of others.
+    pub voluntary: [bool; 4],
     /// Exemptions fall away with unlawful solder.
     pub exempt_solder: bool,
     /// Parts of one metal that differ.
@@ -25,6 +27,12 @@ pub struct Thresholds {
     pub mixed: Option<Mixed>,
     /// Grams that a part of them must weigh more than to want a mark of its own.
     pub mixed_over: Option<Decimal>,
+    /// How thick each of them must be, in mm.
+    pub least_thickness: Option<Decimal>,
+    /// Platinum and white gold are not told apart.
+    pub white_alike: bool,
+    /// Elements of which no part may hold more, in parts per thousand.
+    pub harmful: Vec<(String, Decimal)>,
     /// A part of base metal.
     pub base: Option<BaseRule>,
     /// What solder must hold; the first that fits counts.

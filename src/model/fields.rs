@@ -188,7 +188,7 @@ impl Resolver<'_> {
         value
     }
 
-    /// `title Harvest moon`: a text without its quotation marks, which is no name of a `let`.
+    /// `title Winter barley`: a text without its quotation marks, which is no name of a `let`.
     fn unquoted(&self, field: &Field, values: &[Expr]) -> Option<ModelError> {
         let is_word =
             |value: &Expr| matches!(value.kind, ExprKind::Path(_) | ExprKind::Quantity { .. });

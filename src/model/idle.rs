@@ -64,12 +64,18 @@ pub(super) fn idle(band: &Band) -> Vec<ModelNote> {
         );
     }
     let both = [FieldId::HollowShellStock, FieldId::HollowSleeveStock];
-    if !solid && both.iter().all(|id| band.field(*id).is_some()) {
-        note(
-            FieldId::Stock,
-            "shell and sleeve have stocks of their own",
-            "leave it out; it is what a solid band is made of",
-        );
+    if !solid {
+        let (why, help) = match both.iter().all(|id| band.field(*id).is_some()) {
+            true => (
+                "shell and sleeve have stocks of their own",
+                "leave it out; it is what a solid band is made of",
+            ),
+            false => (
+                "it is what a solid band is made of, and shell and sleeve take none of it",
+                "write the stock of each part, as in `shell 0.5 mm { stock NAME }`",
+            ),
+        };
+        note(FieldId::Stock, why, help);
     }
     if let Some(Value::Quantity { .. }) = band.field(FieldId::Size).map(|size| &size.value) {
         for id in [FieldId::AllowWide, FieldId::AllowComfort] {

@@ -302,6 +302,7 @@ fn field(book: &mut Rulebook, row: &Field, item: &Entry, findings: &mut Vec<Find
                         lost_beside: Vec::new(),
                         through: false,
                         of: None,
+                        mark: None,
                         text,
                         clause,
                         status,

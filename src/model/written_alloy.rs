@@ -266,16 +266,8 @@ fn unknown_element(node: &Node<'_>) -> ModelError {
     let near = crate::suggest::metal(node.head, catalogue::element_names())
         .or_else(|| nearest(node.head, words.map(Field::word)))
         .map(str::to_owned);
-    let metal = catalogue::is_other_metal(node.head);
-    let near = near.filter(|_| !metal);
     let help = near.as_ref().map_or_else(
-        || if metal {
-            format!(
-                "the density of {} is not known here; known metals are {}",
-                node.head,
-                crate::suggest::listed(catalogue::element_names())
-            )
-        } else {
+        || {
             format!(
                 "an alloy block holds metals with their parts per thousand ({}), `density`, and `temper` blocks",
                 crate::suggest::listed(catalogue::element_names())

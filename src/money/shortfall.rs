@@ -67,6 +67,8 @@ pub enum Shortfall {
         price: Decimal,
         /// Its cost.
         cost: Decimal,
+        /// What it earns where every `±` stands at its worse end, where that alone loses.
+        worst: Option<Decimal>,
     },
     /// A price or a rate of a day still to come.
     Early {

@@ -80,5 +80,22 @@ pub fn may_lose(work: &Workpiece, worst: f64) -> Option<Shortfall> {
 #[must_use]
 pub fn order_under_cost(order: usize, totals: &OrderTotals) -> Option<Shortfall> {
     let (price, cost) = (totals.net?, totals.cost?.total);
-    (price <= cost).then_some(Shortfall::OrderUnderCost { order, price, cost })
+    (price <= cost).then_some(Shortfall::OrderUnderCost {
+        order,
+        price,
+        cost,
+        worst: None,
+    })
+}
+
+/// That an order may bring less than it costs: it earns no more than `worst` where every `±` stands at its worse end.
+#[must_use]
+pub fn order_may_lose(order: usize, totals: &OrderTotals, worst: Decimal) -> Option<Shortfall> {
+    let (price, cost) = (totals.net?, totals.cost?.total);
+    (worst <= Decimal::ZERO).then_some(Shortfall::OrderUnderCost {
+        order,
+        price,
+        cost,
+        worst: Some(worst),
+    })
 }

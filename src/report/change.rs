@@ -112,7 +112,7 @@ fn side(moved: &MovedFigure, of: Option<&Value>, digits: Digits) -> String {
     }
 }
 
-/// A result with how far it may be off at worst, both in one unit: `\u{2248} 4.340 \u{B1} 0.051 g`.
+/// A result with how far it may be off at worst, both in one unit: `\u{2248} 4.294 \u{B1} 0.051 g`.
 fn result(quantity: &Quantity, unit: Option<&str>, digits: Digits) -> String {
     let plain = Quantity::new(quantity.number, quantity.dimension);
     let whole = shown_quantity(&plain, unit, digits);

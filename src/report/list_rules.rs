@@ -74,6 +74,13 @@ pub(super) fn one(word: &str) -> Option<String> {
     if let Some(system) = &book.system {
         add("official mark", with(system), system.cite());
     }
+    if let Some(one) = &book.voluntary {
+        add(
+            "official mark",
+            format!("voluntary on {}", one.value.join(", ")),
+            one.cite(),
+        );
+    }
     for (metal, one) in &book.standards {
         let mut figures: Vec<String> = one.value.iter().map(ToString::to_string).collect();
         if one.above {
@@ -192,6 +199,24 @@ pub(super) fn one(word: &str) -> Option<String> {
         if let Some(one) = one {
             add(what, with(one), one.cite());
         }
+    }
+    if let Some(one) = &book.least_thickness {
+        add(
+            "each of two metals",
+            format!("at least {} mm thick", one.value),
+            one.cite(),
+        );
+    }
+    if let Some(one) = &book.white_alike {
+        add(
+            "platinum and white gold",
+            "not told apart".to_owned(),
+            one.cite(),
+        );
+    }
+    for one in &book.harmful {
+        let most = format!("at most {} in each part", one.most);
+        add(&one.element, most, one.cite());
     }
     for one in &book.solder {
         let metal = one.metal.as_deref().unwrap_or("any metal");

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::evaluate::Evaluation;
 use crate::model::money::{Money, Sale, Terms};
-use crate::money::{Account, Against, Book, Cost, Pays, Stand, Weights};
+use crate::money::{Account, Against, Book, Cost, PartOf, Pays, Stand, Weights};
 use crate::quantity::Number;
 use crate::source::printable;
 use crate::words;
@@ -117,6 +117,7 @@ fn metal(page: &mut Page, terms: &Terms, account: &Account) {
                 };
                 format!("{} `{}`: {pieces} a batch", stock.form.word(), stock.name)
             }
+            _ if part.of == PartOf::Solder => "the amount that is stated".to_owned(),
             _ => "no stock stated: the uncut weight counts as issued".to_owned(),
         };
         page.row(&format!("{} from", part.of.word()), &text);

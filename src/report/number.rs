@@ -42,7 +42,7 @@ impl Shown {
 /// ```
 /// use annulet::quantity::Number;
 /// use annulet::report::{Digits, shown};
-/// assert_eq!(shown(Number::Computed(4.33960), 3, Digits::Useful).marked(), "≈ 4.340");
+/// assert_eq!(shown(Number::Computed(4.29396), 3, Digits::Useful).marked(), "≈ 4.294");
 /// assert_eq!(shown(Number::Exact(rust_decimal::dec!(4.50)), 3, Digits::Useful).marked(), "4.5");
 /// ```
 #[must_use]
@@ -110,7 +110,7 @@ const LAST_DIGITS: f64 = 1e-12;
 /// let shown = |value, unit| shown_in(Number::Computed(value), unit, Digits::Useful).marked();
 /// assert_eq!(shown(0.001_234_56, "ozt"), "≈ 0.00123");
 /// assert_eq!(shown(0.001_234_56, "in"), "≈ 0.00123");
-/// assert_eq!(shown(4.33960, "g"), "≈ 4.340");
+/// assert_eq!(shown(4.29396, "g"), "≈ 4.294");
 /// ```
 #[must_use]
 pub fn shown_in(number: Number, unit: &str, digits: Digits) -> Shown {

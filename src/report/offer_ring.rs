@@ -3,7 +3,7 @@
 use rust_decimal::{Decimal, dec};
 
 use crate::evaluate::{Evaluation, spread_of};
-use crate::fineness::{ArticlePart, Precious, Reason, ReasonKind};
+use crate::fineness::{ArticlePart, Portion, Precious, Reason, ReasonKind, Shortfall, restricted};
 use crate::model::Roof;
 use crate::quantity::Number;
 use crate::schema::ResultId;
@@ -13,6 +13,17 @@ use super::page::{Page, wrapped};
 
 /// From how much on a metal is named beside another, in parts per thousand.
 const THIRD: Decimal = dec!(330);
+
+/// What is told of a ring beside its precious metals.
+const HARMFUL: [&str; 7] = [
+    "nickel",
+    "cobalt",
+    "cadmium",
+    "lead",
+    "beryllium",
+    "mercury",
+    "arsenic",
+];
 
 /// What the rings of an offer call for at its end.
 #[derive(Clone, Copy, Debug, Default)]
@@ -127,6 +138,9 @@ pub(super) fn describe(page: &mut Page, ring: &Evaluation) {
             &format!("plated with {what}, which does not count in the fineness"),
         );
     }
+    for text in harmful(ring) {
+        line(page, &text);
+    }
     if let Some(tag) = &article.tag {
         let tag = printable(tag);
         match refused(ring) {
@@ -134,6 +148,37 @@ pub(super) fn describe(page: &mut Page, ring: &Evaluation) {
             true => line(page, "sold as described here, not as its tag says"),
         }
     }
+}
+
+/// What of it the wearer, or whoever repairs it, must know of: elements that do not suit every skin, or that harm.
+fn harmful(ring: &Evaluation) -> Vec<String> {
+    let article = ring.article();
+    let parts = article.parts.iter();
+    let parts = parts.map(|part| (part.portion, &part.contents));
+    let solder = article.solder.iter();
+    let solder = solder.map(|solder| (Portion::Solder, &solder.contents));
+    let each = parts.chain(solder).filter_map(|(part, contents)| {
+        let held = contents.iter().filter(|(_, parts)| !parts.is_zero());
+        let held = held.map(|(element, _)| element.as_str());
+        let held: Vec<&str> = held.filter(|held| HARMFUL.contains(held)).collect();
+        let what = match part {
+            Portion::Band => "holds".to_owned(),
+            part => format!("the {} holds", part.word()),
+        };
+        (!held.is_empty()).then(|| format!("{what} {}", held.join(" and ")))
+    });
+    let banned = restricted(&ring.band).filter_map(|short| match short {
+        Shortfall::Restricted {
+            part, limit, most, ..
+        } => Some(format!(
+            "{} of {most} per thousand or more in the {} is banned in the {}",
+            limit.element,
+            part.word(),
+            limit.market
+        )),
+        _ => None,
+    });
+    each.chain(banned).collect()
 }
 
 /// Whether some rulebook that the recipe asks refuses the words of the tag; without any, what holds everywhere.
@@ -162,22 +207,21 @@ fn fineness(part: &ArticlePart) -> String {
     let most = precious.clone().map(|(_, held)| *held).max();
     // What it is sold as: the precious metal of which it holds most, and any that makes a third of it.
     let sold = precious.filter(|(_, held)| Some(*held) == most || *held >= THIRD);
+    let assayed = part.assayed();
     let held: Vec<String> = sold
-        .map(|(element, held)| format!("{element} {}", held.normalize()))
+        .map(|(element, held)| {
+            let found = assayed.filter(|(metal, _)| metal.word() == element);
+            let found = found.map(|(_, assay)| assay.figure);
+            format!("{element} {}", found.unwrap_or(*held).normalize())
+        })
         .collect();
     let held = match held.as_slice() {
         [] => "base metal".to_owned(),
         held => held.join(", "),
     };
-    match &part.assay {
-        Some(assay) if assay.note.is_empty() => {
-            format!("assayed {}", assay.figure.normalize())
-        }
-        Some(assay) => format!(
-            "assayed {} ({})",
-            assay.figure.normalize(),
-            printable(&assay.note)
-        ),
+    match assayed {
+        Some((_, assay)) if assay.note.is_empty() => format!("{held}, assayed"),
+        Some((_, assay)) => format!("{held}, assayed ({})", printable(&assay.note)),
         None => format!("{held}, nominal"),
     }
 }

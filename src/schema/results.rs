@@ -92,10 +92,10 @@ const MONEY: &str = "money";
 const BREAK_EVEN: &str =
     "(a of the other - a) / (b - b of the other), each cost being a + b * price";
 const MARK: &str = "highest fineness that it may carry by these rules, parts per thousand; 0: none; with `.verdict` after it in words";
-const MARKED: &str = "highest standard for which every part, and the whole where the rules want it, reaches it with the shortfall allowed";
+const MARKED: &str = "highest standard, or where any figure may be stated the true one rounded down, that every part, or the whole where the rules want it, reaches; what may be found short on control never counts";
 const MARGIN: &str =
-    "what the tightest test has to spare at that figure, parts per thousand; negative: missing";
-const SPARE: &str = "least of found + allowed - figure over all tests";
+    "what the test that decides has to spare at that figure, parts per thousand; negative: missing";
+const SPARE: &str = "found - figure, of the test that comes nearest to what the rules allow";
 
 /// What the section of a solid band is drawn from.
 const SECTION: &[Need] = &[

@@ -61,6 +61,25 @@ pub enum SessionError {
         /// The line to write.
         help: String,
     },
+    /// A figure of a rulebook that gives no verdict.
+    #[error("`{name}` is not given: {verdict}")]
+    #[diagnostic(
+        code(session::not_given),
+        help(
+            "`annulet list rules {book}` shows what was read; ask the assay office, which decides"
+        )
+    )]
+    NoFigure {
+        /// The path.
+        #[label("not given")]
+        at: Span,
+        /// The path with its band.
+        name: String,
+        /// The rulebook.
+        book: String,
+        /// That there is no verdict, and why.
+        verdict: String,
+    },
     /// A requirement that does not hold.
     #[error("{what} does not hold: {found}")]
     #[diagnostic(code(session::broken), severity(warning), help("{help}"))]

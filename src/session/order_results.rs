@@ -5,7 +5,7 @@ use crate::finding::Finding;
 use crate::model::{ModelError, Value};
 use crate::money::Ordered;
 use crate::quantity::{Number, Quantity, unit};
-use crate::schema::{ORDER_RESULTS, OrderRow, find_of_order};
+use crate::schema::{ORDER_RESULTS, OrderResult, OrderRow, find_of_order};
 use crate::source::Span;
 use crate::suggest::nearest;
 
@@ -55,6 +55,9 @@ impl<'o> Results<'o> {
         let value = value(ordered, row);
         if value.is_none() {
             let what = match ordered.totals {
+                Some(_) if row.id == OrderResult::CostTiedUp => {
+                    "price, or no `wait` of the refiner in `scrap`,"
+                }
                 Some(_) => "price, rate, old metal or offer that it follows from",
                 None => "line that can be made, with its prices,",
             };

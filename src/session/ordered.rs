@@ -1,14 +1,18 @@
 //! Orders of a recipe: each line evaluated in its size, then added up.
 
-use crate::evaluate::Shortfall;
+use crate::evaluate::{Evaluation, Shortfall, least_together};
 use crate::finding::{Finding, Weight};
 use crate::model::money::{Item, Order};
 use crate::model::{Moved, Recipe, check};
 use crate::money::{
-    self, Ordered, Workpiece, order_totals, order_under_cost, slips, stale, uncredited,
+    self, OrderTotals, Ordered, Workpiece, order_may_lose, order_totals, order_under_cost, round,
+    slips, stale, uncredited,
 };
-use crate::schema::FieldId;
+use crate::quantity::{from_f64, to_f64};
+use crate::schema::{FieldId, OrderResult};
 use crate::words;
+
+use rust_decimal::Decimal;
 
 use super::order_line::Line;
 use super::{Outcome, Prepared, Request, Session};
@@ -68,17 +72,34 @@ pub(super) const ORDERS: &str = "all orders";
 
 /// An order added up.
 fn ordered(order: &Order, lines: &[Line]) -> Ordered {
-    let items = order.items.iter().zip(lines);
-    let rings: Option<Vec<(Workpiece, String)>> = items.map(ring).collect();
+    let made: Option<Vec<&Evaluation>> =
+        lines.iter().map(|line| line.evaluation.as_ref()).collect();
     Ordered {
         order: order.clone(),
-        totals: rings.and_then(|rings| order_totals(order, &rings)),
+        totals: made.and_then(|made| totals(order, made)),
     }
 }
 
+/// The totals of an order of some bands, in the order of its lines; none where one cannot be made.
+fn totals<'a>(
+    order: &Order,
+    made: impl IntoIterator<Item = &'a Evaluation>,
+) -> Option<OrderTotals> {
+    let rings: Option<Vec<_>> = order.items.iter().zip(made).map(ring).collect();
+    order_totals(order, &rings?)
+}
+
+/// What an order earns at least, every `±` at its worse end; none where none is written.
+fn earns_at_worst(order: &Order, lines: &[Line], totals: &OrderTotals) -> Option<Decimal> {
+    let made: Option<Vec<&Evaluation>> =
+        lines.iter().map(|line| line.evaluation.as_ref()).collect();
+    let earning = |of: &OrderTotals| of.exact(OrderResult::Earning).map(to_f64);
+    let least = least_together(&made?, &|made| earning(&self::totals(order, made)?))?;
+    Some(round(from_f64(least)?, totals.currency?.places()))
+}
+
 /// The ring of a line, and its size as it is shown; none where it cannot be made.
-fn ring((item, line): (&Item, &Line)) -> Option<(Workpiece, String)> {
-    let evaluation = line.evaluation.as_ref()?;
+fn ring((item, evaluation): (&Item, &Evaluation)) -> Option<(Workpiece, String)> {
     let own = evaluation.band.field(FieldId::Size);
     let own = own.map(|size| check::written(&size.value));
     let size = item.size.clone().or(own).unwrap_or_default();
@@ -106,17 +127,28 @@ impl Outcome {
 
     /// Takes in that an order brings no more than it costs, and what is off of the scrap that came back.
     fn sold(&mut self, added: &Ordered, lines: &[Line]) {
-        // Of a ring that is sold under its cost that is said already.
-        let under = |short: &Shortfall| {
-            matches!(short, Shortfall::Money(money::Shortfall::UnderCost { .. }))
+        // Of a ring that is sold under its cost, or may be, that is said already.
+        let rings = lines.iter().filter_map(|line| line.evaluation.as_ref());
+        let told = |doubts: bool| {
+            let mut all = rings.clone().flat_map(|ring| &ring.shortfalls);
+            all.any(|short| {
+                let under = |worst: &Option<Decimal>| doubts || worst.is_none();
+                matches!(short, Shortfall::Money(money::Shortfall::UnderCost { worst, .. }) if under(worst))
+            })
         };
-        let mut rings = lines.iter().filter_map(|line| line.evaluation.as_ref());
-        let told = rings.any(|ring| ring.shortfalls.iter().any(under));
         let place = self.orders.len();
+        let may_lose = |totals: &OrderTotals| {
+            let worst = earns_at_worst(&added.order, lines, totals)?;
+            order_may_lose(place, totals, worst)
+        };
         let totals = added.totals.iter();
         let short: Vec<money::Shortfall> = totals
             .flat_map(|totals| {
-                let under = order_under_cost(place, totals).filter(|_| !told);
+                let under = match order_under_cost(place, totals) {
+                    Some(under) => Some(under).filter(|_| !told(false)),
+                    None if told(true) => None,
+                    None => may_lose(totals),
+                };
                 let returned = totals.returned.iter().filter_map(|one| one.short(place));
                 under.into_iter().chain(returned)
             })

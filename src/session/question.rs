@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::evaluate::{Evaluation, Rest, rests};
 use crate::finding::{Finding, Weight, is_full};
+use crate::fineness::FinenessRead;
 use crate::model::{Evaluator, LetValue, ModelError, Scope, Value, Written, alloy_field, of_field};
 use crate::schema::find_subject as find;
 use crate::schema::{self, Need, ResultId, Subject};
@@ -317,6 +318,10 @@ impl Results<'_> {
                 if let Some(value) = fineness::asked(evaluation, path) {
                     return Some(value);
                 }
+                if let Some(open) = no_figure(path, evaluation, at) {
+                    findings.push(open.into());
+                    return None;
+                }
                 let rulebooks = evaluation.band.marking.words();
                 let fineness: Vec<String> = fineness::paths(rulebooks).collect();
                 let fineness = fineness.iter().map(String::as_str);
@@ -394,6 +399,18 @@ fn of_money(subject: Subject) -> bool {
     matches!(subject, Subject::Result(id) if id.row().room == schema::Room::Money)
 }
 
+/// Why a rulebook gives no figure; none for other paths.
+fn no_figure(path: &str, evaluation: &Evaluation, at: Span) -> Option<SessionError> {
+    let (book, _) = FinenessRead::of(path)?;
+    let judged = fineness::Judged::of(evaluation, book)?;
+    Some(SessionError::NoFigure {
+        at,
+        name: format!("{}.{path}", evaluation.band.name),
+        book: book.to_owned(),
+        verdict: judged.verdict_line(),
+    })
+}
+
 fn value_of(
     subject: Subject,
     evaluation: &Evaluation,
@@ -406,6 +423,10 @@ fn value_of(
     };
     if value.is_none() {
         let path = subject.path();
+        if let Some(open) = no_figure(path, evaluation, at) {
+            findings.push(open.into());
+            return None;
+        }
         let name = format!("{}.{path}", evaluation.band.name);
         // Weights are known without any price.
         let priced = |id: ResultId| {

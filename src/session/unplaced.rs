@@ -94,10 +94,24 @@ impl Names {
             findings.push(unknown(at, path, "the field", help, None));
             return;
         }
+        // A block that is known by its word first: `rules.house.shortfall`.
+        if let Some((first, rest)) = path.split_once('.')
+            && let mut named = self.blocks.iter()
+            && let Some(block) = named.find(|block| block.name.as_deref() == Some(first))
+            && let near = format!("{}.{rest}", block.holder().path())
+            && near != path
+        {
+            let help = format!("did you mean `{near}`?");
+            findings.push(unknown(at, path, "the field", help, Some(near)));
+            return;
+        }
         // A name that is almost that of a band or a block.
         if let Some((first, rest)) = path.split_once('.')
             && let Some(name) = nearest(first, self.with_fields())
         {
+            let mut named = self.blocks.iter();
+            let block = named.find(|block| block.name.as_deref() == Some(name));
+            let name = block.map_or_else(|| name.to_owned(), |block| block.holder().path());
             let near = format!("{name}.{rest}");
             let help = format!("did you mean `{near}`?");
             findings.push(unknown(at, path, "the field", help, Some(near)));

@@ -212,10 +212,17 @@ pub fn of_order(short: Shortfall, money: &Money, order: &Order) -> Option<Findin
         };
         return Some(said.into());
     }
-    let Shortfall::OrderUnderCost { price, cost, .. } = short else {
+    let Shortfall::OrderUnderCost {
+        price, cost, worst, ..
+    } = short
+    else {
         return None;
     };
     let [price, cost, lost] = amounts(money, price, cost)?;
+    let lost = match worst {
+        None => lost,
+        Some(worst) => at_worst(money, worst)?,
+    };
     let what = named(order);
     let found = MoneyLimit::UnderCost {
         at: order.at,

@@ -7,7 +7,8 @@
 
 use annulet::catalogue::{rulebook, rulebook_words};
 use annulet::fineness::{
-    Article, ArticlePart, Assayed, Claim, Judgement, Portion, Precious, Soldered, compiled, judge,
+    Article, ArticlePart, Assayed, Claim, Judgement, OfficialMark, Portion, Precious, Soldered,
+    compiled, judge,
 };
 use num_rational::Ratio;
 use rust_decimal::Decimal;
@@ -346,11 +347,11 @@ fn article(pieces: &[Piece], apart: Option<bool>) -> Article {
                 ("copper".to_owned(), decimal(whole(1000) - piece.mixed)),
             ],
             weight: Decimal::from_i128_with_scale(piece.weight, 6),
-            white: false,
             assay: piece.assayed.map(|found| Assayed {
                 figure: decimal(found),
                 note: String::new(),
             }),
+            ..ArticlePart::default()
         })
         .collect();
     Article {
@@ -511,4 +512,104 @@ fn no_tolerance_is_a_licence_and_marks_may_be_claimed() {
 
 fn apart_like() -> [Option<bool>; 3] {
     [None, Some(true), Some(false)]
+}
+
+/// Who marks, and up to which weight nobody must, in micrograms by metal; whether that weight itself is exempt, and
+/// whether the fine metal alone is weighed.
+type Marking = (
+    &'static str,
+    [OfficialMark; 4],
+    [Option<i128>; 4],
+    bool,
+    bool,
+);
+
+#[rustfmt::skip]
+const MARKING: &[Marking] = {
+    use OfficialMark::{Office, Own, Unsaid, Voluntary};
+    const NO: [Option<i128>; 4] = [None; 4];
+    &[
+        // Hallmarking Act 1973 Sch.1 Pt II paras 12A to 12D: strictly under, all metal.
+        ("UK", [Office; 4], [Some(500_000), Some(1_000_000), Some(1_000_000), Some(7_780_000)], false, false),
+        ("VC", [Voluntary; 4], NO, false, false),
+        ("US", [Voluntary; 4], NO, false, false),
+        // Hallmarking Order 2020: an article of gold under two grams; press of September 2025: silver is voluntary.
+        ("IN", [Office, Office, Office, Voluntary], [None, Some(2_000_000), None, None], false, false),
+        ("CH", [Own; 4], NO, false, false),
+        ("DE", [Voluntary; 4], NO, false, false),
+        // CGI annexe III art. 186 ter.
+        ("FR", [Office; 4], [Some(3_000_000), Some(3_000_000), None, Some(30_000_000)], false, false),
+        // D.P.R. 150/2002 art. 20, note.
+        ("IT", [Own; 4], [Some(1_000_000); 4], false, false),
+        ("JP", [Voluntary; 4], NO, false, false),
+        ("CN", [Own; 4], NO, false, false),
+        // PunzG s.6(2): up to and including.
+        ("AT", [Own; 4], [Some(2_000_000), Some(2_000_000), None, Some(30_000_000)], true, false),
+        // Waarborgbesluit art. 1: fine metal, strictly under.
+        ("NL", [Office; 4], [Some(500_000), Some(1_000_000), None, Some(8_000_000)], false, true),
+        ("IE", [Office; 4], NO, false, false),
+        ("ES", [Office; 4], NO, false, false),
+        // Lei 98/2015 art. 9(4), (5): up to and including.
+        ("PT", [Office; 4], [Some(500_000), Some(500_000), None, Some(2_000_000)], true, false),
+        // Prawo probiercze art. 6.
+        ("PL", [Office; 4], [Some(1_000_000), Some(1_000_000), None, Some(5_000_000)], false, false),
+        ("CA", [Voluntary; 4], NO, false, false),
+        ("SG", [Voluntary; 4], NO, false, false),
+        ("ISO", [Unsaid; 4], NO, false, false),
+    ]
+};
+
+#[test]
+fn who_must_mark_and_what_is_light_enough_is_judged_twice() {
+    assert_eq!(MARKING.len(), TEXTS.len());
+    let mut draw = Draw(0x0e1e_3a91);
+    let (mut exempt, mut marked) = (0, 0);
+    for _ in 0..4000 {
+        let text = &TEXTS[draw.below(TEXTS.len())];
+        let row = MARKING.iter().find(|row| row.0 == text.word).unwrap();
+        let (_, system, limits, through, fine) = row;
+        let metal = draw.below(4);
+        let Some(standard) = text.standards[metal].last() else {
+            continue;
+        };
+        let standard = match draw.below(2) {
+            0 => whole(*standard),
+            _ => whole(draw.of(text.standards[metal])),
+        };
+        // A microgram on either side of the limit, in one part or in two.
+        let limit = limits[metal].unwrap_or(1_000_000);
+        let at = match fine {
+            true => (whole(limit * 1000) / standard).round().to_integer(),
+            false => limit,
+        };
+        let weight = at + draw.of(&[-1, 0, 1, 5_000, -5_000]);
+        let piece = |weight| Piece {
+            metal,
+            mixed: standard,
+            assayed: None,
+            weight,
+        };
+        let pieces = match draw.below(2) {
+            0 => vec![piece(weight)],
+            _ => vec![piece(weight / 3), piece(weight - weight / 3)],
+        };
+        let counted = match fine {
+            true => whole(weight) * standard / 1000,
+            false => whole(weight),
+        };
+        let light = limits[metal]
+            .is_some_and(|limit| counted < whole(limit) || (*through && counted == whole(limit)));
+        let wanted = match (light, system[metal]) {
+            (true, _) => OfficialMark::Exempt,
+            (false, system) => system,
+        };
+        let rules = compiled(rulebook(text.word).unwrap());
+        let judged = judge(&article(&pieces, None), &rules, None);
+        assert_eq!(judged.official, wanted, "{} {pieces:?}", text.word);
+        match light {
+            true => exempt += 1,
+            false => marked += 1,
+        }
+    }
+    assert!(exempt > 300 && marked > 300, "{exempt} {marked}");
 }

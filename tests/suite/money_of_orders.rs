@@ -641,3 +641,37 @@ fn a_price_is_held_against_the_cost_at_its_worst() {
         recipe("currency EUR", at, "").replace("thickness 2 mm", "thickness 2 mm ± 0.05 mm");
     assert_eq!(codes(&thick), ["evaluate::under_cost"]);
 }
+
+#[test]
+fn an_order_is_held_against_its_cost_at_its_worst() {
+    // Each ring earns 7.50 EUR at 310; its gold moves the cost by 3 EUR for each euro by the gram. Two rings pay 10 EUR of
+    // set-up, 5 EUR each: 2 * (310 - 302.50) - 10 = 5, and 2 * 3 * off is what may be lost of it.
+    let work = "currency EUR, labour 60 EUR/h, batch 100\n  operation turning { set-up 10 min, run 0 min }";
+    let of = |off: &str| {
+        recipe(work, "sale piece { at 310 EUR }", "order o { b 2 }\n")
+            .replace("gold 100 EUR/g", &format!("gold 100 EUR/g ± {off} EUR/g"))
+    };
+    assert_eq!(codes(&of("0.83")), Vec::<String>::new());
+    assert_eq!(codes(&of("0.84")), ["evaluate::under_cost"]);
+    let ran = run(&["check", "-"], &of("1"));
+    let said = ran.stderr.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        ran.status == 1
+            && said.contains(
+                "order `o` is offered for 620.00 EUR, and costs 615.00 EUR: with every `±` at its worse end 1.00 EUR is lost"
+            ),
+        "{said}"
+    );
+    // A ring that may lose is told once, not again for its order.
+    assert_eq!(codes(&of("2.5")), ["evaluate::under_cost"]);
+    let lost = run(&["check", "-"], &of("2.5"));
+    assert!(lost.stderr.contains("`b` is sold"), "{}", lost.stderr);
+    // A dimension that two lines share moves both.
+    let thick = recipe(
+        work,
+        "sale piece { at 310 EUR }",
+        "order o { b 1, b 1 of 16 mm }\n",
+    )
+    .replace("thickness 2 mm", "thickness 2 mm ± 0.02 mm");
+    assert_eq!(codes(&thick), ["evaluate::under_cost"]);
+}

@@ -96,7 +96,7 @@ pub fn found(judged: &Judged<'_>, said: &str) -> String {
     format!(
         "{} {} against {said}{allowed}, {known}; {}{}{}",
         test.what.word(),
-        test.found,
+        short(test.found),
         judged.cite(test),
         judged.rests_on_memory(),
         best.unwrap_or_default()
@@ -185,10 +185,11 @@ fn standards(said: &str, is_word: bool, book: &Rulebook, metal: &str) -> String 
     let words = book.words.iter().filter(|word| word.metal == metal);
     known.extend(words.map(|word| word.word.clone()));
     let words = || known.iter().map(String::as_str);
-    let all = if known.is_empty() {
-        "any figure up to 1000".to_owned()
-    } else {
-        listed(words())
+    let least = book.any.get(metal).filter(|row| !row.value.is_zero());
+    let all = match least {
+        Some(least) => format!("any figure from {} to 1000", least.value),
+        None if known.is_empty() => "any figure up to 1000".to_owned(),
+        None => listed(words()),
     };
     // Another figure is another fineness, however near; only a word can be misspelt.
     let near = Some(said).filter(|_| is_word);

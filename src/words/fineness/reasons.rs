@@ -50,7 +50,11 @@ fn text(reason: &Reason, judged: &Judged<'_>) -> String {
             wanted,
             leave,
             ..
-        } => solder(metal, found, wanted, leave),
+        } => format!(
+            "{}{}",
+            solder(metal, found, wanted, leave),
+            if_white(judged, found, wanted)
+        ),
         Reason::Unmarked {
             part, metal, found, ..
         } => format!(
@@ -73,11 +77,13 @@ fn text(reason: &Reason, judged: &Judged<'_>) -> String {
             _ => with_more(&base(parts, case), book.base.as_ref()),
         },
         Reason::TagNever { row, word } => {
-            let row = at(&book.tag, row).map(|row| &row.never);
-            tag(
-                judged,
-                &format!("says `{}` of a hollow article", nth(row, word)),
-            )
+            let row = at(&book.tag, row);
+            let of = match row.and_then(|row| row.below.zip(row.when.first())) {
+                Some((below, metal)) => format!("{metal} under {below}"),
+                None => "a hollow article".to_owned(),
+            };
+            let word = nth(row.map(|row| &row.never), word);
+            tag(judged, &format!("says `{word}` of {of}"))
         }
         Reason::TagNeeds { row, word } => {
             let row = at(&book.tag, row).map(|row| &row.needs);
@@ -155,7 +161,38 @@ fn text(reason: &Reason, judged: &Judged<'_>) -> String {
         ),
         Reason::TagSolid => tag(judged, "calls a hollow article solid"),
         Reason::Plated { admitted } => plated(judged, admitted),
+        Reason::NotAmong(metal) => not_among(metal, book),
+        Reason::Thin { part, thickness } => format!(
+            "the {} is {thickness} mm thick, and each of two metals must be at least {} mm",
+            part.word(),
+            book.least_thickness
+                .as_ref()
+                .map_or(Decimal::ZERO, |row| row.value)
+        ),
+        Reason::WhiteAlike => "platinum and white gold are not told apart".to_owned(),
+        Reason::Harmful { row, part, held } => {
+            let row = at(&book.harmful, row);
+            format!(
+                "the {} holds {} {} per thousand, and no part may hold more than {}",
+                part.word(),
+                row.map_or("", |row| row.element.as_str()),
+                short(held),
+                row.map_or(Decimal::ZERO, |row| row.most)
+            )
+        }
     }
+}
+
+fn not_among(metal: Precious, book: &Rulebook) -> String {
+    let word = metal.word();
+    let least = book.standards.get(word).and_then(|row| row.value.first());
+    let row = book.among.get(word);
+    format!(
+        "{word} under {} is named by a figure only where {} make {} of it together",
+        least.copied().unwrap_or_default(),
+        row.map(|row| row.group.join(", ")).unwrap_or_default(),
+        row.map(|row| row.sum).unwrap_or_default()
+    )
 }
 
 fn plated(judged: &Judged<'_>, admitted: bool) -> String {
@@ -200,6 +237,27 @@ fn solder(metal: Option<Precious>, found: Decimal, wanted: Decimal, leave: Leave
         "{is} is under the {wanted} wanted, {} missing{state}",
         (wanted - found).normalize()
     )
+}
+
+/// What solder of gold may hold where the gold is white, which the recipe does not say; empty where that is no less.
+fn if_white(judged: &Judged<'_>, found: Decimal, wanted: Decimal) -> String {
+    let mut parts = judged.article.parts.iter();
+    let mut rows = judged.book.solder.iter();
+    let row = rows.find(|row| {
+        row.white
+            && row.metal.as_deref() == Some("gold")
+            && row.from.is_none_or(|from| wanted >= from)
+            && row.to.is_none_or(|to| wanted <= to)
+            && row.least.is_some_and(|least| found >= least)
+    });
+    match row.and_then(|row| row.least) {
+        Some(least) if parts.all(|part| !part.white) => {
+            format!(
+                "; {least} would do for white gold: where it is, state `colour white` in its alloy"
+            )
+        }
+        _ => String::new(),
+    }
 }
 
 /// The mark of a part on its own: in karats where they come out.
@@ -247,9 +305,9 @@ fn two_metals(rule: Mixed, apart: Option<bool>, marks: &[FineMark]) -> String {
         (Mixed::EachIfApart, Some(false)) => format!(
             "two precious metals, not told apart: {least} alone, and no mark for the dearer"
         ),
-        (Mixed::EachIfApart, None) => {
-            format!("two precious metals: {least}; and {dearer} only where {TOLD}")
-        }
+        (Mixed::EachIfApart, None) => format!(
+            "two precious metals: {least}; and {dearer} only where the eye tells which part is which metal"
+        ),
         (Mixed::ApartByColour | Mixed::PlatinumGold, Some(false)) => {
             "two precious metals whose colours do not separate".to_owned()
         }
@@ -317,6 +375,10 @@ fn row(clause: Clause, book: &Rulebook) -> Option<Cite<'_>> {
         Clause::Say(row) => at(&book.say, row)?.cite(),
         Clause::ExemptSolder => book.exempt_solder.as_ref()?.cite(),
         Clause::Plating => book.plating.as_ref()?.cite(),
+        Clause::Among(metal) => of(&book.among, metal)?.cite(),
+        Clause::Thickness => book.least_thickness.as_ref()?.cite(),
+        Clause::WhiteAlike => book.white_alike.as_ref()?.cite(),
+        Clause::Harmful(row) => at(&book.harmful, row)?.cite(),
         Clause::None => return None,
     })
 }

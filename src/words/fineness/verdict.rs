@@ -6,6 +6,7 @@ use crate::model::Value;
 use crate::quantity::{Dimension, Number, Quantity};
 use crate::schema::Subject;
 
+use super::claim::short;
 use super::judged::Judged;
 use super::reasons::{Statement, cite, memory, official, statement};
 
@@ -71,21 +72,33 @@ impl Judged<'_> {
                     format!(
                         ", the {} falls short by {}",
                         test.what.word(),
-                        -test.margin()
+                        short(-test.margin())
                     )
                 });
                 format!("{marks}{}", missing.unwrap_or_default())
             }
         };
         let need = match judgement.official {
-            OfficialMark::Office => "; official mark needed",
-            OfficialMark::Exempt if self.is_own_mark() => "; light enough to need no mark",
-            OfficialMark::Exempt => "; exempt from the official mark by weight",
-            OfficialMark::Own => "; maker's own mark needed",
-            OfficialMark::Voluntary => "; marking is voluntary",
-            OfficialMark::Unsaid => "",
+            OfficialMark::Office => "; official mark needed".to_owned(),
+            OfficialMark::Exempt => self.exempt(),
+            OfficialMark::Own => "; maker's own mark needed".to_owned(),
+            OfficialMark::Voluntary => "; marking is voluntary".to_owned(),
+            OfficialMark::Unsaid => String::new(),
         };
         format!("{verdict}{need}{}", self.rests_on_memory())
+    }
+
+    /// What it is light enough to do without.
+    fn exempt(&self) -> String {
+        let mut weighed = self.judgement.weighed.iter();
+        let row = weighed.find_map(|row| self.book.exempt.get(row.metal.word()));
+        let mark = row.and_then(|row| row.mark.as_deref());
+        if self.is_own_mark() {
+            format!("; light enough to need no {}", mark.unwrap_or("mark"))
+        } else {
+            let mark = mark.unwrap_or("official mark");
+            format!("; exempt from the {mark} by weight")
+        }
     }
 
     fn is_own_mark(&self) -> bool {
@@ -180,8 +193,8 @@ fn compared(test: &Test, mark: &FineMark) -> String {
     format!(
         "{} {} against {figure}: {} {word}; {control}",
         test.what.word(),
-        test.found,
-        spare.normalize()
+        short(test.found),
+        short(spare)
     )
 }
 
@@ -231,7 +244,7 @@ pub fn explain(evaluation: &Evaluation, path: &str) -> Option<Why> {
         value: asked(evaluation, path),
         meaning: format!("{}; {}", judged.book.title, judged.verdict_line()),
         formula: Some(
-            "each test holds where found + allowed shortfall >= figure, exactly".to_owned(),
+            "the figure offered is the highest that what is found reaches; a claim is broken where found + allowed shortfall < figure, exactly".to_owned(),
         ),
         is_default: false,
         places: judged.reasons(),
