@@ -37,7 +37,14 @@ pub fn list(what: &str, name: Option<&str>, width: usize) -> Result<String, Stri
             ),
         });
     };
-    if let Some(text) = listing(*found, name, width) {
+    let known = rows(*found);
+    // A block is shown with what stands in it.
+    let holds = |name: &str| {
+        let inside = format!("{name}.");
+        known.iter().any(|known| known.starts_with(&inside))
+    };
+    let is_block = *found == Listing::Fields && name.is_some_and(holds);
+    if let Some(text) = listing(*found, name, width).filter(|_| !is_block) {
         return Ok(text);
     }
     let size = name.filter(|_| *found == Listing::Sizes);
@@ -55,7 +62,6 @@ pub fn list(what: &str, name: Option<&str>, width: usize) -> Result<String, Stri
             undefined.reason
         ));
     }
-    let known = rows(*found);
     let mut begin: Vec<&str> = meant(*found, &known, &name);
     begin.sort_unstable();
     begin.dedup();

@@ -202,3 +202,19 @@ fn a_section_shows_ridge_lip_cut_and_diameters() {
     );
     assert!(ridge.contains("ridge \u{D8}"));
 }
+
+#[test]
+fn a_block_is_listed_with_what_stands_in_it() {
+    for (block, inside) in [
+        ("hollow", "hollow.shell.roof"),
+        ("pattern", "pattern.repeats"),
+        ("limit", "limit.wall"),
+    ] {
+        let ran = run(&["list", "fields", block], "");
+        assert_eq!(ran.status, 0, "{}", ran.stderr);
+        assert!(ran.stdout.contains(inside), "{}", ran.stdout);
+    }
+    // A field that is no block is one row.
+    let ran = run(&["list", "fields", "width"], "");
+    assert!(!ran.stdout.contains("hollow."), "{}", ran.stdout);
+}

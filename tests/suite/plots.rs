@@ -259,17 +259,19 @@ fn what_cannot_be_plotted_is_said() {
 fn the_pictures_of_the_guide_are_those_that_the_program_draws() {
     let guide = read("examples/guide.md");
     let harvest = "examples/market-day.annulet";
-    for (picture, call) in [
-        (
-            "wicker-strip",
-            &["strip", "wicker", "--in", "examples/wicker.annulet"][..],
-        ),
-        (
-            "harvest-light-section",
-            &["section", "harvest-light", "solid", "--in", harvest][..],
-        ),
-    ] {
-        let ran = run(call, "");
+    let strip = |band: &str| {
+        let recipe = format!("examples/{band}.annulet");
+        let call = ["strip", band, "--in", &recipe].map(str::to_owned);
+        (format!("{band}-strip"), call.to_vec())
+    };
+    let section = ["section", "harvest-light", "solid", "--in", harvest].map(str::to_owned);
+    let drawn = ["wicker", "millpond", "trellis", "haystack", "reedbed"].map(strip);
+    let all = drawn
+        .into_iter()
+        .chain([("harvest-light-section".to_owned(), section.to_vec())]);
+    for (picture, call) in all {
+        let call: Vec<&str> = call.iter().map(String::as_str).collect();
+        let ran = run(&call, "");
         assert_eq!(ran.status, 0, "{}", ran.stderr);
         assert!(guide.contains(&format!("(pictures/{picture}.svg)")));
         assert_eq!(
