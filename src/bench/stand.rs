@@ -13,8 +13,8 @@ pub(super) struct Stand {
     pub state: State,
     pub outcome: Outcome,
     band: Option<String>,
-    session: Session,
-    prepared: Prepared,
+    pub session: Session,
+    pub prepared: Prepared,
     kept: usize,
 }
 

@@ -65,7 +65,7 @@ impl Bench {
     /// `more`: the next lines of the last reply.
     pub(super) fn more(&mut self) -> Reply {
         if self.rest.is_empty() {
-            return Reply::complaint("there is no more of the last reply");
+            return Reply::complaint("the last reply had no more");
         }
         Reply::of(std::mem::take(&mut self.rest))
     }

@@ -70,7 +70,7 @@ pub use offer::{offers, offers_json};
 pub use orders::orders_json;
 pub use page::{TextLayout, flowed, lines_fitted, wrapped};
 pub use part::{ReportExtent, ReportPart};
-pub use plot::plot;
+pub use plot::{plot, plot_svg, sizes_svg, traded_svg};
 pub use section::{SectionKinds, SectionOf, section, section_text};
 pub use sheet::{SheetOf, SheetPaper, sheets_html, sheets_pdf};
 pub use size_run::{size_run, size_run_csv, size_run_json};

@@ -24,8 +24,8 @@ pub(super) fn first_lines(page: &mut Page, evaluation: &Evaluation) {
     let bore = page.result(evaluation, ResultId::MadeBore);
     let verdict = match count {
         0 => "hold".to_owned(),
-        1 => "fall short in one thing".to_owned(),
-        more => format!("fall short in {more} things"),
+        1 => "fall short in one point".to_owned(),
+        more => format!("fall short in {more} points"),
     };
     let verdict = match (stretch.made, count) {
         (Some(_), _) => verdict,
@@ -34,10 +34,9 @@ pub(super) fn first_lines(page: &mut Page, evaluation: &Evaluation) {
     };
     // What cannot be judged is no pass.
     let joined = stretch.hollow.as_ref();
-    let unjudged =
-        joined.is_some_and(|joined| joined.hold.is_none() && joined.loose_ends.is_some());
+    let unjudged = joined.is_some_and(|joined| joined.hold.is_none() && joined.catching.is_some());
     let unjudged = match unjudged {
-        true => "; what keeps them together is not judged",
+        true => "; whether the catch keeps them together is not judged",
         false => "",
     };
     page.line("");
@@ -79,15 +78,12 @@ pub(super) fn first_lines(page: &mut Page, evaluation: &Evaluation) {
         page.words(
             label,
             &format!(
-                "another size: \u{D8} {bore}{near}{cut}; weight and price are then that one's"
+                "another size: \u{D8} {bore}{near}{cut}; weight and price are then for that size"
             ),
         );
     }
     if saves.is_empty() {
-        page.words(
-            "saved by",
-            "no other sleeve, size or cut: make the parts anew",
-        );
+        page.words("saved by", "no other sleeve, size or cut: make new parts");
     }
 }
 
@@ -112,11 +108,11 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     let Some(made) = &evaluation.stretch().made else {
         return;
     };
-    page.heading("parts as made, forward");
+    page.heading("parts as made, followed forward");
     if made.turned {
         page.words(
             "sleeve",
-            "as planned it does not go in: reckoned with the one to turn",
+            "the planned one does not go in: worked out for the sleeve to turn",
         );
     }
     let spare = page.result(evaluation, ResultId::MadeClearance);
@@ -127,7 +123,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     for (label, ids) in [
         (
             "catching from",
-            [ResultId::MadeLooseEndsBore, ResultId::MadeLooseEndsMandrel],
+            [ResultId::MadeCatchingBore, ResultId::MadeCatchingMandrel],
         ),
         (
             "turning from",
@@ -156,8 +152,8 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     let near = near(evaluation, made.bore);
     let percent = page.number(Number::Computed(made.strain * 100.0), "%");
     page.row(
-        "comes to",
-        &format!("bore \u{D8} {bore}{near}, stretched by {percent}"),
+        "bore",
+        &format!("\u{D8} {bore}{near}, stretched by {percent}"),
     );
     let width = page.result(evaluation, ResultId::MadeWidth);
     // A hundredth of a millimetre cannot be felt, and is polished flush.
@@ -182,10 +178,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     if made.float.is_some() {
         let float = page.result(evaluation, ResultId::MadeFloat);
         let most = page.mm(evaluation.input.stretch.most_float);
-        page.row(
-            "axial float",
-            &format!("{float} in all; {most} are allowed"),
-        );
+        page.row("axial float", &format!("{float} in all; {most} is allowed"));
     }
     let (weight, deepest) = (
         page.result(evaluation, ResultId::MadeWeight),
@@ -228,11 +221,11 @@ pub(super) fn blank(page: &mut Page, evaluation: &Evaluation) {
     let Some(blank) = &evaluation.stretch().blank else {
         return;
     };
-    page.heading("blank as made, forward");
+    page.heading("blank as made, followed forward");
     let bore = page.result(evaluation, ResultId::MadeBore);
     let percent = page.number(Number::Computed(blank.strain * 100.0), "%");
     page.row(
-        "comes to",
+        "bore",
         &format!("\u{D8} {bore}, the ordered bore, stretched by {percent}"),
     );
     let mandrel = page.result(evaluation, ResultId::MadeMandrel);

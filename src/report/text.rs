@@ -171,8 +171,8 @@ fn known_by(word: &str) -> Option<&'static str> {
     let basis = catalogue::system_basis(word)?;
     match basis.status.as_str() {
         "read" => None,
-        "from memory" => Some("this system's sizes are from memory: check on your stick"),
-        _ => Some("this system is trade convention, no standard"),
+        "from memory" => Some("sizes from memory: check on your stick"),
+        _ => Some("trade convention, not a standard"),
     }
 }
 
@@ -228,9 +228,9 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
         let depth = band.written(FieldId::PatternDepth);
         let mean = band.written(FieldId::PatternMeanDepth);
         let mean = if mean.is_zero() || mean == depth {
-            "as deep throughout".to_owned()
+            "the same depth throughout".to_owned()
         } else {
-            format!("{mean} mm in the mean")
+            format!("{mean} mm on average")
         };
         let cover = band.fields.decimal(FieldId::PatternCover);
         let cover = (cover.unwrap_or_default() * Decimal::ONE_HUNDRED).normalize();
@@ -342,7 +342,7 @@ fn parts(page: &mut Page, evaluation: &Evaluation, hollow: &Build) {
     );
     let catch = match hollow.caught {
         Caught::Nowhere => {
-            "nothing catches the shell: the ring is loose, seated or fixed".to_owned()
+            "nothing catches the shell: the ring can only be loose, seated or fixed".to_owned()
         }
         Caught::ByRidges => {
             let count = band.fields.count(FieldId::HollowRidgeCount).unwrap_or(2);

@@ -85,15 +85,17 @@ impl Session {
         let is_measured = prepared
             .tree()
             .is_some_and(|tree| find_holder(tree, &holder).is_some());
-        let rest = if is_measured { ", without made" } else { "" };
         // A size laid over it from outside stands against the one that is asked for here.
-        let tried = Tried {
-            line: format!("size {size}{more}{rest}"),
+        let mut tried = Tried {
+            line: format!("size {size}{more}"),
             band: Some(band.to_owned()),
             typed: None,
         };
         if let Some(found) = self.size_by_numbers(prepared, outcome, band, &tried) {
             return found;
+        }
+        if is_measured {
+            tried.line.push_str(", without made");
         }
         let mut request = request.clone();
         request.tries.push(tried);

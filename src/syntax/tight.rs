@@ -41,7 +41,7 @@ pub(super) fn tight(
         at: source.span(start + place - left.len()..start + end),
         operator: operator.to_owned(),
         label: if operator.contains(['=', '<', '>']) {
-            "it stands tight"
+            "no space beside it"
         } else {
             "two readings without spaces"
         },

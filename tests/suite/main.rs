@@ -74,6 +74,7 @@ mod pattern_kept;
 mod pattern_modeller;
 mod pattern_swept;
 mod pattern_told;
+mod plots;
 mod properties;
 mod questions;
 mod random_bands;

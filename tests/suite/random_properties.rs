@@ -228,7 +228,10 @@ proptest! {
 fn every_number_of_a_recipe_can_be_moved_by_an_override() {
     let mut seen = BTreeSet::new();
     let mut wrong = Vec::new();
-    for drawn in (0..SEEDS).map(of_seed) {
+    // Drawn cuts take longest, so that what stands in other bands too is moved there.
+    let is_drawn = |one: &Drawn| one.kinds.contains(&"drawn");
+    let (slow, quick): (Vec<Drawn>, Vec<Drawn>) = (0..SEEDS).map(of_seed).partition(is_drawn);
+    for drawn in quick.iter().chain(&slow) {
         for (place, path) in drawn.recipe.paths().into_iter().enumerate() {
             if seen.insert(path) {
                 wrong.extend(moved_otherwise(&drawn.recipe, place));

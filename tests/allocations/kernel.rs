@@ -1,11 +1,8 @@
 //! Whether the kernel computes without asking for memory: figures, walls and limits of metal in space.
 //!
-//! A binary of its own, since its allocator counts what each thread asks for. Every computation runs once before
-//! it is counted. Outlines of more than three runs are the one thing that may allocate, and are left out.
-#![allow(missing_docs, unsafe_code, clippy::unwrap_used)]
+//! Every computation runs once before it is counted. Outlines of more than three runs are the one thing that may
+//! allocate, and are left out.
 
-use std::alloc::{GlobalAlloc, Layout, System};
-use std::cell::Cell;
 use std::hint::black_box;
 
 use annulet::kernel::LeastWalls;
@@ -15,43 +12,14 @@ use annulet::kernel::{Input, check, figures, possible, thin_walls, walls};
 use annulet::schema::FieldId;
 use annulet::session::{Request, Session};
 
-struct Counting;
-
-thread_local! {
-    static COUNT: Cell<usize> = const { Cell::new(0) };
-}
-
-fn count() {
-    // A thread that ends no longer counts.
-    let _ = COUNT.try_with(|count| count.set(count.get() + 1));
-}
-
-// SAFETY: all calls are handed on to the system's allocator as they are.
-unsafe impl GlobalAlloc for Counting {
-    unsafe fn alloc(&self, layout: Layout) -> *mut u8 {
-        count();
-        unsafe { System.alloc(layout) }
-    }
-
-    unsafe fn dealloc(&self, pointer: *mut u8, layout: Layout) {
-        unsafe { System.dealloc(pointer, layout) }
-    }
-
-    unsafe fn realloc(&self, pointer: *mut u8, layout: Layout, size: usize) -> *mut u8 {
-        count();
-        unsafe { System.realloc(pointer, layout, size) }
-    }
-}
-
-#[global_allocator]
-static ALLOCATOR: Counting = Counting;
+use crate::asked;
 
 /// How often something asks for memory when it runs a second time.
 fn allocations<T>(run: impl Fn() -> T) -> usize {
     drop(black_box(run()));
-    let before = COUNT.get();
+    let before = asked().times;
     let value = black_box(run());
-    let asked = COUNT.get() - before;
+    let asked = asked().times - before;
     drop(value);
     asked
 }
