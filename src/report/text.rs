@@ -53,6 +53,7 @@ fn written(evaluation: &Evaluation, layout: TextLayout) -> Page {
     }
     page.part(ReportPart::Weights);
     weights(&mut page, evaluation);
+    super::weighed::section(&mut page, evaluation);
     page.part(ReportPart::Money);
     money::account(&mut page, evaluation);
     page.part(ReportPart::Limits);
@@ -171,8 +172,8 @@ fn known_by(word: &str) -> Option<&'static str> {
     let basis = catalogue::system_basis(word)?;
     match basis.status.as_str() {
         "read" => None,
-        "from memory" => Some("sizes from memory: check on your stick"),
-        _ => Some("trade convention, not a standard"),
+        "from memory" => Some("this system's sizes are from memory: check on your stick"),
+        _ => Some("this system is trade convention, no standard"),
     }
 }
 
@@ -228,9 +229,9 @@ fn dimensions(page: &mut Page, evaluation: &Evaluation) {
         let depth = band.written(FieldId::PatternDepth);
         let mean = band.written(FieldId::PatternMeanDepth);
         let mean = if mean.is_zero() || mean == depth {
-            "the same depth throughout".to_owned()
+            "as deep throughout".to_owned()
         } else {
-            format!("{mean} mm on average")
+            format!("{mean} mm in the mean")
         };
         let cover = band.fields.decimal(FieldId::PatternCover);
         let cover = (cover.unwrap_or_default() * Decimal::ONE_HUNDRED).normalize();
@@ -342,7 +343,7 @@ fn parts(page: &mut Page, evaluation: &Evaluation, hollow: &Build) {
     );
     let catch = match hollow.caught {
         Caught::Nowhere => {
-            "nothing catches the shell: the ring can only be loose, seated or fixed".to_owned()
+            "nothing catches the shell: the ring is loose, seated or fixed".to_owned()
         }
         Caught::ByRidges => {
             let count = band.fields.count(FieldId::HollowRidgeCount).unwrap_or(2);

@@ -38,12 +38,6 @@ impl Field {
         }
     }
 
-    /// Whether it is measured on the parts of one ring, as they came off the machine.
-    #[must_use]
-    pub fn is_of_parts_made(&self) -> bool {
-        self.path.split('.').next() == Some("made")
-    }
-
     /// Whether a recipe writes the word of its row, and no word of its own in that place.
     #[must_use]
     pub fn has_word(&self) -> bool {

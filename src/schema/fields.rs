@@ -113,10 +113,10 @@ vocabulary! {
     Band {
         Title = field("title", Takes::Text, "what the maker calls the band");
         Size = field("size", Takes::Size, "ring size or smallest inside diameter of the finished ring");
-        Bangle = field("bangle", Takes::Word(&["yes", "no"]), "whether it is worn on the wrist, not on a finger");
-        Allow = field("allow", Takes::Block, "steps of the finished size added for a good fit, each shown apart");
-        AllowWide = field("allow.wide", Takes::Steps, "steps of the finished size added for a wide band");
-        AllowComfort = field("allow.comfort", Takes::Steps, "steps of the finished size added for a comfort bore");
+        Bangle = field("bangle", Takes::Word(&["yes", "no"]), "whether it is worn on the wrist, so that its size is no finger's");
+        Allow = field("allow", Takes::Block, "steps that the finished size holds for wearing, each shown apart");
+        AllowWide = field("allow.wide", Takes::Steps, "steps of the finished size that are for a wide band");
+        AllowComfort = field("allow.comfort", Takes::Steps, "steps of the finished size that are for a comfort bore");
         Width = field("width", Takes::Length, "axial width");
         Thickness = field("thickness", Takes::Length, "half the difference of the largest outside diameter and the size");
         Outside = field("outside", Takes::Length, "largest outside diameter, instead of thickness");
@@ -140,10 +140,10 @@ vocabulary! {
         PatternCover = field("pattern.cover", Takes::Share, "part of the outside that is cut");
         PatternCut = field("pattern.cut", Takes::Word(&["before", "after"]), "cut before or after the stretch; default: a hollow band before, a solid one after");
         PatternKeep = field("pattern.keep", Takes::Word(&["repeats", "motif", "outside"]), "what stays the same in another size: the repeats, the length of one, or the outside, so that the sleeve or the thickness takes the size up; default: what the pattern states");
-        PatternMotif = field("pattern.motif", Takes::Length, "length of a repeat to aim at, from which whole repeats follow");
+        PatternMotif = field("pattern.motif", Takes::Length, "wished length of a repeat of drawn cuts, from which whole repeats follow");
         PatternMultiple = field("pattern.multiple", Takes::Count, "repeats come in multiples of this; default: 1");
         PatternCutter = field("pattern.cutter", Takes::Cutter, "cutter of every drawn cut that names none");
-        PatternMinutes = field("pattern.minutes", Takes::Time, "measured time that the pattern takes, used in place of the computed one");
+        PatternMinutes = field("pattern.minutes", Takes::Time, "measured time that the pattern takes, which stands before the computed one");
         PatternFlutes = field("pattern.flutes", Takes::Block, "grooves straight across, over both faces");
         PatternFlutesCount = default("pattern.flutes.count", Takes::Count, ("1", DEFINED), "how many in a repeat");
         PatternFlutesCutter = field("pattern.flutes.cutter", Takes::Cutter, "with what; default: the cutter of the pattern");
@@ -226,12 +226,12 @@ vocabulary! {
         HollowStagePast = of(field("hollow.stage.past", Takes::LengthOrZero, "opening past touch under load, on the diameter"), &["fixed"]);
         HollowStageKey = of(field("hollow.stage.key", Takes::Length, "depth of a knurl or notches in the foot, radial"), &["fixed"]);
         HollowStagePlay = of(field("hollow.stage.play", Takes::Length, "running clearance on the diameter"), &["turning"]);
-        HollowLock = field("hollow.lock", Takes::Word(&["key", "tack", "stake"]), "what holds the finished ring besides friction: a knurl or notches in the foot, spots welded in the seam with the ring's own metal, the sleeve pricked up beside the foot");
+        HollowLock = field("hollow.lock", Takes::Word(&["key", "tack", "stake"]), "what holds the finished ring beside friction: a knurl or notches in the foot, spots welded in the seam with the ring's own metal, the sleeve pricked up beside the foot");
         HollowLockDeep = of(field("hollow.lock.deep", Takes::Length, "depth of the key, radial"), &["key"]);
         HollowLockCount = field("hollow.lock.count", Takes::Count, "how many of them");
         HollowKinematics = field("hollow.kinematics", Takes::Word(&["free", "held"]), "how the width behaves under stretch; default: as the band's `kinematics`");
         HollowFriction = default("hollow.friction", Takes::Number, ("0.15", PRACTICE), "coefficient of friction");
-        HollowEnlarger = default("hollow.enlarger", Takes::LengthOrZero, ("0.03 mm", PRACTICE), "how closely the enlarger repeats: plus or minus this much on the diameter");
+        HollowEnlarger = default("hollow.enlarger", Takes::LengthOrZero, ("0.03 mm", PRACTICE), "repeatability of the enlarger: plus and minus so much on the diameter");
         Finish = field("finish", Takes::Block, "metal left on for finishing, per side");
         FinishBore = default("finish.bore", Takes::LengthOrZero, ("0 mm", DEFINED), "left on the bore, radial");
         FinishBoreWhen = default("finish.bore.when", Takes::Word(&["before", "after"]), ("after", PRACTICE), "taken off before or after the stretch");
@@ -277,21 +277,46 @@ vocabulary! {
         MadeBlankOutside = field("made.blank-outside", Takes::Length, "measured largest outside of a solid blank, a diameter");
         MadeBlankThickness = field("made.blank-thickness", Takes::Length, "measured thickness of a solid blank, radial");
         MadeBlankWidth = field("made.blank-width", Takes::Length, "measured width of a solid blank");
+        Weighed = field("weighed", Takes::Block, "the metal of this very ring on the scale, stage by stage; written as `weighed BAND { \u{2026} }` beside the band");
+        WeighedScale = field("weighed.scale", Takes::Mass, "what the scale tells apart, so that a reading is off by half of it at most; default: the shop's `tolerance scale`, else 0.01 g (from memory)");
+        WeighedDated = field("weighed.dated", Takes::Day, "the day of readings that state none of their own");
+        WeighedIssued = field("weighed.issued", Takes::Mass, "reading: stock issued for the ring, all parts together");
+        WeighedIssuedDated = field("weighed.issued.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedTurned = field("weighed.turned", Takes::Mass, "reading: a solid blank as turned, before its pattern is cut");
+        WeighedTurnedDated = field("weighed.turned.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedCut = field("weighed.cut", Takes::Mass, "reading: a solid band with its pattern cut");
+        WeighedCutDated = field("weighed.cut.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedShellIssued = field("weighed.shell-issued", Takes::Mass, "reading: stock issued for the shell");
+        WeighedShellIssuedDated = field("weighed.shell-issued.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedShellTurned = field("weighed.shell-turned", Takes::Mass, "reading: the shell as turned, before the pattern is cut");
+        WeighedShellTurnedDated = field("weighed.shell-turned.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedShellCut = field("weighed.shell-cut", Takes::Mass, "reading: the shell with its pattern cut");
+        WeighedShellCutDated = field("weighed.shell-cut.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedSleeveIssued = field("weighed.sleeve-issued", Takes::Mass, "reading: stock issued for the sleeve");
+        WeighedSleeveIssuedDated = field("weighed.sleeve-issued.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedSleeveTurned = field("weighed.sleeve-turned", Takes::Mass, "reading: the sleeve as turned");
+        WeighedSleeveTurnedDated = field("weighed.sleeve-turned.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedJoined = field("weighed.joined", Takes::Mass, "reading: shell and sleeve joined, before finishing");
+        WeighedJoinedDated = field("weighed.joined.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedFinished = field("weighed.finished", Takes::Mass, "reading: the finished ring");
+        WeighedFinishedDated = field("weighed.finished.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedReturned = field("weighed.returned", Takes::Mass, "reading: turnings, offcuts and polishings of this ring that were collected");
+        WeighedReturnedDated = field("weighed.returned.dated", Takes::Day, "the day of that reading; default: that of the block");
         Limit = field("limit", Takes::Block, "limits that the band is judged by");
         LimitWall = default("limit.wall", Takes::LengthOrZero, ("0.20 mm", PRACTICE), "least wall that may remain anywhere");
-        LimitSize = default("limit.size", Takes::LengthOrZero, ("0.05 mm", PRACTICE), "how far a ring of parts as made may be off the ordered bore and outside, on the diameter, and off the width");
+        LimitSize = default("limit.size", Takes::LengthOrZero, ("0.05 mm", PRACTICE), "how far the ring that parts as made come to may miss the bore and the outside ordered, on the diameter, and the width");
         LimitUnderCut = field("limit.under-cut", Takes::LengthOrZero, "least wall under the cut; default: that of `wall`");
         LimitRoof = field("limit.roof", Takes::LengthOrZero, "least wall of the roof; default: that of `wall`");
         LimitSide = field("limit.side", Takes::LengthOrZero, "least wall of the shell's side walls and side faces; default: that of `wall`");
         LimitSleeve = field("limit.sleeve", Takes::LengthOrZero, "least wall of the sleeve; default: that of `wall`");
-        LimitStruck = default("limit.struck", Takes::LengthOrZero, ("0.8 mm", MEMORY), "wall that a mark struck with a punch needs, its depth counted in it");
+        LimitStruck = default("limit.struck", Takes::LengthOrZero, ("0.8 mm", MEMORY), "wall that a mark struck with a punch wants, its depth counted in it");
         LimitMark = field("limit.mark", Takes::LengthOrZero, "least wall that stays under a mark; default: that of `wall`");
         LimitStrain = default("limit.strain", Takes::Share, ("5 %", PRACTICE), "greatest true strain in one pull");
         LimitWorking = default("limit.working", Takes::Share, ("1/3", PRACTICE), "part of the elongation that is used before annealing");
         LimitFloat = default("limit.float", Takes::LengthOrZero, ("0.15 mm", PRACTICE), "how far a turning ring may wander along the finger, in all");
     }
     Prices {
-        PricesDated = field("prices.dated", Takes::Date, "day of the prices");
+        PricesDated = field("prices.dated", Takes::Date, "the day that the prices are of");
         PricesSource = field("prices.source", Takes::Text, "where they are from");
         PricesMetal = field("prices.METAL", Takes::MoneyByWeight, "price of an element when fine, or of an alloy as such");
         PricesMetalDated = field("prices.METAL.dated", Takes::Date, "the day of this price; default: that of the block");
@@ -339,6 +364,11 @@ vocabulary! {
         ShopFeeConsignment = field("shop.fee.consignment", Takes::Money, "for each consignment, a batch or an order; default: none");
         ShopFeeMinimum = field("shop.fee.minimum", Takes::Money, "the least for a consignment; default: none");
         ShopTax = default("shop.tax", Takes::ShareOrMore, ("0 %", DEFINED), "tax on the price");
+        ShopTolerance = field("shop.tolerance", Takes::Block, "how far what the shop makes may be off, wherever a recipe writes a length and no `\u{B1}` behind it");
+        ShopToleranceTurning = field("shop.tolerance.turning", Takes::LengthOrZero, "plus and minus of each turned length and diameter that is written");
+        ShopToleranceCut = field("shop.tolerance.cut", Takes::LengthOrZero, "plus and minus of the depth that the pattern is cut to, greatest and mean alike");
+        ShopToleranceRunOut = field("shop.tolerance.run-out", Takes::LengthOrZero, "how far the axes of outside and bore lie apart at most: every wall is so much thinner on one side, no weight changes");
+        ShopToleranceScale = field("shop.tolerance.scale", Takes::Mass, "what the scale tells apart; a reading is off by half of it at most");
     }
     Stock {
         StockOutside = field("stock.outside", Takes::Length, "outside diameter");
@@ -346,7 +376,7 @@ vocabulary! {
         StockLength = field("stock.length", Takes::Length, "length as bought (tube, rod), or of one blank (ring, cast)");
         StockKerf = of(default("stock.kerf", Takes::LengthOrZero, ("0 mm", DEFINED), "width of the parting cut"), PARTED);
         StockFacing = default("stock.facing", Takes::LengthOrZero, ("0 mm", DEFINED), "taken off each face");
-        StockCleanUp = default("stock.clean-up", Takes::LengthOrZero, ("0.2 mm", MEMORY), "metal to clean up on each turned diameter, at least");
+        StockCleanUp = default("stock.clean-up", Takes::LengthOrZero, ("0.2 mm", MEMORY), "what each turned diameter needs to clean up: smaller or larger by it at least than the stock's");
         StockRest = of(default("stock.rest", Takes::LengthOrZero, ("0 mm", DEFINED), "what stays in the chuck of each length"), PARTED);
         StockSprue = of(field("stock.sprue", Takes::Mass, "sprue of each casting; default: none"), &["cast"]);
         StockFabrication = field("stock.fabrication", Takes::MoneyByWeight, "charge for this form, by weight issued; default: that of the prices");
@@ -381,9 +411,9 @@ vocabulary! {
         AlloyTemper = apart(field("alloy.temper", Takes::Block, "a state of it, as in `temper hard { yield 520 MPa }`"));
         AlloyTemperYield = field("alloy.temper.yield", Takes::Stress, "stress at which it yields");
         AlloyTemperTensile = field("alloy.temper.tensile", Takes::Stress, "tensile strength");
-        AlloyTemperElongation = field("alloy.temper.elongation", Takes::ShareOrMore, "elongation at break");
+        AlloyTemperElongation = field("alloy.temper.elongation", Takes::ShareOrMore, "how far it is drawn when it breaks");
         AlloyTemperModulus = field("alloy.temper.modulus", Takes::Stress, "modulus of elasticity");
-        AlloyTemperHardening = field("alloy.temper.hardening", Takes::Stress, "how much the flow stress rises for each unit of strain");
+        AlloyTemperHardening = field("alloy.temper.hardening", Takes::Stress, "what the flow stress rises by for each unit of strain");
         AlloyTemperPoisson = field("alloy.temper.poisson", Takes::Poisson, "Poisson's ratio");
         AlloyTemperHardness = field("alloy.temper.hardness", Takes::Number, "Vickers hardness, from which a yield that is not stated is estimated");
     }
@@ -396,7 +426,7 @@ vocabulary! {
         CutterPlunge = field("cutter.plunge", Takes::Speed, "into the metal; without one no time is computed");
         CutterPass = field("cutter.pass", Takes::Length, "greatest depth taken at once; default: all of it");
         CutterLift = default("cutter.lift", Takes::LengthOrZero, ("0.5 mm", PRACTICE), "how far it is lifted over the outside between cuts");
-        CutterRapid = field("cutter.rapid", Takes::Speed, "between cuts; default: moves between cuts are not counted");
+        CutterRapid = field("cutter.rapid", Takes::Speed, "between cuts; default: the way between them is not counted");
     }
     Rules {
         RulesTitle = field("rules.title", Takes::Text, "what the rulebook is called");

@@ -65,8 +65,8 @@ totals! {
     CostOverhead = "cost.overhead", "money", MONEY, "overhead", "share * (labour + machine), or of metal bought less returned too";
     CostFees = "cost.fees", "money", MONEY, "fees", "of one consignment, of the rings ordered";
     CostSingly = "cost.one-by-one", "money", MONEY, "what the rings cost one by one, as that is shown", "sum of count * cost of one";
-    CostRest = "cost.whole-rings", "money", MONEY, "difference that whole rejects, batches and consignments make", "cost - cost.one-by-one";
-    CostTiedUp = "cost.tied-up", "money", MONEY, "cash tied up in metal until the refiner pays", "cost.returned - cost.refining, 0 at least";
+    CostRest = "cost.whole-rings", "money", MONEY, "what whole rejects, batches and consignments make of it", "cost - cost.one-by-one";
+    CostTiedUp = "cost.tied-up", "money", MONEY, "cash that is out for metal until the refiner pays", "cost.returned - cost.refining, 0 at least";
     OnePerCent = "cost.one-per-cent", "money", MONEY, "what one per cent more on all prices of metal adds to the cost", "cost at 1.01 * prices - cost";
     Price = "price", "money", MONEY, "what its rings are sold for, before tax", "sum of count * price of one";
     Tax = "price.tax", "money", MONEY, "tax on the price", "price.total - price";
@@ -74,7 +74,7 @@ totals! {
     Earning = "earning", "money", MONEY, "what it earns", "price - cost";
     Credit = "credit", "money", MONEY, "what old metal is credited with", "fine metal * paid * its price";
     Due = "due", "money", MONEY, "what is left to pay", "price.total - credit";
-    Deposit = "deposit", "money", MONEY, "part of the total paid beforehand", "due * deposit";
+    Deposit = "deposit", "money", MONEY, "of that beforehand", "due * deposit";
 }
 
 impl OrderResult {
