@@ -206,7 +206,7 @@ pub fn add(findings: &mut Vec<Finding>, problem: impl Into<Finding>) {
 )]
 struct TooMany {
     /// The last that is listed.
-    #[label("more from here")]
+    #[label("more from here on")]
     at: Span,
 }
 

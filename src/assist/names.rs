@@ -134,7 +134,7 @@ pub fn renamed(open: &Opening, byte: usize, new: &str) -> Result<Renamed, String
     }
     if !is_name(new) || TOP_WORDS.contains(&new) {
         return Err(format!(
-            "`{new}` is not a name: letters, digits and hyphens inside, a letter first"
+            "`{new}` is no name: letters, digits and hyphens inside, a letter first"
         ));
     }
     let mut trees = open

@@ -32,7 +32,7 @@ pub fn hovered(open: &mut Opening, byte: usize) -> Option<Hovered> {
     good.session.sources.forget_behind(texts);
     let mut text = report::why(&found?, Digits::Useful);
     if stale {
-        text.push_str("(before the last change, which cannot be worked out)\n");
+        text.push_str("(before the last change, which cannot be evaluated)\n");
     }
     Some(Hovered { at, text })
 }

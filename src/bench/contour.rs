@@ -94,7 +94,7 @@ fn read(rest: &str) -> Result<Written, String> {
             name if written.band.is_none() => written.band = Some(name.to_owned()),
             name => {
                 return Err(format!(
-                    "`{}`: after the band stand `shell`, `sleeve`, `finished`, `step`, `nose` or `csv`",
+                    "`{}`: behind the band stand `shell`, `sleeve`, `finished`, `step`, `nose` or `csv`",
                     crate::source::printable(name)
                 ));
             }

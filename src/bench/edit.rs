@@ -6,7 +6,7 @@
 
 use crate::finding::{Finding, Weight};
 use crate::schema;
-use crate::session::{Tried, put_block, touched, with_block};
+use crate::session::{Tried, with_block};
 use crate::source::Sources;
 use crate::suggest::nearest;
 use crate::syntax::{self, TOP_WORDS, ast};
@@ -74,22 +74,13 @@ impl Bench {
         // A recipe that begins here says its edition, as a person would.
         let text = match self.state.text.trim() {
             "" if word_of(line) != "annulet" => with_block(EDITION, &block),
-            _ => self.text_with(&block),
+            _ => with_block(&self.state.text, &block),
         };
         let band = named.first().or(self.band.as_ref()).cloned();
         // A band that was whole is not replaced by a part of one.
         let mut evaluations = self.outcome.evaluations.iter();
         let whole = evaluations.any(|one| named.contains(&one.band.name));
         self.edited(text, first_line(line), band, whole)
-    }
-
-    /// The recipe's text with a block of the top level.
-    pub(super) fn text_with(&self, block: &str) -> String {
-        let own = self.session.sources.get(self.prepared.id);
-        match own.zip(self.prepared.tree()) {
-            Some((own, tree)) => put_block(own, tree, block),
-            None => with_block(&self.state.text, block),
-        }
     }
 
     /// A field of the current band, or of the one that its path names.
@@ -188,17 +179,13 @@ impl Bench {
             self.go_back(before);
             return Reply::refused(brought);
         }
-        let reach = touched(
-            (&before.prepared, &before.session.sources),
-            (&self.prepared, &self.session.sources),
-        );
         let Stand { state, outcome, .. } = before;
         self.comments.clear();
         let gone = lost_comments(&state.text, &self.state.text);
         let hidden = !state.tries.is_empty();
         self.past.note(state, what);
         self.before = outcome;
-        let mut reply = self.say_moved(what, reach.as_ref());
+        let mut reply = self.say_moved(what);
         if hidden {
             reply
                 .text

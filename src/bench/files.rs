@@ -217,7 +217,7 @@ impl Bench {
         self.told.clear();
         self.past.note(before.state, "reload");
         self.before = before.outcome;
-        self.say_moved("read again", None)
+        self.say_moved("read anew")
     }
 
     /// Why a file is not written over: it holds something that this session did not put there or read.

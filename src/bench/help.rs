@@ -63,7 +63,7 @@ Copy the blocks and put your own figures in (these are illustrative):
   sale piece { markup 90 % }
 
 `cost` and `price` then have a value, `eval money` shows the lines of both, `try prices.gold + 5 EUR/g` what a \
-dearer gold does. `list fields prices` and `list fields shop` show what else can be stated.
+dearer gold does. `list fields prices` and `list fields shop` show what else can be said.
 ",
     },
     Topic {
@@ -79,7 +79,7 @@ with `on`, then type or paste:
   }
 
 `shell` is the wall left all round the cavity, `sleeve` the thickness of the inner part, `ridge` what catches the \
-shell. `saving` shows what it saves, `compare solid` sets it beside the solid band, `eval machining` gives the \
+shell. `saving` tells what it saves, `compare solid` sets it beside the solid band, `eval machining` gives the \
 diameters to turn, `try without hollow` shows it solid again.
 ",
     },
@@ -113,8 +113,8 @@ Four words look for a value, from one field to many:
   sweep width 4 mm .. 6 mm by 0.5 mm, thickness [1.5 mm, 1.7 mm] show weight, wall.least
   choose width 4 mm .. 6 mm, thickness 1.4 mm .. 2 mm least weight where wall.least >= 1.1 mm
 
-`try` with a range shows a row for each value, `solve` the value that gives a target, `sweep` every combination of several fields, \
-`choose` the best of them within limits. None of them changes the recipe: `try` with what was found lays it over, `keep` writes it in.
+`try` with a range shows a row for each value, `solve` the value that gives a target, `sweep` all sets of several fields, \
+`choose` the best of them under limits. None of them changes the recipe; `try` with what was found lays it over, `keep` writes it in.
 ",
     },
     Topic {
@@ -124,8 +124,8 @@ A band may be turned small and opened on the ring enlarger. A solid one says wha
 
   start stretch 3 %
 
-A hollow one is worked back by itself: say how far it is opened past the point where the parts touch, and give the \
-strengths of the metal, so that mandrel and grip can be worked out:
+A hollow one is worked back by itself: say how far it is opened past the place where the parts touch, and the \
+strengths of the metal, so that mandrel and grip can be told:
 
   alloy my-rose {
     gold 585, copper 325, silver 90
@@ -143,9 +143,9 @@ each ring.
     Topic {
         name: "made",
         text: "\
-Parts as they came off the machine, followed forward: what ring they make, the enlarger's stages, weight, the \
-deepest cut still allowed, and the sleeve to turn for this shell. Any of the figures may be stated, under the \
-names that they have in `eval machining`.
+Parts as they came off the machine, evaluated forward: what ring they make, the enlarger's stages, weight, the \
+deepest cut still allowed, and the sleeve to turn for this shell. Any of the figures can be stated, under the \
+names that the bench figures have.
 
   made harvest-light {
     shell-bore 17.52 mm
@@ -162,13 +162,13 @@ planned.
 Keys of the prompt:
 
   Tab       complete the word
-  Up, Down  earlier lines; after a few letters those that
+  Up, Down  earlier lines; behind some letters those that
             begin so; within a block its lines
   Ctrl-R    search earlier lines
   Ctrl-C    forget the line, or the open block
   Ctrl-D    on an empty line: end
 
-The prompt names the file that `save` writes and the band that is meant where none is named; `*` marks changes \
+The prompt names the file that `save` writes and the band that bare names mean; `*` marks changes \
 that are not saved, `+1` an open try.
 
 What Tab completes: fields that fit there, units, alloys, bands, paths. Ctrl-C never ends the bench; \

@@ -3,7 +3,7 @@
 use crate::explore;
 use crate::finding::{Finding, Weight};
 use crate::report;
-use crate::session::Tried;
+use crate::session::{Tried, with_block};
 use crate::source::printable;
 
 use super::fresh::fresh;
@@ -80,7 +80,7 @@ impl Bench {
             String::new()
         };
         let gone = lost_comments(&before, &self.state.text);
-        let mut reply = self.say_moved(&format!("kept{of}; {lines} in the recipe now"), None);
+        let mut reply = self.say_moved(&format!("kept{of}; {lines} in the recipe now"));
         for tried in stays {
             let found = self.session.targets(&self.prepared, &tried);
             for one in found.into_iter().flat_map(|targets| targets.elsewhere) {
@@ -121,7 +121,7 @@ impl Bench {
         }
         if own.is_empty() {
             return Reply::complaint(format!(
-                "nothing is tried on `{band}` itself; `keep` writes what is tried on other things"
+                "nothing is tried of `{band}` itself; `keep` writes what is tried of other things"
             ));
         }
         let known = self.outcome.findings.clone();
@@ -130,7 +130,7 @@ impl Bench {
             text: text.into(),
             tries: stays.to_vec(),
         };
-        let text = self.text_with(&block);
+        let text = with_block(&self.state.text, &block);
         let before = self.attempt(with(text, &stays), Some(name.to_owned()));
         for tried in &own {
             let tried = Tried {
@@ -158,7 +158,7 @@ impl Bench {
         }
         self.past.note(before.state, &format!("keep as {name}"));
         let mut reply = Reply::of(format!(
-            "kept as {name}, a variant of {band}; {band} is as it was\n"
+            "kept as {name}, a variant of {band}, which is as it was\n"
         ));
         let find = |name: &str| {
             let mut all = self.outcome.evaluations.iter();
@@ -173,7 +173,7 @@ impl Bench {
         if !stays.is_empty() {
             let lines: Vec<&str> = stays.iter().map(|one| one.line.as_str()).collect();
             reply.text.push_str(&format!(
-                "  still tried, since it is not about {band} alone: {}\n",
+                "  still tried, since it is not of {band} alone: {}\n",
                 printable(&lines.join("; "))
             ));
         }
@@ -217,7 +217,7 @@ impl Bench {
         }
         self.past.note(state, "drop");
         self.before = before;
-        self.say_moved(&heading, None)
+        self.say_moved(&heading)
     }
 
     /// The places of tries by their numbers, from 1; none where no number is said.

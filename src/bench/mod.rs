@@ -301,7 +301,7 @@ impl Bench {
         let mut found = self.outcome.findings.iter().filter(lacks);
         match found.next() {
             Some(lack) => format!("still to be given: {}", lack.message()),
-            None => "a mistake in the recipe stands in its way; `check` shows it".to_owned(),
+            None => "it rests on a mistake in the recipe; `check` shows it".to_owned(),
         }
     }
 
@@ -352,6 +352,8 @@ impl Bench {
             "strip" => self.strip(rest),
             "contour" => self.contour(rest),
             "why" => self.why(rest),
+            "sure" => self.sure(),
+            "settle" => self.settle(rest),
             "eval" => self.eval(rest),
             "offer" => self.offer(rest),
             "check" => self.check(),
@@ -374,7 +376,7 @@ impl Bench {
             [field, ..] => format!("; for the field write `{} {rest}`", field.path),
             [] => String::new(),
         };
-        Reply::complaint(format!("nothing goes after `{}`{hint}", word.word))
+        Reply::complaint(format!("`{}` stands alone{hint}", word.word))
     }
 
     /// What is asked of the recipe.

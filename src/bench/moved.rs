@@ -21,8 +21,8 @@ use super::{Bench, Reply};
 pub(super) const MOST: usize = 6;
 
 impl Bench {
-    /// What moved since the whole was evaluated before, under a heading; of bands, where it is known, what can have.
-    pub(super) fn say_moved(&mut self, heading: &str, reach: Option<&BTreeSet<String>>) -> Reply {
+    /// What moved since the whole was evaluated before, under a heading.
+    pub(super) fn say_moved(&mut self, heading: &str) -> Reply {
         let before = std::mem::take(&mut self.before);
         let mut text = format!("{heading}\n");
         let changed = turned(before.verdicts, &self.outcome.verdicts);
@@ -31,7 +31,6 @@ impl Bench {
             .names
             .iter()
             .chain(&self.outcome.recipe.names)
-            .filter(|named| reach.is_none_or(|reach| reach.contains(&named.name)))
             .map(|named| named.name.clone())
             .collect();
         text.push_str(&self.moved(&before.evaluations, &names));
@@ -91,9 +90,7 @@ impl Bench {
                     let weight = weight.unwrap_or_default();
                     aside.push(format!("{name}: weight {weight}"));
                 }
-                (Some(old), None) if !old.band.used => {
-                    aside.push(format!("{name}: cannot be worked out now"))
-                }
+                (Some(old), None) if !old.band.used => aside.push(format!("{name}: no result now")),
                 _ => {}
             }
         }

@@ -63,7 +63,7 @@ impl Bench {
         let columns = u32::try_from(self.width).unwrap_or(80);
         match strip(evaluation, Drawing::Text, !finished.is_empty(), columns) {
             Some(text) => Reply::of(text),
-            None => Reply::complaint("this band has no outside to unroll"),
+            None => Reply::complaint("this band has no outside to be unrolled"),
         }
     }
 }

@@ -31,7 +31,7 @@ impl Bench {
         };
         if values.len() > MOST {
             return Some(Reply::complaint(format!(
-                "{} values are too many to show; take a longer step",
+                "{} values are too many to look at; take a longer step",
                 values.len()
             )));
         }
@@ -44,7 +44,7 @@ impl Bench {
         }
         let mut text = report::tried_values(path, &rows, self.layout());
         text.push_str(&format!(
-            "  nothing is laid over the recipe; `try {path} VALUE` lays one over\n"
+            "  nothing is laid over the recipe; `try {path} VALUE` lays one\n"
         ));
         Some(Reply {
             text,

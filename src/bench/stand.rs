@@ -13,8 +13,8 @@ pub(super) struct Stand {
     pub state: State,
     pub outcome: Outcome,
     band: Option<String>,
-    pub session: Session,
-    pub prepared: Prepared,
+    session: Session,
+    prepared: Prepared,
     kept: usize,
 }
 

@@ -246,7 +246,7 @@ impl ConditionalEventHandler for Earlier {
 }
 
 /// Said where what was typed is not UTF-8.
-const NO_TEXT: &str = "a byte came in that is not text; the line is forgotten, the recipe is as it was (text is UTF-8 here)";
+const NO_TEXT: &str = "a byte came in that is no text; the line is forgotten, the recipe is as it was (text is UTF-8 here)";
 
 /// Whether reading a line ended at a byte that is not UTF-8, the terminal being as well as before.
 fn is_no_text(error: &ReadlineError) -> bool {

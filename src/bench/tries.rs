@@ -139,7 +139,7 @@ impl Bench {
         });
         self.state.tries.extend(tries);
         self.before = self.evaluate();
-        self.say_moved("laid over the recipe:", None)
+        self.say_moved("laid over the recipe:")
     }
 
     /// What there is to note of a line that is tried, located as it was typed. What earlier tries brought was
@@ -238,14 +238,11 @@ impl Bench {
 /// Why `keep` does not write something, and what to do instead.
 pub(super) fn not_here(one: &Elsewhere) -> String {
     let (name, file, help) = (&one.name, printable(&one.file), &one.help);
-    format!("`{name}` is in {file}, where `keep` does not write: change it there, or {help}")
+    format!("`{name}` lies in {file}, where `keep` does not write: change it there, or {help}")
 }
 
 /// Comments that stood in what was replaced, as lines; they cannot be kept where their block is gone.
 pub(super) fn lost_comments(before: &str, after: &str) -> String {
-    if !changed_lines(before, after).contains(&b'#') {
-        return String::new();
-    }
     let mut left = comments(after);
     let mut text = String::new();
     for comment in comments(before) {
@@ -258,23 +255,6 @@ pub(super) fn lost_comments(before: &str, after: &str) -> String {
         }
     }
     text
-}
-
-/// What of a text differs from another, in whole lines: a comment begins ahead of what differs in it.
-fn changed_lines<'t>(before: &'t str, after: &str) -> &'t [u8] {
-    let both = before.bytes().zip(after.bytes());
-    let ahead = both.take_while(|(one, other)| one == other).count();
-    let rest = before.len().min(after.len()) - ahead;
-    let ends = before.bytes().rev().zip(after.bytes().rev()).take(rest);
-    let behind = ends.take_while(|(one, other)| one == other).count();
-    let (first, last) = before.as_bytes().split_at(before.len() - behind);
-    let is_end = |byte: &u8| *byte == b'\n';
-    let from = first.iter().take(ahead).rposition(is_end).unwrap_or(0);
-    let to = last.iter().position(is_end).unwrap_or(last.len());
-    before
-        .as_bytes()
-        .get(from..first.len() + to)
-        .unwrap_or_default()
 }
 
 /// All comments of a text, in order.

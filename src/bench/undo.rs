@@ -18,7 +18,7 @@ impl Bench {
             (None, "") => {}
             (None, _) => {
                 return Reply::complaint(
-                    "`undo` takes a file only where it goes back past a `save` under another name",
+                    "`undo` takes a file only where it leads back behind a `save` under another name",
                 );
             }
             (Some((before, now)), "") => {
@@ -41,7 +41,7 @@ impl Bench {
         };
         let chosen = !file.is_empty();
         let (back, what) = self.go(step, chosen);
-        let mut reply = self.say_moved(&format!("undone: {what}"), None);
+        let mut reply = self.say_moved(&format!("undone: {what}"));
         self.past.taken_back.push(back);
         if chosen || self.file != file_before {
             reply.text.push_str(&self.now_saves());
@@ -55,7 +55,7 @@ impl Bench {
         };
         let file_before = self.file.clone();
         let (forth, what) = self.go(step, false);
-        let mut reply = self.say_moved(&format!("done again: {what}"), None);
+        let mut reply = self.say_moved(&format!("done again: {what}"));
         self.past.made.push(forth);
         if self.file != file_before {
             reply.text.push_str(&self.now_saves());

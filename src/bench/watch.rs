@@ -65,7 +65,7 @@ impl Bench {
     /// `more`: the next lines of the last reply.
     pub(super) fn more(&mut self) -> Reply {
         if self.rest.is_empty() {
-            return Reply::complaint("the last reply had no more");
+            return Reply::complaint("there is no more of the last reply");
         }
         Reply::of(std::mem::take(&mut self.rest))
     }

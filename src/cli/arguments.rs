@@ -12,7 +12,8 @@ use super::drawing::{Section, Sheet};
 use super::lathe_calls::{Contour, Strip};
 use super::look::Look;
 use super::names::{Names, Recipes};
-use super::sought_calls::{Choose, PlotFile, Seek, Sweep};
+use super::scale_calls::{Settle, Sure, Tally};
+use super::sought_calls::{Seek, Sweep};
 
 /// What the program is told.
 #[derive(Debug, Parser)]
@@ -78,6 +79,9 @@ pub(super) const WORDS: &[&str] = &[
     "man",
     "offer",
     "run",
+    "settle",
+    "sure",
+    "tally",
     "section",
     "serve",
     "sheet",
@@ -96,7 +100,7 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet bench examples/workshop-pair.annulet\n  echo \"try width 5 mm\" | annulet bench examples/harvest.annulet\n\n`annulet` alone does the same without a recipe. Earlier lines are kept in the file that ANNULET_HISTORY names; `off` keeps none."
     )]
     Bench(OfRecipe<Bench>),
-    /// Each band on one screen; the whole report with `--full`
+    /// What each band comes to, on one screen; the whole report with `--full`
     #[command(
         after_help = "Example:\n  annulet eval examples/harvest.annulet --set \"width=5 mm\"\n  annulet eval examples/ferrule.annulet --part enlarger\n\nWith `--lines`: printf 'width 5 mm\\nsize US 7\\n' | annulet eval --lines --in examples/harvest.annulet\n\n`-` reads standard input; without a file: piped input, else the one *.annulet file of this folder. A folder stands for all recipes in it, at any depth."
     )]
@@ -118,15 +122,15 @@ pub(super) enum Command {
     Compare(OfRecipe<Compare>),
     /// Contour points of each part for the turning program: x and diameter, as machined or finished
     #[command(
-        after_help = "Example:\n  annulet contour ferrule --part shell --in examples/ferrule.annulet --step \"0.2 mm\" --csv\n\nWith `--nose` the path of a round nose's centre stands beside the points; the channel's corners take the recipe's `nose`."
+        after_help = "Example:\n  annulet contour ferrule --part shell --in examples/ferrule.annulet --step \"0.2 mm\" --csv\n\nWith `--nose` the way of the centre of a round nose stands beside the points; the channel's corners take the recipe's `nose`."
     )]
     Contour(OfRecipe<Contour>),
-    /// The script by which a shell completes commands, options and names of the recipe with Tab
+    /// What a shell reads once to complete calls: words, options, names of the recipe at hand
     #[command(
         after_help = "Examples:\n  annulet completions bash > ~/.local/share/bash-completion/completions/annulet\n  annulet completions zsh > ~/.zfunc/_annulet\n  annulet completions fish > ~/.config/fish/completions/annulet.fish\n\nThe zsh folder stands in `fpath`. From then on the shell asks the program itself."
     )]
     Completions(OfNone<Completions>),
-    /// What changed between two states of a recipe or folder: fields, and every result that they moved
+    /// What two states of a recipe, or of a folder of them, differ in by meaning: fields, and all that they moved
     #[command(
         after_help = "Example:\n  annulet diff examples/harvest.annulet examples/ferrule.annulet\n\nNothing is printed, and the status is 0, where only layout, order, comments or the spelling of units differ. git calls it too:\n  git config diff.annulet.command \"annulet diff\"\n  echo \"*.annulet diff=annulet\" >> .gitattributes"
     )]
@@ -147,9 +151,24 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet run harvest-light --sizes \"ISO 48 .. ISO 62 by 2\" --in examples/market-day.annulet\n\nSizes are a range, a list (\"[US 6, US 7 1/2]\") or inside diameters (\"16 mm .. 20 mm by 0.5 mm\")."
     )]
     Run(OfRecipe<Run>),
+    /// What a reading of the scale says of one number: its value, how far that may be off, and the line to write
+    #[command(
+        after_help = "Example:\n  annulet settle width --in ring.annulet\n  annulet settle sterling.density --by turned --in ring.annulet\n\nOne reading settles one number; a recipe weighs a ring as in `weighed harvest { finished 4.34 g }`."
+    )]
+    Settle(OfRecipe<Settle>),
+    /// How far figures may be off, what that comes from, and every limit at its worst
+    #[command(
+        after_help = "Example:\n  annulet sure examples/harvest.annulet\n  annulet sure examples/harvest.annulet --set \"shop.tolerance.turning=0.02 mm\"\n\nWhat may be off is what carries a `\u{B1}`, and what the shop's `tolerance` says of written lengths."
+    )]
+    Sure(OfRecipe<Sure>),
+    /// A batch of weighings beside the recipe: mean, spread, drift, outliers, a control chart
+    #[command(
+        after_help = "Example:\n  annulet tally weighings.csv --in ring.annulet --least \"4.2 g\" --most \"4.5 g\"\n\nThe file has one ring a line, its weight in grams in the column `weight`; `-` is standard input. Without `--least` and `--most` readings are held against the range that the recipe gives."
+    )]
+    Tally(OfRecipe<Tally>),
     /// Recipes in an editor: a language server over standard input and output
     #[command(
-        after_help = "The editor starts `annulet serve` for files that end in .annulet (Language Server Protocol 3.17): findings as in `check`, completion, values with their reasons, definitions, renaming, tidy form, repairs, weights beside the bands."
+        after_help = "The editor starts `annulet serve` for files that end in .annulet (Language Server Protocol 3.17): findings as in `check`, completion, values with their reasons, definitions, renaming, tidy form, repairs, weights behind the bands."
     )]
     Serve(OfNone<Serve>),
     /// Sections drawn with their figures, finished, as machined and at the enlarger: SVG, DXF, PDF or text
@@ -164,17 +183,17 @@ pub(super) enum Command {
     Sheet(OfRecipe<Sheet>),
     /// The outside unrolled, with its drawn cuts: SVG, DXF, or a picture in characters
     #[command(
-        after_help = "Example:\n  annulet strip wicker --in examples/wicker.annulet --text\n\nOn a terminal a picture in characters, else SVG; a file's ending says which (.svg, .dxf, .txt). A band without drawn cuts gives a blank strip with its repeats."
+        after_help = "Example:\n  annulet strip star --in examples/wicker.annulet --text\n\nOn a terminal a picture in characters, else SVG; a file's ending says which (.svg, .dxf, .txt). A band without drawn cuts gives the blank strip with its repeats."
     )]
     Strip(OfRecipe<Strip>),
-    /// The best values of several fields within limits, or which limit would have to give
+    /// Several fields at once for an aim under limits, or what would have to give
     #[command(
-        after_help = "Example:\n  annulet choose \"shell 0.35 mm .. 0.9 mm\" \"sleeve 0.25 mm .. 0.6 mm\" least weight where \"wall.least >= 0.2 mm\" --band harvest-light --in examples/market-day.annulet\n\nA range without a step stands for all numbers in it, a list or a range with a step for those values alone. `against most PATH` after the limits shows what a second aim costs. Status 3 where nothing keeps to all limits."
+        after_help = "Example:\n  annulet choose \"shell 0.35 mm .. 0.9 mm\" \"sleeve 0.25 mm .. 0.6 mm\" least weight where \"wall.least >= 0.2 mm\" --band harvest-light --in examples/market-day.annulet\n\nA range without a step stands for all numbers in it, a list or a range with a step for those values alone. `against most PATH` behind the limits shows what a second aim costs. Status 3 where nothing keeps all limits."
     )]
-    Choose(OfRecipe<Choose>),
-    /// The values of one field that meet a target, or the nearest
+    Choose(OfRecipe<Seek>),
+    /// One number sought for a target, all of them, or the nearest
     #[command(
-        after_help = "Example:\n  annulet solve \"thickness 1.2 mm .. 2 mm\" for \"weight = 4.2 g\" --band harvest --in examples/market-day.annulet\n\nWithout bounds: from a quarter of the present value to four times as much. Status 3 where nothing between them gives the target; the nearest is shown, and what stops it."
+        after_help = "Example:\n  annulet solve \"thickness 1.2 mm .. 2 mm\" for \"weight = 4.2 g\" --band harvest --in examples/market-day.annulet\n\nWithout bounds: from a quarter of the present value to four times as much. Status 3 where nothing between them gives the target; the nearest is told, and what stops it."
     )]
     Solve(OfRecipe<Seek>),
     /// Many what-ifs at once: fields over ranges and lists, any results as columns
@@ -182,7 +201,7 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet sweep \"shell 0.45 mm .. 0.60 mm by 0.05 mm\" \"cut [0.2 mm, 0.3 mm]\" show weight, wall.least --band harvest-light --in examples/market-day.annulet\n  annulet sweep \"thickness 1.5 mm .. 2 mm by 0.1 mm\" \"width [4 mm, 5 mm]\" show weight where \"wall.least >= 0.8 mm\" least weight best 3 --in examples/harvest.annulet --csv\n\nWhat is varied stands first, then `show` the columns, `where` what must hold (`holds`: all limits), `least` or `most` what is aimed at, `best` how many rows. CSV and JSON lines are written as they come."
     )]
     Sweep(OfRecipe<Sweep>),
-    /// Recipes laid out in their one form; comments and results stay as they are
+    /// Recipes in their one canonical form; every comment is kept, and what they evaluate to
     #[command(
         after_help = "Example:\n  annulet tidy --check examples/*.annulet && echo tidy\n\n`-` reads standard input and prints the tidied recipe. A recipe with a broken line is left as it is."
     )]
@@ -209,7 +228,7 @@ pub(super) struct Eval {
     /// Machine output: one JSON document
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
-    /// A table with one line for each band
+    /// A table with one line a band
     #[arg(long)]
     pub csv: bool,
     /// The whole report
@@ -273,8 +292,6 @@ pub(super) struct Run {
     #[arg(long)]
     pub csv: bool,
     #[command(flatten)]
-    pub plot: PlotFile,
-    #[command(flatten)]
     pub digits: HowMany,
 }
 
@@ -320,7 +337,7 @@ pub(super) struct Compare {
     /// Machine output: one JSON document
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
-    /// A table with one line for each path and band
+    /// A table with one line a path and band
     #[arg(long)]
     pub csv: bool,
     #[command(flatten)]
@@ -365,7 +382,7 @@ pub(super) struct Diff {
     /// The old state and the new one: recipes, or folders of them
     #[arg(value_names = ["OLD", "NEW"], num_args = 1..=9, required = true, add = ArgValueCompleter::new(Recipes))]
     pub files: Vec<String>,
-    /// One recipe, tidied, followed by its results: for programs that compare texts
+    /// One recipe in canonical form with its results behind it, for programs that compare texts
     #[arg(long, conflicts_with = "json")]
     pub text: bool,
     /// Machine output: one JSON document

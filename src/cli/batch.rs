@@ -114,7 +114,7 @@ pub(super) fn for_all(
     });
 }
 
-/// How many recipes are worked out at once, unless the call says otherwise.
+/// How many recipes are evaluated at once, unless the call says otherwise.
 pub(super) fn cores() -> usize {
     std::thread::available_parallelism().map_or(1, std::num::NonZero::get)
 }

@@ -25,7 +25,7 @@ pub(super) struct Laid {
     /// Lay a value over the recipe, as if it stood there
     #[arg(long = "set", value_name = "PATH=VALUE", add = ArgValueCompleter::new(Names::Settings))]
     pub sets: Vec<String>,
-    /// The band meant where no band is named
+    /// The band that paths without a band's name mean
     #[arg(long, value_name = "NAME", add = ArgValueCompleter::new(Names::Bands))]
     pub band: Option<String>,
     /// Date for price ages; the clock is never read
@@ -34,10 +34,10 @@ pub(super) struct Laid {
     /// Let `use` reach all files below this folder
     #[arg(long, value_name = "DIR")]
     pub root: Option<String>,
-    /// The name and folder that standard input goes by
+    /// What standard input is called, and where it would lie
     #[arg(long, value_name = "NAME")]
     pub name: Option<String>,
-    /// Exit with status 0 even where a limit or requirement falls short
+    /// Limits and requirements that fall short do not set the status
     #[arg(long)]
     pub lenient: bool,
 }
@@ -45,7 +45,7 @@ pub(super) struct Laid {
 /// How many recipes are gone through.
 #[derive(Clone, Debug, Default, Args)]
 pub(super) struct Many {
-    /// How many recipes are worked out at once
+    /// How many recipes are evaluated at once
     #[arg(long, value_name = "N")]
     pub jobs: Option<NonZeroUsize>,
     /// End at the first recipe that is wrong

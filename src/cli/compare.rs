@@ -48,7 +48,7 @@ pub(super) fn run(compare: &Compare, laid: &Laid, output: &mut Output) -> Status
         Ok(comparison) => comparison,
         Err((title, _)) => {
             output.findings(&findings, &session.sources);
-            output.complain(&format!("`{title}` cannot be worked out"));
+            output.complain(&format!("`{title}` cannot be evaluated"));
             return Status::Wrong;
         }
     };

@@ -67,7 +67,7 @@ pub(super) fn run(diff: &Diff, laid: &Laid, output: &mut Output) -> Status {
                 found.map_or(Status::Wrong, |found| found.status)
             }
             _ => {
-                output.complain("compare a folder with a folder, or a recipe with a recipe");
+                output.complain("a folder is laid beside a folder, and a recipe beside a recipe");
                 Status::Wrong
             }
         },

@@ -113,9 +113,9 @@ impl DrawnAs {
         };
         if self.out.is_none() && output.is_terminal() {
             return match said {
-                Some(DrawnForm::Pdf) => {
-                    Err("a terminal cannot show a PDF; write it with `--out NAME.pdf`".to_owned())
-                }
+                Some(DrawnForm::Pdf) => Err(
+                    "a PDF is nothing for a terminal; write it with `--out NAME.pdf`".to_owned(),
+                ),
                 said => Ok(said.unwrap_or(DrawnForm::Text)),
             };
         }
@@ -159,13 +159,13 @@ impl<'a> Written<'a> {
         let (lower, shown) = (file.to_lowercase(), printable(file));
         if lower.ends_with(input::ENDING) {
             return Err(format!(
-                "`{shown}` is the name of a recipe: give the drawing another"
+                "`{shown}` is the name of a recipe: write the drawing under another"
             ));
         }
         let ended = endings.iter().find(|(ending, _)| lower.ends_with(ending));
         match (said, ended) {
             (Some(said), Some((ending, form))) if said != *form => Err(format!(
-                "`{shown}` ends in `{ending}`, but another form is asked for; which one?"
+                "`{shown}` ends in `{ending}`, and another form is asked for; which one?"
             )),
             (Some(said), _) => Ok(said),
             (None, Some((_, form))) => Ok(*form),

@@ -84,7 +84,7 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
     let closing = report::closing(&due, rounded, extent, ReportWays::CALL, layout);
     match extent {
         ReportExtent::Part(part) if first && closing.is_empty() && status < Status::Wrong => {
-            output.note(&format!("no band has anything under `{}`", part.word()));
+            output.note(&format!("no band has anything of `{}`", part.word()));
         }
         // Where no band came to anything there is nothing more of it.
         _ if first && extent == ReportExtent::Card => {}

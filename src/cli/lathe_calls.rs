@@ -42,7 +42,7 @@ pub(super) struct Contour {
     /// The part; all, where none is named
     #[arg(long, value_name = "PART")]
     pub part: Option<ContourPart>,
-    /// The state
+    /// When
     #[arg(long, value_name = "STATE", default_value = "machined")]
     pub state: ContourState,
     /// Step along the axis

@@ -58,7 +58,7 @@ impl Folder {
         let stated = self.stated.as_ref()?;
         let shown = printable(&stated.to_string_lossy());
         let Some(root) = self.root.as_ref().filter(|root| root.is_dir()) else {
-            return Some(format!("`--root {shown}` is not a folder"));
+            return Some(format!("`--root {shown}` is no folder"));
         };
         let own = self.own.as_ref().is_some_and(|own| own.starts_with(root));
         (!own).then(|| format!("`{}` lies outside `--root {shown}`", printable(name)))
@@ -89,7 +89,7 @@ impl Library for Folder {
     fn open(&mut self, from: Option<&str>, path: &str) -> Result<Opened, (String, String)> {
         if path.is_empty() {
             let help = "name a recipe, as in `house/alloys.annulet`";
-            return Err(("a file's name goes here".to_owned(), help.to_owned()));
+            return Err(("a file's name is due here".to_owned(), help.to_owned()));
         }
         let shown = printable(path);
         let outside = || {

@@ -263,7 +263,7 @@ pub(super) fn day(laid: &Laid, output: &Output) -> Option<Option<String>> {
     let day = Day::read(text).map(|_| text.clone());
     if day.is_none() {
         output.complain(&format!(
-            "`--on {}` is not a day; write year, month and day, as in `--on 2026-11-25`",
+            "`--on {}` is no day; write year, month and day, as in `--on 2026-11-25`",
             printable(text)
         ));
         return None;

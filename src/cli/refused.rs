@@ -101,7 +101,9 @@ fn hint(error: &Error) -> Option<String> {
         word.len() > known.len() && word.starts_with(**known) || known.starts_with(&word)
     });
     Some(if word.ends_with(ENDING) || Path::new(&word).exists() {
-        format!("`{shown}` is a file, not a command; `annulet eval {shown}` reports on it")
+        format!(
+            "`{shown}` is no command but a file; `annulet eval {shown}` reports what it comes to"
+        )
     } else if let Some(near) = begins
         .copied()
         .or_else(|| nearest(&word, known.iter().copied()))
@@ -112,7 +114,7 @@ fn hint(error: &Error) -> Option<String> {
         || word.contains(['.', ' '])
     {
         format!(
-            "`{shown}` is not a command; `annulet ask {}` answers it",
+            "`{shown}` is no command; `annulet ask {}` answers it",
             quoted(&shown)
         )
     } else {

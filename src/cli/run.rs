@@ -14,10 +14,6 @@ use super::recipes::{asked, one};
 use super::status::Status;
 
 pub(super) fn run(run: &Run, laid: &Laid, output: &mut Output) -> Status {
-    if let Err(message) = run.plot.check() {
-        output.complain(&message);
-        return Status::Wrong;
-    }
     let machine = [(run.json, "--json"), (run.csv, "--csv")];
     if let Err(message) = run.digits.beside(&machine) {
         output.complain(&message);
@@ -97,13 +93,6 @@ pub(super) fn run(run: &Run, laid: &Laid, output: &mut Output) -> Status {
             width: output.table(),
         };
         output.result(&report::size_run(&found, layout));
-    }
-    let own = outcome.evaluation(&found.band);
-    let drawn = || report::sizes_svg(&found, own);
-    let lacks = "there is nothing to plot: none of these sizes can be made";
-    if let Err(message) = run.plot.write(drawn, lacks, output) {
-        output.complain(&message);
-        return Status::Wrong;
     }
     // What falls short stands in the table; what a column is not given for does not.
     let problems = found.rows.iter().flat_map(|row| &row.problems);

@@ -67,7 +67,7 @@ pub(super) fn run(call: &Section, laid: &Laid, output: &mut Output) -> Status {
         match session.side(side, &prepared, &request, &outcome) {
             Ok(part) => found.push((side.title(), part)),
             Err(_) => {
-                output.complain(&format!("`{}` cannot be worked out", side.title()));
+                output.complain(&format!("`{}` cannot be evaluated", side.title()));
                 return Status::Wrong;
             }
         }

@@ -33,7 +33,7 @@ pub(super) fn run(output: &mut Output) -> Status {
             // The editor is gone.
             Ok(None) => return server.status(),
             Err(error) => {
-                output.complain(&format!("this is not a message of an editor: {error}"));
+                output.complain(&format!("what is read is no message of an editor: {error}"));
                 return Status::Wrong;
             }
         };
@@ -121,7 +121,7 @@ impl Server {
         Response::new_ok(id, found)
     }
 
-    /// Takes a change in, and says what is found.
+    /// Takes a change in, and tells what is found.
     fn told(&mut self, method: &str, params: &Json) -> Option<Vec<Message>> {
         let document = params.get("textDocument")?;
         let uri = document.get("uri")?.as_str()?.to_owned();

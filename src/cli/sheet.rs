@@ -76,7 +76,7 @@ pub(super) fn run(call: &Sheet, laid: &Laid, output: &mut Output) -> Status {
             Ok(part) => found.push((ring, part, prepared.fingerprint(&request))),
             Err(wrong) => {
                 output.findings(&wrong, &session.sources);
-                output.complain(&format!("`{}` cannot be worked out", ring.side.title()));
+                output.complain(&format!("`{}` cannot be evaluated", ring.side.title()));
                 return Status::Wrong;
             }
         }
@@ -135,7 +135,7 @@ fn form(call: &Sheet, output: &Output) -> Result<SheetForm, String> {
     };
     if call.out.is_none() && output.is_terminal() {
         return Err(
-            "a sheet is for printing; write it with `--out NAME.pdf` or `--out NAME.html`"
+            "a sheet is to be printed; write it with `--out NAME.pdf` or `--out NAME.html`"
                 .to_owned(),
         );
     }

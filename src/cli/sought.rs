@@ -9,7 +9,7 @@ use super::batch::Evaluated;
 use super::common::Laid;
 use super::output::Output;
 use super::recipes::{asked, one};
-use super::sought_calls::{Choose, Seek};
+use super::sought_calls::Seek;
 use super::status::Status;
 use super::sweep::statement;
 
@@ -28,12 +28,7 @@ pub(super) fn solve(call: &Seek, laid: &Laid, output: &mut Output) -> Status {
     met(!found.roots.is_empty())
 }
 
-pub(super) fn choose(whole: &Choose, laid: &Laid, output: &mut Output) -> Status {
-    let call = &whole.seek;
-    if let Err(message) = whole.plot.check() {
-        output.complain(&message);
-        return Status::Wrong;
-    }
+pub(super) fn choose(call: &Seek, laid: &Laid, output: &mut Output) -> Status {
     let Some((found, prepared)) = sought(call, CHOOSE_WORDS, laid, output, Session::choose) else {
         return Status::Wrong;
     };
@@ -45,12 +40,6 @@ pub(super) fn choose(whole: &Choose, laid: &Laid, output: &mut Output) -> Status
     } else {
         let text = report::chosen(&found, call.digits.into(), output.table());
         output.result(&text);
-    }
-    let lacks = "there is nothing to plot: `against most PATH` says what the aim is drawn over";
-    let drawn = || report::traded_svg(&found);
-    if let Err(message) = whole.plot.write(drawn, lacks, output) {
-        output.complain(&message);
-        return Status::Wrong;
     }
     met(found.best.is_some())
 }

@@ -48,7 +48,7 @@ pub(super) fn run(call: &Strip, laid: &Laid, output: &mut Output) -> Status {
     };
     let width = u32::try_from(output.page()).unwrap_or(80);
     let Some(text) = strip::strip(evaluation, form, call.finished, width) else {
-        output.complain("this band has no outside to unroll");
+        output.complain("this band has no outside to be unrolled");
         return Status::Wrong;
     };
     if let Err(message) = Written::to(&call.out).write(&text, output) {

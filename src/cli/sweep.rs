@@ -5,9 +5,8 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc;
 
-use crate::explore::{Best, Came, Cell, Engine, RowReader, Rows, Tally, Unmade, What, rows};
-use crate::model::{Recipe, Value};
-use crate::report::{RowWriter, document, grouped, of_rows, plot, plot_svg};
+use crate::explore::{Best, Cell, Engine, RowReader, Rows, Tally, Unmade, rows};
+use crate::report::{RowWriter, document, grouped, of_rows, plot};
 use crate::session::{MANY_ROWS, Resolver, SWEEP_WORDS};
 
 use super::batch::{Evaluated, cores};
@@ -30,10 +29,6 @@ const DRAWN: usize = 100_000;
 
 pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
     if let Err(message) = sweep.digits.beside(&[(sweep.json, "--json")]) {
-        output.complain(&message);
-        return Status::Wrong;
-    }
-    if let Err(message) = sweep.plot.check() {
         output.complain(&message);
         return Status::Wrong;
     }
@@ -98,8 +93,7 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
     };
     let talks = found.rows > MANY_ROWS && std::io::stderr().is_terminal();
     let mut shown = 0;
-    let draws = found.plot.is_some() || sweep.plot.plotted.is_some();
-    let most = if draws { DRAWN } else { SHOWN };
+    let most = if found.plot.is_some() { DRAWN } else { SHOWN };
     blocks(
         &engine,
         found.rows,
@@ -166,23 +160,9 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
             .plot
             .and_then(|place| plot(&engine, &kept, place, output.page()));
         if found.plot.is_some() && drawn.is_none() {
-            output.note("a plot takes one or two fields, with no more values than fit the page; here is the table");
+            output.note("a plot is of one or two fields with no more values than fit the page; here is the table");
         }
         output.result(&drawn.unwrap_or_else(|| writer.table(&engine, &kept, output.table())));
-    }
-    let lacks = "there is nothing to plot: one or two fields with no more than 400 values each, and figures over them";
-    let drawn = || {
-        let place = found.plot.or_else(|| first_figure(&engine))?;
-        plot_svg(
-            &engine,
-            &kept,
-            place,
-            as_it_stands(&engine, &outcome.recipe),
-        )
-    };
-    if let Err(message) = sweep.plot.write(drawn, lacks, output) {
-        output.complain(&message);
-        return Status::Wrong;
     }
     if left > 0 {
         output.note(&format!(
@@ -209,22 +189,6 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
         true => Status::Short,
         false => Status::Well,
     }
-}
-
-/// The place of the first reading that is a figure.
-fn first_figure(engine: &Engine<'_>) -> Option<usize> {
-    let mut readings = engine.readings.iter();
-    readings.position(|one| !matches!(one.what, What::Holds(_)))
-}
-
-/// The present values of what is varied, with their row; none where one of them is no number.
-fn as_it_stands(engine: &Engine<'_>, recipe: &Recipe) -> Option<(Vec<Value>, Vec<Cell>)> {
-    let axes = engine.axes.iter();
-    let values: Option<Vec<Value>> = axes.map(|axis| recipe.value_of(axis.key?)).collect();
-    let values = values?;
-    let mut cells = Vec::new();
-    let came = RowReader::new(engine).read_values(&values, &mut cells);
-    (came == Came::Kept).then_some((values, cells))
 }
 
 /// The words of a call as one statement: what is quoted by itself is a part by itself.

@@ -92,7 +92,7 @@ pub fn read(text: &str) -> Result<Motif, MotifError> {
     if root.tag_name().name() != "svg" || !is_svg(root) {
         return Err(MotifError::new(
             format!(
-                "it is a `<{}>`, not an SVG",
+                "it is a `<{}>`, and no SVG",
                 crate::source::printable(root.tag_name().name())
             ),
             "save the drawing as plain SVG",

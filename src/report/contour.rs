@@ -63,7 +63,7 @@ pub fn contours(found: &Contours, digits: Digits) -> String {
         text.push_str(&format!("{line}\n"));
     }
     if has_sharp_channel(found) {
-        let sharp = "The channel's corners are drawn with a radius of 0, which no tool cuts: give the tool's nose, or state `nose` in the recipe.";
+        let sharp = "The channel's corners are drawn with a radius of 0, which no tool cuts: name its nose, or state `nose` in the recipe.";
         for line in wrapped(sharp, 78) {
             text.push_str(&format!("{line}\n"));
         }
@@ -79,7 +79,7 @@ pub fn contours(found: &Contours, digits: Digits) -> String {
                 ),
             };
             text.push_str(&format!(
-                "\n{} {}: {what}; a straight line between them is off by {chord} at most\n",
+                "\n{} {}: {what}; straight between them it is off by {chord} at most\n",
                 part_word(*part),
                 surface_word(path.surface)
             ));
@@ -125,7 +125,7 @@ fn notes(path: &Contour) -> Vec<String> {
         SurfaceId::Bore | SurfaceId::Channel => "larger",
     };
     let mut notes = vec![format!(
-        "a program that counts from the tip, touched off on a diameter and a face, needs diameters {side} by {} and x moved by {} to the side that the tool cuts towards",
+        "a program that counts from the tip, touched off on a diameter and a face, wants diameters {side} by {} and x moved by {} to the side that the tool cuts towards",
         shown(Number::Computed(2.0 * nose), PLACES, Digits::Useful).text,
         shown(Number::Computed(nose), PLACES, Digits::Useful).text,
     )];

@@ -56,8 +56,8 @@ fn of_band(band: &BandDifference, digits: Digits, width: usize) -> String {
         Became::Other => format!("  band {name}\n"),
         Became::New => format!("  band {name}: added\n"),
         Became::Gone => format!("  band {name}: gone\n"),
-        Became::Impossible => format!("  band {name}: can no longer be worked out\n"),
-        Became::Possible => format!("  band {name}: can be worked out now\n"),
+        Became::Impossible => format!("  band {name}: can no longer be evaluated\n"),
+        Became::Possible => format!("  band {name}: can be evaluated now\n"),
     };
     text.push_str(&texts(&band.stated, 4, width));
     let moved = Change {

@@ -22,7 +22,7 @@ pub(super) fn rows(page: &mut Page, evaluation: &Evaluation) {
         let stretch = stretch.to_f64() * 100.0;
         let way = if stretch < 0.0 { "shorter" } else { "longer" };
         let share = page.number(Number::Computed(stretch.abs()), "%");
-        repeats.push_str(&format!("; {share} {way} than the motif asked for"));
+        repeats.push_str(&format!("; {share} {way} than the motif wished for"));
     }
     page.row("repeats", &repeats);
     for (place, cut) in band.cuts.iter().enumerate() {
@@ -41,7 +41,7 @@ pub(super) fn rows(page: &mut Page, evaluation: &Evaluation) {
     let deepest = page.result(evaluation, ResultId::PatternDeepest);
     page.row(
         "cover",
-        &format!("{cover} of the strip, {mean} deep on average, {deepest} at most"),
+        &format!("{cover} of the strip, {mean} deep in the mean, {deepest} at most"),
     );
     let length = page.result(evaluation, ResultId::PatternGrooveLength);
     let plunges = page.result(evaluation, ResultId::PatternPlunges);
@@ -50,7 +50,7 @@ pub(super) fn rows(page: &mut Page, evaluation: &Evaluation) {
     if evaluation.band.terms.is_some() {
         let known = evaluation.number(ResultId::PatternTime).is_some();
         time.push_str(match known {
-            true => "; in the cost as machine time",
+            true => "; in the cost as the machine's time",
             false => "; not in the cost",
         });
     }
@@ -112,7 +112,7 @@ fn time(page: &mut Page, evaluation: &Evaluation) -> String {
                 }
                 _ => format!("`{}`", cut.map_or_else(String::new, BandCut::called)),
             };
-            format!("not known: {what} states no `{}`", missing.field.word())
+            format!("not computed: {what} states no `{}`", missing.field.word())
         }
         None => String::new(),
     };

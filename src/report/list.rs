@@ -96,9 +96,9 @@ pub fn listing(what: Listing, of: Option<&str>, width: usize) -> Option<String> 
     })
 }
 
-const QUOTIENTS: &str = "write quotients with a stroke and no spaces (g/cm3, mm/min, EUR/g); areas and volumes as mm2, cm3; money by its ISO 4217 code\nrefused: a bare `oz` (write ozt or ozav), `ct`, which is the weight of a stone (fineness is `karat`), and `gr` (write g or grain)\n";
+const QUOTIENTS: &str = "quotients are written with a tight stroke (g/cm3, mm/min, EUR/g); areas and volumes as mm2, cm3; money by its ISO 4217 code\na bare `oz` is refused (write ozt or ozav), so is `ct`, the weight of a stone (fineness is `karat`), and `gr`\n";
 
-const READ_ALIKE: &str = "for what can be written in a recipe: `annulet list fields`\n";
+const READ_ALIKE: &str = "fields are read the same way: `annulet list fields`\n";
 
 /// The rows of a listing, the header first; none where it has none.
 pub(super) fn table(what: Listing) -> Option<Vec<Vec<String>>> {
@@ -131,7 +131,7 @@ pub(super) fn of_band(path: &str) -> &str {
 
 /// Results that moved: a path and what else moved for the same reason, since when, and why.
 fn moved() -> Vec<Vec<String>> {
-    let mut rows = vec![row(["result", "since", "why it differs from before"])];
+    let mut rows = vec![row(["result", "since", "why it is another than before"])];
     for one in catalogue::moved() {
         let results = one.results.iter();
         rows.extend(results.map(|path| vec![path.clone(), one.version.clone(), one.why.clone()]));

@@ -94,8 +94,7 @@ fn all(width: usize) -> String {
         .iter()
         .map(|(word, what)| vec![(*word).to_owned(), what.about().to_owned()])
         .collect();
-    let end =
-        "a word after it shows what begins with it: `list fields shell`, `list alloys yellow`\n";
+    let end = "a name behind it shows what begins so: `list fields shell`, `list alloys yellow`\n";
     lines_fitted(&format!("{}\n{end}", table_listed(&rows, width)), width)
 }
 

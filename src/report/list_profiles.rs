@@ -29,7 +29,7 @@ const PROFILES: &[ListedProfile] = &[
     },
     ListedProfile {
         kind: "bevelled",
-        meaning: "a flat with straight chamfers, an axial and a radial leg each",
+        meaning: "a flat with straight chamfers of an axial and a radial leg",
         written: "profile bevelled { across 1.2 mm, down 0.7 mm }",
         outside: || Outside::Bevelled {
             across: 1.2,

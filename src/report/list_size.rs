@@ -31,7 +31,7 @@ pub(super) fn one_size(text: &str, width: usize) -> Option<Result<String, String
     };
     let inside = size.circumference().to_f64();
     let mm = |value| shown(Number::computed(value), 2, Digits::Useful).marked();
-    let mut rows = vec![row(["nearest", "its circumference less this one's, mm"])];
+    let mut rows = vec![row(["nearest", "its circumference less this one, mm"])];
     for other in catalogue::systems()
         .iter()
         .filter(|one| one.word != system.word)

@@ -41,29 +41,15 @@ pub(super) fn units() -> Vec<Vec<String>> {
 pub(super) fn results() -> Vec<Vec<String>> {
     let mut rows = vec![row(["path", "unit", "meaning", "formula"])];
     let of_bands = schema::RESULTS.iter();
-    let of_bands = of_bands.map(|one| {
-        let unit = counted(one.unit, one.counts, one.dimension);
-        ("BAND", one.path, unit, one.meaning, one.formula)
-    });
+    let of_bands = of_bands.map(|one| ("BAND", one.path, one.unit, one.meaning, one.formula));
     let of_orders = schema::ORDER_RESULTS.iter();
-    let of_orders = of_orders.map(|one| {
-        let unit = counted(one.unit, true, one.dimension);
-        ("order.NAME", one.path, unit, one.meaning, one.formula)
-    });
+    let of_orders =
+        of_orders.map(|one| ("order.NAME", one.path, one.unit, one.meaning, one.formula));
     for (of, path, unit, meaning, formula) in of_bands.chain(of_orders) {
+        let unit = if unit.is_empty() { "of one" } else { unit };
         rows.push(row([&format!("{of}.{path}"), unit, meaning, formula]));
     }
     rows
-}
-
-/// The unit of a bare number, in words where it has none: a share of one is shown in per cent.
-fn counted(unit: &'static str, counts: bool, dimension: Dimension) -> &'static str {
-    match (unit, dimension) {
-        ("", Dimension::FINENESS) => "\u{2030}",
-        ("", _) if counts => "count",
-        ("", _) => "share",
-        _ => unit,
-    }
 }
 
 /// Whether the words that a field chooses from are too many for a column.

@@ -84,7 +84,7 @@ fn metal(page: &mut Page, terms: &Terms, account: &Account) {
     for price in &terms.money.prices.metals {
         let fine = of.fine_weights(scrap, &price.metal);
         if !fine.issued.is_zero() {
-            balance(page, &format!("fine {}", price.metal), &fine);
+            balance(page, &format!("of it {}", price.metal), &fine);
         }
     }
     if of.batch > 1 {
@@ -118,7 +118,7 @@ fn metal(page: &mut Page, terms: &Terms, account: &Account) {
                 format!("{} `{}`: {pieces} a batch", stock.form.word(), stock.name)
             }
             _ if part.of == PartOf::Solder => "the amount that is stated".to_owned(),
-            _ => "no stock stated: the uncut weight counts as issued".to_owned(),
+            _ => "no stock stated: issued is the uncut weight".to_owned(),
         };
         page.row(&format!("{} from", part.of.word()), &text);
     }
@@ -126,7 +126,7 @@ fn metal(page: &mut Page, terms: &Terms, account: &Account) {
         let text = page.number(Number::Exact(charged), "g");
         page.row(
             "charged",
-            &format!("{text}: what the price by weight counts, not a loss of metal"),
+            &format!("{text}: what the price by weight counts, no loss of metal"),
         );
     }
 }
@@ -334,10 +334,7 @@ fn stand(page: &mut Page, evaluation: &Evaluation, account: &Account, against: &
         page.row("it costs", &text);
     }
     if against.no_stock {
-        page.row(
-            "its metal",
-            "no stock stated: the uncut weight counts as issued",
-        );
+        page.row("its metal", "no stock stated: issued is the uncut weight");
     }
     let unit = format!("{currency}/g");
     for (metal, stand) in &against.metals {
@@ -346,7 +343,7 @@ fn stand(page: &mut Page, evaluation: &Evaluation, account: &Account, against: &
                 let price = page.number(Number::Exact(*at), &unit);
                 page.row("costs the same", &format!("with {metal} at {price}"));
                 let side = if *less_above { "above" } else { "below" };
-                page.row("costs less", &format!("with {metal} {side} that"));
+                page.row("costs less", &format!("with {metal} {side} it"));
             }
             Stand::Always { less } => {
                 let word = if *less { "costs less" } else { "costs more" };
@@ -357,7 +354,7 @@ fn stand(page: &mut Page, evaluation: &Evaluation, account: &Account, against: &
     match against.pays {
         Some(Pays::UpTo(share)) => {
             let share = page.number(Number::Exact(share * Decimal::ONE_HUNDRED), "%");
-            page.row("pays", &format!("up to {share} rejects"));
+            page.row("pays", &format!("up to {share} of rejects"));
         }
         Some(Pays::Always) => page.row("pays", "however many are rejected"),
         Some(Pays::Never) => page.row("pays", "not, even without rejects"),

@@ -185,6 +185,6 @@ fn sums(
     line("to pay", due);
     if let Some(deposit) = totals.deposit.filter(|deposit| !deposit.is_zero()) {
         line("deposit", deposit);
-        line("balance when ready", due - deposit);
+        line("and when ready", due - deposit);
     }
 }

@@ -78,9 +78,7 @@ impl Told {
             all.push("Soldered rings are joined with solder of the fineness stated above.");
         }
         if self.nickel {
-            all.push(
-                "Rings that hold nickel do not suit every skin; ask for the nickel release test.",
-            );
+            all.push("Rings that hold nickel do not suit every skin; ask for the test of what they give off.");
         }
         all
     }
@@ -135,7 +133,7 @@ pub(super) fn describe(page: &mut Page, ring: &Evaluation) {
         let what = printable(plating);
         line(
             page,
-            &format!("plated with {what}, which does not count in the fineness"),
+            &format!("plated with {what}, which counts as no fineness"),
         );
     }
     for text in harmful(ring) {
@@ -145,7 +143,7 @@ pub(super) fn describe(page: &mut Page, ring: &Evaluation) {
         let tag = printable(tag);
         match refused(ring) {
             false => line(page, &format!("sold as \"{tag}\"")),
-            true => line(page, "sold as described here, not as its tag says"),
+            true => line(page, "sold as described here: its tag says what is not so"),
         }
     }
 }

@@ -48,14 +48,15 @@ fn in_short(ordered: &Ordered, layout: TextLayout) -> String {
         }
     }
     if totals.cost.is_none() {
-        text.push_str("; no cost: a price or rate it needs is not stated");
+        text.push_str("; no cost: a price or a rate that it needs is not stated");
     }
     page.indented(2, &text);
     page.text
 }
 
 /// Said of an order without totals.
-const NOT_ADDED_UP: &str = "not added up: one of its lines cannot be made, or no prices are stated";
+const NOT_ADDED_UP: &str =
+    "not added up: a line of it cannot be made, or nothing is said of prices";
 
 /// The first line of an order.
 fn head(order: &Order) -> String {
@@ -189,11 +190,11 @@ fn cost(page: &mut Page, totals: &OrderTotals) {
             let width = money(cost.total, currency).len();
             let rest = cost.total - singly;
             page.row(
-                "one by one",
+                "of it one by one",
                 &format!("{:>width$}", money(singly, currency)),
             );
             page.row(
-                "whole rings",
+                "of it whole rings",
                 &format!(
                     "{:>width$}, batches and consignments",
                     money(rest, currency)
@@ -202,7 +203,7 @@ fn cost(page: &mut Page, totals: &OrderTotals) {
         }
         for (name, fee) in &totals.fees {
             let fee = page.number(Number::Exact(*fee), currency);
-            page.row("fees for", &format!("{name} {fee}"));
+            page.row("of it fee", &format!("{name} {fee}"));
         }
         if let Some((tied, wait)) = totals.tied_up {
             page.words("tied up", &tied_up(tied, wait, currency));
@@ -213,7 +214,7 @@ fn cost(page: &mut Page, totals: &OrderTotals) {
     }
     if totals.cost.is_none() && totals.currency.is_some() {
         page.heading("cost of all");
-        page.row("not given", "a price or rate it needs is not stated");
+        page.row("not given", "a price or a rate that it needs is not stated");
     }
     let time = [
         ("labour", totals.labour_minutes),
@@ -276,19 +277,19 @@ fn offer(page: &mut Page, order: &Order, totals: &OrderTotals) {
     let Some(quote) = &order.quote else { return };
     let dated = quote
         .dated
-        .map_or_else(|| "no date".to_owned(), |day| format!("of {day}"));
+        .map_or_else(|| "of no day".to_owned(), |day| format!("of {day}"));
     let valid = quote.valid.map_or_else(
-        || "no end stated".to_owned(),
+        || "without end".to_owned(),
         |days| format!("stands for {} days", days.normalize()),
     );
     page.row("offer", &format!("{dated}, {valid}"));
     for (metal, low, high) in &totals.triggers {
         let text = format!(
-            "if {metal} goes below {} or above {} a gram",
+            "{metal} below {} or above {} a gram: new offer",
             money(*low, currency),
             money(*high, currency)
         );
-        page.row("new offer", &text);
+        page.row("if", &text);
     }
 }
 

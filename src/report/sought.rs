@@ -8,7 +8,6 @@ use crate::quantity::Number;
 
 use super::json::quantity_json;
 use super::number::{Digits, shown_in};
-use super::plot::traded_plot;
 use super::table::banks;
 
 /// A number of a reading with its unit.
@@ -108,7 +107,7 @@ pub fn chosen(chosen: &Chosen, digits: Digits, width: usize) -> String {
     let Some(best) = &chosen.best else {
         text.push_str("nothing keeps all limits\n");
         if chosen.gives.is_empty() {
-            text.push_str("no single limit giving way would be enough, or nothing between these bounds can be made\n");
+            text.push_str("no one of them giving way alone would do, or nothing between these bounds can be made\n");
         } else {
             text.push_str("what would have to give, alone:\n");
         }
@@ -144,10 +143,6 @@ pub fn chosen(chosen: &Chosen, digits: Digits, width: usize) -> String {
     if !chosen.traded.is_empty() {
         text.push('\n');
         text.push_str(&traded(chosen, digits, width));
-        if let Some(plot) = traded_plot(chosen, width) {
-            text.push('\n');
-            text.push_str(&plot);
-        }
     }
     text
 }

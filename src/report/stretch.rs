@@ -111,7 +111,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
     } else {
         ("ridge", "foot")
     };
-    if let Some(at) = &joined.catching {
+    if let Some(at) = &joined.loose_ends {
         step(
             page,
             evaluation,
@@ -211,7 +211,7 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         page.words("estimate", &estimate);
     }
     stretch_steps::hollow(page, evaluation, joined);
-    if joined.catching.is_some() {
+    if joined.loose_ends.is_some() {
         let (overlap, hold) = (
             page.result(evaluation, ResultId::StretchOverlap),
             page.result(evaluation, ResultId::StretchOverlapNeeded),
@@ -223,11 +223,11 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
             ),
             None => page.words(
                 "overlap",
-                &format!("\u{D8} {overlap} in the finished ring; whether that keeps it together is not judged: the temper of the shell's metal states no {}, and no hardness", words::unstated(given.shell.unstated())),
+                &format!("\u{D8} {overlap} in the finished ring; what keeps it together is not judged: the metal of the shell states no {} in its temper, and no hardness", words::unstated(given.shell.unstated())),
             ),
         }
         match joined.window {
-            None => page.words("turning window", "not judged, since the overlap is not"),
+            None => page.words("turning window", "not judged, as the overlap is not"),
             Some(window) if window > 0.0 => {
                 let window = page.mm(window);
                 page.row("turning window", &format!("{window} on the bore"));
@@ -248,7 +248,10 @@ fn enlarger(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
         if joined.wanders().is_some() {
             let float = page.result(evaluation, ResultId::StretchFloat);
             let most = page.mm(given.most_float);
-            page.row("axial float", &format!("{float} in all; {most} is allowed"));
+            page.row(
+                "axial float",
+                &format!("{float} in all; {most} are allowed"),
+            );
         }
     }
     if let Some((needed, there)) = joined.shift {
@@ -271,7 +274,7 @@ fn estimate(evaluation: &Evaluation) -> Option<String> {
         .collect();
     (!by_hardness.is_empty()).then(|| {
         format!(
-            "the yield of the {} is estimated from the hardness, 1.5 to 3.3 MPa for each HV, at whichever end is worse for each verdict; state the yield to be sure of it",
+            "the yield of the {} is taken from the hardness, 1.5 to 3.3 MPa for each HV, at the end that is worse for each verdict; state the yield to have it known",
             by_hardness.join(" and of the ")
         )
     })

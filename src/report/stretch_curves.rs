@@ -72,7 +72,7 @@ pub(super) fn curves(page: &mut Page, evaluation: &Evaluation) {
         // What is less than a thousandth of a micrometre is the last digits.
         let within = match off < 1e-3 {
             true => String::new(),
-            false => format!(", the true curve within {} \u{B5}m", libm::ceil(off)),
+            false => format!(", the true curve within {} um", libm::ceil(off)),
         };
         page.row(
             label,
@@ -144,9 +144,9 @@ fn straight(page: &mut Page, evaluation: &Evaluation) {
     };
     let under = if straight.cut { " under the cut" } else { "" };
     let left = if straight.wall > 0.0 {
-        format!("only {wall} of roof would be left{under}, where {ordered} is drawn")
+        format!("only {wall} of roof would be left{under}, where {ordered} are drawn")
     } else {
-        format!("it would come through{under}, where {ordered} is drawn")
+        format!("it would come through{under}, where {ordered} are drawn")
     };
     page.words(
         "never straight",

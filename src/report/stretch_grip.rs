@@ -14,10 +14,10 @@ fn law(joined: &Joined) -> Option<&'static str> {
     Some(match joined.together?.fit.sleeve_flow.hardening {
         Hardening::Stated => "the sleeve's hardening as stated",
         Hardening::TwoPoint => {
-            "the sleeve's hardening by the power law through its yield and tensile strength"
+            "the sleeve hardens by the power law through its yield and tensile strength"
         }
         Hardening::Unknown => {
-            "the sleeve's hardening is not known, which only weakens the grip: state `hardening` or `tensile`"
+            "the sleeve hardens by an unknown amount, which only weakens the grip: state `hardening` or `tensile`"
         }
     })
 }
@@ -79,7 +79,7 @@ pub(super) fn grip(page: &mut Page, evaluation: &Evaluation, joined: &Joined) {
                 );
                 if joined.aim.is_none() {
                     let enlarger = page.mm(given.enlarger);
-                    page.words("aim", &format!("none: an enlarger that repeats within \u{B1} {enlarger} cannot keep within the window, or within what the shell bears; a harder shell widens it"));
+                    page.words("aim", &format!("none: no safe opening, since an enlarger that repeats within \u{B1} {enlarger} cannot keep within the window, or what the shell bears; a harder shell widens it"));
                 } else {
                     let aim = page.result(evaluation, ResultId::GripAim);
                     let enlarger = page.mm(given.enlarger);

@@ -102,7 +102,7 @@ fn reach(evaluation: &Evaluation) -> Option<String> {
             let strains = evaluation.stretch().strains(&evaluation.input);
             let most = small.start * libm::exp(strains.first()?.allowed.strain);
             Some(format!(
-                "the same blank makes sizes from about {} to {} in one pull",
+                "the same blank comes to sizes from about {} to {} in one pull",
                 named(small.start),
                 named(most)
             ))
@@ -125,24 +125,22 @@ pub(super) fn allowances(page: &mut Page, evaluation: &Evaluation) {
         return;
     }
     page.heading("allowances, each on its own");
-    for (label, why, id) in [
-        ("wide band", "width", FieldId::AllowWide),
-        ("comfort bore", "comfort", FieldId::AllowComfort),
+    for (label, id) in [
+        ("wide band", FieldId::AllowWide),
+        ("comfort bore", FieldId::AllowComfort),
     ] {
         let steps = stated(id).map(|field| check::shown(&field.value));
         let text = match steps {
-            Some(steps) => format!("{steps} size added for {why}"),
-            None => "none".to_owned(),
+            Some(steps) => format!("{steps} size added for it"),
+            None => "0 steps".to_owned(),
         };
         page.row(label, &text);
     }
     if let Some(Value::Size { size, .. }) = band.field(FieldId::Size).map(|field| &field.value) {
-        let within = if written {
-            ", with these allowances in it"
-        } else {
-            ""
-        };
-        page.row("finished size", &format!("{size}{within}"));
+        page.row(
+            "finished size",
+            &format!("{size}, allowances for wearing in it"),
+        );
     }
     if stretched {
         let stretch = evaluation.stretch();
@@ -220,7 +218,7 @@ pub(super) fn strength(page: &mut Page, evaluation: &Evaluation) {
         Some(stiffest) => {
             let stiffest = page.number(Number::Computed(stiffest), "N/mm");
             page.words("", &format!(
-                "an estimate: {carries} of the roof carries, since an arched roof flattens out; the stiffness lies between that and {stiffest}. Checked for level roofs with half-span^2 / (radius * wall) from {least} to {most}; here {wide}"
+                "an estimate: {carries} of the roof carries, and what is arched flattens out; the stiffness lies between that and {stiffest}. Checked are level roofs with half-span^2 / (radius * wall) from {least} to {most}; here {wide}"
             ));
         }
         None => page.words("", &format!(

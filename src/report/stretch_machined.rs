@@ -10,7 +10,7 @@ use super::page::Page;
 use super::stretch_steps;
 
 /// Said once of a channel whose corners no tool cuts.
-const SHARP_CORNERS: &str = "corners drawn with a radius of 0, which no tool cuts: state your tool's nose, as in `shell 0.5 mm { nose 0.2 mm }`; until then the metal it leaves there is in no weight";
+const SHARP_CORNERS: &str = "corners drawn with a radius of 0, which no tool cuts: state that of yours, as in `shell 0.5 mm { nose 0.2 mm }`; what it leaves there is in no weight until then";
 
 /// Whether a solid band is machined otherwise than it is finished.
 pub(super) fn is_stretched(evaluation: &Evaluation) -> bool {
@@ -26,7 +26,7 @@ fn between(page: &mut Page, now: f64, held: f64, free: f64) -> String {
     }
     let (held, free) = (page.mm(held), page.mm(free));
     format!(
-        "{width}; {held} if the width is held, {free} if it is free: cut the wider and face it after the stretch"
+        "{width}; {held} if it is held, {free} if it is free: cut the wider and face it after the stretch"
     )
 }
 
@@ -163,7 +163,7 @@ pub(super) fn missing(evaluation: &Evaluation, part: &str) -> String {
         &given.sleeve
     };
     format!(
-        "not known: the temper of {part}'s metal states no {}; state it in an alloy block",
+        "not known: the metal of {part} states no {} in its temper; state it in an alloy block",
         words::unstated(strength.unstated())
     )
 }

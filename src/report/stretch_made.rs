@@ -24,8 +24,8 @@ pub(super) fn first_lines(page: &mut Page, evaluation: &Evaluation) {
     let bore = page.result(evaluation, ResultId::MadeBore);
     let verdict = match count {
         0 => "hold".to_owned(),
-        1 => "fall short in one point".to_owned(),
-        more => format!("fall short in {more} points"),
+        1 => "fall short in one thing".to_owned(),
+        more => format!("fall short in {more} things"),
     };
     let verdict = match (stretch.made, count) {
         (Some(_), _) => verdict,
@@ -34,9 +34,10 @@ pub(super) fn first_lines(page: &mut Page, evaluation: &Evaluation) {
     };
     // What cannot be judged is no pass.
     let joined = stretch.hollow.as_ref();
-    let unjudged = joined.is_some_and(|joined| joined.hold.is_none() && joined.catching.is_some());
+    let unjudged =
+        joined.is_some_and(|joined| joined.hold.is_none() && joined.loose_ends.is_some());
     let unjudged = match unjudged {
-        true => "; whether the catch keeps them together is not judged",
+        true => "; what keeps them together is not judged",
         false => "",
     };
     page.line("");
@@ -78,12 +79,15 @@ pub(super) fn first_lines(page: &mut Page, evaluation: &Evaluation) {
         page.words(
             label,
             &format!(
-                "another size: \u{D8} {bore}{near}{cut}; weight and price are then for that size"
+                "another size: \u{D8} {bore}{near}{cut}; weight and price are then that one's"
             ),
         );
     }
     if saves.is_empty() {
-        page.words("saved by", "no other sleeve, size or cut: make new parts");
+        page.words(
+            "saved by",
+            "no other sleeve, size or cut: make the parts anew",
+        );
     }
 }
 
@@ -108,11 +112,11 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     let Some(made) = &evaluation.stretch().made else {
         return;
     };
-    page.heading("parts as made, followed forward");
+    page.heading("parts as made, forward");
     if made.turned {
         page.words(
             "sleeve",
-            "the planned one does not go in: worked out for the sleeve to turn",
+            "as planned it does not go in: reckoned with the one to turn",
         );
     }
     let spare = page.result(evaluation, ResultId::MadeClearance);
@@ -123,7 +127,7 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     for (label, ids) in [
         (
             "catching from",
-            [ResultId::MadeCatchingBore, ResultId::MadeCatchingMandrel],
+            [ResultId::MadeLooseEndsBore, ResultId::MadeLooseEndsMandrel],
         ),
         (
             "turning from",
@@ -152,8 +156,8 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     let near = near(evaluation, made.bore);
     let percent = page.number(Number::Computed(made.strain * 100.0), "%");
     page.row(
-        "bore",
-        &format!("\u{D8} {bore}{near}, stretched by {percent}"),
+        "comes to",
+        &format!("bore \u{D8} {bore}{near}, stretched by {percent}"),
     );
     let width = page.result(evaluation, ResultId::MadeWidth);
     // A hundredth of a millimetre cannot be felt, and is polished flush.
@@ -178,7 +182,10 @@ pub(super) fn made(page: &mut Page, evaluation: &Evaluation) {
     if made.float.is_some() {
         let float = page.result(evaluation, ResultId::MadeFloat);
         let most = page.mm(evaluation.input.stretch.most_float);
-        page.row("axial float", &format!("{float} in all; {most} is allowed"));
+        page.row(
+            "axial float",
+            &format!("{float} in all; {most} are allowed"),
+        );
     }
     let (weight, deepest) = (
         page.result(evaluation, ResultId::MadeWeight),
@@ -221,11 +228,11 @@ pub(super) fn blank(page: &mut Page, evaluation: &Evaluation) {
     let Some(blank) = &evaluation.stretch().blank else {
         return;
     };
-    page.heading("blank as made, followed forward");
+    page.heading("blank as made, forward");
     let bore = page.result(evaluation, ResultId::MadeBore);
     let percent = page.number(Number::Computed(blank.strain * 100.0), "%");
     page.row(
-        "bore",
+        "comes to",
         &format!("\u{D8} {bore}, the ordered bore, stretched by {percent}"),
     );
     let mandrel = page.result(evaluation, ResultId::MadeMandrel);

@@ -40,7 +40,7 @@ pub(super) fn how_to_open(opened: f64) -> String {
     let (most, near) = PULL;
     let count = libm::ceil(opened / most - 1e-6).max(1.0);
     format!(
-        "in pulls of \u{D8} {most:.2} mm at most, {count} or more, and of {near:.2} mm over the last {most:.2} mm before a stage. After each pull let go, turn the ring end for end (an enlarger's fingers taper and open one side more), and try the pins at mid width (common practice, no source)"
+        "in pulls of \u{D8} {most:.2} mm at most, {count} or more, and of {near:.2} mm from {most:.2} mm before a stage on. After each let go, turn the ring end for end, since the fingers of an enlarger taper and open one side more, and try the pins at mid width (common practice, no source)"
     )
 }
 
@@ -55,7 +55,7 @@ pub(super) fn pins_of_hollow(evaluation: &Evaluation, joined: &Joined) -> String
     let turning_build = evaluation.input.stretch.turning;
     let no_window = joined.window.is_some_and(|window| window <= 0.0);
     let mut stages = Vec::new();
-    if let Some(at) = &joined.catching {
+    if let Some(at) = &joined.loose_ends {
         stages.push(format!("catching when {} goes in", pin(reached(at.bore))));
     }
     if let Some(at) = joined.turning.as_ref().filter(|_| !no_window) {

@@ -370,7 +370,7 @@ pub fn of_rows(engine: &Engine<'_>, tally: &Tally) -> Vec<String> {
     }
     if tally.unknown > 0 {
         said.push(format!(
-            "{} left out, since a condition has no value there",
+            "{} left out, since what a condition asks has no value there",
             rows(tally.unknown)
         ));
     }

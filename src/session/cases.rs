@@ -73,7 +73,7 @@ impl Outcome {
                 found.ended = Ended::Wrong;
                 found
                     .said
-                    .push(format!("{} could not be worked out", named.name));
+                    .push(format!("{} could not be evaluated", named.name));
             }
             cases.push(found);
         }

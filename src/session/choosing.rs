@@ -65,7 +65,7 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Asked> {
         asking.axis(part, true)?;
     }
     if asking.axes.is_empty() {
-        return asking.lacks(text, "no field to choose is stated", HELP);
+        return asking.lacks(text, "what is chosen is not said", HELP);
     }
     let (mut readings, mut limits) = (Vec::new(), Vec::new());
     let (mut aim, mut second, mut against) = (None, None, false);
@@ -85,7 +85,7 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Asked> {
                     (true, false) => aim = found,
                     (false, true) if second.is_none() => second = found,
                     _ => {
-                        let help = "a second aim stands after `against`, as in `least weight against most wall.least`";
+                        let help = "a second aim stands behind `against`, as in `least weight against most wall.least`";
                         return asking.lacks(behind, "there is an aim already", help);
                     }
                 }
@@ -94,7 +94,7 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Asked> {
         }
     }
     let Some(aim) = aim else {
-        return asking.lacks(text, "no aim is stated", HELP);
+        return asking.lacks(text, "what is aimed at is not said", HELP);
     };
     asking.is_sound().then_some(())?;
     let mut sets = asking
@@ -107,7 +107,7 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Asked> {
         let help = "take longer steps, or leave a step out: then any number between both ends may be chosen";
         return asking.lacks(
             text,
-            "there are too many combinations of stepped values",
+            "so many sets of stepped values are not gone through",
             help,
         );
     }

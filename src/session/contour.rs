@@ -54,7 +54,7 @@ impl Session {
             };
             length.map(Length::to_mm).ok_or_else(|| {
                 format!(
-                    "`{dashes}{option} {}` is not a length; write it with its unit, as `{dashes}{option} {example}`",
+                    "`{dashes}{option} {}` is no length; write it with its unit, as `{dashes}{option} {example}`",
                     printable(text)
                 )
             })

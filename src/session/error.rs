@@ -137,7 +137,7 @@ pub enum SessionError {
         help: String,
     },
     /// A block without the field of it that a line would set.
-    #[error("`{name}` is a block; name one of its fields")]
+    #[error("`{name}` is a block; one of its fields is due")]
     #[diagnostic(code(session::field_due), help("as in `{example}`"))]
     FieldDue {
         /// The path.
@@ -149,10 +149,10 @@ pub enum SessionError {
         example: String,
     },
     /// A built-in alloy that a line would change.
-    #[error("`{name}` is built in, and no recipe can change it")]
+    #[error("`{name}` is built in, and no recipe changes it")]
     #[diagnostic(
         code(session::built_in),
-        help("write an `alloy {name} {{ \u{2026} }}` of your own in its place")
+        help("`alloy {name} {{ \u{2026} }}` of your own would stand in its place")
     )]
     BuiltIn {
         /// The name.
@@ -166,7 +166,7 @@ pub enum SessionError {
     #[diagnostic(code(session::written_elsewhere), help("{help}"))]
     WrittenElsewhere {
         /// The path.
-        #[label("not in this file")]
+        #[label("not of this file")]
         at: Span,
         /// The band or the block.
         name: String,

@@ -81,15 +81,11 @@ impl<'a> Asking<'a> {
         let entries: Vec<_> = syntax::ast::entries(&parsed.value.items).collect();
         let [entry] = entries.as_slice() else {
             let help = "as in `shell 0.30 mm .. 0.60 mm by 0.05 mm`";
-            return self.refuse(whole, "this is not a field with its values", help);
+            return self.refuse(whole, "this is no field with its values", help);
         };
         if let Some(block) = &entry.block {
             let help = "give its fields one by one, by their paths";
-            return self.refuse(
-                block.open,
-                "a block is not a value that can be varied",
-                help,
-            );
+            return self.refuse(block.open, "a block is no value that could be varied", help);
         }
         let (holder, path) =
             self.prepared
@@ -111,7 +107,11 @@ impl<'a> Asking<'a> {
         }
         let [value] = entry.values.as_slice() else {
             let help = "write a range or a list, as in `shell 0.30 mm .. 0.60 mm by 0.05 mm` or `alloy [silver-925, yellow-750]`";
-            return self.refuse(entry.header_span(), "no values are stated for it", help);
+            return self.refuse(
+                entry.header_span(),
+                "what values it takes is not said",
+                help,
+            );
         };
         let mut scope = Results {
             outcome: &self.outcome,
@@ -148,7 +148,16 @@ impl<'a> Asking<'a> {
         const HELP: &str = "say between which, as in `shell 0.3 mm .. 1 mm`";
         let recipe = &self.outcome.recipe;
         let value = match key {
-            Some(key @ (Key::Field(..) | Key::Let(_))) => recipe.value_of(key),
+            Some(Key::Field(written, id)) => {
+                let band = recipe.program.band_place(written);
+                let band = band.and_then(|place| recipe.bands.get(place));
+                band.and_then(|band| Some(band.field(id)?.value.clone()))
+            }
+            Some(Key::Let(written)) => {
+                let place = recipe.program.let_place(written);
+                let one = place.and_then(|place| recipe.lets.get(place));
+                one.map(|one| one.value.clone())
+            }
             Some(_) => {
                 let results = Results {
                     outcome: &self.outcome,
@@ -163,16 +172,16 @@ impl<'a> Asking<'a> {
         };
         let Some(Value::Quantity { quantity, unit }) = value.filter(|_| takes != Takes::Count)
         else {
-            return self.refuse(at, "no range is stated to search in", HELP);
+            return self.refuse(at, "between which values it is sought is not said", HELP);
         };
         let (Some(number), word) = (
             quantity.number.exact(),
             check::in_unit(&quantity, unit.as_deref()).1,
         ) else {
-            return self.refuse(at, "no range is stated to search in", HELP);
+            return self.refuse(at, "between which values it is sought is not said", HELP);
         };
         if number <= Decimal::ZERO {
-            return self.refuse(at, "no range is stated to search in", HELP);
+            return self.refuse(at, "between which values it is sought is not said", HELP);
         }
         let mut most = number * Decimal::from(4);
         if matches!(takes, Takes::Share | Takes::ShareBelow) {

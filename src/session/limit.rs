@@ -50,7 +50,7 @@ pub(super) fn limit(
         let help = "say on which side, with `<=` or `>=`";
         return asking.refuse(
             operator.span,
-            "what something must not be is not a limit",
+            "what something must not be is no limit",
             help,
         );
     }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::evaluate::{self, Evaluation};
 use crate::finding::Finding;
-use crate::model::{Band, FieldValue, Move, Moved};
+use crate::model::{Band, Move, Moved};
 use crate::syntax::{self, ast};
 use crate::words;
 
@@ -31,9 +31,8 @@ impl Session {
         }
     }
 
-    /// A band in another size, by moving numbers alone, with what then falls short or is wrong; without its parts as
-    /// made, which are those of one ring. None where more than numbers follows, or something was found that may follow
-    /// from them.
+    /// A band in another size, by moving numbers alone, with what then falls short or is wrong. None where more than
+    /// numbers follows, or something was found that may follow from them.
     pub(super) fn size_by_numbers(
         &mut self,
         prepared: &Prepared,
@@ -52,16 +51,7 @@ impl Session {
         }
         let mut bands = outcome.recipe.bands.iter();
         let place = bands.position(|one| one.name == band)?;
-        let mut band = moved.bands.remove(&place)?;
-        let is_made = |value: &FieldValue| value.field.is_of_parts_made();
-        if band.fields.iter().any(is_made) {
-            if !findings.is_empty() {
-                // Some may be of the parts as made.
-                return None;
-            }
-            let sized = Arc::make_mut(&mut band);
-            sized.fields = sized.fields.only(|field| !field.is_of_parts_made());
-        }
+        let band = moved.bands.remove(&place)?;
         let evaluation = match evaluate::evaluate(&band) {
             Ok(evaluation) => {
                 findings.extend(words::findings(&evaluation));

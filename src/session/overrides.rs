@@ -246,7 +246,7 @@ impl Session {
                         printable(left_out.unwrap_or_default())
                     ),
                     (Some(amount), Some(path)) => format!(
-                        "a step has a space after its sign, as in `--set \"{path} - {amount}\"`"
+                        "a step has a space behind its sign, as in `--set \"{path} - {amount}\"`"
                     ),
                     _ => "as in `--set \"width=4.5 mm\"`".to_owned(),
                 };

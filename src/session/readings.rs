@@ -22,7 +22,7 @@ impl Asking<'_> {
             .iter()
             .any(|axis| axis.path == path && axis.band.is_none() && results.setting(path).is_some())
         {
-            let help = "it is varied, so it stands in the row already";
+            let help = "it is varied, and stands in the row already";
             return self.refuse(at, "a moved setting cannot be read in a row", help);
         }
         if let Some(setting) = results.setting(path) {
@@ -48,8 +48,8 @@ impl Asking<'_> {
                         let found = scope.name(&asked, at, &mut self.findings);
                         if found.is_some() || self.findings.len() == before {
                             let help =
-                                "rows show results and fields; `annulet list results` lists them";
-                            return self.refuse(at, "rows cannot show this", help);
+                                "rows have results and fields; `annulet list results` shows them";
+                            return self.refuse(at, "no row has this", help);
                         }
                         None
                     }
@@ -181,15 +181,15 @@ impl Asking<'_> {
         else {
             let help = match &expr.kind {
                 ExprKind::Path(path) if path.0 == "and" => {
-                    "write conditions with a comma between them, as in `wall.least >= 0.25 mm, holds`"
+                    "conditions stand side by side with a comma between them, as in `wall.least >= 0.25 mm, holds`"
                 }
                 _ => "compare two values, as in `wall.least >= 0.25 mm`",
             };
-            return self.refuse(expr.span, "this is not a condition", help);
+            return self.refuse(expr.span, "this is no condition", help);
         };
         if !operator.value.compares() {
             let help = "compare two values, as in `wall.least >= 0.25 mm`";
-            return self.refuse(expr.span, "this is not a condition", help);
+            return self.refuse(expr.span, "this is no condition", help);
         }
         let worked = self.worked(expr.clone())?;
         self.comparable(&expr)?;

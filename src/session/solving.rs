@@ -67,7 +67,7 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<(Axis, Readout, Readout, 
     const HELP: &str = "as in `solve shell 0.3 mm .. 1 mm for weight = 2.9 g`";
     let said = clauses(text, SOLVE_WORDS);
     let [(_, target)] = said.rest.as_slice() else {
-        return asking.lacks(text, "no target is stated", HELP);
+        return asking.lacks(text, "what is to become what is not said", HELP);
     };
     asking.axis(said.first, true)?;
     let expr = asking.expr(target)?;
@@ -77,11 +77,11 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<(Axis, Readout, Readout, 
         right,
     } = &expr.kind
     else {
-        return asking.refuse(expr.span, "a target is one value", HELP);
+        return asking.refuse(expr.span, "a target is an equation", HELP);
     };
     if operator.value != Operator::Equal {
         let help = "write `=`; `choose` keeps limits such as `>=`";
-        return asking.refuse(operator.span, "a target is one value", help);
+        return asking.refuse(operator.span, "a target is an equation", help);
     }
     let name = asking.text_of(left);
     let left = asking.reading(&name)?;
@@ -98,7 +98,7 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<(Axis, Readout, Readout, 
     let axis = asking.axes.first()?.clone();
     if axis.count() > MOST {
         let help = "leave the step out, or take a longer one";
-        return asking.refuse(axis.at, "there are too many values to try one by one", help);
+        return asking.refuse(axis.at, "so many values are not tried one by one", help);
     }
     Some((axis, left, right, (*target).to_owned()))
 }
@@ -146,7 +146,7 @@ fn one_by_one(engine: &Engine<'_>, axis: &Axis) -> (Vec<FoundRoot>, Option<Neare
             at,
             left: Number::Computed(sides.left),
             right: Number::Computed(sides.right),
-            why: "no other value that may be taken comes nearer".to_owned(),
+            why: "no other value of those that may be taken comes nearer".to_owned(),
         });
     (roots, nearest)
 }

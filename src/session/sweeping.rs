@@ -90,7 +90,7 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Sweep> {
     if asking.axes.is_empty() {
         return asking.lacks(
             text,
-            "no field to vary is stated",
+            "what is varied is not said",
             "as in `sweep shell 0.30 mm .. 0.60 mm by 0.05 mm`",
         );
     }
@@ -145,7 +145,7 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Sweep> {
         }
         None if count.is_some() => {
             let help = "as in `least weight best 5`";
-            return asking.lacks(text, "no aim is stated for the best rows", help);
+            return asking.lacks(text, "what the best rows are best by is not said", help);
         }
         None => None,
     };

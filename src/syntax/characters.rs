@@ -20,9 +20,9 @@ pub(super) fn character(at: Span, c: char) -> SyntaxError {
         '\u{2265}' => ("write `>=`", Some(">=")),
         '\u{2260}' => ("write `!=`", Some("!=")),
         ';' => ("a comma or a new line separates two entries", None),
-        '_' => ("join words of a name by a hyphen, as in `rose-585`", None),
+        '_' => ("names are joined by a hyphen, as in `rose-585`", None),
         '$' | '\u{A3}' | '\u{A5}' | '\u{20AC}' | '\u{20B9}' => (
-            "money carries its ISO 4217 code after the amount, as in `5 EUR`",
+            "money carries its ISO 4217 code behind the amount, as in `5 EUR`",
             None,
         ),
         '\u{FF01}'..='\u{FF5E}' => (

@@ -10,7 +10,7 @@ use crate::source::Span;
 #[derive(Debug, Error, Diagnostic)]
 pub enum SyntaxError {
     /// A line that fits none of the shapes.
-    #[error("this line cannot be read from here")]
+    #[error("this line cannot be read from here on")]
     #[diagnostic(code(syntax::unreadable), help("{help}"))]
     Unreadable {
         /// Where it stops to fit.
@@ -32,7 +32,7 @@ pub enum SyntaxError {
         help: String,
     },
     /// A day that begins with its day, or is written in fewer digits.
-    #[error("a day is not written as `{written}` here")]
+    #[error("`{written}` is no day as it is written here")]
     #[diagnostic(code(syntax::day_first), help("{help}"))]
     DayFirst {
         /// The day.
@@ -44,7 +44,7 @@ pub enum SyntaxError {
         help: String,
     },
     /// Text without its quotation marks.
-    #[error("the name of a file stands between quotation marks")]
+    #[error("a path of a file stands between quotation marks")]
     #[diagnostic(code(syntax::unquoted), help("{help}"))]
     Unquoted {
         /// The text.
@@ -68,10 +68,10 @@ pub enum SyntaxError {
         help: String,
     },
     /// `==`.
-    #[error("`==` is not an operator")]
+    #[error("`==` is no operator")]
     #[diagnostic(
         code(syntax::double_equal),
-        help("write one `=`, with a space on both sides")
+        help("equal is one `=`, with a space on both sides")
     )]
     DoubleEqual {
         /// Both signs.
@@ -79,7 +79,7 @@ pub enum SyntaxError {
         at: Span,
     },
     /// `=>` or `=<`.
-    #[error("`{written}` is not a comparison")]
+    #[error("`{written}` is no comparison")]
     #[diagnostic(code(syntax::turned_sign), help("write `{instead}`"))]
     TurnedSign {
         /// Both signs.
@@ -176,7 +176,7 @@ pub enum SyntaxError {
     #[diagnostic(
         code(syntax::escape),
         help(
-            "write `\\\\` for a backslash, `\\\"` for a quotation mark, and nothing else after one"
+            "write `\\\\` for a backslash, `\\\"` for a quotation mark, and nothing else behind one"
         )
     )]
     Escape {
@@ -251,7 +251,7 @@ pub enum SyntaxError {
     )]
     MissingBrace {
         /// The end of the header.
-        #[label("a `{{` goes here")]
+        #[label("a `{{` is due here")]
         at: Span,
         /// The block's header.
         header: String,
@@ -270,7 +270,7 @@ pub enum SyntaxError {
     #[error("brackets or blocks stand more than {limit} deep in each other here")]
     #[diagnostic(
         code(syntax::too_deep),
-        help("a recipe needs no more than five; nothing after this was read")
+        help("a recipe needs no more than five; nothing behind this was read")
     )]
     TooDeep {
         /// The bracket that is too much.

@@ -158,7 +158,7 @@ fn trap(
             let problem = SyntaxError::Number {
                 at: span(place - digits.len(), place + 1),
                 written: format!("{digits}."),
-                why: "no digit after the point",
+                why: "no digit behind the point",
                 instead: digits.to_owned(),
                 // The digits behind the point may have slipped away, or stand behind a space.
                 certain: false,
@@ -263,7 +263,7 @@ fn trap(
                     at: span(place, place + 1 + digits.len()),
                     message: format!("`+{digits}` is neither a value nor a step"),
                     help: format!(
-                        "a step has a space after its sign, as in `try {head} + {}`; a value has no plus sign",
+                        "a step has a space behind its sign, as in `try {head} + {}`; a value has no plus sign",
                         rest_of(behind)
                     ),
                 };

@@ -9,7 +9,7 @@ use super::grammar::{Grammar, Rule, spoken};
 use super::guard::closing_quote;
 
 /// What a line looks like, for those who see the language for the first time.
-const LINE: &str = "a line is a word and its value, as in `width 4.5 mm`";
+const LINE: &str = "a line is a word and what is said of it, as in `width 4.5 mm`";
 
 /// Where the grammar stopped, and what it would have taken there.
 pub(super) fn stop(source: &Source, start: usize, text: &str, rule: Rule) -> SyntaxError {
@@ -47,9 +47,9 @@ pub(super) fn stop(source: &Source, start: usize, text: &str, rule: Rule) -> Syn
             .get(place..)
             .is_some_and(|rest| rest.trim_start().starts_with(','));
     let help = if several {
-        "write several values between square brackets, as in `[US 6, US 7]`"
+        "several values stand between square brackets, as in `[US 6, US 7]`"
     } else if inch {
-        "right after a number `in` is the inch; to convert, put what stands before it in round brackets"
+        "right behind a number `in` is the inch; to convert, put what stands before it in round brackets"
     } else {
         LINE
     };

@@ -41,7 +41,7 @@ pub(super) fn tight(
         at: source.span(start + place - left.len()..start + end),
         operator: operator.to_owned(),
         label: if operator.contains(['=', '<', '>']) {
-            "no space beside it"
+            "it stands tight"
         } else {
             "two readings without spaces"
         },

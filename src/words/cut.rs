@@ -23,7 +23,7 @@ pub(super) fn told(band: &Band, short: &CutShort) -> MetalError {
                 .and_then(|depth| depth.at)
                 .unwrap_or(at),
             message: format!(
-                "the cut `{called}` is {} deep and goes right through, by {}",
+                "the cut `{called}` is {} deep and leaves no metal under it: it reaches {} below what it may not touch",
                 mm(depth),
                 mm(-wall)
             ),
@@ -31,7 +31,7 @@ pub(super) fn told(band: &Band, short: &CutShort) -> MetalError {
                 (Some(field), Some(fits)) => {
                     format!("`{} {}` would just fit", field.word(), mm(fits))
                 }
-                _ => "cut it shallower, or make the band thicker there".to_owned(),
+                _ => "cut it less deep, or make the band thicker there".to_owned(),
             },
         },
         CutTold::Beyond { over, tool } => {
@@ -49,13 +49,13 @@ pub(super) fn told(band: &Band, short: &CutShort) -> MetalError {
             MetalError::CutBeyond {
                 at,
                 message,
-                help: format!("move it in by {} to keep it on the strip", mm(over)),
+                help: format!("{} further in it would stay on it", mm(over)),
             }
         }
         CutTold::Gap(gap) => MetalError::CutGap {
             at,
             message: format!(
-                "the ends of the cut `{called}` miss each other by {} at the seam",
+                "the cut `{called}` misses itself by {} across the seam",
                 mm(gap)
             ),
         },

@@ -71,11 +71,11 @@ pub enum MetalError {
     #[diagnostic(
         code(evaluate::cut_gap),
         severity(advice),
-        help("end it where the next repeat begins: one pitch on, at the same axial place")
+        help("end it where the next repeat begins, at the pitch and at the same axial place")
     )]
     CutGap {
         /// The cut.
-        #[label("its ends do not meet")]
+        #[label("does not meet itself")]
         at: Span,
         /// Which, and by how much.
         message: String,
@@ -109,7 +109,7 @@ pub enum MetalError {
         message: String,
     },
     /// A wall that exists, but is thinner than it may be.
-    #[error("in `{band}` only {wall} mm is left of the {what}; {bound} {limit} mm")]
+    #[error("{what} of `{band}` is {wall} mm thick, under {bound} {limit} mm")]
     #[diagnostic(code(evaluate::thin_wall), severity(warning), help("{help}"))]
     ThinWall {
         /// What makes it thin.

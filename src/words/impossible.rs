@@ -12,8 +12,10 @@ pub(super) fn does_not_fit(band: &Band, misfit: &Misfit, fits: Option<f64>) -> M
     let field = misfit.field;
     let help = match fits {
         Some(fits) => format!("`{} {}` would just fit", field.word(), mm(fits)),
-        None => "no other value of this field alone would fit: change the lengths it must fit with"
-            .to_owned(),
+        None => {
+            "no other value of this field alone would fit; change the lengths it is compared with"
+                .to_owned()
+        }
     };
     let at = match (&band.profile, misfit.x) {
         (Profile::Custom(outline), Some(x)) if field == FieldId::Profile => {
@@ -55,11 +57,7 @@ pub(super) fn over_stated(
         first: band.place(from),
         first_name: from.word(),
         second_name: field.word(),
-        message: format!(
-            "{} is stated, but {} follows from the rest",
-            mm(stated),
-            mm(follows)
-        ),
+        message: format!("{} is stated, and {} follows", mm(stated), mm(follows)),
         help,
     }
 }
@@ -112,7 +110,7 @@ fn message(misfit: &Misfit) -> String {
         }
         Reason::Dips => format!("the outside dips {found}, more than half the width"),
         Reason::MeanDepth => {
-            format!("the mean depth of {found} is more than the full depth of {room}")
+            format!("the mean depth of {found} is more than the greatest depth of {room}")
         }
         Reason::Gone => match misfit.field {
             FieldId::Profile => format!("the outline crosses the bore at x = {x}"),
@@ -121,7 +119,7 @@ fn message(misfit: &Misfit) -> String {
             }
             _ => format!("the bore opens by {found}, and nothing is left at the edge"),
         },
-        Reason::EasesMeet => format!("the chamfer of {found} meets the other one at mid width"),
+        Reason::EasesMeet => format!("the chamfer of {found} meets its fellow at mid width"),
         Reason::EaseTakes(body) => format!(
             "the chamfer of {found} takes off the whole edge of {}, {room}",
             match body {
@@ -142,9 +140,7 @@ fn message(misfit: &Misfit) -> String {
             }
         ),
         Reason::SleeveGone => {
-            format!(
-                "nothing is left of the sleeve of {found} at its edge, where the bore opens by {room}"
-            )
+            format!("the sleeve of {found} is gone at its edge, where the bore opens by {room}")
         }
         Reason::NoShell { edge } => format!(
             "the sleeve of {found} leaves no shell at the side faces, which are {} high over the smallest bore",

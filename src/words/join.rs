@@ -77,10 +77,7 @@ pub(super) fn stretch_limit(
     });
     let help = match fits {
         Some((field, value)) => {
-            format!(
-                "{first}; or {}, which one pull just bears",
-                set(field, value)
-            )
+            format!("{first}; or {} would just do in one", set(field, value))
         }
         None => first,
     };
@@ -90,7 +87,7 @@ pub(super) fn stretch_limit(
 /// A ring that can be forced off; `what`: how it is caught.
 pub(super) fn no_turning_window(band: &Band, what: &str, overlap: f64, hold: f64) -> String {
     format!(
-        "`{}` {what} by only \u{D8} {} mm; \u{D8} {} mm is needed",
+        "`{}` {what} by only \u{D8} {} mm; \u{D8} {} mm are needed",
         band.name,
         places(overlap),
         places(hold)
@@ -141,14 +138,14 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             fits,
         } => (
             format!(
-                "the sleeve of `{name}` cannot be turned small enough to pass the {} with \u{D8} {} mm to spare",
+                "the sleeve of `{name}` cannot be turned so small that it passes the {} with \u{D8} {} mm to spare",
                 if lips { "lips" } else { "feet" },
                 places(entry)
             ),
             "no sleeve is left to stretch".to_owned(),
             match fits {
-                Some(value) => format!("{} would just let it pass", set(field, value)),
-                None => "a lower ridge or less clearance would let it pass".to_owned(),
+                Some(value) => format!("{} would just do", set(field, value)),
+                None => "a lower ridge and less clearance would do".to_owned(),
             },
         ),
         Shortfall::StretchLimit {
@@ -166,7 +163,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
                 stretch_limit(band, (part, strain, allowed), pulls, otherwise, fits);
             // A shell that is closed is opened less, or made otherwise.
             let help = match (part, fits) {
-                (Body::Shell, Some((field, value))) => format!("{} would just pass", set(field, value)),
+                (Body::Shell, Some((field, value))) => format!("{} would just do", set(field, value)),
                 (Body::Shell, None) => NO_SAFE_OPENING.to_owned(),
                 _ => help,
             };
@@ -183,12 +180,12 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             let (what, label) = if turning {
                 let low = places((hold - overlap) / 2.0);
                 (
-                    "is built to turn, but its catch overlaps",
+                    "is built to turn, but is caught",
                     format!("{low} mm too low, radial"),
                 )
             } else {
                 (
-                    "has no turning window: seated, its catch overlaps",
+                    "has no turning window: seated, it is caught",
                     "more than the catch is high".to_owned(),
                 )
             };
@@ -200,10 +197,10 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
         }
         Shortfall::CatchUnknown { overlap, shell } => (
             format!(
-                "whether the catch of `{name}` overlaps by enough is not judged: {}",
+                "whether `{name}` is caught by enough is not judged: {}",
                 unknown(band, shell, Unstated::default())
             ),
-            format!("overlaps by \u{D8} {} mm", places(overlap)),
+            format!("caught by \u{D8} {} mm", places(overlap)),
             "how far a thin shell springs open follows from its yield and modulus: state them, or its `hardness`, in an alloy block, or state `hold`"
                 .to_owned(),
         ),
@@ -214,14 +211,14 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             fits,
         } => (
             format!(
-                "the turning shell of `{name}` floats {} mm along the finger in all; {} mm is allowed",
+                "the turning shell of `{name}` wanders along the finger by {} mm in all; {} mm are allowed",
                 places(float),
                 places(most)
             ),
             "too much axial float".to_owned(),
             match fits {
-                Some(value) => format!("{} would just pass", set(field, value)),
-                None => "two ridges, `count 2`, would keep it between the ends of the channel; or one wider ridge"
+                Some(value) => format!("{} would just do", set(field, value)),
+                None => "two ridges, `count 2`, keep it between the ends of the channel; or a wider one"
                     .to_owned(),
             },
         ),
@@ -232,7 +229,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             ..
         } => (
             format!(
-                "the ridges of `{name}` stand {} mm further out as they pass the feet, but only {} mm is free beside them",
+                "the ridges of `{name}` stand {} mm further out as they pass the feet, and {} mm are free beside them",
                 places(needed),
                 places(there)
             ),
@@ -281,12 +278,12 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             fits,
         } => (
             format!(
-                "the shell of `{name}` yields when opened \u{D8} {} mm past touch, \u{B1} {} mm: it bears only \u{D8} {} mm",
+                "the shell of `{name}` yields when opened \u{D8} {} mm past touch, \u{B1} {} mm: it bears \u{D8} {} mm",
                 places(past),
                 places(enlarger),
                 places(yields)
             ),
-            "opening further stretches the shell and adds no grip".to_owned(),
+            "what is opened further stretches the shell and adds no grip".to_owned(),
             match fits {
                 Some(past) => format!(
                     "{} would just leave it elastic",
@@ -305,7 +302,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
         Shortfall::StartUnused => (
             format!("`{name}` is hollow: its `start` is not used"),
             "for a solid band".to_owned(),
-            "leave it out with `without start` in the hollow band; its parts are worked back from the finished ring"
+            "its parts follow from what catches them; `without start` in the hollow band says so"
                 .to_owned(),
         ),
         Shortfall::KeyUnused => (
@@ -323,14 +320,14 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             key, reached, fits, ..
         } => (
             format!(
-                "the key of `{name}` does not bite: it is {} mm deep, and the ring is opened only {} mm past seated, radial",
+                "the key of `{name}` is {} mm deep, and the ring is opened {} mm past seated, radial, so that it does not bite",
                 places(key),
                 places(reached)
             ),
             "not reached".to_owned(),
             match fits {
                 Some(past) => format!(
-                    "{} would just reach it, if the shell bears that",
+                    "{} would just reach it; whether the shell yields there is told",
                     set(FieldId::HollowStagePast, past)
                 ),
                 None => "no opening that the shell bears reaches it: a harder shell, a shallower key, or another lock"
@@ -341,17 +338,17 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
 }
 
 /// What to do where no opening passes at both ends of the enlarger's window.
-const NO_SAFE_OPENING: &str = "no opening is safe over the whole \u{B1} of the enlarger: take a harder shell, a shallower cut or an enlarger that repeats better; or a `lock` by stakes or tacks, which holds without grip";
+const NO_SAFE_OPENING: &str = "no opening is safe at both ends of what the enlarger repeats within: a harder shell, a shallower cut or a better enlarger makes one; a `lock` that is staked or tacked holds without grip";
 
 /// What would catch a ring by enough.
 fn caught(keeps: Option<f64>, raised: Option<(FieldId, f64)>) -> String {
     let Some((field, height)) = raised else {
-        return "give it a ridge: without one it can only be loose, seated or fixed".to_owned();
+        return "give it a ridge: without one it is only loose, seated or fixed".to_owned();
     };
-    let raised = format!("{} just keeps it together", set(field, height));
+    let raised = format!("{} would just keep it together", set(field, height));
     match keeps {
         Some(hold) => format!(
-            "{} would be met; or {raised}",
+            "{} would just do; or {raised}",
             set(FieldId::HollowHold, hold)
         ),
         None => raised,
@@ -389,12 +386,12 @@ fn no_grip(
         places(to)
     );
     let help = match fits {
-        None if !known => format!("to know more than \"may grip\", {}", estimated(band)),
+        None if !known => format!("more than \"may grip\" is not said: {}", estimated(band)),
         Some(past) => format!(
             "{} would just grip over the whole window",
             set(FieldId::HollowStagePast, past)
         ),
-        None => "no opening grips over the whole window before the shell yields: a harder shell would, or an enlarger that repeats better".to_owned(),
+        None => "before the shell yields no opening grips over the whole window: a harder shell would, or an enlarger that repeats better".to_owned(),
     };
     (label, help)
 }
@@ -421,7 +418,7 @@ fn unknown(band: &Band, shell: Unstated, sleeve: Unstated) -> String {
     let part = |part: &str, metal: &Metal, lacks: Unstated| {
         lacks.any().then(|| {
             format!(
-                "the {part}'s `{}`, {}, states no {}",
+                "`{}` {} of the {part} states no {}",
                 metal.alloy.name,
                 metal.temper,
                 unstated(lacks)

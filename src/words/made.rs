@@ -56,7 +56,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
             };
             let word = field.word();
             (
-                format!("`{word}` has no place in `{name}`: it is {why}"),
+                format!("`{word}` says nothing of `{name}`: it is {why}"),
                 "nothing here to measure",
                 format!("leave `{word}` out"),
             )
@@ -69,28 +69,23 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
             ..
         } => {
             let place = match place {
+                Thin::UnderCut if *wall < 0.0 => "under the cut, which comes through",
                 Thin::UnderCut => "under the cut",
                 Thin::Foot => "at the shell's feet",
                 Thin::SleeveEdge => "at the sleeve's edge",
                 Thin::SleeveRelief => "where the sleeve is turned down",
             };
-            let first = deepest.map_or("make a new part".to_owned(), |deepest| {
+            let first = deepest.map_or("make the part anew".to_owned(), |deepest| {
                 format!("cut no deeper than {} mm", places(deepest))
             });
-            let left = match *wall < 0.0 {
-                true => format!(
-                    "no metal {place}: the cut comes through, by {} mm",
-                    places(-wall)
-                ),
-                false => format!("only {} mm {place}", places(*wall)),
-            };
             (
                 format!(
-                    "the parts made for `{name}` leave {left}; the least wall is {} mm",
+                    "the parts made for `{name}` leave {} mm {place}, under the least wall of {} mm",
+                    places(*wall),
                     places(*least)
                 ),
                 "leaves too little",
-                or(&first, set, "would just pass"),
+                or(&first, set, "would just do"),
             )
         }
         Shortfall::StretchLimit {
@@ -113,8 +108,8 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
                 "the sleeve planned for `{name}` does not suit the shell as made: {}",
                 what(clash)
             ),
-            "worked out for a sleeve turned to suit",
-            or(&sleeve(turn), set, "would just take the planned sleeve"),
+            "reckoned with the sleeve to turn for it",
+            or(&sleeve(turn), set, "would just take the planned one"),
         ),
         Shortfall::Off {
             what,
@@ -126,18 +121,18 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
             let (message, first) = off(name, *what, *is, *ordered, *limit);
             (
                 message,
-                "makes another ring",
-                or(first, set, "would just pass"),
+                "comes to another ring",
+                or(first, set, "would just do"),
             )
         }
         Shortfall::Float { float, most, .. } => (
             format!(
-                "the parts made for `{name}` let the turning shell float {} mm along the finger in all; {} mm is allowed",
+                "the parts made for `{name}` let the turning shell wander along the finger by {} mm in all, of {} mm that it may",
                 places(*float),
                 places(*most)
             ),
             "too much axial float",
-            or("turn a sleeve for this shell", set, "would just pass"),
+            or("turn a sleeve for this shell", set, "would just do"),
         ),
         Shortfall::NoTurningWindow {
             seated: true,
@@ -145,20 +140,20 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
             hold,
             ..
         } => {
-            let what = "has no turning window with its parts as made: seated, their catch overlaps";
+            let what = "has no turning window with its parts as made: seated, it is caught";
             (
                 no_turning_window(band, what, *overlap, *hold),
                 "it is seated before it turns",
-                or("turn a sleeve for this shell", set, "would just pass"),
+                or("turn a sleeve for this shell", set, "would just do"),
             )
         }
         Shortfall::NoTurningWindow { overlap, hold, .. } => {
-            let what = "is built to turn, but the catch of its parts as made overlaps";
+            let what = "is built to turn, but its parts as made are caught";
             (
                 no_turning_window(band, what, *overlap, *hold),
-                "too little overlap",
+                "caught too little",
                 match set {
-                    Some(set) => format!("{set} just keeps it together"),
+                    Some(set) => format!("{set} would just keep it together"),
                     None => "turn a sleeve for this shell".to_owned(),
                 },
             )
@@ -174,7 +169,7 @@ fn measure_again(again: &Again) -> String {
         .map(|field| format!("`{}`", field.word()))
         .collect();
     match fields.as_slice() {
-        [] => "measure everything again, or make new parts: correcting three figures would not mend it".to_owned(),
+        [] => "measure again: no three figures mend it; make the parts anew".to_owned(),
         [only] => format!("measure {only} again: without it the others agree"),
         [first, last] => {
             format!("measure {first} and {last} again: without the two the others agree")
@@ -210,18 +205,21 @@ fn off(name: &str, what: OffSize, is: f64, ordered: f64, limit: f64) -> (String,
         (OffSize::Width, true) => ("wider", "face it down"),
         (OffSize::Width, false) => (
             "narrower",
-            "too narrow cannot be put right: make a new part",
+            "a width that is gone does not come back: make it anew",
         ),
         (OffSize::Outside, true) => ("larger", "turn it down"),
-        (OffSize::Outside, false) => ("smaller", "too small cannot be put right: make a new part"),
+        (OffSize::Outside, false) => (
+            "smaller",
+            "metal that is gone does not come back: make it anew",
+        ),
         (OffSize::Bore, true) => ("larger", "turn a sleeve for this shell"),
         (OffSize::Bore, false) => ("smaller", "turn a sleeve for this shell"),
     };
     let message = format!(
-        "the parts made for `{name}` give {figure} of {sign}{} mm, {} mm {than} than the {sign}{} mm ordered; {} mm is allowed",
+        "the parts made for `{name}` come to {figure} of {sign}{} mm, where {sign}{} mm are ordered: {} mm {than}, and {} mm may be",
         places(is),
-        places(by.abs()),
         places(ordered),
+        places(by.abs()),
         places(limit)
     );
     (message, first)
@@ -343,7 +341,7 @@ fn what(clash: &Clash) -> String {
             Clash::FLUSH
         ),
         Clash::OtherSize { is, ordered } => format!(
-            "it gives a bore of {}, but {} is ordered",
+            "it comes to a bore of {}, and {} are ordered",
             diameter(is),
             diameter(ordered)
         ),
@@ -352,7 +350,7 @@ fn what(clash: &Clash) -> String {
             outside,
             thickness,
         } => format!(
-            "bore {} and outside {} leave {} mm of metal, but {} mm is measured",
+            "bore {} and outside {} are {} mm of metal, and {} mm are measured",
             diameter(bore),
             diameter(outside),
             places((outside - bore) / 2.0),

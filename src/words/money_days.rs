@@ -63,7 +63,7 @@ pub fn of_days(short: Shortfall, money: &Money, orders: &[Order]) -> Option<Find
                     Some(other) => {
                         format!("{} is over a thousand times {}", shown(price), shown(other))
                     }
-                    None => format!("{} is far from any usual price", shown(price)),
+                    None => format!("{} is far from what it costs", shown(price)),
                 },
             }
         }

@@ -47,7 +47,7 @@ pub enum MoneyLimit {
         help: String,
     },
     /// Time that is spent and paid at no rate.
-    #[error("no {what} is stated, so no cost can be given")]
+    #[error("no {what} is stated, so no cost is given that counts its time")]
     #[diagnostic(code(evaluate::unpaid_time), severity(advice), help("{help}"))]
     UnpaidTime {
         /// The operation.
@@ -60,7 +60,7 @@ pub enum MoneyLimit {
     },
     /// A drawn cut whose time nothing tells.
     #[error(
-        "how long `{what}` takes is not known without `{word}`, so the cost counts no time for the pattern"
+        "how long `{what}` takes is not known for want of `{word}`, and the cost holds no time of the pattern"
     )]
     #[diagnostic(code(evaluate::untimed_cut), severity(advice), help("{help}"))]
     Untimed {
@@ -75,9 +75,7 @@ pub enum MoneyLimit {
         help: String,
     },
     /// A metal whose worth no price gives, so that a stated price is held against no cost.
-    #[error(
-        "no {what} is stated, so {needs} is not given, and whether the price covers it is not judged"
-    )]
+    #[error("no {what} is stated, so {needs} is not given, nor judged whether it is sold under it")]
     #[diagnostic(code(evaluate::no_price), severity(warning), help("{help}"))]
     UnjudgedPrice {
         /// The alloy.
@@ -92,7 +90,7 @@ pub enum MoneyLimit {
     },
     /// Time paid at no rate, so that a stated price is held against no cost.
     #[error(
-        "no {what} is stated, so no cost can be given, and whether the price covers it is not judged"
+        "no {what} is stated, so no cost is given that counts its time, nor judged what is sold under it"
     )]
     #[diagnostic(code(evaluate::unpaid_time), severity(warning), help("{help}"))]
     UnjudgedTime {
@@ -127,7 +125,7 @@ pub enum MoneyLimit {
     #[diagnostic(
         code(evaluate::stale_price),
         severity(warning),
-        help("write a newer price with its `dated`, or a longer `oldest`")
+        help("write the price of the day with its `dated`, or a longer `oldest`")
     )]
     Stale {
         /// The price.
@@ -143,7 +141,7 @@ pub enum MoneyLimit {
         oldest: String,
     },
     /// A price of a day still to come.
-    #[error("the {what} is dated {dated}, after {day}")]
+    #[error("the {what} is of {dated}, which is after {day}")]
     #[diagnostic(
         code(evaluate::early_price),
         severity(warning),
@@ -151,7 +149,7 @@ pub enum MoneyLimit {
     )]
     Early {
         /// The price.
-        #[label("dated {dated}")]
+        #[label("of {dated}")]
         at: Span,
         /// What it is.
         what: String,
@@ -183,7 +181,7 @@ pub enum MoneyLimit {
     #[diagnostic(code(evaluate::no_day), severity(warning), help("{help}"))]
     NoDay {
         /// What is limited.
-        #[label("no day stated")]
+        #[label("counted from or to no day")]
         at: Span,
         /// What it is.
         what: String,
@@ -195,7 +193,9 @@ pub enum MoneyLimit {
     #[diagnostic(
         code(evaluate::unlikely_price),
         severity(advice),
-        help("check the figures and their units: one may be by the kilogram, not by the gram")
+        help(
+            "look at the figures and their units: one may be by the kilogram and not by the gram"
+        )
     )]
     UnlikelyPrice {
         /// The price.
@@ -212,7 +212,7 @@ pub enum MoneyLimit {
     #[diagnostic(
         code(evaluate::unlikely_term),
         severity(advice),
-        help("check the figure and its unit")
+        help("look at the figure and its unit")
     )]
     UnlikelyTerm {
         /// It.
@@ -222,7 +222,7 @@ pub enum MoneyLimit {
         message: String,
     },
     /// An offer that no longer stands.
-    #[error("the offer of {dated} stood for {valid}: on {day} it is {over} past")]
+    #[error("the offer of {dated} stood for {valid}, which was over on {day} by {over}")]
     #[diagnostic(
         code(evaluate::expired_offer),
         severity(warning),

@@ -144,7 +144,7 @@ def hollow(case: dict) -> dict:
     catch = 2 if case["ridge"] else 1
     seated = boundary("seated", 1, foot)
     if case["ridge"] or case["lip"]:
-        boundary("catching", catch, passes)
+        boundary("loose-ends", catch, passes)
         turning = boundary("turning", catch, passes + hold / 2)
         found["stretch.window"] = seated - turning
         found["stretch.overlap-needed"] = hold

@@ -201,7 +201,7 @@ fn what_lies_elsewhere_is_tried_and_the_rest_is_kept() {
     let ran = run_in(folder.path(), &["bench", "r.annulet"], lines.as_bytes());
     assert_eq!(ran.status, 0, "{}{}", ran.stdout, ran.stderr);
     assert!(
-        ran.stdout.contains("`base` is in house.annulet"),
+        ran.stdout.contains("`base` lies in house.annulet"),
         "{}",
         ran.stdout
     );

@@ -186,7 +186,7 @@ fn wrong_calls_say_what_was_meant() {
         ),
         (
             &["eval", HARVEST, "--root", "nowhere"],
-            "`--root nowhere` is not a folder",
+            "`--root nowhere` is no folder",
         ),
         (
             &[
@@ -231,7 +231,7 @@ fn wrong_calls_say_what_was_meant() {
         ),
         (
             &["ask", "2 * 0.375 in cm", "--in", HARVEST],
-            "right after a number `in` is the inch",
+            "right behind a number `in` is the inch",
         ),
         (
             &["ask", "weight", "--in", HARVEST, "--band", "harvst"],
@@ -256,7 +256,7 @@ fn wrong_calls_say_what_was_meant() {
             "one too many",
         ),
         (&["eval", HARVEST, "--set", "=5 mm"], "--set"),
-        (&["eval", "--on", "2026-02-30", HARVEST], "is not a day"),
+        (&["eval", "--on", "2026-02-30", HARVEST], "is no day"),
         (
             &["eval", "--on", "today", HARVEST],
             "as in `--on 2026-11-25`",

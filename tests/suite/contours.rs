@@ -411,14 +411,14 @@ fn the_bench_prints_the_points_of_the_command_line() {
     for (line, said) in [
         ("contour nobody", "there is no band `nobody`"),
         ("contour ferrule step", "step of what?"),
-        ("contour ferrule step 5", "`step 5` is not a length"),
+        ("contour ferrule step 5", "`step 5` is no length"),
         ("contour ferrule nose 20 mm", "a nose radius lies above 0"),
         (
             "contour ferrule band",
             "is turned in two parts: `shell` or `sleeve`",
         ),
         ("contour ferrule-solid sleeve", "is a solid band"),
-        ("contour ferrule ferrule-solid", "after the band stand"),
+        ("contour ferrule ferrule-solid", "behind the band stand"),
     ] {
         let found = run(&["bench", file], &format!("{line}\n"));
         assert!(

@@ -164,7 +164,7 @@ fn what_cannot_be_asked_is_refused() {
         (vec!["--part", "band"], "two parts"),
         (vec!["--step", "0.0001 mm"], "a step is"),
         (vec!["--step", "7 mm"], "a step is"),
-        (vec!["--step", "3 g"], "not a length"),
+        (vec!["--step", "3 g"], "no length"),
         (vec!["--nose", "0 mm"], "nose radius"),
         (vec!["nobody"], "no band `nobody`"),
     ] {

@@ -162,7 +162,7 @@ fn every_kind_of_change_is_told() {
             PLAIN,
             "thickness 2 mm",
             "thickness -2 mm",
-            "band b: can no longer be worked out",
+            "band b: can no longer be evaluated",
         ),
         (PLAIN, "cover 50 %", "cover 50 % ± 1 %", "pattern.cover"),
         (outline, "to 2.5 mm 2 mm", "to 2.5 mm 2.1 mm", "profile.to"),
@@ -248,7 +248,7 @@ fn wrong_calls_are_told() {
         (
             &["diff", "a.annulet", "b"],
             2,
-            "compare a folder with a folder",
+            "a folder is laid beside a folder",
         ),
         (
             &["diff", "a.annulet", "no.annulet"],
@@ -346,7 +346,7 @@ fn git_shows_differences_by_meaning() {
     for told in [
         "first",
         "b.annulet: added",
-        "can no longer be worked out",
+        "can no longer be evaluated",
         "wide.annulet: gone",
     ] {
         assert!(log.contains(told), "{told}:\n{log}");

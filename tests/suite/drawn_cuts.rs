@@ -172,7 +172,7 @@ fn time_is_computed_from_feed_and_plunge() {
     )
     .stdout;
     assert!(
-        slow.contains("not known: `sharp` states no `feed`"),
+        slow.contains("not computed: `sharp` states no `feed`"),
         "{slow}"
     );
 }

@@ -338,7 +338,7 @@ fn a_name_is_changed_everywhere_or_not_at_all() {
         wanted(["cut = 0.30", "cut * 6"])
     );
     for (mark, new, told) in [
-        ("quay {", "1x", "is not a name"),
+        ("quay {", "1x", "is no name"),
         ("quay {", "cut", "is a name already"),
         ("sterling", "silver", "is not given in this file"),
     ] {

@@ -139,7 +139,7 @@ fn an_older_edition_is_read_and_a_newer_one_refused_kindly() {
     let band = "band b { size 17 mm, width 5 mm, thickness 2 mm, profile flat, alloy sterling }\n";
     assert!(findings(&format!("annulet 1\n{band}")).is_empty());
     for (line, help) in [
-        ("annulet 2", "written for a newer annulet"),
+        ("annulet 2", "written for a newer program"),
         ("annulet 0", "write `annulet 1`"),
     ] {
         let found = findings(&format!("{line}\n{band}"));

@@ -129,7 +129,7 @@ fn every_part_of_a_report_can_be_asked_for_and_is_part_of_the_whole() {
     assert!(money.len() < whole.len() / 2);
     let nothing = run(&["eval", "--part", "grip", "examples/harvest.annulet"], "");
     assert_eq!((nothing.status, nothing.stdout.as_str()), (0, ""));
-    assert!(nothing.stderr.contains("no band has anything under `grip`"));
+    assert!(nothing.stderr.contains("no band has anything of `grip`"));
     let unknown = run(&["eval", "--part", "gripp", "examples/harvest.annulet"], "");
     assert_eq!(unknown.status, 2);
     assert!(unknown.stderr.contains("grip"), "{}", unknown.stderr);

@@ -267,7 +267,7 @@ fn limits() -> Vec<Border> {
     let (cut, feet) = ((THIN, "under the cut"), (THIN, "at the shell's feet"));
     let edge = (THIN, "at the sleeve's edge");
     let far = ("evaluate::stretch_limit", "the sleeve of `b`");
-    let caught = ("evaluate::no_turning_window", "parts as made overlaps");
+    let caught = ("evaluate::no_turning_window", "parts as made are caught");
     let half = |diameter: f64| diameter / 2.0;
     // The sleeve's floor done is 9.05; its edge 0.2 mm under it: `floor^2 - edge^2` as machined.
     let square = 9.05_f64.powi(2) - 8.85_f64.powi(2);
@@ -327,7 +327,7 @@ fn limits() -> Vec<Border> {
 /// Blanks of solid bands.
 fn blanks() -> Vec<Border> {
     let (below, above) = (false, true);
-    let apart = (CLASH, "is measured");
+    let apart = (CLASH, "are measured");
     let half = |diameter: f64| diameter / 2.0;
     let cut = (THIN, "under the cut");
     // The outside done, `top^2 = 8.65^2 + outside^2 - bore^2`, less a cut of 0.3 and a wall of 0.2 mm; cut before, the

@@ -95,7 +95,7 @@ fn no_opening_is_said_where_none_is_safe_and_the_verdict_says_so() {
     let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let (said, report) = (flat(&ran.stderr), flat(&ran.stdout));
     assert!(
-        ran.status == 1 && said.contains("no opening is safe over the whole"),
+        ran.status == 1 && said.contains("no opening is safe at both ends"),
         "{said}"
     );
     assert!(

@@ -112,7 +112,7 @@ fn the_bores_to_anneal_at_are_even_pulls_apart() {
 #[test]
 fn what_one_blank_or_shell_serves_is_named_by_its_size() {
     // From C = 50 mm, 4 % to 52 mm; where the blank is stated by its stretch, 54 / 1.08 = 50.
-    let blank = "the same blank makes sizes from about ISO 50 to ISO 52 in one pull";
+    let blank = "the same blank comes to sizes from about ISO 50 to ISO 52 in one pull";
     says(&stretched("ISO 54", "ISO 50"), &[blank]);
     says(&stretched("ISO 54", "stretch 8 %"), &[blank]);
     // A shell over a sleeve of 0.4 mm on ISO 54: feet of 17.1887 + 0.8 mm; with the least wall, 0.2 mm, the bore is
@@ -155,7 +155,7 @@ fn a_blank_is_told_with_its_strip_and_its_stretch() {
             "cut before the stretch, on a strip of \u{2248} 63.680 mm, which gets \u{2248} 3.60 % longer",
             "open to \u{D8} \u{2248} 18.022 mm under load",
             "stretch bore \u{2248} 0.857 mm smaller before stretching",
-            "cut 0.3 mm deep, radial, the same depth throughout, over 50 % of the outside",
+            "cut 0.3 mm deep, radial, as deep throughout, over 50 % of the outside",
         ],
     );
     says(
@@ -171,10 +171,10 @@ fn a_width_is_told_both_ways_where_they_differ() {
     let recipe =
         |stretch: &str| stretched("18 mm", &format!("stretch {stretch}")).replace("held", "free");
     let near = report(&recipe("0.02 %"));
-    assert!(!near.contains("if the width is held"), "{near}");
+    assert!(!near.contains("if it is held"), "{near}");
     says(
         &recipe("0.03 %"),
-        &["width \u{2248} 5.001 mm; 5 mm if the width is held, \u{2248} 5.001 mm if it is free"],
+        &["width \u{2248} 5.001 mm; 5 mm if it is held, \u{2248} 5.001 mm if it is free"],
     );
 }
 
@@ -324,7 +324,7 @@ fn parts_as_made_are_told_with_size_stretch_and_faces() {
     says(
         &made("6 mm"),
         &[
-            "bore \u{D8} \u{2248} 18.143 mm, nearest ISO 57, stretched by \u{2248} 3.08 %",
+            "comes to bore \u{D8} \u{2248} 18.143 mm, nearest ISO 57, stretched by \u{2248} 3.08 %",
             "go together \u{D8} \u{2248} 0.520 mm to spare on the diameter",
         ],
     );

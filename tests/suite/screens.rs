@@ -212,7 +212,7 @@ fn a_file_changed_on_disk_is_told_and_taken_in() {
     let screen = terminal.until("`reload` takes it in");
     assert!(screen.contains("10.3 g/cm3"), "{screen}");
     terminal.press("reload\r");
-    terminal.until("read again");
+    terminal.until("read anew");
     terminal.press("\u{c}density\r");
     terminal.until("20.6 g/cm3");
     // The recipe itself: with changes that are not saved it is not read over.
@@ -221,7 +221,7 @@ fn a_file_changed_on_disk_is_told_and_taken_in() {
     terminal.press("reload\r");
     terminal.until("`reload over` forgets them");
     terminal.press("reload over\r");
-    terminal.until("read again");
+    terminal.until("read anew");
     terminal.press("\u{c}width\r");
     terminal.until("5 mm");
     terminal.press("undo\r");

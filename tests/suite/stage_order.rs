@@ -12,7 +12,7 @@ use annulet::session::{Request, Session};
 use crate::random_bands::of_seed;
 
 /// The stages in the order of the work, those that a ring has.
-const STAGES: &[&str] = &["catching", "turning", "seated", "fixed"];
+const STAGES: &[&str] = &["loose-ends", "turning", "seated", "fixed"];
 
 fn figure(of: &Evaluation, path: &str) -> Option<f64> {
     let id = annulet::schema::find_result(path)?.id;

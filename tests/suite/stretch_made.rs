@@ -121,7 +121,7 @@ fn parts_made_as_ordered_are_the_ordered_ring() {
             under < plain + 1e-9 && under > plain - gap - 1e-9,
             "{under} {plain}\n{text}"
         );
-        for path in ["turning.bore", "seated.bore", "catching.bore"] {
+        for path in ["turning.bore", "seated.bore", "loose-ends.bore"] {
             let whole = format!("stretch.{path}");
             if ordered.contains_key(&format!("b.{whole}")) {
                 same(is(path), of(&whole), path);

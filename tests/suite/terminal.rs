@@ -560,9 +560,9 @@ fn a_byte_that_is_no_text_takes_its_line_and_nothing_else() {
         if typed.ends_with(b"{\r") {
             terminal.until("\u{2026}");
         } else {
-            terminal.until("is not text");
+            terminal.until("is no text");
             terminal.press("\r\u{c}");
-            terminal.wait("an empty screen", |screen| !screen.contains("is not text"));
+            terminal.wait("an empty screen", |screen| !screen.contains("is no text"));
         }
     }
     terminal.press("\u{15}weight in dwt\r");
@@ -573,7 +573,7 @@ fn a_byte_that_is_no_text_takes_its_line_and_nothing_else() {
     terminal.press(CTRL_D);
     terminal.until("save them first?");
     terminal.send(b"\xFFyes\r");
-    terminal.until("is not text");
+    terminal.until("is no text");
     let at_the_prompt = |prompt: &str| {
         let shown = |screen: &str| Terminal::last_line(screen).starts_with(prompt);
         terminal.wait("the prompt", shown);

@@ -288,7 +288,7 @@ fn every_result_and_field_has_a_reason() {
 #[test]
 fn what_has_no_reason_is_said() {
     let cases = [
-        ("width + 1 mm", 2, "`why` takes a path, not an expression"),
+        ("width + 1 mm", 2, "`why` wants a path, not an expression"),
         ("widht", 2, "did you mean `width`?"),
         ("c.width", 2, "not known"),
         ("shell", 2, "not known"),

@@ -100,7 +100,7 @@ impl Dimensions {
     pub fn arc(&mut self, reader: &Reader<'_>, label: &str, radius: ResultId, centre: ResultId) {
         let (radius, centre) = (reader.result(radius), reader.result(centre));
         if let (Some((_, radius)), Some((centre, _))) = (radius, centre) {
-            let side = if centre < 0.0 { "beyond" } else { "short of" };
+            let side = if centre < 0.0 { "beyond" } else { "before" };
             let centre = number(centre.abs());
             self.notes.push(format!(
                 "{label} R {radius}, its centre {centre} {side} the finger's axis"

@@ -94,7 +94,7 @@ pub(super) fn section_on_page(
 
 /// What holds of all figures.
 const ABOUT: [&str; 2] = [
-    "Lengths in mm, to a micrometre. \u{D8} are diameters about the finger's axis, which runs level below the section.",
+    "Lengths in mm, to a micrometre. \u{D8} are diameters about the finger's axis, which lies level below.",
     "Dash and dot: mid width. Dashed: the depth of the cut. Sections are without the pattern.",
 ];
 

@@ -56,14 +56,14 @@ fn job(of: &SheetOf<'_>) -> Option<SheetBlock> {
         None => "solid",
     };
     facts.say("build", format!("{build}, {} outside", band.profile.word()));
-    for (label, why, id) in [
-        ("wide band", "width", FieldId::AllowWide),
-        ("comfort bore", "comfort", FieldId::AllowComfort),
+    for (label, id) in [
+        ("wide band", FieldId::AllowWide),
+        ("comfort bore", FieldId::AllowComfort),
     ] {
         let steps = band.fields.number(id).filter(|steps| *steps != 0.0);
         if let Some(steps) = steps {
             let steps = facts.number(steps, "");
-            facts.say(label, format!("{steps} size added for {why}"));
+            facts.say(label, format!("{steps} steps of the size are for it"));
         }
     }
     facts.done("the ring")
@@ -209,12 +209,7 @@ fn walls(evaluation: &Evaluation) -> Option<SheetBlock> {
         facts.say(words::wall(wall.id), format!("{thickness}{off}"));
     }
     let least = evaluation.band.written(FieldId::LimitWall);
-    let stated = evaluation.band.field(FieldId::LimitWall);
-    let basis = match stated.is_some_and(|field| field.at.is_some()) {
-        true => "",
-        false => " (shop practice)",
-    };
-    facts.say("least wall", format!("{least} mm{basis}"));
+    facts.say("least wall", format!("{least} mm wanted"));
     facts.done("walls")
 }
 

@@ -123,7 +123,7 @@ pub(super) fn marking(evaluation: &Evaluation) -> Option<SheetBlock> {
             "twist test",
             match turning {
                 true => "it turns freely all round",
-                false => "it does not turn; until this is done the grip is an estimate",
+                false => "it does not turn; whether it grips is an estimate until then",
             },
         );
     }
@@ -149,7 +149,7 @@ pub(super) fn minutes(evaluation: &Evaluation) -> Option<SheetBlock> {
         let batch = account.balance.batch;
         facts.say("batch", format!("of {batch}; set-up is shared out"));
     }
-    facts.done("minutes for one ring")
+    facts.done("minutes of one ring")
 }
 
 /// Cost and price.
@@ -166,7 +166,7 @@ pub(super) fn price(evaluation: &Evaluation) -> SheetBlock {
         }
     }
     let none = || {
-        let told = "not given: the recipe states too few prices";
+        let told = "the recipe says too little of prices to give one";
         SheetBlock::Words("price".to_owned(), vec![told.to_owned()])
     };
     facts.done("price").unwrap_or_else(none)

@@ -47,7 +47,7 @@ pub(super) fn parts(evaluation: &Evaluation) -> Vec<SheetBlock> {
     let mut held = Facts::of(evaluation);
     held.say(
         "zero",
-        "x is 0 at mid width; make a zero mark on one face and keep it through all work: repeats begin there, and it shows which way round the parts go together (common practice, no source)",
+        "x is 0 at mid width; a zero mark on one face, kept through all work, is where repeats begin and which way round parts go together (common practice, no source)",
     );
     for (label, id) in [
         ("left on the bore", FieldId::FinishBore),
@@ -101,7 +101,7 @@ pub(super) fn enlarger(evaluation: &Evaluation) -> Vec<SheetBlock> {
     if let Some(joined) = &stretch.hollow {
         let turns = joined.window.is_some_and(|window| window > 0.0);
         let stages = [
-            ("catching", joined.catching),
+            ("catching", joined.loose_ends),
             ("turning", joined.turning.filter(|_| turns)),
             ("done", given.turning.then_some(joined.finished)),
             ("seated", joined.seated.filter(|_| !given.turning)),
@@ -120,7 +120,7 @@ pub(super) fn enlarger(evaluation: &Evaluation) -> Vec<SheetBlock> {
         });
         all.push(SheetBlock::Table(
             "at the enlarger: \u{D8}, mm".to_owned(),
-            vec!["stage", "mandrel", "released", "opened", ""],
+            vec!["from here on", "mandrel", "released", "opened", ""],
             rows.collect(),
         ));
         let mut facts = Facts::of(evaluation);

@@ -72,7 +72,7 @@ pub fn found(judged: &Judged<'_>, said: &str) -> String {
     }
     let judgement = judged.judgement;
     let Some(test) = judgement.deciding() else {
-        return "nothing to test".to_owned();
+        return "nothing could be tested".to_owned();
     };
     let allowed = if test.allowed.is_zero() {
         String::new()

@@ -149,7 +149,7 @@ fn text(reason: &Reason, judged: &Judged<'_>) -> String {
         } => tag(
             judged,
             &format!(
-                "claims {} {}, but it is {}",
+                "claims {} {}, and there are {}",
                 metal.word(),
                 short(figure),
                 short(found)
@@ -413,7 +413,7 @@ pub(super) fn official(judged: &Judged<'_>) -> String {
     };
     let standing = of(false).map(|row| {
         format!(
-            "{} g of metal, exempt under {} g, {}",
+            "{} g against {} g, {}",
             judged.article.weight.normalize(),
             row.below,
             book.cited(row.cite())
@@ -428,7 +428,7 @@ pub(super) fn official(judged: &Judged<'_>) -> String {
             book.cited(row.cite())
         )
     });
-    let under = standing;
+    let under = standing.map(|clause| format!("exempt under that weight: {clause}"));
     let all: Vec<String> = [system].into_iter().chain(lost).chain(under).collect();
     all.join("; ")
 }

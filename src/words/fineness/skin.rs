@@ -15,7 +15,7 @@ use rust_decimal::Decimal;
 /// More of an element than the skin may meet.
 #[derive(Debug, Error, Diagnostic)]
 #[error(
-    "the {part} of `{band}` holds {held} per thousand of {element}; {market} bans {most} or more"
+    "the {part} of `{band}` holds {element} {held} per thousand, and {market} bans {most} or more"
 )]
 #[diagnostic(code(evaluate::restricted), severity(warning), help("{help}"))]
 pub struct RestrictedMetal {

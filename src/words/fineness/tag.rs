@@ -15,7 +15,7 @@ use crate::source::Span;
 #[diagnostic(
     code(evaluate::tag),
     severity(warning),
-    help("sell it as what it is: in every country the seller answers for these words")
+    help("sell it as what it is: whoever sells answers for these words in every country")
 )]
 pub struct FalseTag {
     /// The tag.
@@ -38,7 +38,7 @@ impl FalseTag {
                 figure,
                 found,
             } => format!(
-                "claims {} {}, but it is {}",
+                "claims {} {}, and there are {}",
                 metal.word(),
                 figure.normalize(),
                 found.normalize()

@@ -244,7 +244,7 @@ pub fn explain(evaluation: &Evaluation, path: &str) -> Option<Why> {
         value: asked(evaluation, path),
         meaning: format!("{}; {}", judged.book.title, judged.verdict_line()),
         formula: Some(
-            "the figure offered is the highest that what is found reaches; a claim is broken where found + allowed shortfall < figure, exactly".to_owned(),
+            "the figure offered is the highest that what is found reaches; a claim is broken where found + allowed shortfall < figure, exact".to_owned(),
         ),
         is_default: false,
         places: judged.reasons(),

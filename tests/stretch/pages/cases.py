@@ -21,7 +21,7 @@ def add(name, item, c, exp, needs="", recipe_text=None):
 
 MACH = ["machined.shell.bore", "machined.shell.outside", "machined.shell.width", "machined.shell.channel", "machined.shell.channel-width", "machined.shell.lip-bore",
         "machined.sleeve.bore", "machined.sleeve.floor", "machined.sleeve.ridge-top", "machined.sleeve.ridge-from-face", "machined.sleeve.width", "machined.sleeve.edge-bore", "stretch.strain", "ridge.from-face"]
-STAGE = ["stretch.catching.bore", "stretch.catching.mandrel", "stretch.turning.bore", "stretch.turning.mandrel", "stretch.seated.bore", "stretch.seated.mandrel", "stretch.window", "stretch.overlap-needed", "stretch.overlap", "stretch.fixed.bore", "stretch.fixed.mandrel"]
+STAGE = ["stretch.loose-ends.bore", "stretch.loose-ends.mandrel", "stretch.turning.bore", "stretch.turning.mandrel", "stretch.seated.bore", "stretch.seated.mandrel", "stretch.window", "stretch.overlap-needed", "stretch.overlap", "stretch.fixed.bore", "stretch.fixed.mandrel"]
 GRIP = ["grip.pressure", "grip.force", "grip.torque", "grip.from", "grip.to", "grip.aim"]
 NEW = ["machined.shell.channel-at-walls", "channel.at-walls", "stretch.touch.mandrel", "stretch.finished.bore", "grip.gap", "foot.bore", "stretch.float", "stretch.seated.never"]
 def rel(path, v): return max(abs(v) * 1e-6, 1e-9) if path.startswith("grip.") and path.split(".")[1] in ("pressure", "force", "torque") else L6

@@ -286,7 +286,7 @@ class Band:
                 if m > touch_m:
                     uu = brentq(lambda u: s.press(k, sh, sl, B0h, u, mode)["floor"] - st["floor"], 0.0, 0.5, xtol=1e-13) if s.press(k, sh, sl, B0h, 0.0, mode)["floor"] < st["floor"] else 0.0
                     m = 2 * (B0h + uu - s_mid); regime = "grip"
-                if name == "catching" and rf is not None: F["ridge.clearance-needed"] = (s.w / 2 - rf) * (lz(lam, s.kin) / zw_s - 1)
+                if name == "loose-ends" and rf is not None: F["ridge.clearance-needed"] = (s.w / 2 - rf) * (lz(lam, s.kin) / zw_s - 1)
                 F[f"stretch.{name}.bore"] = 2 * st["bore"]; F[f"stretch.{name}.mandrel"] = m; F[f"_{name}.regime"] = regime
                 return 2 * st["bore"], st
             catch = "top" if "top" in sl else "floor"
@@ -312,7 +312,7 @@ class Band:
                 F["stretch.seated.bore"] = 2 * st["bore"]; F["stretch.seated.mandrel"] = 2 * (B0h + F["grip.from"] / 2 - s_mid)
             else: F["stretch.seated.never"] = 1.0
             if has:
-                row("catching", catch, passes); tb, _ = row("turning", catch, passes + hold / 2)
+                row("loose-ends", catch, passes); tb, _ = row("turning", catch, passes + hold / 2)
                 F["stretch.window"] = 2 * st["bore"] - tb
                 F["stretch.overlap-needed"] = hold
                 F["_hold.B-seated"] = s.hold(2 * (R + s.s + s.gapfoot))
