@@ -352,6 +352,8 @@ impl Bench {
             "strip" => self.strip(rest),
             "contour" => self.contour(rest),
             "why" => self.why(rest),
+            "sure" => self.sure(),
+            "settle" => self.settle(rest),
             "eval" => self.eval(rest),
             "offer" => self.offer(rest),
             "check" => self.check(),

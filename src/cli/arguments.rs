@@ -12,6 +12,7 @@ use super::drawing::{Section, Sheet};
 use super::lathe_calls::{Contour, Strip};
 use super::look::Look;
 use super::names::{Names, Recipes};
+use super::scale_calls::{Settle, Sure, Tally};
 use super::sought_calls::{Choose, PlotFile, Seek, Sweep};
 
 /// What the program is told.
@@ -78,6 +79,9 @@ pub(super) const WORDS: &[&str] = &[
     "man",
     "offer",
     "run",
+    "settle",
+    "sure",
+    "tally",
     "section",
     "serve",
     "sheet",
@@ -147,6 +151,21 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet run harvest-light --sizes \"ISO 48 .. ISO 62 by 2\" --in examples/market-day.annulet\n\nSizes are a range, a list (\"[US 6, US 7 1/2]\") or inside diameters (\"16 mm .. 20 mm by 0.5 mm\")."
     )]
     Run(OfRecipe<Run>),
+    /// What a reading of the scale says of one number: its value, how far that may be off, and the line to write
+    #[command(
+        after_help = "Example:\n  annulet settle width --in ring.annulet\n  annulet settle sterling.density --by turned --in ring.annulet\n\nOne reading settles one number; a recipe weighs a ring as in `weighed harvest { finished 4.34 g }`."
+    )]
+    Settle(OfRecipe<Settle>),
+    /// How far figures may be off, what that comes from, and every limit at its worst
+    #[command(
+        after_help = "Example:\n  annulet sure examples/harvest.annulet\n  annulet sure examples/harvest.annulet --set \"shop.tolerance.turning=0.02 mm\"\n\nWhat may be off is what carries a `\u{B1}`, and what the shop's `tolerance` says of written lengths."
+    )]
+    Sure(OfRecipe<Sure>),
+    /// A batch of weighings beside the recipe: mean, spread, drift, outliers, a control chart
+    #[command(
+        after_help = "Example:\n  annulet tally weighings.csv --in ring.annulet --least \"4.2 g\" --most \"4.5 g\"\n\nThe file has one ring a line, its weight in grams in the column `weight`; `-` is standard input. Without `--least` and `--most` readings are held against the range that the recipe gives."
+    )]
+    Tally(OfRecipe<Tally>),
     /// Recipes in an editor: a language server over standard input and output
     #[command(
         after_help = "The editor starts `annulet serve` for files that end in .annulet (Language Server Protocol 3.17): findings as in `check`, completion, values with their reasons, definitions, renaming, tidy form, repairs, weights beside the bands."

@@ -37,17 +37,21 @@ mod recipes;
 mod refused;
 mod run;
 mod saved;
+mod scale_calls;
 mod section;
 mod serve;
 mod served_files;
 mod served_text;
+mod settle;
 mod sheet;
 mod sought;
 mod sought_calls;
 mod status;
 mod strip;
+mod sure;
 mod sweep;
 mod taken;
+mod tally;
 mod tidy;
 mod why;
 
@@ -106,6 +110,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Man(of) => manual::run(of.call.command.as_deref(), &mut output),
         Command::Offer(of) => offer::run(&of.call, &common.laid, &mut output),
         Command::Run(of) => run::run(&of.call, &common.laid, &mut output),
+        Command::Settle(of) => settle::run(&of.call, &common.laid, &mut output),
+        Command::Sure(of) => sure::run(&of.call, &common.laid, &mut output),
+        Command::Tally(of) => tally::run(&of.call, &common.laid, &mut output),
         Command::Serve(_) => serve::run(&mut output),
         Command::Section(of) => section::run(&of.call, &common.laid, &mut output),
         Command::Sheet(of) => sheet::run(&of.call, &common.laid, &mut output),

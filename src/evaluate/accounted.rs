@@ -8,10 +8,8 @@ use crate::money::{self, Account, Workpiece};
 use crate::quantity::Number;
 use crate::schema::ResultId;
 
-use super::ends::at_end;
 use super::evaluation::{Evaluation, possible};
 use super::shortfall::Shortfall;
-use super::spread::spread_of;
 use super::workpiece::{compared_with, workpiece};
 
 /// Lets each of some evaluations read the one that it is compared with, where that is among them.
@@ -66,31 +64,19 @@ impl Evaluation {
             let unfit: Vec<money::Shortfall> = money::unfit(work).collect();
             // What cannot be made has no cost.
             let made = unfit.is_empty();
-            let under = || money::under_cost(work).or_else(|| self.may_lose(work));
-            let under = made.then(under).flatten();
+            let under = made.then(|| money::under_cost(work)).flatten();
             let found = unfit.into_iter().chain(money::missing(work)).chain(under);
             found.map(Shortfall::Money)
         });
         short.collect()
     }
 
-    /// That it loses where every `±` stands at its worse end.
-    fn may_lose(&self, work: &Workpiece) -> Option<money::Shortfall> {
-        work.terms.sale.as_ref()?;
-        if self.amounts().is_empty() {
-            return None;
-        }
-        let earning = self.number(ResultId::Earning)?.to_f64();
-        let spread = spread_of(self, ResultId::Earning.row())?;
-        money::may_lose(work, earning + spread.low)
-    }
-
     /// The build that it is compared with, off by what both share.
     fn other(&self) -> Option<Workpiece> {
         let other = || possible(&compared_with(&self.band)?).ok();
         let other = self.other.get_or_init(other).as_ref()?;
-        match self.moved {
-            Some((variable, sign)) => at_end(other, variable, sign).work(),
+        match &self.point {
+            Some(point) => other.at_point(point)?.work(),
             None => other.work(),
         }
     }
@@ -101,10 +87,12 @@ impl Evaluation {
         let mut moved = Self {
             band,
             shortfalls: Vec::new(),
+            worst: OnceLock::new(),
+            falls: OnceLock::new(),
             account: OnceLock::new(),
             other: Arc::default(),
-            ends: OnceLock::new(),
-            moved: None,
+            points: OnceLock::new(),
+            point: None,
             ..self.clone()
         };
         let of_metal = |short: &&Shortfall| matches!(short, Shortfall::Metal(_));

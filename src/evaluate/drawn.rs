@@ -14,21 +14,16 @@ use crate::kernel::{Drawn, Input, OnBand, Repeats, outside_as_cut, section_as_cu
 use crate::model::{self, Band, BandCut, CutterKind, FieldValue, PathNode};
 use crate::schema::FieldId;
 
-/// Figures of a band's fields, each as it is read.
-type Read<'a> = dyn Fn(&FieldValue, f64) -> f64 + 'a;
-
 /// The drawn cuts of a band; none where it has none.
-pub(super) fn drawn(band: &Band, read: &Read<'_>) -> Option<Drawn> {
+pub(super) fn drawn(band: &Band) -> Option<Drawn> {
     if !band.is_drawn() {
         return None;
     }
     let stated = band.fields.count(FieldId::PatternRepeats);
-    let motif = band
-        .field(FieldId::PatternMotif)
-        .and_then(|field| number(field, read));
+    let motif = band.field(FieldId::PatternMotif).and_then(number);
     let multiple = band.fields.count(FieldId::PatternMultiple).unwrap_or(1);
     Some(Drawn {
-        cuts: band.cuts.iter().map(|one| cut(band, one, read)).collect(),
+        cuts: band.cuts.iter().map(|one| cut(band, one)).collect(),
         depths: band.cuts.iter().map(|one| depth_field(band, one)).collect(),
         repeats: match (stated, motif) {
             (Some(count), _) => Repeats::Stated(count),
@@ -40,9 +35,8 @@ pub(super) fn drawn(band: &Band, read: &Read<'_>) -> Option<Drawn> {
     })
 }
 
-fn number(field: &FieldValue, read: &Read<'_>) -> Option<f64> {
-    let nominal = field.value.quantity()?.number.to_f64();
-    Some(read(field, nominal))
+fn number(field: &FieldValue) -> Option<f64> {
+    Some(field.value.quantity()?.number.to_f64())
 }
 
 /// The field that states the depth of a cut.
@@ -51,8 +45,8 @@ fn depth_field(band: &Band, cut: &BandCut) -> Option<FieldId> {
     (field == FieldId::PatternDepth || cut.own.is_none()).then_some(field)
 }
 
-fn cut(band: &Band, cut: &BandCut, read: &Read<'_>) -> ToolCut {
-    let of = |id: FieldId| number(cut.value(&band.fields, id)?, read);
+fn cut(band: &Band, cut: &BandCut) -> ToolCut {
+    let of = |id: FieldId| number(cut.value(&band.fields, id)?);
     let mm = |id: FieldId| of(id).unwrap_or(0.0);
     let angle = |id: FieldId| mm(id) * PI / 180.0;
     let count = |id: FieldId| of(id).map_or(1, |count| count as u32);
@@ -97,13 +91,11 @@ fn cut(band: &Band, cut: &BandCut, read: &Read<'_>) -> ToolCut {
             step_over: of(FieldId::PatternPocketStepOver),
         },
     };
-    let depth = cut
-        .depth(&band.fields)
-        .and_then(|field| number(field, read));
-    let made = cut.cutter.as_ref().map(|made| cutter(made, read));
+    let depth = cut.depth(&band.fields).and_then(number);
+    let made = cut.cutter.as_ref().map(|made| cutter(made));
     ToolCut {
         whole: cut.kind.block == FieldId::PatternDrawing && fit(band, cut) == "strip",
-        ramp_to: cut.ramp(&band.fields).and_then(|field| number(field, read)),
+        ramp_to: cut.ramp(&band.fields).and_then(number),
         ..ToolCut::new(
             shape,
             made.unwrap_or(CutterForm::Plane),
@@ -155,11 +147,8 @@ fn node(node: &PathNode) -> PathPoint {
     }
 }
 
-fn cutter(cutter: &model::Cutter, read: &Read<'_>) -> CutterForm {
-    let of = |id: FieldId| {
-        let field = cutter.values.get(id);
-        field.and_then(|field| number(field, read)).unwrap_or(0.0)
-    };
+fn cutter(cutter: &model::Cutter) -> CutterForm {
+    let of = |id: FieldId| cutter.values.number(id).unwrap_or(0.0);
     match cutter.kind {
         CutterKind::Vee => CutterForm::vee(
             of(FieldId::CutterAngle) * PI / 180.0,

@@ -2,19 +2,22 @@
 //! files beside it, when it is first read.
 
 use std::borrow::Cow;
-use std::sync::{Arc, OnceLock};
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, OnceLock};
 
 use crate::fineness::Judgements;
 use crate::kernel::{self, Figures, Input, StretchFigures, figures};
 use crate::model::Band;
 use crate::money::Account;
 use crate::quantity::Currency;
-use crate::schema::{FieldId, Need, ResultRow};
+use crate::schema::{FieldId, Need, ResultId, ResultRow};
 use crate::source::Span;
 
 use super::cautions::{Caution, cautions};
 use super::of_band::input_of;
-use super::shortfall::{Barred, Shortfall, impossible};
+use super::range::Range;
+use super::shortfall::{Barred, Shortfall, Worst, impossible};
+use super::standing::Standing;
 
 /// A band with everything that is computed of it.
 #[derive(Clone, Debug)]
@@ -27,6 +30,10 @@ pub struct Evaluation {
     pub figures: Figures,
     /// What falls short, in the order in which it is judged.
     pub shortfalls: Vec<Shortfall>,
+    /// What holds as written, and falls short somewhere in the ranges of what may be off, looked for when it is first read.
+    pub(super) worst: OnceLock<Vec<Worst>>,
+    /// What falls short where its variables stand, judged when it is first read.
+    pub(super) falls: OnceLock<Vec<(Shortfall, bool)>>,
     /// Cautions whose trigger is in the recipe.
     pub cautions: Vec<&'static Caution>,
     /// Stretch, join and strength, computed when they are first read.
@@ -36,23 +43,22 @@ pub struct Evaluation {
     /// The build that it is compared with: another's evaluation, or computed when it is first read; none where there
     /// is none.
     pub(super) other: Arc<OnceLock<Option<Evaluation>>>,
-    /// The same with each `±` at either end, computed when they are first read.
-    pub(super) ends: OnceLock<Vec<Ends>>,
+    /// What may be off, and the same at places of those ranges, computed when they are first read.
+    pub(super) points: OnceLock<Arc<Points>>,
     /// What rulebooks say of it, each judged when it is first asked.
     pub(super) judgements: OnceLock<Box<Judgements>>,
-    /// The variable that stands at one end, and at which, where it is not as written.
-    pub(super) moved: Option<(Span, f64)>,
+    /// Where the variables stand that are not as written.
+    pub(super) point: Option<Standing>,
 }
 
-/// An evaluation with one `±` at either end.
-#[derive(Clone, Debug)]
-pub(super) struct Ends {
-    /// The `±`.
-    pub variable: Span,
-    /// At its lower end.
-    pub low: Evaluation,
-    /// At its upper end.
-    pub high: Evaluation,
+/// The variables of a band, and the places of their ranges that it was evaluated at.
+#[derive(Debug, Default)]
+pub(super) struct Points {
+    /// Each variable once, in the order of names.
+    pub variables: Vec<Span>,
+    pub known: Mutex<HashMap<Vec<i32>, Option<Arc<Evaluation>>>>,
+    /// Ranges of results that were asked for.
+    pub ranges: Mutex<HashMap<ResultId, Option<Range>>>,
 }
 
 /// Evaluates a band without asking what limits it keeps.
@@ -75,19 +81,38 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     if let Some(clash) = impossible(&input, &figures, of) {
         return Err(Barred::Parts(Box::new(clash)));
     }
-    Ok(Evaluation {
+    Ok(of_figures(band, input, figures, stretch))
+}
+
+/// The same without asking what would just fit where it cannot be made.
+pub(super) fn sound(band: &Arc<Band>) -> Option<Evaluation> {
+    let input = input_of(band);
+    let figures = metal(&input, &|field| band.length(field))?;
+    let through = kernel::goes_through(&figures);
+    (!through).then(|| of_figures(band, input, figures, OnceLock::new()))
+}
+
+fn of_figures(
+    band: &Arc<Band>,
+    input: Input,
+    figures: Figures,
+    stretch: OnceLock<StretchFigures>,
+) -> Evaluation {
+    Evaluation {
         band: Arc::clone(band),
         input,
         figures,
         shortfalls: Vec::new(),
+        worst: OnceLock::new(),
+        falls: OnceLock::new(),
         cautions: cautions(band, &[]),
         stretch,
         account: OnceLock::new(),
         other: Arc::default(),
-        ends: OnceLock::new(),
+        points: OnceLock::new(),
         judgements: OnceLock::new(),
-        moved: None,
-    })
+        point: None,
+    }
 }
 
 /// The figures of what can be made, without asking what limits it keeps; none where it cannot be.
@@ -125,7 +150,7 @@ impl Evaluation {
     /// Whether nothing falls short, nor is left to be said.
     #[must_use]
     pub fn holds(&self) -> bool {
-        self.shortfalls.is_empty()
+        self.shortfalls.is_empty() && self.worst().is_empty()
     }
 
     /// The same with another band, input and figures; limits and cautions stay those that they are.
@@ -134,20 +159,22 @@ impl Evaluation {
         band: Arc<Band>,
         input: Input,
         figures: Figures,
-        moved: (Span, f64),
+        point: Standing,
     ) -> Self {
         Self {
             band,
             input,
             figures,
             shortfalls: self.shortfalls.clone(),
+            worst: OnceLock::new(),
+            falls: OnceLock::new(),
             stretch: OnceLock::new(),
             cautions: self.cautions.clone(),
             account: OnceLock::new(),
             other: Arc::clone(&self.other),
-            ends: OnceLock::new(),
+            points: OnceLock::new(),
             judgements: OnceLock::new(),
-            moved: Some(moved),
+            point: Some(point),
         }
     }
 

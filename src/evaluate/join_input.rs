@@ -5,11 +5,9 @@ use crate::kernel::join::{
     Kinematics, Layers, Lock, ONE_PULL, Pull, Start, Stated, Strength, StretchInput, WORKING,
 };
 use crate::kernel::made::Measured;
-use crate::model::{Alloy, Band, Caught, FieldValue, Inside, Value};
-use crate::quantity::{Deviation, Dimension};
+use crate::model::{Alloy, Band, Caught, Inside, Value};
+use crate::quantity::Dimension;
 use crate::schema::FieldId;
-
-use super::deviations::deviations;
 
 /// How far a ring as made may miss its size where no limit is stated, mm (common practice, no source).
 const OFF_SIZE: f64 = 0.05;
@@ -20,24 +18,14 @@ const MOST_FLOAT: f64 = 0.15;
 /// Wall that a punch is struck against, mm (from memory).
 const STRUCK: f64 = 0.8;
 
-/// The figures of a band, each as `read` gives it from its field, those of its tempers as `moved` gives them
-/// from their deviations.
+/// The figures of a band.
 #[must_use]
-pub(super) fn join_input(
-    band: &Band,
-    read: &dyn Fn(&FieldValue, f64) -> f64,
-    moved: &dyn Fn(f64, &[Deviation]) -> f64,
-) -> StretchInput {
-    let length = |id: FieldId| {
-        let field = band.field(id)?;
-        let quantity = field.value.quantity()?;
-        Some(read(field, quantity.number.to_f64()))
-    };
+pub(super) fn join_input(band: &Band) -> StretchInput {
+    let length = |id: FieldId| band.fields.number(id);
     let word = |id: FieldId| match &band.field(id)?.value {
         Value::Word(word) => Some(word.as_str()),
         _ => None,
     };
-    let strength = |alloy: &Alloy, temper: &str| strength(alloy, temper, moved);
     let part = |metal: Option<&crate::model::Metal>| match metal {
         Some(metal) => strength(&metal.alloy, &metal.temper),
         None => strength(&band.alloy, &band.temper),
@@ -49,7 +37,7 @@ pub(super) fn join_input(
         None => hollow.is_some(),
     };
     StretchInput {
-        start: start(band, read),
+        start: start(band),
         cut_before,
         kinematics: match word(FieldId::HollowKinematics).or(word(FieldId::Kinematics)) {
             Some("held") => Kinematics::Held,
@@ -86,6 +74,7 @@ pub(super) fn join_input(
             stage: stated(FieldId::HollowStage),
         },
         walls: walls(band),
+        run_out: 0.0,
         off_size: length(FieldId::LimitSize).unwrap_or(OFF_SIZE),
         step: step(&band.inside()),
         whole: part(None),
@@ -132,12 +121,12 @@ fn layers(band: &Band, cut_before: bool, length: &dyn Fn(FieldId) -> Option<f64>
 }
 
 /// Where a solid band starts.
-fn start(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Option<Start> {
+fn start(band: &Band) -> Option<Start> {
     let field = band.field(FieldId::Start)?;
     match &field.value {
-        Value::Size { size, .. } => Some(Start::Bore(read(field, size.diameter()))),
+        Value::Size { size, .. } => Some(Start::Bore(size.diameter())),
         Value::Quantity { quantity, .. } => {
-            let value = read(field, quantity.number.to_f64());
+            let value = quantity.number.to_f64();
             Some(match quantity.dimension {
                 Dimension::NONE => Start::Strain(value),
                 _ => Start::Bore(value),
@@ -166,14 +155,12 @@ fn step(inside: &Inside) -> f64 {
     }
 }
 
-/// What is known of an alloy in a state, each figure as `moved` gives it from its deviations.
-fn strength(alloy: &Alloy, temper: &str, moved: &dyn Fn(f64, &[Deviation]) -> f64) -> Strength {
+/// What is known of an alloy in a state.
+fn strength(alloy: &Alloy, temper: &str) -> Strength {
+    let state = alloy.tempers.iter().find(|known| known.name == temper);
     let figure = |field: FieldId| {
-        let (_, value, _) = temper_figures(alloy, temper)
-            .iter()
-            .find(|(known, ..)| *known == field)?;
-        let quantity = value.quantity()?;
-        Some(moved(quantity.number.to_f64(), &quantity.deviations))
+        let quantity = state?.figure(field)?.quantity()?;
+        Some(quantity.number.to_f64())
     };
     // The base unit of a stress is g/(mm s2), which is a pascal.
     let stress = |field: FieldId| figure(field).map(|pascal| pascal / 1e6);
@@ -186,19 +173,4 @@ fn strength(alloy: &Alloy, temper: &str, moved: &dyn Fn(f64, &[Deviation]) -> f6
         poisson: figure(FieldId::AlloyTemperPoisson),
         hardness: figure(FieldId::AlloyTemperHardness),
     }
-}
-
-fn temper_figures<'a>(alloy: &'a Alloy, temper: &str) -> &'a [(FieldId, Value, String)] {
-    let state = alloy.tempers.iter().find(|known| known.name == temper);
-    state.map_or(&[], |known| &known.figures)
-}
-
-/// Deviations of all that is known of an alloy in a state.
-pub(super) fn temper_deviations<'a>(
-    alloy: &'a Alloy,
-    temper: &str,
-) -> impl Iterator<Item = &'a Deviation> {
-    temper_figures(alloy, temper)
-        .iter()
-        .flat_map(|(_, value, _)| deviations(value))
 }

@@ -5,64 +5,47 @@ use std::sync::Arc;
 use crate::kernel::section::curve::{Piece, Point};
 use crate::kernel::section::{Catch, Cut, Hollow, Outside, Shape};
 use crate::kernel::{Input, Marks};
-use crate::model::{self, AlloyDensity, Band, Caught, FieldValue};
-use crate::quantity::{Deviation, Length};
+use crate::model::{self, AlloyDensity, Band, Caught};
+use crate::quantity::Length;
 use crate::schema::FieldId;
 
-use super::deviations::density_deviations;
 use super::drawn::{drawn, worked_out};
 use super::join_input::join_input;
 
-/// The nominal figures of a band.
+/// The figures of a band as the kernel takes them.
 #[must_use]
 pub fn input_of(band: &Band) -> Input {
-    read(band, &|_, nominal| nominal, &|density, _| density)
-}
-
-/// The figures of a band, each as `read` gives it from its field, each figure of an alloy (density in g/mm3,
-/// strength in Pa) as `dense` gives it from its deviations.
-#[must_use]
-pub fn read(
-    band: &Band,
-    read: &dyn Fn(&FieldValue, f64) -> f64,
-    dense: &dyn Fn(f64, &[Deviation]) -> f64,
-) -> Input {
-    let density = |of: &AlloyDensity| dense(of.grams_per_cm3() / 1000.0, density_deviations(of));
+    let density = |of: &AlloyDensity| of.grams_per_cm3() / 1000.0;
     let part = |metal: Option<&model::Metal>| {
         density(&metal.map_or(&band.alloy, |metal| &metal.alloy).density)
     };
     let input = Input {
-        shape: shape_of(band, read),
+        shape: shape_of(band),
         density: density(&band.alloy.density),
         shell_density: part(band.hollow.as_ref().map(|hollow| &hollow.shell)),
         sleeve_density: part(band.hollow.as_ref().map(|hollow| &hollow.sleeve)),
-        solder: solder(band, read),
+        solder: solder(band),
         repeats: band
             .fields
             .count(FieldId::PatternRepeats)
             .filter(|_| band.is_cut()),
-        stretch: join_input(band, read, dense),
-        marks: marks(band, read),
-        drawn: drawn(band, read),
+        stretch: join_input(band),
+        marks: marks(band),
+        drawn: drawn(band),
     };
     worked_out(input)
 }
 
 /// Weight of the solder, in g.
-fn solder(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> f64 {
+fn solder(band: &Band) -> f64 {
     let stated = band.marking.solder.is_some();
-    let amount = band.field(FieldId::SolderAmount).filter(|_| stated);
-    let nominal = |field: &FieldValue| Some(field.value.quantity()?.number.to_f64());
-    let amount = amount.and_then(|field| Some((field, nominal(field)?)));
-    amount.map_or(0.0, |(field, nominal)| read(field, nominal))
+    let amount = band.fields.number(FieldId::SolderAmount);
+    amount.filter(|_| stated).unwrap_or(0.0)
 }
 
 /// Depths of the marks; where the part is not stated, either may carry it. What is not said to be lasered is struck.
-fn marks(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Marks {
-    let deep = band
-        .field(FieldId::MarkDeep)
-        .zip(band.length(FieldId::MarkDeep));
-    let deep = deep.map_or(0.0, |(field, nominal)| read(field, nominal));
+fn marks(band: &Band) -> Marks {
+    let deep = band.length(FieldId::MarkDeep).unwrap_or(0.0);
     let mark = band.marking.mark.as_ref();
     let on = mark.and_then(|mark| mark.on.as_deref());
     let carried = |part: &str| match on {
@@ -76,18 +59,11 @@ fn marks(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Marks {
     }
 }
 
-/// The shape of a band, each length and ratio as `read` gives it from its field and nominal value.
+/// The shape of a band.
 #[must_use]
-pub fn shape_of(band: &Band, read: &dyn Fn(&FieldValue, f64) -> f64) -> Shape {
-    let of = |id: FieldId| {
-        let field = band.field(id)?;
-        let nominal = field.value.quantity()?.number.to_f64();
-        Some(read(field, nominal))
-    };
-    let nominal = band.inside().diameter.to_f64();
-    let bore = band
-        .field(FieldId::Size)
-        .map_or(nominal, |field| read(field, nominal));
+pub fn shape_of(band: &Band) -> Shape {
+    let of = |id: FieldId| band.fields.number(id);
+    let bore = band.inside().diameter.to_f64();
     let thickness = of(FieldId::Thickness).or_else(|| {
         // The outside stays where it is stated when the bore is off.
         of(FieldId::Outside).map(|outside| (outside - bore) / 2.0)

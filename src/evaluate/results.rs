@@ -54,6 +54,7 @@ fn part(figures: &Figures, read: fn(&HollowFigures) -> f64) -> Option<f64> {
 /// A result of weight, size or walls, in the unit of its row; none where the band has no such result.
 #[must_use]
 pub fn metal_result(id: ResultId, input: &Input, figures: &Figures) -> Option<f64> {
+    let wall = |thickness: f64| Some(tidied(thickness - input.stretch.run_out));
     match id {
         ResultId::Weight => Some(figures.weight),
         ResultId::WeightUncut => Some(figures.weight_uncut),
@@ -77,28 +78,24 @@ pub fn metal_result(id: ResultId, input: &Input, figures: &Figures) -> Option<f6
             .map(|(left, right)| tidied(input.shape.width / 2.0 - right.max(-left))),
         ResultId::SectionArea => Some(figures.area),
         ResultId::WallLeast => Some(figures.wall_least),
-        ResultId::WallUnderCut => Some(tidied(match (&figures.hollow, &figures.bodies.drawn) {
-            (Some(h), _) => h.parts.walls.under_cut.thickness,
+        ResultId::WallUnderCut => wall(match (&figures.hollow, &figures.bodies.drawn) {
+            (Some(of), _) => of.parts.walls.under_cut.thickness,
             (None, Some(under)) => under.value,
             (None, None) => figures.bodies.solid_wall.thickness,
-        })),
-        ResultId::WallSideFace => part(figures, |h| tidied(h.parts.walls.side_face)),
-        ResultId::WallSleeveEdge => part(figures, |h| tidied(h.parts.walls.sleeve_edge)),
-        ResultId::WallRoof => figures.hollow?.parts.walls.shell.map(tidied),
-        ResultId::WallSide => part(figures, |h| {
-            let walls = &h.parts.walls;
-            let side = walls
-                .shell
-                .map_or(walls.side_face, |shell| shell.min(walls.side_face));
-            tidied(side)
         }),
-        ResultId::WallSleeve => part(figures, |h| {
-            let walls = &h.parts.walls;
-            let sleeve = walls
-                .relief
-                .map_or(walls.sleeve_edge, |relief| relief.min(walls.sleeve_edge));
-            tidied(sleeve)
-        }),
+        ResultId::WallSideFace => wall(figures.hollow?.parts.walls.side_face),
+        ResultId::WallSleeveEdge => wall(figures.hollow?.parts.walls.sleeve_edge),
+        ResultId::WallRoof => wall(figures.hollow?.parts.walls.shell?),
+        ResultId::WallSide => {
+            let walls = &figures.hollow?.parts.walls;
+            let side = walls.shell.map(|shell| shell.min(walls.side_face));
+            wall(side.unwrap_or(walls.side_face))
+        }
+        ResultId::WallSleeve => {
+            let walls = &figures.hollow?.parts.walls;
+            let sleeve = walls.relief.map(|relief| relief.min(walls.sleeve_edge));
+            wall(sleeve.unwrap_or(walls.sleeve_edge))
+        }
         ResultId::WallMark => kernel::walls(input, figures)
             .iter()
             .filter(|wall| wall.field == FieldId::MarkDeep)

@@ -1,10 +1,16 @@
 //! What makes a band impossible, and what falls short of it, as values of the rooms that judge it.
 
+use std::sync::Arc;
+
 use crate::fineness;
 use crate::kernel::{self, Figures, Input, StretchFigures, join, made};
+use crate::model::Band;
 use crate::money;
 use crate::quantity::Number;
 use crate::schema::FieldId;
+
+use super::standing::Standing;
+use super::weighed_short::WeighedShort;
 
 /// One thing about a band that cannot be, or falls short.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -20,6 +26,8 @@ pub enum Shortfall {
     Join(join::Shortfall),
     /// About parts as they came off the machine.
     Made(made::Shortfall),
+    /// About readings of the scale.
+    Weighed(WeighedShort),
 }
 
 impl From<kernel::Shortfall> for Shortfall {
@@ -62,6 +70,7 @@ impl Shortfall {
             Self::Fineness(shortfall) => shortfall.code(),
             Self::Join(shortfall) => shortfall.code(),
             Self::Made(shortfall) => shortfall.code(),
+            Self::Weighed(shortfall) => shortfall.code(),
         }
     }
 
@@ -74,6 +83,7 @@ impl Shortfall {
             Self::Fineness(shortfall) => shortfall.field().unwrap_or(FieldId::Alloy),
             Self::Join(shortfall) => shortfall.field(),
             Self::Made(shortfall) => shortfall.field(),
+            Self::Weighed(shortfall) => shortfall.field(),
         }
     }
 
@@ -86,6 +96,9 @@ impl Shortfall {
             Self::Fineness(shortfall) => shortfall.found().map(Number::Exact),
             Self::Join(shortfall) => shortfall.found().map(Number::Computed),
             Self::Made(shortfall) => shortfall.found().map(Number::Computed),
+            Self::Weighed(shortfall) => shortfall
+                .figures()
+                .map(|(found, _)| Number::Computed(found)),
         }
     }
 
@@ -98,6 +111,9 @@ impl Shortfall {
             Self::Fineness(shortfall) => shortfall.wanted().map(Number::Exact),
             Self::Join(shortfall) => shortfall.wanted().map(Number::Computed),
             Self::Made(shortfall) => shortfall.wanted().map(Number::Computed),
+            Self::Weighed(shortfall) => shortfall
+                .figures()
+                .map(|(_, wanted)| Number::Computed(wanted)),
         }
     }
 
@@ -111,7 +127,7 @@ impl Shortfall {
                 let fits = shortfall.fits()?;
                 Some((shortfall.field(), Number::Exact(fits)))
             }
-            Self::Fineness(_) => None,
+            Self::Fineness(_) | Self::Weighed(_) => None,
             Self::Join(shortfall) => shortfall.fits().map(computed),
             Self::Made(shortfall) => shortfall.fits().map(computed),
         }
@@ -125,6 +141,19 @@ pub enum Barred {
     Shape(Vec<kernel::Shortfall>),
     /// Its parts cannot be joined, or contradict what was measured of them.
     Parts(Box<Shortfall>),
+}
+
+/// What falls short somewhere in the ranges.
+#[derive(Clone, Debug)]
+pub struct Worst {
+    /// What falls short there.
+    pub shortfall: Shortfall,
+    /// Where: the variables that it takes, each with where it stands.
+    pub point: Standing,
+    /// The band there.
+    pub band: Arc<Band>,
+    /// The band cannot be made there.
+    pub bars: bool,
 }
 
 /// What about stretch, join and parts as made cannot be; `stretch` gives them where they are wanted.
@@ -148,17 +177,21 @@ pub(super) fn impossible<'a>(
     clash.map(Shortfall::from)
 }
 
+/// Whether something of stretch, join or parts as made is judged.
+pub(super) fn is_stretched(input: &Input) -> bool {
+    let given = &input.stretch;
+    let measured = given.made != made::Measured::default();
+    measured || input.shape.hollow.is_some() || given.start.is_some()
+}
+
 /// What falls short of stretch, join and parts as made; `stretch` gives them where they are wanted.
 pub(super) fn short<'a>(
     input: &Input,
     figures: &Figures,
     stretch: impl FnOnce() -> &'a StretchFigures,
 ) -> Vec<Shortfall> {
-    let given = &input.stretch;
-    let measured = given.made != made::Measured::default();
-    let stretched = input.shape.hollow.is_some() || given.start.is_some();
     let mut found = Rooms::default();
-    if !measured && !stretched {
+    if !is_stretched(input) {
         return found.0;
     }
     let stretch = stretch();

@@ -1,156 +1,397 @@
-//! How far results may be off: every `±` of the recipe carried through to each result.
+//! How far results may be off: the widest range of each that is found over all that may be off, and its standard
+//! deviation.
 //!
-//! Each written `±` is one variable. For each, the kernel runs twice, with every field that uses it moved
-//! by its share to either end, once for all results; the worst case adds up what each variable does at its worse end, the
-//! standard deviation adds squares, each `±` taken as the half width of a rectangular distribution
-//! (divided by the root of 3, as the Guide to the Expression of Uncertainty in Measurement does for bounds).
+//! Each written `±` is one variable, and so is each length that a tolerance of the shop stands for. First every
+//! variable goes to either end of its range by itself. Where a result is the sum of what each does, and each does the
+//! same to either side, the range is that sum. Where it bends, the range is searched: every corner of up to five
+//! variables, and from some places inside, then one variable after the other moved to wherever the result is lowest
+//! (highest), inside its range too, until none helps any more. With more variables not every corner is seen: what is
+//! found lies within the true range, and is told as found ([`RangeBy::Search`]). So is what drawn cuts have part in, which
+//! takes long: it is looked at where each variable by itself points to.
+//!
+//! # Source
+//! Bounds are taken for rectangular distributions, a half width for 3^(1/2) standard deviations: JCGM 100:2008 (Guide to
+//! the Expression of Uncertainty in Measurement), 4.3.7; variances of independent variables add up (5.1.2).
 
-use crate::quantity::{Deviation, Number, to_f64};
+use std::sync::{Arc, PoisonError};
+
+use crate::quantity::{Deviation, Number};
 use crate::schema::ResultRow;
 use crate::source::Span;
 
-use super::ends::{at_end, prices, variables};
-use super::evaluation::{Ends, Evaluation};
-use super::results::{computed, exact};
+use super::draws::Draws;
+use super::evaluation::Evaluation;
+use super::points::by_name;
+use super::range::{Range, RangeBy, Single, Spread};
+use super::results::number;
 
-/// How far a result may be off.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Spread {
-    /// The lowest value in the worst case, as a difference from the nominal one (0 or less).
-    pub low: f64,
-    /// The highest value in the worst case, as a difference from the nominal one (0 or more).
-    pub high: f64,
-    /// Standard deviation.
-    pub deviation: f64,
-}
-
-/// How far a result may be off; nothing where no `±` is written. Money and issued metal are computed anew at
-/// either end of each `±`, those of prices included.
+/// How far a result may be off; nothing where nothing that it rests on may be.
 #[must_use]
 pub fn spread_of(evaluation: &Evaluation, entry: &ResultRow) -> Option<Spread> {
-    summed(moves_of(evaluation, entry)?)
+    range_of(evaluation, entry).map(|range| range.spread())
 }
 
-/// What each written `±` does to a result, as [`shares`].
+/// The range of a result; nothing where nothing that it rests on may be off.
 #[must_use]
-pub fn shares_of(evaluation: &Evaluation, entry: &ResultRow) -> Vec<Deviation> {
-    halved(moves_of(evaluation, entry).unwrap_or_default())
-}
-
-fn moves_of(evaluation: &Evaluation, entry: &ResultRow) -> Option<Vec<(Span, f64, f64)>> {
-    let read = |of: &Evaluation| computed(entry.id, of);
-    if read(evaluation).is_some() {
-        return moves(evaluation, &read);
-    }
-    let ends = evaluation.ends();
-    if ends.is_empty() {
+pub fn range_of(evaluation: &Evaluation, entry: &ResultRow) -> Option<Range> {
+    let points = evaluation.points();
+    if points.variables.is_empty() {
         return None;
     }
-    let read = |of: &Evaluation| exact(entry.id, of).map(to_f64);
-    let nominal = read(evaluation)?;
-    let moved = |ends: &Ends| {
-        let (low, high) = (read(&ends.low)?, read(&ends.high)?);
-        Some((ends.variable, low - nominal, high - nominal))
-    };
-    ends.iter().map(moved).collect()
+    let lock = || points.ranges.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(known) = lock().get(&entry.id) {
+        return known.clone();
+    }
+    let found = range(evaluation, &|of| Some(number(entry.id, of)?.to_f64()));
+    lock().insert(entry.id, found.clone());
+    found
 }
 
-/// How far one figure of an evaluation may be off; nothing where no `±` is written.
+/// How far one figure of an evaluation may be off; nothing where nothing may be.
 #[must_use]
 pub fn spread(
     evaluation: &Evaluation,
     read: &dyn Fn(&Evaluation) -> Option<f64>,
 ) -> Option<Spread> {
-    summed(moves(evaluation, read)?)
+    range(evaluation, read).map(|range| range.spread())
 }
 
-fn summed(moves: Vec<(Span, f64, f64)>) -> Option<Spread> {
-    let mut spread = Spread::default();
-    let mut squares = 0.0;
-    for (_, below, above) in moves {
-        spread.low += below.min(above).min(0.0);
-        spread.high += below.max(above).max(0.0);
-        let half = below.abs().max(above.abs());
-        squares += half * half / 3.0;
-    }
-    spread.deviation = squares.sqrt();
-    Some(spread)
-}
-
-/// The least that a figure of several bands together comes to, every `±` of theirs at its worse end; one that several
-/// share, as that of a price, moves all of them at once. None where no `±` is written, or nothing is read.
+/// The least that a figure of several bands together comes to over all that may be off of any of them; what several share,
+/// as a price, moves all of them at once. None where nothing may be off, or nothing is read.
 #[must_use]
 pub fn least_together(
     bands: &[&Evaluation],
-    read: &dyn Fn(&[Evaluation]) -> Option<f64>,
+    read: &dyn Fn(&[Arc<Evaluation>]) -> Option<f64>,
 ) -> Option<f64> {
-    let each = bands.iter();
-    let mut all: Vec<Span> = each.flat_map(|one| variables(one, &prices(one))).collect();
-    all.sort_unstable();
-    all.dedup();
-    if all.is_empty() {
+    let inputs = bands.iter().flat_map(|one| one.inputs());
+    let variables = by_name(inputs.map(|one| (one.path, one.variable)));
+    if variables.is_empty() {
         return None;
     }
-    let as_written: Vec<Evaluation> = bands.iter().map(|one| (*one).clone()).collect();
-    let nominal = read(&as_written)?;
-    all.into_iter().try_fold(nominal, |least, variable| {
-        let at = |sign: f64| {
-            let moved = bands.iter().map(|one| at_end(one, variable, sign));
-            Some(read(&moved.collect::<Vec<_>>())? - nominal)
-        };
-        Some(least + at(-1.0)?.min(at(1.0)?).min(0.0))
-    })
+    let mut at = |place: &[f64]| {
+        let point = variables.iter().copied().zip(place.iter().copied());
+        let point: Vec<(Span, f64)> = point.collect();
+        let moved: Option<Vec<_>> = bands.iter().map(|one| one.standing(&point)).collect();
+        read(&moved?)
+    };
+    let nominal = at(&[])?;
+    let fine = !bands.iter().any(|one| one.band.is_drawn());
+    Some(range_over(&variables, nominal, fine, &mut at).low)
 }
 
-/// What each written `±` does to one figure: the variable, and how far half its range to either side moves
-/// the figure.
+/// What each variable does to a result, as deviations that add up to its range at least: where it bends, they are
+/// larger in proportion.
 #[must_use]
-pub fn shares(
-    evaluation: &Evaluation,
-    read: &dyn Fn(&Evaluation) -> Option<f64>,
-) -> Vec<Deviation> {
-    halved(moves(evaluation, read).unwrap_or_default())
-}
-
-fn halved(moves: Vec<(Span, f64, f64)>) -> Vec<Deviation> {
-    moves
-        .into_iter()
-        .filter(|(_, below, above)| *below != 0.0 || *above != 0.0)
-        .map(|(variable, below, above)| {
-            let half = below.abs().max(above.abs());
-            Deviation {
-                variable,
-                amount: Number::Computed(if above < below { -half } else { half }),
-            }
-        })
-        .collect()
+pub fn shares_of(evaluation: &Evaluation, entry: &ResultRow) -> Vec<Deviation> {
+    let Some(range) = range_of(evaluation, entry) else {
+        return Vec::new();
+    };
+    let sum: f64 = range.singles.iter().map(Single::most).sum();
+    let spread = range.spread();
+    let times = match spread.high.max(-spread.low) / sum {
+        more if more > 1.0 + ALIKE => more,
+        _ => 1.0,
+    };
+    let moving = range.singles.iter().filter(|one| one.moves());
+    let share = |one: &Single| {
+        let half = if one.high < one.low {
+            -one.most()
+        } else {
+            one.most()
+        };
+        Deviation {
+            variable: one.variable,
+            amount: Number::Computed(half * times),
+        }
+    };
+    moving.map(share).collect()
 }
 
 /// What a solver leaves in the last digits, of a figure or of one.
 const NOISE: f64 = 1e-12;
 
-/// How one figure moves when each variable goes to its lower and its upper end.
-fn moves(
-    evaluation: &Evaluation,
-    read: &dyn Fn(&Evaluation) -> Option<f64>,
-) -> Option<Vec<(Span, f64, f64)>> {
-    // Prices move no figure of the metal.
-    let variables = variables(evaluation, &[]);
+/// What of a range is no bend.
+const ALIKE: f64 = 1e-9;
+
+/// The most variables whose corners are all tried.
+const ALL_CORNERS: usize = 5;
+
+/// How many places inside are looked at to see whether a figure is a sum.
+const PROBES: usize = 6;
+
+/// Where along one variable a better place is looked for, and where then, unless the figure only rises or only falls there.
+const STOPS: [f64; 3] = [-1.0, 0.0, 1.0];
+const HALFWAY: [f64; 2] = [-0.5, 0.5];
+
+/// How closely a place inside is found, as a part of a half range: about a lowest or highest place a figure is off by the
+/// square of that. Where not every corner is seen, a finer place would tell nothing more.
+const CLOSE: f64 = 1e-4;
+const ROUGH: f64 = 0.01;
+
+/// The golden section, by which a place inside is closed in on: one place of two is used again.
+const GOLDEN: f64 = 0.618_033_988_749_894_9;
+
+/// How often all variables are gone through at most.
+const ROUNDS: usize = 3;
+
+/// The range of one figure; nothing where nothing may be off, or there is no such figure.
+#[must_use]
+pub fn range(evaluation: &Evaluation, read: &dyn Fn(&Evaluation) -> Option<f64>) -> Option<Range> {
+    let variables = &evaluation.points().variables;
     if variables.is_empty() {
         return None;
     }
     let nominal = read(evaluation)?;
-    let by = |end: &Evaluation| {
-        let by = read(end)? - nominal;
+    let mut at = |place: &[f64]| {
+        let there = evaluation.at(place)?;
+        read(&there)
+    };
+    // What drawn cuts come to takes a thousand times as long as all else.
+    let fine = !evaluation.band.is_drawn();
+    Some(range_over(variables, nominal, fine, &mut at))
+}
+
+/// The range of a figure that `read` gives at a place: where each of some variables stands, from -1 to 1; none where it
+/// has none there. `fine`: it is searched; else looked at where each variable by itself points to.
+#[must_use]
+pub fn range_over(
+    variables: &[Span],
+    nominal: f64,
+    fine: bool,
+    read: &mut dyn FnMut(&[f64]) -> Option<f64>,
+) -> Range {
+    let mut sought = Sought {
+        read,
+        nominal,
+        fine,
+        close: CLOSE,
+        gaps: false,
+    };
+    let mut place = vec![0.0; variables.len()];
+    let mut singles = Vec::with_capacity(variables.len());
+    for (at, variable) in variables.iter().enumerate() {
+        let [low, high] = [-1.0, 1.0].map(|end| {
+            set(&mut place, at, end);
+            sought.by(&place)
+        });
+        set(&mut place, at, 0.0);
+        singles.push(Single {
+            variable: *variable,
+            low,
+            high,
+        });
+    }
+    let sum: f64 = singles.iter().map(Single::most).sum();
+    let corner = |sign: f64| {
+        let towards = singles.iter().map(|one| {
+            let (low, high) = (one.low * sign, one.high * sign);
+            match (low.max(high) > 0.0, high >= low) {
+                (false, _) => 0.0,
+                (true, true) => 1.0,
+                (true, false) => -1.0,
+            }
+        });
+        towards.collect::<Vec<f64>>()
+    };
+    let (down, up) = (corner(-1.0), corner(1.0));
+    let even = singles
+        .iter()
+        .all(|one| (one.low + one.high).abs() <= ALIKE * sum);
+    let same = |found: f64, wanted: f64| (found - wanted).abs() <= ALIKE * sum.max(found.abs());
+    // Two that do nothing alone may do much together, so that some places inside are looked at too.
+    let probes = match fine {
+        true => probes(variables.len()),
+        false => Vec::new(),
+    };
+    let added = |place: &[f64]| -> f64 {
+        let both = singles.iter().zip(place);
+        both.map(|(one, t)| t * (one.high - one.low) / 2.0).sum()
+    };
+    let adds = probes
+        .iter()
+        .all(|place| same(sought.by(place), added(place)));
+    let moving: Vec<usize> = (0..singles.len())
+        .filter(|at| !adds || singles.get(*at).is_some_and(Single::moves))
+        .collect();
+    let sums = even && adds && same(sought.by(&down), -sum) && same(sought.by(&up), sum);
+    let (lowest, highest, way) = if sums {
+        (down, up, RangeBy::Sum)
+    } else {
+        let mut starts = vec![down.clone(), up.clone()];
+        starts.extend(probes);
+        let few = fine && moving.len() <= ALL_CORNERS;
+        if few {
+            starts.extend(corners(&moving, variables.len()));
+        }
+        if !fine {
+            starts.extend(ends(&moving, variables.len()));
+        }
+        sought.close = if few { CLOSE } else { ROUGH };
+        let lowest = sought.best(&starts, &moving, -1.0);
+        let highest = sought.best(&starts, &moving, 1.0);
+        (
+            lowest,
+            highest,
+            if few {
+                RangeBy::Corners
+            } else {
+                RangeBy::Search
+            },
+        )
+    };
+    let named = |place: &[f64]| {
+        let named = variables.iter().copied().zip(place.iter().copied());
+        named.filter(|(_, t)| *t != 0.0).collect::<Vec<_>>()
+    };
+    let (low, high) = (sought.by(&lowest), sought.by(&highest));
+    Range {
+        nominal,
+        low: nominal + low.min(0.0),
+        high: nominal + high.max(0.0),
+        lowest: named(&lowest),
+        highest: named(&highest),
+        way,
+        singles,
+        gaps: sought.gaps,
+    }
+}
+
+/// Some places inside the ranges, the same in every run.
+fn probes(count: usize) -> Vec<Vec<f64>> {
+    let mut draws = Draws::new();
+    let places = (0..PROBES).map(|_| (0..count).map(|_| draws.draw()).collect());
+    places.collect()
+}
+
+fn set(place: &mut [f64], at: usize, to: f64) {
+    if let Some(one) = place.get_mut(at) {
+        *one = to;
+    }
+}
+
+/// Either end of each of some variables, the others as written.
+fn ends(moving: &[usize], count: usize) -> impl Iterator<Item = Vec<f64>> {
+    let both = moving.iter().flat_map(|at| [(*at, -1.0), (*at, 1.0)]);
+    both.map(move |(at, end)| {
+        let mut place = vec![0.0; count];
+        set(&mut place, at, end);
+        place
+    })
+}
+
+/// Every corner of some variables, the others as written.
+fn corners(moving: &[usize], count: usize) -> impl Iterator<Item = Vec<f64>> {
+    (0..1_u32 << moving.len()).map(move |signs| {
+        let mut place = vec![0.0; count];
+        for (bit, at) in moving.iter().enumerate() {
+            set(
+                &mut place,
+                *at,
+                if (signs >> bit) & 1 == 1 { 1.0 } else { -1.0 },
+            );
+        }
+        place
+    })
+}
+
+/// All that may be off, and a figure that is looked for in it.
+struct Sought<'a> {
+    read: &'a mut dyn FnMut(&[f64]) -> Option<f64>,
+    nominal: f64,
+    /// It is searched, not only looked at where each variable points to.
+    fine: bool,
+    /// How closely a place inside is found.
+    close: f64,
+    /// At some place there was no such figure.
+    gaps: bool,
+}
+
+impl Sought<'_> {
+    /// How far the figure is off at a place; nothing where there is none.
+    fn by(&mut self, place: &[f64]) -> f64 {
+        let found = (self.read)(place).filter(|found| found.is_finite());
+        let Some(found) = found else {
+            self.gaps = true;
+            return 0.0;
+        };
+        let by = found - self.nominal;
         // What a solver leaves in the last digits is no deviation.
-        Some(if by.abs() > NOISE * nominal.abs().max(1.0) {
+        if by.abs() > NOISE * self.nominal.abs().max(1.0) {
             by
         } else {
             0.0
-        })
-    };
-    let ends = evaluation.ends().iter();
-    ends.filter(|ends| variables.contains(&ends.variable))
-        .map(|ends| Some((ends.variable, by(&ends.low)?, by(&ends.high)?)))
-        .collect()
+        }
+    }
+
+    /// The place where the figure is lowest (sign -1) or highest (1), from the best of some starts.
+    fn best(&mut self, starts: &[Vec<f64>], moving: &[usize], sign: f64) -> Vec<f64> {
+        let mut best: Vec<f64> = Vec::new();
+        let mut most = f64::NEG_INFINITY;
+        for start in starts {
+            let found = sign * self.by(start);
+            if found > most {
+                (best, most) = (start.clone(), found);
+            }
+        }
+        // What takes long is looked at where each by itself points to, and told as the widest found.
+        let rounds = if self.fine { ROUNDS } else { 0 };
+        for _ in 0..rounds {
+            let before = most;
+            for at in moving {
+                self.along(&mut best, &mut most, *at, sign);
+            }
+            if most - before <= ALIKE * before.abs() {
+                break;
+            }
+        }
+        best
+    }
+
+    /// Moves one variable to where the figure is best.
+    fn along(&mut self, best: &mut [f64], most: &mut f64, at: usize, sign: f64) {
+        let mut stop = best.get(at).copied().unwrap_or(0.0);
+        let mut least = *most;
+        let mut look = |t: f64| {
+            set(best, at, t);
+            let found = sign * self.by(best);
+            least = least.min(found);
+            if found > *most {
+                (*most, stop) = (found, t);
+            }
+            found
+        };
+        let [low, middle, high] = STOPS.map(&mut look);
+        if (middle - low) * (high - middle) <= 0.0 && (low != middle || high != middle) {
+            let _ = HALFWAY.map(&mut look);
+        }
+        // Where it does nothing there is nothing to look for.
+        let moves = *most - least > ALIKE * most.abs().max(least.abs());
+        if stop.abs() < 1.0 && moves {
+            // The best lies inside: between the two stops beside it.
+            let close = self.close;
+            let (mut from, mut to) = ((stop - 0.5).max(-1.0), (stop + 0.5).min(1.0));
+            let (mut one, mut other) = (to - GOLDEN * (to - from), from + GOLDEN * (to - from));
+            let mut found = |t: f64| {
+                set(best, at, t);
+                let found = sign * self.by(best);
+                if found > *most {
+                    (*most, stop) = (found, t);
+                }
+                found
+            };
+            let (mut left, mut right) = (found(one), found(other));
+            while to - from > close {
+                if left >= right {
+                    (to, other, right) = (other, one, left);
+                    one = to - GOLDEN * (to - from);
+                    left = found(one);
+                } else {
+                    (from, one, left) = (one, other, right);
+                    other = from + GOLDEN * (to - from);
+                    right = found(other);
+                }
+            }
+        }
+        set(best, at, stop);
+    }
 }

@@ -20,6 +20,8 @@ pub struct Verdict {
     pub found: String,
     /// How much there is to spare, or missing; empty where that has no meaning.
     pub margin: String,
+    /// Where what may be off stands at the worst, in words; empty where nothing may be.
+    pub at_worst: Vec<String>,
     /// Its place.
     pub at: Span,
 }

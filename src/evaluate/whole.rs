@@ -31,6 +31,8 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     shortfalls.extend(tag.map(Shortfall::Fineness));
     let (input, figures) = (&evaluation.input, &evaluation.figures);
     shortfalls.extend(short(input, figures, || evaluation.stretch()));
+    let contradicted = evaluation.contradicted().into_iter();
+    shortfalls.extend(contradicted.map(Shortfall::Weighed));
     evaluation.cautions = cautions(band, &shortfalls);
     evaluation.shortfalls = shortfalls;
     Ok(evaluation)
@@ -45,7 +47,7 @@ impl BandResults for Results {
     }
 
     fn possible(&self, band: &Arc<Band>) -> bool {
-        let shape = shape_of(band, &|_, nominal| nominal);
+        let shape = shape_of(band);
         kernel::possible(&shape, &|field| band.length(field))
     }
 }

@@ -123,7 +123,11 @@ pub fn change(before: &Evaluation, after: &Evaluation, most: usize) -> Change {
         }
     }
     // How far a result may be off moves with it; looked at alone only where a `±` was changed.
-    let off = before.amounts() != after.amounts();
+    let amounts = |of: &Evaluation| -> Vec<(String, f64)> {
+        let all = of.band.ranged().into_iter();
+        all.map(|one| (one.path, one.amount)).collect()
+    };
+    let off = amounts(before) != amounts(after);
     let (mut others, mut left) = (0, 0);
     for entry in schema::RESULTS.iter() {
         let (old, new) = (before.number(entry.id), after.number(entry.id));

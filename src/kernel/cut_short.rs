@@ -53,6 +53,13 @@ pub enum CutTold {
     Nothing,
 }
 
+/// Whether a drawn cut goes through, without asking what would leave metal under it.
+#[must_use]
+pub fn goes_through(figures: &Figures) -> bool {
+    let least = figures.bodies.drawn;
+    least.is_some_and(|least| least.value <= ROUNDING)
+}
+
 /// A drawn cut that goes through; none where all leave metal under them.
 #[must_use]
 pub fn cut_through(input: &Input, figures: &Figures) -> Option<CutShort> {

@@ -167,6 +167,9 @@ fn repeats(input: &Input) -> Option<u32> {
 fn walls_of(input: &Input, bodies: &Bodies) -> WallList {
     let mut walls = bodies.walls();
     walls.extend(input.marks.walls(&input.shape, bodies));
+    for wall in &mut walls {
+        wall.thickness -= input.stretch.run_out;
+    }
     walls
 }
 

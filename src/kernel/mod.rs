@@ -25,7 +25,7 @@ mod thin;
 mod walls;
 
 pub use check::{Impossibles, check, possible};
-pub use cut_short::{CutShort, CutTold, cut_through, cuts_told};
+pub use cut_short::{CutShort, CutTold, cut_through, cuts_told, goes_through};
 pub use drawn::{Drawn, OnBand, Repeats};
 pub use drawn_state::{outside_as_cut, outside_finished, section_as_cut};
 pub use figures::{Figures, HollowFigures, figures, tidied, walls};

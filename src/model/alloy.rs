@@ -8,7 +8,7 @@ use std::cmp::{Ordering, Reverse};
 use rust_decimal::Decimal;
 
 use crate::catalogue::{self, AlloyRow, CitedFigure, TemperRow};
-use crate::quantity::{Density, Dimension, Number, Quantity, to_f64};
+use crate::quantity::{Density, Deviation, Dimension, Number, Quantity, to_f64};
 use crate::schema::{BlockId, Field, FieldId};
 use crate::source::Span;
 
@@ -28,6 +28,8 @@ pub struct Alloy {
     pub title: Option<String>,
     /// Element and parts per thousand by mass, adding up to 1000; largest first.
     pub parts: Vec<(String, Decimal)>,
+    /// Of parts that carry a `\u{B1}` what they may be off by, in parts per thousand.
+    pub off: Vec<(String, Vec<Deviation>)>,
     /// Density.
     pub density: AlloyDensity,
     /// States with their strength.
@@ -99,7 +101,12 @@ impl Alloy {
             FieldId::AlloyMetal => {
                 let element = catalogue::element_names().nth(word)?;
                 let part = self.parts.iter().find(|(known, _)| known == element)?.1;
-                Some(plain(Number::Exact(part), Dimension::FINENESS, "\u{2030}"))
+                let mut value = plain(Number::Exact(part), Dimension::FINENESS, "\u{2030}");
+                let off = self.off.iter().find(|(known, _)| known == element);
+                if let (Some((_, off)), Value::Quantity { quantity, .. }) = (off, &mut value) {
+                    quantity.deviations.clone_from(off);
+                }
+                Some(value)
             }
             field => Some(self.tempers.get(word)?.figure(field)?.clone()),
         }
@@ -275,6 +282,7 @@ pub(super) fn built_in(name: &str) -> Option<Alloy> {
         name: row.name.clone(),
         title: Some(row.title.clone()),
         parts,
+        off: Vec::new(),
         density,
         tempers,
         at: None,

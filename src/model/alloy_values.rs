@@ -53,6 +53,15 @@ pub(super) fn parts(
     None
 }
 
+/// The finding for a `±` behind an assay, which nothing is judged by.
+pub(super) fn assay_off(at: Span) -> ModelError {
+    ModelError::NoResult {
+        at,
+        message: "a fineness found by assay is judged as it was found, without a `\u{B1}`",
+        help: "write the figure of the report alone",
+    }
+}
+
 /// A density of a metal.
 pub(super) fn density(
     field: &Field,

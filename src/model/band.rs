@@ -43,6 +43,8 @@ pub struct Band {
     pub against: Option<Arc<Band>>,
     /// Assay lines, solder, marks and the rulebooks that stand for it.
     pub marking: Marking,
+    /// Its numbers stand at a point of their ranges, so that none of them may be off any more.
+    pub settled: bool,
     /// The drawn cuts of its pattern.
     pub cuts: Arc<[BandCut]>,
     /// Every field that has a value.

@@ -367,6 +367,7 @@ impl Fields {
     ) -> Option<Band> {
         let band = Band {
             profile: self.profile(outline)?,
+            settled: false,
             alloy: whole.alloy,
             temper: whole.temper,
             hollow,

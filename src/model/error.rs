@@ -467,18 +467,6 @@ pub enum ModelError {
         /// The name.
         name: String,
     },
-    /// Known, read, but not evaluated yet.
-    #[error("`{name}` is read, but this version does not use it yet")]
-    #[diagnostic(code(model::not_evaluated), severity(advice), help("{help}"))]
-    NotEvaluated {
-        /// What.
-        #[label("not used yet")]
-        at: Span,
-        /// Its name.
-        name: String,
-        /// What that means for the results.
-        help: &'static str,
-    },
     /// Nothing that could be evaluated.
     #[error("there is no band in `{source_name}`")]
     #[diagnostic(

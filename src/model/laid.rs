@@ -3,7 +3,7 @@
 //! An override is an edit not yet written, so each layer merges as the text would that it stands for.
 
 use crate::finding::Finding;
-use crate::schema;
+use crate::schema::{self, BlockId};
 use crate::syntax::ast::Item;
 
 use super::merge::{self, Node};
@@ -29,7 +29,8 @@ impl Holder {
     pub fn mentioned(&self) -> Option<&str> {
         match self {
             Self::Lets => None,
-            Self::Band(name) | Self::Block("alloy" | "profile" | "made", Some(name)) => Some(name),
+            Self::Band(name) | Self::Block("alloy" | "profile", Some(name)) => Some(name),
+            Self::Block(word, Some(name)) if BlockId::of_ring(word).is_some() => Some(name),
             Self::Block(..) => Some(COMMON),
         }
     }
@@ -42,7 +43,9 @@ impl Holder {
             Self::Band(name) | Self::Block("alloy" | "profile" | "stock", Some(name)) => {
                 name.clone()
             }
-            Self::Block("made", Some(name)) => format!("{name}.made"),
+            Self::Block(word, Some(name)) if BlockId::of_ring(word).is_some() => {
+                format!("{name}.{word}")
+            }
             Self::Block(word, Some(name)) => format!("{word}.{name}"),
             Self::Block(word, None) => (*word).to_owned(),
         }

@@ -257,7 +257,9 @@ fn make_room(nodes: &mut Vec<Node<'_>>, items: &[Item], findings: &mut Vec<Findi
         for value in &entry.values {
             let gone = match &value.kind {
                 // Parts as made are laid in last, and left out there.
-                ExprKind::Path(path) => path.0 == "made" || take_away(nodes, &path.0),
+                ExprKind::Path(path) => {
+                    BlockId::of_ring(&path.0).is_some() || take_away(nodes, &path.0)
+                }
                 _ => false,
             };
             if !gone {

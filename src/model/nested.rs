@@ -183,8 +183,10 @@ impl TopNames {
         // `alloy.rose { … }` says something of the block itself.
         let whole = entry.values.is_empty() && entry.block.is_some();
         let of_band = |name: &str, skip: usize| match words.get(skip..) {
-            Some(["made", _, ..]) => lead(Holder::Block("made", Some(name.to_owned())), skip + 1),
-            Some([_, ..]) => lead(Holder::Band(name.to_owned()), skip),
+            Some([word, rest @ ..]) => match BlockId::of_ring(word).filter(|_| !rest.is_empty()) {
+                Some(word) => lead(Holder::Block(word, Some(name.to_owned())), skip + 1),
+                None => lead(Holder::Band(name.to_owned()), skip),
+            },
             Some([]) if whole => lead(Holder::Band(name.to_owned()), skip),
             _ => None,
         };

@@ -20,7 +20,7 @@ use super::descent::Descent;
 use super::drawings::Drawings;
 use super::error::ModelError;
 use super::laid::{self, Holder, Override};
-use super::laid_made::{lay_made, lay_measured, without_made};
+use super::laid_measured::{lay_measured, lay_of_ring, of_rings, without};
 use super::meets::{self, Meets};
 use super::merge::{self, Node, has_broken};
 use super::money::{self, Money, Order};
@@ -319,7 +319,7 @@ fn settings<'t>(
 ) -> Vec<Settings<'t>> {
     let descent = Descent::of(&top.bands, findings);
     let named: BTreeSet<&str> = top.bands.iter().map(|band| band.name.as_str()).collect();
-    for (name, _) in &top.made {
+    for (_, name, _) in &top.of_rings {
         if !named.contains(name.value.as_str()) {
             let bands = top.bands.iter().map(|band| band.name.as_str());
             let near = match is_full(findings) {
@@ -372,9 +372,10 @@ fn settings<'t>(
             *place = Some(own);
         }
     }
-    let mut measured: BTreeMap<&str, Vec<&'t [Item]>> = BTreeMap::new();
-    for (name, items) in &top.made {
-        measured.entry(&name.value).or_default().push(items);
+    let mut measured: BTreeMap<(&str, &str), Vec<&'t [Item]>> = BTreeMap::new();
+    for (word, name, items) in &top.of_rings {
+        let own = measured.entry((word, &name.value)).or_default();
+        own.push(items);
     }
     let mut all = Vec::new();
     for (place, (band, merged)) in top.bands.iter().zip(merged).enumerate() {
@@ -383,27 +384,28 @@ fn settings<'t>(
             broken,
             damaged,
         } = merged.unwrap_or_default();
-        let made = measured.get(band.name.as_str()).filter(|_| !band.used);
-        let made = made.into_iter().flatten().copied();
-        let holder = Holder::Block("made", Some(band.name.clone()));
-        if let Some(at) = without_made(band, overrides) {
-            if made.count() == 0 {
-                let name = "made".to_owned();
-                findings.push(
-                    ModelError::NothingToLeaveOut {
-                        at,
-                        name,
-                        help: "the recipe has no block `made` of this band".to_owned(),
-                    }
-                    .into(),
-                );
+        for word in of_rings() {
+            let holder = Holder::Block(word, Some(band.name.clone()));
+            let own = measured.get(&(word, band.name.as_str()));
+            let own = own.filter(|_| !band.used);
+            if let Some(at) = without(word, band, overrides) {
+                if own.is_none() {
+                    findings.push(
+                        ModelError::NothingToLeaveOut {
+                            at,
+                            name: word.to_owned(),
+                            help: format!("the recipe has no block `{word}` of this band"),
+                        }
+                        .into(),
+                    );
+                }
+                continue;
             }
-        } else {
-            for items in made {
-                lay_measured(&mut nodes, items, findings);
+            for items in own.into_iter().flatten() {
+                lay_measured(word, &mut nodes, items, findings);
             }
             for items in laid::over(overrides, &holder) {
-                lay_made(&mut nodes, items, findings);
+                lay_of_ring(word, &mut nodes, items, findings);
             }
         }
         stand_in::stand_in(&mut nodes, &top.profiles, overrides, findings);

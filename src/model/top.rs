@@ -6,9 +6,10 @@
 use std::collections::HashMap;
 
 use crate::finding::Finding;
+use crate::schema::BlockId;
 use crate::source::{Span, Spanned};
 use crate::syntax::ast::{Entry, Expr, ExprKind, Item, Operator, entries};
-use crate::syntax::{TOP_WORDS, looks};
+use crate::syntax::looks;
 
 use super::error::ModelError;
 use super::headers::{
@@ -84,8 +85,8 @@ pub(super) struct Top<'t> {
     pub rules: Vec<(String, &'t Entry)>,
     pub cutters: Vec<(String, &'t Entry)>,
     pub requirements: Vec<WrittenRequirement<'t>>,
-    /// Parts as made: the band, its place, and the entry as an item.
-    pub made: Vec<(Spanned<String>, &'t [Item])>,
+    /// What was measured of rings: the word of the block, the band with its place, and the entry as an item.
+    pub of_rings: Vec<(&'static str, Spanned<String>, &'t [Item])>,
     pub money: money::MoneyState<'t>,
     /// What each name was first given as, per kind of thing: in this file, and in used ones.
     own: Seen,
@@ -200,9 +201,11 @@ impl<'t> Top<'t> {
                 }
                 // Requirements of a used file are that file's business.
                 "require" if used => {}
-                // Parts as made with a used file are that file's business.
-                "made" if used => {}
-                "made" => self.read_made(items, entry, findings),
+                // What was measured with a used file is that file's business.
+                word if used && BlockId::of_ring(word).is_some() => {}
+                word if BlockId::of_ring(word).is_some() => {
+                    self.read_of_ring(word, items, entry, findings);
+                }
                 "require" => {
                     if let Some(block) = &entry.block {
                         let example = "require harvest.weight <= 2.9 g";
@@ -212,17 +215,6 @@ impl<'t> Top<'t> {
                         values: &entry.values,
                         at: entry.span,
                     });
-                }
-                word if TOP_WORDS.contains(&word) => {
-                    let help = "the results do not take it into account";
-                    findings.push(
-                        ModelError::NotEvaluated {
-                            at: entry.header_span(),
-                            name: word.to_owned(),
-                            help,
-                        }
-                        .into(),
-                    );
                 }
                 word => findings.push(unknown_block(head.span, word).into()),
             }
@@ -284,18 +276,30 @@ impl<'t> Top<'t> {
         }
     }
 
-    /// `made BAND { … }`: measured parts, laid into the band as its block `made`.
-    fn read_made(&mut self, items: &'t [Item], entry: &'t Entry, findings: &mut Vec<Finding>) {
-        let example = "made harvest-light { shell-bore 17.52 mm }";
+    /// `made BAND { … }`, `weighed BAND { … }`: what was measured of a ring, laid into the band as its block.
+    fn read_of_ring(
+        &mut self,
+        word: &str,
+        items: &'t [Item],
+        entry: &'t Entry,
+        findings: &mut Vec<Finding>,
+    ) {
+        let Some(word) = BlockId::of_ring(word) else {
+            return;
+        };
+        let example = match word {
+            "made" => "made harvest-light { shell-bore 17.52 mm }",
+            _ => "weighed harvest { finished 4.34 g }",
+        };
         let at = entry.head_span();
-        let Some(name) = name_of(&entry.values, "made", at, example, findings) else {
+        let Some(name) = name_of(&entry.values, word, at, example, findings) else {
             return;
         };
         let is_this = |item: &&Item| matches!(item, Item::Entry(one) if one.span == entry.span);
-        if self.is_new("made", &name.value, entry.header_span(), false, findings)
+        if self.is_new(word, &name.value, entry.header_span(), false, findings)
             && let Some(item) = items.iter().find(is_this)
         {
-            self.made.push((name, std::slice::from_ref(item)));
+            self.of_rings.push((word, name, std::slice::from_ref(item)));
         }
     }
 

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::catalogue;
 use crate::finding::Finding;
-use crate::quantity::Dimension;
+use crate::quantity::{Deviation, Dimension};
 use crate::schema::{self, BlockId, Field, FieldId};
 use crate::source::Span;
 use crate::suggest::nearest;
@@ -46,6 +46,7 @@ impl AlloyReader<'_, '_> {
             name: name.to_owned(),
             title: None,
             parts: Vec::new(),
+            off: Vec::new(),
             density: AlloyDensity::Derived(f64::NAN),
             tempers: Vec::new(),
             at: Some(at),
@@ -88,8 +89,11 @@ impl AlloyReader<'_, '_> {
                             continue;
                         }
                         seen.push((node.at, row.name.as_str()));
-                        if let Some(part) = self.parts(field, node, false) {
+                        if let Some((part, off)) = self.parts(field, node, false) {
                             alloy.parts.push((row.name.clone(), part));
+                            if !off.is_empty() {
+                                alloy.off.push((row.name.clone(), off));
+                            }
                         }
                     }
                     None => self.findings.push(unknown_element(node).into()),
@@ -174,13 +178,18 @@ impl AlloyReader<'_, '_> {
         None
     }
 
-    /// Parts per thousand. Of a mix they may be few, of a whole not.
-    fn parts(&mut self, field: &Field, node: &Node<'_>, whole: bool) -> Option<Decimal> {
+    /// Parts per thousand, and what they may be off by. Of a mix they may be few, of a whole not.
+    fn parts(
+        &mut self,
+        field: &Field,
+        node: &Node<'_>,
+        whole: bool,
+    ) -> Option<(Decimal, Vec<Deviation>)> {
         let due = check::due(field.takes);
         let element = catalogue::element_place(node.head).unwrap_or_default();
         let (value, at) = self.single(field, node, due.1, due.0, element)?;
         if value.quantity().is_some_and(|of| !of.deviations.is_empty()) {
-            // An alloy keeps no `±` of its parts, so that one that is dropped would go unsaid.
+            // The other parts make room for what one of them is off by: more than one number moves.
             let key = Key::Alloy(self.place, field.id, element);
             self.resolver.notes.fix(key);
         }
@@ -188,12 +197,23 @@ impl AlloyReader<'_, '_> {
             self.findings.push(problem.into());
             return None;
         }
-        alloy_values::parts(node.head, &value, at, self.findings)
+        let part = alloy_values::parts(node.head, &value, at, self.findings)?;
+        let read = fineness::read(&value);
+        let off = read.as_ref().and_then(Value::quantity);
+        Some((part, off.map_or_else(Vec::new, |of| of.deviations.clone())))
     }
 
     /// `assay 749.8 { dated 2026-11-20, lot "A17" }`: what was found of a lot.
     fn assay(&mut self, field: &'static Field, node: &Node<'_>) -> Option<(Decimal, String)> {
-        let figure = self.parts(field, node, true)?;
+        let (figure, off) = self.parts(field, node, true)?;
+        if let Some(at) = node
+            .winner()
+            .map(|place| place.at)
+            .filter(|_| !off.is_empty())
+        {
+            // A verdict rests on what was found; what the assayer may be off by is no part of it.
+            self.findings.push(alloy_values::assay_off(at).into());
+        }
         let row = |word: &str| schema::held_in_block(BlockId::Alloy, field.path, word);
         let words = words_under(field);
         let unknown = |node: &Node<'_>| ModelError::UnknownField {

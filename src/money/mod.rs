@@ -44,5 +44,5 @@ pub use returned::Returned;
 pub use shortfall::{Dated, Dayless, Shortfall, Unpriced, tidy};
 pub use slips::slips;
 pub use to_buy::ToBuy;
-pub use under_cost::{may_lose, order_may_lose, order_under_cost, under_cost};
+pub use under_cost::{order_may_lose, order_under_cost, under_cost};
 pub use workpiece::{Cutting, Extent, PartOf, WorkPart, Workpiece};

@@ -56,8 +56,6 @@ pub enum Shortfall {
         cost: Decimal,
         /// The value of the field that would just earn something, where there is one.
         fits: Option<Decimal>,
-        /// What is earned where every `±` stands at its worse end, where that alone loses.
-        worst: Option<Decimal>,
     },
     /// An order that brings no more than it costs.
     OrderUnderCost {

@@ -3,7 +3,6 @@
 use rust_decimal::{Decimal, RoundingStrategy};
 
 use crate::model::money::{Making, Sale};
-use crate::quantity::from_f64;
 use crate::schema::FieldId;
 
 use super::cost::Job;
@@ -49,30 +48,6 @@ pub fn under_cost(work: &Workpiece) -> Option<Shortfall> {
         price,
         cost,
         fits: fits.map(|fits| fits.normalize()),
-        worst: None,
-    })
-}
-
-/// That a ring may be sold for less than it costs: it earns something as written, and no more than `worst` where every
-/// `±` stands at its worse end.
-#[must_use]
-pub fn may_lose(work: &Workpiece, worst: f64) -> Option<Shortfall> {
-    let (money, sale) = (&work.terms.money, work.terms.sale.as_ref()?);
-    let places = money.currency?.places();
-    let job = Job::of(work, money.shop.batch);
-    let total = job.lines().total();
-    let worst = round(from_f64(worst)?, places);
-    (worst <= Decimal::ZERO).then_some(Shortfall::UnderCost {
-        field: match sale {
-            Sale::At(_) => FieldId::SaleAt,
-            Sale::Markup(_) => FieldId::SaleMarkup,
-            Sale::Margin(_) => FieldId::SaleMargin,
-            Sale::Weight { .. } => FieldId::SaleMaking,
-        },
-        price: round(sold(&job, total)?.net.0?, places),
-        cost: round(total.0?, places),
-        fits: None,
-        worst: Some(worst),
     })
 }
 

@@ -36,6 +36,12 @@ pub struct RecipePart {
     pub comparisons: Vec<Json>,
     /// Bands over many sizes.
     pub runs: Vec<Json>,
+    /// How sure the figures of its bands are.
+    pub sure: Vec<Json>,
+    /// A number that a reading of the scale settles.
+    pub settled: Vec<Json>,
+    /// Batches of readings.
+    pub tallies: Vec<Json>,
     /// Rows of many what-ifs.
     pub sweeps: Vec<Json>,
     /// Numbers sought for a target.
@@ -80,6 +86,9 @@ impl RecipePart {
                 "reasons": self.reasons,
                 "comparisons": self.comparisons,
                 "runs": self.runs,
+                "sure": self.sure,
+                "settled": self.settled,
+                "tallies": self.tallies,
                 "sweeps": self.sweeps,
                 "solutions": self.solutions,
                 "choices": self.choices,

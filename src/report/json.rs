@@ -91,6 +91,7 @@ pub fn band(evaluation: &Evaluation) -> Json {
         "alloy": band.alloy.name,
         "holds": evaluation.holds(),
         "cautions": cautions,
+        "weighed": super::weighed::json(evaluation),
     })
 }
 

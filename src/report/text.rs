@@ -53,6 +53,7 @@ fn written(evaluation: &Evaluation, layout: TextLayout) -> Page {
     }
     page.part(ReportPart::Weights);
     weights(&mut page, evaluation);
+    super::weighed::section(&mut page, evaluation);
     page.part(ReportPart::Money);
     money::account(&mut page, evaluation);
     page.part(ReportPart::Limits);

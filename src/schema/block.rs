@@ -23,6 +23,8 @@ pub enum BlockId {
     Profile,
     /// Parts as they came off the machine; its fields are those of a band's `made`.
     Made,
+    /// A ring on the scale; its fields are those of a band's `weighed`.
+    Weighed,
 }
 
 /// Whether a block has a name behind its word.
@@ -42,7 +44,7 @@ pub enum Naming {
 
 impl BlockId {
     /// Every block.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Band,
         Self::Prices,
         Self::Shop,
@@ -53,6 +55,7 @@ impl BlockId {
         Self::Rules,
         Self::Profile,
         Self::Made,
+        Self::Weighed,
     ];
 
     /// The word that a recipe writes.
@@ -69,6 +72,7 @@ impl BlockId {
             Self::Rules => "rules",
             Self::Profile => "profile",
             Self::Made => "made",
+            Self::Weighed => "weighed",
         }
     }
 
@@ -89,13 +93,24 @@ impl BlockId {
             Self::Order => Naming::Maybe,
             Self::Rules => Naming::Always,
             Self::Band | Self::Alloy | Self::Cutter | Self::Profile | Self::Stock => Naming::Alone,
-            Self::Made => Naming::OfBand,
+            Self::Made | Self::Weighed => Naming::OfBand,
         }
+    }
+
+    /// The word of a block that is named by its band, and is laid into that.
+    #[must_use]
+    pub fn of_ring(word: &str) -> Option<&'static str> {
+        let mut all = Self::ALL.into_iter();
+        let found = all.find(|block| block.naming() == Naming::OfBand && block.word() == word);
+        found.map(Self::word)
     }
 
     /// Whether its fields are some of a band's, written in a block of their own.
     #[must_use]
     pub fn is_of_band(self) -> bool {
-        matches!(self, Self::Band | Self::Profile | Self::Made)
+        matches!(
+            self,
+            Self::Band | Self::Profile | Self::Made | Self::Weighed
+        )
     }
 }

@@ -38,10 +38,10 @@ impl Field {
         }
     }
 
-    /// Whether it is measured on the parts of one ring, as they came off the machine.
+    /// Whether it is measured on one ring: its parts as they came off the machine, or its metal on the scale.
     #[must_use]
-    pub fn is_of_parts_made(&self) -> bool {
-        self.path.split('.').next() == Some("made")
+    pub fn is_of_one_ring(&self) -> bool {
+        matches!(self.path.split('.').next(), Some("made" | "weighed"))
     }
 
     /// Whether a recipe writes the word of its row, and no word of its own in that place.

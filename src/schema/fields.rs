@@ -277,6 +277,31 @@ vocabulary! {
         MadeBlankOutside = field("made.blank-outside", Takes::Length, "measured largest outside of a solid blank, a diameter");
         MadeBlankThickness = field("made.blank-thickness", Takes::Length, "measured thickness of a solid blank, radial");
         MadeBlankWidth = field("made.blank-width", Takes::Length, "measured width of a solid blank");
+        Weighed = field("weighed", Takes::Block, "the metal of this very ring on the scale, stage by stage; written as `weighed BAND { \u{2026} }` beside the band");
+        WeighedScale = field("weighed.scale", Takes::Mass, "what the scale tells apart, so that a reading is off by half of it at most; default: the shop's `tolerance scale`, else 0.01 g (from memory)");
+        WeighedDated = field("weighed.dated", Takes::Day, "the day of readings that state none of their own");
+        WeighedIssued = field("weighed.issued", Takes::Mass, "reading: stock issued for the ring, all parts together");
+        WeighedIssuedDated = field("weighed.issued.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedTurned = field("weighed.turned", Takes::Mass, "reading: a solid blank as turned, before its pattern is cut");
+        WeighedTurnedDated = field("weighed.turned.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedCut = field("weighed.cut", Takes::Mass, "reading: a solid band with its pattern cut");
+        WeighedCutDated = field("weighed.cut.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedShellIssued = field("weighed.shell-issued", Takes::Mass, "reading: stock issued for the shell");
+        WeighedShellIssuedDated = field("weighed.shell-issued.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedShellTurned = field("weighed.shell-turned", Takes::Mass, "reading: the shell as turned, before the pattern is cut");
+        WeighedShellTurnedDated = field("weighed.shell-turned.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedShellCut = field("weighed.shell-cut", Takes::Mass, "reading: the shell with its pattern cut");
+        WeighedShellCutDated = field("weighed.shell-cut.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedSleeveIssued = field("weighed.sleeve-issued", Takes::Mass, "reading: stock issued for the sleeve");
+        WeighedSleeveIssuedDated = field("weighed.sleeve-issued.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedSleeveTurned = field("weighed.sleeve-turned", Takes::Mass, "reading: the sleeve as turned");
+        WeighedSleeveTurnedDated = field("weighed.sleeve-turned.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedJoined = field("weighed.joined", Takes::Mass, "reading: shell and sleeve joined, before finishing");
+        WeighedJoinedDated = field("weighed.joined.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedFinished = field("weighed.finished", Takes::Mass, "reading: the finished ring");
+        WeighedFinishedDated = field("weighed.finished.dated", Takes::Day, "the day of that reading; default: that of the block");
+        WeighedReturned = field("weighed.returned", Takes::Mass, "reading: turnings, offcuts and polishings of this ring that were collected");
+        WeighedReturnedDated = field("weighed.returned.dated", Takes::Day, "the day of that reading; default: that of the block");
         Limit = field("limit", Takes::Block, "limits that the band is judged by");
         LimitWall = default("limit.wall", Takes::LengthOrZero, ("0.20 mm", PRACTICE), "least wall that may remain anywhere");
         LimitSize = default("limit.size", Takes::LengthOrZero, ("0.05 mm", PRACTICE), "how far a ring of parts as made may be off the ordered bore and outside, on the diameter, and off the width");
@@ -339,6 +364,11 @@ vocabulary! {
         ShopFeeConsignment = field("shop.fee.consignment", Takes::Money, "for each consignment, a batch or an order; default: none");
         ShopFeeMinimum = field("shop.fee.minimum", Takes::Money, "the least for a consignment; default: none");
         ShopTax = default("shop.tax", Takes::ShareOrMore, ("0 %", DEFINED), "tax on the price");
+        ShopTolerance = field("shop.tolerance", Takes::Block, "how far what the shop makes may be off, wherever a recipe writes a length and no `\u{B1}` behind it");
+        ShopToleranceTurning = field("shop.tolerance.turning", Takes::LengthOrZero, "plus and minus of each turned length and diameter that is written");
+        ShopToleranceCut = field("shop.tolerance.cut", Takes::LengthOrZero, "plus and minus of the depth that the pattern is cut to, greatest and mean alike");
+        ShopToleranceRunOut = field("shop.tolerance.run-out", Takes::LengthOrZero, "how far the axes of outside and bore lie apart at most: every wall is so much thinner on one side, no weight changes");
+        ShopToleranceScale = field("shop.tolerance.scale", Takes::Mass, "what the scale tells apart; a reading is off by half of it at most");
     }
     Stock {
         StockOutside = field("stock.outside", Takes::Length, "outside diameter");

@@ -7,6 +7,7 @@ use std::collections::BTreeSet;
 
 use crate::finding::{Finding, Weight};
 use crate::model::{given_name, mentioned, mentioned_in};
+use crate::schema::BlockId;
 use crate::source::Sources;
 use crate::syntax::{self, ast};
 
@@ -111,7 +112,7 @@ impl Outcome {
             Some("band" | "variant" | "alloy" | "profile" | "cutter" | "let") => {
                 given_name(entry).is_none_or(|name| needed.contains(name))
             }
-            Some("made") => {
+            Some(word) if BlockId::of_ring(word).is_some() => {
                 let of = entry.values.first().and_then(single_name);
                 of.is_none_or(|name| needed.contains(&name))
             }

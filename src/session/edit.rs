@@ -5,7 +5,7 @@
 
 use crate::finding::Finding;
 use crate::model::{Holder, Nested, alloy_field, alternative, nest, says_kind, tells_apart};
-use crate::schema::{self, Field, FieldId};
+use crate::schema::{self, BlockId, Field, FieldId};
 use crate::source::{Source, Sources, Span};
 use crate::syntax::ast::{self, Entry, ExprKind, Tree};
 use crate::syntax::edit::{self, Manner, Said};
@@ -74,7 +74,9 @@ impl Manner for InABlock {
                 let first = path.split('.').next().unwrap_or(path);
                 return alloy_field(first).id as usize;
             }
-            "profile" | "made" => format!("{}.{path}", self.0),
+            word if word == "profile" || BlockId::of_ring(word).is_some() => {
+                format!("{word}.{path}")
+            }
             word => {
                 let whole = format!("{word}.{path}");
                 let place = |path: &str| {
@@ -155,9 +157,12 @@ impl Session {
             };
             let tree = syntax::parse(source).value;
             let edited = match (&holder, find_holder(&tree, &holder)) {
-                (Holder::Band(name), _) if path == "without" && said.values == "made" => {
-                    let holder = Holder::Block("made", Some(name.clone()));
-                    find_holder(&tree, &holder).map(|made| edit::remove(source, made))
+                (Holder::Band(name), _)
+                    if path == "without" && BlockId::of_ring(&said.values).is_some() =>
+                {
+                    let word = BlockId::of_ring(&said.values).unwrap_or_default();
+                    let holder = Holder::Block(word, Some(name.clone()));
+                    find_holder(&tree, &holder).map(|block| edit::remove(source, block))
                 }
                 (Holder::Lets, _) => Some(let_says(source, &tree, &path, &said.values)),
                 (Holder::Band(_), Some(found)) if path == "without" => {
@@ -178,7 +183,8 @@ impl Session {
                 (Holder::Band(name), None) => opened_here(prepared, &holder)
                     .then(|| new_block(source, &tree, "band", Some(name), &wanted)),
                 (Holder::Block(word, name), None) => {
-                    let is_open = matches!(*word, "prices" | "shop" | "made");
+                    let is_open =
+                        matches!(*word, "prices" | "shop") || BlockId::of_ring(word).is_some();
                     (is_open || opened_here(prepared, &holder))
                         .then(|| new_block(source, &tree, word, name.as_deref(), &wanted))
                 }
@@ -214,8 +220,8 @@ fn dotted_say(text: &mut String, holder: &Holder, path: &str, wanted: &mut Vec<S
         (Holder::Band(name), "without") => {
             for said in wanted.drain(..) {
                 let gone = said.values;
-                if gone == "made" {
-                    let holder = &Holder::Block("made", Some(name.clone()));
+                if let Some(word) = BlockId::of_ring(&gone) {
+                    let holder = &Holder::Block(word, Some(name.clone()));
                     *text = Dotted { holder, manner }.without(text, &|_| true);
                 }
                 *text = dotted.without(text, &|path| {

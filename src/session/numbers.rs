@@ -31,8 +31,8 @@ impl Session {
         }
     }
 
-    /// A band in another size, by moving numbers alone, with what then falls short or is wrong; without its parts as
-    /// made, which are those of one ring. None where more than numbers follows, or something was found that may follow
+    /// A band in another size, by moving numbers alone, with what then falls short or is wrong; without what is measured on
+    /// one ring. None where more than numbers follows, or something was found that may follow
     /// from them.
     pub(super) fn size_by_numbers(
         &mut self,
@@ -53,14 +53,14 @@ impl Session {
         let mut bands = outcome.recipe.bands.iter();
         let place = bands.position(|one| one.name == band)?;
         let mut band = moved.bands.remove(&place)?;
-        let is_made = |value: &FieldValue| value.field.is_of_parts_made();
-        if band.fields.iter().any(is_made) {
+        let is_measured = |value: &FieldValue| value.field.is_of_one_ring();
+        if band.fields.iter().any(is_measured) {
             if !findings.is_empty() {
-                // Some may be of the parts as made.
+                // Some may be of what was measured.
                 return None;
             }
             let sized = Arc::make_mut(&mut band);
-            sized.fields = sized.fields.only(|field| !field.is_of_parts_made());
+            sized.fields = sized.fields.only(|field| !field.is_of_one_ring());
         }
         let evaluation = match evaluate::evaluate(&band) {
             Ok(evaluation) => {

@@ -1,5 +1,7 @@
 //! Orders of a recipe: each line evaluated in its size, then added up.
 
+use std::sync::Arc;
+
 use crate::evaluate::{Evaluation, Shortfall, least_together};
 use crate::finding::{Finding, Weight};
 use crate::model::money::{Item, Order};
@@ -94,7 +96,9 @@ fn earns_at_worst(order: &Order, lines: &[Line], totals: &OrderTotals) -> Option
     let made: Option<Vec<&Evaluation>> =
         lines.iter().map(|line| line.evaluation.as_ref()).collect();
     let earning = |of: &OrderTotals| of.exact(OrderResult::Earning).map(to_f64);
-    let least = least_together(&made?, &|made| earning(&self::totals(order, made)?))?;
+    let least = least_together(&made?, &|made| {
+        earning(&self::totals(order, made.iter().map(Arc::as_ref))?)
+    })?;
     Some(round(from_f64(least)?, totals.currency?.places()))
 }
 
@@ -129,11 +133,13 @@ impl Outcome {
     fn sold(&mut self, added: &Ordered, lines: &[Line]) {
         // Of a ring that is sold under its cost, or may be, that is said already.
         let rings = lines.iter().filter_map(|line| line.evaluation.as_ref());
+        let under = |short: &Shortfall| {
+            matches!(short, Shortfall::Money(money::Shortfall::UnderCost { .. }))
+        };
         let told = |doubts: bool| {
-            let mut all = rings.clone().flat_map(|ring| &ring.shortfalls);
-            all.any(|short| {
-                let under = |worst: &Option<Decimal>| doubts || worst.is_none();
-                matches!(short, Shortfall::Money(money::Shortfall::UnderCost { worst, .. }) if under(worst))
+            rings.clone().any(|ring| {
+                let may_be = || ring.worst().iter().any(|one| under(&one.shortfall));
+                ring.shortfalls.iter().any(under) || (doubts && may_be())
             })
         };
         let place = self.orders.len();

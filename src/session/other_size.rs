@@ -80,11 +80,13 @@ impl Session {
         (band, size): (&str, &str),
         more: &str,
     ) -> (Option<Evaluation>, Vec<Finding>) {
-        // Parts as made are those of one ring.
-        let holder = Holder::Block("made", Some(band.to_owned()));
-        let is_measured = prepared
-            .tree()
-            .is_some_and(|tree| find_holder(tree, &holder).is_some());
+        // What was measured is so of one ring.
+        let measured = ["made", "weighed"].into_iter().filter(|word| {
+            let holder = Holder::Block(word, Some(band.to_owned()));
+            let tree = prepared.tree();
+            tree.is_some_and(|tree| find_holder(tree, &holder).is_some())
+        });
+        let rest: String = measured.map(|word| format!(", without {word}")).collect();
         // A size laid over it from outside stands against the one that is asked for here.
         let mut tried = Tried {
             line: format!("size {size}{more}"),
@@ -94,9 +96,7 @@ impl Session {
         if let Some(found) = self.size_by_numbers(prepared, outcome, band, &tried) {
             return found;
         }
-        if is_measured {
-            tried.line.push_str(", without made");
-        }
+        tried.line.push_str(&rest);
         let mut request = request.clone();
         request.tries.push(tried);
         let names = BTreeSet::from([band.to_owned()]);

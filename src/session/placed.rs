@@ -4,7 +4,7 @@
 //! block and its name where that is needed to tell it apart (`alloy.rose-585.density`, `order.fair.dated`); or
 //! with the word alone where the block has no name (`prices.gold`). A band's own fields come first.
 
-use crate::schema::{self, CutKind, Field, FieldId};
+use crate::schema::{self, BlockId, CutKind, Field, FieldId};
 use std::collections::BTreeSet;
 
 use crate::catalogue;
@@ -37,10 +37,13 @@ impl Names {
         };
         let whole = head.value.0.as_str();
         let path = self.without_word(whole);
-        let (path, made) = match path.strip_prefix("made.") {
+        let of_ring = path
+            .split_once('.')
+            .and_then(|(word, rest)| Some((BlockId::of_ring(word)?, rest)));
+        let (path, measured) = match of_ring {
             // `made.harvest.shell-bore`, as the block is written.
-            Some(rest) if self.begins_with_band(rest) => (rest, "made."),
-            _ => (path, ""),
+            Some((word, rest)) if self.begins_with_band(rest) => (rest, format!("{word}.")),
+            _ => (path, String::new()),
         };
         if path == "without" {
             let band = choose(&self.own, chosen, path, head.span, findings)?;
@@ -52,7 +55,7 @@ impl Names {
         let is_band = self.bands.iter().any(|name| name == first);
         if let Some(rest) = rest.filter(|_| is_band) {
             let at = part(head.span, whole, rest);
-            let rest = format!("{made}{rest}");
+            let rest = format!("{measured}{rest}");
             if let Some(rest) = self.of_named_cut(first, &rest) {
                 return Some((Holder::Band(first.to_owned()), rest));
             }
@@ -283,10 +286,11 @@ impl Names {
     }
 }
 
-/// A field of a band; those of the block `made` are written in a block of their own.
+/// A field of a band; those of what was measured of it are written in a block of their own.
 fn in_band(band: String, field: &Field) -> Target {
-    match field.path.strip_prefix("made.") {
-        Some(rest) => (Holder::Block("made", Some(band)), rest.to_owned()),
+    let (word, rest) = field.path.split_once('.').unwrap_or_default();
+    match BlockId::of_ring(word) {
+        Some(word) => (Holder::Block(word, Some(band)), rest.to_owned()),
         None => (Holder::Band(band), field.path.to_owned()),
     }
 }

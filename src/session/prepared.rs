@@ -9,6 +9,7 @@ use std::sync::Arc;
 use crate::evaluate;
 use crate::finding::{Finding, Weight, settle};
 use crate::model::{Band, Drawings, Holder, Mentions, ModelError, Nested, Wanted};
+use crate::schema::BlockId;
 use crate::source::{SourceId, Sources, Span};
 use crate::syntax::{self, ast};
 use crate::words;
@@ -93,7 +94,8 @@ impl Prepared {
     /// and a block without a name, can be: the recipe's own is laid over that of a used file.
     pub(super) fn elsewhere(&self, holder: &Holder, sources: &Sources) -> Option<Elsewhere> {
         let name = match holder {
-            Holder::Lets | Holder::Block("made", _) | Holder::Block(_, None) => return None,
+            Holder::Lets | Holder::Block(_, None) => return None,
+            Holder::Block(word, _) if BlockId::of_ring(word).is_some() => return None,
             Holder::Band(name) | Holder::Block(_, Some(name)) => name,
         };
         let mut trees = self.trees.iter();

@@ -419,7 +419,10 @@ fn value_of(
 ) -> Option<Value> {
     let value = match evaluation.meant(subject) {
         Subject::Result(id) => evaluation.value(id.row()),
-        Subject::Field(id) => evaluation.band.field(id).map(|field| field.value.clone()),
+        Subject::Field(id) => {
+            let field = evaluation.band.field(id);
+            field.map(|field| evaluation.band.with_tolerance(field))
+        }
     };
     if value.is_none() {
         let path = subject.path();

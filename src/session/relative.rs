@@ -6,7 +6,7 @@
 use crate::finding::{Finding, Weight};
 use crate::model::{FieldValue, Holder, ModelError, alloy_field, check};
 use crate::quantity::Length;
-use crate::schema::{self, FieldId, Takes};
+use crate::schema::{self, BlockId, FieldId, Takes};
 use crate::source::{SourceId, Span};
 use crate::syntax;
 use crate::syntax::ast;
@@ -165,7 +165,10 @@ impl Session {
             return Err(vec![one_amount(entry, sign, step).into()]);
         };
         let band = match &holder {
-            Holder::Band(band) | Holder::Block("made", Some(band)) => Some(band.clone()),
+            Holder::Band(band) => Some(band.clone()),
+            Holder::Block(word, Some(band)) if BlockId::of_ring(word).is_some() => {
+                Some(band.clone())
+            }
             _ => None,
         };
         let of = takes(&holder, &path);
@@ -243,16 +246,14 @@ impl Session {
         written(places.last()).or_else(|| Some(check::shown(value)))
     }
 
-    /// The text of a part as made that the band itself states.
+    /// The text of what was measured of a ring that the band itself states.
     fn measured(&self, holder: &Holder, path: &str, outcome: &Outcome) -> Option<String> {
-        let Holder::Block("made", Some(band)) = holder else {
+        let Holder::Block(word, Some(band)) = holder else {
             return None;
         };
-        self.current(
-            &Holder::Band(band.clone()),
-            &format!("made.{path}"),
-            outcome,
-        )
+        let word = BlockId::of_ring(word)?;
+        let holder = Holder::Band(band.clone());
+        self.current(&holder, &format!("{word}.{path}"), outcome)
     }
 
     /// The text of a value of a block that is no band: as it is laid over last, or as it is written.

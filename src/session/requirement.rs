@@ -3,8 +3,10 @@
 use crate::evaluate::{Verdict, compared, short};
 use crate::finding::Finding;
 use crate::model::{Evaluator, Requirement, Value, compare, fineness};
-use crate::source::Sources;
-use crate::syntax::ast::ExprKind;
+use crate::quantity::{Deviation, Number};
+use crate::source::{Sources, Span};
+use crate::suggest::listed;
+use crate::syntax::ast::{Expr, ExprKind, Operator};
 
 use super::Outcome;
 use super::error::SessionError;
@@ -53,6 +55,7 @@ impl Outcome {
             holds: None,
             found: "it cannot be decided".to_owned(),
             margin: String::new(),
+            at_worst: Vec::new(),
             at: requirement.at,
         };
         if let Some(meets) = &requirement.meets {
@@ -63,16 +66,61 @@ impl Outcome {
         let Some(condition) = &requirement.condition else {
             return verdict;
         };
-        let (operator, left, right) = match &condition.kind {
-            ExprKind::Binary {
-                operator,
-                left,
-                right,
-            } if operator.value.compares() => (operator, left, right),
-            _ => {
-                findings.push(SessionError::NoComparison { at: condition.span }.into());
-                return verdict;
+        if !matches!(&condition.kind, ExprKind::Binary { operator, .. } if operator.value.compares())
+        {
+            findings.push(SessionError::NoComparison { at: condition.span }.into());
+            return verdict;
+        }
+        let Some((operator, mut left_value, mut right_value)) =
+            self.both_sides(condition, findings)
+        else {
+            return verdict;
+        };
+        verdict.found = format!(
+            "{} {} {}",
+            short(&left_value),
+            operator.sign(),
+            short(&right_value)
+        );
+        if let Some(worst) = self.worst_of(requirement) {
+            verdict.at_worst = worst.inputs;
+            spare_of(&mut left_value, &mut right_value, worst.less);
+        }
+        let judged = match compared(operator, &left_value, &right_value) {
+            Some(comparison) => {
+                verdict.margin = comparison.margin;
+                Some(comparison.holds)
             }
+            None => compare(operator, &left_value, &right_value),
+        };
+        match judged {
+            Some(holds) => verdict.holds = Some(holds),
+            // The whole comparison says which two kinds do not go together.
+            None => {
+                let whole = Evaluator {
+                    scope: &mut Results { outcome: self },
+                    findings,
+                }
+                .value(condition, None);
+                verdict.holds = whole.map(|value| value == Value::Truth(true));
+            }
+        }
+        verdict
+    }
+
+    /// The two sides of a comparison, each read as the other asks for.
+    pub(super) fn both_sides(
+        &self,
+        condition: &Expr,
+        findings: &mut Vec<Finding>,
+    ) -> Option<(Operator, Value, Value)> {
+        let ExprKind::Binary {
+            operator,
+            left,
+            right,
+        } = &condition.kind
+        else {
+            return None;
         };
         let mut scope = Results { outcome: self };
         let mut evaluator = Evaluator {
@@ -91,49 +139,34 @@ impl Outcome {
                 (left_value, right_value)
             }
         };
-        let (Some(left_value), Some(right_value)) = (left_value, right_value) else {
-            return verdict;
-        };
-        let sides = fineness::alike(
+        let (mut left_value, mut right_value) = fineness::alike(
             operator.value,
-            (left, left_value),
-            (right, right_value),
+            (left, left_value?),
+            (right, right_value?),
             evaluator.findings,
-        );
-        let Some((mut left_value, mut right_value)) = sides else {
-            return verdict;
-        };
+        )?;
         let sides = ((&**left, &mut left_value), (&**right, &mut right_value));
-        if evaluator.beside(operator.value, sides.0, sides.1).is_none() {
-            return verdict;
-        }
+        evaluator.beside(operator.value, sides.0, sides.1)?;
         evaluator.beside_length(operator.value, &mut left_value, &mut right_value);
-        verdict.found = format!(
-            "{} {} {}",
-            short(&left_value),
-            operator.value.sign(),
-            short(&right_value)
-        );
-        let judged = match compared(operator.value, &left_value, &right_value) {
-            Some(comparison) => {
-                verdict.margin = comparison.margin;
-                Some(comparison.holds)
+        Some((operator.value, left_value, right_value))
+    }
+}
+
+/// Puts on one side all that two sides may be off from each other at worst.
+fn spare_of(left: &mut Value, right: &mut Value, less: f64) {
+    for side in [&mut *left, &mut *right] {
+        match side {
+            Value::Quantity { quantity, .. } | Value::Circumference { quantity, .. } => {
+                quantity.deviations.clear();
             }
-            None => compare(operator.value, &left_value, &right_value),
-        };
-        match judged {
-            Some(holds) => verdict.holds = Some(holds),
-            // The whole comparison says which two kinds do not go together.
-            None => {
-                let whole = Evaluator {
-                    scope: &mut Results { outcome: self },
-                    findings,
-                }
-                .value(condition, None);
-                verdict.holds = whole.map(|value| value == Value::Truth(true));
-            }
+            Value::Size { deviations, .. } => deviations.clear(),
+            _ => {}
         }
-        verdict
+    }
+    if let Value::Quantity { quantity, .. } | Value::Circumference { quantity, .. } = left {
+        let variable = Span::default();
+        let amount = Number::Computed(less);
+        quantity.deviations.push(Deviation { variable, amount });
     }
 }
 
@@ -147,6 +180,12 @@ fn broken(verdict: &Verdict) -> SessionError {
         } else {
             verdict.margin.clone()
         },
-        help: "change the recipe, or what it requires".to_owned(),
+        help: match verdict.at_worst.as_slice() {
+            [] => "change the recipe, or what it requires".to_owned(),
+            inputs => format!(
+                "judged at its worst, where {}; change the recipe, or what it requires",
+                listed(inputs.iter().map(String::as_str))
+            ),
+        },
     }
 }

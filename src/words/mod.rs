@@ -15,24 +15,33 @@ mod money_limit;
 mod numbers;
 mod spoken;
 mod thin;
+mod told;
+mod weighed;
+mod worst;
 
 use crate::evaluate::{Barred, Evaluation, Shortfall};
-use crate::finding::{Finding, Identity};
-use crate::kernel;
+use crate::finding::Finding;
 use crate::model::Band;
 
 pub use error::MetalError;
 pub use join::{basis, body, unstated};
 pub use spoken::Spoken;
-pub use thin::wall;
+pub use thin::{wall, word as wall_word};
+pub use told::finding;
+pub use weighed::{grams, line as settled_line, shown as shown_amount, stage};
+pub use worst::stands;
 
 /// Everything that falls short of a band that can be made.
 #[must_use]
 pub fn findings(evaluation: &Evaluation) -> Vec<Finding> {
     let short = evaluation.shortfalls.iter();
-    short
-        .filter_map(|short| finding(&evaluation.band, short))
-        .collect()
+    let short = short.filter_map(|short| match short {
+        Shortfall::Weighed(short) => Some(weighed::told(evaluation, short)),
+        short => finding(&evaluation.band, short),
+    });
+    let at_worst = evaluation.worst().iter();
+    let at_worst = at_worst.filter_map(|one| worst::told(evaluation, one));
+    short.chain(at_worst).collect()
 }
 
 /// Why a band cannot be worked out.
@@ -44,48 +53,5 @@ pub fn barred(band: &Band, barred: Barred) -> Vec<Finding> {
             said.filter_map(|short| finding(band, &short)).collect()
         }
         Barred::Parts(shortfall) => finding(band, &shortfall).into_iter().collect(),
-    }
-}
-
-/// What falls short, said of its band; none where nothing of the band can be pointed at.
-#[must_use]
-pub fn finding(band: &Band, shortfall: &Shortfall) -> Option<Finding> {
-    let said: Finding = match shortfall {
-        Shortfall::Metal(short) => metal(band, short).into(),
-        Shortfall::Money(short) => money::of_band(*short, band)?,
-        Shortfall::Fineness(short) => fineness::of_band(band, short)?,
-        Shortfall::Join(shortfall) => join::told(band, shortfall).into(),
-        Shortfall::Made(shortfall) => made::told(band, shortfall).into(),
-    };
-    let wall = match shortfall {
-        Shortfall::Metal(kernel::Shortfall::ThinWall(thin)) => Some(thin::word(thin.wall.id)),
-        _ => None,
-    };
-    Some(said.of(Identity {
-        field: Some(shortfall.field().path()),
-        wall,
-        ..of_band(band)
-    }))
-}
-
-fn of_band(band: &Band) -> Identity {
-    Identity {
-        band: Some(band.name.as_str().into()),
-        ..Identity::default()
-    }
-}
-
-fn metal(band: &Band, short: &kernel::Shortfall) -> MetalError {
-    use kernel::Shortfall as Short;
-    match *short {
-        Short::DoesNotFit { misfit, fits } => impossible::does_not_fit(band, &misfit, fits),
-        Short::OverStated {
-            field,
-            from,
-            stated,
-            follows,
-        } => impossible::over_stated(band, field, from, stated, follows),
-        Short::ThinWall(thin) => thin::thin_wall(band, &thin),
-        Short::Cut(short) => cut::told(band, &short),
     }
 }

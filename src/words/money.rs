@@ -50,11 +50,7 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
             }
         }
         Shortfall::UnderCost {
-            field,
-            price,
-            cost,
-            worst,
-            ..
+            field, price, cost, ..
         } => {
             let money = &band.terms.as_ref()?.money;
             let each = amounts(money, price, cost)?;
@@ -72,13 +68,6 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
                 (_, None) => format!("a larger `{word}` earns something"),
             };
             let [price, cost, lost] = each;
-            let (lost, help) = match worst {
-                None => (lost, help),
-                Some(worst) => (
-                    at_worst(money, worst)?,
-                    format!("a larger `{word}` would earn something at worst too"),
-                ),
-            };
             let what = format!("`{}` is sold", band.name);
             let at = band.fields.at(field);
             let at = at.unwrap_or_else(|| band.place(FieldId::Sale));

@@ -29,7 +29,8 @@ pub fn wall(id: WallId) -> &'static str {
 }
 
 /// The word by which programs know a wall.
-pub(super) fn word(id: WallId) -> &'static str {
+#[must_use]
+pub fn word(id: WallId) -> &'static str {
     match id {
         WallId::Band => "band",
         WallId::BandUnderCut => "band-under-cut",

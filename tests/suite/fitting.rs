@@ -1080,7 +1080,9 @@ fn values_and_sentences_say_the_same() {
                 Err(Barred::Parts(shortfall)) => vec![*shortfall],
                 Err(Barred::Shape(_)) => continue,
             };
-            for shortfall in shortfalls {
+            // Readings of the scale are told with all that is known of the ring.
+            let told_alone = |one: &Shortfall| !matches!(one, Shortfall::Weighed(_));
+            for shortfall in shortfalls.into_iter().filter(told_alone) {
                 let finding = annulet::words::finding(band, &shortfall).unwrap();
                 assert_eq!(finding.code(), shortfall.code(), "{path}");
                 // Money is told where the stock, the price or the operation stands, a drawn cut where it is written.

@@ -624,7 +624,14 @@ fn a_price_is_held_against_the_cost_at_its_worst() {
     assert_eq!(codes(&of("2.5", at)), ["evaluate::under_cost"]);
     let ran = run(&["check", "-"], &of("3", at));
     let said = ran.stderr.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(ran.status == 1 && said.contains("is sold for 310.00 EUR, and costs 302.50 EUR: with every `±` at its worse end 1.50 EUR is lost"), "{said}");
+    assert!(
+        ran.status == 1
+            && said.contains(
+                "at worst, `b` is sold for 310.00 EUR, and costs 311.50 EUR: 1.50 EUR is lost"
+            )
+            && said.contains("not where `prices.gold` is 103 EUR/g"),
+        "{said}"
+    );
     // What follows from the cost earns whatever metal costs; what loses as written is told as before.
     assert_eq!(
         codes(&of("3", "sale piece { markup 5 % }")),
@@ -632,7 +639,7 @@ fn a_price_is_held_against_the_cost_at_its_worst() {
     );
     let lost = run(&["check", "-"], &of("3", "sale piece { at 300 EUR }"));
     assert!(
-        lost.stderr.contains("2.50 EUR is lost") && !lost.stderr.contains("worse end"),
+        lost.stderr.contains("2.50 EUR is lost") && !lost.stderr.contains("at worst"),
         "{}",
         lost.stderr
     );

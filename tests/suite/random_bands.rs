@@ -720,6 +720,33 @@ impl Rest<'_> {
                 .one(of_metal.map_or(MARKS[3].1, |(_, marks)| marks));
             blocks.push(called("require", "", &format!("b meets {mark}")));
         }
+        if self.dice.chance(15) {
+            self.kinds.push("weighed");
+            blocks.push(self.weighed());
+        }
+    }
+
+    /// Readings of the scale, each less than the one before.
+    fn weighed(&mut self) -> Entry {
+        let words: &[&str] = match self.solid {
+            true => &["issued", "turned", "cut", "finished", "returned"],
+            false => &[
+                "shell-issued",
+                "shell-turned",
+                "shell-cut",
+                "sleeve-issued",
+                "sleeve-turned",
+                "joined",
+                "finished",
+            ],
+        };
+        let mut grams = self.dice.between(900, 1400);
+        let mut readings = vec![number("scale", self.dice.between(1, 10), 3, "g", 1)];
+        for word in words {
+            readings.push(number(word, grams, 2, "g", 1));
+            grams -= self.dice.between(5, 100);
+        }
+        called("weighed b", "b.weighed", "").with(readings)
     }
 
     fn variant(&mut self) -> Entry {

@@ -94,6 +94,7 @@ fn random_recipes_are_sound_and_of_every_kind() {
 /// Kinds that the corpus must hold.
 const KINDS: &[&str] = &[
     "flat",
+    "weighed",
     "domed",
     "bevelled",
     "knife-edge",

@@ -82,6 +82,8 @@ pub struct StretchInput {
     pub stated: Stated,
     /// The least walls that the band is judged by.
     pub walls: LeastWalls,
+    /// How far the axes of outside and bore lie apart, mm: every wall is so much thinner on one side.
+    pub run_out: f64,
     /// How far a ring as made may miss its bore, on the diameter, and its width, mm.
     pub off_size: f64,
     /// One step of the band's size system, as a circumference.

@@ -9,8 +9,8 @@ use rust_decimal::Decimal;
 use crate::finding::Finding;
 use crate::model::check;
 use crate::model::error::ModelError;
-use crate::model::values::{FieldValue, Values};
-use crate::quantity::{Deviation, Length, Number, to_f64};
+use crate::model::values::Values;
+use crate::quantity::Length;
 use crate::schema::FieldId;
 
 use super::exchange::Exchange;
@@ -205,7 +205,6 @@ fn prices(said: &Said, exchange: &mut Exchange, findings: &mut Vec<Finding>) -> 
         metals.push(Price {
             metal: Arc::clone(&row.name),
             by_gram,
-            deviations: deviations(price, by_gram),
             premium: premium
                 .or_else(|| values.decimal(FieldId::PricesPremium))
                 .unwrap_or_default(),
@@ -227,21 +226,6 @@ fn prices(said: &Said, exchange: &mut Exchange, findings: &mut Vec<Finding>) -> 
 /// A time in seconds as days.
 pub(super) fn in_days(seconds: Decimal) -> Decimal {
     seconds / Decimal::from(86_400)
-}
-
-/// What may be off of a price, in the currency that is counted in.
-fn deviations(price: &FieldValue, by_gram: Decimal) -> Vec<Deviation> {
-    let Some(quantity) = price.value.quantity() else {
-        return Vec::new();
-    };
-    let rate = to_f64(by_gram) / quantity.number.to_f64();
-    let each = quantity.deviations.iter();
-    each.map(|one| Deviation {
-        variable: one.variable,
-        amount: Number::Computed(one.amount.to_f64() * rate),
-    })
-    .filter(|one| one.amount.to_f64().is_finite())
-    .collect()
 }
 
 fn stock(

@@ -14,7 +14,7 @@ use crate::model::program::Key;
 use crate::model::review::{block_alone, held, no_block};
 use crate::model::value::Value;
 use crate::model::values::FieldValue;
-use crate::schema::{self, Field, FieldId, Takes};
+use crate::schema::{self, BlockId, Field, FieldId, Takes};
 use crate::source::Span;
 use crate::suggest::{listed, metal, nearest};
 
@@ -112,7 +112,10 @@ pub(super) fn value(
             })?;
             around.worked_out(key, expr);
             let value = check::take(field, value, at, findings)?;
-            if field.id != FieldId::PricesMetal && deviates(&value, at, findings) {
+            let counts = field.takes == Takes::Count
+                || field.block == BlockId::Order
+                || field.holder() == FieldId::ShopTolerance.path();
+            if counts && deviates(&value, at, findings) {
                 return None;
             }
             value
@@ -126,14 +129,14 @@ pub(super) fn value(
     })
 }
 
-/// Whether a value carries a `±`, which is then refused: only prices of metal are carried through.
-pub(super) fn deviates(value: &Value, at: Span, findings: &mut Vec<Finding>) -> bool {
+/// Whether a value carries a `±`, which is then refused: what is counted, what a tolerance is, and what an order says, is so much.
+fn deviates(value: &Value, at: Span, findings: &mut Vec<Finding>) -> bool {
     let deviates = value.quantity().is_some_and(|of| !of.deviations.is_empty());
     if deviates {
         findings.push(
             ModelError::NoResult {
                 at,
-                message: "of money only prices of metal carry a `\u{B1}`",
+                message: "a count, a tolerance, and what an order says carry no `\u{B1}`",
                 help: "write the value alone",
             }
             .into(),

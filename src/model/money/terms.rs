@@ -14,7 +14,6 @@ use crate::suggest::{listed, nearest};
 use super::around::Around;
 use super::derive::derived;
 use super::exchange::Exchange;
-use super::read::deviates;
 use super::said::Said;
 use super::sale::{exclusive, sale};
 use super::view::{Money, Stock, Stocks, Terms};
@@ -139,13 +138,6 @@ pub(crate) fn terms(
         stocked(FieldId::HollowSleeveStock, findings),
     );
     exclusive(values, findings);
-    for field in values.iter() {
-        if let Some(at) = field.at
-            && field.field.path.starts_with("sale.")
-        {
-            deviates(&field.value, at, findings);
-        }
-    }
     // What is written and was refused is not missing.
     let sale_node = node(around.band_nodes(own), "sale");
     let mut stated = sale_node.iter().flat_map(|sale| &sale.children);

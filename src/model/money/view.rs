@@ -9,7 +9,7 @@ use smallvec::SmallVec;
 
 use crate::model::calendar::Day;
 use crate::model::values::Values;
-use crate::quantity::{Currency, Deviation, Length};
+use crate::quantity::{Currency, Length};
 use crate::source::Span;
 
 use super::exchange::Rate;
@@ -50,8 +50,6 @@ pub struct Price {
     pub metal: Arc<str>,
     /// Money by gram.
     pub by_gram: Decimal,
-    /// What may be off, money by gram.
-    pub deviations: Vec<Deviation>,
     /// What is paid on top when buying, as a share.
     pub premium: Decimal,
     /// The day that it is of.
