@@ -34,6 +34,19 @@ pub enum CutterKind {
     Facet,
 }
 
+impl CutterKind {
+    /// The word that a recipe writes.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Vee => "vee",
+            Self::Ball => "ball",
+            Self::Flat => "flat",
+            Self::Facet => "facet",
+        }
+    }
+}
+
 /// One drawn cut.
 #[derive(Clone, Debug)]
 pub struct BandCut {

@@ -57,6 +57,28 @@ pub(super) fn rows(page: &mut Page, evaluation: &Evaluation) {
     page.row("cutting time", &time);
 }
 
+/// What the lathe needs of drawn cuts: each cutter with its form and speeds, each cut, how long they take; with labels.
+pub(super) fn at_the_lathe(page: &mut Page, evaluation: &Evaluation) -> Vec<(String, String)> {
+    let band = &evaluation.band;
+    let drawn = evaluation.input.drawn.as_ref();
+    let Some(on_band) = drawn.and_then(|drawn| drawn.worked.as_ref()) else {
+        return Vec::new();
+    };
+    let cutters = band.cutters().into_iter().map(|cutter| {
+        let values = cutter.values.iter().filter(|value| value.at.is_some());
+        let said = values.map(|one| format!(", {} {}", one.field.word(), check::shown(&one.value)));
+        let text = format!("{}: {}", cutter.name, cutter.kind.word());
+        ("cutter".to_owned(), text + &said.collect::<String>())
+    });
+    let mut all: Vec<(String, String)> = cutters.collect();
+    for (place, cut) in band.cuts.iter().enumerate() {
+        let way = on_band.worked.figures.ways.get(place);
+        all.push((cut.called(), details(page, evaluation, cut, way).join(", ")));
+    }
+    all.push(("cutting time".to_owned(), time(page, evaluation)));
+    all
+}
+
 /// The pattern on a card: the repeats, how far the tools go, how long they take.
 pub(super) fn in_short(page: &mut Page, evaluation: &Evaluation) {
     let drawn = evaluation.input.drawn.as_ref();
@@ -77,22 +99,33 @@ pub(super) fn in_short(page: &mut Page, evaluation: &Evaluation) {
 
 /// One cut: what it is called, with what it is cut, and how deep.
 fn line(page: &mut Page, evaluation: &Evaluation, cut: &BandCut, way: Option<&Way>) -> String {
+    let mut all = vec![cut.called()];
+    all.extend(details(page, evaluation, cut, way));
+    all.join(", ")
+}
+
+/// The same without what it is called.
+fn details(
+    page: &mut Page,
+    evaluation: &Evaluation,
+    cut: &BandCut,
+    way: Option<&Way>,
+) -> Vec<String> {
     let band = &evaluation.band;
-    let mut line = cut.called();
-    if let Some(cutter) = &cut.cutter {
-        line.push_str(&format!(", {}", cutter.name));
-    }
+    let mut all: Vec<String> = Vec::new();
+    all.extend(cut.cutter.as_ref().map(|cutter| cutter.name.clone()));
     if let Some(depth) = cut.depth(&band.fields) {
-        line.push_str(&format!(", {} deep", check::shown(&depth.value)));
-    }
-    if let Some(ramp) = cut.ramp(&band.fields) {
-        line.push_str(&format!(" to {}", check::shown(&ramp.value)));
+        let ramp = cut.ramp(&band.fields);
+        let ramp = ramp.map_or_else(String::new, |ramp| {
+            format!(" to {}", check::shown(&ramp.value))
+        });
+        all.push(format!("{} deep{ramp}", check::shown(&depth.value)));
     }
     if let Some(way) = way.filter(|way| way.length > 0.0) {
         let length = page.number(Number::Computed(way.length), "mm");
-        line.push_str(&format!(", {length} long in all"));
+        all.push(format!("{length} long in all"));
     }
-    line
+    all
 }
 
 /// How long it takes, or what is not stated that would say it.

@@ -341,3 +341,44 @@ fn sheets_that_cannot_be_meant_are_refused() {
         assert!(ran.stderr.contains(wanted), "{call:?} {}", ran.stderr);
     }
 }
+
+#[test]
+fn a_drawn_pattern_comes_with_its_cutters_cuts_and_minutes() {
+    let page = html(&["wicker"], &read("examples/wicker.annulet"));
+    let facts = facts(&page);
+    let cutter = &found(&facts, "cutter").1;
+    for said in [
+        "vee-90: vee",
+        "angle 90 deg",
+        "tip 0.05 mm",
+        "feed 600 mm/min",
+        "pass 0.15 mm",
+    ] {
+        assert!(cutter.contains(said), "{cutter}");
+    }
+    for (cut, said) in [
+        ("path upward", "0.22 mm deep"),
+        ("ring border", "0.15 mm deep"),
+    ] {
+        let cut = &found(&facts, cut).1;
+        assert!(cut.starts_with("vee-90, ") && cut.contains(said), "{cut}");
+    }
+    // Twelve closed triangles: 3.1 mm, and twice the side from half of that across and 2.7 mm up.
+    let side = (1.55_f64 * 1.55 + 2.7 * 2.7).sqrt();
+    let long = 12.0 * (3.1 + 2.0 * side);
+    let said = &found(&facts, "path upward").1;
+    let length = said
+        .split(", ")
+        .find_map(|part| part.strip_suffix(" mm long in all"))
+        .unwrap();
+    let length: f64 = length
+        .trim_start_matches('\u{2248}')
+        .trim()
+        .parse()
+        .unwrap();
+    assert!(agree(length, long, 1e-3), "{length} where {long} is due");
+    assert!(
+        found(&facts, "cutting time").1.contains(" min "),
+        "{facts:?}"
+    );
+}

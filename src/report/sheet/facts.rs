@@ -2,6 +2,7 @@
 
 use crate::evaluate::Evaluation;
 use crate::quantity::Number;
+use crate::report::drawn_cuts::at_the_lathe;
 use crate::report::page::{Page, TextLayout};
 use crate::schema::ResultId;
 
@@ -74,6 +75,13 @@ impl<'a> Facts<'a> {
 
     pub fn number(&mut self, value: f64, unit: &str) -> String {
         self.page.number(Number::Computed(value), unit)
+    }
+
+    /// Drawn cuts with their cutters.
+    pub fn cuts(&mut self) {
+        for (label, text) in at_the_lathe(&mut self.page, self.evaluation) {
+            self.say(&label, text);
+        }
     }
 
     pub fn done(self, heading: &str) -> Option<SheetBlock> {

@@ -84,6 +84,7 @@ pub(super) fn pattern(evaluation: &Evaluation) -> Option<SheetBlock> {
     }
     let cover = facts.number(cut.cover * 100.0, "%");
     facts.say("cover", cover);
+    facts.cuts();
     facts.say(
         "cut",
         match evaluation.input.stretch.cut_before {
