@@ -54,7 +54,7 @@ const CHANGING: &[&str] = &[
 /// let text = r#"<svg xmlns="http://www.w3.org/2000/svg" width="4mm" height="6mm" viewBox="0 0 4 6">
 ///   <path id="vein" d="M1 3H3" fill="none" stroke="black"/></svg>"#;
 /// let motif = read(text).unwrap();
-/// assert_eq!(motif.wide, 4.0);
+/// assert!((motif.wide - 4.0).abs() < 1e-12);
 /// let points = &motif.marks[0].points;
 /// assert!((points[0].0 - 1.0).abs() < 1e-12 && points[0].1.abs() < 1e-12);
 /// ```
