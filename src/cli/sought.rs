@@ -46,13 +46,19 @@ pub(super) fn choose(whole: &Choose, laid: &Laid, output: &mut Output) -> Status
         let text = report::chosen(&found, call.digits.into(), output.table());
         output.result(&text);
     }
+    if found.best.is_none() {
+        if whole.plot.is_wanted() {
+            output.note("nothing is plotted");
+        }
+        return Status::Unmet;
+    }
     let lacks = "there is nothing to plot: `against most PATH` says what the aim is drawn over";
     let drawn = || report::traded_svg(&found);
     if let Err(message) = whole.plot.write(drawn, lacks, output) {
         output.complain(&message);
         return Status::Wrong;
     }
-    met(found.best.is_some())
+    Status::Well
 }
 
 /// What seeks in a recipe by a statement.

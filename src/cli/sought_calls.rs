@@ -87,6 +87,10 @@ impl Sweep {
 }
 
 impl PlotFile {
+    pub fn is_wanted(&self) -> bool {
+        self.plotted.is_some()
+    }
+
     /// Whether a plot can be written there.
     ///
     /// # Errors

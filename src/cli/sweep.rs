@@ -98,7 +98,7 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
     };
     let talks = found.rows > MANY_ROWS && std::io::stderr().is_terminal();
     let mut shown = 0;
-    let draws = found.plot.is_some() || sweep.plot.plotted.is_some();
+    let draws = found.plot.is_some() || sweep.plot.is_wanted();
     let most = if draws { DRAWN } else { SHOWN };
     blocks(
         &engine,
@@ -170,7 +170,7 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
         }
         output.result(&drawn.unwrap_or_else(|| writer.table(&engine, &kept, output.table())));
     }
-    let lacks = "there is nothing to plot: one or two fields with no more than 400 values each, and figures over them";
+    let lacks = "there is nothing to plot: figures over one field of at most 100,000 values, or over two of at most 400 each";
     let drawn = || {
         let place = found.plot.or_else(|| first_figure(&engine))?;
         plot_svg(

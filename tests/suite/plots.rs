@@ -108,6 +108,43 @@ fn what_falls_short_is_crossed_and_what_holds_is_shaded() {
 }
 
 #[test]
+fn nothing_is_drawn_over_what_is_left_out() {
+    let call = [
+        "sweep",
+        "thickness [1.5 mm, 1.6 mm, 1.7 mm, 1.8 mm, 1.9 mm]",
+        "show weight, holds where thickness != 1.7 mm",
+    ];
+    let (said, status, text) = drawn(&call);
+    assert_eq!(status, 0, "{said}");
+    let document = Document::parse(&text).unwrap();
+    let (points, _) = circles(&document);
+    assert_eq!(points.len(), 4);
+    let hole = f64::midpoint(points[1].0, points[2].0);
+    let rectangles = elements(&document, "rect");
+    let is_shade = |node: &&Node<'_, '_>| node.attribute("fill") == Some("#E2ECE2");
+    let shaded: Vec<_> = rectangles.iter().filter(is_shade).collect();
+    assert_eq!(shaded.len(), 2);
+    for one in shaded {
+        let (from, wide) = (number(one, "x"), number(one, "width"));
+        assert!(hole < from || from + wide < hole);
+    }
+    let lines = elements(&document, "polyline");
+    let thin = lines
+        .iter()
+        .filter(|line| line.attribute("stroke") == Some("#000000"));
+    for line in thin.filter(|line| line.attribute("points").unwrap().trim().contains(' ')) {
+        let places = line.attribute("points").unwrap().split_whitespace();
+        let across: Vec<f64> = places
+            .map(|at| at.split(',').next().unwrap().parse().unwrap())
+            .collect();
+        let upward = across.windows(2).all(|pair| pair[0] == pair[1]);
+        let is_axis = across.len() == 2 && (upward || across[1] - across[0] > 300.0);
+        let over = across.iter().any(|x| *x < hole) && across.iter().any(|x| *x > hole);
+        assert!(is_axis || !over, "{across:?}");
+    }
+}
+
+#[test]
 fn a_map_has_a_cell_for_each_pair_and_grows_dark_with_the_figure() {
     let call = [
         "sweep",
@@ -235,6 +272,15 @@ fn what_cannot_be_plotted_is_said() {
         assert!(found.contains(said), "{found}");
         assert_eq!(text, "");
     }
+    // Where nothing keeps the limits, that is the answer.
+    let (found, status, text) = drawn(&[
+        "choose",
+        "thickness 1.2 mm .. 2 mm",
+        "least weight where weight <= 1 g against most width",
+    ]);
+    assert_eq!(status, 3, "{found}");
+    assert!(found.contains("nothing is plotted"), "{found}");
+    assert_eq!(text, "");
     let call = [
         "run",
         "harvest",

@@ -1,5 +1,7 @@
 //! A figure over one axis, ready to be drawn.
 
+use std::collections::HashSet;
+
 use crate::evaluate::Evaluation;
 use crate::explore::{Axis, Cell, Chosen, Engine, Readout, SizeRun, What};
 use crate::finding::Weight;
@@ -25,6 +27,8 @@ pub(super) struct Curve {
     pub names: Vec<String>,
     /// Its points, along the axis.
     pub points: Vec<CurvePoint>,
+    /// Numbers along the axis that have no figure: left out, or what cannot be made.
+    pub missing: Vec<f64>,
     /// Limits were judged at each point.
     pub judged: bool,
     /// The point that is marked, along the axis and upward.
@@ -45,6 +49,9 @@ pub(super) struct CurvePoint {
     /// A limit falls short.
     pub short: bool,
 }
+
+/// The most values along an axis that are drawn.
+const MOST: u64 = 100_000;
 
 /// What a mark means where it is the recipe.
 const AS_IT_STANDS: &str = "ring: the recipe as it stands";
@@ -86,6 +93,9 @@ impl Curve {
         let reading = engine.readings.get(place)?;
         let verdict = verdict(engine);
         let count = axis.count();
+        if count > MOST {
+            return None;
+        }
         let numbers = axis.ends().is_some();
         let points: Vec<CurvePoint> = rows
             .iter()
@@ -104,6 +114,11 @@ impl Curve {
             })
             .collect();
         points.first()?;
+        let has =
+            |(_, cells): &&(u64, Vec<Cell>)| cells.get(place).and_then(Cell::number).is_some();
+        let there: HashSet<u64> = rows.iter().filter(has).map(|(row, _)| *row).collect();
+        let gone = (0..count).filter(|place| numbers && !there.contains(place));
+        let missing = gone.filter_map(|place| axis.decimal(place)).map(to_f64);
         let written = |place| Some(check::written(&axis.value(place)?));
         let names = match numbers {
             true => Vec::new(),
@@ -117,6 +132,7 @@ impl Curve {
             ends: (written(0)?, written(count.checked_sub(1)?)?),
             names,
             points,
+            missing: missing.collect(),
             judged: verdict.is_some(),
             now: None,
             marks: AS_IT_STANDS,
@@ -190,6 +206,7 @@ impl Curve {
             ends: (end(ends.0), end(ends.1)),
             names: Vec::new(),
             points: points.collect(),
+            missing: Vec::new(),
             judged: false,
             now: found.first().copied(),
             marks: "ring: what was chosen",
@@ -201,20 +218,24 @@ impl Curve {
         let row = ResultId::Weight.row();
         let inside = |one: &Evaluation| one.band.inside().diameter.to_f64();
         let weight = |one: &Evaluation| Some(one.number(row.id)?.to_f64());
-        let rows = run
-            .rows
-            .iter()
-            .filter_map(|one| Some((one, one.evaluation.as_ref()?)));
-        let points: Vec<CurvePoint> = rows
-            .filter_map(|(row, one)| {
-                Some(CurvePoint {
-                    part: 0.0,
-                    x: inside(one),
-                    y: weight(one)?,
-                    short: row.weight() >= Some(Weight::Short),
-                })
-            })
-            .collect();
+        let (mut points, mut missing): (Vec<CurvePoint>, Vec<f64>) = (Vec::new(), Vec::new());
+        let mut unmade = false;
+        for row in &run.rows {
+            let made = row.evaluation.as_ref();
+            let Some((x, y)) = made.and_then(|one| Some((inside(one), weight(one)?))) else {
+                unmade = true;
+                continue;
+            };
+            let before = points.last().filter(|_| unmade);
+            missing.extend(before.map(|before| f64::midpoint(before.x, x)));
+            unmade = false;
+            points.push(CurvePoint {
+                part: 0.0,
+                x,
+                y,
+                short: row.weight() >= Some(Weight::Short),
+            });
+        }
         points.first()?;
         let own = own.filter(|own| own.band.field(FieldId::Size).is_some());
         Some(Self {
@@ -228,10 +249,20 @@ impl Curve {
             ),
             names: Vec::new(),
             points,
+            missing,
             judged: true,
             now: own.and_then(|own| Some((inside(own), weight(own)?))),
             marks: AS_IT_STANDS,
         })
+    }
+
+    /// Every place along the axis from the least to the greatest: its number and, where it has a figure, its point.
+    pub fn places(&self) -> Vec<(f64, Option<&CurvePoint>)> {
+        let points = self.points.iter().map(|point| (point.x, Some(point)));
+        let missing = self.missing.iter().map(|x| (*x, None));
+        let mut all: Vec<_> = points.chain(missing).collect();
+        all.sort_by(|one, other| one.0.total_cmp(&other.0));
+        all
     }
 
     /// Whether the parts of the axis over which all limits hold are told apart: between names there is nothing.

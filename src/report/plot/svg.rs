@@ -100,8 +100,13 @@ pub(super) fn curve(curve: &Curve) -> Option<String> {
                 .bold_line_style(BLACK.mix(0.12))
                 .draw()
                 .ok()?;
-            let line = curve.points.iter().map(|point| (point.x, point.y));
-            if curve.names.is_empty() {
+            let places = match curve.names.is_empty() {
+                true => curve.places(),
+                false => Vec::new(),
+            };
+            for line in places.split(|(_, point)| point.is_none()) {
+                let line = line.iter().flat_map(|(_, point)| *point);
+                let line = line.map(|point| (point.x, point.y));
                 chart
                     .draw_series(LineSeries::new(line, BLACK.stroke_width(1)))
                     .ok()?;
@@ -241,22 +246,21 @@ fn room(numbers: impl Iterator<Item = f64>) -> (f64, f64) {
 
 /// Where along the axis all limits hold: from the first point that does to the last in a row, and half way to the next.
 fn held(curve: &Curve) -> Vec<(f64, f64)> {
-    let mut points: Vec<(f64, bool)> = curve.points.iter().map(|one| (one.x, one.short)).collect();
-    points.sort_by(|one, other| one.0.total_cmp(&other.0));
     let mut bands: Vec<(f64, f64)> = Vec::new();
     let mut open: Option<f64> = None;
     let mut before: Option<f64> = None;
-    for (x, short) in &points {
-        let edge = before.map_or(*x, |before| f64::midpoint(before, *x));
-        match (short, open) {
-            (false, None) => open = Some(edge),
-            (true, Some(from)) => {
+    for (x, point) in curve.places() {
+        let edge = before.map_or(x, |before| f64::midpoint(before, x));
+        let holds = point.is_some_and(|point| !point.short);
+        match (holds, open) {
+            (true, None) => open = Some(edge),
+            (false, Some(from)) => {
                 bands.push((from, edge));
                 open = None;
             }
             _ => {}
         }
-        before = Some(*x);
+        before = Some(x);
     }
     bands.extend(open.zip(before));
     bands

@@ -126,27 +126,25 @@ fn legend(is_short: bool) -> String {
     }
 }
 
-/// The column of a part of the way across so many.
-#[allow(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    clippy::cast_precision_loss,
-    reason = "a few columns, and a part from 0 to 1"
-)]
+/// The column of a part of the way across so many: the one that it has come to.
 fn column(part: f64, wide: usize) -> usize {
-    let last = wide.saturating_sub(1);
     // A place that falls on a column stays on it, whatever its last digit.
-    ((part.clamp(0.0, 1.0) * last as f64 + 1e-9).floor() as usize).min(last)
+    step(part, wide, 1e-9)
 }
 
-/// The level of a part of the whole, of so many.
+/// The level of a part of the whole, of so many: the nearest.
+fn level(part: f64, count: usize) -> usize {
+    step(part, count, 0.5)
+}
+
+/// The last of so many steps that a part of the way has come to, with so much of a step more.
 #[allow(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
     clippy::cast_precision_loss,
-    reason = "a few levels, and a part from 0 to 1"
+    reason = "a few steps, and a part from 0 to 1"
 )]
-fn level(part: f64, count: usize) -> usize {
+fn step(part: f64, count: usize, more: f64) -> usize {
     let last = count.saturating_sub(1);
-    ((part.clamp(0.0, 1.0) * last as f64).round() as usize).min(last)
+    ((part.clamp(0.0, 1.0) * last as f64 + more).floor() as usize).min(last)
 }
