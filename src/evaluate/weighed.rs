@@ -353,10 +353,13 @@ impl Evaluation {
         }
         for step in &all.steps {
             let heavier = -step.grams - step.off;
-            let told = found.iter().any(|one| one.field() == step.after);
             // Solder comes on when parts are joined.
-            if heavier > self.input.solder + ROUNDING && !told {
+            if heavier > self.input.solder + ROUNDING {
                 let (field, by) = (step.after, -step.grams);
+                // That no number of the recipe can mend says more than how far the reading is from it.
+                found.retain(|one| {
+                    one.field() != field || matches!(one, WeighedShort::NoPart { .. })
+                });
                 found.push(WeighedShort::Heavier { field, by });
             }
         }

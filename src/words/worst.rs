@@ -9,7 +9,6 @@ use crate::evaluate::{Evaluation, Worst};
 use crate::finding::{Finding, Identity, Problem, Weight};
 use crate::model::{Ranged, Value, check};
 use crate::quantity::{Number, Quantity};
-use crate::suggest::listed;
 
 use super::told::{finding, of_band};
 
@@ -56,7 +55,8 @@ pub(super) fn told(evaluation: &Evaluation, worst: &Worst) -> Option<Finding> {
         Some(stands(input, *t))
     });
     let places: Vec<String> = places.collect();
-    let places = listed(places.iter().map(String::as_str));
+    // They stand so at once.
+    let places = places.join(" and ");
     let help = match inner.help() {
         Some(help) => format!("it holds as written, and not where {places}; there, {help}"),
         None => format!("it holds as written, and not where {places}"),

@@ -57,6 +57,16 @@ fn a_makers_weighings_are_reconciled_within_their_resolution() {
 }
 
 #[test]
+fn a_ring_that_grew_heavier_under_the_cutter_is_told_as_that() {
+    let pattern = "flat, pattern { repeats 18, depth 0.2 mm, mean-depth 0.1 mm, cover 50 % }";
+    let band = PIPE.replace("flat", pattern);
+    // Both readings are far from the recipe; that the second is more than the first no number of it explains.
+    let recipe = format!("{band}weighed b {{ turned 5.2 g, cut 5.4 g }}\n");
+    let codes: Vec<String> = findings(&recipe).into_iter().map(|one| one.code).collect();
+    assert_eq!(codes, ["weighed::apart", "weighed::heavier"]);
+}
+
+#[test]
 fn what_a_reading_says_is_the_closed_form() {
     let grams = 5.92;
     let recipe = format!("{PIPE}weighed b {{ finished {grams} g }}\n");
