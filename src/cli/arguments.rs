@@ -153,7 +153,7 @@ pub(super) enum Command {
     Run(OfRecipe<Run>),
     /// What a reading of the scale says of one number: its value, how far that may be off, and the line to write
     #[command(
-        after_help = "Example:\n  annulet settle width --in ring.annulet\n  annulet settle sterling.density --by turned --in ring.annulet\n\nOne reading settles one number; a recipe weighs a ring as in `weighed harvest { finished 4.34 g }`."
+        after_help = "Example:\n  annulet settle width --in ring.annulet\n  annulet settle sterling.density --by turned --in ring.annulet\n\nOne reading settles one number; a recipe weighs a ring as in `weighed harvest { finished 4.27 g }`."
     )]
     Settle(OfRecipe<Settle>),
     /// How far figures may be off, what that comes from, and every limit at its worst

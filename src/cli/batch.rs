@@ -8,6 +8,7 @@ use std::path::PathBuf;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc;
 
+use crate::finding::{Finding, Weight};
 use crate::session::{Outcome, Prepared, Request, Session};
 
 use super::input::{self, PIPED, Unread};
@@ -21,6 +22,15 @@ pub(super) struct Evaluated {
     pub prepared: Prepared,
     /// What it came to.
     pub outcome: Outcome,
+}
+
+impl Evaluated {
+    /// What is wrong, without limits that fall short and notes.
+    pub fn mistakes(&self) -> Vec<Finding> {
+        let findings = self.outcome.findings.iter();
+        let wrong = findings.filter(|one| one.weight() == Weight::Wrong);
+        wrong.cloned().collect()
+    }
 }
 
 /// One recipe, or why it cannot be read.

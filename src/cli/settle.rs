@@ -2,7 +2,7 @@
 
 use serde_json::json;
 
-use crate::finding::{Finding, Weight};
+use crate::finding::Finding;
 use crate::report::{self, document};
 
 use super::common::Laid;
@@ -16,14 +16,7 @@ pub(super) fn run(settle: &Settle, laid: &Laid, output: &mut Output) -> Status {
         return Status::Wrong;
     };
     // That a reading is off the recipe is what is settled here.
-    let wrong = |finding: &&Finding| finding.weight() == Weight::Wrong;
-    let findings: Vec<Finding> = done
-        .outcome
-        .findings
-        .iter()
-        .filter(wrong)
-        .cloned()
-        .collect();
+    let findings = done.mistakes();
     output.findings(&findings, &done.session.sources);
     match done
         .outcome

@@ -1,7 +1,7 @@
 //! `annulet tally`: a batch of weighings from a CSV file beside the recipe.
 
 use crate::evaluate::{Evaluation, Tallied, range_of};
-use crate::finding::{Finding, Weight};
+use crate::finding::Finding;
 use crate::report::{self, HeldAgainst, document};
 use crate::schema::ResultId;
 use crate::source::printable;
@@ -26,14 +26,7 @@ pub(super) fn run(call: &Call, laid: &Laid, output: &mut Output) -> Status {
     let Some(done) = one(call.file.as_deref(), [&call.readings], laid, output) else {
         return Status::Wrong;
     };
-    let wrong = |finding: &&Finding| finding.weight() == Weight::Wrong;
-    let findings: Vec<Finding> = done
-        .outcome
-        .findings
-        .iter()
-        .filter(wrong)
-        .cloned()
-        .collect();
+    let findings = done.mistakes();
     output.findings(&findings, &done.session.sources);
     let shown: Vec<&Evaluation> = done.outcome.shown().collect();
     let [band] = shown.as_slice() else {
@@ -96,7 +89,7 @@ fn wanted(call: &Call, band: &Evaluation) -> Result<HeldAgainst, String> {
 
 fn no_mass(option: &str, text: &str) -> String {
     format!(
-        "`{option} {}` is no weight in grams; write it as in `{option} \"4.34 g\"`",
+        "`{option} {}` is no weight in grams; write it as in `{option} \"4.27 g\"`",
         printable(text)
     )
 }

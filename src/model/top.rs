@@ -289,7 +289,7 @@ impl<'t> Top<'t> {
         };
         let example = match word {
             "made" => "made harvest-light { shell-bore 17.52 mm }",
-            _ => "weighed harvest { finished 4.34 g }",
+            _ => "weighed harvest { finished 4.27 g }",
         };
         let at = entry.head_span();
         let Some(name) = name_of(&entry.values, word, at, example, findings) else {

@@ -56,12 +56,12 @@ impl Outcome {
             },
         };
         let Some(evaluation) = found else {
-            return Err("the band cannot be evaluated; `check` tells why".to_owned());
+            return Err("this band cannot be worked out; `check` says why".to_owned());
         };
         let name = &evaluation.band.name;
         let Some(all) = evaluation.weighings() else {
             return Err(format!(
-                "nothing of `{name}` was weighed; write `weighed {name} {{ finished 4.34 g }}`"
+                "nothing of `{name}` was weighed; write `weighed {name} {{ finished 4.27 g }}`"
             ));
         };
         let known: Vec<&OnScale> = all
