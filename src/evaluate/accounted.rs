@@ -1,10 +1,13 @@
 //! An evaluated band's metal, cost and price: money is handed its parts, and the build that it is compared with.
 
+use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
+
+use rust_decimal::Decimal;
 
 use crate::kernel;
 use crate::model::Band;
-use crate::money::{self, Account, Workpiece};
+use crate::money::{self, Account, Against, Workpiece};
 use crate::quantity::Number;
 use crate::schema::ResultId;
 
@@ -30,54 +33,76 @@ impl Evaluation {
     /// Metal, cost and price; none where the recipe says nothing of prices, workshop or stock.
     #[must_use]
     pub fn account(&self) -> Option<&Account> {
-        let account = self.account.get_or_init(|| {
-            let work = self.workpiece()?;
-            let other = self.other();
-            Some(Box::new(money::account(&work, other.as_ref())))
-        });
+        let account = self
+            .account
+            .get_or_init(|| Some(Box::new(money::account(self.workpiece()?))));
         account.as_deref()
+    }
+
+    /// How it stands against the build that it is compared with; none where there is none.
+    #[must_use]
+    pub fn against(&self) -> Option<&Against> {
+        let against = self.against.get_or_init(|| {
+            let (work, other) = (self.workpiece()?, self.other()?);
+            money::against(work, &other).map(Box::new)
+        });
+        against.as_deref()
+    }
+
+    /// What one per cent more on all prices of metal adds to its cost.
+    #[must_use]
+    pub fn one_per_cent(&self) -> Option<Decimal> {
+        money::one_per_cent(self.workpiece()?)
     }
 
     /// What money is told of it; none where the recipe says nothing of prices, workshop or stock, or a stated stock
     /// cannot make its part.
     #[must_use]
-    pub fn workpiece(&self) -> Option<Workpiece> {
-        let unfit =
-            |short: &Shortfall| matches!(short, Shortfall::Money(money::Shortfall::Stock { .. }));
-        let unfit = self.shortfalls.iter().any(unfit);
-        self.work().filter(|_| !unfit)
+    pub fn workpiece(&self) -> Option<&Workpiece> {
+        self.work()
+            .filter(|work| money::unfit(work).next().is_none())
     }
 
     /// What money is told of it, whether or not it can be made.
-    fn work(&self) -> Option<Workpiece> {
-        let machined = |id: ResultId| {
-            let found = kernel::stretch_result(id, self.stretch());
-            found.map(Number::computed)
-        };
-        workpiece(&self.band, &self.input, &self.figures, &machined)
+    fn work(&self) -> Option<&Workpiece> {
+        let work = self.work.get_or_init(|| {
+            let machined = |id: ResultId| {
+                let found = kernel::stretch_result(id, self.stretch());
+                found.map(Number::computed)
+            };
+            workpiece(&self.band, &self.input, &self.figures, &machined).map(Box::new)
+        });
+        work.as_deref()
     }
 
     /// What falls short of stock, prices and rates.
     pub(super) fn of_money(&self) -> Vec<Shortfall> {
-        let work = self.work();
-        let short = work.iter().flat_map(|work| {
-            let unfit: Vec<money::Shortfall> = money::unfit(work).collect();
-            // What cannot be made has no cost.
-            let made = unfit.is_empty();
-            let under = made.then(|| money::under_cost(work)).flatten();
-            let found = unfit.into_iter().chain(money::missing(work)).chain(under);
-            found.map(Shortfall::Money)
-        });
-        short.collect()
+        let Some(work) = self.work() else {
+            return Vec::new();
+        };
+        let unfit: Vec<money::Shortfall> = money::unfit(work).collect();
+        // What cannot be made has no cost.
+        let under = match unfit.is_empty() && !self.earns() {
+            true => money::under_cost(work),
+            false => None,
+        };
+        let found = unfit.into_iter().chain(money::missing(work)).chain(under);
+        found.map(Shortfall::Money).collect()
+    }
+
+    /// Whether both price and cost are known, and the price is more.
+    fn earns(&self) -> bool {
+        let earning = self.account().and_then(|account| account.earning);
+        earning.is_some_and(|earning| earning > Decimal::ZERO)
     }
 
     /// The build that it is compared with, off by what both share.
-    fn other(&self) -> Option<Workpiece> {
+    fn other(&self) -> Option<Cow<'_, Workpiece>> {
         let other = || possible(&compared_with(&self.band)?).ok();
         let other = self.other.get_or_init(other).as_ref()?;
         match &self.point {
-            Some(point) => other.at_point(point)?.work(),
-            None => other.work(),
+            Some(point) => Some(Cow::Owned(other.at_point(point)?.work()?.clone())),
+            None => other.work().map(Cow::Borrowed),
         }
     }
 
@@ -89,7 +114,9 @@ impl Evaluation {
             shortfalls: Vec::new(),
             worst: OnceLock::new(),
             falls: OnceLock::new(),
+            work: OnceLock::new(),
             account: OnceLock::new(),
+            against: OnceLock::new(),
             other: Arc::default(),
             points: OnceLock::new(),
             point: None,

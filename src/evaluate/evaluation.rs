@@ -6,14 +6,18 @@ use std::collections::HashMap;
 use std::sync::{Arc, Mutex, OnceLock};
 
 use crate::fineness::Judgements;
-use crate::kernel::{self, Figures, Input, StretchFigures, figures};
+use crate::kernel::section::Curves;
+use crate::kernel::strength::Bears;
+use crate::kernel::{
+    self, Figures, FiguresWanted, Input, SaidTwice, StretchFigures, figures, join,
+};
 use crate::model::Band;
-use crate::money::Account;
+use crate::money::{Account, Against, Workpiece};
 use crate::quantity::Currency;
-use crate::schema::{FieldId, Need, ResultId, ResultRow};
+use crate::schema::{Need, ResultId, ResultRow};
 use crate::source::Span;
 
-use super::cautions::{Caution, cautions};
+use super::cautions::Caution;
 use super::of_band::input_of;
 use super::range::Range;
 use super::shortfall::{Barred, Shortfall, Worst, impossible};
@@ -34,12 +38,18 @@ pub struct Evaluation {
     pub(super) worst: OnceLock<Vec<Worst>>,
     /// What falls short where its variables stand, judged when it is first read.
     pub(super) falls: OnceLock<Vec<(Shortfall, bool)>>,
-    /// Cautions whose trigger is in the recipe.
+    /// Cautions whose trigger is in the recipe, once its limits are asked.
     pub cautions: Vec<&'static Caution>,
     /// Stretch, join and strength, computed when they are first read.
     pub(super) stretch: OnceLock<StretchFigures>,
+    /// What money is told of it, worked out when it is first read.
+    pub(super) work: OnceLock<Option<Box<Workpiece>>>,
     /// Metal, cost and price, computed when they are first read.
     pub(super) account: OnceLock<Option<Box<Account>>>,
+    /// How it stands against another build, computed when it is first read.
+    pub(super) against: OnceLock<Option<Box<Against>>>,
+    /// What it bears, computed when it is first read.
+    pub(super) bears: OnceLock<Option<Bears>>,
     /// The build that it is compared with: another's evaluation, or computed when it is first read; none where there
     /// is none.
     pub(super) other: Arc<OnceLock<Option<Evaluation>>>,
@@ -67,8 +77,7 @@ pub(super) struct Points {
 /// What makes it impossible.
 pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let input = input_of(band);
-    let stated = |field| band.length(field);
-    let misfits = kernel::check(&input.shape, &stated, input.stretch.walls.anywhere);
+    let misfits = kernel::check(&input.shape, &stated_of(band), input.stretch.walls.anywhere);
     if !misfits.is_empty() {
         return Err(Barred::Shape(misfits.into_vec()));
     }
@@ -84,10 +93,11 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     Ok(of_figures(band, input, figures, stretch))
 }
 
-/// The same without asking what would just fit where it cannot be made.
-pub(super) fn sound(band: &Arc<Band>) -> Option<Evaluation> {
+/// A band evaluated without asking what limits it keeps, nor what would just fit where it cannot be made; none there.
+#[must_use]
+pub fn sound(band: &Arc<Band>) -> Option<Evaluation> {
     let input = input_of(band);
-    let figures = metal(&input, &|field| band.length(field))?;
+    let figures = metal(&input, &stated_of(band), FiguresWanted::All)?;
     let through = kernel::goes_through(&figures);
     (!through).then(|| of_figures(band, input, figures, OnceLock::new()))
 }
@@ -105,9 +115,12 @@ fn of_figures(
         shortfalls: Vec::new(),
         worst: OnceLock::new(),
         falls: OnceLock::new(),
-        cautions: cautions(band, &[]),
+        cautions: Vec::new(),
         stretch,
+        work: OnceLock::new(),
         account: OnceLock::new(),
+        against: OnceLock::new(),
+        bears: OnceLock::new(),
         other: Arc::default(),
         points: OnceLock::new(),
         judgements: OnceLock::new(),
@@ -115,15 +128,23 @@ fn of_figures(
     }
 }
 
-/// The figures of what can be made, without asking what limits it keeps; none where it cannot be.
-///
-/// `stated` gives the length of a field in mm, as far as the band has it.
+/// The lengths that a band states and that follow from others.
 #[must_use]
-pub fn metal(input: &Input, stated: &dyn Fn(FieldId) -> Option<f64>) -> Option<Figures> {
-    if !kernel::possible(&input.shape, stated) {
+pub fn stated_of(band: &Band) -> SaidTwice {
+    SaidTwice::of(|field| band.length(field))
+}
+
+/// The figures of what can be made, without asking what limits it keeps; none where it cannot be.
+#[must_use]
+pub fn metal(input: &Input, stated: &SaidTwice, wanted: FiguresWanted) -> Option<Figures> {
+    let curves = Curves::of(&input.shape);
+    if !kernel::possible(&curves, stated) {
         return None;
     }
-    let figures = figures(input);
+    let figures = kernel::figures_of(input, &curves, wanted);
+    if input.shape.hollow.is_some() && input.stretch.made.is_empty() {
+        return join::joins(input, &curves).then_some(figures);
+    }
     let stretch = OnceLock::new();
     let of = || stretch.get_or_init(|| StretchFigures::of(input, &figures));
     impossible(input, &figures, of).is_none().then_some(figures)
@@ -145,6 +166,13 @@ impl Evaluation {
     pub fn stretch(&self) -> &StretchFigures {
         let compute = || StretchFigures::of(&self.input, &self.figures);
         self.stretch.get_or_init(compute)
+    }
+
+    /// What it bears between two opposed forces; none where that is not known.
+    #[must_use]
+    pub fn bears(&self) -> Option<&Bears> {
+        let compute = || kernel::strength::bears(&self.input, &Curves::of(&self.input.shape));
+        self.bears.get_or_init(compute).as_ref()
     }
 
     /// Whether nothing falls short, nor is left to be said.
@@ -170,7 +198,10 @@ impl Evaluation {
             falls: OnceLock::new(),
             stretch: OnceLock::new(),
             cautions: self.cautions.clone(),
+            work: OnceLock::new(),
             account: OnceLock::new(),
+            against: OnceLock::new(),
+            bears: OnceLock::new(),
             other: Arc::clone(&self.other),
             points: OnceLock::new(),
             judgements: OnceLock::new(),

@@ -28,7 +28,10 @@ pub(super) fn computed(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
     match id.row().room {
         Room::Metal => metal_result(id, &evaluation.input, &evaluation.figures)
             .or_else(|| drawn_results::result(id, evaluation)),
-        Room::Stretch => kernel::stretch_result(id, evaluation.stretch()),
+        Room::Stretch => match kernel::strength::is_result(id) {
+            true => kernel::strength::result(id, evaluation.bears()?),
+            false => kernel::stretch_result(id, evaluation.stretch()),
+        },
         Room::Lathe => kernel::lathe::computed(id, &evaluation.input, evaluation.stretch()),
         Room::Money | Room::Fineness => None,
     }
@@ -41,7 +44,11 @@ pub(super) fn exact(id: ResultId, evaluation: &Evaluation) -> Option<Decimal> {
         Room::Metal => {
             written(id, evaluation).or_else(|| drawn_results::stated_minutes(id, evaluation))
         }
-        Room::Money => money::exact(id, evaluation.account()?),
+        Room::Money => match id {
+            ResultId::CostOnePerCent => evaluation.one_per_cent(),
+            id => money::exact(id, evaluation.account()?)
+                .or_else(|| money::level(id, evaluation.against()?)),
+        },
         Room::Fineness => judged::exact(id, evaluation),
         Room::Stretch | Room::Lathe => None,
     }
@@ -110,6 +117,15 @@ pub fn metal_result(id: ResultId, input: &Input, figures: &Figures) -> Option<f6
         ResultId::Density => Some(figures.density),
         _ => None,
     }
+}
+
+/// Whether a result of [`metal_result`] rests on a wall that is sought, under a cut or at its thinnest.
+#[must_use]
+pub fn rests_on_walls(id: ResultId) -> bool {
+    matches!(
+        id,
+        ResultId::WallLeast | ResultId::WallUnderCut | ResultId::WallMark
+    )
 }
 
 /// A field's number in mm, where it is written and no quotient or root that does not come out.

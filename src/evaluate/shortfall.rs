@@ -178,7 +178,8 @@ pub(super) fn impossible<'a>(
 }
 
 /// Whether something of stretch, join or parts as made is judged.
-pub(super) fn is_stretched(input: &Input) -> bool {
+#[must_use]
+pub fn is_stretched(input: &Input) -> bool {
     let given = &input.stretch;
     let measured = given.made != made::Measured::default();
     measured || input.shape.hollow.is_some() || given.start.is_some()

@@ -3,12 +3,13 @@
 use std::sync::Arc;
 
 use crate::fineness;
+use crate::kernel::section::Curves;
 use crate::kernel::{self, thin_walls};
 use crate::model::{Band, BandResults, Value};
 use crate::schema::ResultId;
 
 use super::cautions::cautions;
-use super::evaluation::{Evaluation, possible};
+use super::evaluation::{Evaluation, possible, stated_of};
 use super::of_band::shape_of;
 use super::shortfall::{Barred, Shortfall, short};
 
@@ -38,6 +39,24 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     Ok(evaluation)
 }
 
+impl Evaluation {
+    /// Whether a band that was evaluated without its limits keeps them: as [`evaluate`] judges, but for what would mend
+    /// what falls short.
+    #[must_use]
+    pub fn keeps(&self) -> bool {
+        let (input, figures) = (&self.input, &self.figures);
+        let band = &self.band;
+        !kernel::is_thin(input, &self.walls())
+            && kernel::cuts_told(input).is_empty()
+            && self.of_money().is_empty()
+            && fineness::restricted(band).next().is_none()
+            && fineness::overstated(band, || self.fineness("ISO")).is_none()
+            && short(input, figures, || self.stretch()).is_empty()
+            && self.contradicted().is_empty()
+            && self.worst().is_empty()
+    }
+}
+
 /// Results of bands, for fields and `let`s that refer to them.
 pub struct Results;
 
@@ -47,7 +66,6 @@ impl BandResults for Results {
     }
 
     fn possible(&self, band: &Arc<Band>) -> bool {
-        let shape = shape_of(band);
-        kernel::possible(&shape, &|field| band.length(field))
+        kernel::possible(&Curves::of(&shape_of(band)), &stated_of(band))
     }
 }

@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use crate::fineness;
 use crate::kernel;
+use crate::kernel::section::Curves;
 use crate::schema::{RESULTS, ResultId, Room};
 
 use super::evaluation::Evaluation;
@@ -180,8 +181,8 @@ fn least_earned(evaluation: &Evaluation) -> Option<Vec<f64>> {
 
 fn falls_of(of: &Evaluation) -> Vec<(Shortfall, bool)> {
     // Two lengths that say one thing are off each by itself, and contradict nothing.
-    let stated = |_| None;
-    if !kernel::possible(&of.input.shape, &stated) {
+    let stated = kernel::SaidTwice::default();
+    if !kernel::possible(&Curves::of(&of.input.shape), &stated) {
         let misfits = kernel::check(&of.input.shape, &stated, 0.0).into_iter();
         return misfits.map(|one| (Shortfall::Metal(one), true)).collect();
     }

@@ -13,13 +13,14 @@ use smallvec::SmallVec;
 
 use crate::evaluate::{self, Evaluation};
 use crate::finding::Finding;
-use crate::kernel::Input;
+use crate::kernel::FiguresWanted;
 use crate::model::{Band, FieldValue, Key, Moved, Recipe, Value};
-use crate::schema::{ResultId, Room};
+use crate::schema::{FieldId, ResultId, Room};
 use crate::words;
 
 use super::axis::Axis;
-use super::reading::{Compared, Condition, Meant, Readout, What};
+use super::lengths::Lengths;
+use super::reading::{Compared, Condition, Readout, What};
 
 /// Resolves a recipe anew with lines laid over it.
 pub trait Anew: Sync {
@@ -42,8 +43,6 @@ pub struct Engine<'a> {
     pub readings: Vec<Readout>,
     /// What must hold.
     pub conditions: Vec<Condition>,
-    /// Limits or money are asked, so that a band is judged whole.
-    pub(super) whole: bool,
     bases: Mutex<HashMap<Vec<String>, Arc<Base>>>,
 }
 
@@ -52,19 +51,6 @@ const KEPT: usize = 512;
 
 /// How many values of an axis have what they move kept.
 const PATCHES: u64 = 200_000;
-
-/// What a row came to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Came {
-    /// It is there.
-    Kept,
-    /// A condition does not hold.
-    Dropped,
-    /// Something that a condition rests on is not there.
-    Unknown,
-    /// Its band cannot be made.
-    Barred,
-}
 
 /// The recipe with all that is no number settled.
 pub struct Base {
@@ -78,7 +64,7 @@ pub struct Base {
     /// What each value of each axis moves, where no value follows from two of them.
     pub(super) patches: Option<Vec<Vec<OnceLock<Patch>>>>,
     /// What the kernel takes of the only band that is read, where every moved number is a length in there.
-    pub(super) lengths: Option<Input>,
+    pub(super) lengths: Option<Lengths>,
 }
 
 /// What one value of one axis moves.
@@ -104,26 +90,12 @@ impl<'a> Engine<'a> {
         readings: Vec<Readout>,
         conditions: Vec<Condition>,
     ) -> Self {
-        let of_row = |id: ResultId| matches!(id.row().room, Room::Money | Room::Fineness);
-        let of_names = |what: &Meant| matches!(what, Meant::Result(_, id) if of_row(*id));
-        let asked = readings.iter().any(|reading| match &reading.what {
-            What::Result(_, id) => of_row(*id),
-            What::Holds(_) => true,
-            What::Field(..) => false,
-            What::Worked(worked) => worked.names.values().any(of_names),
-        });
-        let judged = conditions.iter().any(|one| match &one.what {
-            Compared::Result { id, .. } => of_row(*id),
-            Compared::Holds(_) => true,
-            Compared::Worked(worked) => worked.names.values().any(of_names),
-        });
         Self {
             anew,
             axes,
             bands,
             readings,
             conditions,
-            whole: asked || judged,
             bases: Mutex::default(),
         }
     }
@@ -231,7 +203,7 @@ impl<'a> Engine<'a> {
 
     /// What the kernel takes of the only band that is read, where each axis moves lengths in there and nothing else, and only metal
     /// is asked.
-    fn lengths(&self, base: &Base) -> Option<Input> {
+    fn lengths(&self, base: &Base) -> Option<Lengths> {
         let metal = |id: ResultId| id.row().room == Room::Metal;
         let read = self
             .readings
@@ -259,7 +231,15 @@ impl<'a> Engine<'a> {
                 let mut moved = (**band).clone();
                 let mut lengths = input.clone();
                 for (of, field, number) in fields {
-                    if of != place || !lengths.shape.put(field.field.id, *number) {
+                    let id = field.field.id;
+                    if of != place {
+                        // What decides whether another band is worn at all is judged with it.
+                        if matches!(id, FieldId::Size | FieldId::Outside) {
+                            return None;
+                        }
+                        continue;
+                    }
+                    if !lengths.shape.put(id, *number) {
                         return None;
                     }
                     moved.put(Arc::clone(field));
@@ -269,7 +249,32 @@ impl<'a> Engine<'a> {
                 }
             }
         }
-        Some(input)
+        let stated = evaluate::stated_of(band);
+        let wanted = self.wanted();
+        Some(Lengths {
+            band: *place,
+            level: wanted == FiguresWanted::Volumes && !evaluate::is_stretched(&input),
+            input,
+            stated,
+            wanted,
+        })
+    }
+
+    /// Which figures readings and conditions rest on, where each is a result.
+    fn wanted(&self) -> FiguresWanted {
+        let read = self.readings.iter().map(|one| match one.what {
+            What::Result(_, id) => Some(id),
+            _ => None,
+        });
+        let judged = self.conditions.iter().map(|one| match one.what {
+            Compared::Result { id, .. } => Some(id),
+            _ => None,
+        });
+        let walls = |id: Option<ResultId>| id.is_none_or(evaluate::rests_on_walls);
+        match read.chain(judged).any(walls) {
+            true => FiguresWanted::All,
+            false => FiguresWanted::Volumes,
+        }
     }
 
     /// What a value of an axis moves.

@@ -144,6 +144,19 @@ impl RowExpression {
     }
 }
 
+/// What a row came to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Came {
+    /// It is there.
+    Kept,
+    /// A condition does not hold.
+    Dropped,
+    /// Something that a condition rests on is not there.
+    Unknown,
+    /// Its band cannot be made.
+    Barred,
+}
+
 /// What stands in one place of a row.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Cell {

@@ -7,19 +7,24 @@ use std::sync::Arc;
 use smallvec::SmallVec;
 
 use crate::evaluate::{self, Evaluation};
-use crate::kernel::Input;
+use crate::kernel::Figures;
 use crate::model::{Band, FieldValue, Move, Moved, Recipe, Value};
-use crate::quantity::Number;
-use crate::schema::{FieldId, ResultId};
 
-use super::engine::{Base, Came, Engine, Patch};
-use super::reading::{Cell, Compared, Condition, Meant, Readout, What, lies};
+use super::engine::{Base, Engine, Patch};
+
+use super::reading::{Came, Cell, Compared, Condition, Meant, Readout, What, lies};
+use super::stepping::{Stepped, Stepping};
 
 /// Reads rows one after the other; each thread has its own.
 pub struct RowReader<'e, 'a> {
     engine: &'e Engine<'a>,
     /// The recipe of the last row, and the places of what is no number in it.
     base: Option<(SmallVec<[u64; 4]>, Arc<Base>)>,
+    /// Its lengths, where lengths alone move.
+    stepping: Option<Stepping>,
+    /// The last row, and the places of its values along the axes.
+    row: Option<u64>,
+    places: SmallVec<[u64; 4]>,
 }
 
 /// The bands of one row.
@@ -31,14 +36,19 @@ struct OneRow<'s> {
     paid: SmallVec<[usize; 2]>,
     lets: Option<Moved>,
     read: SmallVec<[OnceCell<Option<Evaluation>>; 2]>,
-    whole: bool,
 }
 
 impl<'e, 'a> RowReader<'e, 'a> {
     /// A reader of an engine's rows.
     #[must_use]
     pub fn new(engine: &'e Engine<'a>) -> Self {
-        Self { engine, base: None }
+        Self {
+            engine,
+            base: None,
+            stepping: None,
+            row: None,
+            places: SmallVec::new(),
+        }
     }
 
     /// How many cells a row has.
@@ -49,20 +59,48 @@ impl<'e, 'a> RowReader<'e, 'a> {
 
     /// Reads a row by its number into cells, one for each reading; they are empty where it is not kept.
     pub fn read(&mut self, row: u64, cells: &mut Vec<Cell>) -> Came {
-        let places = self.engine.places(row);
-        let base = self.base_at(&places);
+        self.step_to(row);
+        self.stand_on_base();
+        let (engine, places) = (self.engine, &self.places);
+        let Some((_, base)) = &self.base else {
+            return Came::Barred;
+        };
         let Ok(recipe) = &base.recipe else {
             return Came::Barred;
         };
+        if let Some(stepping) = &mut self.stepping {
+            match stepping.step(engine, base, places) {
+                Stepped::There => return stepping.read(engine, cells),
+                Stepped::Barred => return Came::Barred,
+                Stepped::Beyond => {}
+            }
+        }
         if base.patches.is_none() {
-            return self.read_moved(&base, recipe, &self.engine.values(row), cells);
+            return self.read_moved(base, recipe, &engine.values(row), cells);
         }
         let mut patches: SmallVec<[Cow<'_, Patch>; 4]> = SmallVec::new();
         for (at, place) in places.iter().enumerate() {
-            patches.push(self.engine.patch(&base, at, *place));
+            patches.push(engine.patch(base, at, *place));
         }
-        let values = || self.engine.values(row);
-        self.read_patched(&base, recipe, &patches, &values, cells)
+        let values = || engine.values(row);
+        self.read_patched(base, recipe, &patches, &values, cells)
+    }
+
+    /// Goes to the places of a row: the next one moves the last axis, and the one before it when that begins again.
+    fn step_to(&mut self, row: u64) {
+        let next = self.row.and_then(|last| last.checked_add(1)) == Some(row);
+        self.row = Some(row);
+        if !next {
+            self.places = self.engine.places(row);
+            return;
+        }
+        for (place, axis) in self.places.iter_mut().zip(&self.engine.axes).rev() {
+            *place += 1;
+            if *place < axis.count() {
+                return;
+            }
+            *place = 0;
+        }
     }
 
     /// Reads a row of values that need not be among those of the axes.
@@ -76,6 +114,7 @@ impl<'e, 'a> RowReader<'e, 'a> {
             _ => {
                 let base = engine.base(lines.clone());
                 if lines.is_empty() {
+                    self.stepping = base.lengths.as_ref().map(Stepping::of);
                     self.base = Some((SmallVec::new(), Arc::clone(&base)));
                 }
                 base
@@ -94,21 +133,22 @@ impl<'e, 'a> RowReader<'e, 'a> {
         self.read_patched(&base, recipe, &patches, &|| values.to_vec(), cells)
     }
 
-    fn base_at(&mut self, places: &[u64]) -> Arc<Base> {
+    /// Finds the recipe of the places that are no numbers.
+    fn stand_on_base(&mut self) {
         let engine = self.engine;
-        let axes = || engine.axes.iter().zip(places);
+        let axes = || engine.axes.iter().zip(&self.places);
         let words = || axes().filter(|(axis, _)| axis.key.is_none());
         let same = |known: &[u64]| known.iter().eq(words().map(|(_, place)| place));
-        if let Some((known, base)) = &self.base
+        if let Some((known, _)) = &self.base
             && same(known)
         {
-            return Arc::clone(base);
+            return;
         }
         let lines = words().filter_map(|(axis, place)| Some(axis.line(&axis.value(*place)?)));
         let base = engine.base(lines.collect());
         let known = words().map(|(_, place)| *place).collect();
-        self.base = Some((known, Arc::clone(&base)));
-        base
+        self.stepping = base.lengths.as_ref().map(Stepping::of);
+        self.base = Some((known, base));
     }
 
     fn read_patched(
@@ -130,8 +170,16 @@ impl<'e, 'a> RowReader<'e, 'a> {
                 }
             }
         }
-        if let Some(input) = &base.lengths {
-            return self.read_lengths(base, recipe, input, &fields, cells);
+        if let Some(lengths) = &base.lengths {
+            let mut lengths = lengths.clone();
+            for (of, field, number) in fields {
+                if *of == lengths.band {
+                    lengths.put(field.field.id, *number);
+                }
+            }
+            let engine = self.engine;
+            let room = &mut Figures::NONE.clone();
+            return lengths.read(&engine.conditions, &engine.readings, room, cells);
         }
         let mut moved: SmallVec<[(usize, Arc<Band>); 2]> = SmallVec::new();
         for (place, field, _) in fields {
@@ -156,60 +204,6 @@ impl<'e, 'a> RowReader<'e, 'a> {
         }
         let row = OneRow::new(self.engine, base, recipe, moved);
         self.cells(&row, cells)
-    }
-
-    /// Metal alone, by the kernel.
-    fn read_lengths(
-        &self,
-        base: &Base,
-        recipe: &Recipe,
-        input: &Input,
-        fields: &[&(usize, Arc<FieldValue>, f64)],
-        cells: &mut Vec<Cell>,
-    ) -> Came {
-        let mut input = input.clone();
-        for (_, field, number) in fields {
-            input.shape.put(field.field.id, *number);
-        }
-        let band = base.places.first().copied().flatten();
-        let band = band.and_then(|place| recipe.bands.get(place));
-        let stated = |id: FieldId| {
-            let moved = fields.iter().find(|(_, field, _)| field.field.id == id);
-            match moved {
-                Some((_, _, number)) => Some(*number),
-                None => band?.length(id),
-            }
-        };
-        let Some(figures) = evaluate::metal(&input, &stated) else {
-            return Came::Barred;
-        };
-        let read =
-            |id: ResultId| evaluate::metal_result(id, &input, &figures).map(Number::computed);
-        for one in &self.engine.conditions {
-            if let Compared::Result {
-                id,
-                operator,
-                number,
-                ..
-            } = one.what
-            {
-                match read(id) {
-                    None => return Came::Unknown,
-                    Some(found) if !lies(id, found, operator, number) => return Came::Dropped,
-                    Some(_) => {}
-                }
-            }
-        }
-        cells.extend(
-            self.engine
-                .readings
-                .iter()
-                .map(|reading| match reading.what {
-                    What::Result(_, id) => read(id).map_or(Cell::Empty, Cell::Number),
-                    _ => Cell::Empty,
-                }),
-        );
-        Came::Kept
     }
 
     /// Any values, by the recipe's program, or else resolved anew.
@@ -285,15 +279,11 @@ impl<'s> OneRow<'s> {
             paid: SmallVec::new(),
             lets: None,
             read: engine.bands.iter().map(|_| OnceCell::new()).collect(),
-            whole: engine.whole,
         }
     }
 
     fn evaluated(&self, band: &Arc<Band>) -> Option<Evaluation> {
-        match self.whole {
-            true => evaluate::evaluate(band).ok(),
-            false => evaluate::possible(band).ok(),
-        }
+        evaluate::sound(band)
     }
 
     /// A band that is read, evaluated; none where it cannot be made.
@@ -347,7 +337,7 @@ impl<'s> OneRow<'s> {
                 let found = evaluation.number(*id).ok_or(Came::Unknown)?;
                 Ok(lies(*id, found, *operator, *number))
             }
-            Compared::Holds(band) => Ok(self.evaluation(*band).ok_or(Came::Barred)?.holds()),
+            Compared::Holds(band) => Ok(self.evaluation(*band).ok_or(Came::Barred)?.keeps()),
             Compared::Worked(worked) => match worked.value(&|meant| self.value(meant)) {
                 Some(Value::Truth(holds)) => Ok(holds),
                 _ => Err(Came::Unknown),
@@ -366,7 +356,7 @@ impl<'s> OneRow<'s> {
                 Cell::of(value, &reading.unit)
             }
             What::Holds(band) => match self.evaluation(*band) {
-                Some(one) if one.holds() => Cell::Text("yes".to_owned()),
+                Some(one) if one.keeps() => Cell::Text("yes".to_owned()),
                 Some(_) => Cell::Text("no".to_owned()),
                 None => Cell::Empty,
             },

@@ -2,8 +2,7 @@
 
 use crate::quantity::Number;
 
-use super::engine::Came;
-use super::reading::Cell;
+use super::reading::{Came, Cell};
 use super::row::RowReader;
 
 /// Some rows that stand behind each other.
@@ -69,6 +68,11 @@ pub fn rows(reader: &mut RowReader<'_, '_>, from: u64, to: u64, barred: Unmade) 
     let width = reader.width();
     let mut rows = Rows::default();
     rows.tally.empty = vec![0; width];
+    let count = usize::try_from(to.saturating_sub(from))
+        .unwrap_or(0)
+        .min(4096);
+    rows.kept.reserve(count);
+    rows.cells.reserve(count * width);
     for row in from..to {
         let begin = rows.cells.len();
         let came = reader.read(row, &mut rows.cells);

@@ -4,21 +4,49 @@ use smallvec::SmallVec;
 
 use crate::schema::FieldId;
 
-use super::section::{Misfit, Outside, Shape, bodies, fitting_from, impossible};
+use super::section::{
+    Curves, Misfit, Outside, Shape, bodies, fitting_from, impossible, impossible_in,
+};
 use super::shortfall::Shortfall;
+
+/// Lengths that follow from others, as far as a band states them all the same; mm.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct SaidTwice {
+    thickness: Option<f64>,
+    outside: Option<f64>,
+    edge: Option<f64>,
+}
+
+impl SaidTwice {
+    /// Those of a band, by what the length of a field is, in mm.
+    #[must_use]
+    pub fn of(length: impl Fn(FieldId) -> Option<f64>) -> Self {
+        Self {
+            thickness: length(FieldId::Thickness),
+            outside: length(FieldId::Outside),
+            edge: length(FieldId::ProfileEdge),
+        }
+    }
+
+    /// Changes one length, in mm; nothing where it is none of them.
+    pub fn put(&mut self, field: FieldId, value: f64) {
+        match field {
+            FieldId::Thickness => self.thickness = Some(value),
+            FieldId::Outside => self.outside = Some(value),
+            FieldId::ProfileEdge => self.edge = Some(value),
+            _ => {}
+        }
+    }
+}
 
 /// What makes a band impossible; more than two allocate.
 pub type Impossibles = SmallVec<[Shortfall; 2]>;
 
 /// What makes a band impossible, each with the value that would just fit; nothing may be computed where there is any.
 ///
-/// `stated` gives the length of a field in mm, as far as the band has it; `least_wall` is what every wall should keep.
+/// `least_wall` is what every wall should keep.
 #[must_use]
-pub fn check(
-    shape: &Shape,
-    stated: &dyn Fn(FieldId) -> Option<f64>,
-    least_wall: f64,
-) -> Impossibles {
+pub fn check(shape: &Shape, stated: &SaidTwice, least_wall: f64) -> Impossibles {
     let twice = over_stated(shape, stated);
     if !twice.is_empty() {
         return twice;
@@ -32,10 +60,16 @@ pub fn check(
         .collect()
 }
 
+/// Whether no length is stated that does not follow from the others.
+#[must_use]
+pub fn is_consistent(shape: &Shape, stated: &SaidTwice) -> bool {
+    over_stated(shape, stated).is_empty()
+}
+
 /// Whether [`check`] finds nothing, without looking for what would fit.
 #[must_use]
-pub fn possible(shape: &Shape, stated: &dyn Fn(FieldId) -> Option<f64>) -> bool {
-    over_stated(shape, stated).is_empty() && impossible(shape).is_empty()
+pub fn possible(curves: &Curves<'_>, stated: &SaidTwice) -> bool {
+    over_stated(curves.shape, stated).is_empty() && impossible_in(curves).is_empty()
 }
 
 /// The value of a misfit's field that would fit: best one that leaves every wall as thick as wanted, else any that
@@ -45,7 +79,8 @@ fn fits(shape: &Shape, misfit: &Misfit, least_wall: f64) -> Option<f64> {
     let possible = |value: f64| impossible(&shape.with(field, value)).is_empty();
     let sound = |value: f64| {
         let changed = shape.with(field, value);
-        impossible(&changed).is_empty() && bodies(&changed).least_wall() >= least_wall - 1e-9
+        impossible(&changed).is_empty()
+            && bodies(&Curves::of(&changed), true).least_wall() >= least_wall - 1e-9
     };
     let (least, less) = (shape.least(field), misfit.less());
     let fits = shape.field(field).and_then(|current| {
@@ -57,8 +92,13 @@ fn fits(shape: &Shape, misfit: &Misfit, least_wall: f64) -> Option<f64> {
 }
 
 /// Lengths that follow from others, and are stated all the same.
-fn over_stated(shape: &Shape, stated: &dyn Fn(FieldId) -> Option<f64>) -> Impossibles {
+fn over_stated(shape: &Shape, stated: &SaidTwice) -> Impossibles {
     let mut found = Impossibles::new();
+    let &SaidTwice {
+        thickness,
+        outside,
+        edge,
+    } = stated;
     let mut compare = |field, from, stated: f64, follows: f64| {
         if (stated - follows).abs() > 1e-9 {
             found.push(Shortfall::OverStated {
@@ -70,17 +110,16 @@ fn over_stated(shape: &Shape, stated: &dyn Fn(FieldId) -> Option<f64>) -> Imposs
         }
     };
     let over = |height: f64| 2.0 * (shape.radius + height);
-    let (thickness, outside) = (stated(FieldId::Thickness), stated(FieldId::Outside));
     if let (Some(outside), Some(_)) = (outside, thickness) {
         let follows = over(shape.thickness);
         compare(FieldId::Outside, FieldId::Thickness, outside, follows);
     }
-    let edge = match &shape.outside {
+    let follows = match &shape.outside {
         Outside::Flat | Outside::Concave { .. } => Some(shape.thickness - shape.comfort),
         Outside::Bevelled { down, .. } => Some(shape.thickness - down - shape.comfort),
         Outside::Domed { .. } | Outside::KnifeEdge { .. } | Outside::Custom(_) => None,
     };
-    if let (Some(stated), Some(follows)) = (stated(FieldId::ProfileEdge), edge) {
+    if let (Some(stated), Some(follows)) = (edge, follows) {
         compare(FieldId::ProfileEdge, FieldId::Thickness, stated, follows);
     }
     if let Outside::Custom(pieces) = &shape.outside {

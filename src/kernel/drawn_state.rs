@@ -7,7 +7,7 @@ use super::input::Input;
 use super::join::{Carried, Pair, as_cut, carried};
 use super::pattern::{self, Least, ToolCut};
 use super::section::curve::{Pieces, Point};
-use super::section::{Body, Underside, over_bore, slices};
+use super::section::{Body, Curves, Underside, over_bore, slices};
 
 /// The state that a band is cut in: finished, or before a stretch.
 struct State {
@@ -106,7 +106,7 @@ pub fn section_as_cut(input: &Input) -> f64 {
         Some(_) => Body::Shell,
         None => Body::Solid,
     };
-    let slices = slices(&input.shape, body, 0.0);
+    let slices = slices(&Curves::of(&input.shape), body, 0.0);
     let parts = slices.iter().map(|slice| {
         slice.width * state.across() * (state.radius(slice.to) - state.radius(slice.from))
     });

@@ -2,11 +2,11 @@
 
 use std::f64::consts::PI;
 
-use super::join::early;
+use super::join::{Early, early};
 
 use super::drawn_state::under_cuts;
 use super::input::Input;
-use super::section::{Bodies, Parts, Wall, bodies};
+use super::section::{Bodies, Curves, Parts, Wall, bodies, level_bodies};
 use super::walls::WallList;
 
 /// Everything that is computed of a band; mm, mm2, mm3, g, g/cm3.
@@ -61,6 +61,15 @@ pub struct HollowFigures {
     pub saving: f64,
 }
 
+/// Which figures are wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FiguresWanted {
+    /// All of them.
+    All,
+    /// Volumes, weights and outer dimensions: walls under the cut and the least of all are not numbers then.
+    Volumes,
+}
+
 /// Computes a band's figures.
 ///
 /// # Units
@@ -85,8 +94,14 @@ pub struct HollowFigures {
 /// ```
 #[must_use]
 pub fn figures(input: &Input) -> Figures {
-    let shape = &input.shape;
-    let mut bodies = bodies(shape);
+    figures_of(input, &Curves::of(&input.shape), FiguresWanted::All)
+}
+
+/// Those of a band's figures that are wanted, from the curves of its shape; see [`figures`].
+#[must_use]
+pub fn figures_of(input: &Input, curves: &Curves<'_>, wanted: FiguresWanted) -> Figures {
+    let walls = wanted == FiguresWanted::All;
+    let mut bodies = bodies(curves, walls);
     let early = early(input);
     if let Some(early) = early.as_ref().filter(|_| input.drawn.is_none()) {
         bodies.cut = early.cut;
@@ -108,53 +123,99 @@ pub fn figures(input: &Input) -> Figures {
             };
         }
     }
-    let bore = 2.0 * shape.radius;
-    let outside = bore + 2.0 * shape.thickness;
-    let strip_length = PI * early.map_or(outside, |early| early.outside);
-    let (volume_uncut, weight_uncut, cut_density) = match &bodies.parts {
-        None => (bodies.solid, bodies.solid * input.density, input.density),
-        Some(parts) => (
-            parts.shell + parts.sleeve,
-            parts.shell * input.shell_density + parts.sleeve * input.sleeve_density,
-            input.shell_density,
-        ),
-    };
-    let weight_uncut = weight_uncut + input.solder;
-    let weight_cut = bodies.cut * cut_density;
-    let weight = weight_uncut - weight_cut;
-    let hollow = bodies.parts.map(|parts| {
-        let solid_weight = (bodies.solid - bodies.cut) * input.density;
-        HollowFigures {
-            parts,
-            shell_weight: parts.shell * input.shell_density,
-            sleeve_weight: parts.sleeve * input.sleeve_density,
-            solid_weight,
-            saving: 1.0 - weight / solid_weight,
-        }
+    let hollow = bodies.parts.map(|parts| HollowFigures {
+        parts,
+        shell_weight: parts.shell * input.shell_density,
+        sleeve_weight: parts.sleeve * input.sleeve_density,
+        solid_weight: (bodies.solid - bodies.cut) * input.density,
+        saving: 0.0,
     });
-    Figures {
-        bore,
-        circumference: PI * bore,
-        outside,
-        area: bodies.area,
-        volume_uncut,
-        volume: volume_uncut - bodies.cut,
-        weight_uncut,
-        weight_cut,
-        weight,
-        wall_least: tidied(
-            walls_of(input, &bodies)
-                .iter()
-                .map(|wall| wall.thickness)
-                .fold(f64::INFINITY, f64::min),
-        ),
-        strip_length,
-        strip_height: early.map_or(shape.width, |early| early.width),
-        pitch: repeats(input).map(|repeats| strip_length / f64::from(repeats)),
-        density: input.density * 1000.0,
+    let mut figures = Figures {
+        wall_least: match walls {
+            true => least(&walls_of(input, &bodies)),
+            false => f64::NAN,
+        },
         hollow,
         bodies,
+        ..Figures::NONE
+    };
+    figures.weigh(input);
+    figures.measure(input, early.as_ref());
+    if let Some(hollow) = &mut figures.hollow {
+        hollow.saving = 1.0 - figures.weight / hollow.solid_weight;
     }
+    figures
+}
+
+/// Computes volumes and weights of a solid band of level outside and bore into figures that are at hand; false where it
+/// is of another kind, or cannot be. As [`figures_of`] does, without drawing a curve.
+pub fn level_figures(input: &Input, figures: &mut Figures) -> bool {
+    let before = input.stretch.cut_before && input.shape.cut.is_some();
+    if before || input.drawn.is_some() || !level_bodies(&input.shape, &mut figures.bodies) {
+        return false;
+    }
+    figures.weigh(input);
+    figures.measure(input, None);
+    true
+}
+
+impl Figures {
+    /// Those of nothing.
+    pub const NONE: Self = Self {
+        bore: 0.0,
+        circumference: 0.0,
+        outside: 0.0,
+        area: 0.0,
+        volume_uncut: 0.0,
+        volume: 0.0,
+        weight_uncut: 0.0,
+        weight_cut: 0.0,
+        weight: 0.0,
+        wall_least: f64::NAN,
+        strip_length: 0.0,
+        strip_height: 0.0,
+        pitch: None,
+        density: 0.0,
+        hollow: None,
+        bodies: Bodies::NONE,
+    };
+
+    /// Volumes and weights from those of the bodies.
+    fn weigh(&mut self, input: &Input) {
+        let bodies = &self.bodies;
+        let (volume, weight, cut_density) = match &bodies.parts {
+            None => (bodies.solid, bodies.solid * input.density, input.density),
+            Some(parts) => (
+                parts.shell + parts.sleeve,
+                parts.shell * input.shell_density + parts.sleeve * input.sleeve_density,
+                input.shell_density,
+            ),
+        };
+        self.area = bodies.area;
+        self.volume_uncut = volume;
+        self.volume = volume - bodies.cut;
+        self.weight_uncut = weight + input.solder;
+        self.weight_cut = bodies.cut * cut_density;
+        self.weight = self.weight_uncut - self.weight_cut;
+        self.density = input.density * 1000.0;
+    }
+
+    /// Diameters, and the strip that the outside is unrolled, as it is cut.
+    fn measure(&mut self, input: &Input, early: Option<&Early>) {
+        let shape = &input.shape;
+        self.bore = 2.0 * shape.radius;
+        self.circumference = PI * self.bore;
+        self.outside = self.bore + 2.0 * shape.thickness;
+        self.strip_length = PI * early.map_or(self.outside, |early| early.outside);
+        self.strip_height = early.map_or(shape.width, |early| early.width);
+        let length = self.strip_length;
+        self.pitch = repeats(input).map(|repeats| length / f64::from(repeats));
+    }
+}
+
+fn least(walls: &WallList) -> f64 {
+    let thick = walls.iter().map(|wall| wall.thickness);
+    tidied(thick.fold(f64::INFINITY, f64::min))
 }
 
 /// Repeats round the band: stated, or as they follow from the motif.

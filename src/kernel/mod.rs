@@ -24,15 +24,17 @@ mod stretch_results;
 mod thin;
 mod walls;
 
-pub use check::{Impossibles, check, possible};
+pub use check::{Impossibles, SaidTwice, check, is_consistent, possible};
 pub use cut_short::{CutShort, CutTold, cut_through, cuts_told, goes_through};
 pub use drawn::{Drawn, OnBand, Repeats};
 pub use drawn_state::{outside_as_cut, outside_finished, section_as_cut};
-pub use figures::{Figures, HollowFigures, figures, tidied, walls};
+pub use figures::{
+    Figures, FiguresWanted, HollowFigures, figures, figures_of, level_figures, tidied, walls,
+};
 pub use input::Input;
 pub use marks::Marks;
 pub use shortfall::Shortfall;
 pub use stretch::StretchFigures;
 pub use stretch_results::computed as stretch_result;
-pub use thin::{ThinWall, thin_walls};
+pub use thin::{ThinWall, is_thin, thin_walls};
 pub use walls::{LeastWalls, NamedWall, WallId, WallList};

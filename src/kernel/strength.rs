@@ -13,7 +13,8 @@ use std::f64::consts::PI;
 use libm::log;
 
 use crate::kernel::Input;
-use crate::kernel::section::{Body, Slice, Slices, Underside, ridges, slices};
+use crate::kernel::section::{Body, Curves, Slice, Slices, ridges, slices};
+use crate::schema::ResultId;
 
 use super::join::{End, POISSON, Strength, Thinned, as_cut};
 
@@ -208,13 +209,13 @@ fn share(wide: f64) -> f64 {
 /// What a band bears between two opposed forces; the finished band, cut to the greatest depth all over, which is less
 /// deep than it was cut where it was stretched since.
 #[must_use]
-pub fn bears(input: &Input) -> Option<Bears> {
+pub fn bears(input: &Input, curves: &Curves<'_>) -> Option<Bears> {
     let shape = &input.shape;
     let given = &input.stretch;
-    let solid = section(&cut(input, Body::Solid), shape.radius)?;
+    let solid = section(&cut(input, curves, Body::Solid), shape.radius)?;
     let whole = (stiffness(&solid, &given.whole), load(&solid, &given.whole));
     if shape.hollow.is_some() {
-        return side_by_side(input, whole);
+        return side_by_side(input, curves, whole);
     }
     Some(Bears {
         stiffness: whole.0,
@@ -226,10 +227,34 @@ pub fn bears(input: &Input) -> Option<Bears> {
     })
 }
 
+/// Whether [`result`] reads a result.
+#[must_use]
+pub fn is_result(id: ResultId) -> bool {
+    matches!(
+        id,
+        ResultId::StrengthStiffness
+            | ResultId::StrengthLoad
+            | ResultId::StrengthStiffnessRatio
+            | ResultId::StrengthLoadRatio
+    )
+}
+
+/// A result of strength; none where it is not known.
+#[must_use]
+pub fn result(id: ResultId, bears: &Bears) -> Option<f64> {
+    match id {
+        ResultId::StrengthStiffness => bears.stiffness,
+        ResultId::StrengthLoad => bears.load,
+        ResultId::StrengthStiffnessRatio => bears.stiffness_ratio,
+        ResultId::StrengthLoadRatio => bears.load_ratio,
+        _ => None,
+    }
+}
+
 /// Slices of a body under its pattern.
-fn cut(input: &Input, body: Body) -> Slices {
+fn cut(input: &Input, curves: &Curves<'_>, body: Body) -> Slices {
     let shape = &input.shape;
-    let whole = slices(shape, body, 0.0);
+    let whole = slices(curves, body, 0.0);
     match shape.cut {
         Some(cut) => {
             let thinned = Thinned {
@@ -258,12 +283,15 @@ fn load(section: &Section, metal: &Strength) -> Option<f64> {
 
 /// Shell and sleeve side by side: both shorten alike, and the one that yields first ends it; `whole`: stiffness and
 /// load of the solid band of the same look.
-fn side_by_side(input: &Input, whole: (Option<f64>, Option<f64>)) -> Option<Bears> {
+fn side_by_side(
+    input: &Input,
+    curves: &Curves<'_>,
+    whole: (Option<f64>, Option<f64>),
+) -> Option<Bears> {
     let shape = &input.shape;
     let given = &input.stretch;
-    let shell = cut(input, Body::Shell);
-    let between = Underside::of(shape).filter(|underside| underside.roof.is_some());
-    let between = between.map(|underside| underside.between);
+    let shell = cut(input, curves, Body::Shell);
+    let between = curves.cavity().map(|cavity| (cavity.left, cavity.right));
     let roof = between.and_then(|between| RoofSpan::of(&shell, between, shape.radius));
     let mut carries = shell.clone();
     if let Some(((left, right), roof)) = between.zip(roof) {
@@ -272,8 +300,8 @@ fn side_by_side(input: &Input, whole: (Option<f64>, Option<f64>)) -> Option<Bear
             .filter(|slice| slice.x > left && slice.x < right);
         within.for_each(|slice| slice.width *= roof.share);
     }
-    let mut inner = slices(shape, Body::Sleeve, 0.0);
-    inner.extend(ridges(shape));
+    let mut inner = slices(curves, Body::Sleeve, 0.0);
+    inner.extend(ridges(curves));
     let of = |slices: &[Slice]| section(slices, shape.radius);
     let (full, carries, sleeve) = (of(&shell)?, of(&carries)?, of(&inner)?);
     let parts = stiffness(&carries, &given.shell).zip(stiffness(&sleeve, &given.sleeve));

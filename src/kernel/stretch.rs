@@ -1,13 +1,13 @@
-//! Everything about stretch and join of one band, stage after stage, and what it then bears.
+//! Everything about stretch and join of one band, stage after stage.
 
 use crate::kernel::{Figures, Input};
 
 use super::join::{Joined, Small, Strain, joined, small, strains};
 use super::made::{Blank, MadeRing, blank, made};
-use super::strength::{Bears, bears};
+use super::section::Curves;
 use smallvec::SmallVec;
 
-/// Stretch, join and strength of one band.
+/// Stretch and join of one band.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StretchFigures {
     /// A solid band before its stretch.
@@ -18,8 +18,6 @@ pub struct StretchFigures {
     pub made: Option<MadeRing>,
     /// What a solid blank as it came off the machine comes to.
     pub blank: Option<Blank>,
-    /// What it bears between two opposed forces.
-    pub bears: Option<Bears>,
 }
 
 impl StretchFigures {
@@ -29,13 +27,13 @@ impl StretchFigures {
     /// Bands of a shape that can be.
     #[must_use]
     pub fn of(input: &Input, figures: &Figures) -> Self {
-        let hollow = joined(input, figures);
+        let curves = Curves::of(&input.shape);
+        let hollow = joined(input, figures, &curves);
         Self {
             solid: small(input),
             hollow,
             made: hollow.and_then(|hollow| made(input, figures, &hollow)),
             blank: blank(input, figures),
-            bears: bears(input),
         }
     }
 

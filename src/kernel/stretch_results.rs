@@ -1,10 +1,9 @@
-//! How each result of stretch, join and strength is read from what was computed.
+//! How each result of stretch and join is read from what was computed.
 
 use crate::schema::ResultId;
 
 use super::join::{Joined, Small};
 use super::made::{Blank, MadeRing};
-use super::strength::Bears;
 use super::stretch::StretchFigures;
 
 fn hollow(stretch: &StretchFigures, read: fn(&Joined) -> f64) -> Option<f64> {
@@ -30,10 +29,6 @@ fn mandrel(stretch: &StretchFigures) -> Option<f64> {
     }
 }
 
-fn bears(stretch: &StretchFigures, read: fn(&Bears) -> Option<f64>) -> Option<f64> {
-    stretch.bears.as_ref().and_then(read)
-}
-
 fn made(stretch: &StretchFigures, read: fn(&MadeRing) -> Option<f64>) -> Option<f64> {
     stretch.made.as_ref().and_then(read)
 }
@@ -52,7 +47,7 @@ fn blank(stretch: &StretchFigures, read: fn(&Blank) -> Option<f64>) -> Option<f6
     stretch.blank.as_ref().and_then(read)
 }
 
-/// A result of stretch, join or strength; none where the band has no such result.
+/// A result of stretch or join; none where the band has no such result.
 #[must_use]
 pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
     match id {
@@ -111,10 +106,6 @@ pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
         ResultId::GripFrom => maybe(stretch, |h| h.grip_window.map(|(from, _)| 2.0 * from)),
         ResultId::GripTo => maybe(stretch, |h| h.grip_window.map(|(_, to)| 2.0 * to)),
         ResultId::GripAim => maybe(stretch, |h| h.aim.map(|aim| 2.0 * aim)),
-        ResultId::StrengthStiffness => bears(stretch, |b| b.stiffness),
-        ResultId::StrengthLoad => bears(stretch, |b| b.load),
-        ResultId::StrengthStiffnessRatio => bears(stretch, |b| b.stiffness_ratio),
-        ResultId::StrengthLoadRatio => bears(stretch, |b| b.load_ratio),
         ResultId::MadeBore => either(stretch, |m| m.bore, |b| b.bore),
         ResultId::MadeStrain => either(stretch, |m| m.strain, |b| b.strain),
         ResultId::MadeClearance => made(stretch, |m| Some(m.entry)),

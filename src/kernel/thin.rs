@@ -53,6 +53,15 @@ impl ThinWall {
     }
 }
 
+/// Whether any wall is thinner than it may be, judged at its worst case as [`thin_walls`] does.
+#[must_use]
+pub fn is_thin(input: &Input, judged: &[(NamedWall, f64)]) -> bool {
+    let short = |(wall, worst): &(NamedWall, f64)| {
+        input.stretch.walls.of(wall.id) - (wall.thickness - worst) > ROUNDING
+    };
+    judged.iter().any(short)
+}
+
 /// Every wall that is thinner than the least wall of a band, judged at its worst case.
 ///
 /// `judged`: the walls, and how much thinner each may be at worst; `stated`: whether the recipe itself states a field.

@@ -196,10 +196,14 @@ impl Band {
             }));
         };
         for field in self.fields.iter() {
+            let off = self.off(field);
+            if off.is_empty() {
+                continue;
+            }
             let tolerance = self.tolerance(field).map(|(tolerance, _)| tolerance);
             let path = format!("{}.{}", self.name, field.field.path);
             let id = Some(field.field.id);
-            add(path, id, &field.value, &self.off(field), tolerance);
+            add(path, id, &field.value, &off, tolerance);
         }
         for (path, field) in self.of_cuts() {
             let tolerance = self.tolerance(field).map(|(tolerance, _)| tolerance);
@@ -219,7 +223,10 @@ impl Band {
         if let Some(terms) = &self.terms {
             for one in terms.money.said.settings() {
                 let value = &one.value.value;
-                add(one.path(), None, value, written(value), None);
+                let off = written(value);
+                if !off.is_empty() {
+                    add(one.path(), None, value, off, None);
+                }
             }
         }
         if let Some(one) = self.run_out() {
@@ -304,6 +311,15 @@ impl Value {
 impl Alloy {
     /// Its values that carry a `±`, by their paths.
     fn values_off(&self) -> Vec<(String, Value)> {
+        let stated = match &self.density {
+            AlloyDensity::Stated { quantity, .. } => !quantity.deviations.is_empty(),
+            AlloyDensity::Derived(_) => false,
+        };
+        let mut figures = self.tempers.iter().flat_map(|temper| &temper.figures);
+        if !stated && self.off.is_empty() && figures.all(|(_, value, _)| written(value).is_empty())
+        {
+            return Vec::new();
+        }
         let density = FieldId::AlloyDensity.word();
         let parts = self.off.iter().map(|(element, _)| element.clone());
         let tempers = self.tempers.iter().flat_map(|temper| {

@@ -45,10 +45,6 @@ pub struct Account {
     pub earning: Option<Decimal>,
     /// What is out for metal until the refiner pays; none where nobody says when that is.
     pub tied_up: Option<Decimal>,
-    /// What one per cent more on all prices of metal adds to the cost.
-    pub one_per_cent: Option<Decimal>,
-    /// The other build.
-    pub against: Option<Against>,
 }
 
 /// How a band stands against another build; nothing of it where a stock of the other cannot make its part.
@@ -66,12 +62,12 @@ pub struct Against {
     pub no_stock: bool,
 }
 
-/// The account of one ring, made in the batch of its workshop; `other` is the build that it is compared with.
+/// The account of one ring, made in the batch of its workshop.
 ///
 /// # Range
 /// Every stated stock can make its part ([`super::unfit`]).
 #[must_use]
-pub fn account(work: &Workpiece, other: Option<&Workpiece>) -> Account {
+pub fn account(work: &Workpiece) -> Account {
     let (terms, shop) = (&work.terms, &work.terms.money.shop);
     let own = Job::of(work, shop.batch);
     let currency = terms.money.currency;
@@ -94,9 +90,6 @@ pub fn account(work: &Workpiece, other: Option<&Workpiece>) -> Account {
             .map(|value| round(value, places))
     };
     let net = price.and_then(|sold| money(sold.net));
-    let dearer = Decimal::new(101, 2);
-    let more = cost(&own, &own.book().times(dearer)).total() - total;
-    let other = other.zip(currency);
     Account {
         weights: own.balance.weights(&shop.scrap),
         charged: own.balance.charged(terms.sale.as_ref()),
@@ -112,10 +105,18 @@ pub fn account(work: &Workpiece, other: Option<&Workpiece>) -> Account {
         tied_up: tied_up(shop, rounded.as_ref()),
         cost: rounded,
         lines,
-        one_per_cent: money(more),
-        against: other.map(|(other, currency)| against(&own, &lines, other, currency)),
         balance: own.balance,
     }
+}
+
+/// What one per cent more on all prices of metal adds to the cost of one ring; none where a metal has no price.
+#[must_use]
+pub fn one_per_cent(work: &Workpiece) -> Option<Decimal> {
+    let currency = work.terms.money.currency?;
+    let own = Job::of(work, work.terms.money.shop.batch);
+    let dearer = Decimal::new(101, 2);
+    let more = cost(&own, &own.book().times(dearer)).total() - own.lines().total();
+    more.0.map(|more| round(more, currency.places()))
 }
 
 /// What the refiner is to pay, where it is said when: what comes back, less the charge; nothing where that is more.
@@ -158,17 +159,24 @@ pub fn rounded(lines: &Lines, places: u32) -> Option<Cost> {
     })
 }
 
-/// How one build stands against another.
-fn against(own: &Job<'_>, lines: &Lines, other: &Workpiece, currency: Currency) -> Against {
-    let terms = own.terms;
+/// How one build stands against another; none where no amount is stated.
+///
+/// # Range
+/// As [`account`].
+#[must_use]
+pub fn against(work: &Workpiece, other: &Workpiece) -> Option<Against> {
+    let terms = &work.terms;
+    let currency = terms.money.currency?;
     if unfit(other).next().is_some() {
-        return Against::default();
+        return Some(Against::default());
     }
+    let own = Job::of(work, terms.money.shop.batch);
+    let lines = own.lines();
     let side = Job::of(other, other.terms.money.shop.batch);
     let other_lines = side.lines();
     let elements = terms.money.prices.metals.iter();
     let metals = elements.filter_map(|price| {
-        let found = stand(&price.metal, own, &side)?;
+        let found = stand(&price.metal, &own, &side)?;
         Some((Arc::clone(&price.metal), found))
     });
     let making = match (&terms.sale, sold(&side, other_lines.total())) {
@@ -180,12 +188,12 @@ fn against(own: &Job<'_>, lines: &Lines, other: &Workpiece, currency: Currency) 
         _ => None,
     };
     let cost = other_lines.total().0;
-    Against {
+    Some(Against {
         cost: cost.map(|total| round(total, currency.places())),
         metals: metals.collect(),
-        pays: pays(lines, &other_lines),
+        pays: pays(&lines, &other_lines),
         no_stock: !own.balance.parts.iter().any(|part| part.stock.is_none())
             && side.balance.parts.iter().any(|part| part.stock.is_none()),
         making,
-    }
+    })
 }

@@ -81,6 +81,13 @@ impl std::iter::Sum for Exact {
 /// ```
 #[must_use]
 pub fn grams(mass: f64) -> Decimal {
+    let millionths = mass * 1e6;
+    let whole = millionths.round_ties_even();
+    let off = (millionths - whole).abs();
+    // Neither a half nor a whole number, as far as a float tells: rounded by its digits it comes to the same.
+    if off > 1e-4 && off < 0.499 && whole.abs() < 1e12 {
+        return Decimal::new(whole as i64, 6);
+    }
     from_f64(mass).map_or(Decimal::ZERO, |mass| mass.round_dp(6))
 }
 

@@ -27,7 +27,7 @@ mod to_buy;
 mod under_cost;
 mod workpiece;
 
-pub use account::{Account, Against, account};
+pub use account::{Account, Against, account, against, one_per_cent};
 pub use balance::{Balance, PartBalance, Weights};
 pub use begun::SetUps;
 pub use book::Book;
@@ -39,7 +39,7 @@ pub use need::{Need, chosen, need, serves, unfit};
 pub use order::{OrderLine, OrderTotals, Ordered, order_totals};
 pub use price::{Sold, sold};
 pub use quote::stale;
-pub use results::exact;
+pub use results::{exact, level};
 pub use returned::Returned;
 pub use shortfall::{Dated, Dayless, Shortfall, Unpriced, tidy};
 pub use slips::slips;

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::schema::ResultId;
 
-use super::account::Account;
+use super::account::{Account, Against};
 use super::break_even::{Pays, Stand};
 use super::cost::Cost;
 
@@ -12,18 +12,6 @@ use super::cost::Cost;
 #[must_use]
 pub fn exact(id: ResultId, account: &Account) -> Option<Decimal> {
     let cost = |read: fn(&Cost) -> Decimal| account.cost.as_ref().map(read);
-    let tidy = |level: Decimal| level.round_dp(6).normalize();
-    let against = account.against.as_ref();
-    let level = |element: &str| {
-        let found = against?
-            .metals
-            .iter()
-            .find(|(metal, _)| **metal == *element);
-        match found?.1 {
-            Stand::Same { at, .. } => Some(tidy(at)),
-            Stand::Always { .. } => None,
-        }
-    };
     match id {
         ResultId::WeightIssued => Some(account.weights.issued),
         ResultId::WeightTurnings => Some(account.weights.turnings),
@@ -45,18 +33,33 @@ pub fn exact(id: ResultId, account: &Account) -> Option<Decimal> {
         ResultId::CostRejects => cost(|cost| cost.rejects),
         ResultId::CostFees => cost(|cost| cost.fees),
         ResultId::CostTiedUp => account.tied_up,
-        ResultId::CostOnePerCent => account.one_per_cent,
         ResultId::Price => account.net,
         ResultId::PriceMaking => account.making,
         ResultId::PriceTax => account.gross?.checked_sub(account.net?),
         ResultId::PriceTotal => account.gross,
         ResultId::Earning => account.earning,
-        ResultId::BreakEvenGold => level("gold"),
-        ResultId::BreakEvenSilver => level("silver"),
-        ResultId::BreakEvenPlatinum => level("platinum"),
-        ResultId::BreakEvenPalladium => level("palladium"),
-        ResultId::BreakEvenMaking => against?.making.map(tidy),
-        ResultId::BreakEvenRejects => match against?.pays? {
+        _ => None,
+    }
+}
+
+/// A level at which a build stands even with another, in the unit of its row; none where there is none.
+#[must_use]
+pub fn level(id: ResultId, against: &Against) -> Option<Decimal> {
+    let tidy = |level: Decimal| level.round_dp(6).normalize();
+    let of = |element: &str| {
+        let mut metals = against.metals.iter();
+        match metals.find(|(metal, _)| **metal == *element)?.1 {
+            Stand::Same { at, .. } => Some(tidy(at)),
+            Stand::Always { .. } => None,
+        }
+    };
+    match id {
+        ResultId::BreakEvenGold => of("gold"),
+        ResultId::BreakEvenSilver => of("silver"),
+        ResultId::BreakEvenPlatinum => of("platinum"),
+        ResultId::BreakEvenPalladium => of("palladium"),
+        ResultId::BreakEvenMaking => against.making.map(tidy),
+        ResultId::BreakEvenRejects => match against.pays? {
             Pays::UpTo(share) => Some(tidy(share)),
             Pays::Always | Pays::Never => None,
         },

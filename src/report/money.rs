@@ -19,13 +19,13 @@ pub(super) fn account(page: &mut Page, evaluation: &Evaluation) {
     };
     metal(page, terms, account);
     match &account.cost {
-        Some(cost) => costs(page, terms, account, cost),
+        Some(cost) => costs(page, terms, evaluation, account, cost),
         None => not_given(page, evaluation),
     }
     if let Some(sale) = &terms.sale {
         price(page, sale, account);
     }
-    if let Some(against) = &account.against {
+    if let Some(against) = evaluation.against() {
         stand(page, evaluation, account, against);
     }
 }
@@ -195,13 +195,13 @@ fn not_given(page: &mut Page, evaluation: &Evaluation) {
     }
 }
 
-fn costs(page: &mut Page, terms: &Terms, account: &Account, cost: &Cost) {
+fn costs(page: &mut Page, terms: &Terms, evaluation: &Evaluation, account: &Account, cost: &Cost) {
     let currency = account
         .currency
         .map_or_else(String::new, |of| of.code().to_owned());
     page.heading(&format!("cost of one ring{}", batch(account.balance.batch)));
     cost_lines(page, cost, &currency);
-    if let Some(more) = account.one_per_cent {
+    if let Some(more) = evaluation.one_per_cent() {
         page.row(
             "if metal rises 1 %",
             &format!("+{}", money(more, &currency)),

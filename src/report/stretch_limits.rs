@@ -174,9 +174,8 @@ pub(super) fn allowances(page: &mut Page, evaluation: &Evaluation) {
 
 /// What it bears between two opposed forces.
 pub(super) fn strength(page: &mut Page, evaluation: &Evaluation) {
-    let stretch = evaluation.stretch();
-    let Some(bears) = stretch
-        .bears
+    let Some(bears) = evaluation
+        .bears()
         .filter(|bears| bears.stiffness.is_some() || bears.load.is_some())
     else {
         return;

@@ -51,12 +51,7 @@ pub fn push_fixed(out: &mut Vec<u8>, value: f64, places: u32) {
         reason = "it is whole and less than 2^53"
     )]
     let whole = scaled as i64;
-    push_scaled(
-        out,
-        whole < 0,
-        u128::from(whole.unsigned_abs()),
-        places.min(15),
-    );
+    push_scaled(out, whole < 0, whole.unsigned_abs(), places.min(15));
 }
 
 #[allow(
@@ -68,8 +63,11 @@ fn to_f64(whole: u64) -> f64 {
 }
 
 /// Writes a whole number of the last place with its point, trailing zeros left out.
-fn push_scaled(out: &mut Vec<u8>, negative: bool, whole: u128, places: u32) {
+fn push_scaled(out: &mut Vec<u8>, negative: bool, whole: u64, places: u32) {
     let (mut whole, mut places) = (whole, places);
+    if whole == 0 {
+        places = 0;
+    }
     while places > 0 && whole % 10 == 0 {
         whole /= 10;
         places -= 1;
@@ -77,35 +75,27 @@ fn push_scaled(out: &mut Vec<u8>, negative: bool, whole: u128, places: u32) {
     if negative && whole != 0 {
         out.push(b'-');
     }
-    let mut digits = [0_u8; 40];
-    let mut count = 0;
-    // Small numbers are divided quicker.
-    let mut small = u64::try_from(whole).unwrap_or(u64::MAX);
-    if u128::from(small) != whole {
-        out.extend_from_slice(
-            Decimal::try_from_i128_with_scale(i128::try_from(whole).unwrap_or(i128::MAX), places)
-                .unwrap_or_default()
-                .to_string()
-                .as_bytes(),
-        );
-        return;
-    }
-    let mut put = |digit: u8| {
-        if let Some(place) = digits.get_mut(count) {
-            *place = digit;
-            count += 1;
-        }
-    };
+    // The digits from the last to the first, with the point between them and at least one before it.
+    let mut text = [0_u8; 40];
+    let mut from = text.len();
     let mut written = 0;
-    while small > 0 || written <= places {
+    while whole > 0 || written <= places {
         if written == places && places > 0 {
-            put(b'.');
+            from -= 1;
+            set(&mut text, from, b'.');
         }
-        put(b'0' + u8::try_from(small % 10).unwrap_or(0));
-        small /= 10;
+        from -= 1;
+        set(&mut text, from, b'0' + (whole % 10) as u8);
+        whole /= 10;
         written += 1;
     }
-    out.extend(digits.iter().take(count).rev());
+    out.extend_from_slice(text.get(from..).unwrap_or_default());
+}
+
+fn set(text: &mut [u8], place: usize, byte: u8) {
+    if let Some(place) = text.get_mut(place) {
+        *place = byte;
+    }
 }
 
 /// Writes a number as a cell.
@@ -121,7 +111,10 @@ fn push_number(out: &mut Vec<u8>, number: Number, unit: &str, digits: Digits) {
 
 fn push_decimal(out: &mut Vec<u8>, value: Decimal) {
     let mantissa = value.mantissa();
-    push_scaled(out, mantissa < 0, mantissa.unsigned_abs(), value.scale());
+    match u64::try_from(mantissa.unsigned_abs()) {
+        Ok(whole) => push_scaled(out, mantissa < 0, whole, value.scale()),
+        Err(_) => out.extend_from_slice(value.normalize().to_string().as_bytes()),
+    }
 }
 
 /// Writes rows of one engine; what is the same in many of them is kept.

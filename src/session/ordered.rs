@@ -107,7 +107,7 @@ fn ring((item, evaluation): (&Item, &Evaluation)) -> Option<(Workpiece, String)>
     let own = evaluation.band.field(FieldId::Size);
     let own = own.map(|size| check::written(&size.value));
     let size = item.size.clone().or(own).unwrap_or_default();
-    Some((evaluation.workpiece()?, size))
+    Some((evaluation.workpiece()?.clone(), size))
 }
 
 impl Outcome {

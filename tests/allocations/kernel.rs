@@ -7,8 +7,8 @@ use std::hint::black_box;
 
 use annulet::kernel::LeastWalls;
 use annulet::kernel::section::curve::{Piece, Point};
-use annulet::kernel::section::{Catch, Cut, Hollow, Outside, Roof, Shape, impossible};
-use annulet::kernel::{Input, check, figures, possible, thin_walls, walls};
+use annulet::kernel::section::{Catch, Curves, Cut, Hollow, Outside, Roof, Shape, impossible};
+use annulet::kernel::{Input, SaidTwice, check, figures, possible, thin_walls, walls};
 use annulet::schema::FieldId;
 use annulet::session::{Request, Session};
 
@@ -132,10 +132,13 @@ fn stretched() -> Input {
 fn asking(input: &Input) -> Vec<(&'static str, usize)> {
     let shape = &input.shape;
     let computed = figures(input);
-    let none = |_: FieldId| None;
+    let none = SaidTwice::default();
     let mut asking = vec![
         ("impossible", allocations(|| impossible(shape))),
-        ("possible", allocations(|| possible(shape, &none))),
+        (
+            "possible",
+            allocations(|| possible(&Curves::of(shape), &none)),
+        ),
         ("check", allocations(|| check(shape, &none, 0.6))),
         ("figures", allocations(|| figures(input))),
         ("walls", allocations(|| walls(input, &computed))),
@@ -209,7 +212,7 @@ fn what_cannot_be_is_found_without_the_heap() {
             FieldId::EaseOuter,
         ] {
             let shape = solid(outside.clone()).with(field, 0.01).with(field, 3.0);
-            let none = |_: FieldId| None;
+            let none = SaidTwice::default();
             let count =
                 allocations(|| impossible(&shape)) + allocations(|| check(&shape, &none, 0.6));
             if count > 0 {

@@ -256,12 +256,7 @@ fn gold_level(against: &annulet::money::Against) -> (Decimal, bool) {
 #[test]
 fn the_metal_price_that_breaks_even_is_that_found_by_halving_intervals() {
     let outcome = outcome(&pair("98.40 EUR/g", "8 %", ""));
-    let against = band(&outcome, "light")
-        .account()
-        .unwrap()
-        .against
-        .clone()
-        .unwrap();
+    let against = band(&outcome, "light").against().unwrap().clone();
     let (exact, less_above) = gold_level(&against);
     // The hollow holds less of it: it costs less where gold is dear.
     assert!(less_above);
@@ -292,13 +287,7 @@ fn the_metal_price_that_breaks_even_is_that_found_by_halving_intervals() {
 fn the_share_of_rejects_that_breaks_even_makes_both_cost_the_same() {
     let text = pair("600 EUR/g", "8 %", "");
     let outcome = outcome(&text);
-    let share = band(&outcome, "light")
-        .account()
-        .unwrap()
-        .against
-        .clone()
-        .unwrap()
-        .pays;
+    let share = band(&outcome, "light").against().unwrap().clone().pays;
     let Some(Pays::UpTo(share)) = share else {
         panic!("{share:?}");
     };
@@ -311,13 +300,7 @@ fn the_share_of_rejects_that_breaks_even_makes_both_cost_the_same() {
     // A build that is dearer without any reject never pays.
     let outcome = self::outcome(&pair("0.01 EUR/g", "8 %", ""));
     assert_eq!(
-        band(&outcome, "light")
-            .account()
-            .unwrap()
-            .against
-            .clone()
-            .unwrap()
-            .pays,
+        band(&outcome, "light").against().unwrap().pays,
         Some(Pays::Never)
     );
 }
@@ -333,7 +316,8 @@ fn the_making_charge_that_breaks_even_makes_both_earn_the_same() {
     };
     let outcome = outcome(&by_weight("125 EUR/g"));
     let account = |name: &str| band(&outcome, name).account().unwrap().clone();
-    let making = account("light").against.unwrap().making.unwrap();
+    let against = band(&outcome, "light").against();
+    let making = against.unwrap().making.unwrap();
     let earned = account("whole").earning.unwrap();
     // The light band alone with that charge.
     let other = format!("{}\n", by_weight("125 EUR/g")).replacen(
@@ -844,10 +828,10 @@ fn what_may_be_off_is_carried_through_to_cost_and_break_even() {
     let exact = |gold: &str, width: &str, path: &str| {
         let text = with(gold, width);
         let outcome = outcome(&text);
-        let account = band(&outcome, "light").account().unwrap().clone();
+        let light = band(&outcome, "light");
         let value = match path {
-            "cost" => account.lines.total().0.unwrap(),
-            _ => gold_level(&account.against.unwrap()).0,
+            "cost" => light.account().unwrap().lines.total().0.unwrap(),
+            _ => gold_level(light.against().unwrap()).0,
         };
         annulet::quantity::to_f64(value)
     };

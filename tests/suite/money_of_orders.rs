@@ -110,7 +110,7 @@ fn solder_weighs_and_costs() {
         "hollow { shell 0.6 mm, sleeve 0.5 mm, ridge 0.2 mm { wide 0.4 mm, count 1 } }\n  solder seam",
     );
     let found = outcome(&hollow);
-    let against = found.evaluations[0].account().unwrap().against.clone();
+    let against = found.evaluations[0].against();
     assert_eq!(against.unwrap().cost.unwrap().to_string(), "302.50");
 }
 
@@ -189,12 +189,7 @@ fn a_build_whose_other_has_no_price_is_not_said_not_to_pay() {
         "band c { size 16 mm, width 3.07 mm, thickness 2 mm, profile flat, alloy white }",
     );
     let found = outcome(&text);
-    let against = found.evaluations[0]
-        .account()
-        .unwrap()
-        .against
-        .clone()
-        .unwrap();
+    let against = found.evaluations[0].against().unwrap();
     assert_eq!((against.cost, against.pays), (None, None));
     let report = run(&["eval", "--full", "-"], &text).stdout;
     assert!(!report.contains("even without rejects"), "{report}");
@@ -210,8 +205,7 @@ fn the_side_on_which_a_build_pays_is_said() {
     let rest = "alloy pale { gold 300, silver 700, density 14.400555835314 g/cm3 }\nband c { size 16 mm, width 3.07 mm, thickness 2 mm, profile flat, alloy pale }\n";
     let stand = |recipe: &str, place: usize| {
         let found = outcome(recipe);
-        let account = found.evaluations[place].account().unwrap();
-        let against = account.against.clone().unwrap();
+        let against = found.evaluations[place].against().unwrap();
         (against.metals[0].1, against.pays.unwrap())
     };
     let first = recipe(shop, "against c", rest);

@@ -4,6 +4,9 @@
 //! No test of its own; `random_properties` and `stage_order` hold. A recipe is drawn from the bore outwards, so that
 //! sleeve, ridge, cavity and wall have room: see sections 1 and 2 of the physical model for the bounds.
 
+use std::sync::OnceLock;
+
+use annulet::session::{Outcome, Request, Session};
 use proptest::prelude::*;
 
 use crate::random_cuts;
@@ -26,6 +29,23 @@ impl std::fmt::Debug for Drawn {
 /// The recipe of a seed; the same seed always draws the same one.
 pub fn of_seed(seed: u64) -> Drawn {
     drawn(Dice::seeded(seed))
+}
+
+/// How many seeds the suite walks.
+pub const SEEDS: u64 = 1200;
+
+/// The recipes of these seeds with what they come to, evaluated once for all tests that read them.
+pub fn evaluated() -> &'static [(Drawn, Outcome)] {
+    static EVALUATED: OnceLock<Vec<(Drawn, Outcome)>> = OnceLock::new();
+    EVALUATED.get_or_init(|| {
+        let outcome = |seed| {
+            let drawn = of_seed(seed);
+            let text = drawn.recipe.text();
+            let outcome = Session::default().run("r", &text, &Request::default());
+            (drawn, outcome)
+        };
+        (0..SEEDS).map(outcome).collect()
+    })
 }
 
 /// Recipes for `proptest`, which shrinks their dice towards the plainest one.

@@ -7,9 +7,8 @@
 
 use annulet::evaluate::Evaluation;
 use annulet::quantity::Number;
-use annulet::session::{Request, Session};
 
-use crate::random_bands::of_seed;
+use crate::random_bands::evaluated;
 
 /// The stages in the order of the work, those that a ring has.
 const STAGES: &[&str] = &["catching", "turning", "seated", "fixed"];
@@ -24,9 +23,8 @@ fn every_stage_is_opened_further_than_the_one_before() {
     // Of bore and mandrel: pairs compared, and pairs left out.
     let mut counts = [[0; 2]; 2];
     let mut wrong = Vec::new();
-    for seed in 0..1500 {
-        let text = of_seed(seed).recipe.text();
-        let outcome = Session::default().run("r", &text, &Request::default());
+    for (seed, (drawn, outcome)) in evaluated().iter().enumerate() {
+        let text = drawn.recipe.text();
         for band in outcome.evaluations.iter() {
             let of = |path: &str| figure(band, path);
             let no_window = of("stretch.window").is_some_and(|window| window <= 0.0);

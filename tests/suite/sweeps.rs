@@ -165,6 +165,52 @@ fn rows_are_single_evaluations_to_the_last_digit_shown() {
     assert!(compared > 60, "{compared}");
 }
 
+/// Source: the volume of a pipe and of the shell that an even cut takes off it, of any handbook.
+#[test]
+fn a_band_of_level_outside_and_bore_is_a_pipe_in_every_row() {
+    let recipe = "band b { size 17 mm, width 5 mm, thickness 2 mm, profile flat, alloy sterling
+      pattern { depth 0.2 mm, cover 50 %, repeats 12 } }";
+    let call = [
+        "sweep",
+        "thickness [0.15 mm, 1 mm .. 2 mm by 0.25 mm]",
+        "width [3 mm, 4.5 mm]",
+        "show volume, volume.uncut, strip.length",
+        "--csv",
+        "--in",
+        "-",
+    ];
+    let ran = run(&call, recipe);
+    let mut lines = ran.stdout.lines().skip(1);
+    let pi = std::f64::consts::PI;
+    for thickness in [0.15, 1.0, 1.25, 1.5, 1.75, 2.0] {
+        for width in [3.0, 4.5] {
+            let cells: Vec<Option<f64>> = lines
+                .next()
+                .unwrap()
+                .split(',')
+                .map(|cell| cell.parse().ok())
+                .collect();
+            assert_eq!(cells[1..3], [Some(thickness), Some(width)]);
+            if thickness < 0.2 {
+                assert_eq!(cells[3..], [None; 3], "cut through");
+                continue;
+            }
+            let (bore, outside) = (8.5, 8.5 + thickness);
+            let uncut = pi * width * (outside * outside - bore * bore);
+            let left: f64 = outside - 0.2;
+            let cut = 0.5 * pi * width * (outside * outside - left * left);
+            let wanted = [uncut - cut, uncut, 2.0 * pi * outside];
+            for (found, wanted) in cells[3..].iter().zip(wanted) {
+                assert!(
+                    (found.unwrap() - wanted).abs() <= 5.1e-7,
+                    "{found:?} {wanted}"
+                );
+            }
+        }
+    }
+    assert_eq!(lines.next(), None);
+}
+
 #[test]
 fn conditions_keep_and_an_aim_orders() {
     let words = [

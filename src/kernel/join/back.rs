@@ -1,7 +1,7 @@
 //! A finished hollow ring worked back to its parts as machined: what catches must pass, and what grows is taken off.
 
 use crate::kernel::Input;
-use crate::kernel::section::{Catch, Hollow};
+use crate::kernel::section::{Catch, Curves, Hollow};
 
 use super::grip::{Fit, Press};
 use super::input::StretchInput;
@@ -119,7 +119,7 @@ pub(super) fn shell_before(input: &Input) -> Option<(Pair, Carried)> {
     let given = &input.stretch;
     given.past.filter(|_| !given.turning)?;
     let finished = Finished::of(input, &hollow);
-    let fit = Sections::of(input, &hollow).fit(input, &hollow);
+    let fit = Sections::of(&Curves::of(&input.shape), &hollow).fit(input, &hollow);
     let (_, back) = machined_feet(&finished, given, fit.as_ref())?;
     Some((back.done.shell, back.shell))
 }

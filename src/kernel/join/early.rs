@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use crate::kernel::section::curve::{Piece, Pieces, Point};
-use crate::kernel::section::{Body, Wall, slices, wall_under};
+use crate::kernel::section::{Body, Curves, Wall, slices, wall_under};
 
 use super::back::shell_before;
 use super::kinematics::{Carried, Pair};
@@ -40,7 +40,7 @@ pub fn early(input: &Input) -> Option<Early> {
     let shape = &input.shape;
     let cut = shape.cut?;
     let (done, state) = as_cut(input)?;
-    let sum: f64 = slices(shape, Body::Solid, 0.0)
+    let sum: f64 = slices(&Curves::of(shape), Body::Solid, 0.0)
         .iter()
         .map(|slice| {
             let top = state.carried(&done, shape.radius + slice.to);

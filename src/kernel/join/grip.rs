@@ -188,6 +188,16 @@ impl Fit {
         self.filled.yielding * elastic - self.filled.least * plastic
     }
 
+    /// About the opening past touch at which a shell whose feet are of the radius `machined` first yields: as if it were
+    /// strained from there alone.
+    #[must_use]
+    pub fn yields_about(&self, machined: f64) -> f64 {
+        let all = self.compound(machined, self.sleeve, self.shell, self.filled.even);
+        let flow = self.shell_flow.at(0.0);
+        let (elastic, plastic) = self.branches(all.lame, machined, 1.0, flow);
+        self.filled.least * plastic / (self.filled.yielding * elastic)
+    }
+
     /// The same parts with a shell of another yield.
     #[must_use]
     pub fn with_shell(&self, yields: f64) -> Self {

@@ -4,7 +4,7 @@
 //! (or lip) as machined with the entry clearance: that settles how small the sleeve is turned. Each part has its
 //! own stretch; see [`super::Kinematics`].
 
-use crate::kernel::section::{Catch, Hollow, Parts, Roof};
+use crate::kernel::section::{Catch, Curves, Hollow, Parts, Roof};
 use crate::kernel::{Figures, Input};
 
 use super::back::{Back, Finished, machined_feet};
@@ -107,13 +107,13 @@ pub const HOLD: f64 = 0.10;
 /// # Range
 /// Bands that passed [`crate::kernel::check`]; `None` for solid ones.
 #[must_use]
-pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
+pub fn joined(input: &Input, figures: &Figures, curves: &Curves<'_>) -> Option<Joined> {
     let shape = &input.shape;
     let hollow = shape.hollow?;
     let given = &input.stretch;
     let kinematics = given.kinematics;
     let finished = Finished::of(input, &hollow);
-    let sections = Sections::of(input, &hollow);
+    let sections = Sections::of(curves, &hollow);
     let (sleeve_area, sleeve_width) = (sections.sleeve, sections.sleeve_width);
     let past = given.past.filter(|_| !given.turning).map(|past| past / 2.0);
     let fit = sections.fit(input, &hollow);
@@ -239,6 +239,24 @@ pub fn joined(input: &Input, figures: &Figures) -> Option<Joined> {
         sleeve_area,
         shell_back: (finished.shell, back.shell),
         sleeve_back: (finished.sleeve, back.sleeve),
+    })
+}
+
+/// Whether [`joined`] gives anything: the parts can be worked back, and the sleeve comes to the feet. True of a solid
+/// band.
+#[must_use]
+pub fn joins(input: &Input, curves: &Curves<'_>) -> bool {
+    let Some(hollow) = input.shape.hollow else {
+        return true;
+    };
+    let given = &input.stretch;
+    let opened = given.past.is_some() && !given.turning;
+    let fit = opened.then(|| Sections::of(curves, &hollow).fit(input, &hollow));
+    let finished = Finished::of(input, &hollow);
+    let back = machined_feet(&finished, given, fit.flatten().as_ref());
+    back.is_some_and(|(foot, back)| {
+        let start = back.sleeve.pair;
+        start.until(start.outer, foot, given.kinematics).is_some()
     })
 }
 

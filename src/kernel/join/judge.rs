@@ -1,7 +1,8 @@
 //! What about stretch and join cannot be, or falls short, each with the value that would just work.
 
+use crate::kernel::section::Curves;
 use crate::kernel::section::{Body, Catch, fitting, impossible as misfits};
-use crate::kernel::{Input, figures};
+use crate::kernel::{FiguresWanted, Input, figures_of};
 use crate::schema::FieldId;
 
 use super::grip::Grip;
@@ -47,7 +48,12 @@ fn catch(input: &Input) -> Option<(FieldId, f64)> {
 }
 
 fn joined_of(input: &Input) -> Option<Joined> {
-    joined(input, &figures(input))
+    let curves = Curves::of(&input.shape);
+    joined(
+        input,
+        &figures_of(input, &curves, FiguresWanted::Volumes),
+        &curves,
+    )
 }
 
 /// Whether a band can be, and the true strain of its sleeve's bore stays within what it bears.

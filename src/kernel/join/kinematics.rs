@@ -86,6 +86,10 @@ impl Pair {
 
     /// The state in which a material radius of this one comes to `wanted`.
     ///
+    /// # Formula
+    /// Newton's rule on the square of that radius, which is all but straight in the stretch; where it leaves the range,
+    /// the interval about the stretch of that radius alone, widened until it holds the root.
+    ///
     /// # Range
     /// Stretches by up to a factor of 4 either way; `None` beyond.
     #[must_use]
@@ -93,6 +97,45 @@ impl Pair {
         if stretch(wanted, radius) == 0.0 {
             return Some(self.stretched(1.0, kinematics));
         }
+        let lambda = self
+            .near(radius, wanted, kinematics)
+            .or_else(|| self.sought(radius, wanted, kinematics))?;
+        Some(self.stretched(lambda, kinematics))
+    }
+
+    /// The stretch by Newton's rule; `None` where it does not settle at once.
+    fn near(&self, radius: f64, wanted: f64, kinematics: Kinematics) -> Option<f64> {
+        let (sum, thickness) = (self.inner + self.outer, self.outer - self.inner);
+        let beyond = radius * radius - self.inner * self.inner;
+        let mut lambda = wanted / radius;
+        for _ in 0..8 {
+            // The thickness and what lies beyond the inner surface go with powers of the stretch.
+            let (thin, wide, power) = match kinematics {
+                Kinematics::Free => {
+                    let root = lambda.sqrt();
+                    (1.0 / root, root, 0.5)
+                }
+                Kinematics::Held => (1.0 / lambda, 1.0, 0.0),
+            };
+            let thinner = thickness * thin;
+            let inner = (sum * lambda - thinner) / 2.0;
+            let square = inner * inner + beyond * wide;
+            let slope =
+                inner * (sum + (1.0 - power) * thinner / lambda) + power * beyond * wide / lambda;
+            let step = (wanted * wanted - square) / slope;
+            lambda += step;
+            if !(0.25..=4.0).contains(&lambda) || square <= 0.0 {
+                return None;
+            }
+            if step.abs() <= 2.0 * f64::EPSILON * lambda {
+                return Some(lambda);
+            }
+        }
+        None
+    }
+
+    /// The stretch between ends that are widened until they hold it.
+    fn sought(&self, radius: f64, wanted: f64, kinematics: Kinematics) -> Option<f64> {
         let miss = |lambda: f64| {
             let state = self.stretched(lambda, kinematics);
             state.carried(self, radius) - wanted
@@ -104,7 +147,7 @@ impl Pair {
             let ends = [guess / (1.0 + reach), guess * (1.0 + reach)];
             let [low, high] = ends.map(|end| end.clamp(0.25, 4.0));
             if let Some(lambda) = root(miss, low, high) {
-                return Some(self.stretched(lambda, kinematics));
+                return Some(lambda);
             }
             reach *= 2.0;
         }

@@ -23,7 +23,7 @@ pub use early::{Early, early};
 pub(super) use early::{as_cut, carried};
 pub use grip::{Filled, Finally, Fit, Grip, Press};
 pub use input::{Lock, ROUNDING, Start, Stated, StretchInput};
-pub use joined::{HOLD, Joined, joined};
+pub use joined::{HOLD, Joined, joined, joins};
 pub use judge::{impossible, judge};
 pub use kinematics::{Carried, Kinematics, Pair, stretch};
 pub use layers::Layers;

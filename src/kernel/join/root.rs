@@ -18,6 +18,7 @@ pub fn root(f: impl Fn(f64) -> f64, low: f64, high: f64) -> Option<f64> {
         return None;
     }
     let mut kept = 0;
+    let mut last = f64::NAN;
     for step in 0..200 {
         let chord = (a * fb - b * fa) / (fb - fa);
         // Now and then a half, so that a crooked function cannot hold the chord up.
@@ -27,6 +28,10 @@ pub fn root(f: impl Fn(f64) -> f64, low: f64, high: f64) -> Option<f64> {
         } else {
             (a + b) / 2.0
         };
+        if (x - last).abs() <= 2.0 * f64::EPSILON * x.abs() {
+            return Some(x);
+        }
+        last = x;
         let fx = f(x);
         if fx == 0.0 || (b - a).abs() <= 4.0 * f64::EPSILON * x.abs() {
             return Some(x);
@@ -46,4 +51,33 @@ pub fn root(f: impl Fn(f64) -> f64, low: f64, high: f64) -> Option<f64> {
         }
     }
     Some((a + b) / 2.0)
+}
+
+/// The same where it is known about where the root lies.
+///
+/// # Formula
+/// The chord through the last two places, as long as it settles between the ends; else as [`root`].
+#[must_use]
+pub fn root_near(f: impl Fn(f64) -> f64, guess: f64, low: f64, high: f64) -> Option<f64> {
+    let guess = guess.clamp(low, high);
+    let (mut a, mut b) = (guess, guess + (high - guess) * 1e-3);
+    let (mut fa, mut fb) = (f(a), f(b));
+    for _ in 0..12 {
+        if fa == 0.0 {
+            return Some(a);
+        }
+        let x = b - fb * (b - a) / (fb - fa);
+        if !(x >= low && x <= high) {
+            break;
+        }
+        if (x - b).abs() <= 2.0 * f64::EPSILON * x.abs() {
+            return Some(x);
+        }
+        (a, fa) = (b, fb);
+        (b, fb) = (x, f(x));
+        if fb == 0.0 {
+            return Some(b);
+        }
+    }
+    root(f, low, high)
 }

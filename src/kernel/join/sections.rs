@@ -1,7 +1,7 @@
 //! Sections that grip is estimated from: of both parts when they are opened, and when all metal is taken off.
 
 use crate::kernel::Input;
-use crate::kernel::section::{Body, Catch, Hollow, Slice, Slices, area, slices};
+use crate::kernel::section::{Body, Catch, Curves, Hollow, Slice, Slices, area, slices};
 
 use super::grip::{Filled, Finally, Fit};
 use super::metal::End;
@@ -19,15 +19,15 @@ pub(super) struct Sections {
 
 impl Sections {
     /// Those of a finished band.
-    pub fn of(input: &Input, hollow: &Hollow) -> Self {
-        let shape = &input.shape;
+    pub fn of(curves: &Curves<'_>, hollow: &Hollow) -> Self {
+        let width = curves.shape.width;
         Self {
-            sleeve: area(&slices(shape, Body::Sleeve, 0.0)),
+            sleeve: area(&slices(curves, Body::Sleeve, 0.0)),
             sleeve_width: match hollow.catch {
-                Catch::Lip { wide, play, .. } => shape.width - 2.0 * wide - play,
-                _ => shape.width,
+                Catch::Lip { wide, play, .. } => width - 2.0 * wide - play,
+                _ => width,
             },
-            shell: slices(shape, Body::Shell, 0.0),
+            shell: slices(curves, Body::Shell, 0.0),
         }
     }
 

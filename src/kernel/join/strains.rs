@@ -2,7 +2,7 @@
 
 use smallvec::SmallVec;
 
-use crate::kernel::section::{Body, slices};
+use crate::kernel::section::{Body, Curves, slices};
 
 use super::early::as_cut;
 use super::joined::Joined;
@@ -50,7 +50,7 @@ pub fn strains(
                     cut: Some(cut),
                     share: input.drawn_shares().map(|(least, _)| least),
                 };
-                thinned.left(&slices(&input.shape, Body::Solid, 0.0))
+                thinned.left(&slices(&Curves::of(&input.shape), Body::Solid, 0.0))
             }
             _ => 1.0,
         };

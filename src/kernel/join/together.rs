@@ -1,8 +1,10 @@
 //! Parts as machined, opened together: each flow stress at the strain that lasts, which depends on the opening.
 
+use std::cell::Cell;
+
 use super::grip::{Fit, Press};
 use super::kinematics::{Carried, Kinematics, Pair};
-use super::root::root;
+use super::root::{root, root_near};
 
 /// Both parts as machined, and what they are made of; radii, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -34,41 +36,37 @@ impl Together {
     /// Both opened by `past` (radial) past touch and released.
     #[must_use]
     pub fn press(&self, past: f64) -> Press {
+        Presses::of(self).at(past)
+    }
+
+    /// Both opened and released, where floor and feet last as `comes_to`.
+    fn lasting(&self, past: f64, comes_to: (f64, f64)) -> Press {
         let machined = self.shell.inner;
-        let past = past.max(0.0);
-        let (mut floor, mut foot) = (machined + past, machined);
-        let mut press = self.fit.opened(machined, past, (0.0, 0.0));
-        for _ in 0..STEPS {
-            let strains = (
-                self.strain(&self.sleeve, self.sleeve.outer, floor),
-                self.strain(&self.shell, machined, foot),
-            );
-            press = self.fit.opened(machined, past, strains);
-            let moved = (press.floor - floor).abs() + (press.foot - foot).abs();
-            (floor, foot) = (press.floor, press.foot);
-            if moved < 1e-13 {
-                break;
-            }
-        }
-        press
+        let strains = (
+            self.strain(&self.sleeve, self.sleeve.outer, comes_to.0),
+            self.strain(&self.shell, machined, comes_to.1),
+        );
+        self.fit.opened(machined, past, strains)
     }
 
     /// The radial opening past touch at which the shell yields.
     #[must_use]
     pub fn yields_at(&self) -> Option<f64> {
+        let machined = self.shell.inner;
+        let presses = Presses::of(self);
         let over = |past: f64| {
-            let press = self.press(past);
-            let strain = self.strain(&self.shell, self.shell.inner, press.foot);
-            self.fit.over_yield(self.shell.inner, past, strain)
+            let strain = self.strain(&self.shell, machined, presses.at(past).foot);
+            self.fit.over_yield(machined, past, strain)
         };
-        root(over, 0.0, self.shell.inner / 4.0)
+        root_near(over, self.fit.yields_about(machined), 0.0, machined / 4.0)
     }
 
     /// The radial openings past touch between which it grips and the shell does not yield yet.
     #[must_use]
     pub fn window(&self) -> Option<(f64, f64)> {
         let to = self.yields_at()?;
-        let pressure = |past: f64| self.press(past).on_release;
+        let presses = Presses::of(self);
+        let pressure = |past: f64| presses.at(past).on_release;
         // A hair below, since beyond it another branch begins.
         if pressure(to * (1.0 - 1e-10)) <= 0.0 {
             return None;
@@ -111,10 +109,46 @@ impl Together {
             return free;
         }
         let wanted = state.pair.outer;
-        let miss = |past: f64| self.press(past).floor - wanted;
-        if miss(0.0) >= 0.0 {
+        let presses = Presses::of(self);
+        let miss = |past: f64| presses.at(past).floor - wanted;
+        let short = -miss(0.0);
+        if short <= 0.0 {
             return touch;
         }
-        root(miss, 0.0, 0.5).map_or(free, |past| touch + 2.0 * past)
+        root_near(miss, short, 0.0, 0.5).map_or(free, |past| touch + 2.0 * past)
+    }
+}
+
+/// Openings looked at one after the other, each settled from where the last one did.
+struct Presses<'a> {
+    together: &'a Together,
+    /// The last opening, and what floor and feet came to.
+    last: Cell<(f64, f64, f64)>,
+}
+
+impl<'a> Presses<'a> {
+    fn of(together: &'a Together) -> Self {
+        let machined = together.shell.inner;
+        Self {
+            together,
+            last: Cell::new((0.0, machined, machined)),
+        }
+    }
+
+    fn at(&self, past: f64) -> Press {
+        let past = past.max(0.0);
+        let (before, floor, foot) = self.last.get();
+        let (mut floor, mut foot) = (floor + past - before, foot);
+        let mut press = self.together.lasting(past, (floor, foot));
+        for _ in 1..STEPS {
+            let moved = (press.floor - floor).abs() + (press.foot - foot).abs();
+            (floor, foot) = (press.floor, press.foot);
+            if moved < 1e-13 {
+                break;
+            }
+            press = self.together.lasting(past, (floor, foot));
+        }
+        self.last.set((past, floor, foot));
+        press
     }
 }

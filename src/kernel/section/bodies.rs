@@ -10,9 +10,10 @@ use crate::schema::FieldId;
 
 use super::cavity::{Cavity, ROUNDING, Stretches, above};
 use super::curve::{Integrals, Piece, Pieces, clipped, height, integrals};
+use super::curves::Curves;
 use super::distance::{Wall, shortest};
-use super::shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
-use super::walls::{Walls, walls};
+use super::shape::{Catch, Cut, Hollow, Outside, Shape};
+use super::walls::{Underside, Walls, walls};
 
 /// Volumes in mm3 before the pattern is cut, lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -58,7 +59,7 @@ pub struct Parts {
     pub walls: Walls,
 }
 
-/// Computes the bodies of a shape.
+/// Computes the bodies of a shape; without `walls_wanted`, walls under a cut are not numbers.
 ///
 /// # Formula
 /// `pi * integral of (outer^2 - inner^2) dx` of each body's section (Pappus and Guldinus).
@@ -66,40 +67,72 @@ pub struct Parts {
 /// # Range
 /// Shapes without anything impossible ([`super::impossible`]).
 #[must_use]
-pub fn bodies(shape: &Shape) -> Bodies {
-    let outside = shape.outside_curve();
-    let inside = shape.inside_curve();
+pub fn bodies(curves: &Curves<'_>, walls_wanted: bool) -> Bodies {
+    let shape = curves.shape;
+    let (outer, inner) = sums(curves);
+    let mut bodies = Bodies::NONE;
+    bodies.fill(shape, outer, inner);
+    match &shape.hollow {
+        Some(hollow) => bodies.parts = Some(parts(curves, hollow, (outer, inner), walls_wanted)),
+        None if walls_wanted => {
+            let reach = shape.thickness + 1e-9;
+            let wall = shortest(&lowered(curves), &curves.inside, reach).unwrap_or(Wall {
+                thickness: 0.0,
+                x: 0.0,
+            });
+            bodies.solid_field = thin_by(shape, wall);
+            bodies.solid_wall = wall;
+        }
+        None => {}
+    }
+    bodies
+}
+
+impl Bodies {
+    /// Those of nothing.
+    pub const NONE: Self = Self {
+        area: 0.0,
+        solid: 0.0,
+        cut: 0.0,
+        drawn: None,
+        solid_wall: UNSOUGHT,
+        solid_field: FieldId::Thickness,
+        parts: None,
+    };
+
+    /// The solid band and what its pattern takes off, from the integrals under outside and bore.
+    pub(super) fn fill(&mut self, shape: &Shape, outer: Integrals, inner: Integrals) {
+        self.area = outer.area - inner.area;
+        self.solid = outer.revolved(shape.radius) - inner.revolved(shape.radius);
+        self.cut = shape.cut.map_or(0.0, |cut| cut_volume(shape, &cut, outer));
+    }
+}
+
+/// A wall that was not asked for.
+const UNSOUGHT: Wall = Wall {
+    thickness: f64::NAN,
+    x: f64::NAN,
+};
+
+/// Integrals under outside and bore, eased.
+fn sums(curves: &Curves<'_>) -> (Integrals, Integrals) {
+    let shape = curves.shape;
     let eased = |curve: &Pieces, leg: f64, sign: f64| match leg > 0.0 {
         true => integrals(&shape.eased(curve, leg, sign)),
         false => integrals(curve),
     };
-    let (outer_sum, inner_sum) = (
-        eased(&outside, shape.ease_outer, -1.0),
-        eased(&inside, shape.ease_bore, 1.0),
-    );
-    // What is drawn is found where it is, and judged apart.
-    let even = shape.cut.filter(|cut| !cut.drawn);
+    (
+        eased(&curves.outside, shape.ease_outer, -1.0),
+        eased(&curves.inside, shape.ease_bore, 1.0),
+    )
+}
+
+/// The outside lowered by a cut that may be anywhere; what is drawn is found where it is, and judged apart.
+fn lowered(curves: &Curves<'_>) -> Pieces {
+    let even = curves.shape.cut.filter(|cut| !cut.drawn);
     let depth = even.map_or(0.0, |cut| cut.depth);
-    let reach = shape.thickness + 1e-9;
-    let lowered: Pieces = outside.iter().map(|piece| piece.lifted(-depth)).collect();
-    let solid_wall = shortest(&lowered, &inside, reach).unwrap_or(Wall {
-        thickness: 0.0,
-        x: 0.0,
-    });
-    let parts = shape
-        .hollow
-        .map(|hollow| parts(shape, &hollow, &outside, &lowered, outer_sum, inner_sum));
-    Bodies {
-        area: outer_sum.area - inner_sum.area,
-        solid: outer_sum.revolved(shape.radius) - inner_sum.revolved(shape.radius),
-        cut: shape
-            .cut
-            .map_or(0.0, |cut| cut_volume(shape, &cut, outer_sum)),
-        drawn: None,
-        solid_wall,
-        solid_field: thin_by(shape, solid_wall),
-        parts,
-    }
+    let outside = curves.outside.iter();
+    outside.map(|piece| piece.lifted(-depth)).collect()
 }
 
 /// The field that makes the solid band as thick as it is at its thinnest place.
@@ -122,21 +155,18 @@ fn cut_volume(shape: &Shape, cut: &Cut, outer: Integrals) -> f64 {
 }
 
 fn parts(
-    shape: &Shape,
+    curves: &Curves<'_>,
     hollow: &Hollow,
-    outside: &Pieces,
-    lowered: &Pieces,
-    outer: Integrals,
-    inner: Integrals,
+    (outer, inner): (Integrals, Integrals),
+    walls_wanted: bool,
 ) -> Parts {
+    let shape = curves.shape;
     let radius = shape.radius;
     let floor = hollow.sleeve;
     let base = hollow.foot();
     let level = |width: f64, height: f64| Integrals::level(width, height).revolved(radius);
-    let cavity = (hollow.roof != Roof::Full)
-        .then(|| Cavity::of(shape, hollow, outside))
-        .flatten();
-    let empty = cavity.as_ref().map_or(0.0, |cavity| {
+    let cavity = curves.cavity();
+    let empty = cavity.map_or(0.0, |cavity| {
         integrals(&clipped(&cavity.roof, cavity.left, cavity.right)).revolved(radius)
             - level(cavity.right - cavity.left, base)
     });
@@ -145,7 +175,7 @@ fn parts(
     let mut space = empty;
     let mut ridge = 0.0;
     let mut ridges = None;
-    if let (Catch::Ridge { height, wide, .. }, Some(cavity)) = (hollow.catch, &cavity) {
+    if let (Catch::Ridge { height, wide, .. }, Some(cavity)) = (hollow.catch, cavity) {
         let places = cavity.ridges(hollow);
         for (from, to) in &places {
             ridge += level(to - from, floor + height) - level(to - from, floor);
@@ -161,18 +191,18 @@ fn parts(
         });
         space -= within.sum::<f64>();
         if let Some(wall) = hollow.relief {
-            let won = relieved(shape, hollow, wall, cavity, &places);
+            let won = relieved(curves, hollow, wall, cavity, &places);
             sleeve -= won;
             space += won;
         }
-    } else if let (Some(wall), Some(cavity)) = (hollow.relief, &cavity) {
-        let won = relieved(shape, hollow, wall, cavity, &[]);
+    } else if let (Some(wall), Some(cavity)) = (hollow.relief, cavity) {
+        let won = relieved(curves, hollow, wall, cavity, &[]);
         sleeve -= won;
         space += won;
     }
     if let Catch::Lip { height, wide, play } = hollow.catch {
         shell += 2.0 * (level(wide, base) - level(wide, floor - height));
-        sleeve -= beside(shape, hollow, wide + play / 2.0);
+        sleeve -= beside(curves, hollow, wide + play / 2.0);
     }
     let half = shape.half();
     Parts {
@@ -180,23 +210,27 @@ fn parts(
         sleeve: sleeve + ridge,
         ridge,
         cavity: space,
-        foot_left: cavity.as_ref().map_or(half, |cavity| cavity.left + half),
-        foot_right: cavity.as_ref().map_or(half, |cavity| half - cavity.right),
+        foot_left: cavity.map_or(half, |cavity| cavity.left + half),
+        foot_right: cavity.map_or(half, |cavity| half - cavity.right),
         ridges,
-        float: match (hollow.catch, &cavity) {
+        float: match (hollow.catch, cavity) {
             (Catch::Ridge { .. }, Some(cavity)) => cavity.float(hollow),
             (Catch::Lip { play, .. }, _) => Some(play),
             _ => None,
         },
-        roof: cavity.as_ref().map(|cavity| height(&cavity.roof, 0.0)),
-        walls: walls(shape, hollow, outside, lowered, cavity.as_ref()),
+        roof: cavity.map(|cavity| height(&cavity.roof, 0.0)),
+        walls: walls(curves, hollow, || match walls_wanted {
+            true => Underside::with(curves, hollow).under(&lowered(curves)),
+            false => UNSOUGHT,
+        }),
     }
 }
 
 /// What a sleeve between lips lacks: `off` on each side.
-fn beside(shape: &Shape, hollow: &Hollow, off: f64) -> f64 {
+fn beside(curves: &Curves<'_>, hollow: &Hollow, off: f64) -> f64 {
+    let shape = curves.shape;
     let half = shape.half();
-    let inner = shape.eased(&shape.inside_curve(), shape.ease_bore, 1.0);
+    let inner = shape.eased(&curves.inside, shape.ease_bore, 1.0);
     let metal = |from: f64, to: f64| {
         let bore = integrals(&clipped(&inner, from, to)).revolved(shape.radius);
         Integrals::level(to - from, hollow.sleeve).revolved(shape.radius) - bore
@@ -206,14 +240,15 @@ fn beside(shape: &Shape, hollow: &Hollow, off: f64) -> f64 {
 
 /// Volume won by turning the sleeve down to `wall` between the feet, but not under a ridge.
 fn relieved(
-    shape: &Shape,
+    curves: &Curves<'_>,
     hollow: &Hollow,
     wall: f64,
     cavity: &Cavity,
     ridges: &[(f64, f64)],
 ) -> f64 {
-    let turned: Pieces = shape
-        .inside_curve()
+    let shape = curves.shape;
+    let turned: Pieces = curves
+        .inside
         .iter()
         .map(|piece| piece.lifted(wall))
         .collect();

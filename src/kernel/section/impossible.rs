@@ -6,6 +6,7 @@
 use crate::schema::FieldId;
 
 use super::curve::{Pieces, height};
+use super::curves::Curves;
 use super::impossible_parts::parts;
 use super::misfit::{Allows, COMPUTED, Misfit, Misfits, Reason, WRITTEN, lower_edge};
 use super::shape::{Outside, Shape};
@@ -14,16 +15,22 @@ use super::slices::Body;
 /// Everything that makes a shape impossible; empty for one that can be.
 #[must_use]
 pub fn impossible(shape: &Shape) -> Misfits {
+    impossible_in(&Curves::of(shape))
+}
+
+/// The same of a shape whose curves are drawn.
+#[must_use]
+pub fn impossible_in(curves: &Curves<'_>) -> Misfits {
+    let shape = curves.shape;
     let mut found = Misfits::new();
     section(shape, &mut found);
     if found.is_empty() {
-        let outside = shape.outside_curve();
-        found.extend(over_bore(shape, &outside));
+        found.extend(over_bore(curves));
         if found.is_empty() {
-            ease(shape, &outside, &mut found);
+            ease(shape, &curves.outside, &mut found);
             match &shape.hollow {
-                None => found.extend(solid_cut(shape, &outside)),
-                Some(hollow) => parts(shape, hollow, &outside, &mut found),
+                None => found.extend(solid_cut(curves)),
+                Some(hollow) => parts(curves, hollow, &mut found),
             }
         }
     }
@@ -126,8 +133,13 @@ fn section(shape: &Shape, found: &mut Misfits) {
 }
 
 /// The outside must lie outside the bore everywhere.
-fn over_bore(shape: &Shape, outside: &Pieces) -> Option<Misfit> {
-    let inside = shape.inside_curve();
+fn over_bore(curves: &Curves<'_>) -> Option<Misfit> {
+    let Curves {
+        shape,
+        outside,
+        inside,
+        ..
+    } = curves;
     let bore = inside.first().map_or(0.0, |piece| piece.radius);
     let mut least = (f64::INFINITY, 0.0);
     for piece in outside {
@@ -143,7 +155,7 @@ fn over_bore(shape: &Shape, outside: &Pieces) -> Option<Misfit> {
             .map(|x| (piece.height(x), x));
         let ends = [piece.from, piece.to].map(|end| (end.y, end.x));
         for (y, x) in ends.into_iter().chain(inner) {
-            let gap = y - height(&inside, x);
+            let gap = y - height(inside, x);
             if gap < least.0 {
                 least = (gap, x);
             }
@@ -206,10 +218,10 @@ fn ease(shape: &Shape, outside: &Pieces, found: &mut Misfits) {
     }
 }
 
-fn solid_cut(shape: &Shape, outside: &Pieces) -> Option<Misfit> {
-    let cut = shape.cut.filter(|cut| !cut.drawn)?;
-    let inside = shape.inside_curve();
-    let lowered: Pieces = outside
+fn solid_cut(curves: &Curves<'_>) -> Option<Misfit> {
+    let cut = curves.shape.cut.filter(|cut| !cut.drawn)?;
+    let lowered: Pieces = curves
+        .outside
         .iter()
         .map(|piece| piece.lifted(-cut.depth))
         .collect();
@@ -217,7 +229,7 @@ fn solid_cut(shape: &Shape, outside: &Pieces) -> Option<Misfit> {
     let least = lowered
         .iter()
         .flat_map(|piece| [piece.from, piece.to, piece.extreme(false)])
-        .map(|point| point.y - height(&inside, point.x))
+        .map(|point| point.y - height(&curves.inside, point.x))
         .fold(f64::INFINITY, f64::min);
     (least <= COMPUTED).then(|| {
         let allows = Allows::LessThan(cut.depth + least);

@@ -4,13 +4,15 @@ use crate::schema::FieldId;
 
 use super::cavity::{Cavity, above, head_room, roof};
 use super::curve::{Piece, Pieces, clipped, height};
+use super::curves::Curves;
 use super::misfit::{Allows, COMPUTED, Misfit, Misfits, Reason, WRITTEN, lower_edge};
 use super::shape::{Catch, Hollow, Roof, Shape};
 
 /// Bounds of the two parts.
-pub(super) fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mut Misfits) {
+pub(super) fn parts(curves: &Curves<'_>, hollow: &Hollow, found: &mut Misfits) {
+    let shape = curves.shape;
     let floor = hollow.sleeve;
-    let edge = lower_edge(outside);
+    let edge = lower_edge(&curves.outside);
     let mut add = |wrong: bool, field, reason, value, allows| {
         if wrong {
             found.push(Misfit::new(field, reason, value, allows));
@@ -62,15 +64,16 @@ pub(super) fn parts(shape: &Shape, hollow: &Hollow, outside: &Pieces, found: &mu
         );
     }
     if found.is_empty() && hollow.roof != Roof::Full {
-        found.extend(cavity(shape, hollow, outside));
+        found.extend(cavity(curves, hollow));
     }
     if found.is_empty() {
-        found.extend(parts_cut(shape, hollow, outside));
+        found.extend(parts_cut(curves, hollow));
     }
 }
 
 /// The cavity must exist, in one piece, with room for ridges and nose.
-fn cavity(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Misfits {
+fn cavity(curves: &Curves<'_>, hollow: &Hollow) -> Misfits {
+    let shape = curves.shape;
     let one = |reason, field, value, allows| {
         Misfits::from_elem(Misfit::new(field, reason, value, allows), 1)
     };
@@ -86,15 +89,17 @@ fn cavity(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Misfits {
         return one(reason, FieldId::HollowShellNose, hollow.nose, allows);
     }
     let base = hollow.foot();
-    let roof = roof(shape, hollow, outside);
-    let high = above(&roof, base + COMPUTED);
+    let no_roof = Pieces::new();
+    let cavity = curves.cavity();
+    let drawn = cavity.map_or(&no_roof, |cavity| &cavity.roof);
+    let high = above(drawn, base + COMPUTED);
     let least = high.first().map_or(0.0, |first| first.1 - first.0);
     match high.as_slice() {
         [_] if least > COMPUTED => {}
         [first, second, ..] => {
             let x = (first.1 + second.0) / 2.0;
             let allows = Allows::RoofOver {
-                roof: height(&roof, x),
+                roof: height(drawn, x),
                 sleeve: base,
             };
             let split = Misfit::new(
@@ -106,7 +111,7 @@ fn cavity(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Misfits {
             return Misfits::from_elem(split.at(x), 1);
         }
         _ => {
-            let top = highest(&roof);
+            let top = highest(&roof(shape, hollow, &curves.outside));
             let reason = Reason::NoCavity {
                 roof: top,
                 sleeve: base,
@@ -115,11 +120,11 @@ fn cavity(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Misfits {
             return one(reason, FieldId::HollowShell, hollow.wall, allows);
         }
     }
-    let Some(cavity) = Cavity::of(shape, hollow, outside) else {
+    let Some(cavity) = cavity else {
         return Misfits::new();
     };
-    let opened = ease_into(shape, outside, &cavity);
-    opened.into_iter().chain(ridge(hollow, &cavity)).collect()
+    let opened = ease_into(shape, &curves.outside, cavity);
+    opened.into_iter().chain(ridge(hollow, cavity)).collect()
 }
 
 fn highest(curve: &[Piece]) -> f64 {
@@ -193,9 +198,9 @@ fn ridge(hollow: &Hollow, cavity: &Cavity) -> Option<Misfit> {
 }
 
 /// A pattern must not cut through the shell.
-fn parts_cut(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Option<Misfit> {
-    let cut = shape.cut.filter(|cut| !cut.drawn)?;
-    let over_sleeve = over_feet(shape, hollow, outside) - hollow.foot();
+fn parts_cut(curves: &Curves<'_>, hollow: &Hollow) -> Option<Misfit> {
+    let cut = curves.shape.cut.filter(|cut| !cut.drawn)?;
+    let over_sleeve = over_feet(curves) - hollow.foot();
     let full = hollow.roof == Roof::Full;
     let wall = if full {
         over_sleeve
@@ -214,18 +219,16 @@ fn parts_cut(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> Option<Misfit>
 }
 
 /// How low the outside comes where the shell stands on the sleeve.
-fn over_feet(shape: &Shape, hollow: &Hollow, outside: &Pieces) -> f64 {
+fn over_feet(curves: &Curves<'_>) -> f64 {
     let lowest = |pieces: &[Piece]| {
         pieces
             .iter()
             .map(|piece| piece.extreme(false).y)
             .fold(f64::INFINITY, f64::min)
     };
-    let half = shape.half();
-    let (left, right) = match hollow.roof {
-        Roof::Full => None,
-        _ => Cavity::of(shape, hollow, outside).map(|cavity| (cavity.left, cavity.right)),
-    }
-    .unwrap_or((0.0, 0.0));
-    lowest(&clipped(outside, -half, left)).min(lowest(&clipped(outside, right, half)))
+    let half = curves.shape.half();
+    let cavity = curves.cavity();
+    let (left, right) = cavity.map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right));
+    let under = |from, to| lowest(&clipped(&curves.outside, from, to));
+    under(-half, left).min(under(right, half))
 }

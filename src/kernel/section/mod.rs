@@ -6,11 +6,13 @@
 mod bodies;
 mod cavity;
 pub mod curve;
+mod curves;
 mod distance;
 mod fields;
 mod fitting;
 mod impossible;
 mod impossible_parts;
+mod level;
 mod misfit;
 mod nearest;
 mod offset;
@@ -20,9 +22,11 @@ mod walls;
 
 pub use bodies::{Bodies, Parts, bodies};
 pub use cavity::{Cavity, Stretches};
+pub use curves::Curves;
 pub use distance::{Wall, shortest};
 pub use fitting::{fitting, fitting_from};
-pub use impossible::impossible;
+pub use impossible::{impossible, impossible_in};
+pub use level::level_bodies;
 pub use misfit::{Allows, Misfit, Misfits, Reason};
 pub use nearest::{Stands, nearest};
 pub use offset::offset;

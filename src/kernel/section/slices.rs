@@ -1,13 +1,13 @@
 //! Sections as thin slices along the axis, for integrals that have no closed form: those with `1 / r` in them.
 //!
-//! Input: a [`Shape`] and which body of it. Output: slices with their heights and weights, eight to each
+//! Input: the [`Curves`] of a shape and which body of it. Output: slices with their heights and weights, eight to each
 //! stretch between two places where a curve changes (Gauss and Legendre's rule of eight points).
 
 use smallvec::SmallVec;
 
-use super::cavity::Cavity;
 use super::curve::height;
-use super::shape::{Catch, Roof, Shape};
+use super::curves::Curves;
+use super::shape::Catch;
 
 /// A body of a band.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,17 +50,14 @@ const RULE: [(f64, f64); 4] = [
 /// # Range
 /// Shapes without anything impossible; a band that is not hollow has no slices of shell and sleeve.
 #[must_use]
-pub fn slices(shape: &Shape, body: Body, cut: f64) -> Slices {
+pub fn slices(curves: &Curves<'_>, body: Body, cut: f64) -> Slices {
+    let shape = curves.shape;
     let half = shape.half();
-    let outside = shape.eased(&shape.outside_curve(), shape.ease_outer, -1.0);
-    let inside = shape.eased(&shape.inside_curve(), shape.ease_bore, 1.0);
+    let outside = shape.eased(&curves.outside, shape.ease_outer, -1.0);
+    let inside = shape.eased(&curves.inside, shape.ease_bore, 1.0);
     let hollow = shape.hollow;
-    let cavity = hollow
-        .filter(|hollow| hollow.roof != Roof::Full)
-        .and_then(|hollow| Cavity::of(shape, &hollow, &shape.outside_curve()));
-    let (left, right) = cavity
-        .as_ref()
-        .map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right));
+    let cavity = curves.cavity();
+    let (left, right) = cavity.map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right));
     let shortened = match hollow.map(|hollow| hollow.catch) {
         Some(Catch::Lip { wide, play, .. }) if body == Body::Sleeve => wide + play / 2.0,
         _ => 0.0,
@@ -81,7 +78,7 @@ pub fn slices(shape: &Shape, body: Body, cut: f64) -> Slices {
         let within = cavity.is_some() && x > left && x < right;
         match body {
             Body::Solid => (bore, top),
-            Body::Shell => match &cavity {
+            Body::Shell => match cavity {
                 Some(cavity) if within => (height(&cavity.roof, x).max(hollow.foot()), top),
                 _ => (hollow.foot(), top),
             },
@@ -127,21 +124,21 @@ pub fn slices(shape: &Shape, body: Body, cut: f64) -> Slices {
 
 /// The ridges on the sleeve, each as one slice.
 #[must_use]
-pub fn ridges(shape: &Shape) -> SmallVec<[Slice; 2]> {
+pub fn ridges(curves: &Curves<'_>) -> SmallVec<[Slice; 2]> {
+    let shape = curves.shape;
     let Some(hollow) = shape.hollow else {
         return SmallVec::new();
     };
     let Catch::Ridge { height: high, .. } = hollow.catch else {
         return SmallVec::new();
     };
-    let Some(cavity) = Cavity::of(shape, &hollow, &shape.outside_curve()) else {
+    let Some(cavity) = curves.cavity() else {
         return SmallVec::new();
     };
-    let inside = shape.inside_curve();
     let slice = |(from, to): &(f64, f64)| {
         let x = (from + to) / 2.0;
         // A sleeve that is turned down stays as it is under them.
-        let turned = hollow.relief.map(|wall| height(&inside, x) + wall);
+        let turned = hollow.relief.map(|wall| height(&curves.inside, x) + wall);
         Slice {
             x,
             width: to - from,

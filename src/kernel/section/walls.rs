@@ -1,9 +1,10 @@
 //! The walls of a shell and its sleeve, and what is left under a cut surface.
 
-use super::cavity::{Cavity, ROUNDING};
+use super::cavity::ROUNDING;
 use super::curve::{Pieces, Point, clipped, height};
+use super::curves::Curves;
 use super::distance::{Wall, from_point, shortest};
-use super::shape::{Hollow, Roof, Shape};
+use super::shape::{Hollow, Shape};
 
 /// Every wall of a hollow band.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,11 +23,9 @@ pub struct Walls {
 
 /// Every wall of the two parts.
 pub(super) fn walls(
-    shape: &Shape,
+    curves: &Curves<'_>,
     hollow: &Hollow,
-    outside: &Pieces,
-    lowered: &Pieces,
-    cavity: Option<&Cavity>,
+    under_cut: impl FnOnce() -> Wall,
 ) -> Walls {
     let foot = hollow.foot();
     let ends = |curve: &Pieces| {
@@ -35,16 +34,16 @@ pub(super) fn walls(
             curve.last().map(|piece| piece.to),
         ]
     };
-    let side_face = ends(outside)
+    let side_face = ends(&curves.outside)
         .into_iter()
         .flatten()
         .map(|end| end.y - foot)
         .fold(f64::INFINITY, f64::min);
     Walls {
-        under_cut: Underside::with(shape, hollow, cavity).under(lowered),
+        under_cut: under_cut(),
         side_face,
-        shell: cavity.map(|_| hollow.wall),
-        sleeve_edge: hollow.sleeve - shape.comfort,
+        shell: curves.cavity().map(|_| hollow.wall),
+        sleeve_edge: hollow.sleeve - curves.shape.comfort,
         relief: hollow.relief,
     }
 }
@@ -75,13 +74,13 @@ impl Underside {
     #[must_use]
     pub fn of(shape: &Shape) -> Option<Self> {
         let hollow = shape.hollow.as_ref()?;
-        let cavity = (hollow.roof != Roof::Full)
-            .then(|| Cavity::of(shape, hollow, &shape.outside_curve()))
-            .flatten();
-        Some(Self::with(shape, hollow, cavity.as_ref()))
+        Some(Self::with(&Curves::of(shape), hollow))
     }
 
-    fn with(shape: &Shape, hollow: &Hollow, cavity: Option<&Cavity>) -> Self {
+    /// That of a shape whose curves are drawn.
+    #[must_use]
+    pub fn with(curves: &Curves<'_>, hollow: &Hollow) -> Self {
+        let (shape, cavity) = (curves.shape, curves.cavity());
         Self {
             half: shape.half(),
             foot: hollow.foot(),
