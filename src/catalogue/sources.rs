@@ -1,5 +1,7 @@
 //! What the built-in tables cite.
 
+use std::sync::OnceLock;
+
 use serde::Deserialize;
 
 pub(super) const TABLE: &str = include_str!("sources.toml");
@@ -14,6 +16,28 @@ struct SourceRow {
     read_at: String,
 }
 
+/// A row of the table, read when it is first cited.
+struct Row {
+    id: &'static str,
+    text: &'static str,
+    read: OnceLock<Option<SourceRow>>,
+}
+
+fn row(id: &str) -> Option<&'static SourceRow> {
+    static ROWS: OnceLock<Vec<Row>> = OnceLock::new();
+    let rows = ROWS.get_or_init(|| {
+        let rows = super::rows(TABLE, "[[source]]").map(|text| Row {
+            id: super::quoted(text, "id ="),
+            text,
+            read: OnceLock::new(),
+        });
+        rows.collect()
+    });
+    let row = rows.iter().find(|row| row.id == id)?;
+    let read = row.read.get_or_init(|| super::read(row.text)).as_ref();
+    read.filter(|read| read.id == id)
+}
+
 /// The title of a cited source; an id that is not in the table is a title already.
 ///
 /// # Example
@@ -22,12 +46,7 @@ struct SourceRow {
 /// ```
 #[must_use]
 pub fn source(id: &str) -> String {
-    let wanted = format!("id = \"{id}\"");
-    super::rows(TABLE, "[[source]]")
-        .filter(|row| row.contains(&wanted))
-        .find_map(super::read::<SourceRow>)
-        .filter(|row| row.id == id)
-        .map_or_else(|| id.to_owned(), |row| row.title)
+    row(id).map_or_else(|| id.to_owned(), |row| row.title.clone())
 }
 
 /// Where a cited source can be read; none where that is not known, or for an id that is not in the table.
@@ -38,9 +57,6 @@ pub fn source(id: &str) -> String {
 /// ```
 #[must_use]
 pub fn read_at(id: &str) -> Option<String> {
-    let wanted = format!("id = \"{id}\"");
-    let row = super::rows(TABLE, "[[source]]")
-        .filter(|row| row.contains(&wanted))
-        .find_map(super::read::<SourceRow>)?;
-    (row.id == id && !row.read_at.is_empty()).then_some(row.read_at)
+    let read_at = &row(id)?.read_at;
+    (!read_at.is_empty()).then(|| read_at.clone())
 }

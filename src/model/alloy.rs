@@ -316,13 +316,13 @@ fn tempers(row: &AlloyRow) -> Vec<Temper> {
     let mut tempers = Vec::new();
     for (name, state) in states {
         let mut figures = state_figures(state);
+        let known = !figures.is_empty() || name != "aged";
         // The three states share the modulus; a state of which nothing is known is still a state.
         figures.extend(
             row.modulus
                 .iter()
                 .filter_map(|figure| figure_value(FieldId::AlloyTemperModulus, figure, "GPa")),
         );
-        let known = name == "annealed" || !state_figures(state).is_empty() || name == "hard";
         if known {
             tempers.push(Temper {
                 name: name.to_owned(),
