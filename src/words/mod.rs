@@ -13,6 +13,7 @@ pub mod money;
 pub mod money_days;
 mod money_limit;
 mod numbers;
+mod repointed;
 mod spoken;
 mod thin;
 mod told;
@@ -25,6 +26,7 @@ use crate::model::Band;
 
 pub use error::MetalError;
 pub use join::{basis, body, unstated};
+pub use repointed::Repointed;
 pub use spoken::Spoken;
 pub use thin::{wall, word as wall_word};
 pub use told::finding;
