@@ -46,7 +46,7 @@ pub(crate) use evaluation::possible;
 pub use evaluation::{Evaluation, metal};
 pub use gauged::Grams;
 pub use of_band::{input_of, shape_of};
-pub use points::by_name;
+pub use points::{by_name, places_worked};
 pub use range::{Range, RangeBy, Single, Spread};
 pub use rests::{Rest, rests};
 pub use results::{metal_result, number};
