@@ -54,6 +54,7 @@ mod sweep;
 mod taken;
 mod tally;
 mod tidy;
+mod weighings;
 mod why;
 
 use std::ffi::OsString;

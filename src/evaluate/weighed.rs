@@ -5,6 +5,7 @@ use crate::quantity::to_f64;
 use crate::schema::{FieldId, ResultId};
 
 use super::evaluation::Evaluation;
+use super::range::RangeBy;
 use super::results::number;
 use super::spread::range;
 use super::weighed_short::WeighedShort;
@@ -38,6 +39,8 @@ pub enum Expected {
         low: f64,
         /// At most.
         high: f64,
+        /// How the range is known.
+        way: RangeBy,
     },
     /// The band has no such part.
     NoPart,
@@ -260,11 +263,32 @@ impl Evaluation {
         let Some(nominal) = read(self).filter(|_| stocks) else {
             return Expected::NoStock;
         };
-        let (low, high) = match range(self, &read) {
-            Some(range) => (range.low, range.high),
-            None => (nominal, nominal),
+        let (low, high, way) = match range(self, &read) {
+            Some(range) => (range.low, range.high, range.way),
+            None => (nominal, nominal, RangeBy::Sum),
         };
-        Expected::Known { nominal, low, high }
+        Expected::Known {
+            nominal,
+            low,
+            high,
+            way,
+        }
+    }
+
+    /// What a reading is off its recipe by because a reading before it was, g, and which: what was off then is off still.
+    /// None where nothing before it is apart.
+    #[must_use]
+    pub fn off_before(&self, all: &Weighings, reading: &OnScale) -> Option<(f64, Vec<FieldId>)> {
+        let step = all.steps.iter().find(|step| {
+            step.after == reading.field && !step.before.iter().any(|id| is_of_stock(*id))
+        })?;
+        let before = all
+            .readings
+            .iter()
+            .filter(|one| step.before.contains(&one.field));
+        let apart: Vec<&OnScale> = before.filter(|one| one.agrees() == Some(false)).collect();
+        let over = apart.iter().filter_map(|one| one.over()).sum();
+        (!apart.is_empty()).then(|| (over, apart.iter().map(|one| one.field).collect()))
     }
 
     /// The mass that a reading is of, g; that of one part's stock is not reckoned apart.

@@ -48,6 +48,7 @@ mod solving;
 mod stepped;
 mod sure;
 mod sweeping;
+mod tallied;
 mod touched;
 mod unplaced;
 mod unused;
@@ -73,6 +74,7 @@ pub use settle::Calibrated;
 pub use sides::{SOLID, Side};
 pub use solving::SOLVE_WORDS;
 pub use sweeping::{MANY_ROWS, MOST_ROWS, SWEEP_WORDS, Sweep};
+pub use tallied::{Batch, TalliedBatch, written_grams};
 pub(crate) use touched::touched;
 pub use used::{Library, NoLibrary, Opened};
 

@@ -16,11 +16,11 @@ mod worked;
 use std::sync::Arc;
 
 use crate::finding::{Finding, Weight};
-use crate::source::{Source, Span};
+use crate::source::{Source, Sources, Span};
 use crate::syntax::{self, ast};
 use crate::words::Spoken;
 
-use super::{Library, Outcome, Request, Session};
+use super::{Library, Outcome, Prepared, Request, Session};
 
 pub use found::{Clash, Fit, Gauged, Open, SoughtNumber};
 pub use read::{InHand, OffBy};
@@ -36,6 +36,21 @@ pub struct Readings<'a> {
     pub name: &'a str,
     /// The text.
     pub text: &'a str,
+}
+
+impl Prepared {
+    /// What of a recipe stands beside a ring that is not of it: alloys, `let`s, cutters, profiles, used files.
+    #[must_use]
+    pub fn beside(&self, sources: &Sources) -> String {
+        let items = self.tree().map_or(&[][..], |tree| &tree.items);
+        let of_ring =
+            |entry: &&ast::Entry| read::is_beside(entry) || entry.head_name() == Some("profile");
+        let found = ast::entries(items).filter(of_ring);
+        let found = found.filter(|entry| entry.head_name() != Some("annulet"));
+        found
+            .map(|entry| format!("{}\n", sources.slice(entry.span)))
+            .collect()
+    }
 }
 
 /// A text of readings, read.

@@ -176,7 +176,7 @@ pub(super) fn beside(source: &Source, items: &[ast::Item]) -> Vec<Line> {
         .collect()
 }
 
-fn is_beside(entry: &Entry) -> bool {
+pub(super) fn is_beside(entry: &Entry) -> bool {
     let head = entry.head_name().unwrap_or_default();
     // `profile domed { edge 1 mm }` is the ring's own, and an alloy with a block is one that is defined.
     BESIDE.contains(&head) || head == "alloy" && entry.block.is_some()
