@@ -58,7 +58,7 @@ pub use standing::Standing;
 pub use sure::{DRAWS, Keeping, Reckoning, Sure, SureBand, SureFigure, SureRequirement, SureWall};
 pub use tally::{D2, Tallied};
 pub use verdict::{Comparison, Verdict, compared, short};
-pub use weighed::{Expected, OnScale, Step, Weighings};
+pub use weighed::{Expected, OffBefore, OnScale, Step, Weighings};
 pub use weighed_short::WeighedShort;
 pub use whole::{Results, evaluate};
 pub use why::{

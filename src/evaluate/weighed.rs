@@ -90,6 +90,17 @@ pub struct Step {
     pub expected: Option<f64>,
 }
 
+/// What readings before one were off by.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OffBefore {
+    /// More than the recipe gives, all of them together, g.
+    pub over: f64,
+    /// By how much what came between may be off by the scale, g.
+    pub off: f64,
+    /// The readings.
+    pub fields: Vec<FieldId>,
+}
+
 /// All readings of a ring.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Weighings {
@@ -275,20 +286,22 @@ impl Evaluation {
         }
     }
 
-    /// What a reading is off its recipe by because a reading before it was, g, and which: what was off then is off still.
-    /// None where nothing before it is apart.
+    /// What a reading is off its recipe by because readings before it were, as what was off then is off still; none where
+    /// nothing before it is apart.
     #[must_use]
-    pub fn off_before(&self, all: &Weighings, reading: &OnScale) -> Option<(f64, Vec<FieldId>)> {
-        let step = all.steps.iter().find(|step| {
+    pub fn off_before(&self, all: &Weighings, reading: &OnScale) -> Option<OffBefore> {
+        let is_it = |step: &&Step| {
             step.after == reading.field && !step.before.iter().any(|id| is_of_stock(*id))
-        })?;
-        let before = all
-            .readings
-            .iter()
-            .filter(|one| step.before.contains(&one.field));
+        };
+        let step = all.steps.iter().find(is_it)?;
+        let before = all.readings.iter();
+        let before = before.filter(|one| step.before.contains(&one.field));
         let apart: Vec<&OnScale> = before.filter(|one| one.agrees() == Some(false)).collect();
-        let over = apart.iter().filter_map(|one| one.over()).sum();
-        (!apart.is_empty()).then(|| (over, apart.iter().map(|one| one.field).collect()))
+        (!apart.is_empty()).then(|| OffBefore {
+            over: apart.iter().filter_map(|one| one.over()).sum(),
+            off: step.off,
+            fields: apart.iter().map(|one| one.field).collect(),
+        })
     }
 
     /// The mass that a reading is of, g; that of one part's stock is not reckoned apart.

@@ -3,7 +3,7 @@
 use miette::Diagnostic;
 use thiserror::Error;
 
-use crate::evaluate::{Evaluation, Explained, OnScale, Settled, WeighedShort};
+use crate::evaluate::{Evaluation, Explained, OffBefore, OnScale, Settled, WeighedShort};
 use crate::finding::{Finding, Identity, Problem};
 use crate::model::check;
 use crate::quantity::{Dimension, Number, Quantity};
@@ -137,7 +137,12 @@ fn says(evaluation: &Evaluation, short: &WeighedShort) -> Option<String> {
     let over = found - nominal;
     let side = if over > 0.0 { "over" } else { "under" };
     // What was off before is off behind it too; only what came between is looked for.
-    if let Some((before, fields)) = evaluation.off_before(&weighings, reading) {
+    if let Some(OffBefore {
+        over: before,
+        off,
+        fields,
+    }) = evaluation.off_before(&weighings, reading)
+    {
         let words: Vec<String> = fields
             .iter()
             .map(|id| format!("`{}`", id.row().word()))
@@ -145,7 +150,7 @@ fn says(evaluation: &Evaluation, short: &WeighedShort) -> Option<String> {
         let words = listed(words.iter().map(String::as_str)).replace(" or ", " and ");
         let more = over - before;
         let of_before = if before > 0.0 { "over" } else { "under" };
-        if more.abs() <= reading.off + ROUNDING {
+        if more.abs() <= off + ROUNDING {
             return Some(format!(
                 "the {} {of_before} of {words} goes on here, and nothing more is apart: settle that one",
                 grams(before.abs())
