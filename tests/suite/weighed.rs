@@ -255,15 +255,17 @@ fn what_came_between_two_readings_is_told_apart() {
         help(&same, 1)
     );
     // 0.05 g more between: of the cut alone, since what else moves was on the scale before it.
-    let more = format!(
-        "turned {:.3} g, cut {:.3} g",
-        turned + 0.05,
-        turned - gone + 0.1
-    );
+    let shown = |grams: f64| (grams * 1000.0).round() / 1000.0;
+    let (first, then) = (shown(turned + 0.05), shown(turned - gone + 0.1));
+    let more = format!("turned {first:.3} g, cut {then:.3} g");
     let said = help(&more, 1);
-    assert!(said.contains("0.05 g more came between"), "{said}");
-    // So much less was cut away: cover 50 % less 50 % * 0.05 / gone.
-    let cover = 50.0 * 0.05 / gone;
+    let between = then - (turned - gone) - (first - turned);
+    assert!(
+        said.contains(&format!("{between:.3} g more came between")),
+        "{said} {between}"
+    );
+    // So much less was cut away: of the cover of 50 % as much as of the metal.
+    let cover = 50.0 * between / gone;
     assert!(
         said.contains(&format!("{cover:.1} % less of `pattern.cover`")),
         "{said} {cover}"
@@ -276,7 +278,7 @@ fn what_came_between_two_readings_is_told_apart() {
     let card = run(&["eval", "-"], &format!("{band}weighed b {{ {more} }}\n"));
     let flat = card.stdout.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        flat.contains("weighed turned 5.908 g, 0.05 g over; cut"),
+        flat.contains(&format!("weighed turned {first:.3} g, 0.05 g over; cut")),
         "{flat}"
     );
 }

@@ -8,9 +8,9 @@ use crate::words::{Spoken, grams};
 
 use super::fit::{Gauging, Unknown, way};
 use super::found::Clash;
-use super::metals::OfMetal;
+use super::metals::{OfMetal, under_mark};
 use super::read::{Hand, InHand, trimmed};
-use super::text::mm_range;
+use super::text::{gram_range, mm_range};
 
 /// What of a length is no difference, mm.
 const ROUNDING: f64 = 1e-9;
@@ -223,6 +223,35 @@ impl Gauging<'_> {
         found.collect()
     }
 
+    /// Parts of several metals that weigh otherwise.
+    pub fn apart(&mut self, hand: &Hand, range: &Range, weight: &InHand) {
+        let message = format!(
+            "it weighs {}, and of the metals said it would be {}{}",
+            grams(weight.value),
+            gram_range(range.low, range.high),
+            way(range.way)
+        );
+        let each = vec![("weight".to_owned(), gram_range(range.low, range.high))];
+        self.told(hand, message, each, weight);
+    }
+
+    /// An alloy that is named, and is under the mark that was read.
+    pub fn under_its_mark(&mut self) {
+        let found = under_mark(&self.hand, &self.metals);
+        let (Some(parts), Some((mark, at)), Some((alloy, named))) =
+            (found, self.hand.mark, self.hand.alloy.clone())
+        else {
+            return;
+        };
+        let (parts, mark) = (trimmed(parts, 1), trimmed(mark, 1));
+        let message = format!("the mark says {mark}, and {alloy} is of {parts} parts");
+        let each = vec![
+            ("mark".to_owned(), format!("{parts} or less")),
+            ("alloy".to_owned(), format!("one of {mark} parts or more")),
+        ];
+        self.say(message, each, vec![(at, "the mark"), (named, "under it")]);
+    }
+
     /// No value of the one unknown gives the weight.
     pub fn no_value(&mut self, hand: &Hand, metal: &OfMetal, unknown: Unknown, weight: &InHand) {
         let Some((evaluation, _)) = self.somewhere(hand, &metal.name, unknown, "flat") else {
@@ -256,16 +285,26 @@ impl Gauging<'_> {
     }
 
     fn clash(&mut self, message: String, each: Vec<(String, String)>, of: &[&InHand]) {
-        let places: Vec<Span> = of.iter().map(|one| one.at).collect();
+        let labels = of.iter().map(|one| {
+            let would = each.iter().find(|(word, _)| word == one.word);
+            (
+                one.at,
+                would.map_or_else(String::new, |(_, would)| would.clone()),
+            )
+        });
+        let labels: Vec<(Span, String)> = labels.collect();
+        let labels = labels.iter().map(|(at, label)| (*at, label.as_str()));
+        let labels = labels.collect();
+        self.say(message, each.clone(), labels);
+    }
+
+    fn say(&mut self, message: String, each: Vec<(String, String)>, labels: Vec<(Span, &str)>) {
+        let places: Vec<Span> = labels.iter().map(|(at, _)| *at).collect();
         let would: Vec<String> = each
             .iter()
             .map(|(word, would)| format!("`{word}` {would}"))
             .collect();
-        let labels = of.iter().map(|one| {
-            let would = each.iter().find(|(word, _)| word == one.word);
-            let label = would.map_or_else(String::new, |(_, would)| would.clone());
-            (one.at, label)
-        });
+        let labels = labels.into_iter().map(|(at, label)| (at, label.to_owned()));
         let spoken = Spoken {
             code: "gauge::contradicts",
             weight: Weight::Short,

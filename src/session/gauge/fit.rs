@@ -1,6 +1,6 @@
 //! What fits readings: the metal, one unknown that the weight settles, or other builds where metal is missing.
 
-use crate::evaluate::{Evaluation, Grams, Range, RangeBy};
+use crate::evaluate::{Evaluation, Grams, Range, RangeBy, range};
 use crate::finding::Finding;
 use crate::schema::FieldId;
 use crate::source::Span;
@@ -8,7 +8,7 @@ use crate::words::grams;
 
 use super::super::{Library, Session};
 use super::found::{Fit, Gauged, SoughtNumber};
-use super::metals::{OfMetal, under_mark};
+use super::metals::OfMetal;
 use super::read::{Hand, Has, InHand, trimmed};
 use super::text::{Composed, Draft, compose, gram_range, mm_range, up};
 use super::worked::worked;
@@ -78,6 +78,7 @@ impl Gauging<'_> {
         if self.contradicts_by_itself() {
             return self.write();
         }
+        self.under_its_mark();
         let hand = self.hand.clone();
         let unknowns = self.unknowns(&hand);
         self.says_across();
@@ -251,6 +252,16 @@ impl Gauging<'_> {
         let Some((evaluation, _)) = self.evaluated(&hand, &draft) else {
             return;
         };
+        let mut names: Vec<&str> = evaluation
+            .band
+            .metals()
+            .map(|one| one.name.as_str())
+            .collect();
+        names.sort_unstable();
+        names.dedup();
+        if names.len() > 1 {
+            return self.of_two_metals(&hand, &first, weight);
+        }
         let volume = evaluation.volume_range();
         let density = |grams: f64, volume: f64| grams * 1000.0 / volume;
         let (least, most) = (
@@ -317,6 +328,31 @@ impl Gauging<'_> {
             (_, 1, _) | (_, _, []) => {}
             (_, _, denser) => self.denser(denser, fits.is_empty()),
         }
+    }
+
+    /// All sizes are known, and parts are of metals of their own: the weight is held against what they come to.
+    fn of_two_metals(&mut self, hand: &Hand, metal: &str, weight: &InHand) {
+        if hand.alloy.is_none() {
+            return self.leave(
+                "the metal of the parts that state none of their own",
+                &["alloy"],
+                Vec::new(),
+                "name the alloy",
+            );
+        }
+        let mut draft = self.draft(hand, metal, &[]);
+        draft.alloy_remark = self.why_alloy();
+        let Some((evaluation, composed)) = self.evaluated(hand, &draft) else {
+            return;
+        };
+        let Some(range) = range(&evaluation, &|of| Some(of.figures.weight)) else {
+            return;
+        };
+        if weight.high() < range.low || weight.low() > range.high {
+            return self.apart(hand, &range, weight);
+        }
+        let remarks = self.assumed();
+        self.fit(&draft, &composed, &evaluation, None, remarks);
     }
 
     /// A band of known sizes in a metal that the weight allows.
@@ -626,12 +662,6 @@ impl Gauging<'_> {
             _ => return,
         };
         self.found.says.push(said);
-        if let Some(found) = under_mark(&self.hand, &self.metals) {
-            self.found.says.push(format!(
-                "the alloy named is of {} parts, under its mark",
-                trimmed(found, 1)
-            ));
-        }
     }
 
     /// Adds a band that fits.
