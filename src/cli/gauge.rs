@@ -6,6 +6,7 @@ use serde_json::{Value as Json, json};
 
 use crate::finding::Finding;
 use crate::report::document;
+use crate::schema::FieldId;
 use crate::session::{Gauged, OffBy, Readings, Session};
 
 use super::common::Laid;
@@ -105,7 +106,7 @@ fn json(found: &Gauged) -> Json {
     });
     let fits = found.fits.iter().map(|fit| {
         let sought = fit.sought.as_ref().map(|one| {
-            let unit = if one.path == "pattern.cover" { "" } else { "mm" };
+            let unit = if one.path == FieldId::PatternCover.path() { "" } else { "mm" };
             json!({
                 "path": one.path, "value": one.value, "low": one.low, "high": one.high, "unit": unit,
                 "way": one.way.word(),

@@ -64,7 +64,9 @@ pub use difference::{State, difference};
 pub(crate) use edit::put_block;
 pub use edit::with_block;
 pub use error::SessionError;
-pub use gauge::{Clash, Fit, Gauged, InHand, OffBy, Open, Readings, SoughtNumber};
+pub use gauge::{
+    Gauged, GaugedClash, GaugedFit, GaugedOpen, InHand, OffBy, Readings, SoughtNumber,
+};
 pub use lines::LaidLines;
 pub use overrides::Targets;
 pub use placed::band_names;

@@ -6,11 +6,13 @@ use crate::schema::FieldId;
 use crate::source::Span;
 use crate::words::{Spoken, grams};
 
-use super::fit::{Gauging, Unknown, way};
-use super::found::Clash;
+use super::fit::Gauging;
+use super::found::GaugedClash;
+use super::hand::{Hand, InHand, trimmed};
 use super::metals::{OfMetal, under_mark};
-use super::read::{Hand, InHand, trimmed};
+use super::says::way;
 use super::text::{gram_range, mm_range};
+use super::unknown::{Unknown, across};
 
 /// What of a length is no difference, mm.
 const ROUNDING: f64 = 1e-9;
@@ -192,7 +194,7 @@ impl Gauging<'_> {
             ("outside", FieldId::Outside, (4.0, 100.0)),
             ("thickness", FieldId::Thickness, (0.1, 20.0)),
         ];
-        let written = Self::across(hand);
+        let written = across(hand);
         let is_written = |word: &str| word == "width" || written.iter().any(|one| one.word == word);
         let found = sizes.into_iter().filter_map(|(word, id, bounds)| {
             let one = hand.get(word).filter(|_| is_written(word))?;
@@ -269,7 +271,7 @@ impl Gauging<'_> {
         };
         let message = format!(
             "no `{}` gives {} of {}: it would be {} with {} and {} with {}",
-            unknown.path,
+            unknown.path(),
             grams(weight.value),
             metal.name,
             grams(least.1),
@@ -316,7 +318,7 @@ impl Gauging<'_> {
             ),
         };
         self.findings.push(spoken.into());
-        self.found.clashes.push(Clash {
+        self.found.clashes.push(GaugedClash {
             message,
             each,
             places,

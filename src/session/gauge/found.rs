@@ -3,7 +3,7 @@
 use crate::evaluate::RangeBy;
 use crate::source::Span;
 
-use super::read::InHand;
+use super::hand::InHand;
 
 /// What comes out of readings.
 #[derive(Clone, Debug, Default)]
@@ -13,18 +13,18 @@ pub struct Gauged {
     /// What follows from it, in words.
     pub says: Vec<String>,
     /// Bands that fit.
-    pub fits: Vec<Fit>,
+    pub fits: Vec<GaugedFit>,
     /// What is left open: more unknowns than readings.
-    pub open: Vec<Open>,
+    pub open: Vec<GaugedOpen>,
     /// What cannot hold together.
-    pub clashes: Vec<Clash>,
+    pub clashes: Vec<GaugedClash>,
     /// All of it as a recipe.
     pub recipe: String,
 }
 
 /// A band that fits readings.
 #[derive(Clone, Debug)]
-pub struct Fit {
+pub struct GaugedFit {
     /// Its name.
     pub band: String,
     /// Its metal.
@@ -56,7 +56,7 @@ pub struct SoughtNumber {
 
 /// More unknowns than one reading settles.
 #[derive(Clone, Debug)]
-pub struct Open {
+pub struct GaugedOpen {
     /// What it is about.
     pub what: String,
     /// The unknowns, by path or word.
@@ -69,7 +69,7 @@ pub struct Open {
 
 /// Readings that cannot hold together.
 #[derive(Clone, Debug)]
-pub struct Clash {
+pub struct GaugedClash {
     /// What contradicts, in one sentence.
     pub message: String,
     /// The readings, by their words, with what each would have to be if all others hold.

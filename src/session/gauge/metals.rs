@@ -9,7 +9,7 @@ use crate::quantity::to_f64;
 use crate::suggest::metal;
 
 use super::super::Outcome;
-use super::read::{Hand, trimmed};
+use super::hand::{Hand, trimmed};
 
 /// How much finer than its mark an alloy may be and still be looked at, in parts per thousand: common practice, no
 /// source; metal is mixed a little over its mark, and the next standard is farther.

@@ -7,10 +7,14 @@
 mod clash;
 mod fit;
 mod found;
+mod hand;
+mod known;
 mod metals;
 mod open;
 mod read;
+mod says;
 mod text;
+mod unknown;
 mod worked;
 
 use std::sync::Arc;
@@ -22,11 +26,12 @@ use crate::words::Spoken;
 
 use super::{Library, Outcome, Prepared, Request, Session};
 
-pub use found::{Clash, Fit, Gauged, Open, SoughtNumber};
-pub use read::{InHand, OffBy};
+pub use found::{Gauged, GaugedClash, GaugedFit, GaugedOpen, SoughtNumber};
+pub use hand::{InHand, OffBy};
 
 use fit::Gauging;
-use read::{Line, Reader};
+use hand::Line;
+use read::Reader;
 use text::Composed;
 
 /// Where readings come from.
@@ -44,7 +49,7 @@ impl Prepared {
     pub fn beside(&self, sources: &Sources) -> String {
         let items = self.tree().map_or(&[][..], |tree| &tree.items);
         let of_ring =
-            |entry: &&ast::Entry| read::is_beside(entry) || entry.head_name() == Some("profile");
+            |entry: &&ast::Entry| hand::is_beside(entry) || entry.head_name() == Some("profile");
         let found = ast::entries(items).filter(of_ring);
         let found = found.filter(|entry| entry.head_name() != Some("annulet"));
         found
@@ -103,7 +108,7 @@ impl Session {
         }
         let own: Vec<Line> = read
             .iter()
-            .flat_map(|one| read::beside(&one.source, &one.items))
+            .flat_map(|one| hand::beside(&one.source, &one.items))
             .collect();
         let Some(scope) = self.beside(context, &own, library, &mut findings) else {
             return (None, findings);
@@ -125,7 +130,7 @@ impl Session {
             .first()
             .map(|one| one.source.span(0..one.source.text.len()));
         if hand.measured.is_empty() {
-            let words: Vec<&str> = read::WORDS.iter().take(6).copied().collect();
+            let words: Vec<&str> = hand::WORDS.iter().take(6).copied().collect();
             let spoken = Spoken {
                 code: "gauge::nothing",
                 weight: Weight::Wrong,
@@ -136,7 +141,7 @@ impl Session {
                     .collect(),
                 help: format!(
                     "write what was read of the ring: {}, as in `weight 3.52 g, width 5 mm`",
-                    read::words_of(&words)
+                    hand::words_of(&words)
                 ),
             };
             return (None, vec![spoken.into()]);

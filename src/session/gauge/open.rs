@@ -5,10 +5,11 @@ use crate::evaluate::{Evaluation, Range};
 use crate::schema::FieldId;
 use crate::words::grams;
 
-use super::fit::{Gauging, Unknown};
-use super::found::Open;
+use super::fit::Gauging;
+use super::found::GaugedOpen;
+use super::hand::{Hand, Has, InHand, Line, words_of};
 use super::metals::OfMetal;
-use super::read::{Hand, Has, InHand, Line, words_of};
+use super::unknown::{Unknown, unknowns};
 
 /// Columns of a remark in the recipe.
 const COLUMNS: usize = 78;
@@ -19,7 +20,7 @@ const MOST: usize = 6;
 impl Gauging<'_> {
     /// Adds what is left open.
     pub fn leave(&mut self, what: &str, unknowns: &[&str], rows: Vec<String>, tell: &str) {
-        self.found.open.push(Open {
+        self.found.open.push(GaugedOpen {
             what: what.to_owned(),
             unknowns: unknowns.iter().map(|one| (*one).to_owned()).collect(),
             rows,
@@ -46,7 +47,7 @@ impl Gauging<'_> {
                 Some(value) => format!(
                     "in {}: {} {}",
                     metal.name,
-                    unknown.path,
+                    unknown.path(),
                     unknown.written(value)
                 ),
                 None => format!("in {}: none", metal.name),
@@ -54,15 +55,15 @@ impl Gauging<'_> {
         }
         let what = format!(
             "`{}` and the metal are two unknowns, and one weight settles one",
-            unknown.path
+            unknown.path()
         );
-        let tell = format!("`{}`, or name the alloy or its mark", unknown.path);
-        self.leave(&what, &[unknown.path, "alloy"], rows, &tell);
+        let tell = format!("`{}`, or name the alloy or its mark", unknown.path());
+        self.leave(&what, &[unknown.path(), "alloy"], rows, &tell);
     }
 
     /// More than one unknown, or one and no weight.
     pub fn of_several(&mut self, hand: &Hand, unknowns: &[Unknown]) {
-        let paths: Vec<&str> = unknowns.iter().map(|one| one.path).collect();
+        let paths: Vec<&str> = unknowns.iter().map(|one| one.path()).collect();
         let weight = hand.get("weight").cloned();
         let metals = self.metals.clone();
         if let ([one, other], Some(weight), [metal]) = (unknowns, &weight, metals.as_slice())
@@ -128,24 +129,25 @@ impl Gauging<'_> {
             rows.push(match first {
                 Some(first) => format!(
                     "{} {}: {} {}",
-                    other.path,
+                    other.path(),
                     other.written(value),
-                    one.path,
+                    one.path(),
                     one.written(first)
                 ),
                 None => format!(
                     "{} {}: no {} does",
-                    other.path,
+                    other.path(),
                     other.written(value),
-                    one.path
+                    one.path()
                 ),
             });
         }
         let what = format!(
             "`{}` and `{}` are two unknowns, and one weight settles one",
-            one.path, other.path
+            one.path(),
+            other.path()
         );
-        self.leave(&what, &[one.path, other.path], rows, tell);
+        self.leave(&what, &[one.path(), other.path()], rows, tell);
         true
     }
 
@@ -214,18 +216,17 @@ impl Gauging<'_> {
     fn edge(&self, hand: &Hand) -> Unknown {
         let mut domed = hand.clone();
         domed.profile = Some("domed".to_owned());
-        let all = self.unknowns(&domed);
+        let all = unknowns(&domed);
         let edge = all.into_iter().find(|one| one.id == FieldId::ProfileEdge);
         edge.unwrap_or(Unknown {
             id: FieldId::ProfileEdge,
-            path: "profile.edge",
             bounds: (0.02, 2.0),
         })
     }
 
     /// Another build than was looked at: settled where it has one unknown, else left open.
     fn other(&mut self, hand: &Hand, metal: &OfMetal, weight: &InHand, what: &str) {
-        let unknowns = self.unknowns(hand);
+        let unknowns = unknowns(hand);
         if let [one, other] = unknowns.as_slice()
             && self.pair(hand, metal, (*one, *other), weight)
             && let Some(last) = self.found.open.last_mut()

@@ -6,7 +6,7 @@ use crate::finding::Finding;
 use crate::source::{Source, Span};
 use crate::words::{Repointed, grams};
 
-use super::read::{Hand, InHand, Line, OffBy, trimmed};
+use super::hand::{Hand, InHand, Line, OffBy, trimmed};
 
 /// Columns of a line before its remark.
 const REMARK: usize = 40;
@@ -152,7 +152,7 @@ fn length(one: &InHand, moved: &[(&'static str, f64)]) -> (String, String) {
 
 /// Rounded up to so many places.
 pub(super) fn up(value: f64, places: i32) -> f64 {
-    let scale = 10_f64.powi(places);
+    let scale = libm::pow(10.0, f64::from(places));
     (value * scale - 1e-6).ceil() / scale
 }
 
