@@ -91,7 +91,7 @@ pub(super) fn run(call: &Sheet, laid: &Laid, output: &mut Output) -> Status {
             title: ring.side.title(),
             evaluation,
             job: ring.job.clone(),
-            short: short.map(|one| printable(&told(&one))).collect(),
+            short: short.map(|one| printable(&told(one))).collect(),
             on: on.clone().or_else(|| ring.on.clone()),
             fingerprint: print.clone(),
             price: call.price,

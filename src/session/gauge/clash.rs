@@ -10,8 +10,7 @@ use super::fit::Gauging;
 use super::found::GaugedClash;
 use super::hand::{Hand, InHand, trimmed};
 use super::metals::{OfMetal, under_mark};
-use super::says::way;
-use super::text::{gram_range, mm_range};
+use super::text::{gram_range, mm_range, way};
 use super::unknown::{Unknown, across};
 
 /// What of a length is no difference, mm.

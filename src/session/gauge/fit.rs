@@ -9,8 +9,7 @@ use super::super::{Library, Session};
 use super::found::{Gauged, GaugedFit, SoughtNumber};
 use super::hand::{Hand, InHand};
 use super::metals::OfMetal;
-use super::says::way;
-use super::text::{Composed, Draft, compose};
+use super::text::{Composed, Draft, compose, way};
 use super::unknown::{Unknown, across, unknowns};
 use super::worked::worked;
 

@@ -7,8 +7,7 @@ use crate::words::grams;
 use super::fit::Gauging;
 use super::hand::{Hand, InHand, trimmed};
 use super::metals::OfMetal;
-use super::says::way;
-use super::text::{Composed, up};
+use super::text::{Composed, up, way};
 
 /// Bands that come out at most; more metals are counted.
 const MOST: usize = 8;

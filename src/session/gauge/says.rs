@@ -1,6 +1,6 @@
 //! What is said of a ring in the hand beside the bands: what follows, what is taken for granted, what is missing.
 
-use crate::evaluate::{Range, RangeBy};
+use crate::evaluate::Range;
 use crate::schema::FieldId;
 use crate::words::grams;
 
@@ -111,13 +111,5 @@ impl Gauging<'_> {
             metal.name,
             gram_range(low, high)
         )
-    }
-}
-
-/// How a range is known, where it is only found.
-pub(super) fn way(way: RangeBy) -> &'static str {
-    match way {
-        RangeBy::Search => ", the widest found",
-        RangeBy::Sum | RangeBy::Corners => "",
     }
 }

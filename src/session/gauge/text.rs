@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use crate::evaluate::RangeBy;
 use crate::finding::Finding;
 use crate::source::{Source, Span};
 use crate::words::{Repointed, grams};
@@ -226,4 +227,12 @@ pub(super) fn mm_range(low: f64, high: f64) -> String {
 /// A range of masses in words.
 pub(super) fn gram_range(low: f64, high: f64) -> String {
     format!("{} to {}", grams(low), grams(high))
+}
+
+/// How a range is known, where it is only found.
+pub(super) fn way(way: RangeBy) -> &'static str {
+    match way {
+        RangeBy::Search => ", the widest found",
+        RangeBy::Sum | RangeBy::Corners => "",
+    }
 }
