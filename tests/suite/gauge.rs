@@ -293,6 +293,11 @@ fn one_weight_settles_no_two_unknowns() {
     assert!(metal.fits.is_empty());
     assert_eq!(metal.open[0].unknowns, ["thickness", "alloy"]);
     assert!(metal.open[0].rows.len() > 2);
+    // But where no value does in any of them, that is a contradiction.
+    let none = "weight 5.21 g, width 4.52 mm, size ISO 54, outside 20.9 mm, mark 18 karat, profile domed, hollow no, pattern no";
+    let (none, told) = gauged(none);
+    assert_eq!(told[0].code, "gauge::contradicts");
+    assert!(none.unwrap().open.is_empty());
     // And every metal that the weight allows is a band of its own, of its mark alone.
     let several = fits("weight 5.9 g, width 5 mm, inside 16 mm, outside 20 mm, mark 925");
     assert!(several.fits.len() > 1);

@@ -38,11 +38,17 @@ impl Gauging<'_> {
             .map(|one| (one as f64 * step).round() as usize)
             .collect();
         places.dedup();
+        let mut some = false;
+        // Whether the ring is lighter than the lightest of them would be with some value.
+        let mut lighter = None;
         for metal in places.into_iter().filter_map(|at| metals.get(at)) {
-            let Some((evaluation, _)) = self.somewhere(hand, &metal.name, unknown, "flat") else {
+            let Some((evaluation, at)) = self.somewhere(hand, &metal.name, unknown, "flat") else {
                 return;
             };
+            let with = evaluation.grams_with(unknown.id, at);
+            lighter = lighter.or(with.map(|grams| grams > weight.value));
             let value = evaluation.sought_at(unknown.id, unknown.bounds, weight.value, &[]);
+            some |= value.is_some();
             rows.push(match value {
                 Some(value) => format!(
                     "in {}: {} {}",
@@ -52,6 +58,14 @@ impl Gauging<'_> {
                 ),
                 None => format!("in {}: none", metal.name),
             });
+        }
+        let nearest = match lighter {
+            Some(true) => metals.first(),
+            _ => metals.last(),
+        };
+        if let (false, Some(metal)) = (some, nearest) {
+            // In none of them does any value do.
+            return self.no_value(hand, metal, unknown, weight);
         }
         let what = format!(
             "`{}` and the metal are two unknowns, and one weight settles one",
