@@ -4,7 +4,7 @@ use crate::evaluate::Why;
 use crate::explore::Keep;
 use crate::finding::Weight;
 use crate::report::{self, Due, ReportExtent, ReportPart, ReportWays, TextLayout, document};
-use crate::schema::{self, ResultId};
+use crate::schema;
 use crate::session::Outcome;
 use crate::source::{Sources, printable};
 use crate::suggest::{listed, nearest};
@@ -118,42 +118,6 @@ impl Bench {
                 ..Reply::default()
             },
             None => Reply::refused(findings),
-        }
-    }
-
-    /// `settle PATH`, `settle PATH by READING`: tries what a reading of the scale asks for.
-    pub(super) fn settle(&mut self, what: &str) -> Reply {
-        if what.is_empty() {
-            return Reply::complaint("settle what? as in `settle width`");
-        }
-        let (path, by) = match what.rsplit_once(" by ") {
-            Some((path, by)) => (path, Some(by.trim())),
-            None => (what, None),
-        };
-        let request = self.request();
-        let outcome = self.session.outcome(&self.prepared, &request);
-        match outcome.settle(path, by) {
-            Ok(found) => {
-                let line = format!("{}  # {}", found.line, found.remark);
-                let mut reply = self.try_line(&line).or_not_taken();
-                let said = report::settled(&found.settled, &found.line, &found.remark);
-                reply.text = said + &reply.text;
-                reply
-            }
-            Err(message) => Reply::complaint(message),
-        }
-    }
-
-    /// `sure`: of the band that bare names mean.
-    pub(super) fn sure(&mut self) -> Reply {
-        let request = self.request();
-        let outcome = self.session.outcome(&self.prepared, &request);
-        let found = outcome.sure(&self.session.sources);
-        let unit = |band: &str, id: ResultId| outcome.unit(band, id);
-        Reply {
-            text: report::sure(&found, &unit, self.layout()),
-            findings: outcome.findings,
-            ..Reply::default()
         }
     }
 

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::session::{Library, NoLibrary};
+use crate::session::{Batch, Library, NoLibrary};
 use crate::source::printable;
 
 use super::state::State;
@@ -32,6 +32,14 @@ pub trait Files {
 
     /// Opens the files that a recipe uses.
     fn library(&mut self, name: &str) -> Box<dyn Library>;
+
+    /// The weighings of a batch in a file, by the name of their column where it is not that of the weight.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the file.
+    fn weighings(&mut self, name: &str, _column: Option<&str>) -> Result<Batch, Vec<String>> {
+        Err(vec![format!("cannot read `{}` here", printable(name))])
+    }
 
     /// Names of recipes and folders that begin so, for completion.
     fn beginning(&mut self, start: &str) -> Vec<String>;

@@ -22,6 +22,7 @@ mod moved;
 mod offered;
 mod past;
 mod reply;
+mod scale;
 mod section;
 mod several;
 mod show;
@@ -354,6 +355,8 @@ impl Bench {
             "why" => self.why(rest),
             "sure" => self.sure(),
             "settle" => self.settle(rest),
+            "gauge" => self.gauge(rest),
+            "tally" => self.tally(rest),
             "eval" => self.eval(rest),
             "offer" => self.offer(rest),
             "check" => self.check(),

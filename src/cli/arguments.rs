@@ -12,7 +12,7 @@ use super::drawing::{Section, Sheet};
 use super::lathe_calls::{Contour, Strip};
 use super::look::Look;
 use super::names::{Names, Recipes};
-use super::scale_calls::{Settle, Sure, Tally};
+use super::scale_calls::{Gauge, Settle, Sure, Tally};
 use super::sought_calls::{Choose, PlotFile, Seek, Sweep};
 
 /// What the program is told.
@@ -74,6 +74,7 @@ pub(super) const WORDS: &[&str] = &[
     "contour",
     "diff",
     "eval",
+    "gauge",
     "help",
     "list",
     "man",
@@ -151,6 +152,11 @@ pub(super) enum Command {
         after_help = "Example:\n  annulet run harvest-light --sizes \"ISO 48 .. ISO 62 by 2\" --in examples/market-day.annulet\n\nSizes are a range, a list (\"[US 6, US 7 1/2]\") or inside diameters (\"16 mm .. 20 mm by 0.5 mm\")."
     )]
     Run(OfRecipe<Run>),
+    /// From a ring in the hand to a recipe: few readings in, every band that fits them out, or what contradicts
+    #[command(
+        after_help = "Example:\n  annulet gauge weight 5.86 g, width 5 mm, inside 16 mm, outside 20 mm, mark 925\n  annulet gauge --in in-hand.txt > found.annulet\n\nWords are `weight`, `width`, `thickness`, `inside` or `size`, `outside`; `alloy` or `mark` where known; `profile domed`, `hollow no`, `pattern no` or a block of what is known of them; `scale` and `caliper`, what these tell apart; and any line of a band. A `\u{B1}` behind a reading is what it may be off by. Alloys of your own stand beside them, or are fetched with `use`."
+    )]
+    Gauge(OfRecipe<Gauge>),
     /// What a reading of the scale says of one number: its value, how far that may be off, and the line to write
     #[command(
         after_help = "Example:\n  annulet settle width --in ring.annulet\n  annulet settle sterling.density --by turned --in ring.annulet\n\nOne reading settles one number; a recipe weighs a ring as in `weighed harvest { finished 4.27 g }`."

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use crate::bench::{Asks, Bench, Conversation, Files, Reply, Screen, converse};
 use crate::finding::{Finding, Weight};
 use crate::report::{lines_fitted, wrapped};
-use crate::session::Library;
+use crate::session::{Batch, Library};
 use crate::source::{cells, printable};
 use crate::syntax;
 
@@ -20,6 +20,7 @@ use super::output::Output;
 use super::recipes::day;
 use super::saved;
 use super::status::Status;
+use super::weighings::weighings;
 
 pub(super) fn run(arguments: &Arguments, common: &Common, output: &mut Output) -> Status {
     let Some(on) = day(&common.laid, output) else {
@@ -374,6 +375,14 @@ impl Files for Disk {
 
     fn library(&mut self, name: &str) -> Box<dyn Library> {
         Box::new(Folder::of(name, self.root.as_deref()))
+    }
+
+    fn weighings(&mut self, name: &str, column: Option<&str>) -> Result<Batch, Vec<String>> {
+        // Standard input is what is typed.
+        match name {
+            "-" => Err(vec!["name a file of weighings".to_owned()]),
+            name => weighings(name, column),
+        }
     }
 
     fn beginning(&mut self, start: &str) -> Vec<String> {

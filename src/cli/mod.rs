@@ -21,6 +21,7 @@ mod draw;
 mod drawing;
 mod eval;
 mod folders;
+mod gauge;
 mod input;
 mod lathe_calls;
 mod library;
@@ -53,6 +54,7 @@ mod sweep;
 mod taken;
 mod tally;
 mod tidy;
+mod weighings;
 mod why;
 
 use std::ffi::OsString;
@@ -110,6 +112,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Command::Man(of) => manual::run(of.call.command.as_deref(), &mut output),
         Command::Offer(of) => offer::run(&of.call, &common.laid, &mut output),
         Command::Run(of) => run::run(&of.call, &common.laid, &mut output),
+        Command::Gauge(of) => gauge::run(&of.call, &common.laid, &mut output),
         Command::Settle(of) => settle::run(&of.call, &common.laid, &mut output),
         Command::Sure(of) => sure::run(&of.call, &common.laid, &mut output),
         Command::Tally(of) => tally::run(&of.call, &common.laid, &mut output),

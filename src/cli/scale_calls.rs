@@ -7,6 +7,19 @@ use super::digits::HowMany;
 use super::names::{Names, Recipes};
 
 #[derive(Debug, Args)]
+pub(super) struct Gauge {
+    /// What was read of the ring, as in `weight 3.52 g, width 5 mm`
+    #[arg(value_name = "READINGS")]
+    pub readings: Vec<String>,
+    /// A file of readings, one a line; `-` is standard input
+    #[arg(long = "in", value_name = "FILE")]
+    pub file: Option<String>,
+    /// Machine output: one JSON document
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Args)]
 pub(super) struct Settle {
     /// A field of the band, or the density of an alloy
     #[arg(value_name = "PATH", required = true, add = ArgValueCompleter::new(Names::Paths))]
@@ -27,6 +40,9 @@ pub(super) struct Sure {
     /// The recipe; `-` is standard input
     #[arg(value_name = "FILE", add = ArgValueCompleter::new(Recipes))]
     pub file: Option<String>,
+    /// The same, as other commands over one recipe take it
+    #[arg(long = "in", value_name = "FILE", conflicts_with = "file", add = ArgValueCompleter::new(Recipes))]
+    pub recipe: Option<String>,
     /// Machine output: one JSON document
     #[arg(long)]
     pub json: bool,

@@ -91,7 +91,7 @@ pub(super) fn run(call: &Sheet, laid: &Laid, output: &mut Output) -> Status {
             title: ring.side.title(),
             evaluation,
             job: ring.job.clone(),
-            short: short.map(|one| printable(&one.message())).collect(),
+            short: short.map(|one| printable(&told(one))).collect(),
             on: on.clone().or_else(|| ring.on.clone()),
             fingerprint: print.clone(),
             price: call.price,
@@ -195,4 +195,16 @@ fn lines(order: &Order) -> impl Iterator<Item = Ring> + '_ {
             on: day.clone(),
         }
     })
+}
+
+/// What falls short, in a sentence; where it does so only where something is off, with what that is.
+fn told(finding: &Finding) -> String {
+    let message = finding.message();
+    match finding
+        .help()
+        .filter(|help| help.contains("it holds as written"))
+    {
+        Some(help) => format!("{message}; {help}"),
+        None => message,
+    }
 }

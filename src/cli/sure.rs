@@ -15,7 +15,12 @@ pub(super) fn run(sure: &Sure, laid: &Laid, output: &mut Output) -> Status {
         output.complain(&message);
         return Status::Wrong;
     }
-    let Some(done) = one(sure.file.as_deref(), [], laid, output) else {
+    let Some(done) = one(
+        sure.file.as_deref().or(sure.recipe.as_deref()),
+        [],
+        laid,
+        output,
+    ) else {
         return Status::Wrong;
     };
     let found = done.outcome.sure(&done.session.sources);

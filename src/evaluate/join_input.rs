@@ -75,6 +75,7 @@ pub(super) fn join_input(band: &Band) -> StretchInput {
         },
         walls: walls(band),
         run_out: 0.0,
+        unadvised: false,
         off_size: length(FieldId::LimitSize).unwrap_or(OFF_SIZE),
         step: step(&band.inside()),
         whole: part(None),

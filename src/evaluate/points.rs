@@ -1,5 +1,6 @@
 //! A band evaluated anywhere in the ranges of what may be off, each place once.
 
+use std::cell::Cell;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use crate::kernel::figures;
@@ -14,6 +15,23 @@ const TOLD_APART: f64 = 1e-8;
 
 /// Places kept at most; what lies beyond is computed anew.
 const KEPT: usize = 4096;
+
+thread_local! {
+    static WORKED: Cell<u64> = const { Cell::new(0) };
+}
+
+/// How many places of ranges this thread has worked out since it began: what tells what a question costs, whatever the
+/// machine.
+///
+/// # Example
+/// ```
+/// use annulet::evaluate::places_worked;
+/// assert_eq!(places_worked(), 0);
+/// ```
+#[must_use]
+pub fn places_worked() -> u64 {
+    WORKED.get()
+}
 
 /// Variables in the order of the names of what they are first off, so that a search goes the same way wherever a value
 /// is written.
@@ -79,6 +97,7 @@ impl Evaluation {
             let found = point.iter().find(|(known, _)| *known == variable);
             found.map_or(0.0, |(_, t)| *t)
         };
+        WORKED.set(WORKED.get() + 1);
         let band = self.band.at(&stands)?;
         let mut input = input_of(&band);
         // What is off its size is so in steps of that size.

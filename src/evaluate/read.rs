@@ -7,7 +7,9 @@ use crate::schema::{self, ResultId, ResultRow, Subject};
 
 use super::evaluation::Evaluation;
 use super::results::number;
-use super::spread::{shares_of, spread};
+use crate::source::Span;
+
+use super::spread::{range, shares_of, spread};
 
 impl Evaluation {
     /// A result in the unit of its row: exact where it can be; none where the band has no such result.
@@ -65,6 +67,17 @@ impl Evaluation {
         };
         let stated = stated.filter(|field| self.band.field(field.id).is_some());
         stated.map_or(subject, |field| Subject::Field(field.id))
+    }
+
+    /// Where the variables stand at which a wall is thinnest.
+    #[must_use]
+    pub fn thinnest(&self, id: WallId) -> Vec<(Span, f64)> {
+        let read = |of: &Self| {
+            let walls = walls(&of.input, &of.figures);
+            let wall = walls.iter().find(|wall| wall.id == id)?;
+            Some(wall.thickness)
+        };
+        range(self, &read).map_or_else(Vec::new, |range| range.lowest)
     }
 
     /// Every wall, and how much thinner it may be in the worst case.

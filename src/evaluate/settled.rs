@@ -75,9 +75,9 @@ impl Unknown {
 
 impl Evaluation {
     /// What each number would have to be, by itself, for a reading to come out: so many of them at most, those left out
-    /// of which no value would do.
+    /// of which no value would do; those too that a reading `behind` it would have shown already.
     #[must_use]
-    pub fn explained(&self, reading: &OnScale, most: usize) -> Vec<Explained> {
+    pub fn explained(&self, reading: &OnScale, most: usize, behind: &[FieldId]) -> Vec<Explained> {
         let fields = LOOKED_AT.into_iter().filter(|id| {
             let deep = *id == FieldId::PatternDepth;
             let field = self.band.field(*id);
@@ -94,7 +94,20 @@ impl Evaluation {
             .map(Unknown::Field)
             .chain(alloys.into_iter().map(Unknown::Density));
         let plain = self.plain();
+        let shown_before = |one: &Unknown| {
+            let moved = one.moved(&plain, 1.001);
+            let moved = moved.and_then(|band| sound(&Arc::new(band)));
+            behind.iter().any(|id| {
+                let both = self
+                    .mass_of(*id)
+                    .zip(moved.as_ref().and_then(|of| of.mass_of(*id)));
+                both.is_some_and(|(was, is)| (was - is).abs() > 1e-9)
+            })
+        };
         let found = all.filter_map(|one| {
+            if shown_before(&one) {
+                return None;
+            }
             let times = root(&|times| Some(mass(&plain, &one, reading, times)? - reading.grams))?;
             self.as_large(&one, times)
         });

@@ -128,6 +128,9 @@ const HALFWAY: [f64; 2] = [-0.5, 0.5];
 const CLOSE: f64 = 1e-4;
 const ROUGH: f64 = 0.01;
 
+/// What the two sides of a variable may differ by, as a part of both, where it is taken to only rise or only fall.
+const STRAIGHT: f64 = 0.1;
+
 /// The golden section, by which a place inside is closed in on: one place of two is used again.
 const GOLDEN: f64 = 0.618_033_988_749_894_9;
 
@@ -165,6 +168,7 @@ pub fn range_over(
         nominal,
         fine,
         close: CLOSE,
+        straight: Vec::new(),
         gaps: false,
     };
     let mut place = vec![0.0; variables.len()];
@@ -227,6 +231,11 @@ pub fn range_over(
             starts.extend(ends(&moving, variables.len()));
         }
         sought.close = if few { CLOSE } else { ROUGH };
+        let is_straight = |one: &Single| {
+            let both = one.low.abs() + one.high.abs();
+            one.low * one.high < 0.0 && (one.low + one.high).abs() <= STRAIGHT * both
+        };
+        sought.straight = singles.iter().map(|one| !few && is_straight(one)).collect();
         let lowest = sought.best(&starts, &moving, -1.0);
         let highest = sought.best(&starts, &moving, 1.0);
         (
@@ -302,6 +311,8 @@ struct Sought<'a> {
     fine: bool,
     /// How closely a place inside is found.
     close: f64,
+    /// Variables that only rise or only fall as written: of them the ends alone are looked at.
+    straight: Vec<bool>,
     /// At some place there was no such figure.
     gaps: bool,
 }
@@ -351,6 +362,9 @@ impl Sought<'_> {
     fn along(&mut self, best: &mut [f64], most: &mut f64, at: usize, sign: f64) {
         let mut stop = best.get(at).copied().unwrap_or(0.0);
         let mut least = *most;
+        let at_end = stop;
+        let straight = self.straight.get(at).is_some_and(|straight| *straight);
+        let other_end = straight && at_end.abs() == 1.0;
         let mut look = |t: f64| {
             set(best, at, t);
             let found = sign * self.by(best);
@@ -360,6 +374,10 @@ impl Sought<'_> {
             }
             found
         };
+        if other_end {
+            look(-at_end);
+            return set(best, at, stop);
+        }
         let [low, middle, high] = STOPS.map(&mut look);
         if (middle - low) * (high - middle) <= 0.0 && (low != middle || high != middle) {
             let _ = HALFWAY.map(&mut look);

@@ -5,6 +5,7 @@ use crate::quantity::to_f64;
 use crate::schema::{FieldId, ResultId};
 
 use super::evaluation::Evaluation;
+use super::range::RangeBy;
 use super::results::number;
 use super::spread::range;
 use super::weighed_short::WeighedShort;
@@ -38,6 +39,8 @@ pub enum Expected {
         low: f64,
         /// At most.
         high: f64,
+        /// How the range is known.
+        way: RangeBy,
     },
     /// The band has no such part.
     NoPart,
@@ -85,6 +88,17 @@ pub struct Step {
     pub off: f64,
     /// What should have, g, as written.
     pub expected: Option<f64>,
+}
+
+/// What readings before one were off by.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OffBefore {
+    /// More than the recipe gives, all of them together, g.
+    pub over: f64,
+    /// By how much what came between may be off by the scale, g.
+    pub off: f64,
+    /// The readings.
+    pub fields: Vec<FieldId>,
 }
 
 /// All readings of a ring.
@@ -260,11 +274,34 @@ impl Evaluation {
         let Some(nominal) = read(self).filter(|_| stocks) else {
             return Expected::NoStock;
         };
-        let (low, high) = match range(self, &read) {
-            Some(range) => (range.low, range.high),
-            None => (nominal, nominal),
+        let (low, high, way) = match range(self, &read) {
+            Some(range) => (range.low, range.high, range.way),
+            None => (nominal, nominal, RangeBy::Sum),
         };
-        Expected::Known { nominal, low, high }
+        Expected::Known {
+            nominal,
+            low,
+            high,
+            way,
+        }
+    }
+
+    /// What a reading is off its recipe by because readings before it were, as what was off then is off still; none where
+    /// nothing before it is apart.
+    #[must_use]
+    pub fn off_before(&self, all: &Weighings, reading: &OnScale) -> Option<OffBefore> {
+        let is_it = |step: &&Step| {
+            step.after == reading.field && !step.before.iter().any(|id| is_of_stock(*id))
+        };
+        let step = all.steps.iter().find(is_it)?;
+        let before = all.readings.iter();
+        let before = before.filter(|one| step.before.contains(&one.field));
+        let apart: Vec<&OnScale> = before.filter(|one| one.agrees() == Some(false)).collect();
+        (!apart.is_empty()).then(|| OffBefore {
+            over: apart.iter().filter_map(|one| one.over()).sum(),
+            off: step.off,
+            fields: apart.iter().map(|one| one.field).collect(),
+        })
     }
 
     /// The mass that a reading is of, g; that of one part's stock is not reckoned apart.

@@ -31,9 +31,9 @@ impl Evaluation {
     }
 
     /// What falls short where its variables stand but walls, which are judged by their ranges, and whether it cannot be
-    /// made so.
+    /// made so; without what would just fit, which is sought of the worst alone.
     pub(super) fn falls(&self) -> &[(Shortfall, bool)] {
-        self.falls.get_or_init(|| falls_of(self))
+        self.falls.get_or_init(|| falls_of(self, false))
     }
 }
 
@@ -48,7 +48,10 @@ fn worst(evaluation: &Evaluation) -> Vec<Worst> {
             continue;
         };
         for (shortfall, _) in there.falls() {
-            if evaluation.shortfalls.iter().any(|one| same(one, shortfall)) {
+            let mut as_written = evaluation.falls().iter().map(|(one, _)| one);
+            if as_written.any(|one| same(one, shortfall))
+                || evaluation.shortfalls.iter().any(|one| same(one, shortfall))
+            {
                 continue;
             }
             match found.iter_mut().find(|(_, one)| same(one, shortfall)) {
@@ -86,7 +89,9 @@ fn missing(shortfall: &Shortfall) -> f64 {
 /// What falls short at a place, like some shortfall.
 fn at(evaluation: &Evaluation, place: &[f64], is_it: &dyn Fn(&Shortfall) -> bool) -> Option<Worst> {
     let there = evaluation.at(place)?;
-    let (shortfall, bars) = *there.falls().iter().find(|(one, _)| is_it(one))?;
+    let which = there.falls().iter().position(|(one, _)| is_it(one))?;
+    // The same list, each with what would just fit.
+    let (shortfall, bars) = *falls_of(&there, true).get(which)?;
     let variables = evaluation.points().variables.iter().copied();
     let point = variables.zip(place.iter().copied());
     Some(Worst {
@@ -179,14 +184,16 @@ fn least_earned(evaluation: &Evaluation) -> Option<Vec<f64>> {
     Some(variables.map(stands).collect())
 }
 
-fn falls_of(of: &Evaluation) -> Vec<(Shortfall, bool)> {
+fn falls_of(of: &Evaluation, advised: bool) -> Vec<(Shortfall, bool)> {
     // Two lengths that say one thing are off each by itself, and contradict nothing.
     let stated = kernel::SaidTwice::default();
     if !kernel::possible(&Curves::of(&of.input.shape), &stated) {
         let misfits = kernel::check(&of.input.shape, &stated, 0.0).into_iter();
         return misfits.map(|one| (Shortfall::Metal(one), true)).collect();
     }
-    let (input, figures) = (&of.input, &of.figures);
+    let mut input = of.input.clone();
+    input.stretch.unadvised = !advised;
+    let (input, figures) = (&input, &of.figures);
     if let Some(clash) = impossible(input, figures, || of.stretch()) {
         return vec![(clash, true)];
     }

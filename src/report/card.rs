@@ -31,6 +31,7 @@ pub(super) fn card(evaluation: &Evaluation, layout: TextLayout) -> String {
     let mut page = Page::new(layout);
     verdict(&mut page, evaluation);
     weight(&mut page, evaluation);
+    super::weighed::in_short(&mut page, evaluation);
     cost(&mut page, evaluation);
     size(&mut page, evaluation);
     to_turn(&mut page, evaluation);

@@ -38,6 +38,8 @@ pub struct RecipePart {
     pub runs: Vec<Json>,
     /// How sure the figures of its bands are.
     pub sure: Vec<Json>,
+    /// What fits readings of a ring in the hand.
+    pub gauged: Vec<Json>,
     /// A number that a reading of the scale settles.
     pub settled: Vec<Json>,
     /// Batches of readings.
@@ -87,6 +89,7 @@ impl RecipePart {
                 "comparisons": self.comparisons,
                 "runs": self.runs,
                 "sure": self.sure,
+                "gauged": self.gauged,
                 "settled": self.settled,
                 "tallies": self.tallies,
                 "sweeps": self.sweeps,

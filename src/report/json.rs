@@ -6,7 +6,7 @@
 use crate::schema;
 use serde_json::{Map, Value as Json, json};
 
-use crate::evaluate::{Evaluation, Rest, Spread, Verdict, Why, rests, spread_of};
+use crate::evaluate::{Evaluation, Rest, Spread, Verdict, Why, range_of, rests};
 use crate::finding::{Finding, Weight};
 use crate::model::{FieldValue, Value, check};
 use crate::quantity::{Number, Quantity};
@@ -109,8 +109,12 @@ pub fn add(values: &mut Map<String, Json>, evaluation: &Evaluation) {
             continue;
         };
         let mut object = quantity_json(number, &evaluation.unit(entry));
-        if let Some(spread) = spread_of(evaluation, entry) {
-            object.insert("spread".to_owned(), spread_json(spread));
+        if let Some(range) = range_of(evaluation, entry) {
+            let mut spread = spread_json(range.spread());
+            if let Some(object) = spread.as_object_mut() {
+                object.insert("way".to_owned(), json!(range.way.word()));
+            }
+            object.insert("spread".to_owned(), spread);
         }
         let rests = rests(evaluation, entry).into_iter();
         add_rests(&mut object, rests.map(Rest::word));

@@ -1,6 +1,6 @@
 //! Lines of a report: labels in a column, numbers rounded and marked, nothing wider than the page.
 
-use crate::evaluate::{Evaluation, Spread, spread_of};
+use crate::evaluate::{Evaluation, RangeBy, Spread, range_of};
 use crate::quantity::Number;
 use crate::schema::ResultId;
 use crate::source::cells;
@@ -166,14 +166,20 @@ impl Page {
         };
         let unit = evaluation.unit(entry);
         let value = self.number(number, &unit);
-        match spread_of(evaluation, entry) {
-            Some(spread) if spread != Spread::default() => {
+        let range = range_of(evaluation, entry);
+        match range.map(|range| (range.spread(), range.way)) {
+            Some((spread, way)) if spread != Spread::default() => {
+                // Where not all of the ranges was seen, it is the worst that was found.
+                let found = match way {
+                    RangeBy::Search => " found",
+                    RangeBy::Sum | RangeBy::Corners => "",
+                };
                 let worst = shown(
                     Number::Computed(spread.high.max(-spread.low)),
                     places(&unit),
                     Digits::Useful,
                 );
-                format!("{value} \u{B1} {} {} at worst", worst.text, unit)
+                format!("{value} \u{B1} {} {} at worst{found}", worst.text, unit)
             }
             _ => value,
         }

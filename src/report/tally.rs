@@ -4,7 +4,7 @@ use serde_json::{Value as Json, json};
 
 use crate::evaluate::Tallied;
 
-use super::page::wrapped;
+use super::page::{TextLayout, wrapped};
 
 /// What a batch is held against.
 #[derive(Clone, Copy, Debug)]
@@ -17,16 +17,26 @@ pub struct HeldAgainst {
     pub nominal: f64,
 }
 
-/// Cells of the chart.
-const CELLS: usize = 41;
+/// Cells of the chart at least and at most, and the columns beside it: the line, the reading, and what is beyond.
+const CELLS: (usize, usize) = (9, 121);
+const BESIDE: usize = 29;
 
 /// Readings of a band, each with the line of its file.
 #[must_use]
-pub fn tally(band: &str, lines: &[u64], of: &Tallied, wanted: &HeldAgainst) -> String {
+pub fn tally(
+    band: &str,
+    lines: &[u64],
+    of: &Tallied,
+    wanted: &HeldAgainst,
+    layout: TextLayout,
+) -> String {
     let grams = |value: f64| format!("{value:.3} g");
     let mut text = format!("{band}: {} readings\n\n", of.readings.len());
     let mut row = |label: &str, said: String| {
-        for (place, line) in wrapped(&said, 58).into_iter().enumerate() {
+        for (place, line) in wrapped(&said, layout.width.clamp(34, 80) - 14)
+            .into_iter()
+            .enumerate()
+        {
             let label = if place == 0 { label } else { "" };
             text.push_str(&format!("  {label:<12}{line}\n"));
         }
@@ -85,23 +95,24 @@ pub fn tally(band: &str, lines: &[u64], of: &Tallied, wanted: &HeldAgainst) -> S
         row("runs", said);
     }
     text.push('\n');
-    text.push_str(&chart(lines, of));
+    text.push_str(&chart(lines, of, layout.width));
     text
 }
 
-fn chart(lines: &[u64], of: &Tallied) -> String {
+fn chart(lines: &[u64], of: &Tallied, width: usize) -> String {
+    let cells = width.saturating_sub(BESIDE).clamp(CELLS.0, CELLS.1);
     let all = || of.readings.iter().copied().chain([of.lower, of.upper]);
     let (least, most) = (
         all().fold(f64::INFINITY, f64::min),
         all().fold(f64::NEG_INFINITY, f64::max),
     );
-    let width = (most - least).max(1e-9);
-    let cell = |value: f64| ((value - least) / width * (CELLS - 1) as f64).round() as usize;
+    let span = (most - least).max(1e-9);
+    let cell = |value: f64| ((value - least) / span * (cells - 1) as f64).round() as usize;
     let (lower, mean, upper) = (cell(of.lower), cell(of.mean), cell(of.upper));
     let mut text = String::new();
     for (place, reading) in of.readings.iter().enumerate() {
         let at = cell(*reading);
-        let marks = (0..CELLS).map(|one| match one {
+        let marks = (0..cells).map(|one| match one {
             one if one == at => '\u{25CF}',
             one if one == mean => '\u{2502}',
             one if one == lower || one == upper => '\u{250A}',
@@ -118,7 +129,11 @@ fn chart(lines: &[u64], of: &Tallied) -> String {
         text.push_str(row.trim_end());
         text.push('\n');
     }
-    text.push_str("\n  \u{2502} mean  \u{250A} what a steady process keeps within\n");
+    text.push('\n');
+    let key = "\u{25CF} reading  \u{2502} mean  \u{250A} what a steady process keeps within";
+    for line in wrapped(key, width.clamp(20, 80) - 2) {
+        text.push_str(&format!("  {line}\n"));
+    }
     text
 }
 

@@ -2,7 +2,7 @@
 
 use serde_json::{Value as Json, json};
 
-use crate::evaluate::{Evaluation, Expected, OnScale, Weighings};
+use crate::evaluate::{Evaluation, Expected, OnScale, RangeBy, Weighings};
 use crate::schema::FieldId;
 use crate::words::{grams, stage};
 
@@ -57,6 +57,32 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
     page.words("unaccounted", &unaccounted(&all));
 }
 
+/// The readings of a card, in one row: those that agree by name, the others by how far they are off; and what is missing.
+pub(super) fn in_short(page: &mut Page, evaluation: &Evaluation) {
+    let Some(all) = evaluation.weighings() else {
+        return;
+    };
+    let told = all.readings.iter().map(|reading| {
+        let word = reading.field.row().word();
+        let read = grams(reading.grams);
+        match (reading.agrees(), reading.over().unwrap_or(0.0)) {
+            (Some(true), _) => format!("{word} {read} agrees"),
+            (Some(false), over) if over > 0.0 => format!("{word} {read}, {} over", grams(over)),
+            (Some(false), over) => format!("{word} {read}, {} under", grams(-over)),
+            (None, _) => format!("{word} {read} not compared"),
+        }
+    });
+    let mut told: Vec<String> = told.collect();
+    if let Some((missing, off)) = all.unaccounted {
+        told.push(format!(
+            "{} \u{B1} {} unaccounted for",
+            grams(missing),
+            grams(off)
+        ));
+    }
+    page.card_row("weighed", &told.join("; "));
+}
+
 fn unaccounted(all: &Weighings) -> String {
     match all.unaccounted {
         Some((missing, off)) => format!(
@@ -83,9 +109,21 @@ fn unaccounted(all: &Weighings) -> String {
 /// A reading beside what the recipe gives.
 fn beside(reading: &OnScale) -> String {
     match (reading.expected, reading.agrees()) {
-        (Expected::Known { nominal, low, high }, agrees) => {
+        (
+            Expected::Known {
+                nominal,
+                low,
+                high,
+                way,
+            },
+            agrees,
+        ) => {
+            let found = match way {
+                RangeBy::Search => " found",
+                RangeBy::Sum | RangeBy::Corners => "",
+            };
             let range = match high - low > 1e-9 {
-                true => format!(", {} to {} at worst", grams(low), grams(high)),
+                true => format!(", {} to {} at worst{found}", grams(low), grams(high)),
                 false => String::new(),
             };
             let over = reading.over().unwrap_or(0.0);
@@ -119,8 +157,15 @@ pub(super) fn json(evaluation: &Evaluation) -> Json {
     };
     let readings = all.readings.iter().map(|reading| {
         let (known, why) = match reading.expected {
-            Expected::Known { nominal, low, high } => {
-                (json!({ "value": nominal, "low": low, "high": high }), None)
+            Expected::Known {
+                nominal,
+                low,
+                high,
+                way,
+            } => {
+                let known =
+                    json!({ "value": nominal, "low": low, "high": high, "way": way.word() });
+                (known, None)
             }
             Expected::NoPart => (Json::Null, Some("no-part")),
             Expected::LeftOn => (Json::Null, Some("left-on")),

@@ -19,6 +19,7 @@ mod edit;
 mod error;
 mod exploring;
 mod fingerprint;
+mod gauge;
 mod holders;
 mod limit;
 mod lines;
@@ -47,6 +48,7 @@ mod solving;
 mod stepped;
 mod sure;
 mod sweeping;
+mod tallied;
 mod touched;
 mod unplaced;
 mod unused;
@@ -62,6 +64,9 @@ pub use difference::{State, difference};
 pub(crate) use edit::put_block;
 pub use edit::with_block;
 pub use error::SessionError;
+pub use gauge::{
+    Gauged, GaugedClash, GaugedFit, GaugedOpen, InHand, OffBy, Readings, SoughtNumber,
+};
 pub use lines::LaidLines;
 pub use overrides::Targets;
 pub use placed::band_names;
@@ -71,6 +76,7 @@ pub use settle::Calibrated;
 pub use sides::{SOLID, Side};
 pub use solving::SOLVE_WORDS;
 pub use sweeping::{MANY_ROWS, MOST_ROWS, SWEEP_WORDS, Sweep};
+pub use tallied::{Batch, TalliedBatch, written_grams};
 pub(crate) use touched::touched;
 pub use used::{Library, NoLibrary, Opened};
 

@@ -1,15 +1,17 @@
 //! How sure a recipe's figures are, and what it requires at its worst: bands, `let`s, alloys and prices moved together.
 
 use crate::evaluate::{
-    DRAWS, Draws, Evaluation, Keeping, Range, Reckoning, Sure, SureRequirement, by_name, range_over,
+    DRAWS, Draws, Evaluation, Keeping, Range, Reckoning, Single, Sure, SureRequirement, by_name,
+    range_of, range_over,
 };
 use crate::model::{Ranged, Requirement, Value};
-use crate::schema::ResultId;
+use crate::schema::{ResultId, Subject, find_subject};
 use crate::source::{Sources, Span};
-use crate::syntax::ast::Operator;
+use crate::syntax::ast::{ExprKind, Operator};
 use crate::words;
 
 use super::Outcome;
+use super::question::{Meant, Results};
 
 /// The worst of a requirement.
 pub(super) struct WorstOf {
@@ -184,11 +186,73 @@ impl Outcome {
         }
         let nominal = self.spare(requirement)?;
         let mut anywhere = Anywhere::of(self);
+        if let Some(range) = self.as_of_result(requirement, nominal) {
+            return Some((anywhere, range));
+        }
         let variables = anywhere.variables.clone();
         let fine = !self.evaluations.iter().any(|of| of.band.is_drawn());
         let mut at = |place: &[f64]| anywhere.at(place, true)?.spare(requirement);
         let range = range_over(&variables, nominal, fine, &mut at);
         Some((anywhere, range))
+    }
+
+    /// What there is to spare of one result beside a number of which nothing may be off: the range of the result, which
+    /// was looked for already.
+    fn as_of_result(&self, requirement: &Requirement, nominal: f64) -> Option<Range> {
+        let condition = requirement.condition.as_ref()?;
+        let ExprKind::Binary { left, right, .. } = &condition.kind else {
+            return None;
+        };
+        let (operator, left_value, right_value) = self.both_sides(condition, &mut Vec::new())?;
+        let (path, value, first) = match (&left.kind, &right.kind) {
+            (ExprKind::Path(path), ExprKind::Quantity { .. }) => (path, &left_value, true),
+            (ExprKind::Quantity { .. }, ExprKind::Path(path)) => (path, &right_value, false),
+            _ => return None,
+        };
+        let results = Results { outcome: self };
+        let Meant::Of(band, rest) = results.meant(&path.0, condition.span, &mut Vec::new())? else {
+            return None;
+        };
+        let subjects = find_subject(rest);
+        let [Subject::Result(id)] = subjects.as_slice() else {
+            return None;
+        };
+        let range = range_of(self.evaluation(&band)?, id.row())?;
+        let read = value.measured()?.0.number.to_f64();
+        if (read - range.nominal).abs() > 1e-12 * read.abs() {
+            // It is read in another unit than its base one.
+            return None;
+        }
+        let rises = match operator {
+            Operator::More | Operator::AtLeast => first,
+            Operator::Less | Operator::AtMost => !first,
+            _ => return None,
+        };
+        let (low, high) = (range.low - range.nominal, range.high - range.nominal);
+        Some(match rises {
+            true => Range {
+                nominal,
+                low: nominal + low,
+                high: nominal + high,
+                ..range
+            },
+            false => {
+                let turned = range.singles.iter().map(|one| Single {
+                    low: -one.low,
+                    high: -one.high,
+                    ..*one
+                });
+                Range {
+                    nominal,
+                    low: nominal - high,
+                    high: nominal - low,
+                    singles: turned.collect(),
+                    lowest: range.highest,
+                    highest: range.lowest,
+                    ..range
+                }
+            }
+        })
     }
 
     /// How sure everything is: ranges of all results, and what drawn rings come to.

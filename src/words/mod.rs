@@ -13,6 +13,7 @@ pub mod money;
 pub mod money_days;
 mod money_limit;
 mod numbers;
+mod repointed;
 mod spoken;
 mod thin;
 mod told;
@@ -21,10 +22,12 @@ mod worst;
 
 use crate::evaluate::{Barred, Evaluation, Shortfall};
 use crate::finding::Finding;
+use crate::kernel;
 use crate::model::Band;
 
 pub use error::MetalError;
 pub use join::{basis, body, unstated};
+pub use repointed::Repointed;
 pub use spoken::Spoken;
 pub use thin::{wall, word as wall_word};
 pub use told::finding;
@@ -37,7 +40,15 @@ pub fn findings(evaluation: &Evaluation) -> Vec<Finding> {
     let short = evaluation.shortfalls.iter();
     let short = short.filter_map(|short| match short {
         Shortfall::Weighed(short) => Some(weighed::told(evaluation, short)),
-        short => finding(&evaluation.band, short),
+        short => {
+            let said = finding(&evaluation.band, short)?;
+            Some(match short {
+                Shortfall::Metal(kernel::Shortfall::ThinWall(thin)) if thin.worst > 0.0 => {
+                    worst::of_wall(evaluation, thin, said)
+                }
+                _ => said,
+            })
+        }
     });
     let at_worst = evaluation.worst().iter();
     let at_worst = at_worst.filter_map(|one| worst::told(evaluation, one));

@@ -3,11 +3,12 @@
 use miette::Diagnostic;
 use thiserror::Error;
 
-use crate::evaluate::{Evaluation, Explained, Settled, Shortfall, WeighedShort};
+use crate::evaluate::{Evaluation, Explained, OffBefore, OnScale, Settled, WeighedShort};
 use crate::finding::{Finding, Identity, Problem};
 use crate::model::check;
 use crate::quantity::{Dimension, Number, Quantity};
 use crate::source::Span;
+use crate::suggest::listed;
 
 use super::told::of_band;
 
@@ -63,6 +64,9 @@ enum WeighedError {
 }
 
 impl Problem for WeighedError {}
+
+/// Masses are compared within this, g.
+const ROUNDING: f64 = 1e-9;
 
 /// The most numbers that a difference is told in.
 const MOST: usize = 4;
@@ -130,25 +134,52 @@ fn says(evaluation: &Evaluation, short: &WeighedShort) -> Option<String> {
     let weighings = evaluation.weighings()?;
     let mut readings = weighings.readings.iter();
     let reading = readings.find(|one| one.field == short.field())?;
-    // What was off before is off behind it too.
-    let mut all = evaluation.shortfalls.iter();
-    let first = all.find_map(|one| match one {
-        Shortfall::Weighed(one @ WeighedShort::Apart { .. }) => Some(one.field()),
-        _ => None,
-    });
-    if let Some(first) = first.filter(|first| *first != short.field()) {
-        return Some(format!(
-            "`{}` is apart before it, which may go on here; see what that says",
-            first.word()
-        ));
+    let over = found - nominal;
+    let side = if over > 0.0 { "over" } else { "under" };
+    // What was off before is off behind it too; only what came between is looked for.
+    if let Some(OffBefore {
+        over: before,
+        off,
+        fields,
+    }) = evaluation.off_before(&weighings, reading)
+    {
+        let words: Vec<String> = fields
+            .iter()
+            .map(|id| format!("`{}`", id.row().word()))
+            .collect();
+        let words = listed(words.iter().map(String::as_str)).replace(" or ", " and ");
+        let more = over - before;
+        let of_before = if before > 0.0 { "over" } else { "under" };
+        if more.abs() <= off + ROUNDING {
+            return Some(format!(
+                "the {} {of_before} of {words} goes on here, and nothing more is apart: settle that one",
+                grams(before.abs())
+            ));
+        }
+        let rest = OnScale {
+            grams: reading.grams - before,
+            ..reading.clone()
+        };
+        let explained = evaluation.explained(&rest, MOST, &fields);
+        let ways: Vec<String> = explained.iter().map(way).collect();
+        let between = if more > 0.0 { "more" } else { "less" };
+        let lead = format!(
+            "{words} was {} {of_before} already; {} {between} came between",
+            grams(before.abs()),
+            grams(more.abs())
+        );
+        return Some(match ways.is_empty() {
+            true => format!(
+                "{lead}, which no number of the recipe alone would explain; weigh both again"
+            ),
+            false => format!("{lead}, which is {}, each by itself", listed_or(&ways)),
+        });
     }
-    let explained = evaluation.explained(reading, MOST);
+    let explained = evaluation.explained(reading, MOST, &[]);
     let ways: Vec<String> = explained.iter().map(way).collect();
     if ways.is_empty() {
         return None;
     }
-    let over = found - nominal;
-    let side = if over > 0.0 { "over" } else { "under" };
     Some(format!(
         "{} {side} is {}, each by itself; one reading settles one number: `annulet settle {}`",
         grams(over.abs()),

@@ -7,9 +7,13 @@ use thiserror::Error;
 
 use crate::evaluate::{Evaluation, Worst};
 use crate::finding::{Finding, Identity, Problem, Weight};
+use crate::kernel::ThinWall;
 use crate::model::{Ranged, Value, check};
 use crate::quantity::{Number, Quantity};
+use crate::schema::FieldId;
+use crate::source::Span;
 
+use super::repointed::Repointed;
 use super::told::{finding, of_band};
 
 /// A limit that holds as written, and not everywhere in the ranges.
@@ -48,15 +52,7 @@ pub(super) fn told(evaluation: &Evaluation, worst: &Worst) -> Option<Finding> {
     if inner.weight() < Weight::Short {
         return None;
     }
-    let inputs = evaluation.inputs();
-    let places = inputs.iter().filter_map(|input| {
-        let mut point = worst.point.iter();
-        let (_, t) = point.find(|(variable, _)| *variable == input.variable)?;
-        Some(stands(input, *t))
-    });
-    let places: Vec<String> = places.collect();
-    // They stand so at once.
-    let places = places.join(" and ");
+    let places = stood(evaluation, &worst.point);
     let help = match inner.help() {
         Some(help) => format!("it holds as written, and not where {places}; there, {help}"),
         None => format!("it holds as written, and not where {places}"),
@@ -73,10 +69,52 @@ pub(super) fn told(evaluation: &Evaluation, worst: &Worst) -> Option<Finding> {
     Some(Finding::from(at_worst).of(identity))
 }
 
+/// A wall that falls short where something is off: the same, and where that is.
+pub(super) fn of_wall(evaluation: &Evaluation, thin: &ThinWall, said: Finding) -> Finding {
+    let places = stood(evaluation, &evaluation.thinnest(thin.wall.id));
+    let holds = thin.wall.thickness >= thin.limit;
+    let lead = match holds {
+        true => format!("it holds as written, and not where {places}"),
+        false => format!("at worst, where {places}"),
+    };
+    let help = match said.help() {
+        Some(help) => format!("{lead}; {help}"),
+        None => lead,
+    };
+    Repointed::helped(said, help)
+}
+
+/// Where inputs stand at once, in words: those that are off, no more than a few of them.
+fn stood(evaluation: &Evaluation, point: &[(Span, f64)]) -> String {
+    let inputs = evaluation.inputs();
+    let places = inputs.iter().filter_map(|input| {
+        let (_, t) = point
+            .iter()
+            .find(|(variable, _)| *variable == input.variable)?;
+        Some(stands(input, *t))
+    });
+    let mut places: Vec<String> = places.collect();
+    let more = places.len().saturating_sub(MOST);
+    if more > 1 {
+        places.truncate(MOST);
+        places.push(format!("{more} others are off too"));
+    }
+    places.join(" and ")
+}
+
+/// Inputs that are told at most.
+const MOST: usize = 6;
+
 /// A number at a place of its range: `b.width is 4.98 mm`.
 #[must_use]
 pub fn stands(input: &Ranged, t: f64) -> String {
-    let number = ((input.nominal + t * input.amount) * 1e9).round() / 1e9;
+    // A run-out is itself what is off: as written there is none.
+    let is_run_out = input.field == Some(FieldId::ShopToleranceRunOut);
+    let number = match is_run_out {
+        true => t.abs() * input.amount,
+        false => input.nominal + t * input.amount,
+    };
+    let number = (number * 1e9).round() / 1e9;
     let quantity = Quantity::new(Number::Computed(number), input.dimension);
     let value = Value::Quantity {
         quantity,

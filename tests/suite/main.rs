@@ -42,6 +42,7 @@ mod fineness_judge;
 mod fingerprints;
 mod fitting;
 mod found_by_fuzzing;
+mod gauge;
 mod glance;
 mod heaps;
 mod hollow;

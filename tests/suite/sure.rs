@@ -3,7 +3,8 @@
 //! Outside things: random pipes by brute force and by a general package for uncertainties (`tests/sure`, recorded);
 //! closed forms beside each row; a published worked example of an uncertainty budget.
 
-use annulet::evaluate::{Draws, RangeBy, range_over};
+use annulet::evaluate::{Draws, RangeBy, patterns_worked, places_worked, range_over};
+use annulet::session::{Request, Session};
 use annulet::source::Span;
 use serde_json::Value;
 
@@ -372,4 +373,87 @@ fn the_page_says_what_may_be_off_and_what_it_comes_from() {
     insta::assert_snapshot!(ran.stdout);
     let none = run(&["sure", "-"], &format!("{BAND} }}\n"));
     assert!(none.stdout.starts_with("nothing may be off"));
+}
+
+/// Rings worked out while a recipe is read and judged, and patterns among them; with the four tolerances of a shop.
+fn worked_out(example: &str) -> (u64, u64) {
+    let tolerances =
+        "shop { tolerance { turning 0.02 mm, cut 0.03 mm, run-out 0.02 mm, scale 0.005 g } }\n";
+    let recipe = format!("{}\n{tolerances}", read(example));
+    let before = (places_worked(), patterns_worked());
+    let outcome = Session::default().run("r", &recipe, &Request::default());
+    assert!(outcome.evaluations.iter().all(|of| of.inputs().len() > 8));
+    (places_worked() - before.0, patterns_worked() - before.1)
+}
+
+#[test]
+fn limits_at_their_worst_cost_no_more_rings_than_they_need() {
+    // Two rings with 11 things that may be off: either end of each, the corners that results of the join point to, and
+    // the ranges of two requirements.
+    let (rings, _) = worked_out("examples/cartwheel.annulet");
+    assert!(rings < 800, "{rings}");
+    // Nine things and the run-out: either end of each, and no pattern twice.
+    let (_, patterns) = worked_out("examples/reedbed.annulet");
+    assert!(patterns < 40, "{patterns}");
+}
+
+#[test]
+fn what_is_only_found_says_so_everywhere() {
+    // Six lengths: more than have all their corners tried.
+    let many = "band b { size 16 \u{B1} 0.05 mm, width 5 \u{B1} 0.05 mm, thickness 2 \u{B1} 0.05 mm, profile domed { edge 1 \u{B1} 0.05 mm }, alloy a, comfort 0.2 \u{B1} 0.02 mm, ease { outer 0.1 \u{B1} 0.01 mm } }\nalloy a { silver 925, copper 75, density 10.36 \u{B1} 0.05 g/cm3 }\nweighed b { finished 4.9 g \u{B1} 0.5 g }\n";
+    let few = many
+        .replace(" \u{B1} 0.02 mm", " mm")
+        .replace(" \u{B1} 0.01 mm", " mm")
+        .replace("1 \u{B1} 0.05 mm", "1 mm");
+    for (recipe, way, found) in [(many, "search", true), (&*few, "corners", false)] {
+        let spread = &results(recipe)["b.weight"]["spread"];
+        assert_eq!(spread["way"], way, "{spread}");
+        let full = run(&["eval", "--full", "-"], recipe).stdout;
+        let card = run(&["eval", "-"], recipe).stdout;
+        let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        for (name, text) in [("full", &full), ("card", &card)] {
+            assert_eq!(
+                flat(text).contains("at worst found"),
+                found,
+                "{name}\n{text}"
+            );
+        }
+        let sure = run(&["sure", "--in", "-"], recipe).stdout;
+        assert_eq!(sure.contains(" (found)"), found, "{sure}");
+        let json: Value =
+            serde_json::from_str(&run(&["eval", "--json", "-"], recipe).stdout).unwrap();
+        let reading = &json["recipes"][0]["bands"][0]["weighed"]["readings"][0];
+        assert_eq!(reading["expected"]["way"], way, "{reading}");
+    }
+}
+
+#[test]
+fn limits_at_their_worst_are_told_in_sheets_and_orders_with_what_is_off() {
+    // 1.5 mm less 1.28 mm are 0.22 mm; with 0.03 mm off both 0.16 mm.
+    let recipe = "prices { dated 2026-11-20, silver 1 EUR/g, copper 0.01 EUR/g }
+shop { currency EUR, tolerance { turning 0.03 mm, cut 0.03 mm } }
+band b {
+  size ISO 50, width 5 mm, thickness 1.5 mm, profile flat, alloy silver-925
+  pattern { repeats 18, depth 1.28 mm, mean-depth 0.2 mm, cover 50 % }
+}
+order fair { dated 2026-11-25, b { 2 of ISO 54 } }
+";
+    let inputs = ["`b.thickness` is 1.47 mm", "`b.pattern.depth` is 1.31 mm"];
+    let check = run(&["check", "-"], recipe);
+    assert_eq!(check.status, 1, "{}", check.stderr);
+    let sheet = run(&["sheet", "fair", "--html", "--in", "-"], recipe).stdout;
+    // The size of the line is judged too, and its limits are told of the order.
+    let orders = run(&["offer", "fair", "--in", "-"], recipe).stderr;
+    for (way, text) in [
+        ("check", &check.stderr),
+        ("sheet", &sheet),
+        ("offer", &orders),
+    ] {
+        let flat = text.replace(" | ", " ");
+        let flat = flat.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flat.contains("only 0.16 mm"), "{way}: {text}");
+        for input in inputs {
+            assert!(flat.contains(input), "{way}: {input}\n{text}");
+        }
+    }
 }

@@ -114,3 +114,44 @@ fn what_is_no_weighing_is_told_with_its_line() {
     let ran = run_in(std::path::Path::new("/"), &["tally", "no-such.csv"], b"");
     assert_eq!(ran.status, 2);
 }
+
+#[test]
+fn a_chart_keeps_to_the_page_and_the_bench_draws_it_too() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    std::fs::write(path("ring.annulet"), RING).unwrap();
+    std::fs::write(
+        path("rings.csv"),
+        "ring,weight\n1,5.85\n2,5.87\n3,5.84\n4,5.85\n5,5.86\n6,6.30\n",
+    )
+    .unwrap();
+    for columns in [40, 80, 200] {
+        let ran = crate::support::run_wide(
+            &["tally", &path("rings.csv"), "--in", &path("ring.annulet")],
+            columns,
+        );
+        let widest = ran
+            .stdout
+            .lines()
+            .map(|line| line.chars().count())
+            .max()
+            .unwrap();
+        assert!(
+            widest <= columns && widest > columns.min(80) / 2,
+            "{columns}: {widest}\n{}",
+            ran.stdout
+        );
+        assert_eq!(ran.stdout.matches('\u{25CF}').count(), 7, "{}", ran.stdout);
+    }
+    let typed = format!("tally {} least 5.8 g most 5.9 g\n", path("rings.csv"));
+    let ran = crate::support::run(&["bench", &path("ring.annulet")], &typed);
+    assert!(
+        ran.stdout.contains("5 of 6 (83.3 %)"),
+        "{}{}",
+        ran.stdout,
+        ran.stderr
+    );
+    let typed = format!("tally {} fewest 5.8 g\n", path("rings.csv"));
+    let ran = crate::support::run(&["bench", &path("ring.annulet")], &typed);
+    assert!(ran.stderr.contains("knows no `fewest`"), "{}", ran.stderr);
+}

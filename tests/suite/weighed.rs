@@ -231,3 +231,54 @@ fn what_came_off_and_what_is_missing() {
     assert!(ran.stdout.contains("on the scale"), "{}", ran.stdout);
     assert!(ran.stdout.contains("unaccounted"), "{}", ran.stdout);
 }
+
+#[test]
+fn what_came_between_two_readings_is_told_apart() {
+    let pattern = "flat, pattern { repeats 18, depth 0.2 mm, mean-depth 0.1 mm, cover 50 % }";
+    let band = PIPE.replace("flat", pattern);
+    let help = |weighed: &str, at: usize| {
+        let found = findings(&format!("{band}weighed b {{ {weighed} }}\n"));
+        found[at].help.clone()
+    };
+    let turned = weight();
+    // Cut: half of a ring 0.1 mm deep from 20 mm, 5 mm wide, less.
+    let gone = PI * (10.0 * 10.0 - 9.9 * 9.9) * 5.0 * 10.36 / 1000.0 / 2.0;
+    // 0.05 g over before and behind: nothing more is apart.
+    let same = format!(
+        "turned {:.3} g, cut {:.3} g",
+        turned + 0.05,
+        turned - gone + 0.05
+    );
+    assert!(
+        help(&same, 1).contains("0.05 g over of `turned` goes on here"),
+        "{}",
+        help(&same, 1)
+    );
+    // 0.05 g more between: of the cut alone, since what else moves was on the scale before it.
+    let shown = |grams: f64| (grams * 1000.0).round() / 1000.0;
+    let (first, then) = (shown(turned + 0.05), shown(turned - gone + 0.1));
+    let more = format!("turned {first:.3} g, cut {then:.3} g");
+    let said = help(&more, 1);
+    let between = then - (turned - gone) - (first - turned);
+    assert!(
+        said.contains(&format!("{between:.3} g more came between")),
+        "{said} {between}"
+    );
+    // So much less was cut away: of the cover of 50 % as much as of the metal.
+    let cover = 50.0 * between / gone;
+    assert!(
+        said.contains(&format!("{cover:.1} % less of `pattern.cover`")),
+        "{said} {cover}"
+    );
+    assert!(
+        !said.contains("`width`") && !said.contains("density"),
+        "{said}"
+    );
+    // The card tells both in a row.
+    let card = run(&["eval", "-"], &format!("{band}weighed b {{ {more} }}\n"));
+    let flat = card.stdout.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains(&format!("weighed turned {first:.3} g, 0.05 g over; cut")),
+        "{flat}"
+    );
+}

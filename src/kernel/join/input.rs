@@ -86,6 +86,9 @@ pub struct StretchInput {
     pub run_out: f64,
     /// How far a ring as made may miss its bore, on the diameter, and its width, mm.
     pub off_size: f64,
+    /// What would just fit parts as made is not sought: that takes many rings, and where only what falls short is asked
+    /// nobody reads it.
+    pub unadvised: bool,
     /// One step of the band's size system, as a circumference.
     pub step: f64,
     /// The band's metal.

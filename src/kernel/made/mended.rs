@@ -9,7 +9,8 @@ use super::clash::Clash;
 use super::measured::Measured;
 use super::shortfall::Shortfall;
 
-/// The measured field among some, and the nearest value of it that `accepts` takes.
+/// The measured field among some, and the nearest value of it that `accepts` takes; the first field alone where none is
+/// sought.
 pub(super) fn mended(
     input: &Input,
     fields: &[FieldId],
@@ -20,6 +21,9 @@ pub(super) fn mended(
     let mut first = None;
     for path in fields.iter().filter(stated) {
         first = first.or(Some(*path));
+        if input.stretch.unadvised {
+            break;
+        }
         let now = measured.of(*path).unwrap_or(0.0);
         let takes = |value: f64| value > 0.0 && accepts(&measured.with(*path, value));
         let offers = [fitting(true, now, takes), fitting(false, now, takes)];
@@ -48,6 +52,7 @@ pub(super) fn refused(
     let field = field.or_else(|| input.stretch.made.stated().next())?;
     let again = match fits {
         Some(_) => Again::default(),
+        None if input.stretch.unadvised => Again::default(),
         None => again(&input.stretch.made, sound),
     };
     Some(Shortfall::Contradicts {
