@@ -124,7 +124,7 @@ impl Bench {
             Ok(text) => self.edited(text, line.trim(), self.band.clone(), false),
             Err(findings) => return Reply::refused(findings),
         };
-        if !reply.refused {
+        if !reply.refused || self.is_stopped() {
             return reply;
         }
         // What is wrong is shown in the line as typed, where laying it over the recipe finds it too.
@@ -184,7 +184,7 @@ impl Bench {
         if brought.is_empty() {
             brought = mistakes(&self.outcome.findings, &before.outcome.findings);
         }
-        if !brought.is_empty() && mistakes(&known_alone, &alone).is_empty() {
+        if self.is_stopped() || !brought.is_empty() && mistakes(&known_alone, &alone).is_empty() {
             self.go_back(before);
             return Reply::refused(brought);
         }

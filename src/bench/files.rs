@@ -155,7 +155,10 @@ impl Bench {
             0 => "",
             _ => "; what is tried is not in it (`keep` writes it in)",
         };
-        Reply::of(format!("saved {shown}{tried}\n"))
+        Reply {
+            stopped: self.is_stopped(),
+            ..Reply::of(format!("saved {shown}{tried}\n"))
+        }
     }
 
     /// Files that were changed on disk since they were read, told once; the recipe's own and those that it uses.

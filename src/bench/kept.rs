@@ -34,6 +34,9 @@ impl Bench {
         let mut refused: Vec<Finding> = Vec::new();
         let mut first: Option<Stand> = None;
         for (place, tried) in tries.iter().enumerate() {
+            if self.is_stopped() {
+                break;
+            }
             if !wanted.is_empty() && !wanted.contains(&place) {
                 stays.push(tried.clone());
                 continue;
@@ -65,6 +68,11 @@ impl Bench {
                     stays.push(tried.clone());
                 }
             }
+        }
+        if self.is_stopped()
+            && let Some(before) = first.take()
+        {
+            self.go_back(before);
         }
         let Some(Stand { state, outcome, .. }) = first else {
             return Reply::refused(refused);
@@ -152,7 +160,7 @@ impl Bench {
         let wrong = fresh(&self.outcome.findings, &known, |weight| {
             weight == Weight::Wrong
         });
-        if !wrong.is_empty() {
+        if !wrong.is_empty() || self.is_stopped() {
             self.go_back(before);
             return Reply::refused(wrong);
         }
@@ -208,7 +216,7 @@ impl Bench {
         let wrong = fresh(&self.outcome.findings, &before.findings, |weight| {
             weight == Weight::Wrong
         });
-        if !wrong.is_empty() {
+        if !wrong.is_empty() || self.is_stopped() {
             let sources = self.session.sources.clone();
             self.state = state;
             self.evaluate();

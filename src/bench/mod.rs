@@ -27,6 +27,7 @@ mod several;
 mod show;
 mod stand;
 mod state;
+mod stop;
 #[cfg(feature = "cli")]
 mod terminal;
 mod tries;
@@ -99,8 +100,10 @@ pub struct Bench {
     under: (usize, String),
     /// Files changed on disk that this was told of, as they are there.
     told: BTreeMap<String, Option<String>>,
-    /// A long line is to end.
+    /// A line is to end.
     stop: Arc<AtomicBool>,
+    /// A line was told to end, so that what the recipe comes to is to be worked out again.
+    stale: bool,
 }
 
 /// Where the lines of a paste are typed.
@@ -144,6 +147,7 @@ impl Bench {
             under: (0, String::new()),
             told: BTreeMap::new(),
             stop: Arc::default(),
+            stale: false,
         }
     }
 
@@ -263,7 +267,7 @@ impl Bench {
             let line = behind;
             behind += statement.matches('\n').count() + 1;
             self.typed.line = first + line;
-            let mut reply = self.one(statement);
+            let mut reply = self.until_stopped(statement);
             // What it rests on was told when the recipe was read, which may be long ago.
             if reply.refused && reply.findings.is_empty() && reply.complaint.is_none() {
                 reply.complaint = Some(self.why_no_answer());
@@ -280,7 +284,8 @@ impl Bench {
             whole.refused |= reply.refused;
             whole.ends = reply.ends;
             whole.asks = reply.asks;
-            if whole.ends || whole.asks.is_some() {
+            whole.stopped = reply.stopped;
+            if whole.ends || whole.asks.is_some() || whole.stopped {
                 break;
             }
         }

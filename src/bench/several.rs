@@ -37,6 +37,9 @@ impl Bench {
         }
         let mut rows = Vec::new();
         for value in values {
+            if self.is_stopped() {
+                break;
+            }
             match self.tried_value(path, &value) {
                 Ok(row) => rows.push(row),
                 Err(findings) => return Some(Reply::refused(findings)),
@@ -103,6 +106,9 @@ impl Bench {
         let mut rows = Vec::new();
         let mut stands = Vec::new();
         for count in 0..=tries.len() {
+            if self.is_stopped() {
+                break;
+            }
             let request = Request {
                 tries: tries.get(..count).unwrap_or(&[]).to_vec(),
                 ..self.request()

@@ -36,6 +36,9 @@ impl Bench {
             Ok(taken) => taken,
             Err(findings) => return Reply::refused(findings),
         };
+        if self.is_stopped() {
+            return Reply::refused(Vec::new());
+        }
         self.past.note(self.state.clone(), &format!("try {line}"));
         self.state.tries.push(Tried {
             typed: None,
@@ -124,7 +127,7 @@ impl Bench {
         let wrong = fresh(&outcome.findings, &self.outcome.findings, |weight| {
             weight == Weight::Wrong
         });
-        if outcome.refused || !wrong.is_empty() {
+        if outcome.refused || !wrong.is_empty() || self.is_stopped() {
             return Reply::refused(wrong);
         }
         let lines = match self.session.set_lines(&self.prepared, &request) {

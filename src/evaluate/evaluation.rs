@@ -18,6 +18,7 @@ use super::of_band::input_of;
 use super::range::Range;
 use super::shortfall::{Barred, Shortfall, Worst, impossible};
 use super::standing::Standing;
+use super::stop::stopped;
 
 /// A band with everything that is computed of it.
 #[derive(Clone, Debug)]
@@ -66,6 +67,9 @@ pub(super) struct Points {
 /// # Errors
 /// What makes it impossible.
 pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
+    if stopped() {
+        return Err(Barred::Shape(Vec::new()));
+    }
     let input = input_of(band);
     let stated = |field| band.length(field);
     let misfits = kernel::check(&input.shape, &stated, input.stretch.walls.anywhere);
@@ -86,6 +90,9 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
 
 /// The same without asking what would just fit where it cannot be made.
 pub(super) fn sound(band: &Arc<Band>) -> Option<Evaluation> {
+    if stopped() {
+        return None;
+    }
     let input = input_of(band);
     let figures = metal(&input, &|field| band.length(field))?;
     let through = kernel::goes_through(&figures);
