@@ -54,6 +54,7 @@ pub use files::{Files, NoFiles};
 pub use lines::statements;
 pub use look::{Kind, look};
 pub use reply::{Asks, Reply};
+pub use stop::Unsaved;
 #[cfg(feature = "cli")]
 pub use terminal::{Conversation, Screen, converse};
 pub use words::{Then, WORDS, Word, command, find};

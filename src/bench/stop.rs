@@ -1,4 +1,5 @@
-//! A line that is told to end before it is done: nothing of it is taken that is not whole.
+//! A line or a session that is told to end before it is done: nothing of a line is taken that is not whole, and what is
+//! not saved can be rescued.
 
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -6,6 +7,15 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use crate::evaluate::until;
 
 use super::{Bench, Reply};
+
+/// What would be lost if the session ended now.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unsaved {
+    /// The file that `save` writes; none where there is none yet.
+    pub file: Option<String>,
+    /// The recipe, and behind it as comments the lines that are tried.
+    pub text: String,
+}
 
 /// Said of a line that changed nothing.
 const AS_IT_WAS: &str = "interrupted: the recipe is as it was";
@@ -15,6 +25,27 @@ const STILL_TO_COME: &str =
     "interrupted: the change is made, and what it comes to is worked out with the next line";
 
 impl Bench {
+    /// What would be lost if the session ended now; none where nothing would.
+    #[must_use]
+    pub fn unsaved_work(&self) -> Option<Unsaved> {
+        let tries = &self.state.tries;
+        (self.unsaved() || !tries.is_empty()).then(|| {
+            let mut text = self.state.text.to_string();
+            if !text.is_empty() && !text.ends_with('\n') {
+                text.push('\n');
+            }
+            for tried in tries {
+                let on = tried.band.as_deref();
+                let on = on.map_or_else(String::new, |band| format!(" (on {band})"));
+                text.push_str(&format!("# tried{on}: {}\n", tried.line.replace('\n', " ")));
+            }
+            Unsaved {
+                file: self.file.clone(),
+                text,
+            }
+        })
+    }
+
     /// The flag that an interrupt raises, so that a long line ends at once.
     #[must_use]
     pub fn interrupts(&self) -> Arc<AtomicBool> {

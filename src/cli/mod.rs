@@ -35,6 +35,7 @@ mod output;
 mod questions;
 mod recipes;
 mod refused;
+mod rescued;
 mod run;
 mod saved;
 mod scale_calls;
