@@ -196,7 +196,7 @@ impl Bench {
         self.comments.clear();
         let gone = lost_comments(&state.text, &self.state.text);
         let hidden = !state.tries.is_empty();
-        self.past.note(state, what);
+        self.past.note(&state, &self.state, what);
         self.before = outcome;
         let mut reply = self.say_moved(what, reach.as_ref());
         if hidden {

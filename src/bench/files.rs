@@ -94,7 +94,7 @@ impl Bench {
         let before = self.attempt(state, None);
         if !first {
             let what = format!("open {}", printable(name));
-            self.past.note_open(before.state, &what, file);
+            self.past.note_open(&before.state, &self.state, &what, file);
         }
         Reply {
             text: self.welcome(),
@@ -218,7 +218,7 @@ impl Bench {
         }
         let before = self.attempt(state, self.band.clone());
         self.told.clear();
-        self.past.note(before.state, "reload");
+        self.past.note(&before.state, &self.state, "reload");
         self.before = before.outcome;
         self.say_moved("read again", None)
     }

@@ -80,7 +80,7 @@ impl Bench {
         self.before = outcome;
         let before = state.text.clone();
         let count = state.tries.len();
-        self.past.note(state, "keep");
+        self.past.note(&state, &self.state, "keep");
         let lines = if kept == 1 { "it is" } else { "they are" };
         let of = if kept < count {
             format!(" {kept} of {count}")
@@ -164,7 +164,8 @@ impl Bench {
             self.go_back(before);
             return Reply::refused(wrong);
         }
-        self.past.note(before.state, &format!("keep as {name}"));
+        let what = format!("keep as {name}");
+        self.past.note(&before.state, &self.state, &what);
         let mut reply = Reply::of(format!(
             "kept as {name}, a variant of {band}; {band} is as it was\n"
         ));
@@ -223,7 +224,7 @@ impl Bench {
             self.shown = Some(sources);
             return Reply::refused(wrong);
         }
-        self.past.note(state, "drop");
+        self.past.note(&state, &self.state, "drop");
         self.before = before;
         self.say_moved(&heading, None)
     }

@@ -101,6 +101,8 @@ pub struct Bench {
     under: (usize, String),
     /// Files changed on disk that this was told of, as they are there.
     told: BTreeMap<String, Option<String>>,
+    /// How many of the tries were looked at for names that they mention, and whether some do.
+    tied: (usize, bool),
     /// A line is to end.
     stop: Arc<AtomicBool>,
     /// A line was told to end, so that what the recipe comes to is to be worked out again.
@@ -147,6 +149,7 @@ impl Bench {
             last: None,
             under: (0, String::new()),
             told: BTreeMap::new(),
+            tied: (0, false),
             stop: Arc::default(),
             stale: false,
         }

@@ -39,11 +39,11 @@ impl Bench {
         if self.is_stopped() {
             return Reply::refused(Vec::new());
         }
-        self.past.note(self.state.clone(), &format!("try {line}"));
         self.state.tries.push(Tried {
             typed: None,
             ..tried
         });
+        self.past.note_try(&self.state, &format!("try {line}"));
         let mut text = self.moved(&taken.before, &taken.reach);
         text.push_str(&orders(&taken.ordered, &self.outcome.orders));
         text.push_str(&marks(&taken.before, &self.outcome.evaluations));
@@ -196,10 +196,19 @@ impl Bench {
         })
     }
 
+    /// Whether some of what is tried mentions a name of the top level; each try is looked at once.
+    fn is_tied(&mut self) -> bool {
+        let (seen, tied) = self.tied;
+        let tries = self.state.tries.get(seen..).unwrap_or_default();
+        let tied = tied || self.session.tie(&self.prepared, tries);
+        self.tied = (self.state.tries.len(), tied);
+        tied
+    }
+
     fn laid(&mut self, tried: &Tried) -> Result<Laid, Vec<Finding>> {
         let targets = self.session.targets(&self.prepared, tried)?;
         let reach = self.prepared.mentions().dependents(targets.names);
-        let tied = self.session.tie(&self.prepared, &self.state.tries);
+        let tied = self.is_tied();
         let by_numbers = match tied {
             true => None,
             false => self

@@ -66,6 +66,11 @@ fn characters_from_elsewhere_are_refused_by_their_code_point() {
         ("title \"a\u{3164}b\"", "(U+3164)", "invisible"),
         ("title \"a\u{E0041}b\"", "(U+E0041)", "invisible"),
         ("width 5 mm # a\u{200B}b", "(U+200B)", "invisible"),
+        (
+            "width a\u{FE0F} / 2",
+            "(U+FE0F)",
+            "would make a name of its own",
+        ),
     ];
     for (line, code_point, help) in cases {
         let found = only(&band_with(&[line]));
