@@ -1,6 +1,7 @@
 //! Throws made-up texts at the targets without a fuzzer: nothing is needed but this compiler.
 //!
 //!   by-hand TARGET COUNT SEED [FILE...]      files are recipes to start from
+//!   by-hand seeds TARGET FOLDER              puts what that target starts from into a folder, for the fuzzer
 //!
 //! A text that breaks what must hold is put into the folder that `FUZZ_WORK` names (the present one, where it names
 //! none), as `TARGET.found-N`; one that takes more than a second is told and put beside it.
@@ -23,6 +24,12 @@ fn main() {
         eprintln!("by-hand TARGET COUNT SEED [FILE...]");
         std::process::exit(2);
     };
+    if name == "seeds" {
+        for (place, text) in own(count).into_iter().flatten().enumerate() {
+            let _ = std::fs::write(Path::new(seed).join(place.to_string()), text);
+        }
+        return;
+    }
     let target = holds::TARGETS.iter().find(|(known, _)| known == name);
     let numbers = (count.parse::<u64>(), seed.parse::<u64>());
     let (Some((_, target)), (Ok(count), Ok(seed))) = (target, numbers) else {

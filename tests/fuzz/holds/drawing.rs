@@ -32,30 +32,45 @@ pub fn holds(text: &str) {
     match &found {
         Ok(motif) => {
             let sizes = [motif.wide, motif.high];
-            assert!(sizes.iter().all(|size| size.is_finite() && *size > 0.0), "{sizes:?}");
+            assert!(
+                sizes.iter().all(|size| size.is_finite() && *size > 0.0),
+                "{sizes:?}"
+            );
             for mark in &motif.marks {
                 assert!(!mark.points.is_empty());
                 let finite = |(x, y): &(f64, f64)| x.is_finite() && y.is_finite();
                 assert!(mark.points.iter().all(finite), "{mark:?}");
             }
             for one in &motif.unread {
-                assert!(one.count >= 1 && (1..=lines).contains(&(one.line as usize)), "{one:?}");
+                assert!(
+                    one.count >= 1 && (1..=lines).contains(&(one.line as usize)),
+                    "{one:?}"
+                );
             }
             assert_eq!(Ok(motif), read(text).as_ref(), "read twice");
         }
         Err(error) => assert!(!error.message.is_empty()),
     }
     // Dense drawings take long, and what they take is bounded elsewhere.
-    let points = found.iter().flat_map(|motif| &motif.marks).map(|mark| mark.points.len());
+    let points = found
+        .iter()
+        .flat_map(|motif| &motif.marks)
+        .map(|mark| mark.points.len());
     if points.sum::<usize>() > 200 {
         return;
     }
     let mut session = Session::default();
     let outcome = session.run_with("recipe", RECIPE, &Request::default(), &mut Only(text));
     super::spans::check(&outcome.findings, &session.sources);
-    assert!(found.is_ok() || !outcome.findings.is_empty(), "refused, and no word of it");
+    assert!(
+        found.is_ok() || !outcome.findings.is_empty(),
+        "refused, and no word of it"
+    );
     for one in &outcome.evaluations {
         let (cut, uncut) = (one.figures.weight, one.figures.weight_uncut);
-        assert!(cut.is_finite() && cut >= 0.0 && cut <= uncut * (1.0 + 1e-9), "{cut} of {uncut}");
+        assert!(
+            cut.is_finite() && cut >= 0.0 && cut <= uncut * (1.0 + 1e-9),
+            "{cut} of {uncut}"
+        );
     }
 }

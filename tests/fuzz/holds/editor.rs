@@ -36,11 +36,23 @@ pub fn holds(text: &str) {
         };
         let there = names.written(text, NEW);
         assert_ne!(there, text);
-        let first = names.places.first().expect("a name that is changed stands somewhere");
+        let first = names
+            .places
+            .first()
+            .expect("a name that is changed stands somewhere");
         let old = &text[first.clone()];
         let moved = Opening::read("recipe", &there, &mut NoLibrary, None);
-        assert_eq!(open.outcome.evaluations.len(), moved.outcome.evaluations.len(), "{there}");
-        for (one, other) in open.outcome.evaluations.iter().zip(&moved.outcome.evaluations) {
+        assert_eq!(
+            open.outcome.evaluations.len(),
+            moved.outcome.evaluations.len(),
+            "{there}"
+        );
+        for (one, other) in open
+            .outcome
+            .evaluations
+            .iter()
+            .zip(&moved.outcome.evaluations)
+        {
             let weights = [one, other].map(|of| of.figures.weight.to_bits());
             assert_eq!(weights[0], weights[1], "{there}");
         }

@@ -1,5 +1,8 @@
 //! What must hold of any text: the body of each fuzz target, which the suite runs over a few texts too.
-#![allow(dead_code, reason = "each target is a program of its own and uses one of them")]
+#![allow(
+    dead_code,
+    reason = "each target is a program of its own and uses one of them"
+)]
 
 pub mod ask;
 pub mod bench;

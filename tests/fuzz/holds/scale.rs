@@ -26,7 +26,10 @@ pub fn holds(text: &str) {
         for band in &sure.bands {
             for one in &band.figures {
                 let range = &one.range;
-                assert!(range.low <= range.nominal && range.nominal <= range.high, "{range:?}");
+                assert!(
+                    range.low <= range.nominal && range.nominal <= range.high,
+                    "{range:?}"
+                );
                 assert!(one.drawn.1 >= 0.0);
             }
             let walls = band.walls.iter().map(|one| one.kept);
@@ -40,7 +43,10 @@ pub fn holds(text: &str) {
             continue;
         };
         for path in ["width", "thickness", "shell"] {
-            let Ok(found) = run.outcome.settle(&format!("{}.{path}", one.band.name), None) else {
+            let Ok(found) = run
+                .outcome
+                .settle(&format!("{}.{path}", one.band.name), None)
+            else {
                 continue;
             };
             let request = Request {
@@ -84,7 +90,10 @@ fn tallied(text: &str) {
     let least = numbers.iter().copied().fold(f64::INFINITY, f64::min);
     let most = numbers.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let close = 1e-9 * MOST;
-    assert!(found.mean >= least - close && found.mean <= most + close, "{found:?}");
+    assert!(
+        found.mean >= least - close && found.mean <= most + close,
+        "{found:?}"
+    );
     assert!(found.deviation >= 0.0 && found.deviation <= most - least + close);
     assert!(found.moving >= 0.0 && found.moving <= most - least + close);
     assert!(found.lower <= found.mean && found.mean <= found.upper);

@@ -60,7 +60,10 @@ pub fn holds(text: &str) {
         assert_eq!(dxf.lines().count() % 2, 0, "a code has no value");
         assert!(drawing::pdf(&[picture]).starts_with(b"%PDF-"));
         for written in [&svg, &dxf, &report::section_text(&of, kinds, 80)] {
-            assert!(!written.contains("NaN") && !written.contains("inf "), "{written}");
+            assert!(
+                !written.contains("NaN") && !written.contains("inf "),
+                "{written}"
+            );
             let seen = |c: char| is_safe(c) || matches!(c, '\n' | '\r');
             assert!(written.chars().all(seen));
         }

@@ -102,7 +102,11 @@ fn swept(text: &str) {
             let numbers = [cell.number(), fresh.number()];
             match numbers.map(|one| one.map(|one| one.to_f64())) {
                 [Some(one), Some(other)] => {
-                    assert!(near(one, other, CLOSE), "{}: {one} and {other}", reading.name);
+                    assert!(
+                        near(one, other, CLOSE),
+                        "{}: {one} and {other}",
+                        reading.name
+                    );
                 }
                 [one, other] => assert_eq!(one, other, "{}", reading.name),
             }
@@ -126,7 +130,11 @@ fn solved(text: &str) {
         let sides = [found.left.name.as_str(), found.target.as_str()];
         let [left, right] = sides.map(|side| asked(&mut over, side));
         if let (Some(left), Some(right)) = (left, right) {
-            assert!(near(left, right, MET), "{left} and {right} at {:?}", root.at);
+            assert!(
+                near(left, right, MET),
+                "{left} and {right} at {:?}",
+                root.at
+            );
         }
     }
 }
@@ -149,6 +157,10 @@ fn chosen(text: &str) {
         let fresh = bands.filter_map(|one| Cell::of(one.value(id.row()), &reading.unit).number());
         let mut fresh = fresh.map(|one| one.to_f64());
         let aim = best.aim.to_f64();
-        assert!(fresh.any(|one| near(one, aim, CLOSE)), "{aim} of {:?}", best.values);
+        assert!(
+            fresh.any(|one| near(one, aim, CLOSE)),
+            "{aim} of {:?}",
+            best.values
+        );
     }
 }
