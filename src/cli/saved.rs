@@ -4,7 +4,6 @@ use std::fs::{self, Metadata};
 use std::io::{self, Write};
 use std::os::unix::fs::{MetadataExt, fchown};
 use std::path::Path;
-use std::time::Duration;
 
 use crate::source::printable;
 
@@ -70,9 +69,9 @@ pub(super) fn write(name: &str, text: impl AsRef<[u8]>) -> Result<(), String> {
 const BEGINS: &str = ".annulet-";
 const ENDS: &str = ".saving";
 
-/// How much older a file that was never finished must be than the last one saved to be cleared: an hour, in which any
+/// How much older a file that was never finished must be than the last one saved to be cleared, in seconds: an hour, in which any
 /// other program that saves into the same folder is done.
-const OLDER: Duration = Duration::from_secs(3600);
+const OLDER: i64 = 3600;
 
 /// The new file belongs to whom the old one did.
 fn keep_owner(file: &fs::File, old: &Metadata, name: &str) -> Result<(), String> {
@@ -90,7 +89,7 @@ fn keep_owner(file: &fs::File, old: &Metadata, name: &str) -> Result<(), String>
 
 /// Clears away what an earlier save left that was killed: files of our own naming, older than any save takes.
 fn clear(folder: &Path, saved: &fs::File) {
-    let Ok(now) = saved.metadata().and_then(|saved| saved.modified()) else {
+    let Ok(now) = saved.metadata().map(|saved| saved.mtime()) else {
         return;
     };
     for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
@@ -99,10 +98,8 @@ fn clear(folder: &Path, saved: &fs::File) {
         let is_left = name.starts_with(BEGINS) && name.ends_with(ENDS);
         // Of a link it is the link itself that is looked at.
         let found = entry.metadata().ok().filter(|_| is_left);
-        let age = found
-            .filter(Metadata::is_file)
-            .and_then(|found| now.duration_since(found.modified().ok()?).ok());
-        if age.is_some_and(|age| age > OLDER) {
+        let found = found.filter(Metadata::is_file);
+        if found.is_some_and(|found| now.saturating_sub(found.mtime()) > OLDER) {
             let _ = fs::remove_file(entry.path());
         }
     }

@@ -66,11 +66,6 @@ fn characters_from_elsewhere_are_refused_by_their_code_point() {
         ("title \"a\u{3164}b\"", "(U+3164)", "invisible"),
         ("title \"a\u{E0041}b\"", "(U+E0041)", "invisible"),
         ("width 5 mm # a\u{200B}b", "(U+200B)", "invisible"),
-        (
-            "width a\u{FE0F} / 2",
-            "(U+FE0F)",
-            "would make a name of its own",
-        ),
     ];
     for (line, code_point, help) in cases {
         let found = only(&band_with(&[line]));
@@ -79,6 +74,19 @@ fn characters_from_elsewhere_are_refused_by_their_code_point() {
         assert!(found.help.contains(help), "{line:?}: {found:?}");
         let shown = found.message.chars().all(annulet::source::is_safe);
         assert!(shown, "{line:?}: {found:?}");
+    }
+}
+
+#[test]
+fn a_name_holds_no_character_that_is_not_seen() {
+    for (name, code) in [
+        ("a\u{FE0F}", "(U+FE0F)"),
+        ("\u{6307}\u{E0100}", "(U+E0100)"),
+    ] {
+        let found = findings(&band_with(&[]).replace("band b", &format!("band {name}")));
+        assert!(!found.is_empty(), "{name:?}");
+        assert_eq!(found[0].code, "syntax::character", "{name:?}: {found:?}");
+        assert!(found[0].message.contains(code), "{name:?}: {found:?}");
     }
 }
 

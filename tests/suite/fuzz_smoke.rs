@@ -14,7 +14,7 @@ fn what_must_hold_of_any_text_holds_of_a_few() {
     // Long recipes take long in a build for tests.
     let short: Vec<String> = recipes
         .into_iter()
-        .filter(|text| text.len() < 900)
+        .filter(|text| text.len() < 900 && !text.contains("cutter "))
         .collect();
     assert!(short.len() > 3);
     let words = words(include_str!("../fuzz/annulet.dict"));

@@ -26,7 +26,13 @@ pub fn holds(text: &str) {
     let step = (text.len() / PLACES).max(1);
     let places = (0..=text.len()).filter(|place| text.is_char_boundary(*place));
     for byte in places.step_by(step) {
-        if let Some(found) = hovered(&mut open, byte) {
+        // What a value of drawn cuts comes from is found by moving every number of them.
+        let drawn = open
+            .outcome
+            .evaluations
+            .iter()
+            .any(|one| one.band.is_drawn());
+        if !drawn && let Some(found) = hovered(&mut open, byte) {
             assert!(!found.text.is_empty() && found.at.start <= found.at.end);
         }
         let _ = given(&open, byte);
