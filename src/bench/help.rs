@@ -165,8 +165,8 @@ Keys of the prompt:
   Up, Down  earlier lines; after a few letters those that
             begin so; within a block its lines
   Ctrl-R    search earlier lines
-  Ctrl-C    forget the line, or the open block; while a line
-            is worked out, end it: the recipe stays as it was
+  Ctrl-C    forget the line, or the open block; end a line
+            that is being worked out: nothing is changed
   Ctrl-D    on an empty line: end
 
 The prompt names the file that `save` writes and the band that is meant where none is named; `*` marks changes \
