@@ -124,7 +124,7 @@ impl Bench {
             Ok(text) => self.edited(text, line.trim(), self.band.clone(), false),
             Err(findings) => return Reply::refused(findings),
         };
-        if !reply.refused {
+        if !reply.refused || self.is_stopped() {
             return reply;
         }
         // What is wrong is shown in the line as typed, where laying it over the recipe finds it too.
@@ -184,7 +184,7 @@ impl Bench {
         if brought.is_empty() {
             brought = mistakes(&self.outcome.findings, &before.outcome.findings);
         }
-        if !brought.is_empty() && mistakes(&known_alone, &alone).is_empty() {
+        if self.is_stopped() || !brought.is_empty() && mistakes(&known_alone, &alone).is_empty() {
             self.go_back(before);
             return Reply::refused(brought);
         }
@@ -196,7 +196,7 @@ impl Bench {
         self.comments.clear();
         let gone = lost_comments(&state.text, &self.state.text);
         let hidden = !state.tries.is_empty();
-        self.past.note(state, what);
+        self.past.note(&state, &self.state, what);
         self.before = outcome;
         let mut reply = self.say_moved(what, reach.as_ref());
         if hidden {

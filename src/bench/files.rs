@@ -102,7 +102,7 @@ impl Bench {
         let before = self.attempt(state, None);
         if !first {
             let what = format!("open {}", printable(name));
-            self.past.note_open(before.state, &what, file);
+            self.past.note_open(&before.state, &self.state, &what, file);
         }
         Reply {
             text: self.welcome(),
@@ -163,7 +163,10 @@ impl Bench {
             0 => "",
             _ => "; what is tried is not in it (`keep` writes it in)",
         };
-        Reply::of(format!("saved {shown}{tried}\n"))
+        Reply {
+            stopped: self.is_stopped(),
+            ..Reply::of(format!("saved {shown}{tried}\n"))
+        }
     }
 
     /// Files that were changed on disk since they were read, told once; the recipe's own and those that it uses.
@@ -223,7 +226,7 @@ impl Bench {
         }
         let before = self.attempt(state, self.band.clone());
         self.told.clear();
-        self.past.note(before.state, "reload");
+        self.past.note(&before.state, &self.state, "reload");
         self.before = before.outcome;
         self.say_moved("read again", None)
     }

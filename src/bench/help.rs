@@ -165,14 +165,19 @@ Keys of the prompt:
   Up, Down  earlier lines; after a few letters those that
             begin so; within a block its lines
   Ctrl-R    search earlier lines
-  Ctrl-C    forget the line, or the open block
+  Ctrl-C    forget the line, or the open block; end a line
+            that is being worked out: nothing is changed
   Ctrl-D    on an empty line: end
 
 The prompt names the file that `save` writes and the band that is meant where none is named; `*` marks changes \
 that are not saved, `+1` an open try.
 
 What Tab completes: fields that fit there, units, alloys, bands, paths. Ctrl-C never ends the bench; \
-Ctrl-D asks where something is not saved.
+Ctrl-D asks where something is not saved. Where a signal ends the bench, as when its window is closed, unsaved work \
+is put beside the recipe, into NAME.annulet.unsaved.
+
+Each line that is written into the recipe has all of it read once: in a text of thousands of lines that takes a moment. \
+Who has such a text ready pipes it into `annulet eval -`, which reads it once.
 
 Earlier lines are kept in the file that ANNULET_HISTORY names; `ANNULET_HISTORY=off` keeps none.
 ",

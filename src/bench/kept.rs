@@ -34,6 +34,9 @@ impl Bench {
         let mut refused: Vec<Finding> = Vec::new();
         let mut first: Option<Stand> = None;
         for (place, tried) in tries.iter().enumerate() {
+            if self.is_stopped() {
+                break;
+            }
             if !wanted.is_empty() && !wanted.contains(&place) {
                 stays.push(tried.clone());
                 continue;
@@ -66,13 +69,18 @@ impl Bench {
                 }
             }
         }
+        if self.is_stopped()
+            && let Some(before) = first.take()
+        {
+            self.go_back(before);
+        }
         let Some(Stand { state, outcome, .. }) = first else {
             return Reply::refused(refused);
         };
         self.before = outcome;
         let before = state.text.clone();
         let count = state.tries.len();
-        self.past.note(state, "keep");
+        self.past.note(&state, &self.state, "keep");
         let lines = if kept == 1 { "it is" } else { "they are" };
         let of = if kept < count {
             format!(" {kept} of {count}")
@@ -152,11 +160,12 @@ impl Bench {
         let wrong = fresh(&self.outcome.findings, &known, |weight| {
             weight == Weight::Wrong
         });
-        if !wrong.is_empty() {
+        if !wrong.is_empty() || self.is_stopped() {
             self.go_back(before);
             return Reply::refused(wrong);
         }
-        self.past.note(before.state, &format!("keep as {name}"));
+        let what = format!("keep as {name}");
+        self.past.note(&before.state, &self.state, &what);
         let mut reply = Reply::of(format!(
             "kept as {name}, a variant of {band}; {band} is as it was\n"
         ));
@@ -208,14 +217,14 @@ impl Bench {
         let wrong = fresh(&self.outcome.findings, &before.findings, |weight| {
             weight == Weight::Wrong
         });
-        if !wrong.is_empty() {
+        if !wrong.is_empty() || self.is_stopped() {
             let sources = self.session.sources.clone();
             self.state = state;
             self.evaluate();
             self.shown = Some(sources);
             return Reply::refused(wrong);
         }
-        self.past.note(state, "drop");
+        self.past.note(&state, &self.state, "drop");
         self.before = before;
         self.say_moved(&heading, None)
     }

@@ -1,8 +1,6 @@
 //! Many what-ifs at the bench: `sweep`, `solve`, `choose`.
 
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
-
+use crate::evaluate::stopped;
 use crate::explore::{Best, Cell, RowReader, Tally, Unmade, rows};
 use crate::report::{self, RowWriter, grouped};
 use crate::session::Resolver;
@@ -17,12 +15,6 @@ const SHOWN: usize = 200;
 const DRAWN: usize = 100_000;
 
 impl Bench {
-    /// The flag that an interrupt raises, so that a long line ends with what is finished.
-    #[must_use]
-    pub fn interrupts(&self) -> Arc<AtomicBool> {
-        Arc::clone(&self.stop)
-    }
-
     /// `sweep AXES …`.
     pub(super) fn sweep(&mut self, text: &str) -> Reply {
         let request = self.request();
@@ -31,7 +23,6 @@ impl Bench {
         let Some(found) = found else {
             return Reply::refused(findings);
         };
-        self.stop.store(false, Ordering::Relaxed);
         let anew = Resolver::new(&self.session, &self.prepared, &request, &found.bands);
         let engine = found.engine(&anew);
         let writer = RowWriter::new(&engine, "", self.digits);
@@ -46,10 +37,10 @@ impl Bench {
         let mut tally = Tally::default();
         let (mut kept, mut left): (Vec<(u64, Vec<Cell>)>, u64) = (Vec::new(), 0);
         let mut from = 0;
-        while from < found.rows && !self.stop.load(Ordering::Relaxed) {
+        while from < found.rows && !stopped() {
             let to = (from + BLOCK).min(found.rows);
             let block = rows(&mut reader, from, to, unmade);
-            from = to;
+            from += block.tally.rows;
             tally.add(&block.tally);
             match &mut best {
                 Some(best) => best.take(&block, width),
@@ -92,6 +83,7 @@ impl Bench {
         Reply {
             text,
             findings,
+            stopped: from < found.rows,
             ..Reply::default()
         }
     }

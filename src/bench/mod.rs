@@ -28,6 +28,7 @@ mod several;
 mod show;
 mod stand;
 mod state;
+mod stop;
 #[cfg(feature = "cli")]
 mod terminal;
 mod tries;
@@ -54,6 +55,7 @@ pub use files::{Files, NoFiles};
 pub use lines::statements;
 pub use look::{Kind, look};
 pub use reply::{Asks, Reply};
+pub use stop::Unsaved;
 #[cfg(feature = "cli")]
 pub use terminal::{Conversation, Screen, converse};
 pub use words::{Then, WORDS, Word, command, find};
@@ -100,8 +102,12 @@ pub struct Bench {
     under: (usize, String),
     /// Files changed on disk that this was told of, as they are there.
     told: BTreeMap<String, Option<String>>,
-    /// A long line is to end.
+    /// How many of the tries were looked at for names that they mention, and whether some do.
+    tied: (usize, bool),
+    /// A line is to end.
     stop: Arc<AtomicBool>,
+    /// A line was told to end, so that what the recipe comes to is to be worked out again.
+    stale: bool,
 }
 
 /// Where the lines of a paste are typed.
@@ -144,7 +150,9 @@ impl Bench {
             last: None,
             under: (0, String::new()),
             told: BTreeMap::new(),
+            tied: (0, false),
             stop: Arc::default(),
+            stale: false,
         }
     }
 
@@ -264,7 +272,7 @@ impl Bench {
             let line = behind;
             behind += statement.matches('\n').count() + 1;
             self.typed.line = first + line;
-            let mut reply = self.one(statement);
+            let mut reply = self.until_stopped(statement);
             // What it rests on was told when the recipe was read, which may be long ago.
             if reply.refused && reply.findings.is_empty() && reply.complaint.is_none() {
                 reply.complaint = Some(self.why_no_answer());
@@ -281,7 +289,8 @@ impl Bench {
             whole.refused |= reply.refused;
             whole.ends = reply.ends;
             whole.asks = reply.asks;
-            if whole.ends || whole.asks.is_some() {
+            whole.stopped = reply.stopped;
+            if whole.ends || whole.asks.is_some() || whole.stopped {
                 break;
             }
         }

@@ -18,6 +18,8 @@ pub struct Reply {
     pub asks: Option<Asks>,
     /// The session ends.
     pub ends: bool,
+    /// It was told to end before it was done.
+    pub stopped: bool,
 }
 
 impl Reply {
@@ -33,6 +35,14 @@ impl Reply {
             complaint: Some(message.into()),
             refused: true,
             ..Self::default()
+        }
+    }
+
+    /// A line that was told to end, and what became of it.
+    pub(super) fn stopped(message: &str) -> Self {
+        Self {
+            stopped: true,
+            ..Self::complaint(message)
         }
     }
 

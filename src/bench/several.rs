@@ -11,6 +11,9 @@ use super::{Bench, Reply};
 /// How many figures tell what a try does.
 const FIGURES: usize = 3;
 
+/// Of more tries than these it is not told what each does.
+const TOLD: usize = 100;
+
 /// More values than these are no table to look at.
 const MOST: usize = 200;
 
@@ -37,6 +40,9 @@ impl Bench {
         }
         let mut rows = Vec::new();
         for value in values {
+            if self.is_stopped() {
+                break;
+            }
             match self.tried_value(path, &value) {
                 Ok(row) => rows.push(row),
                 Err(findings) => return Some(Reply::refused(findings)),
@@ -102,7 +108,14 @@ impl Bench {
         let several = self.band_names().len() > 1;
         let mut rows = Vec::new();
         let mut stands = Vec::new();
-        for count in 0..=tries.len() {
+        // Each is laid anew over those before it; of many only all together are.
+        let many = tries.len() > TOLD;
+        let all = [0, tries.len()];
+        let counts = (0..=tries.len()).filter(|count| !many || all.contains(count));
+        for count in counts {
+            if self.is_stopped() {
+                break;
+            }
             let request = Request {
                 tries: tries.get(..count).unwrap_or(&[]).to_vec(),
                 ..self.request()
@@ -115,7 +128,10 @@ impl Bench {
                 Some(band) if several => format!("  (on {band})"),
                 _ => String::new(),
             };
-            let effect = self.effect(stands.get(place), stands.get(place + 1));
+            let effect = match many {
+                true => String::new(),
+                false => self.effect(stands.get(place), stands.get(place + 1)),
+            };
             rows.push((
                 format!("{}", place + 1),
                 format!("{}{on}", tried.line),

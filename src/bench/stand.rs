@@ -57,6 +57,7 @@ impl Bench {
         self.outcome = outcome;
         self.band = band;
         self.prepared = prepared;
+        self.tied = (0, false);
         self.kept = kept;
     }
 
@@ -75,6 +76,7 @@ impl Bench {
         {
             self.band = names().into_iter().next();
         }
+        self.tied = (0, false);
         let request = self.request();
         let outcome = self.session.outcome(&self.prepared, &request);
         self.kept = self.session.sources.count();

@@ -199,7 +199,7 @@ fn taken(text: &str, bench: &RefCell<Bench>, screen: &mut dyn Screen) -> Reply {
         }
         screen.show(&bench.borrow(), &last);
         line += statement.matches('\n').count() + 1;
-        if last.ends || last.asks.is_some() {
+        if last.ends || last.asks.is_some() || last.stopped {
             break;
         }
     }

@@ -36,11 +36,14 @@ impl Bench {
             Ok(taken) => taken,
             Err(findings) => return Reply::refused(findings),
         };
-        self.past.note(self.state.clone(), &format!("try {line}"));
+        if self.is_stopped() {
+            return Reply::refused(Vec::new());
+        }
         self.state.tries.push(Tried {
             typed: None,
             ..tried
         });
+        self.past.note_try(&self.state, &format!("try {line}"));
         let mut text = self.moved(&taken.before, &taken.reach);
         text.push_str(&orders(&taken.ordered, &self.outcome.orders));
         text.push_str(&marks(&taken.before, &self.outcome.evaluations));
@@ -124,7 +127,7 @@ impl Bench {
         let wrong = fresh(&outcome.findings, &self.outcome.findings, |weight| {
             weight == Weight::Wrong
         });
-        if outcome.refused || !wrong.is_empty() {
+        if outcome.refused || !wrong.is_empty() || self.is_stopped() {
             return Reply::refused(wrong);
         }
         let lines = match self.session.set_lines(&self.prepared, &request) {
@@ -193,10 +196,19 @@ impl Bench {
         })
     }
 
+    /// Whether some of what is tried mentions a name of the top level; each try is looked at once.
+    fn is_tied(&mut self) -> bool {
+        let (seen, tied) = self.tied;
+        let tries = self.state.tries.get(seen..).unwrap_or_default();
+        let tied = tied || self.session.tie(&self.prepared, tries);
+        self.tied = (self.state.tries.len(), tied);
+        tied
+    }
+
     fn laid(&mut self, tried: &Tried) -> Result<Laid, Vec<Finding>> {
         let targets = self.session.targets(&self.prepared, tried)?;
         let reach = self.prepared.mentions().dependents(targets.names);
-        let tied = self.session.tie(&self.prepared, &self.state.tries);
+        let tied = self.is_tied();
         let by_numbers = match tied {
             true => None,
             false => self

@@ -67,21 +67,18 @@ impl Bench {
     /// it was.
     fn go(&mut self, step: Step, anew: bool) -> (Step, String) {
         let left = self.state.clone();
-        let opened = step.opened.map(|file| {
+        let opened = step.opened.clone().map(|file| {
             // The other recipe is another file's.
             std::mem::replace(&mut self.file, file)
         });
-        self.before = if left.text == step.state.text && opened.is_none() && !anew {
-            self.state = step.state;
+        let there = step.there(&left);
+        let mut back = Step::from_to(&there, &left, &step.what);
+        back.opened = opened;
+        self.before = if left.text == there.text && back.opened.is_none() && !anew {
+            self.state = there;
             self.evaluate()
         } else {
-            self.attempt(step.state, self.band.clone()).outcome
-        };
-        let back = Step {
-            state: left,
-            what: step.what.clone(),
-            opened,
-            left: None,
+            self.attempt(there, self.band.clone()).outcome
         };
         (back, step.what)
     }

@@ -82,21 +82,17 @@ pub(super) fn for_all(
 ) {
     let jobs = jobs.clamp(1, files.len().max(1));
     if jobs == 1 {
-        for file in files {
-            if !each(evaluate(input::read(file), asked)) {
-                return;
-            }
-        }
-        return;
+        return one_by_one(files, asked, each);
     }
     let next = AtomicUsize::new(0);
     let enough = AtomicBool::new(false);
     let (sender, receiver) = mpsc::sync_channel::<(usize, Done)>(4 * jobs);
-    std::thread::scope(|scope| {
+    let begun = std::thread::scope(|scope| {
+        let mut begun = false;
         for _ in 0..jobs {
             let sender = sender.clone();
             let (next, enough) = (&next, &enough);
-            scope.spawn(move || {
+            let work = move || {
                 while !enough.load(Ordering::Relaxed) {
                     let place = next.fetch_add(1, Ordering::Relaxed);
                     let Some(file) = files.get(place) else { return };
@@ -107,7 +103,12 @@ pub(super) fn for_all(
                         return;
                     }
                 }
-            });
+            };
+            // Where no more can be started, those that are there do all of it.
+            match std::thread::Builder::new().spawn_scoped(scope, work) {
+                Ok(_) => begun = true,
+                Err(_) => break,
+            }
         }
         drop(sender);
         let mut waiting: BTreeMap<usize, Done> = BTreeMap::new();
@@ -121,7 +122,19 @@ pub(super) fn for_all(
                 }
             }
         }
+        begun
     });
+    if !begun {
+        one_by_one(files, asked, each);
+    }
+}
+
+fn one_by_one(files: &[String], asked: &Asked, each: &mut dyn FnMut(Done) -> bool) {
+    for file in files {
+        if !each(evaluate(input::read(file), asked)) {
+            return;
+        }
+    }
 }
 
 /// How many recipes are worked out at once, unless the call says otherwise.

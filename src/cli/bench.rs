@@ -3,6 +3,7 @@
 use std::collections::HashSet;
 use std::io::{self, BufRead, IsTerminal, Read};
 use std::path::{Path, PathBuf};
+use std::sync::PoisonError;
 
 use crate::bench::{Asks, Bench, Conversation, Files, Reply, Screen, converse};
 use crate::finding::{Finding, Weight};
@@ -18,6 +19,7 @@ use super::input;
 use super::library::Folder;
 use super::output::Output;
 use super::recipes::day;
+use super::rescued::{self, Work};
 use super::saved;
 use super::status::Status;
 use super::weighings::weighings;
@@ -77,6 +79,9 @@ pub(super) fn run(arguments: &Arguments, common: &Common, output: &mut Output) -
         return Status::Wrong;
     }
     if talks {
+        if let Some(left) = rescued::left(arguments.file.as_deref()) {
+            output.note(&left);
+        }
         talk(bench, common, output)
     } else {
         piped(bench, told, output)
@@ -90,11 +95,17 @@ fn talk(bench: Bench, common: &Common, output: &mut Output) -> Status {
     if let Err(error) = signal_hook::flag::register(signal_hook::consts::SIGINT, interrupted) {
         output.note(&format!("Ctrl-C cannot be caught: {error}"));
     }
+    let work = Work::default();
+    if let Err(error) = rescued::watch(&work) {
+        output.note(&format!(
+            "nothing is rescued when the program is ended by a signal: {error}"
+        ));
+    }
     let manner = Conversation {
         color: color::wanted(common.look.color, &io::stdout()),
         history: history(output),
     };
-    match converse(bench, &mut OnTerminal { output }, &manner) {
+    match converse(bench, &mut OnTerminal { output, work }, &manner) {
         Ok(()) => Status::Well,
         Err(error) => {
             output.complain(&format!("the terminal cannot be used: {error}"));
@@ -332,10 +343,15 @@ fn slips(bench: &Bench, reply: &Reply) -> Option<String> {
 
 struct OnTerminal<'a> {
     output: &'a mut Output,
+    /// What is to be rescued, as it stands behind each reply.
+    work: Work,
 }
 
 impl Screen for OnTerminal<'_> {
     fn show(&mut self, bench: &Bench, reply: &Reply) {
+        let mut work = self.work.lock().unwrap_or_else(PoisonError::into_inner);
+        *work = bench.unsaved_work();
+        drop(work);
         self.output.set_width(bench.width());
         match slips(bench, reply) {
             Some(text) => {

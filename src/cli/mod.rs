@@ -36,6 +36,7 @@ mod output;
 mod questions;
 mod recipes;
 mod refused;
+mod rescued;
 mod run;
 mod saved;
 mod scale_calls;

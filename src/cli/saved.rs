@@ -1,6 +1,8 @@
 //! A recipe or a drawing written to disk, whole or not at all.
 
+use std::fs::{self, Metadata};
 use std::io::{self, Write};
+use std::os::unix::fs::{MetadataExt, fchown};
 use std::path::Path;
 
 use crate::source::printable;
@@ -33,8 +35,8 @@ pub(super) fn write(name: &str, text: impl AsRef<[u8]>) -> Result<(), String> {
         ));
     }
     let mut builder = tempfile::Builder::new();
-    builder.prefix(".annulet-");
-    let old = std::fs::metadata(path).ok();
+    builder.prefix(BEGINS).suffix(ENDS);
+    let old = fs::metadata(path).ok();
     if let Some(old) = &old
         && old.permissions().readonly()
     {
@@ -43,26 +45,71 @@ pub(super) fn write(name: &str, text: impl AsRef<[u8]>) -> Result<(), String> {
             printable(name)
         ));
     }
-    let permissions = old.map_or_else(new_file, |old| old.permissions());
+    let permissions = old.as_ref().map_or_else(new_file, Metadata::permissions);
     builder.permissions(permissions.clone());
     let mut file = builder.tempfile_in(folder).map_err(refuse)?;
     file.write_all(text.as_ref()).map_err(refuse)?;
-    // The mask of the process must not take away what the old file allowed.
-    if target.exists() {
+    if let Some(old) = &old {
+        keep_owner(file.as_file(), old, name)?;
+        // The mask of the process must not take away what the old file allowed.
         file.as_file()
             .set_permissions(permissions)
             .map_err(refuse)?;
     }
     file.as_file().sync_all().map_err(refuse)?;
-    file.persist(&target).map_err(|error| refuse(error.error))?;
+    let saved = file.persist(&target);
+    let saved = saved.map_err(|error| refuse(error.error))?;
+    // Where a folder cannot be synced, the system keeps it in its own time.
+    let _ = fs::File::open(folder).and_then(|folder| folder.sync_all());
+    clear(folder, &saved);
     Ok(())
+}
+
+/// What the name of a file begins and ends with that is still being written.
+const BEGINS: &str = ".annulet-";
+const ENDS: &str = ".saving";
+
+/// How much older a file that was never finished must be than the last one saved to be cleared, in seconds: an hour, in which any
+/// other program that saves into the same folder is done.
+const OLDER: i64 = 3600;
+
+/// The new file belongs to whom the old one did.
+fn keep_owner(file: &fs::File, old: &Metadata, name: &str) -> Result<(), String> {
+    let is_alike = |new: Metadata| (new.uid(), new.gid()) == (old.uid(), old.gid());
+    if file.metadata().is_ok_and(is_alike) {
+        return Ok(());
+    }
+    fchown(file, Some(old.uid()), Some(old.gid())).map_err(|_| {
+        format!(
+            "cannot save `{}`: the file would no longer belong to its owner and group; save under another name",
+            printable(name)
+        )
+    })
+}
+
+/// Clears away what an earlier save left that was killed: files of our own naming, older than any save takes.
+fn clear(folder: &Path, saved: &fs::File) {
+    let Ok(now) = saved.metadata().map(|saved| saved.mtime()) else {
+        return;
+    };
+    for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
+        let name = entry.file_name();
+        let name = name.to_string_lossy();
+        let is_left = name.starts_with(BEGINS) && name.ends_with(ENDS);
+        // Of a link it is the link itself that is looked at.
+        let found = entry.metadata().ok().filter(|_| is_left);
+        let found = found.filter(Metadata::is_file);
+        if found.is_some_and(|found| now.saturating_sub(found.mtime()) > OLDER) {
+            let _ = fs::remove_file(entry.path());
+        }
+    }
 }
 
 /// Why nothing can be written under a name, whatever is there already; none where nothing stands against it.
 pub(super) fn unwritable(name: &str) -> Option<String> {
     let path = Path::new(name);
     // Through a link too: what it leads to is looked at, and never put away for a file where it is none.
-    let what = match std::fs::metadata(path) {
+    let what = match fs::metadata(path) {
         Ok(old) => format!(
             "it is {}, and only files are written",
             input::unlike_a_file(&old)?
@@ -77,7 +124,7 @@ pub(super) fn unwritable(name: &str) -> Option<String> {
 
 /// What a new file allows, before the mask of the process.
 #[cfg(unix)]
-fn new_file() -> std::fs::Permissions {
+fn new_file() -> fs::Permissions {
     use std::os::unix::fs::PermissionsExt;
-    std::fs::Permissions::from_mode(0o666)
+    fs::Permissions::from_mode(0o666)
 }

@@ -3,7 +3,7 @@
 //! One message is answered after the other. Findings are those of `check`, at the same places; values those of `why`.
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
-use std::io;
+use std::io::{self, BufRead, Read as _};
 
 use lsp_server::{ErrorCode, Message, Notification, Request, RequestId, Response};
 use serde_json::{Value as Json, json};
@@ -28,7 +28,7 @@ pub(super) fn run(output: &mut Output) -> Status {
     let mut server = Server::default();
     let mut input = io::stdin().lock();
     loop {
-        let message = match Message::read(&mut input) {
+        let message = match framed(&mut input) {
             Ok(Some(message)) => message,
             // The editor is gone.
             Ok(None) => return server.status(),
@@ -49,6 +49,50 @@ pub(super) fn run(output: &mut Output) -> Status {
             }
         }
     }
+}
+
+/// The most bytes of a message: a recipe of the largest size, each of its characters escaped.
+const LARGEST: u64 = 8 * syntax::LARGEST as u64;
+
+/// The most bytes of what stands before one.
+const HEAD: u64 = 4096;
+
+/// The next message; none behind the last. What it says of its length is held against a bound before room is made.
+fn framed(input: &mut impl BufRead) -> io::Result<Option<Message>> {
+    let wrong = |what: String| io::Error::new(io::ErrorKind::InvalidData, what);
+    let mut head = Vec::new();
+    let mut length = None;
+    loop {
+        let before = head.len();
+        let room = HEAD.saturating_sub(before as u64);
+        input.by_ref().take(room).read_until(b'\n', &mut head)?;
+        let line = head.get(before..).unwrap_or_default();
+        match line.strip_suffix(b"\r\n") {
+            None if head.is_empty() => return Ok(None),
+            None => return Err(wrong("its head is no `Content-Length: NUMBER`".to_owned())),
+            Some([]) => break,
+            Some(line) => {
+                let line = String::from_utf8_lossy(line);
+                let (name, value) = line.split_once(':').unwrap_or((&line, ""));
+                if name.eq_ignore_ascii_case("Content-Length") {
+                    length = value.trim().parse::<u64>().ok();
+                }
+            }
+        }
+    }
+    let length = length.ok_or_else(|| wrong("it does not say its length".to_owned()))?;
+    if length > LARGEST {
+        return Err(wrong(format!(
+            "it is {length} bytes long; at most {LARGEST} are read"
+        )));
+    }
+    let mut bytes = Vec::new();
+    input.by_ref().take(length).read_to_end(&mut bytes)?;
+    if (bytes.len() as u64) < length {
+        return Err(wrong("it ends before its length".to_owned()));
+    }
+    let message = serde_json::from_slice(&bytes);
+    message.map(Some).map_err(|error| wrong(error.to_string()))
 }
 
 /// A recipe that is open in the editor.

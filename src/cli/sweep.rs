@@ -5,6 +5,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc;
 
+use crate::evaluate::until;
 use crate::explore::{Best, Came, Cell, Engine, RowReader, Rows, Tally, Unmade, What, rows};
 use crate::model::{Recipe, Value};
 use crate::report::{RowWriter, document, grouped, of_rows, plot, plot_svg};
@@ -105,6 +106,7 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
         found.rows,
         jobs,
         barred,
+        &stop,
         &made,
         &mut |rows, bytes| {
             tally.add(&rows.tally);
@@ -268,6 +270,7 @@ fn blocks(
     count: u64,
     jobs: usize,
     barred: Unmade,
+    stop: &Arc<AtomicBool>,
     made: &(dyn Fn(&Rows) -> Vec<u8> + Sync),
     each: &mut dyn FnMut(Rows, Vec<u8>) -> bool,
 ) {
@@ -276,12 +279,13 @@ fn blocks(
         count => 1 + count.saturating_sub(FIRST).div_ceil(BLOCK),
     };
     let read = |reader: &mut RowReader<'_, '_>, block: u64| {
-        let rows = rows(reader, begin(block), begin(block + 1).min(count), barred);
+        let (from, to) = (begin(block), begin(block + 1).min(count));
+        let rows = until(stop, || rows(reader, from, to, barred));
         let bytes = made(&rows);
         (rows, bytes)
     };
     let jobs = u64::try_from(jobs).unwrap_or(1).clamp(1, blocks.max(1));
-    if jobs == 1 {
+    let alone = |each: &mut dyn FnMut(Rows, Vec<u8>) -> bool| {
         let mut reader = RowReader::new(engine);
         for block in 0..blocks {
             let (rows, bytes) = read(&mut reader, block);
@@ -289,16 +293,19 @@ fn blocks(
                 return;
             }
         }
-        return;
+    };
+    if jobs == 1 {
+        return alone(each);
     }
     std::thread::scope(|scope| {
         // Each thread has a way of its own, so that what comes is in order and none runs far ahead.
-        let mut ways = Vec::new();
+        let (mut ways, mut begins) = (Vec::new(), Vec::new());
         for job in 0..jobs {
             let (sender, receiver) = mpsc::sync_channel(2);
-            ways.push(receiver);
+            let (begin, begun) = mpsc::channel::<u64>();
             let read = &read;
-            scope.spawn(move || {
+            let work = move || {
+                let Ok(jobs) = begun.recv() else { return };
                 let mut reader = RowReader::new(engine);
                 let mut block = job;
                 while block < blocks {
@@ -307,7 +314,22 @@ fn blocks(
                     }
                     block += jobs;
                 }
-            });
+            };
+            // Where no more can be started, those that are there do all of it.
+            if std::thread::Builder::new()
+                .spawn_scoped(scope, work)
+                .is_err()
+            {
+                break;
+            }
+            ways.push(receiver);
+            begins.push(begin);
+        }
+        if ways.is_empty() {
+            return alone(each);
+        }
+        for begin in &begins {
+            let _ = begin.send(begins.len() as u64);
         }
         let mut due = ways.iter().cycle();
         for _ in 0..blocks {

@@ -22,6 +22,7 @@ use super::of_band::input_of;
 use super::range::Range;
 use super::shortfall::{Barred, Shortfall, Worst, impossible};
 use super::standing::Standing;
+use super::stop::stopped;
 
 /// A band with everything that is computed of it.
 #[derive(Clone, Debug)]
@@ -76,6 +77,9 @@ pub(super) struct Points {
 /// # Errors
 /// What makes it impossible.
 pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
+    if stopped() {
+        return Err(Barred::Shape(Vec::new()));
+    }
     let input = input_of(band);
     let misfits = kernel::check(&input.shape, &stated_of(band), input.stretch.walls.anywhere);
     if !misfits.is_empty() {
@@ -96,6 +100,9 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
 /// A band evaluated without asking what limits it keeps, nor what would just fit where it cannot be made; none there.
 #[must_use]
 pub fn sound(band: &Arc<Band>) -> Option<Evaluation> {
+    if stopped() {
+        return None;
+    }
     let input = input_of(band);
     let figures = metal(&input, &stated_of(band), FiguresWanted::All)?;
     let through = kernel::goes_through(&figures);

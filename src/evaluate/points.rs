@@ -9,6 +9,7 @@ use crate::source::Span;
 use super::evaluation::{Evaluation, Points};
 use super::of_band::input_of;
 use super::standing::Standing;
+use super::stop::stopped;
 
 /// Places are told apart by this part of a half range.
 const TOLD_APART: f64 = 1e-8;
@@ -97,6 +98,9 @@ impl Evaluation {
             let found = point.iter().find(|(known, _)| *known == variable);
             found.map_or(0.0, |(_, t)| *t)
         };
+        if stopped() {
+            return None;
+        }
         WORKED.set(WORKED.get() + 1);
         let band = self.band.at(&stands)?;
         let mut input = input_of(&band);

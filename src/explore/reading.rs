@@ -178,6 +178,7 @@ impl Cell {
                 let unit = Some(unit).filter(|unit| !unit.is_empty());
                 Self::Number(check::in_unit(&quantity, unit).0)
             }
+            Some(Value::Text(text)) => Self::Text(text),
             Some(other) => Self::Text(check::written(&other)),
         }
     }

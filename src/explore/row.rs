@@ -105,6 +105,9 @@ impl<'e, 'a> RowReader<'e, 'a> {
 
     /// Reads a row of values that need not be among those of the axes.
     pub fn read_values(&mut self, values: &[Value], cells: &mut Vec<Cell>) -> Came {
+        if evaluate::stopped() {
+            return Came::Barred;
+        }
         let engine = self.engine;
         let words = engine.axes.iter().zip(values);
         let words = words.filter(|(axis, _)| axis.key.is_none());

@@ -1,5 +1,6 @@
 //! Rows of many what-ifs, block by block, with the count of those that are not there and the best of them.
 
+use crate::evaluate::stopped;
 use crate::quantity::Number;
 
 use super::reading::{Came, Cell};
@@ -63,7 +64,8 @@ pub enum Unmade {
 
 /// Reads rows from one number up to another, that one left out.
 ///
-/// A row whose band cannot be made stays, with empty cells, unless a condition is asked of it.
+/// A row whose band cannot be made stays, with empty cells, unless a condition is asked of it. Fewer are read where the
+/// work is told to end.
 pub fn rows(reader: &mut RowReader<'_, '_>, from: u64, to: u64, barred: Unmade) -> Rows {
     let width = reader.width();
     let mut rows = Rows::default();
@@ -76,6 +78,11 @@ pub fn rows(reader: &mut RowReader<'_, '_>, from: u64, to: u64, barred: Unmade) 
     for row in from..to {
         let begin = rows.cells.len();
         let came = reader.read(row, &mut rows.cells);
+        // What came of the row in which it was told to end means nothing.
+        if stopped() {
+            rows.cells.truncate(begin);
+            break;
+        }
         rows.tally.rows += 1;
         match came {
             Came::Dropped => rows.tally.dropped += 1,

@@ -77,6 +77,17 @@ fn misspelt_size(field: &Field, first: &Expr, second: &Expr) -> Option<ModelErro
         let at = first.span.to(second.span);
         return Some(sizes::refused(known, &written, at, problem));
     }
+    // `UK MM`: in capitals, and no size that there is.
+    let capital =
+        matches!(&second.kind, ExprKind::Path(letter) if letter.0.to_uppercase() == letter.0);
+    if path.0 == system
+        && capital
+        && let Some(known) = crate::catalogue::system(system)
+        && let Err(problem) = RingSize::read(known, &written)
+    {
+        let at = first.span.to(second.span);
+        return Some(sizes::refused(known, &written, at, problem));
+    }
     let (rest, unit) = match &second.kind {
         ExprKind::Path(letter) => (letter.0.to_uppercase(), None),
         ExprKind::Quantity {

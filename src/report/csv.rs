@@ -57,13 +57,14 @@ pub fn csv<'a>(file: &str, evaluations: impl Iterator<Item = &'a Evaluation>) ->
     text
 }
 
-/// A value as a bare number in a unit, all digits; what is no number as a recipe writes it.
+/// A value as a bare number in a unit, all digits; a text as it reads, all else as a recipe writes it.
 pub(super) fn plain(value: &Value, unit: &str) -> String {
     match value {
         Value::Quantity { quantity, .. } => {
             let unit = (!unit.is_empty()).then_some(unit);
             check::in_unit(quantity, unit).0.to_string()
         }
+        Value::Text(text) => text.clone(),
         other => check::shown(other),
     }
 }

@@ -5,7 +5,10 @@
 
 use serde_json::{Map, Value as Json, json};
 
+use crate::evaluate::Evaluation;
 use crate::source::is_safe;
+
+use super::json::add;
 
 /// Version of the document's shape; it changes only additively within an edition of the language.
 pub const VERSION: u32 = 2;
@@ -22,8 +25,8 @@ pub struct RecipePart {
     pub files: Vec<String>,
     /// Its bands.
     pub bands: Vec<Json>,
-    /// Fields and results by their full path.
-    pub results: Map<String, Json>,
+    /// The bands whose fields and results are said, by their full path.
+    pub results: Vec<Evaluation>,
     /// What it requires.
     pub requirements: Vec<Json>,
     /// Its orders with their totals.
@@ -73,7 +76,20 @@ impl RecipePart {
 
     /// All of it, every key whether it is asked for or not.
     #[must_use]
-    pub fn json(self) -> Json {
+    pub fn json(mut self) -> Json {
+        let mut results = Map::new();
+        for evaluation in std::mem::take(&mut self.results) {
+            add(&mut results, &evaluation);
+        }
+        let mut json = self.beside_results();
+        if let Some(place) = json.get_mut(RESULTS) {
+            *place = Json::Object(results);
+        }
+        json
+    }
+
+    /// The same without its results, of which the place is kept.
+    fn beside_results(self) -> Json {
         let fingerprints = self
             .fingerprints
             .map(|(recipe, program)| json!({"recipe": recipe, "program": program}));
@@ -81,7 +97,7 @@ impl RecipePart {
                 "file": self.file,
                 "files": self.files,
                 "bands": self.bands,
-                "results": self.results,
+                RESULTS: {},
                 "requirements": self.requirements,
                 "orders": self.orders,
                 "answers": self.answers,
@@ -103,6 +119,9 @@ impl RecipePart {
     }
 }
 
+/// The key of what takes the most room, so that it is written band by band.
+const RESULTS: &str = "results";
+
 /// How a document begins.
 #[must_use]
 pub fn head(command: &str, on: Option<&str>) -> String {
@@ -122,9 +141,36 @@ pub fn head(command: &str, on: Option<&str>) -> String {
 
 /// One recipe of a document; `first` where none stands before it.
 #[must_use]
-pub fn recipe(part: RecipePart, first: bool) -> String {
+pub fn recipe(mut part: RecipePart, first: bool) -> String {
     let mut text = String::from(if first { "\n  " } else { ",\n  " });
-    write(&mut text, &part.json(), 2, 2);
+    let mut bands = std::mem::take(&mut part.results);
+    let Json::Object(map) = part.beside_results() else {
+        return text;
+    };
+    let mut open = '{';
+    for (key, member) in &map {
+        text.push_str(&format!("{open}\n   {}: ", safe(&json!(key).to_string())));
+        open = ',';
+        if key != RESULTS {
+            write(&mut text, member, 3, 1);
+            continue;
+        }
+        let mut before = '{';
+        for evaluation in bands.drain(..) {
+            let mut results = Map::new();
+            add(&mut results, &evaluation);
+            for (path, found) in &results {
+                text.push_str(&format!(
+                    "{before}\n    {}: ",
+                    safe(&json!(path).to_string())
+                ));
+                write(&mut text, found, 4, 0);
+                before = ',';
+            }
+        }
+        text.push_str(if before == '{' { "{}" } else { "\n   }" });
+    }
+    text.push_str("\n  }");
     text
 }
 

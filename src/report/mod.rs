@@ -63,8 +63,7 @@ pub use contour::{contours, contours_csv, contours_json};
 pub use csv::{csv, csv_header};
 pub use difference::{DifferenceSide, difference as differences, difference_json};
 pub use json::{
-    NO_ANSWER, add as add_results, answers, band as band_json, finding, severity, told, verdict,
-    why as why_json,
+    NO_ANSWER, answers, band as band_json, finding, severity, told, verdict, why as why_json,
 };
 pub use list::{Listing, listing};
 pub use list_asked::{list, list_json, rows};

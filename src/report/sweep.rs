@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 use serde_json::{Map, Value as Json, json};
 
 use crate::explore::{Axis, Cell, Engine, Readout, Rows, Tally};
-use crate::model::check;
+use crate::model::{Value, check};
 use crate::quantity::Number;
 
 use super::csv::{LINE_END, quoted};
@@ -138,7 +138,7 @@ impl<'e> RowWriter<'e> {
             } else {
                 0
             };
-            (0..count).map(|place| written(axis, place)).collect()
+            (0..count).map(|place| cell(axis, place)).collect()
         };
         Self {
             axes: &engine.axes,
@@ -164,6 +164,7 @@ impl<'e> RowWriter<'e> {
         format!("file,{}{LINE_END}", names.join(","))
     }
 
+    /// A value as a cell.
     fn push_value(&self, out: &mut Vec<u8>, at: usize, place: u64) {
         let known = usize::try_from(place).ok();
         let known = known.and_then(|place| self.written.get(at)?.get(place));
@@ -171,7 +172,7 @@ impl<'e> RowWriter<'e> {
             (Some(text), _) => out.extend_from_slice(text.as_bytes()),
             (None, Some(axis)) => match axis.decimal(place) {
                 Some(number) => push_decimal(out, number),
-                None => out.extend_from_slice(written(axis, place).as_bytes()),
+                None => out.extend_from_slice(cell(axis, place).as_bytes()),
             },
             (None, None) => {}
         }
@@ -331,6 +332,15 @@ fn written(axis: &Axis, place: u64) -> String {
         None => axis
             .value(place)
             .map_or_else(String::new, |value| check::written(&value)),
+    }
+}
+
+/// The same as a cell of CSV.
+fn cell(axis: &Axis, place: u64) -> String {
+    match (axis.decimal(place), axis.value(place)) {
+        (None, Some(Value::Text(text))) => quoted(&text),
+        (None, _) => quoted(&written(axis, place)),
+        (Some(_), _) => written(axis, place),
     }
 }
 

@@ -27,9 +27,7 @@ impl Outcome {
         };
         if results {
             part.orders = report::orders_json(&self.orders);
-            for evaluation in self.shown() {
-                report::add_results(&mut part.results, evaluation);
-            }
+            part.results = self.shown().cloned().collect();
         }
         part
     }

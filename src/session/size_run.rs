@@ -1,5 +1,6 @@
 //! One band over many sizes, each as if it stood in the recipe.
 
+use crate::evaluate::stopped;
 use crate::explore::{Keep, Kept, SizeRow, SizeRun, sizes};
 use crate::finding::{Finding, settle};
 use crate::model::{ModelError, check};
@@ -54,6 +55,9 @@ impl Session {
         }
         let mut rows = Vec::new();
         for size in sizes.iter().map(check::written) {
+            if stopped() {
+                break;
+            }
             let asked: Vec<Option<Keep>> = match keeps {
                 [] => vec![None],
                 some => some.iter().copied().map(Some).collect(),

@@ -146,6 +146,17 @@ impl Block {
     }
 }
 
+/// The items of a block, each behind the first joined to the one before it where the block stands on one line: behind a
+/// brace no comma need say so.
+pub(super) fn on_one_line(mut items: Vec<Item>, inline: bool) -> Vec<Item> {
+    for item in items.iter_mut().skip(1) {
+        if let Item::Entry(entry) = item {
+            entry.joined |= inline;
+        }
+    }
+    items
+}
+
 /// The entries among some items.
 pub fn entries(items: &[Item]) -> impl Iterator<Item = &Entry> {
     items.iter().filter_map(|item| match item {

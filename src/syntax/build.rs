@@ -15,7 +15,7 @@ use pest::iterators::Pair;
 use crate::finding::{Finding, add};
 use crate::source::{Source, Span, Spanned};
 
-use super::ast::{Block, Comment, Entry, Item, Path, Tree};
+use super::ast::{Block, Comment, Entry, Item, Path, Tree, on_one_line};
 use super::error::SyntaxError;
 use super::expression::Reader;
 use super::grammar::{Grammar, Rule};
@@ -338,7 +338,7 @@ impl Builder<'_> {
         let damaged = self.damaged && self.open.is_empty();
         self.damaged &= !self.open.is_empty();
         let block = Block {
-            items,
+            items: on_one_line(items, open.inline),
             comment: open.comment,
             inline: open.inline,
             open: open.brace,

@@ -13,7 +13,7 @@ pub(super) fn name(written: &str, at: Span, findings: &mut Vec<Finding>) -> Stri
     if written.is_ascii() {
         return written.to_owned();
     }
-    match look_alike(written, at) {
+    match chosen_shape(written, at).or_else(|| look_alike(written, at)) {
         Some(problem) => {
             add(findings, problem);
             // Nothing more is said of a name that was refused.
@@ -37,6 +37,19 @@ pub fn normal(written: &str) -> String {
 #[must_use]
 pub fn looks(name: &str) -> String {
     skeleton(name).collect()
+}
+
+/// The first character that chooses how the one before it is drawn (a variation selector), and is not seen itself.
+fn chosen_shape(written: &str, at: Span) -> Option<SyntaxError> {
+    let chooses = |c: &char| matches!(c, '\u{180B}'..='\u{180F}' | '\u{FE00}'..='\u{FE0F}' | '\u{E0100}'..='\u{E01EF}');
+    let found = written.chars().find(chooses)?;
+    Some(SyntaxError::Character {
+        at,
+        shown: "that is not visible".to_owned(),
+        code: u32::from(found),
+        help: "it is not seen, and would make a name of its own: remove it".to_owned(),
+        instead: None,
+    })
 }
 
 /// The first letter of another script among Latin ones that looks like a Latin letter.

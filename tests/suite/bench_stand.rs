@@ -24,6 +24,31 @@ band second {
 ";
 
 #[test]
+fn a_cut_that_says_nothing_is_written_with_its_block() {
+    let cutter = "cutter vee vee { angle 90 deg, tip 0.05 mm, feed 600 mm/min, plunge 120 mm/min, pass 0.15 mm }";
+    for line in [
+        "flutes { }",
+        "flutes {}",
+        "pattern.flutes { }",
+        "pattern { flutes { } }",
+    ] {
+        let (mut bench, _) = bench_on(TWO);
+        typed(
+            &mut bench,
+            &[cutter, "pattern { repeats 12, cutter vee, depth 0.2 mm }"],
+        );
+        typed(&mut bench, &[line]);
+        assert!(
+            bench.text().contains("flutes { }"),
+            "{line}: {}",
+            bench.text()
+        );
+        typed(&mut bench, &["undo"]);
+        assert!(!bench.text().contains("flutes"), "{line}: {}", bench.text());
+    }
+}
+
+#[test]
 fn after_a_refused_line_answers_are_of_the_band_that_the_prompt_names() {
     for line in [
         "band n2 { width 4 }",

@@ -78,6 +78,19 @@ fn characters_from_elsewhere_are_refused_by_their_code_point() {
 }
 
 #[test]
+fn a_name_holds_no_character_that_is_not_seen() {
+    for (name, code) in [
+        ("a\u{FE0F}", "(U+FE0F)"),
+        ("\u{6307}\u{E0100}", "(U+E0100)"),
+    ] {
+        let found = findings(&band_with(&[]).replace("band b", &format!("band {name}")));
+        assert!(!found.is_empty(), "{name:?}");
+        assert_eq!(found[0].code, "syntax::character", "{name:?}: {found:?}");
+        assert!(found[0].message.contains(code), "{name:?}: {found:?}");
+    }
+}
+
+#[test]
 fn characters_that_are_accepted() {
     let sound = band_with(&[]);
     let recipes = [

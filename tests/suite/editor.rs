@@ -406,6 +406,29 @@ fn the_last_good_results_stay_and_repairs_mend() {
 }
 
 #[test]
+fn no_room_is_made_for_what_is_no_message() {
+    let long = "x".repeat(100_000);
+    let messages = [
+        ("Content-Length: 99999999999\r\n\r\n{}", "at most"),
+        (
+            "Content-Length: 18446744073709551616\r\n\r\n{}",
+            "does not say its length",
+        ),
+        ("Content-Length: 20\r\n\r\n{}", "ends before its length"),
+        ("Content-Length: 2\n\n{}", "its head is no"),
+        ("Content-Length: 2\r\n\r\n{}", "data did not match"),
+        (long.as_str(), "its head is no"),
+    ];
+    for (message, said) in messages {
+        let ran = crate::support::run(&["serve"], message);
+        let shown: String = message.chars().take(40).collect();
+        assert_eq!(ran.status, 2, "{shown}");
+        assert!(ran.stderr.contains(said), "{shown}: {}", ran.stderr);
+        assert!(ran.stderr.len() < 300, "{shown}: {}", ran.stderr);
+    }
+}
+
+#[test]
 fn whatever_is_typed_it_stands() {
     let folder = workshop();
     let mut editor = Editor::begin();

@@ -305,6 +305,59 @@ fn csv_is_read_back_whole() {
 }
 
 #[test]
+fn a_text_is_the_same_cell_in_every_table_and_no_spreadsheet_runs_it() {
+    for title in [
+        "=1+2",
+        "+1",
+        "-1+cmd",
+        "@SUM(1)",
+        "=a, \"b\"",
+        "plain, \"b\"",
+    ] {
+        let written = title.replace('"', "\\\"");
+        let recipe = band_with(&[&format!("title \"{written}\"")]);
+        let wanted = match title.starts_with(['=', '+', '-', '@']) && title.parse::<f64>().is_err()
+        {
+            true => format!("'{title}"),
+            false => title.to_owned(),
+        };
+        for call in [
+            &["eval", "--csv", "-"][..],
+            &["compare", "--csv", "all", "b", "solid", "--in", "-"],
+            &[
+                "sweep",
+                "width [4 mm, 5 mm]",
+                "show",
+                "title",
+                "--csv",
+                "--in",
+                "-",
+            ],
+            &[
+                "sweep",
+                &format!("title [\"{written}\", \"x\"]"),
+                "show",
+                "weight",
+                "--csv",
+                "--in",
+                "-",
+            ],
+        ] {
+            let ran = run(call, &recipe);
+            assert!(ran.status < 2, "{call:?}: {}", ran.stderr);
+            let mut reader = csv::Reader::from_reader(ran.stdout.as_bytes());
+            let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+            let mut cells = rows.iter().flatten();
+            assert!(
+                cells.any(|cell| cell == wanted),
+                "{call:?} of {title}: {}",
+                ran.stdout
+            );
+        }
+    }
+}
+
+#[test]
 fn lines_of_every_table_end_in_a_line_feed_alone() {
     let pair = "examples/workshop-pair.annulet";
     for call in [

@@ -42,12 +42,18 @@ mod fineness_judge;
 mod fingerprints;
 mod fitting;
 mod found_by_fuzzing;
+#[path = "../fuzz/holds/mod.rs"]
+mod fuzz_holds;
+#[path = "../fuzz/made_up.rs"]
+mod fuzz_made_up;
+mod fuzz_smoke;
 mod gauge;
 mod glance;
 mod heaps;
 mod hollow;
 mod hostile;
 mod integrals;
+mod interrupts;
 mod json_schema;
 mod keep;
 mod layers;

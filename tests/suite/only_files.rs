@@ -93,6 +93,38 @@ fn what_is_no_file_is_not_replaced() {
 }
 
 #[test]
+fn what_a_killed_save_left_is_cleared_by_a_later_one() {
+    let folder = TempDir::new().unwrap();
+    let path = |name: &str| folder.path().join(name);
+    std::fs::write(path("good.annulet"), band_with(&[])).unwrap();
+    // A name, whether it is two hours old, and whether it stays.
+    let files = [
+        (".annulet-abcdef.saving", true, false),
+        (".annulet-ghijkl.saving", false, true),
+        (".annulet-notes", true, true),
+        ("mine.saving", true, true),
+    ];
+    let before = std::time::SystemTime::now() - Duration::from_secs(7200);
+    for (name, old, _) in files {
+        let file = std::fs::File::create(path(name)).unwrap();
+        if old {
+            file.set_modified(before).unwrap();
+        }
+    }
+    symlink("good.annulet", path(".annulet-link.saving")).unwrap();
+    let ran = run_in(
+        folder.path(),
+        &["bench", "good.annulet"],
+        b"width 6 mm\nsave\n",
+    );
+    assert_eq!(ran.status, 0, "{}", ran.stderr);
+    for (name, _, stays) in files {
+        assert_eq!(path(name).exists(), stays, "{name}");
+    }
+    assert!(path(".annulet-link.saving").is_symlink());
+}
+
+#[test]
 fn a_link_that_leads_nowhere_is_said_to_be_one_and_stays() {
     let folder = TempDir::new().unwrap();
     let path = |name: &str| folder.path().join(name);

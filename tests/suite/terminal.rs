@@ -171,6 +171,16 @@ impl Terminal {
         }
     }
 
+    /// Sends it a signal by its name.
+    pub(crate) fn signal(&self, name: &str) {
+        let signal = format!("-{name}");
+        let process = self.child.id().to_string();
+        let sent = std::process::Command::new("kill")
+            .args([&signal, &process])
+            .status();
+        assert!(sent.unwrap().success());
+    }
+
     pub(crate) fn kill(mut self) {
         self.child.kill().unwrap();
         self.child.wait().unwrap();

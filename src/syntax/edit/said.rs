@@ -15,6 +15,8 @@ pub struct Said {
     pub values: String,
     /// Its first value, where that is a name.
     pub name: Option<String>,
+    /// It holds a block, be it an empty one.
+    pub holds: bool,
     /// What its block says.
     pub inner: Vec<Said>,
     /// Another kind than before: what its block said does not apply to it.
@@ -48,6 +50,7 @@ impl Said {
             name: entry_name(&entry.values).map(Cow::into_owned),
             comment: entry.comment.as_ref().map(|comment| comment.text.clone()),
             joined: entry.joined,
+            holds: entry.block.is_some(),
             ..Self::default()
         };
         if let Some(block) = &entry.block {
@@ -185,21 +188,27 @@ impl Layout {
 pub fn one_line(said: &[Said]) -> String {
     let one = |said: &Said| {
         let inner = one_line(&said.inner);
-        let block = if inner.is_empty() {
-            String::new()
-        } else {
-            format!(" {{ {inner} }}")
+        let block = match (inner.is_empty(), said.holds) {
+            (true, false) => String::new(),
+            (true, true) => EMPTY.to_owned(),
+            (false, _) => format!(" {{ {inner} }}"),
         };
         format!("{}{block}", said.header())
     };
     said.iter().map(one).collect::<Vec<_>>().join(", ")
 }
 
-/// The block of what is said, with the space before it; nothing where it would be empty.
+/// A block that says nothing, as a cut that takes all from its pattern.
+const EMPTY: &str = " { }";
+
+/// The block of what is said, with the space before it; nothing where there is none.
 pub(super) fn block_text(said: &Said, layout: &Layout) -> String {
     let comments = said.inner.iter().any(|inner| !inner.comments().is_empty());
     if said.inner.is_empty() && said.tail.is_empty() {
-        return String::new();
+        return match said.holds {
+            true => EMPTY.to_owned(),
+            false => String::new(),
+        };
     }
     if !said.tall && !comments && said.tail.is_empty() {
         return format!(" {{ {} }}", one_line(&said.inner));

@@ -1,35 +1,7 @@
-//! A text that reads without findings prints as one that reads as the same tree, and that prints as itself.
-
+//! What must hold stands in `holds/roundtrip.rs`.
 #![no_main]
 
-mod spans;
+#[path = "../holds/mod.rs"]
+mod holds;
 
-use annulet::source::Sources;
-use annulet::syntax::{parse, print};
-use libfuzzer_sys::fuzz_target;
-
-fuzz_target!(|text: &str| {
-    let mut sources = Sources::default();
-    let id = sources.add("written", text);
-    let Some(source) = sources.get(id) else {
-        return;
-    };
-    let first = parse(source);
-    spans::check(&first.findings, &sources);
-    if !first.findings.is_empty() {
-        return;
-    }
-    let printed = print(&first.value);
-    let id = sources.add("printed", &printed);
-    let Some(source) = sources.get(id) else {
-        return;
-    };
-    let second = parse(source);
-    assert!(
-        second.findings.is_empty(),
-        "{:?} in what was printed:\n{printed}",
-        second.findings
-    );
-    assert_eq!(first.value, second.value, "printed:\n{printed}");
-    assert_eq!(printed, print(&second.value));
-});
+libfuzzer_sys::fuzz_target!(|text: &str| holds::roundtrip::holds(text));

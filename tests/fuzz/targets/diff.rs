@@ -1,0 +1,7 @@
+//! What must hold stands in `holds/diff.rs`.
+#![no_main]
+
+#[path = "../holds/mod.rs"]
+mod holds;
+
+libfuzzer_sys::fuzz_target!(|text: &str| holds::diff::holds(text));

@@ -1,0 +1,7 @@
+//! What must hold stands in `holds/sought.rs`.
+#![no_main]
+
+#[path = "../holds/mod.rs"]
+mod holds;
+
+libfuzzer_sys::fuzz_target!(|text: &str| holds::sought::holds(text));
