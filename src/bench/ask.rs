@@ -199,6 +199,7 @@ impl Bench {
             reports.extend(report::beside(
                 &outcome.orders,
                 &outcome.verdicts,
+                &request.over(),
                 extent,
                 layout,
             ));
@@ -283,16 +284,12 @@ impl Bench {
     pub(super) fn offer(&mut self, name: &str) -> Reply {
         let request = self.request();
         let outcome = self.session.outcome(&self.prepared, &request);
-        let ring = |name: &str| {
-            let mut rings = outcome.evaluations.iter();
-            rings.find(|one| one.band.name == name)
-        };
         let wanted = (!name.is_empty()).then_some(name);
         let findings = match wanted {
             Some(name) => outcome.about(&self.prepared, &outcome.asked_of_order(name)),
             None => outcome.findings.clone(),
         };
-        match report::offers(&outcome.orders, wanted, &ring, self.digits) {
+        match report::offers(&outcome.orders, wanted, &request.over(), self.digits) {
             (text, Ok(())) => Reply {
                 text: format!("{text}{}", self.tried_over()),
                 findings,
@@ -348,7 +345,7 @@ impl Bench {
         );
         match run {
             Some(run) => Reply {
-                text: report::size_run(&run, self.layout()),
+                text: report::size_run(&run, &request.over(), self.layout()),
                 findings,
                 ..Reply::default()
             },

@@ -64,6 +64,7 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
         reports.extend(report::beside(
             &outcome.orders,
             &outcome.verdicts,
+            &request.over(),
             extent,
             layout,
         ));

@@ -31,6 +31,11 @@ pub fn by_name(named: impl IntoIterator<Item = (String, Span)>) -> Vec<Span> {
     all.into_iter().map(|(_, variable)| variable).collect()
 }
 
+/// What a place is known by among those that were looked at.
+pub(super) fn key_of(place: &[f64]) -> Vec<i32> {
+    place.iter().map(|t| (t / TOLD_APART) as i32).collect()
+}
+
 impl Evaluation {
     /// The variables that it rests on.
     pub(super) fn points(&self) -> &Points {
@@ -47,7 +52,7 @@ impl Evaluation {
     /// The same at a place of the ranges, by where each variable stands; none where it cannot be worked out there.
     pub(super) fn at(&self, place: &[f64]) -> Option<Arc<Self>> {
         let points = self.points();
-        let key: Vec<i32> = place.iter().map(|t| (t / TOLD_APART) as i32).collect();
+        let key = key_of(place);
         let lock = || points.known.lock().unwrap_or_else(PoisonError::into_inner);
         if let Some(known) = lock().get(&key) {
             return known.clone();

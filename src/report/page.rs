@@ -166,16 +166,22 @@ impl Page {
         };
         let unit = evaluation.unit(entry);
         let value = self.number(number, &unit);
-        match spread_of(evaluation, entry) {
+        let off = self.off(spread_of(evaluation, entry), &unit);
+        format!("{value}{off}")
+    }
+
+    /// How far a figure may be off, behind it; nothing where it may not.
+    pub fn off(&mut self, spread: Option<Spread>, unit: &str) -> String {
+        match spread {
             Some(spread) if spread != Spread::default() => {
                 let worst = shown(
                     Number::Computed(spread.high.max(-spread.low)),
-                    places(&unit),
+                    places(unit),
                     Digits::Useful,
                 );
-                format!("{value} \u{B1} {} {} at worst", worst.text, unit)
+                format!(" \u{B1} {} {unit} at worst", worst.text)
             }
-            _ => value,
+            _ => String::new(),
         }
     }
 }

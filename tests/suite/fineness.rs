@@ -630,6 +630,7 @@ fn every_rulebook_reads_and_cites_its_own_texts() {
         cites.extend(book.among.values().map(|row| row.cite()));
         cites.extend(book.assayed.iter().map(|row| row.cite()));
         cites.extend(book.plating.iter().map(|row| row.cite()));
+        cites.extend(book.plated.iter().map(|row| row.cite()));
         let words = [&book.finenesses, &book.metals, &book.base];
         cites.extend(words.into_iter().flatten().map(|row| row.cite()));
         for cite in cites {
