@@ -123,7 +123,9 @@ impl Judgement {
             self.of_claim(claim, article, rules);
         }
         let first = self.marks.first();
-        let no_standard = claim.is_none() && first.is_some_and(|mark| mark.figure.is_none());
+        // Where nothing could be tested, nothing is missing yet.
+        let no_standard = claim.is_none()
+            && first.is_some_and(|mark| mark.figure.is_none() && !mark.tests.is_empty());
         let missed = no_standard || self.tests.iter().any(|test| !test.holds());
         let reached = match claim {
             Some(_) => !self.tests.is_empty() && !missed,
