@@ -13,7 +13,7 @@ use crate::schema::{FieldId, OrderResult, ResultId};
 use crate::source::Span;
 
 use super::evaluation::Evaluation;
-use super::points::{by_name, key_of};
+use super::points::{KEPT, by_name, key_of};
 use super::range::{Range, Spread};
 use super::rests::{Rest, rests};
 use super::spread::{range_over, shares};
@@ -29,7 +29,7 @@ pub struct Ordered {
 }
 
 /// The rings of an order, with what was asked of their ranges.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 struct Rings {
     made: Vec<Evaluation>,
     variables: Vec<Span>,
@@ -51,8 +51,7 @@ impl Ordered {
             rings: Arc::new(Rings {
                 made,
                 variables,
-                known: Mutex::default(),
-                ranges: Mutex::default(),
+                ..Rings::default()
             }),
         }
     }
@@ -61,6 +60,27 @@ impl Ordered {
     #[must_use]
     pub fn rings(&self) -> &[Evaluation] {
         &self.rings.made
+    }
+
+    /// The same where some variables stand, nothing of it off any more; none where a ring cannot be made there.
+    #[must_use]
+    pub fn standing(&self, point: &[(Span, f64)]) -> Option<Self> {
+        let stands = |variable: &Span| {
+            let found = point.iter().find(|(known, _)| known == variable);
+            found.map_or(0.0, |(_, t)| *t)
+        };
+        let totals = match &self.totals {
+            Some(_) => {
+                let place: Vec<f64> = self.rings.variables.iter().map(stands).collect();
+                Some(OrderTotals::clone(&*self.at(&place)?))
+            }
+            None => None,
+        };
+        Some(Self {
+            order: self.order.clone(),
+            totals,
+            rings: Arc::default(),
+        })
     }
 
     /// How far a total may be off; none where nothing may be that it rests on.
@@ -116,7 +136,10 @@ impl Ordered {
         let found = moved
             .and_then(|made| totals(&self.order, made.iter().map(Arc::as_ref)))
             .map(Arc::new);
-        lock().insert(key, found.clone());
+        let mut known = lock();
+        if known.len() < KEPT {
+            known.insert(key, found.clone());
+        }
         found
     }
 }

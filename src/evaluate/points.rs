@@ -13,7 +13,7 @@ use super::standing::Standing;
 const TOLD_APART: f64 = 1e-8;
 
 /// Places kept at most; what lies beyond is computed anew.
-const KEPT: usize = 4096;
+pub(super) const KEPT: usize = 4096;
 
 /// Variables in the order of the names of what they are first off, so that a search goes the same way wherever a value
 /// is written.

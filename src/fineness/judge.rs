@@ -60,8 +60,7 @@ pub fn judge(article: &Article, rules: &Thresholds, claim: Option<&Claim>) -> Ju
         return judged;
     }
     let groups = Groups::of(article, rules);
-    let claimed = claim.map(Claim::figure);
-    let soldered = solder::judge(article, rules, &groups.of, claimed, &mut judged);
+    let soldered = solder::judge(article, rules, &groups.of, claim, &mut judged);
     let judge = Judge {
         article,
         rules,

@@ -8,8 +8,9 @@ use thiserror::Error;
 use crate::evaluate::{Evaluation, Worst};
 use crate::finding::{Finding, Identity, Problem, Weight};
 use crate::model::{Ranged, Value, check};
-use crate::quantity::{Number, Quantity};
+use crate::quantity::{Dimension, Number, Quantity};
 
+use super::length::apart;
 use super::told::{finding, of_band};
 
 /// A limit that holds as written, and not everywhere in the ranges.
@@ -77,6 +78,10 @@ pub(super) fn told(evaluation: &Evaluation, worst: &Worst) -> Option<Finding> {
 #[must_use]
 pub fn stands(input: &Ranged, t: f64) -> String {
     let number = ((input.nominal + t * input.amount) * 1e9).round() / 1e9;
+    if input.dimension == Dimension::LENGTH && matches!(input.unit.as_deref(), None | Some("mm")) {
+        let [_, there] = apart([input.nominal, number]);
+        return format!("`{}` is {there} mm", input.path);
+    }
     let quantity = Quantity::new(Number::Computed(number), input.dimension);
     let value = Value::Quantity {
         quantity,
