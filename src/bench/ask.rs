@@ -199,10 +199,13 @@ impl Bench {
             reports.extend(report::beside(
                 &outcome.orders,
                 &outcome.verdicts,
-                &request.over(),
                 extent,
                 layout,
             ));
+            reports.retain(|text| !text.is_empty());
+            if !reports.is_empty() {
+                reports.extend(report::over_told(&request.over(), layout));
+            }
             let rounded = reports.iter().any(|text| text.contains('\u{2248}'));
             let closing = report::closing(&due, rounded, extent, ReportWays::BENCH, layout);
             reports.push(

@@ -23,12 +23,11 @@ pub fn report(evaluation: &Evaluation, extent: ReportExtent, layout: TextLayout)
     }
 }
 
-/// What a recipe comes to beside its bands: orders, requirements, and what lies over it.
+/// What a recipe comes to beside its bands: orders and requirements.
 #[must_use]
 pub fn beside(
     ordered: &[Ordered],
     verdicts: &[Verdict],
-    over: &[String],
     extent: ReportExtent,
     layout: TextLayout,
 ) -> Vec<String> {
@@ -39,9 +38,7 @@ pub fn beside(
     };
     let required = (extent == ReportExtent::Card || extent.shows(ReportPart::Requirements))
         .then(|| text::requirements(verdicts, layout));
-    let over = laid_over(over).map(|text| flowed(&text, layout.width.max(30)).join("\n") + "\n");
-    let texts = order.into_iter().chain(required.flatten());
-    texts.chain(over).collect()
+    order.into_iter().chain(required.flatten()).collect()
 }
 
 /// That values lie over a recipe, and which: what is told of it is not what is saved. None where nothing does.
@@ -55,6 +52,13 @@ pub fn laid_over(over: &[String]) -> Option<String> {
         rest => format!("{} and {last}", rest.join(", ")),
     };
     Some(format!("Worked out with {all} laid over the recipe."))
+}
+
+/// That values lie over a recipe, in lines of a page; none where nothing does.
+#[must_use]
+pub fn over_told(over: &[String], layout: TextLayout) -> Option<String> {
+    let text = laid_over(over)?;
+    Some(flowed(&text, layout.width.max(30)).join("\n") + "\n")
 }
 
 /// What is typed for all of a report, for a part of it, and for all digits.
