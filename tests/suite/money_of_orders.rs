@@ -765,14 +765,14 @@ fn an_offer_tells_each_line_at_its_own_size_and_what_lies_over_it() {
         let volume = std::f64::consts::PI * 3.07 * thickness * (bore + thickness);
         volume * 14.400555835314e-3
     };
-    let said = run(&["offer", "-"], &text).stdout;
+    let said = run(&["offer", "--in", "-"], &text).stdout;
     for bore in [16.0, 24.0] {
         let (low, high) = (grams(bore, 1.9), grams(bore, 2.1));
         let line = format!("between {low:.3} g and {high:.3} g each");
         assert!(said.contains(&line), "{line} {said}");
     }
     assert!(!said.contains("laid over"), "{said}");
-    let said = run(&["offer", "-", "--set", "b.width=4 mm"], &text).stdout;
+    let said = run(&["offer", "--in", "-", "--set", "b.width=4 mm"], &text).stdout;
     assert!(
         said.contains("Worked out with `b.width=4 mm` laid over the recipe."),
         "{said}"
