@@ -166,6 +166,10 @@ impl Bench {
                 extent,
                 layout,
             ));
+            reports.retain(|text| !text.is_empty());
+            if !reports.is_empty() {
+                reports.extend(report::over_told(&request.over(), layout));
+            }
             let rounded = reports.iter().any(|text| text.contains('\u{2248}'));
             let closing = report::closing(&due, rounded, extent, ReportWays::BENCH, layout);
             reports.push(
@@ -247,16 +251,12 @@ impl Bench {
     pub(super) fn offer(&mut self, name: &str) -> Reply {
         let request = self.request();
         let outcome = self.session.outcome(&self.prepared, &request);
-        let ring = |name: &str| {
-            let mut rings = outcome.evaluations.iter();
-            rings.find(|one| one.band.name == name)
-        };
         let wanted = (!name.is_empty()).then_some(name);
         let findings = match wanted {
             Some(name) => outcome.about(&self.prepared, &outcome.asked_of_order(name)),
             None => outcome.findings.clone(),
         };
-        match report::offers(&outcome.orders, wanted, &ring, self.digits) {
+        match report::offers(&outcome.orders, wanted, &request.over(), self.digits) {
             (text, Ok(())) => Reply {
                 text: format!("{text}{}", self.tried_over()),
                 findings,
@@ -312,7 +312,7 @@ impl Bench {
         );
         match run {
             Some(run) => Reply {
-                text: report::size_run(&run, self.layout()),
+                text: report::size_run(&run, &request.over(), self.layout()),
                 findings,
                 ..Reply::default()
             },

@@ -15,7 +15,7 @@ pub(super) fn dimension(field: &Field) -> Option<Dimension> {
         Takes::Density => Some(Dimension::DENSITY),
         Takes::Stress => Some(Dimension::STRESS),
         Takes::Time => Some(Dimension::TIME),
-        Takes::Mass => Some(Dimension::MASS),
+        Takes::Mass | Takes::MassAboveZero => Some(Dimension::MASS),
         Takes::Money => Some(Dimension::MONEY),
         Takes::MoneyByWeight | Takes::MoneyByWeightOrShare => Some(Dimension::MONEY_BY_MASS),
         Takes::MoneyByTime => Some(Dimension::MONEY_BY_TIME),

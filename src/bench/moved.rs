@@ -5,10 +5,9 @@ use std::collections::BTreeSet;
 
 use rust_decimal::Decimal;
 
-use crate::evaluate::{Evaluation, Verdict};
+use crate::evaluate::{Evaluation, Ordered, Verdict};
 use crate::explore::{self, Change};
 use crate::finding::{Finding, Weight};
-use crate::money::Ordered;
 use crate::quantity::{Currency, Number};
 use crate::report::{self, Digits};
 use crate::source::printable;

@@ -2,10 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use crate::evaluate::{Evaluation, Verdict};
+use crate::evaluate::{Evaluation, Ordered, Verdict};
 use crate::finding::{Finding, Weight};
 use crate::model::Mentions;
-use crate::money::Ordered;
 use crate::session::{Elsewhere, Outcome, Request, Tried, is_relative};
 use crate::source::{Sources, printable};
 use crate::syntax::{self, ast};

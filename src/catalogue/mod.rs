@@ -17,8 +17,8 @@ pub use alloys::{AlloyRow, CitedFigure, Melting, TemperRow, alloy, alloy_names, 
 pub use elements::{ElementRow, element, element_names, element_place, elements};
 pub use moved::{MovedResults, moved};
 pub use rules::{
-    Cite, Exempt, Karats, Named, Own, Parts, RULEBOOKS, Rulebook, Say, Solder as SolderRule,
-    Standards, Switch, Tag, Text, Word, rulebook, rulebook_words,
+    Cite, Exempt, Karats, Named, Own, Parts, Plated, RULEBOOKS, Rulebook, Say,
+    Solder as SolderRule, Standards, Switch, Tag, Text, Word, rulebook, rulebook_words,
 };
 pub use sizes::{SystemBasis, Undefined, system, system_basis, system_words, systems, undefined};
 pub use skin::{SkinLimit, is_limited, skin_limits};

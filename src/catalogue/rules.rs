@@ -102,6 +102,9 @@ row! {
         /// Elements that count as the metal.
         #[serde(default)]
         with: Vec<String>,
+        /// How many parts per thousand of them count at most.
+        #[serde(default)]
+        with_most: Option<Decimal>,
     }
 }
 row! {
@@ -181,6 +184,18 @@ row! {
     Least {
         /// In mm.
         value: Decimal,
+    }
+}
+row! {
+    /// How thick a plating must be; the first row that fits counts.
+    Plated {
+        /// What is plated on.
+        with: String,
+        /// Where one of these words is on the tag; everywhere.
+        #[serde(default)]
+        has: Vec<String>,
+        /// In mm.
+        least: Decimal,
     }
 }
 row! {
@@ -296,6 +311,9 @@ pub struct Rulebook {
     /// What alone may be plated on.
     #[serde(default)]
     pub plating: Option<WordList>,
+    /// How thick a plating must be.
+    #[serde(default)]
+    pub plated: Vec<Plated>,
     /// Exemptions by weight, by metal.
     #[serde(default)]
     pub exempt: BTreeMap<String, Exempt>,

@@ -71,6 +71,7 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
         if reports.is_empty() {
             return;
         }
+        reports.extend(report::over_told(&request.over(), layout));
         let gap = if first { "" } else { "\n" };
         first = false;
         let text = format!("{gap}{}", reports.join("\n"));

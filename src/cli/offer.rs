@@ -1,13 +1,13 @@
 //! `annulet offer`: orders as they are handed to the customer.
 
+use crate::evaluate::Ordered;
 use crate::finding::Finding;
-use crate::money::Ordered;
 use crate::report::{self, document};
 
 use super::arguments::Offer;
 use super::common::Laid;
 use super::output::Output;
-use super::recipes::one;
+use super::recipes::{asked, one};
 use super::status::Status;
 
 pub(super) fn run(offer: &Offer, laid: &Laid, output: &mut Output) -> Status {
@@ -19,18 +19,15 @@ pub(super) fn run(offer: &Offer, laid: &Laid, output: &mut Output) -> Status {
         return Status::Wrong;
     };
     let outcome = &done.outcome;
-    let ring = |name: &str| {
-        let mut rings = outcome.evaluations.iter();
-        rings.find(|one| one.band.name == name)
-    };
     let wanted = offer.order.as_deref();
-    let (text, refusal) = report::offers(&outcome.orders, wanted, &ring, offer.digits.into());
+    let over = asked(laid).request.over();
+    let (text, refusal) = report::offers(&outcome.orders, wanted, &over, offer.digits.into());
     if output.is_machine() {
         let meant = |one: &&Ordered| wanted.is_none() || one.order.name.as_deref() == wanted;
         let orders: Vec<Ordered> = outcome.orders.iter().filter(meant).cloned().collect();
         output.recipe(|| document::RecipePart {
             orders: report::orders_json(&orders),
-            offers: report::offers_json(&orders, &ring),
+            offers: report::offers_json(&orders, &over),
             ..document::RecipePart::of(done.prepared.files())
         });
     } else {

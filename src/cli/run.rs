@@ -96,7 +96,7 @@ pub(super) fn run(run: &Run, laid: &Laid, output: &mut Output) -> Status {
             digits: run.digits.into(),
             width: output.table(),
         };
-        output.result(&report::size_run(&found, layout));
+        output.result(&report::size_run(&found, &request.over(), layout));
     }
     let own = outcome.evaluation(&found.band);
     let drawn = || report::sizes_svg(&found, own);

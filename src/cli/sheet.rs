@@ -81,16 +81,20 @@ pub(super) fn run(call: &Sheet, laid: &Laid, output: &mut Output) -> Status {
             }
         }
     }
+    let over = asked(laid).request.over();
+    let over: Vec<String> = over.iter().map(|line| printable(line)).collect();
     let of = found.iter().filter_map(|(ring, part, print)| {
         let evaluation = part.evaluations.first()?;
         let short = part
             .findings
             .iter()
             .filter(|one| one.weight() >= Weight::Short);
+        let mut job = ring.job.clone();
+        job.extend((!over.is_empty()).then(|| ("laid over".to_owned(), over.join("; "))));
         Some(SheetOf {
             title: ring.side.title(),
             evaluation,
-            job: ring.job.clone(),
+            job,
             short: short.map(|one| printable(&told(one))).collect(),
             on: on.clone().or_else(|| ring.on.clone()),
             fingerprint: print.clone(),

@@ -7,8 +7,8 @@ use std::sync::Arc;
 
 use crate::model::money::Setting;
 use crate::model::{Alloy, Band, Value, Values, times_as_large};
-use crate::quantity::Number;
-use crate::schema::{FieldId, ResultId, Takes};
+use crate::quantity::{Dimension, Number};
+use crate::schema::{FieldId, ResultId, Room, Takes};
 
 use super::evaluation::{Evaluation, possible};
 
@@ -98,8 +98,10 @@ pub fn causes(evaluation: &Evaluation, results: &[ResultId]) -> Vec<(Cause, Vec<
             let after = figures(&nudged, results);
             let both = before.iter().zip(&after).enumerate();
             moved.extend(
-                both.filter(|(_, (a, b))| differ(**a, **b))
-                    .map(|(place, _)| place),
+                both.filter(|(place, (a, b))| {
+                    results.get(*place).is_some_and(|id| differ(*id, **a, **b))
+                })
+                .map(|(place, _)| place),
             );
         }
         moved.sort_unstable();
@@ -114,10 +116,21 @@ fn figures(evaluation: &Evaluation, results: &[ResultId]) -> Vec<Option<f64>> {
     numbers.map(|number| number.map(Number::to_f64)).collect()
 }
 
-/// Whether two figures differ by more than a solver leaves in the last digits.
-fn differ(a: Option<f64>, b: Option<f64>) -> bool {
+/// Whether two figures differ by more than a solver leaves in the last digits, or masses of whole micrograms in what money
+/// makes of them.
+fn differ(id: ResultId, a: Option<f64>, b: Option<f64>) -> bool {
+    let row = id.row();
+    let rounded = |size: f64| match (row.room, row.dimension) {
+        (Room::Money, Dimension::MONEY) => 0.0,
+        (Room::Money, dimension) if dimension.money != 0 => 1e-5 * size.max(1.0),
+        (Room::Money, _) => 2e-6,
+        _ => 0.0,
+    };
     match (a, b) {
-        (Some(a), Some(b)) => (a - b).abs() > 1e-10 * a.abs().max(b.abs()).max(1e-3),
+        (Some(a), Some(b)) => {
+            let size = a.abs().max(b.abs());
+            (a - b).abs() > (1e-10 * size.max(1e-3)).max(rounded(size))
+        }
         (a, b) => a.is_some() != b.is_some(),
     }
 }

@@ -15,7 +15,7 @@ use super::stop::stopped;
 const TOLD_APART: f64 = 1e-8;
 
 /// Places kept at most; what lies beyond is computed anew.
-const KEPT: usize = 4096;
+pub(super) const KEPT: usize = 4096;
 
 thread_local! {
     static WORKED: Cell<u64> = const { Cell::new(0) };
@@ -50,6 +50,11 @@ pub fn by_name(named: impl IntoIterator<Item = (String, Span)>) -> Vec<Span> {
     all.into_iter().map(|(_, variable)| variable).collect()
 }
 
+/// What a place is known by among those that were looked at.
+pub(super) fn key_of(place: &[f64]) -> Vec<i32> {
+    place.iter().map(|t| (t / TOLD_APART) as i32).collect()
+}
+
 impl Evaluation {
     /// The variables that it rests on.
     pub(super) fn points(&self) -> &Points {
@@ -66,7 +71,7 @@ impl Evaluation {
     /// The same at a place of the ranges, by where each variable stands; none where it cannot be worked out there.
     pub(super) fn at(&self, place: &[f64]) -> Option<Arc<Self>> {
         let points = self.points();
-        let key: Vec<i32> = place.iter().map(|t| (t / TOLD_APART) as i32).collect();
+        let key = key_of(place);
         let lock = || points.known.lock().unwrap_or_else(PoisonError::into_inner);
         if let Some(known) = lock().get(&key) {
             return known.clone();

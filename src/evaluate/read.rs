@@ -2,7 +2,7 @@
 
 use crate::kernel::{NamedWall, WallId, walls};
 use crate::model::Value;
-use crate::quantity::{Number, Quantity, unit};
+use crate::quantity::{Number, Quantity, to_f64, unit};
 use crate::schema::{self, ResultId, ResultRow, Subject};
 
 use super::evaluation::Evaluation;
@@ -23,20 +23,19 @@ impl Evaluation {
     pub fn result(&self, entry: &ResultRow) -> Option<Quantity> {
         let number = self.number(entry.id)?;
         let unit = self.unit(entry);
-        let number = match (number, unit::scale(&unit)) {
-            (Number::Exact(value), Ok(scale)) => Number::Exact(scale.to_base(value)?),
-            (Number::Computed(value), Ok(scale)) => {
-                let one = scale
-                    .of_base(Number::Computed(1.0))
-                    .map_or(1.0, Number::to_f64);
-                Number::Computed(value / one)
-            }
-            (number, Err(_)) => number,
-        };
         let scale = unit::scale(&unit).ok();
         let one = scale
             .and_then(|scale| scale.of_base(Number::Computed(1.0)))
             .map_or(1.0, Number::to_f64);
+        let number = match (number, scale) {
+            // What has more digits than are kept, as a third of a minute, is computed.
+            (Number::Exact(value), Some(scale)) => match scale.to_base(value) {
+                Some(base) => Number::Exact(base),
+                None => Number::Computed(to_f64(value) / one),
+            },
+            (Number::Computed(value), Some(_)) => Number::Computed(value / one),
+            (number, None) => number,
+        };
         let dimension = self
             .currency()
             .map_or(entry.dimension, |of| entry.dimension.in_currency(of));

@@ -13,7 +13,7 @@
 //! Bounds are taken for rectangular distributions, a half width for 3^(1/2) standard deviations: JCGM 100:2008 (Guide to
 //! the Expression of Uncertainty in Measurement), 4.3.7; variances of independent variables add up (5.1.2).
 
-use std::sync::{Arc, PoisonError};
+use std::sync::PoisonError;
 
 use crate::quantity::{Deviation, Number};
 use crate::schema::ResultRow;
@@ -21,7 +21,6 @@ use crate::source::Span;
 
 use super::draws::Draws;
 use super::evaluation::Evaluation;
-use super::points::by_name;
 use super::range::{Range, RangeBy, Single, Spread};
 use super::results::number;
 
@@ -56,36 +55,15 @@ pub fn spread(
     range(evaluation, read).map(|range| range.spread())
 }
 
-/// The least that a figure of several bands together comes to over all that may be off of any of them; what several share,
-/// as a price, moves all of them at once. None where nothing may be off, or nothing is read.
-#[must_use]
-pub fn least_together(
-    bands: &[&Evaluation],
-    read: &dyn Fn(&[Arc<Evaluation>]) -> Option<f64>,
-) -> Option<f64> {
-    let inputs = bands.iter().flat_map(|one| one.inputs());
-    let variables = by_name(inputs.map(|one| (one.path, one.variable)));
-    if variables.is_empty() {
-        return None;
-    }
-    let mut at = |place: &[f64]| {
-        let point = variables.iter().copied().zip(place.iter().copied());
-        let point: Vec<(Span, f64)> = point.collect();
-        let moved: Option<Vec<_>> = bands.iter().map(|one| one.standing(&point)).collect();
-        read(&moved?)
-    };
-    let nominal = at(&[])?;
-    let fine = !bands.iter().any(|one| one.band.is_drawn());
-    Some(range_over(&variables, nominal, fine, &mut at).low)
-}
-
 /// What each variable does to a result, as deviations that add up to its range at least: where it bends, they are
 /// larger in proportion.
 #[must_use]
 pub fn shares_of(evaluation: &Evaluation, entry: &ResultRow) -> Vec<Deviation> {
-    let Some(range) = range_of(evaluation, entry) else {
-        return Vec::new();
-    };
+    range_of(evaluation, entry).map_or_else(Vec::new, |range| shares(&range))
+}
+
+/// What each variable does to a figure of a range, as deviations that add up to the range at least.
+pub(super) fn shares(range: &Range) -> Vec<Deviation> {
     let sum: f64 = range.singles.iter().map(Single::most).sum();
     let spread = range.spread();
     let times = match spread.high.max(-spread.low) / sum {

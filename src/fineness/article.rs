@@ -35,6 +35,8 @@ pub struct Article {
     pub tag: Option<String>,
     /// What it is plated with, a metal or another word; disclosed, never counted.
     pub plating: Option<String>,
+    /// How thick that is, in mm; none where nobody said.
+    pub plating_thick: Option<Decimal>,
 }
 
 /// One part of an article.
@@ -120,8 +122,10 @@ impl<'a> Fine<'a> {
     pub fn composed(&self, metal: Precious, rules: &Thresholds) -> Decimal {
         let own = self.each().find(|(known, _)| *known == metal);
         let own = own.map_or(Decimal::ZERO, |(_, held)| held);
-        let with = rules.of(metal).with.iter();
-        with.fold(own, |all, other| all + content(&self.part.contents, other))
+        let of = rules.of(metal);
+        let with = of.with.iter();
+        let with: Decimal = with.map(|other| content(&self.part.contents, other)).sum();
+        own + of.with_most.map_or(with, |most| with.min(most))
     }
 
     /// The precious metal that an assay line speaks of: the dearest that makes a third of the part, else the
@@ -246,6 +250,7 @@ impl Article {
             marked: marked.map(|on| Portion::of(on).into_iter().collect()),
             tag: marking.tag.clone(),
             plating: marking.plating.clone(),
+            plating_thick: marking.plating_thick.map(|thick| thick.value().normalize()),
         }
     }
 

@@ -11,8 +11,8 @@ use crate::catalogue::{self, Cite, Parts, Rulebook};
 use super::precious::Precious;
 use super::reason::{Clause, Differing, Mixed, ReasonKind};
 use super::thresholds::{
-    AllowedShort, BaseRule, ExemptWeight, Exemption, Facts, MarkSystem, OfMetal, SayRule,
-    SolderLeast, TagRule, Thresholds,
+    AllowedShort, BaseRule, ExemptWeight, Exemption, Facts, MarkSystem, OfMetal, PlatedLeast,
+    SayRule, SolderLeast, TagRule, Thresholds,
 };
 
 /// Least fineness that a metal is taken for, where a rulebook has no standards of it. Source: Hallmarking Act
@@ -96,6 +96,7 @@ fn compile(book: &Rulebook) -> Thresholds {
         assayed_only: book.assayed.as_ref().is_some_and(|row| row.value),
         karats: book.karats.iter().flat_map(karats).collect(),
         plating: book.plating.as_ref().map(|row| row.value.clone()),
+        plated: book.plated.iter().map(plated).collect(),
     }
 }
 
@@ -155,6 +156,7 @@ fn of_metal(metal: Precious, book: &Rulebook) -> OfMetal {
             Vec::new()
         },
         with: standards.map(|row| row.with.clone()).unwrap_or_default(),
+        with_most: standards.and_then(|row| row.with_most),
         part: book
             .part
             .get(word)
@@ -204,6 +206,14 @@ fn solder(row: &catalogue::SolderRule) -> SolderLeast {
         least: row.least,
         sum: row.sum,
         authorised: row.authorised,
+    }
+}
+
+fn plated(row: &catalogue::Plated) -> PlatedLeast {
+    PlatedLeast {
+        with: row.with.clone(),
+        has: row.has.clone(),
+        least: row.least,
     }
 }
 

@@ -33,6 +33,7 @@ pub(super) fn judge(
         let admitted = rules.plating.as_ref();
         let admitted = admitted.is_none_or(|all| all.contains(plating));
         judged.reasons.push(Reason::Plated { admitted });
+        judged.reasons.extend(plated(article, rules, plating));
     }
     for (row, rule) in (0..).zip(&rules.says) {
         if facts.all(rule.when) && within(rule, groups) {
@@ -92,6 +93,17 @@ fn harmful(article: &Article, rules: &Thresholds, judged: &mut Judgement) {
             }
         }
     }
+}
+
+/// A plating that is thinner than it must be, or may be.
+fn plated(article: &Article, rules: &Thresholds, plating: &str) -> Option<Reason> {
+    let tag = article.tag.as_deref().unwrap_or_default().to_lowercase();
+    let said = |has: &[String]| has.is_empty() || has.iter().any(|word| tag.contains(word));
+    let mut rows = (0..).zip(&rules.plated);
+    let (row, rule) = rows.find(|(_, rule)| rule.with == plating && said(&rule.has))?;
+    let thick = article.plating_thick;
+    let enough = thick.is_some_and(|thick| thick >= rule.least);
+    (!enough).then_some(Reason::PlatedThin { row, thick })
 }
 
 /// A part of base metal.

@@ -60,8 +60,7 @@ pub fn judge(article: &Article, rules: &Thresholds, claim: Option<&Claim>) -> Ju
         return judged;
     }
     let groups = Groups::of(article, rules);
-    let claimed = claim.map(Claim::figure);
-    let soldered = solder::judge(article, rules, &groups.of, claimed, &mut judged);
+    let soldered = solder::judge(article, rules, &groups.of, claim, &mut judged);
     let judge = Judge {
         article,
         rules,
@@ -123,7 +122,9 @@ impl Judgement {
             self.of_claim(claim, article, rules);
         }
         let first = self.marks.first();
-        let no_standard = claim.is_none() && first.is_some_and(|mark| mark.figure.is_none());
+        // Where nothing could be tested, nothing is missing yet.
+        let no_standard = claim.is_none()
+            && first.is_some_and(|mark| mark.figure.is_none() && !mark.tests.is_empty());
         let missed = no_standard || self.tests.iter().any(|test| !test.holds());
         let reached = match claim {
             Some(_) => !self.tests.is_empty() && !missed,

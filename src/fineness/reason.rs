@@ -50,6 +50,8 @@ pub enum Clause {
     ExemptSolder,
     /// What may be plated on.
     Plating,
+    /// A row on how thick a plating must be.
+    Plated(u32),
     /// A metal named under its least standard.
     Among(Precious),
     /// How thick each of two metals must be.
@@ -287,6 +289,13 @@ pub enum Reason {
         /// It does.
         admitted: bool,
     },
+    /// A plating that is thinner than it must be, or of which nobody said how thick it is.
+    PlatedThin {
+        /// The row.
+        row: u32,
+        /// How thick it is, in mm.
+        thick: Option<Decimal>,
+    },
 }
 
 impl Reason {
@@ -312,7 +321,9 @@ impl Reason {
             | Self::Thin { .. }
             | Self::WhiteAlike
             | Self::Harmful { .. }
+            | Self::PlatedThin { thick: Some(_), .. }
             | Self::Plated { admitted: false } => ReasonKind::Refused,
+            Self::PlatedThin { thick: None, .. } => ReasonKind::Undecided,
             Self::Plated { admitted: true } => ReasonKind::Say,
             Self::WithinShortfall { .. } | Self::SolderCaps { .. } => ReasonKind::Note,
             Self::Metals { rule, apart } => match (rule, apart) {
@@ -361,6 +372,7 @@ impl Reason {
             Self::DearerUnmarked(_) | Self::MetalsRefused => Clause::Metals,
             Self::TagOver { .. } | Self::TagMetal(_) | Self::TagSolid => Clause::None,
             Self::Plated { .. } => Clause::Plating,
+            Self::PlatedThin { row, .. } => Clause::Plated(row),
             Self::NotAmong(metal) => Clause::Among(metal),
             Self::Thin { .. } => Clause::Thickness,
             Self::WhiteAlike => Clause::WhiteAlike,

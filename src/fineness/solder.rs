@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 use smallvec::SmallVec;
 
 use super::article::{Article, Soldered};
+use super::claim::Claim;
 use super::groups::Group;
 use super::judgement::Judgement;
 use super::precious::Precious;
@@ -30,7 +31,7 @@ pub(super) fn judge(
     article: &Article,
     rules: &Thresholds,
     groups: &[Group<'_>],
-    claimed: Option<Decimal>,
+    claim: Option<&Claim>,
     judged: &mut Judgement,
 ) -> Soldering {
     let mut done = Soldering::default();
@@ -50,8 +51,9 @@ pub(super) fn judge(
         // The article's fineness is the standard that it is to be marked with.
         let standards = rules.of(group.metal).standards.iter().rev().copied();
         let mut figures: SmallVec<[Decimal; 8]> = standards.filter(|one| *one <= held).collect();
-        if let Some(claimed) = claimed {
-            figures = SmallVec::from_iter([claimed]);
+        // A claim is made of one metal; the others carry what they do without it.
+        if let Some(claim) = claim.filter(|claim| claim.metal == group.metal) {
+            figures = SmallVec::from_iter([claim.figure()]);
         } else if figures.is_empty() {
             figures.push(held);
         }

@@ -47,6 +47,8 @@ pub struct Thresholds {
     pub karats: Vec<(Decimal, Decimal)>,
     /// What alone may be plated on, where the rulebook says so.
     pub plating: Option<Vec<String>>,
+    /// How thick a plating must be; the first that fits counts.
+    pub plated: Vec<PlatedLeast>,
 }
 
 /// The figures of a metal, in parts per thousand.
@@ -66,6 +68,8 @@ pub struct OfMetal {
     pub among: Option<(Decimal, Decimal, Vec<String>)>,
     /// Elements that count as the metal.
     pub with: Vec<String>,
+    /// How many parts per thousand of them count at most.
+    pub with_most: Option<Decimal>,
     /// How far a part may fall short.
     pub part: Option<AllowedShort>,
     /// How far the whole, melted with its solder, may fall short.
@@ -158,6 +162,17 @@ pub struct SolderLeast {
     pub sum: bool,
     /// Lower solder may be authorised.
     pub authorised: bool,
+}
+
+/// How thick a plating must be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlatedLeast {
+    /// What is plated on.
+    pub with: String,
+    /// Where one of these words is on the tag; everywhere.
+    pub has: Vec<String>,
+    /// Least thickness, mm.
+    pub least: Decimal,
 }
 
 /// What the words that an article is sold under must hold.

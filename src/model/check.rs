@@ -33,7 +33,7 @@ pub fn due(takes: Takes) -> (&'static str, Option<Dimension>) {
         Takes::Share => ("a part of the whole", Some(Dimension::NONE)),
         Takes::ShareBelow | Takes::ShareOrMore => ("a share", Some(Dimension::NONE)),
         Takes::Time => ("a time", Some(Dimension::TIME)),
-        Takes::Mass => ("a mass", Some(Dimension::MASS)),
+        Takes::Mass | Takes::MassAboveZero => ("a mass", Some(Dimension::MASS)),
         Takes::Money => ("money", Some(Dimension::MONEY)),
         Takes::MoneyByWeight | Takes::MoneyByWeightOrShare => {
             ("a price by weight", Some(Dimension::MONEY_BY_MASS))
@@ -178,6 +178,7 @@ pub(super) fn take(
         (
             Takes::Time
             | Takes::Mass
+            | Takes::MassAboveZero
             | Takes::Money
             | Takes::MoneyByWeight
             | Takes::MoneyByWeightOrShare
@@ -186,12 +187,16 @@ pub(super) fn take(
         ) if due(field.takes).1 == Some(quantity.dimension.without_currency()) => {
             // Whatever is larger is a slip of units; it would also cost digits behind the point.
             let most = Number::Exact(Decimal::from(1_000_000_000_000_u64));
-            let negative = quantity.number.is_negative();
-            let fits = !negative && quantity.number.compared(most).is_le();
-            let range = if negative {
-                "0 or more"
-            } else {
-                "at most 1000000000000 in base units"
+            let nothing = field.takes == Takes::MassAboveZero;
+            let small = match nothing {
+                true => quantity.number.compared(Number::ZERO).is_le(),
+                false => quantity.number.is_negative(),
+            };
+            let fits = !small && quantity.number.compared(most).is_le();
+            let range = match (small, nothing) {
+                (true, true) => "greater than 0 g",
+                (true, false) => "0 or more",
+                (false, _) => "at most 1000000000000 in base units",
             };
             within(field, fits, value.clone(), range, at, findings)
         }

@@ -39,6 +39,8 @@ pub struct Marking {
     pub tag: Option<String>,
     /// What it is plated with, a metal or another word; none for `plating none`, or where nothing is said.
     pub plating: Option<String>,
+    /// How thick that is.
+    pub plating_thick: Option<Length>,
 }
 
 /// What an assay found of a part.
@@ -87,6 +89,7 @@ impl Marking {
             }
         }
         self.whole = fineness(FieldId::AssayWhole);
+        self.plating_thick = values.length(FieldId::PlatingThick);
         if let Some(solder) = &mut self.solder {
             solder.amount = values.decimal(FieldId::SolderAmount);
         }

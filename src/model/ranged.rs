@@ -4,7 +4,7 @@
 //! without one. Each written `±` is one variable, known by its place: a `let` that is used twice is off by the same in
 //! both places. A tolerance of the shop is one variable for each length that it stands for, known by the length's
 //! place; depth and mean depth of a pattern share theirs, since one tool cuts both, and of drawn cuts each depth that
-//! is written has its own.
+//! is written has its own. A length that the parts as made tell is off by what is written behind their figures alone.
 
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -44,6 +44,26 @@ const TURNED: [FieldId; 19] = [
     FieldId::HollowEntry,
     FieldId::HollowStagePlay,
 ];
+
+/// Lengths that a part as made tells instead, each by all of one of some sets of bench figures: what was measured is off by
+/// its reading, as that states, and by no tolerance of the lathe.
+#[rustfmt::skip]
+const MEASURED: [(FieldId, &[&[FieldId]]); 11] = {
+    use FieldId::*;
+    [
+        (Size, &[&[MadeShellBore, MadeSleeveFloor, MadeSleeveBore], &[MadeBlankBore]]),
+        (Width, &[&[MadeShellWidth], &[MadeSleeveWidth], &[MadeBlankWidth]]),
+        (Thickness, &[&[MadeShellOutside], &[MadeBlankThickness], &[MadeBlankBore, MadeBlankOutside]]),
+        (Outside, &[&[MadeShellOutside], &[MadeBlankThickness], &[MadeBlankOutside]]),
+        (Comfort, &[&[MadeSleeveEdgeBore]]),
+        (HollowShell, &[&[MadeShellChannel, MadeShellChannelWidth]]),
+        (HollowSleeve, &[&[MadeSleeveBore, MadeSleeveFloor]]),
+        (HollowRidge, &[&[MadeSleeveFloor, MadeSleeveRidgeTop]]),
+        (HollowLip, &[&[MadeShellBore, MadeShellLipBore]]),
+        (HollowEntry, &[&[MadeShellBore, MadeSleeveRidgeTop], &[MadeShellLipBore, MadeSleeveFloor]]),
+        (HollowStagePlay, &[&[MadeShellBore, MadeSleeveFloor]]),
+    ]
+};
 
 /// Whether it is a depth that the pattern's tool is set to.
 fn is_cut(id: FieldId) -> bool {
@@ -112,7 +132,9 @@ impl Band {
         let at = field.at?;
         let id = field.field.id;
         let (tolerance, variable) = match id {
-            id if TURNED.contains(&id) => (FieldId::ShopToleranceTurning, at),
+            id if TURNED.contains(&id) && !self.is_measured(id) => {
+                (FieldId::ShopToleranceTurning, at)
+            }
             FieldId::PatternMeanDepth => {
                 let depth = self.fields.at(FieldId::PatternDepth);
                 (FieldId::ShopToleranceCut, depth.unwrap_or(at))
@@ -129,6 +151,14 @@ impl Band {
         };
         let amount = self.of_shop(tolerance).filter(|_| is_length)?;
         Some((tolerance, Deviation { variable, amount }))
+    }
+
+    /// Whether the parts as made tell a length.
+    fn is_measured(&self, id: FieldId) -> bool {
+        let known = |id: &FieldId| self.field(*id).is_some();
+        let mut rows = MEASURED.iter();
+        let row = rows.find(|(length, _)| *length == id);
+        row.is_some_and(|(_, sets)| sets.iter().any(|set| set.iter().all(known)))
     }
 
     /// A tolerance of the shop that is more than nothing.

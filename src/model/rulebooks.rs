@@ -254,6 +254,7 @@ fn field(book: &mut Rulebook, row: &Field, item: &Entry, findings: &mut Vec<Find
                         value,
                         above: false,
                         with: Vec::new(),
+                        with_most: None,
                         text,
                         clause,
                         status,

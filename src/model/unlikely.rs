@@ -24,7 +24,36 @@ const THICKEST: f64 = 1.0 / 3.0;
 pub(super) fn unlikely(band: &Band) -> Vec<ModelNote> {
     let asked = [bore(band), width(band), thickness(band), friction(band)];
     let asked = asked.into_iter().flatten();
-    asked.chain(solder(band)).chain(mark(band)).collect()
+    let more = solder(band).into_iter().chain(mark(band));
+    asked.chain(more).chain(plating(band)).collect()
+}
+
+/// The thickest plating, in mm: common practice.
+const THICKEST_PLATING: Decimal = rust_decimal::dec!(0.05);
+
+/// A plating thicker than any, as after a slip of a unit, and the thickness of one that is not there.
+fn plating(band: &Band) -> Option<ModelNote> {
+    let thick = band.marking.plating_thick?.value();
+    let none = band.marking.plating.is_none();
+    let message = match none {
+        true => "the thickness of a plating, and no plating".to_owned(),
+        false if thick > THICKEST_PLATING => format!(
+            "a plating {} mm thick is far from the few micrometres of one",
+            thick.normalize()
+        ),
+        false => return None,
+    };
+    Some(ModelNote::Unlikely {
+        at: band.field(FieldId::PlatingThick)?.at?,
+        message,
+        label: "as meant?".to_owned(),
+        help: match none {
+            true => "say what it is plated with, as in `plating gold { thick 3 um }`".to_owned(),
+            false => {
+                "check its decimal point and its unit: `thick 3 um` is 3 micrometres".to_owned()
+            }
+        },
+    })
 }
 
 /// A mark of no stated depth, which counts in no wall.

@@ -36,7 +36,7 @@ pub use cost::{Cost, Job, Lines, cost};
 pub use exact::{Exact, apportioned, grams, round, seconds};
 pub use missing::{missing, uncredited};
 pub use need::{Need, chosen, need, serves, unfit};
-pub use order::{OrderLine, OrderTotals, Ordered, order_totals};
+pub use order::{OrderLine, OrderTotals, order_totals};
 pub use price::{Sold, sold};
 pub use quote::stale;
 pub use results::{exact, level};

@@ -40,15 +40,6 @@ pub struct OrderLine {
     pub net: Option<Decimal>,
 }
 
-/// An order with its totals.
-#[derive(Clone, Debug)]
-pub struct Ordered {
-    /// The order.
-    pub order: Order,
-    /// Its totals; none where a line cannot be made, or nothing is said of prices, workshop or stock.
-    pub totals: Option<OrderTotals>,
-}
-
 /// Totals of an order.
 #[derive(Clone, Debug)]
 pub struct OrderTotals {

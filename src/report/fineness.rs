@@ -6,6 +6,7 @@ use crate::catalogue::Own;
 use crate::evaluate::Evaluation;
 use crate::fineness::{Precious, ReasonKind, Ruling, contacts};
 use crate::model::{Mark, Value};
+use crate::quantity::Length;
 use crate::schema::FieldId;
 use crate::source::printable;
 use crate::words::fineness::{CLOSING, Judged, label};
@@ -36,7 +37,12 @@ pub(super) fn section(page: &mut Page, evaluation: &Evaluation) {
     };
     page.row("solder", &solder);
     if let Some(plating) = &marking.plating {
-        page.row("plating", &format!("{}, not counted", printable(plating)));
+        let thick = marking.plating_thick.map(micrometres);
+        let thick = thick.unwrap_or_default();
+        page.row(
+            "plating",
+            &format!("{}{thick}, not counted", printable(plating)),
+        );
     }
     if let Some(mark) = &marking.mark {
         mark_row(page, evaluation, mark);
@@ -249,4 +255,10 @@ fn details(page: &mut Page, judged: &Judged<'_>) {
             &format!("from memory, not read: {}", printable(&value)),
         );
     }
+}
+
+/// How thick a plating is, behind what it is of.
+pub(super) fn micrometres(thick: Length) -> String {
+    let thick = thick.value() * Decimal::ONE_THOUSAND;
+    format!(" {} \u{00B5}m", thick.normalize())
 }

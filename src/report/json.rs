@@ -140,7 +140,7 @@ pub(super) fn add_rests(object: &mut Map<String, Json>, rests: impl Iterator<Ite
     }
 }
 
-fn spread_json(spread: Spread) -> Json {
+pub(super) fn spread_json(spread: Spread) -> Json {
     json!({ "low": spread.low, "high": spread.high, "deviation": spread.deviation })
 }
 

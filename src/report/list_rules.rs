@@ -86,6 +86,11 @@ pub(super) fn one(word: &str) -> Option<String> {
         if one.above {
             figures.push("and any figure above".to_owned());
         }
+        if !one.with.is_empty() {
+            let most = one.with_most.map(|most| format!(" up to {most}"));
+            let with = one.with.join(", ");
+            figures.push(format!("({with} counted{})", most.unwrap_or_default()));
+        }
         add(
             &format!("standards of {metal}"),
             figures.join(" "),
@@ -164,6 +169,14 @@ pub(super) fn one(word: &str) -> Option<String> {
         add(
             "plated with",
             format!("only {}", one.value.join(", ")),
+            one.cite(),
+        );
+    }
+    for one in &book.plated {
+        let named = one.has.first().map(|word| format!(", called {word}"));
+        add(
+            &format!("plated with {}{}", one.with, named.unwrap_or_default()),
+            format!("{} mm or more", one.least),
             one.cite(),
         );
     }

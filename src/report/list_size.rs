@@ -31,7 +31,7 @@ pub(super) fn one_size(text: &str, width: usize) -> Option<Result<String, String
     };
     let inside = size.circumference().to_f64();
     let mm = |value| shown(Number::computed(value), 2, Digits::Useful).marked();
-    let mut rows = vec![row(["nearest", "its circumference less this one's, mm"])];
+    let mut rows = vec![row(["nearest", "this one's circumference less its, mm"])];
     for other in catalogue::systems()
         .iter()
         .filter(|one| one.word != system.word)
@@ -39,7 +39,7 @@ pub(super) fn one_size(text: &str, width: usize) -> Option<Result<String, String
         let Some(near) = RingSize::nearest(other, inside) else {
             continue;
         };
-        let off = from_f64(near.circumference().to_f64() - inside).unwrap_or_default();
+        let off = from_f64(inside - near.circumference().to_f64()).unwrap_or_default();
         rows.push(vec![near.to_string(), signed(off, 2)]);
     }
     Some(Ok(format!(

@@ -87,6 +87,7 @@ pub(super) fn fields() -> Vec<Vec<String>> {
             Takes::ShareOrMore => "0 % or more",
             Takes::Time => "time",
             Takes::Mass => "mass",
+            Takes::MassAboveZero => "mass above 0",
             Takes::Money => "money",
             Takes::MoneyByWeight => "money by weight",
             Takes::MoneyByWeightOrShare => "money by weight, or per cent",

@@ -84,5 +84,5 @@ pub use sweep::{RowWriter, cell_places, grouped, of_rows, push_fixed};
 pub use take_care::Due;
 pub use tally::{HeldAgainst, tally, tally_json};
 pub use text::requirements;
-pub use told::{ReportWays, beside, closing, report};
+pub use told::{ReportWays, beside, closing, over_told, report};
 pub use why::why;

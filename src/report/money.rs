@@ -2,10 +2,11 @@
 
 use rust_decimal::Decimal;
 
-use crate::evaluate::Evaluation;
+use crate::evaluate::{Evaluation, Spread, range_of};
 use crate::model::money::{Money, Sale, Terms};
 use crate::money::{Account, Against, Book, Cost, PartOf, Pays, Stand, Weights};
 use crate::quantity::Number;
+use crate::schema::ResultId;
 use crate::source::printable;
 use crate::words;
 
@@ -23,7 +24,7 @@ pub(super) fn account(page: &mut Page, evaluation: &Evaluation) {
         None => not_given(page, evaluation),
     }
     if let Some(sale) = &terms.sale {
-        price(page, sale, account);
+        price(page, evaluation, sale, account);
     }
     if let Some(against) = evaluation.against() {
         stand(page, evaluation, account, against);
@@ -58,6 +59,29 @@ pub(super) fn balance(page: &mut Page, label: &str, weights: &Weights) {
         weights.lost,
     ];
     let grams = grams.map(|grams| page.number(Number::Exact(grams), "g"));
+    columns(page, label, grams);
+}
+
+/// How far the grams of a balance may be off; nothing where none of them may.
+pub(super) fn balance_off(page: &mut Page, spreads: [Option<Spread>; 4]) {
+    if spreads.iter().all(Option::is_none) {
+        return;
+    }
+    let grams = spreads.map(|spread| match spread {
+        Some(spread) => {
+            let worst = Number::Computed(spread.high.max(-spread.low));
+            format!("\u{B1} {}", shown_in(worst, "g", Digits::Useful).text)
+        }
+        None => String::new(),
+    });
+    let grams = grams.map(|text| match text.is_empty() {
+        true => text,
+        false => format!("{text} g"),
+    });
+    columns(page, "at worst", grams);
+}
+
+fn columns(page: &mut Page, label: &str, grams: [String; 4]) {
     if has_columns(page) {
         let cells = grams.map(|grams| format!("{grams:<COLUMN$}"));
         return page.row(label, &cells.concat());
@@ -65,6 +89,7 @@ pub(super) fn balance(page: &mut Page, label: &str, weights: &Weights) {
     let said: Vec<String> = COLUMNS
         .iter()
         .zip(grams)
+        .filter(|(_, grams)| !grams.is_empty())
         .map(|(what, grams)| format!("{what} {grams}"))
         .collect();
     page.row(label, &said.join(", "));
@@ -183,6 +208,14 @@ pub(super) fn cost_lines(page: &mut Page, cost: &Cost, currency: &str) {
     page.row("cost", &format!("{:>width$}", money(cost.total, currency)));
 }
 
+/// How far a cost may be off, as [`Page::off`] says it; nothing where it may not.
+pub(super) fn cost_off(page: &mut Page, off: &str) {
+    let off = off.trim_start().trim_end_matches(" at worst");
+    if !off.is_empty() {
+        page.row("at worst", off);
+    }
+}
+
 /// That there is no cost, and for what.
 fn not_given(page: &mut Page, evaluation: &Evaluation) {
     let missing = words::money::all_missing(evaluation);
@@ -201,14 +234,21 @@ fn costs(page: &mut Page, terms: &Terms, evaluation: &Evaluation, account: &Acco
         .map_or_else(String::new, |of| of.code().to_owned());
     page.heading(&format!("cost of one ring{}", batch(account.balance.batch)));
     cost_lines(page, cost, &currency);
+    let off = |page: &mut Page, id: ResultId| {
+        page.off(range_of(evaluation, id.row()).as_ref(), &currency)
+    };
+    let all = off(page, ResultId::Cost);
+    cost_off(page, &all);
     if let Some(more) = evaluation.one_per_cent() {
+        let off = off(page, ResultId::CostOnePerCent);
         page.row(
             "if metal rises 1 %",
-            &format!("+{}", money(more, &currency)),
+            &format!("+{}{off}", money(more, &currency)),
         );
     }
     if let Some((tied, wait)) = account.tied_up.zip(terms.money.shop.scrap.wait) {
-        page.words("tied up", &tied_up(tied, wait, &currency));
+        let off = off(page, ResultId::CostTiedUp);
+        page.words("tied up", &tied_up(tied, wait, &currency, &off));
     }
     let time = [
         ("labour", account.labour_minutes),
@@ -229,13 +269,13 @@ fn costs(page: &mut Page, terms: &Terms, evaluation: &Evaluation, account: &Acco
 }
 
 /// What is out for metal, and until when.
-pub(super) fn tied_up(tied: Decimal, wait: Decimal, currency: &str) -> String {
+pub(super) fn tied_up(tied: Decimal, wait: Decimal, currency: &str, off: &str) -> String {
     let days = match wait.normalize().to_string().as_str() {
         "1" => "1 day".to_owned(),
         days => format!("{days} days"),
     };
     format!(
-        "{} of it, until the refiner pays: {days} from sending in",
+        "{}{off} of it, until the refiner pays: {days} from sending in",
         money(tied, currency)
     )
 }
@@ -277,7 +317,7 @@ pub(super) fn basis(page: &mut Page, money: &Money, currency: &str) {
     }
 }
 
-fn price(page: &mut Page, sale: &Sale, account: &Account) {
+fn price(page: &mut Page, evaluation: &Evaluation, sale: &Sale, account: &Account) {
     let (Some(net), Some(currency)) = (account.net, account.currency) else {
         return;
     };
@@ -297,16 +337,17 @@ fn price(page: &mut Page, sale: &Sale, account: &Account) {
             )
         }
     };
-    page.row("price", &format!("{}: {how}", money(net, currency)));
+    let mut row = |label: &str, id: ResultId, amount: Decimal, rest: &str| {
+        let off = page.off(range_of(evaluation, id.row()).as_ref(), currency);
+        page.row(label, &format!("{}{off}{rest}", money(amount, currency)));
+    };
+    row("price", ResultId::Price, net, &format!(": {how}"));
     if let Some(gross) = account.gross.filter(|gross| *gross != net) {
-        page.row("tax", &money(gross - net, currency));
-        page.row("with tax", &money(gross, currency));
+        row("tax", ResultId::PriceTax, gross - net, "");
+        row("with tax", ResultId::PriceTotal, gross, "");
     }
     if let Some(earning) = account.earning {
-        page.row(
-            "earned",
-            &format!("{} before tax", money(earning, currency)),
-        );
+        row("earned", ResultId::Earning, earning, " before tax");
     }
 }
 

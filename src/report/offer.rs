@@ -4,8 +4,8 @@
 use rust_decimal::Decimal;
 use serde_json::{Value as Json, json};
 
-use crate::evaluate::Evaluation;
-use crate::money::{OrderTotals, Ordered};
+use crate::evaluate::{Evaluation, Ordered};
+use crate::money::{OrderLine, OrderTotals};
 use crate::quantity::Number;
 use crate::source::printable;
 use crate::suggest::listed;
@@ -14,22 +14,23 @@ use super::money::money;
 use super::number::Digits;
 use super::offer_ring::{Told, describe, weight};
 use super::page::{Page, TextLayout, wrapped};
+use super::told::laid_over;
 
-/// The offers of all orders, or of the one of a name. `rings` are the recipe's bands, evaluated.
+/// The offers of all orders, or of the one of a name; `over` lies over the recipe, which each says.
 ///
 /// # Errors
 /// Why there is none: no order of that name, or one without a price; beside it the offers that there are.
-pub fn offers<'a>(
+pub fn offers(
     orders: &[Ordered],
     wanted: Option<&str>,
-    rings: &dyn Fn(&str) -> Option<&'a Evaluation>,
+    over: &[String],
     digits: Digits,
 ) -> (String, Result<(), String>) {
     let name = |one: &'_ Ordered| one.order.name.clone();
     let is_meant =
         |one: &&Ordered| wanted.is_none_or(|wanted| name(one).as_deref() == Some(wanted));
     let meant: Vec<&Ordered> = orders.iter().filter(is_meant).collect();
-    let texts: Vec<Option<String>> = meant.iter().map(|one| offer(one, rings, digits)).collect();
+    let texts: Vec<Option<String>> = meant.iter().map(|one| offer(one, over, digits)).collect();
     let text = texts.iter().flatten().cloned().collect::<Vec<_>>();
     let refusal = if texts.contains(&None) {
         Some("an order has no price: its bands need `sale`, and its metals a price".to_owned())
@@ -53,23 +54,16 @@ pub fn offers<'a>(
 
 /// The offers of orders as they are handed over, for machines; null where an order has no price.
 #[must_use]
-pub fn offers_json<'a>(
-    orders: &[Ordered],
-    rings: &dyn Fn(&str) -> Option<&'a Evaluation>,
-) -> Vec<Json> {
+pub fn offers_json(orders: &[Ordered], over: &[String]) -> Vec<Json> {
     let offers = orders.iter().map(|one| {
-        let text = offer(one, rings, Digits::All);
+        let text = offer(one, over, Digits::All);
         json!({ "order": one.order.name, "text": text })
     });
     offers.collect()
 }
 
 /// The offer of an order; none where it has no price.
-fn offer<'a>(
-    ordered: &Ordered,
-    rings: &dyn Fn(&str) -> Option<&'a Evaluation>,
-    digits: Digits,
-) -> Option<String> {
+fn offer(ordered: &Ordered, over: &[String], digits: Digits) -> Option<String> {
     let totals = ordered.totals.as_ref()?;
     let order = &ordered.order;
     let currency = totals.currency?;
@@ -88,10 +82,10 @@ fn offer<'a>(
         page.line(&format!("of {day}"));
     }
     let mut told = Told::default();
-    for (place, line) in totals.lines.iter().enumerate() {
-        let ring = rings(&line.band);
-        ring.into_iter().for_each(|ring| told.add(ring));
-        item(&mut page, place + 1, line, ring, currency);
+    let lines = totals.lines.iter().zip(ordered.rings());
+    for (place, (line, ring)) in (1..).zip(lines) {
+        told.add(ring);
+        item(&mut page, place, line, ring, currency);
     }
     page.line("");
     sums(&mut page, ordered, totals, currency, [net, gross, due]);
@@ -118,31 +112,23 @@ fn offer<'a>(
         }
     }
     page.line("");
-    let words = told.sentences();
+    let words = told.sentences().into_iter().map(str::to_owned);
+    let words: Vec<String> = words.chain(laid_over(over)).collect();
     for line in words.iter().flat_map(|text| wrapped(text, 76)) {
         page.line(&format!("  {line}"));
     }
     Some(page.text)
 }
 
-fn item(
-    page: &mut Page,
-    place: usize,
-    line: &crate::money::OrderLine,
-    ring: Option<&Evaluation>,
-    currency: &str,
-) {
-    let title = ring.and_then(|ring| ring.band.title());
-    let title = title.unwrap_or(&line.band);
+fn item(page: &mut Page, place: usize, line: &OrderLine, ring: &Evaluation, currency: &str) {
+    let title = ring.band.title().unwrap_or(&line.band);
     page.line("");
     page.line(&format!(
         "  {place}. {}, size {}",
         printable(title),
         line.size
     ));
-    if let Some(ring) = ring {
-        describe(page, ring);
-    }
+    describe(page, ring);
     let weight = weight(page, ring, Number::Exact(line.finished));
     let Some(net) = line.net else { return };
     let all = net

@@ -2,13 +2,14 @@
 
 use rust_decimal::{Decimal, dec};
 
-use crate::evaluate::{Evaluation, spread_of};
+use crate::evaluate::{Evaluation, Spread, spread_of};
 use crate::fineness::{ArticlePart, Portion, Precious, Reason, ReasonKind, Shortfall, restricted};
 use crate::model::Roof;
 use crate::quantity::Number;
 use crate::schema::ResultId;
 use crate::source::printable;
 
+use super::fineness::micrometres;
 use super::page::{Page, wrapped};
 
 /// From how much on a metal is named beside another, in parts per thousand.
@@ -133,9 +134,11 @@ pub(super) fn describe(page: &mut Page, ring: &Evaluation) {
     }
     if let Some(plating) = &article.plating {
         let what = printable(plating);
+        let thick = band.marking.plating_thick.map(micrometres);
+        let thick = thick.unwrap_or_default();
         line(
             page,
-            &format!("plated with {what}, which does not count in the fineness"),
+            &format!("plated with {what}{thick}, which does not count in the fineness"),
         );
     }
     for text in harmful(ring) {
@@ -227,20 +230,15 @@ fn fineness(part: &ArticlePart) -> String {
 }
 
 /// What one weighs: between two figures where the recipe states deviations, else about one.
-pub(super) fn weight(page: &mut Page, ring: Option<&Evaluation>, grams: Number) -> String {
-    let spread = ring.and_then(|ring| {
-        let nominal = ring.number(ResultId::Weight)?.to_f64();
-        let spread = spread_of(ring, ResultId::Weight.row())?;
-        // The line may be in another size; what deviates does so in the same measure.
-        let by = grams.to_f64() / nominal;
-        (spread.low < 0.0 || spread.high > 0.0).then_some((spread.low * by, spread.high * by))
-    });
+pub(super) fn weight(page: &mut Page, ring: &Evaluation, grams: Number) -> String {
+    let spread = spread_of(ring, ResultId::Weight.row());
+    let spread = spread.filter(|spread| spread.low < 0.0 || spread.high > 0.0);
     let about = |page: &mut Page, grams: f64| {
         let shown = page.number(Number::Computed(grams), "g");
         shown.trim_start_matches("\u{2248} ").to_owned()
     };
     match spread {
-        Some((low, high)) => {
+        Some(Spread { low, high, .. }) => {
             let (least, most) = (grams.to_f64() + low, grams.to_f64() + high);
             format!(
                 "between {} and {} each",

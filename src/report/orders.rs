@@ -1,15 +1,18 @@
 //! Orders: what is wanted, what it takes, costs and comes to; and the offer made for it, ready to print.
 
 use rust_decimal::Decimal;
-use serde_json::{Value as Json, json};
+use serde_json::{Map, Value as Json, json};
 
-use crate::evaluate::{OLD_METAL, WHO_DECIDES};
+use crate::evaluate::{OLD_METAL, Ordered, Rest, WHO_DECIDES};
+use crate::model::AlloyDensity;
 use crate::model::money::Order;
-use crate::money::{OrderTotals, Ordered};
+use crate::money::OrderTotals;
 use crate::quantity::Number;
+use crate::schema::{ORDER_RESULTS, OrderResult};
 use crate::source::{cells, printable};
 
-use super::money::{balance, balance_head, cost_lines, money, tied_up};
+use super::json::{add_rests, spread_json};
+use super::money::{balance, balance_head, balance_off, cost_lines, cost_off, money, tied_up};
 use super::page::{Page, TextLayout};
 
 /// Every order; nothing where there is none.
@@ -35,16 +38,20 @@ fn in_short(ordered: &Ordered, layout: TextLayout) -> String {
     };
     let currency = code(totals);
     let weight = page.number(Number::Exact(totals.weights.finished), "g");
-    let mut text = format!("{} rings, {weight}", totals.count);
+    let off = page.off(ordered.range(OrderResult::Finished).as_ref(), "g");
+    let mut text = format!("{} rings, {weight}{off}", totals.count);
+    let cost = totals.cost.map(|cost| cost.total);
+    let deposit = totals.deposit.filter(|one| !one.is_zero());
     let amounts = [
-        ("cost", totals.cost.map(|cost| cost.total)),
-        ("price", totals.net),
-        ("to pay", totals.due),
-        ("deposit", totals.deposit.filter(|one| !one.is_zero())),
+        ("cost", OrderResult::Cost, cost),
+        ("price", OrderResult::Price, totals.net),
+        ("to pay", OrderResult::Due, totals.due),
+        ("deposit", OrderResult::Deposit, deposit),
     ];
-    for (what, amount) in amounts {
+    for (what, id, amount) in amounts {
         if let Some(amount) = amount {
-            text.push_str(&format!(", {what} {}", money(amount, currency)));
+            let off = page.off(ordered.range(id).as_ref(), currency);
+            text.push_str(&format!(", {what} {}{off}", money(amount, currency)));
         }
     }
     if totals.cost.is_none() {
@@ -83,9 +90,9 @@ fn order(ordered: &Ordered, layout: TextLayout) -> String {
     match &ordered.totals {
         Some(totals) => {
             wanted(&mut page, totals);
-            metal(&mut page, totals);
-            cost(&mut page, totals);
-            offer(&mut page, order, totals);
+            metal(&mut page, ordered, totals);
+            cost(&mut page, ordered, totals);
+            offer(&mut page, ordered, totals);
         }
         None => page.row("", NOT_ADDED_UP),
     }
@@ -130,10 +137,25 @@ fn wanted(page: &mut Page, totals: &OrderTotals) {
     }
 }
 
-fn metal(page: &mut Page, totals: &OrderTotals) {
+/// The weights of an order in the columns of its balance.
+const BALANCE: [OrderResult; 4] = [
+    OrderResult::Issued,
+    OrderResult::Finished,
+    OrderResult::Recovered,
+    OrderResult::Lost,
+];
+
+fn metal(page: &mut Page, ordered: &Ordered, totals: &OrderTotals) {
     page.heading(&format!("metal of all {} rings", totals.count));
     balance_head(page);
     balance(page, "rings", &totals.weights);
+    balance_off(page, BALANCE.map(|id| ordered.spread(id)));
+    for alloy in derived(ordered) {
+        let text = format!(
+            "{alloy} is derived by ideal mixing: grams and money of it may be off by up to about 2.5 %"
+        );
+        page.words("density", &text);
+    }
     for one in &totals.set_ups {
         let ordered = totals.lines.iter().filter(|line| line.band == one.band);
         let ordered: u32 = ordered.map(|line| line.count).fold(0, u32::saturating_add);
@@ -180,11 +202,26 @@ fn metal(page: &mut Page, totals: &OrderTotals) {
     }
 }
 
-fn cost(page: &mut Page, totals: &OrderTotals) {
+/// Metals of an order whose density no source and no recipe states.
+fn derived(ordered: &Ordered) -> Vec<String> {
+    let mut names: Vec<String> = Vec::new();
+    for alloy in ordered.rings().iter().flat_map(|ring| ring.band.metals()) {
+        let name = printable(&alloy.name);
+        if matches!(alloy.density, AlloyDensity::Derived(_)) && !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names
+}
+
+fn cost(page: &mut Page, ordered: &Ordered, totals: &OrderTotals) {
     let currency = code(totals);
+    let at_worst = |page: &mut Page, id| page.off(ordered.range(id).as_ref(), currency);
     if let Some(cost) = &totals.cost {
         page.heading("cost of all");
         cost_lines(page, cost, currency);
+        let off = at_worst(page, OrderResult::Cost);
+        cost_off(page, &off);
         if let Some(singly) = totals.singly {
             let width = money(cost.total, currency).len();
             let rest = cost.total - singly;
@@ -205,10 +242,15 @@ fn cost(page: &mut Page, totals: &OrderTotals) {
             page.row("fees for", &format!("{name} {fee}"));
         }
         if let Some((tied, wait)) = totals.tied_up {
-            page.words("tied up", &tied_up(tied, wait, currency));
+            let off = at_worst(page, OrderResult::CostTiedUp);
+            page.words("tied up", &tied_up(tied, wait, currency, &off));
         }
         if let Some(more) = totals.one_per_cent {
-            page.row("if metal rises 1 %", &format!("+{}", money(more, currency)));
+            let off = at_worst(page, OrderResult::OnePerCent);
+            page.row(
+                "if metal rises 1 %",
+                &format!("+{}{off}", money(more, currency)),
+            );
         }
     }
     if totals.cost.is_none() && totals.currency.is_some() {
@@ -216,18 +258,20 @@ fn cost(page: &mut Page, totals: &OrderTotals) {
         page.row("not given", "a price or rate it needs is not stated");
     }
     let time = [
-        ("labour", totals.labour_minutes),
-        ("machine", totals.machine_minutes),
+        ("labour", OrderResult::Labour, totals.labour_minutes),
+        ("machine", OrderResult::Machine, totals.machine_minutes),
     ];
-    for (word, minutes) in time {
+    for (word, id, minutes) in time {
         if let Some(minutes) = minutes.filter(|minutes| !minutes.is_zero()) {
             let minutes = page.number(Number::Exact(minutes), "min");
-            page.row("time", &format!("{minutes} {word}"));
+            let off = page.off(ordered.range(id).as_ref(), "min");
+            page.row("time", &format!("{minutes} {word}{off}"));
         }
     }
 }
 
-fn offer(page: &mut Page, order: &Order, totals: &OrderTotals) {
+fn offer(page: &mut Page, ordered: &Ordered, totals: &OrderTotals) {
+    let order = &ordered.order;
     let currency = code(totals);
     let (Some(net), Some(gross), Some(due)) = (totals.net, totals.gross, totals.due) else {
         return;
@@ -237,9 +281,9 @@ fn offer(page: &mut Page, order: &Order, totals: &OrderTotals) {
     } else {
         "to pay"
     });
-    let mut lines = vec![("rings".to_owned(), net)];
+    let mut lines = vec![("rings", Some(OrderResult::Price), net)];
     if gross != net {
-        lines.push(("tax".to_owned(), gross - net));
+        lines.push(("tax", Some(OrderResult::Tax), gross - net));
     }
     if let (Some(credit), Some(of)) = (totals.credit, &order.credit) {
         let what = if of.supplied {
@@ -247,21 +291,23 @@ fn offer(page: &mut Page, order: &Order, totals: &OrderTotals) {
         } else {
             "old metal"
         };
-        lines.push((what.to_owned(), -credit));
+        lines.push((what, Some(OrderResult::Credit), -credit));
     }
-    lines.push(("to pay".to_owned(), due));
+    lines.push(("to pay", Some(OrderResult::Due), due));
     let deposit = totals.deposit.filter(|deposit| !deposit.is_zero());
     if let Some(deposit) = deposit {
-        lines.push(("deposit".to_owned(), deposit));
-        lines.push(("when ready".to_owned(), due - deposit));
+        lines.push(("deposit", Some(OrderResult::Deposit), deposit));
+        lines.push(("when ready", None, due - deposit));
     }
     let width = lines
         .iter()
-        .map(|(_, amount)| money(*amount, currency).len())
+        .map(|(.., amount)| money(*amount, currency).len())
         .max()
         .unwrap_or(0);
-    for (label, amount) in &lines {
-        page.row(label, &format!("{:>width$}", money(*amount, currency)));
+    for (label, id, amount) in &lines {
+        let off = page.off(id.and_then(|id| ordered.range(id)).as_ref(), currency);
+        let amount = money(*amount, currency);
+        page.row(label, &format!("{amount:>width$}{off}"));
     }
     if let Some(credit) = &order.credit {
         let weight = page.number(Number::Exact(credit.grams), "g");
@@ -377,6 +423,7 @@ fn order_json(ordered: &Ordered) -> Json {
             "wait": maybe(of.tied_up.map(|(_, days)| days)),
             "price": maybe(of.net), "total": maybe(of.gross), "credit": maybe(of.credit),
             "due": maybe(of.due), "deposit": maybe(of.deposit),
+            "known": known(ordered),
         })
     });
     json!({
@@ -385,4 +432,24 @@ fn order_json(ordered: &Ordered) -> Json {
         "for": order.customer,
         "totals": totals,
     })
+}
+
+/// By the path of each total: how far it may be off, and what it rests on; those of which neither can be said are left
+/// out.
+fn known(ordered: &Ordered) -> Map<String, Json> {
+    let mut all = Map::new();
+    for row in ORDER_RESULTS {
+        let mut object = Map::new();
+        if let Some(spread) = ordered.spread(row.id) {
+            object.insert("spread".to_owned(), spread_json(spread));
+        }
+        add_rests(
+            &mut object,
+            ordered.rests(row.id).into_iter().map(Rest::word),
+        );
+        if !object.is_empty() {
+            all.insert(row.path.to_owned(), Json::Object(object));
+        }
+    }
+    all
 }

@@ -1,6 +1,6 @@
 //! Lines of a report: labels in a column, numbers rounded and marked, nothing wider than the page.
 
-use crate::evaluate::{Evaluation, RangeBy, Spread, range_of};
+use crate::evaluate::{Evaluation, Range, RangeBy, Spread, range_of};
 use crate::quantity::Number;
 use crate::schema::ResultId;
 use crate::source::cells;
@@ -166,7 +166,12 @@ impl Page {
         };
         let unit = evaluation.unit(entry);
         let value = self.number(number, &unit);
-        let range = range_of(evaluation, entry);
+        let off = self.off(range_of(evaluation, entry).as_ref(), &unit);
+        format!("{value}{off}")
+    }
+
+    /// How far a figure may be off, behind it; nothing where it may not.
+    pub fn off(&mut self, range: Option<&Range>, unit: &str) -> String {
         match range.map(|range| (range.spread(), range.way)) {
             Some((spread, way)) if spread != Spread::default() => {
                 // Where not all of the ranges was seen, it is the worst that was found.
@@ -176,12 +181,12 @@ impl Page {
                 };
                 let worst = shown(
                     Number::Computed(spread.high.max(-spread.low)),
-                    places(&unit),
+                    places(unit),
                     Digits::Useful,
                 );
-                format!("{value} \u{B1} {} {} at worst{found}", worst.text, unit)
+                format!(" \u{B1} {} {unit} at worst{found}", worst.text)
             }
-            _ => value,
+            _ => String::new(),
         }
     }
 }

@@ -15,6 +15,7 @@ use super::number::{Digits, shown_in};
 use super::page::{TextLayout, lines_fitted};
 use super::size_stock::stocks;
 use super::table::{banks, table};
+use super::told::laid_over;
 
 /// Whether all holds in a size, in a word.
 fn verdict(row: &SizeRow) -> &'static str {
@@ -34,9 +35,9 @@ fn unit(run: &SizeRun, entry: &ResultRow) -> String {
         .map_or_else(|| entry.unit.to_owned(), |one| one.unit(entry).into_owned())
 }
 
-/// The run as a table, with what first stands in the way of a size behind it.
+/// The run as a table, with what first stands in the way of a size behind it; `over` lies over the recipe, which it says.
 #[must_use]
-pub fn size_run(run: &SizeRun, layout: TextLayout) -> String {
+pub fn size_run(run: &SizeRun, over: &[String], layout: TextLayout) -> String {
     let digits = layout.digits;
     let units: Vec<String> = run.columns.iter().map(|entry| unit(run, entry)).collect();
     let mut header = vec!["size".to_owned()];
@@ -75,11 +76,13 @@ pub fn size_run(run: &SizeRun, layout: TextLayout) -> String {
         });
         rows.push(cells);
     }
-    let note = if rounded {
-        "\n\u{2248} rounded for reading; `--digits all` shows every digit\n"
-    } else {
-        ""
+    let mut note = match rounded {
+        true => "\n\u{2248} rounded for reading; `--digits all` shows every digit\n".to_owned(),
+        false => String::new(),
     };
+    if let Some(text) = laid_over(over) {
+        note.push_str(&format!("\n{}", lines_fitted(&(text + "\n"), layout.width)));
+    }
     let stocks = lines_fitted(&stocks(run), layout.width);
     if table(&rows, 0, layout.width).lines().count() == rows.len() {
         return format!(

@@ -1,11 +1,11 @@
 //! What `eval` prints of a recipe: the bands as cards, whole or in part; then orders, requirements, cautions.
 
-use crate::evaluate::{Evaluation, Verdict};
-use crate::money::Ordered;
+use crate::evaluate::{Evaluation, Ordered, Verdict};
+use crate::source::printable;
 
 use super::card::card;
 use super::orders::{orders, orders_in_short};
-use super::page::{ROUNDED, TextLayout};
+use super::page::{ROUNDED, TextLayout, flowed};
 use super::part::{ReportExtent, ReportPart};
 use super::take_care::{self, Due};
 use super::text;
@@ -39,6 +39,26 @@ pub fn beside(
     let required = (extent == ReportExtent::Card || extent.shows(ReportPart::Requirements))
         .then(|| text::requirements(verdicts, layout));
     order.into_iter().chain(required.flatten()).collect()
+}
+
+/// That values lie over a recipe, and which: what is told of it is not what is saved. None where nothing does.
+#[must_use]
+pub fn laid_over(over: &[String]) -> Option<String> {
+    let lines = over.iter().map(|line| format!("`{}`", printable(line)));
+    let lines: Vec<String> = lines.collect();
+    let (last, rest) = lines.split_last()?;
+    let all = match rest {
+        [] => last.clone(),
+        rest => format!("{} and {last}", rest.join(", ")),
+    };
+    Some(format!("Worked out with {all} laid over the recipe."))
+}
+
+/// That values lie over a recipe, in lines of a page; none where nothing does.
+#[must_use]
+pub fn over_told(over: &[String], layout: TextLayout) -> Option<String> {
+    let text = laid_over(over)?;
+    Some(flowed(&text, layout.width.max(30)).join("\n") + "\n")
 }
 
 /// What is typed for all of a report, for a part of it, and for all digits.
@@ -91,7 +111,7 @@ pub fn closing(
         (_, false) => String::new(),
     };
     if !last.is_empty() {
-        let lines = super::page::flowed(&last, layout.width.max(30));
+        let lines = flowed(&last, layout.width.max(30));
         all.push(lines.join("\n") + "\n");
     }
     all.retain(|text| !text.is_empty());

@@ -246,6 +246,7 @@ vocabulary! {
         MarkStruck = default("mark.struck", Takes::Word(&["before", "after"]), ("before", PRACTICE), "struck, or lasered, before or after the parts are joined");
         Tag = field("tag", Takes::Text, "the words that the band is sold under");
         Plating = field("plating", Takes::AnyWord, "what the band is plated with, a metal or another word, or `none`; disclosed, never counted as fineness");
+        PlatingThick = field("plating.thick", Takes::Length, "how thick the plating is at its thinnest; some rulebooks ask for a least thickness");
         Solder = field("solder", Takes::Alloy, "the solder that joins it, or `none`");
         SolderAmount = field("solder.amount", Takes::Mass, "weight of the solder in the band");
         SolderAuthorised = field("solder.authorised", Takes::Word(&["yes", "no"]), "whether the office allows solder of a lower fineness");
@@ -278,7 +279,7 @@ vocabulary! {
         MadeBlankThickness = field("made.blank-thickness", Takes::Length, "measured thickness of a solid blank, radial");
         MadeBlankWidth = field("made.blank-width", Takes::Length, "measured width of a solid blank");
         Weighed = field("weighed", Takes::Block, "the metal of this very ring on the scale, stage by stage; written as `weighed BAND { \u{2026} }` beside the band");
-        WeighedScale = field("weighed.scale", Takes::Mass, "what the scale tells apart, so that a reading is off by half of it at most; default: the shop's `tolerance scale`, else 0.01 g (from memory)");
+        WeighedScale = field("weighed.scale", Takes::MassAboveZero, "what the scale tells apart, so that a reading is off by half of it at most; default: the shop's `tolerance scale`, else 0.01 g (from memory)");
         WeighedDated = field("weighed.dated", Takes::Day, "the day of readings that state none of their own");
         WeighedIssued = field("weighed.issued", Takes::Mass, "reading: stock issued for the ring, all parts together");
         WeighedIssuedDated = field("weighed.issued.dated", Takes::Day, "the day of that reading; default: that of the block");
@@ -368,7 +369,7 @@ vocabulary! {
         ShopToleranceTurning = field("shop.tolerance.turning", Takes::LengthOrZero, "plus and minus of each turned length and diameter that is written");
         ShopToleranceCut = field("shop.tolerance.cut", Takes::LengthOrZero, "plus and minus of the depth that the pattern is cut to, greatest and mean alike");
         ShopToleranceRunOut = field("shop.tolerance.run-out", Takes::LengthOrZero, "how far the axes of outside and bore lie apart at most: every wall is so much thinner on one side, no weight changes");
-        ShopToleranceScale = field("shop.tolerance.scale", Takes::Mass, "what the scale tells apart; a reading is off by half of it at most");
+        ShopToleranceScale = field("shop.tolerance.scale", Takes::MassAboveZero, "what the scale tells apart; a reading is off by half of it at most");
     }
     Stock {
         StockOutside = field("stock.outside", Takes::Length, "outside diameter");

@@ -22,7 +22,7 @@ pub struct OrderRow {
 macro_rules! totals {
     ($($id:ident = $path:literal, $unit:literal, $dimension:ident, $meaning:literal, $formula:literal;)*) => {
         /// How the program knows a total of an order; what it means stands in its row.
-        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
         #[allow(missing_docs, reason = "the meaning stands in the row")]
         pub enum OrderResult {
             $($id,)*

@@ -51,6 +51,8 @@ pub enum Takes {
     Time,
     /// A mass of zero or more.
     Mass,
+    /// A mass greater than zero.
+    MassAboveZero,
     /// Money, zero or more.
     Money,
     /// Money by weight, zero or more.
@@ -108,7 +110,7 @@ impl Takes {
             Self::Share | Self::ShareBelow | Self::ShareOrMore => true,
             Self::Count | Self::Number | Self::Steps => true,
             Self::Place | Self::Angle | Self::Speed => true,
-            Self::Time | Self::Mass | Self::Money => true,
+            Self::Time | Self::Mass | Self::MassAboveZero | Self::Money => true,
             Self::MoneyByWeight | Self::MoneyByWeightOrShare | Self::MoneyByTime => true,
             Self::Fineness | Self::Density | Self::Stress | Self::Poisson => true,
             Self::Text

@@ -84,10 +84,9 @@ use std::sync::{Arc, OnceLock};
 
 use rustc_hash::FxHashMap;
 
-use crate::evaluate::{Evaluation, Verdict};
+use crate::evaluate::{Evaluation, Ordered, Verdict};
 use crate::finding::{Finding, Weight};
 use crate::model::{Day, Recipe};
-use crate::money::Ordered;
 use crate::source::Sources;
 
 use order_line::Line;
@@ -103,6 +102,18 @@ pub struct Request {
     pub band: Option<String>,
     /// The day that ages count to.
     pub on: Option<Day>,
+}
+
+impl Request {
+    /// What lies over the recipe, each as it was written.
+    #[must_use]
+    pub fn over(&self) -> Vec<String> {
+        let tries = self.tries.iter().map(|tried| match &tried.band {
+            Some(band) => format!("{band}: {}", tried.line),
+            None => tried.line.clone(),
+        });
+        self.sets.iter().cloned().chain(tries).collect()
+    }
 }
 
 /// A recipe line laid over a recipe, not yet written into it.

@@ -1,9 +1,10 @@
 //! Totals of orders in questions and requirements: `order.fair.due`, or `order.due` where the order has no name.
 
-use crate::evaluate::Why;
+use std::collections::BTreeSet;
+
+use crate::evaluate::{Ordered, Rest, Why};
 use crate::finding::Finding;
 use crate::model::{ModelError, Value};
-use crate::money::Ordered;
 use crate::quantity::{Number, Quantity, unit};
 use crate::schema::{ORDER_RESULTS, OrderResult, OrderRow, find_of_order};
 use crate::source::Span;
@@ -13,6 +14,12 @@ use super::error::SessionError;
 use super::question::Results;
 
 impl<'o> Results<'o> {
+    /// What a path that speaks of an order rests on.
+    pub fn rests_of_order(&self, path: &str) -> Option<BTreeSet<Rest>> {
+        let (ordered, rest) = self.of_order(path)?;
+        Some(ordered.rests(find_of_order(rest)?.id))
+    }
+
     /// The order that a path speaks of, and what stands behind its name; none where it speaks of none.
     fn of_order<'p>(&self, path: &'p str) -> Option<(&'o Ordered, &'p str)> {
         let rest = path.strip_prefix("order.")?;
@@ -100,12 +107,21 @@ fn value(ordered: &Ordered, row: &OrderRow) -> Option<Value> {
             (currency.code().to_owned(), dimension)
         }
     };
-    let base = match unit::scale(&unit_word) {
-        Ok(scale) => scale.to_base(exact)?,
-        Err(_) => exact,
+    let scale = unit::scale(&unit_word).ok();
+    let base = match &scale {
+        Some(scale) => scale.to_base(exact)?,
+        None => exact,
     };
+    let one = scale
+        .and_then(|scale| scale.of_base(Number::Computed(1.0)))
+        .map_or(1.0, Number::to_f64);
+    let mut quantity = Quantity::new(Number::Exact(base), dimension);
+    for share in ordered.shares(row.id) {
+        let amount = Number::Computed(share.amount.to_f64() / one);
+        quantity = quantity.deviating(share.variable, amount);
+    }
     Some(Value::Quantity {
-        quantity: Quantity::new(Number::Exact(base), dimension),
+        quantity,
         unit: Some(unit_word).filter(|unit| !unit.is_empty()),
     })
 }

@@ -1,17 +1,14 @@
 //! Orders of a recipe: each line evaluated in its size, then added up.
 
-use std::sync::Arc;
-
-use crate::evaluate::{Evaluation, Shortfall, least_together};
+use crate::evaluate::{Ordered, Shortfall};
 use crate::finding::{Finding, Weight};
 use crate::model::money::{Item, Order};
-use crate::model::{Moved, Recipe, check};
+use crate::model::{Moved, Recipe};
 use crate::money::{
-    self, OrderTotals, Ordered, Workpiece, order_may_lose, order_totals, order_under_cost, round,
-    slips, stale, uncredited,
+    self, OrderTotals, order_may_lose, order_under_cost, round, slips, stale, uncredited,
 };
-use crate::quantity::{from_f64, to_f64};
-use crate::schema::{FieldId, OrderResult};
+use crate::quantity::from_f64;
+use crate::schema::OrderResult;
 use crate::words;
 
 use rust_decimal::Decimal;
@@ -74,40 +71,16 @@ pub(super) const ORDERS: &str = "all orders";
 
 /// An order added up.
 fn ordered(order: &Order, lines: &[Line]) -> Ordered {
-    let made: Option<Vec<&Evaluation>> =
-        lines.iter().map(|line| line.evaluation.as_ref()).collect();
-    Ordered {
-        order: order.clone(),
-        totals: made.and_then(|made| totals(order, made)),
-    }
-}
-
-/// The totals of an order of some bands, in the order of its lines; none where one cannot be made.
-fn totals<'a>(
-    order: &Order,
-    made: impl IntoIterator<Item = &'a Evaluation>,
-) -> Option<OrderTotals> {
-    let rings: Option<Vec<_>> = order.items.iter().zip(made).map(ring).collect();
-    order_totals(order, &rings?)
+    let made = lines.iter().map(|line| line.evaluation.clone());
+    Ordered::of(order, made.collect())
 }
 
 /// What an order earns at least, every `±` at its worse end; none where none is written.
-fn earns_at_worst(order: &Order, lines: &[Line], totals: &OrderTotals) -> Option<Decimal> {
-    let made: Option<Vec<&Evaluation>> =
-        lines.iter().map(|line| line.evaluation.as_ref()).collect();
-    let earning = |of: &OrderTotals| of.exact(OrderResult::Earning).map(to_f64);
-    let least = least_together(&made?, &|made| {
-        earning(&self::totals(order, made.iter().map(Arc::as_ref))?)
-    })?;
-    Some(round(from_f64(least)?, totals.currency?.places()))
-}
-
-/// The ring of a line, and its size as it is shown; none where it cannot be made.
-fn ring((item, evaluation): (&Item, &Evaluation)) -> Option<(Workpiece, String)> {
-    let own = evaluation.band.field(FieldId::Size);
-    let own = own.map(|size| check::written(&size.value));
-    let size = item.size.clone().or(own).unwrap_or_default();
-    Some((evaluation.workpiece()?.clone(), size))
+fn earns_at_worst(ordered: &Ordered) -> Option<Decimal> {
+    let totals = ordered.totals.as_ref()?;
+    let earns = totals.exact(OrderResult::Earning)?;
+    let least = from_f64(ordered.spread(OrderResult::Earning)?.low)?;
+    Some(round(earns.checked_add(least)?, totals.currency?.places()))
 }
 
 impl Outcome {
@@ -144,7 +117,7 @@ impl Outcome {
         };
         let place = self.orders.len();
         let may_lose = |totals: &OrderTotals| {
-            let worst = earns_at_worst(&added.order, lines, totals)?;
+            let worst = earns_at_worst(added)?;
             order_may_lose(place, totals, worst)
         };
         let totals = added.totals.iter();

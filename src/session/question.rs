@@ -58,6 +58,9 @@ impl Outcome {
         let results = Results { outcome: self };
         let mut found = BTreeSet::new();
         crate::model::paths(&expr, &mut |path, _| {
+            if let Some(rests) = results.rests_of_order(&path.0) {
+                return found.extend(rests);
+            }
             let meant = results.meant(&path.0, expr.span, &mut Vec::new());
             let Some(Meant::Of(band, rest)) = meant else {
                 return;

@@ -7,7 +7,7 @@ use crate::evaluate::{
 use crate::model::{Ranged, Requirement, Value};
 use crate::schema::{ResultId, Subject, find_subject};
 use crate::source::{Sources, Span};
-use crate::syntax::ast::{ExprKind, Operator};
+use crate::syntax::ast::{Expr, ExprKind, Operator};
 use crate::words;
 
 use super::Outcome;
@@ -31,9 +31,13 @@ struct Anywhere<'a> {
 }
 
 impl<'a> Anywhere<'a> {
-    fn of(outcome: &'a Outcome) -> Self {
+    /// Of the bands, and of the rings of orders too where those matter.
+    fn of(outcome: &'a Outcome, of_orders: bool) -> Self {
         let mut inputs: Vec<Ranged> = Vec::new();
-        for one in outcome.evaluations.iter().flat_map(Evaluation::inputs) {
+        let orders = outcome.orders.iter().filter(|_| of_orders);
+        let rings = orders.clone().flat_map(|order| order.rings());
+        let rings = outcome.evaluations.iter().chain(rings);
+        for one in rings.flat_map(Evaluation::inputs) {
             if inputs.iter().all(|known| known.variable != one.variable) {
                 inputs.push(one);
             }
@@ -51,6 +55,7 @@ impl<'a> Anywhere<'a> {
         let moved = Outcome {
             recipe: outcome.recipe.clone(),
             evaluations: outcome.evaluations.clone(),
+            orders: orders.cloned().collect(),
             chosen: outcome.chosen.clone(),
             ..Outcome::default()
         };
@@ -81,6 +86,9 @@ impl<'a> Anywhere<'a> {
                 true => Evaluation::clone(&*old.standing(&point)?),
                 false => old.drawn(&point)?,
             };
+        }
+        for (old, new) in self.outcome.orders.iter().zip(&mut moved.orders) {
+            *new = old.standing(&point)?;
         }
         for (old, new) in recipe.lets.iter().zip(&mut moved.recipe.lets) {
             new.value = settled(old.value.at(&stands).unwrap_or_else(|| old.value.clone()));
@@ -123,6 +131,15 @@ fn settled(mut value: Value) -> Value {
         _ => {}
     }
     value
+}
+
+/// Whether a condition speaks of an order.
+fn is_of_order(condition: &Expr) -> bool {
+    let mut found = false;
+    crate::model::paths(condition, &mut |path, _| {
+        found |= path.0.starts_with("order.")
+    });
+    found
 }
 
 fn end(t: f64) -> &'static str {
@@ -185,10 +202,10 @@ impl Outcome {
             return None;
         }
         let nominal = self.spare(requirement)?;
-        let mut anywhere = Anywhere::of(self);
         if let Some(range) = self.as_of_result(requirement, nominal) {
-            return Some((anywhere, range));
+            return Some((Anywhere::of(self, false), range));
         }
+        let mut anywhere = Anywhere::of(self, is_of_order(condition));
         let variables = anywhere.variables.clone();
         let fine = !self.evaluations.iter().any(|of| of.band.is_drawn());
         let mut at = |place: &[f64]| anywhere.at(place, true)?.spare(requirement);
@@ -258,7 +275,9 @@ impl Outcome {
     /// How sure everything is: ranges of all results, and what drawn rings come to.
     #[must_use]
     pub fn sure(&self, sources: &Sources) -> Sure {
-        let mut anywhere = Anywhere::of(self);
+        let conditions = self.recipe.requirements.iter();
+        let mut conditions = conditions.filter_map(|one| one.condition.as_ref());
+        let mut anywhere = Anywhere::of(self, conditions.any(is_of_order));
         let variables = anywhere.variables.clone();
         let requirements = self.recipe.requirements.iter();
         let requirements = requirements.filter(|one| one.condition.is_some());

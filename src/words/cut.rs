@@ -4,7 +4,7 @@ use crate::kernel::{CutShort, CutTold};
 use crate::model::Band;
 
 use super::error::MetalError;
-use super::length::mm;
+use super::length::{mm, set};
 
 /// What is told of one drawn cut.
 pub(super) fn told(band: &Band, short: &CutShort) -> MetalError {
@@ -29,7 +29,7 @@ pub(super) fn told(band: &Band, short: &CutShort) -> MetalError {
             ),
             help: match (field, fits) {
                 (Some(field), Some(fits)) => {
-                    format!("`{} {}` would just fit", field.word(), mm(fits))
+                    format!("{} would just fit", set(field, fits))
                 }
                 _ => "cut it shallower, or make the band thicker there".to_owned(),
             },

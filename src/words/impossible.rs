@@ -5,13 +5,13 @@ use crate::model::{Band, Profile};
 use crate::schema::FieldId;
 
 use super::error::MetalError;
-use super::length::mm;
+use super::length::{apart, exactly, mm, set};
 
 /// A length that is more, or less, than the others allow.
 pub(super) fn does_not_fit(band: &Band, misfit: &Misfit, fits: Option<f64>) -> MetalError {
     let field = misfit.field;
     let help = match fits {
-        Some(fits) => format!("`{} {}` would just fit", field.word(), mm(fits)),
+        Some(fits) => format!("{} would just fit", set(field, fits)),
         None => "no other value of this field alone would fit: change the lengths it must fit with"
             .to_owned(),
     };
@@ -24,7 +24,7 @@ pub(super) fn does_not_fit(band: &Band, misfit: &Misfit, fits: Option<f64>) -> M
     MetalError::DoesNotFit {
         at,
         message: message(misfit),
-        label: allowed(misfit.allows),
+        label: allowed(misfit),
         help,
     }
 }
@@ -39,54 +39,57 @@ pub(super) fn over_stated(
 ) -> MetalError {
     // Nobody's ring is half as thick as its finger: the heights count from somewhere else.
     let from_axis = from == FieldId::Profile && follows > band.inside().diameter.to_f64() / 3.0;
-    let radius = mm(band.inside().diameter.to_f64() / 2.0);
+    let radius = exactly(band.inside().diameter.to_f64() / 2.0);
     let help = match from_axis {
         true => format!(
-            "heights of an outline are measured from the smallest bore, not from the axis: take {radius} off each"
+            "heights of an outline are measured from the smallest bore, not from the axis: take {radius} mm off each"
         ),
-        false => format!(
-            "leave one of them out, or write `{} {}`",
-            field.word(),
-            mm(follows)
-        ),
+        false => format!("leave one of them out, or write {}", set(field, follows)),
     };
+    let [is, would] = apart([stated, follows]);
     MetalError::OverStated {
         second: band.place(field),
         first: band.place(from),
         first_name: from.word(),
         second_name: field.word(),
-        message: format!(
-            "{} is stated, but {} follows from the rest",
-            mm(stated),
-            mm(follows)
-        ),
+        message: format!("{is} mm is stated, but {would} mm follows from the rest",),
         help,
     }
 }
 
+/// What is found and what the other lengths allow, told apart; nothing of the second where they allow no length.
+fn told_apart(misfit: &Misfit) -> (String, String) {
+    match misfit.allows.length() {
+        Some(room) => {
+            let [found, room] = apart([misfit.found, room]);
+            (format!("{found} mm"), format!("{room} mm"))
+        }
+        None => (mm(misfit.found), String::new()),
+    }
+}
+
 /// What the other lengths allow.
-fn allowed(allows: Allows) -> String {
-    match allows {
-        Allows::AtMost(most) => format!("at most {}", mm(most)),
-        Allows::AtMostHere(most) => format!("at most {} here", mm(most)),
-        Allows::LessThan(most) => format!("less than {}", mm(most)),
-        Allows::AtLeast(least) => format!("at least {}", mm(least)),
-        Allows::MoreThan(least) => format!("more than {}", mm(least)),
+fn allowed(misfit: &Misfit) -> String {
+    let (_, room) = told_apart(misfit);
+    match misfit.allows {
+        Allows::AtMost(_) => format!("at most {room}"),
+        Allows::AtMostHere(_) => format!("at most {room} here"),
+        Allows::LessThan(_) => format!("less than {room}"),
+        Allows::AtLeast(_) => format!("at least {room}"),
+        Allows::MoreThan(_) => format!("more than {room}"),
         Allows::LessBy(by) => format!("{} too much here", mm(by)),
         Allows::Nothing => "no metal is left here".to_owned(),
         Allows::Under(roof) => format!("roof at {} over the bore here", mm(roof)),
-        Allows::RoofOver { roof, sleeve } => format!(
-            "roof at {} over the bore, sleeve at {}",
-            mm(roof),
-            mm(sleeve)
-        ),
+        Allows::RoofOver { roof, sleeve } => {
+            let [roof, sleeve] = apart([roof, sleeve]);
+            format!("roof at {roof} mm over the bore, sleeve at {sleeve} mm")
+        }
     }
 }
 
 /// What is wrong, with the figures.
 fn message(misfit: &Misfit) -> String {
-    let found = mm(misfit.found);
-    let room = misfit.allows.length().map_or_else(String::new, mm);
+    let (found, room) = told_apart(misfit);
     let x = misfit.x.map_or_else(String::new, mm);
     match misfit.reason {
         Reason::BoreOpens => format!("the bore opens by {found}, more than half the width"),
@@ -98,8 +101,8 @@ fn message(misfit: &Misfit) -> String {
                 true => format!(" and the bore's opening of {} are", mm(comfort)),
                 false => " is".to_owned(),
             };
-            let most = mm(thickness);
-            format!("the edge of {found}{over} more than the thickness of {most}")
+            let [edge, most] = apart([misfit.found, thickness]);
+            format!("the edge of {edge} mm{over} more than the thickness of {most} mm")
         }
         Reason::ChamferAcross => {
             format!("the chamfer reaches {found} inwards, more than half the width")
@@ -146,10 +149,12 @@ fn message(misfit: &Misfit) -> String {
                 "nothing is left of the sleeve of {found} at its edge, where the bore opens by {room}"
             )
         }
-        Reason::NoShell { edge } => format!(
-            "the sleeve of {found} leaves no shell at the side faces, which are {} high over the smallest bore",
-            mm(edge)
-        ),
+        Reason::NoShell { edge } => {
+            let [found, edge] = apart([misfit.found, edge]);
+            format!(
+                "the sleeve of {found} mm leaves no shell at the side faces, which are {edge} mm high over the smallest bore"
+            )
+        }
         Reason::ReliefOverSleeve => {
             format!("the relief leaves a wall of {found}, and the sleeve is {room} there already")
         }
@@ -170,11 +175,12 @@ fn message(misfit: &Misfit) -> String {
         Reason::RoofSplits => {
             format!("the roof comes down to the sleeve at x = {x} and splits the cavity")
         }
-        Reason::NoCavity { roof, sleeve } => format!(
-            "under a wall of {found} the roof is at {} over the bore, and the sleeve reaches {}: no cavity is left",
-            mm(roof),
-            mm(sleeve)
-        ),
+        Reason::NoCavity { roof, sleeve } => {
+            let [roof, sleeve] = apart([roof, sleeve]);
+            format!(
+                "under a wall of {found} the roof is at {roof} mm over the bore, and the sleeve reaches {sleeve} mm: no cavity is left"
+            )
+        }
         Reason::EaseOpens => format!("the chamfer of {found} opens the cavity"),
         Reason::RidgeOverRoof => format!(
             "a ridge of {found} stands higher than the roof, which is {room} over the sleeve at its highest"

@@ -6,7 +6,8 @@ use crate::kernel::section::Body;
 use crate::model::{Band, Metal};
 use crate::schema::FieldId;
 
-use super::numbers::{percent, places, set};
+use super::length::{apart, places, set};
+use super::numbers::percent;
 use super::spoken::Spoken;
 
 /// What sets how far a part may be stretched.
@@ -89,11 +90,10 @@ pub(super) fn stretch_limit(
 
 /// A ring that can be forced off; `what`: how it is caught.
 pub(super) fn no_turning_window(band: &Band, what: &str, overlap: f64, hold: f64) -> String {
+    let [overlap, hold] = apart([overlap, hold]);
     format!(
-        "`{}` {what} by only \u{D8} {} mm; \u{D8} {} mm is needed",
-        band.name,
-        places(overlap),
-        places(hold)
+        "`{}` {what} by only \u{D8} {overlap} mm; \u{D8} {hold} mm is needed",
+        band.name
     )
 }
 
@@ -122,18 +122,19 @@ pub(super) fn told(band: &Band, shortfall: &Shortfall) -> Spoken {
 fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
     let name = &band.name;
     match *shortfall {
-        Shortfall::StartAboveSize { start, size, fits } => (
-            format!(
-                "`{name}` starts at \u{D8} {} mm, above its finished size of \u{D8} {} mm",
-                places(start),
-                places(size)
-            ),
-            "the start".to_owned(),
-            format!(
-                "a stretch only opens; {} would be no stretch at all",
-                set(FieldId::Start, fits)
-            ),
-        ),
+        Shortfall::StartAboveSize { start, size, fits } => {
+            let [start, size] = apart([start, size]);
+            (
+                format!(
+                    "`{name}` starts at \u{D8} {start} mm, above its finished size of \u{D8} {size} mm"
+                ),
+                "the start".to_owned(),
+                format!(
+                    "a stretch only opens; {} would be no stretch at all",
+                    set(FieldId::Start, fits)
+                ),
+            )
+        }
         Shortfall::NeverEnters {
             lips,
             entry,
@@ -212,36 +213,38 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             most,
             field,
             fits,
-        } => (
-            format!(
-                "the turning shell of `{name}` floats {} mm along the finger in all; {} mm is allowed",
-                places(float),
-                places(most)
-            ),
-            "too much axial float".to_owned(),
-            match fits {
-                Some(value) => format!("{} would just pass", set(field, value)),
-                None => "two ridges, `count 2`, would keep it between the ends of the channel; or one wider ridge"
-                    .to_owned(),
-            },
-        ),
+        } => {
+            let [float, most] = apart([float, most]);
+            (
+                format!(
+                    "the turning shell of `{name}` floats {float} mm along the finger in all; {most} mm is allowed"
+                ),
+                "too much axial float".to_owned(),
+                match fits {
+                    Some(value) => format!("{} would just pass", set(field, value)),
+                    None => "two ridges, `count 2`, would keep it between the ends of the channel; or one wider ridge"
+                        .to_owned(),
+                },
+            )
+        }
         Shortfall::RidgeTooFarOut {
             needed,
             there,
             fits,
             ..
-        } => (
-            format!(
-                "the ridges of `{name}` stand {} mm further out as they pass the feet, but only {} mm is free beside them",
-                places(needed),
-                places(there)
-            ),
-            "too little play".to_owned(),
-            format!(
-                "{} would just let them pass",
-                set(FieldId::HollowRidgePlay, fits)
-            ),
-        ),
+        } => {
+            let [needed, there] = apart([needed, there]);
+            (
+                format!(
+                    "the ridges of `{name}` stand {needed} mm further out as they pass the feet, but only {there} mm is free beside them"
+                ),
+                "too little play".to_owned(),
+                format!(
+                    "{} would just let them pass",
+                    set(FieldId::HollowRidgePlay, fits)
+                ),
+            )
+        }
         Shortfall::NoGrip {
             grip,
             past,
@@ -279,22 +282,23 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             enlarger,
             yields,
             fits,
-        } => (
-            format!(
-                "the shell of `{name}` yields when opened \u{D8} {} mm past touch, \u{B1} {} mm: it bears only \u{D8} {} mm",
-                places(past),
-                places(enlarger),
-                places(yields)
-            ),
-            "opening further stretches the shell and adds no grip".to_owned(),
-            match fits {
-                Some(past) => format!(
-                    "{} would just leave it elastic",
-                    set(FieldId::HollowStagePast, past)
+        } => {
+            let [opened, bears] = apart([past, yields]);
+            (
+                format!(
+                    "the shell of `{name}` yields when opened \u{D8} {opened} mm past touch, \u{B1} {} mm: it bears only \u{D8} {bears} mm",
+                    places(enlarger)
                 ),
-                None => NO_SAFE_OPENING.to_owned(),
-            },
-        ),
+                "opening further stretches the shell and adds no grip".to_owned(),
+                match fits {
+                    Some(past) => format!(
+                        "{} would just leave it elastic",
+                        set(FieldId::HollowStagePast, past)
+                    ),
+                    None => NO_SAFE_OPENING.to_owned(),
+                },
+            )
+        }
         Shortfall::NeverSeated { shell_yield } => (
             format!(
                 "`{name}` is never seated: its shell yields before the play is gone after release"
@@ -322,11 +326,12 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
         Shortfall::KeyNotReached {
             key, reached, fits, ..
         } => (
-            format!(
-                "the key of `{name}` does not bite: it is {} mm deep, and the ring is opened only {} mm past seated, radial",
-                places(key),
-                places(reached)
-            ),
+            {
+                let [key, reached] = apart([key, reached]);
+                format!(
+                    "the key of `{name}` does not bite: it is {key} mm deep, and the ring is opened only {reached} mm past seated, radial"
+                )
+            },
             "not reached".to_owned(),
             match fits {
                 Some(past) => format!(
@@ -383,11 +388,8 @@ fn no_grip(
             no_opening(shell_yield),
         );
     };
-    let label = format!(
-        "it grips from \u{D8} {} to {} mm, where the shell yields",
-        places(from),
-        places(to)
-    );
+    let [from, to] = apart([from, to]);
+    let label = format!("it grips from \u{D8} {from} to {to} mm, where the shell yields");
     let help = match fits {
         None if !known => format!("to know more than \"may grip\", {}", estimated(band)),
         Some(past) => format!(

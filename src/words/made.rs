@@ -7,7 +7,8 @@ use crate::kernel::section::Body;
 use crate::model::Band;
 
 use super::join::{basis, no_turning_window, stretch_limit};
-use super::numbers::{micrometres, places, set};
+use super::length::{apart, exactly, places, set};
+use super::numbers::micrometres;
 use super::spoken::Spoken;
 
 /// A shortfall of a band in sentences.
@@ -75,20 +76,18 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
                 Thin::SleeveRelief => "where the sleeve is turned down",
             };
             let first = deepest.map_or("make a new part".to_owned(), |deepest| {
-                format!("cut no deeper than {} mm", places(deepest))
+                format!("cut no deeper than {} mm", exactly(deepest))
             });
+            let [is, least] = apart([*wall, *least]);
             let left = match *wall < 0.0 {
                 true => format!(
                     "no metal {place}: the cut comes through, by {} mm",
                     places(-wall)
                 ),
-                false => format!("only {} mm {place}", places(*wall)),
+                false => format!("only {is} mm {place}"),
             };
             (
-                format!(
-                    "the parts made for `{name}` leave {left}; the least wall is {} mm",
-                    places(*least)
-                ),
+                format!("the parts made for `{name}` leave {left}; the least wall is {least} mm"),
                 "leaves too little",
                 or(&first, set, "would just pass"),
             )
@@ -130,15 +129,16 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
                 or(first, set, "would just pass"),
             )
         }
-        Shortfall::Float { float, most, .. } => (
-            format!(
-                "the parts made for `{name}` let the turning shell float {} mm along the finger in all; {} mm is allowed",
-                places(*float),
-                places(*most)
-            ),
-            "too much axial float",
-            or("turn a sleeve for this shell", set, "would just pass"),
-        ),
+        Shortfall::Float { float, most, .. } => {
+            let [float, most] = apart([*float, *most]);
+            (
+                format!(
+                    "the parts made for `{name}` let the turning shell float {float} mm along the finger in all; {most} mm is allowed"
+                ),
+                "too much axial float",
+                or("turn a sleeve for this shell", set, "would just pass"),
+            )
+        }
         Shortfall::NoTurningWindow {
             seated: true,
             overlap,
@@ -217,12 +217,10 @@ fn off(name: &str, what: OffSize, is: f64, ordered: f64, limit: f64) -> (String,
         (OffSize::Bore, true) => ("larger", "turn a sleeve for this shell"),
         (OffSize::Bore, false) => ("smaller", "turn a sleeve for this shell"),
     };
+    let [is, ordered] = apart([is, ordered]);
+    let [by, limit] = apart([by.abs(), limit]);
     let message = format!(
-        "the parts made for `{name}` give {figure} of {sign}{} mm, {} mm {than} than the {sign}{} mm ordered; {} mm is allowed",
-        places(is),
-        places(by.abs()),
-        places(ordered),
-        places(limit)
+        "the parts made for `{name}` give {figure} of {sign}{is} mm, {by} mm {than} than the {sign}{ordered} mm ordered; {limit} mm is allowed"
     );
     (message, first)
 }
@@ -256,118 +254,111 @@ fn label(clash: &Clash) -> &'static str {
 
 /// What clashes with what.
 fn what(clash: &Clash) -> String {
-    let diameter = |value: f64| format!("\u{D8} {} mm", places(value));
+    let both = |one: f64, other: f64| apart([one, other]).map(|one| format!("\u{D8} {one} mm"));
     match *clash {
-        Clash::ShellGone { bore, outside } => format!(
-            "the shell's bore of {} is no smaller than its outside of {}",
-            diameter(bore),
-            diameter(outside)
-        ),
-        Clash::ChannelThrough { channel, outside } => format!(
-            "the channel's {} is no smaller than the shell's outside of {}",
-            diameter(channel),
-            diameter(outside)
-        ),
-        Clash::ChannelUnderFeet { channel, bore } => format!(
-            "the channel's {} is smaller than the bore of the feet, {}",
-            diameter(channel),
-            diameter(bore)
-        ),
-        Clash::NoFeet { channel, shell } => format!(
-            "a channel {} mm wide leaves no feet in a shell {} mm wide",
-            places(channel),
-            places(shell)
-        ),
-        Clash::LipOverSeat { lip, bore } => format!(
-            "the lips' {} is larger than the bore of the seat between them, {}",
-            diameter(lip),
-            diameter(bore)
-        ),
-        Clash::SleeveNarrows { edge, bore } => format!(
-            "the sleeve's bore of {} at its faces is smaller than its {} at mid width",
-            diameter(edge),
-            diameter(bore)
-        ),
-        Clash::SleeveGone { floor, edge } => format!(
-            "the sleeve's outside of {} is no larger than its bore of {}",
-            diameter(floor),
-            diameter(edge)
-        ),
-        Clash::RidgeUnderFloor { top, floor } => format!(
-            "the ridges' {} is under the outside of {} that they stand on",
-            diameter(top),
-            diameter(floor)
-        ),
-        Clash::RidgesOff { from_face, width } => format!(
-            "ridges {} mm from the face do not fit on a sleeve {} mm wide",
-            places(from_face),
-            places(width)
-        ),
+        Clash::ShellGone { bore, outside } => {
+            let [bore, outside] = both(bore, outside);
+            format!("the shell's bore of {bore} is no smaller than its outside of {outside}")
+        }
+        Clash::ChannelThrough { channel, outside } => {
+            let [channel, outside] = both(channel, outside);
+            format!("the channel's {channel} is no smaller than the shell's outside of {outside}")
+        }
+        Clash::ChannelUnderFeet { channel, bore } => {
+            let [channel, bore] = both(channel, bore);
+            format!("the channel's {channel} is smaller than the bore of the feet, {bore}")
+        }
+        Clash::NoFeet { channel, shell } => {
+            let [channel, shell] = apart([channel, shell]);
+            format!("a channel {channel} mm wide leaves no feet in a shell {shell} mm wide")
+        }
+        Clash::LipOverSeat { lip, bore } => {
+            let [lip, bore] = both(lip, bore);
+            format!("the lips' {lip} is larger than the bore of the seat between them, {bore}")
+        }
+        Clash::SleeveNarrows { edge, bore } => {
+            let [edge, bore] = both(edge, bore);
+            format!(
+                "the sleeve's bore of {edge} at its faces is smaller than its {bore} at mid width"
+            )
+        }
+        Clash::SleeveGone { floor, edge } => {
+            let [floor, edge] = both(floor, edge);
+            format!("the sleeve's outside of {floor} is no larger than its bore of {edge}")
+        }
+        Clash::RidgeUnderFloor { top, floor } => {
+            let [top, floor] = both(top, floor);
+            format!("the ridges' {top} is under the outside of {floor} that they stand on")
+        }
+        Clash::RidgesOff { from_face, width } => {
+            let [from_face, width] = apart([from_face, width]);
+            format!("ridges {from_face} mm from the face do not fit on a sleeve {width} mm wide")
+        }
         Clash::NotThrough {
             ridges,
             lips,
             catches,
             passes,
-        } => format!(
-            "{} {} does not go through {} {}",
-            if ridges {
-                "the ridges'"
-            } else {
-                "the sleeve's"
-            },
-            diameter(catches),
-            if lips { "the lips'" } else { "the feet's" },
-            diameter(passes)
-        ),
+        } => {
+            let [catches, passes] = both(catches, passes);
+            format!(
+                "{} {catches} does not go through {} {passes}",
+                if ridges {
+                    "the ridges'"
+                } else {
+                    "the sleeve's"
+                },
+                if lips { "the lips'" } else { "the feet's" },
+            )
+        }
         Clash::NoStretch => "no stretch takes this sleeve to this shell".to_owned(),
-        Clash::MeetFeet { short, channel } => format!(
-            "as they pass the feet the ridges reach {} mm beyond the end of a channel {} mm wide",
-            places(short),
-            places(channel)
-        ),
-        Clash::MeetRoof { turning, top, roof } => format!(
-            "{}, the ridges' {} meets the roof of the channel, {} there",
-            if turning { "done" } else { "seated" },
-            diameter(top),
-            diameter(roof)
-        ),
-        Clash::BetweenLips { sleeve, room, .. } => format!(
-            "the sleeve ends {} mm wide, and the lips leave {} mm",
-            places(sleeve),
-            places(room)
-        ),
-        Clash::NotFlush { sleeve, shell } => format!(
-            "the sleeve ends {} mm wide and the shell {} mm: more than {} mm apart",
-            places(sleeve),
-            places(shell),
-            Clash::FLUSH
-        ),
-        Clash::OtherSize { is, ordered } => format!(
-            "it gives a bore of {}, but {} is ordered",
-            diameter(is),
-            diameter(ordered)
-        ),
+        Clash::MeetFeet { short, channel } => {
+            let [short, channel] = apart([short, channel]);
+            format!(
+                "as they pass the feet the ridges reach {short} mm beyond the end of a channel {channel} mm wide"
+            )
+        }
+        Clash::MeetRoof { turning, top, roof } => {
+            let [top, roof] = both(top, roof);
+            format!(
+                "{}, the ridges' {top} meets the roof of the channel, {roof} there",
+                if turning { "done" } else { "seated" }
+            )
+        }
+        Clash::BetweenLips { sleeve, room, .. } => {
+            let [sleeve, room] = apart([sleeve, room]);
+            format!("the sleeve ends {sleeve} mm wide, and the lips leave {room} mm")
+        }
+        Clash::NotFlush { sleeve, shell } => {
+            let [sleeve, shell] = apart([sleeve, shell]);
+            format!(
+                "the sleeve ends {sleeve} mm wide and the shell {shell} mm: more than {} mm apart",
+                Clash::FLUSH
+            )
+        }
+        Clash::OtherSize { is, ordered } => {
+            let [is, ordered] = both(is, ordered);
+            format!("it gives a bore of {is}, but {ordered} is ordered")
+        }
         Clash::BlankThickness {
             bore,
             outside,
             thickness,
-        } => format!(
-            "bore {} and outside {} leave {} mm of metal, but {} mm is measured",
-            diameter(bore),
-            diameter(outside),
-            places((outside - bore) / 2.0),
-            places(thickness)
-        ),
+        } => {
+            let [left, is] = apart([(outside - bore) / 2.0, thickness]);
+            let [bore, outside] = both(bore, outside);
+            format!(
+                "bore {bore} and outside {outside} leave {left} mm of metal, but {is} mm is measured"
+            )
+        }
         Clash::BlankNoStretch => "no stretch takes this blank to its size".to_owned(),
-        Clash::BlankGone { bore, outside } => format!(
-            "between a bore of {} and an outside of {} metal is gone somewhere",
-            diameter(bore),
-            diameter(outside)
-        ),
-        Clash::BlankLarger { bore, size } => format!(
-            "a blank of {} is larger than its finished size of {}",
-            diameter(bore),
-            diameter(size)
-        ),
+        Clash::BlankGone { bore, outside } => {
+            let [bore, outside] = both(bore, outside);
+            format!("between a bore of {bore} and an outside of {outside} metal is gone somewhere")
+        }
+        Clash::BlankLarger { bore, size } => {
+            let [bore, size] = both(bore, size);
+            format!("a blank of {bore} is larger than its finished size of {size}")
+        }
     }
 }

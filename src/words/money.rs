@@ -10,6 +10,8 @@ use crate::money::{Book, PartOf, Shortfall, Unpriced};
 use crate::schema::FieldId;
 use crate::source::Span;
 
+use super::length::{apart, mm};
+
 pub use super::money_limit::MoneyLimit;
 
 /// Something that the recipe does not state, and a cost needs.
@@ -303,11 +305,12 @@ fn unfit(short: Shortfall, band: &Band, line: Option<Span>) -> Option<MoneyLimit
         _ => "; nor does it come out of another of its list",
     };
     let word = field.word();
+    let [is, due] = apart([found, wanted]);
     let clean_up = stock.clean_up.to_mm();
     let kept = match field {
         FieldId::StockLength => String::new(),
         _ if clean_up == 0.0 => String::new(),
-        _ => format!(", with {} to clean up", millimetres(clean_up)),
+        _ => format!(", with {} to clean up", mm(clean_up)),
     };
     let stocks = band.terms.as_ref()?.money.stocks.iter().take(64);
     let serving = stocks
@@ -339,8 +342,8 @@ fn unfit(short: Shortfall, band: &Band, line: Option<Span>) -> Option<MoneyLimit
             size.unwrap_or_default()
         ),
         what: word,
-        found: millimetres(found),
-        due: format!("{bound} {}{kept}", millimetres(wanted)),
+        found: format!("{is} mm"),
+        due: format!("{bound} {due} mm{kept}"),
         help: format!(
             "`{word} {} mm` would just serve{serving}{others_too}",
             short.fits()?
@@ -369,10 +372,6 @@ fn price(alloy: &Alloy, money: &Money) -> Missing {
 pub(super) fn code(money: &Money) -> String {
     let code = money.currency.map(|of| of.code().to_owned());
     code.unwrap_or_default()
-}
-
-fn millimetres(value: f64) -> String {
-    format!("{} mm", (value * 1e6).round() / 1e6)
 }
 
 /// `gold`, `gold and silver`, `gold, silver and copper`.

@@ -6,7 +6,7 @@ use crate::schema::FieldId;
 use crate::suggest::listed;
 
 use super::error::MetalError;
-use super::length::{mm, places};
+use super::length::{apart, mm, set};
 
 /// What a wall is called.
 #[must_use]
@@ -50,7 +50,8 @@ pub fn word(id: WallId) -> &'static str {
 
 pub(super) fn thin_wall(band: &Band, thin: &ThinWall) -> MetalError {
     let what = wall(thin.wall.id);
-    let thickness = mm(thin.wall.thickness);
+    let [thickness, left, limit] = apart([thin.wall.thickness, thin.left(), thin.limit]);
+    let thickness = format!("{thickness} mm");
     let under = cut_called(band, thin);
     let label = match thin.wall.x {
         Some(x) if !under.is_empty() => format!("{what} `{under}` is {thickness} at v = {}", mm(x)),
@@ -79,8 +80,8 @@ pub(super) fn thin_wall(band: &Band, thin: &ThinWall) -> MetalError {
             _ => "the least wall is",
         },
         band: band.name.clone(),
-        wall: places(thin.left()),
-        limit: places(thin.limit),
+        wall: left,
+        limit,
         what,
         label,
         help: help(band, thin),
@@ -97,9 +98,7 @@ fn of_mark(band: &Band) -> FieldId {
 fn help(band: &Band, thin: &ThinWall) -> String {
     let lasered = band.marking.mark.as_ref().is_some_and(|mark| mark.lasered);
     let mends = thin.mends.iter().flatten();
-    let offers: Vec<String> = mends
-        .map(|(field, value)| format!("`{} {}`", field.word(), mm(*value)))
-        .collect();
+    let offers: Vec<String> = mends.map(|(field, value)| set(*field, *value)).collect();
     let offers = listed(offers.iter().map(String::as_str));
     match (thin.field, offers.is_empty()) {
         (FieldId::Mark, _) => format!(

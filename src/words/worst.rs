@@ -9,10 +9,11 @@ use crate::evaluate::{Evaluation, Worst};
 use crate::finding::{Finding, Identity, Problem, Weight};
 use crate::kernel::ThinWall;
 use crate::model::{Ranged, Value, check};
-use crate::quantity::{Number, Quantity};
+use crate::quantity::{Dimension, Number, Quantity};
 use crate::schema::FieldId;
 use crate::source::Span;
 
+use super::length::apart;
 use super::repointed::Repointed;
 use super::told::{finding, of_band};
 
@@ -110,11 +111,15 @@ const MOST: usize = 6;
 pub fn stands(input: &Ranged, t: f64) -> String {
     // A run-out is itself what is off: as written there is none.
     let is_run_out = input.field == Some(FieldId::ShopToleranceRunOut);
-    let number = match is_run_out {
-        true => t.abs() * input.amount,
-        false => input.nominal + t * input.amount,
+    let (nominal, number) = match is_run_out {
+        true => (0.0, t.abs() * input.amount),
+        false => (input.nominal, input.nominal + t * input.amount),
     };
     let number = (number * 1e9).round() / 1e9;
+    if input.dimension == Dimension::LENGTH && matches!(input.unit.as_deref(), None | Some("mm")) {
+        let [_, there] = apart([nominal, number]);
+        return format!("`{}` is {there} mm", input.path);
+    }
     let quantity = Quantity::new(Number::Computed(number), input.dimension);
     let value = Value::Quantity {
         quantity,

@@ -474,6 +474,76 @@ fn solder_in_britain() {
     );
 }
 
+/// Ley 17/1985 art. 9: up to 5 parts of iridium count as platinum; Code de commerce L832-2: all of it does.
+#[test]
+fn iridium_counts_up_to_five_in_spain() {
+    let ring = |platinum: Decimal, iridium: Decimal| {
+        let mut article = solid("platinum", platinum, dec!(4));
+        article.parts[0].contents = vec![
+            ("platinum".to_owned(), platinum),
+            ("iridium".to_owned(), iridium),
+            ("cobalt".to_owned(), dec!(1000) - platinum - iridium),
+        ];
+        article
+    };
+    let of = |article: &Article, book| {
+        outcome(article, book, Claim::parts(Precious::Platinum, dec!(950)))
+    };
+    let (held, lower) = ((true, Some(dec!(950))), (false, Some(dec!(900))));
+    for (platinum, iridium, spain, france) in [
+        (dec!(945), dec!(5), held, held),
+        (dec!(944.9), dec!(5), lower, lower),
+        // 944 and 6 are 950 in France, and 949 in Spain.
+        (dec!(944), dec!(6), lower, held),
+        (dec!(946), dec!(4), held, held),
+        (dec!(895), dec!(55), lower, held),
+    ] {
+        let ring = ring(platinum, iridium);
+        assert_eq!(of(&ring, "ES"), spain, "{platinum} {iridium}");
+        assert_eq!(of(&ring, "FR"), france, "{platinum} {iridium}");
+        // The Act of 1973 counts the platinum alone.
+        assert!(!of(&ring, "UK").0, "{platinum} {iridium}");
+    }
+}
+
+/// CGI annexe III art. 212 A: gold and platinum 3 micrometres, silver 10, vermeil 5.
+#[test]
+fn a_plating_has_a_least_thickness_in_france() {
+    let ring = |with: &str, tag: Option<&str>, thick: Option<Decimal>| {
+        let mut article = solid("silver", dec!(925), dec!(4));
+        article.plating = Some(with.to_owned());
+        article.tag = tag.map(str::to_owned);
+        article.plating_thick = thick;
+        article
+    };
+    let claim = || Some(Claim::parts(Precious::Silver, dec!(925)));
+    let vermeil = Some("Vermeil band");
+    for (with, tag, thick, passes) in [
+        ("gold", None, Some(dec!(0.003)), Some(true)),
+        ("gold", None, Some(dec!(0.0029)), Some(false)),
+        ("gold", None, None, None),
+        ("gold", vermeil, Some(dec!(0.005)), Some(true)),
+        ("gold", vermeil, Some(dec!(0.004999)), Some(false)),
+        ("platinum", None, Some(dec!(0.002)), Some(false)),
+        ("silver", None, Some(dec!(0.01)), Some(true)),
+        ("silver", None, Some(dec!(0.009)), Some(false)),
+        // Of rhodium nothing was read.
+        ("rhodium", None, None, Some(true)),
+    ] {
+        let ring = ring(with, tag, thick);
+        let found = judged(&ring, "FR", claim());
+        assert_eq!(found.passes(), passes, "{with} {tag:?} {thick:?}");
+        let kind = match passes {
+            Some(true) => continue,
+            Some(false) => Kind::Refused,
+            None => Kind::Undecided,
+        };
+        let said = statements(&found, &ring, "FR", kind);
+        assert!(said[0].cite.contains("art. 212 A"), "{said:?}");
+        assert_eq!(judged(&ring, "UK", claim()).passes(), Some(true));
+    }
+}
+
 #[test]
 fn a_sleeve_of_steel() {
     let steel = vec![
@@ -630,6 +700,7 @@ fn every_rulebook_reads_and_cites_its_own_texts() {
         cites.extend(book.among.values().map(|row| row.cite()));
         cites.extend(book.assayed.iter().map(|row| row.cite()));
         cites.extend(book.plating.iter().map(|row| row.cite()));
+        cites.extend(book.plated.iter().map(|row| row.cite()));
         let words = [&book.finenesses, &book.metals, &book.base];
         cites.extend(words.into_iter().flatten().map(|row| row.cite()));
         for cite in cites {

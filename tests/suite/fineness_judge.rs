@@ -1,7 +1,7 @@
 //! Fineness against a second judge: exact fractions, written from the texts and sharing no code with the program.
 //!
 //! The table below is copied from the texts named beside each row, not from the program's own tables. The judge knows
-//! articles without solder, of one or two parts, each of one precious metal and copper. That the figure offered is
+//! articles of one or two parts, each of one precious metal and copper, and those of one metal with solder (`solder`). That the figure offered is
 //! never above the fineness of the metal is a rule of the house: no text words a tolerance as a licence to mark higher.
 //! Random articles lie a unit in some last place around every border; the same seed always draws the same ones.
 
@@ -12,6 +12,8 @@ use annulet::fineness::{
 };
 use num_rational::Ratio;
 use rust_decimal::Decimal;
+
+mod solder;
 
 type Exact = Ratio<i128>;
 

@@ -676,3 +676,105 @@ fn an_order_is_held_against_its_cost_at_its_worst() {
     .replace("thickness 2 mm", "thickness 2 mm ± 0.02 mm");
     assert_eq!(codes(&thick), ["evaluate::under_cost"]);
 }
+
+#[test]
+fn totals_of_an_order_are_off_by_what_their_rings_are() {
+    // A flat ring is a pipe: pi * width * thickness * (bore + thickness). Its gram is worth 0.6 of gold's and 0.4 of
+    // silver's 1.25 EUR; nothing else costs. Every length and the price at one end, the totals lie at theirs.
+    let grams = |off: f64, bore: f64| {
+        let (width, thickness) = (3.07 + off, 2.0 + off);
+        let volume = std::f64::consts::PI * width * thickness * (bore + off + thickness);
+        volume * 14.400555835314e-3
+    };
+    let order = |off: f64| 3.0 * grams(off, 16.0) + 2.0 * grams(off, 18.0);
+    let cost = |off: f64, gold: f64| order(off) * (0.6 * gold + 0.4 * 1.25);
+    let text = recipe(
+        "currency EUR, tolerance { turning 0.02 mm }",
+        "sale piece { markup 50 % }",
+        "order o { b { 3, 2 of 18 mm } }\nrequire order.o.cost < 1700 EUR\n",
+    )
+    .replace("gold 100 EUR/g", "gold 100 EUR/g ± 2 EUR/g");
+    let found = totals(&text);
+    let known = &found["known"];
+    let end = |path: &str, end: &str| known[path]["spread"][end].as_f64().unwrap();
+    let nominal = [order(0.0), cost(0.0, 100.0)];
+    for (place, sign) in [("high", 1.0), ("low", -1.0)] {
+        let off = 0.02 * sign;
+        let by = end("weight.finished", place) - (order(off) - nominal[0]);
+        assert!(by.abs() < 1e-5, "{place} {by} {known}");
+        let dearer = cost(off, 100.0 + 2.0 * sign) - nominal[1];
+        // Cost and price are whole cents, those of five rings each rounded.
+        assert!((end("cost", place) - dearer).abs() < 0.011, "{known}");
+        assert!((end("price", place) - 1.5 * dearer).abs() < 0.06, "{known}");
+        assert!(
+            (end("earning", place) - 0.5 * dearer).abs() < 0.07,
+            "{known}"
+        );
+    }
+    assert!(known["count"].is_null() && known["credit"].is_null());
+    assert_eq!(
+        known["cost"]["rests"],
+        serde_json::json!(["rounded", "stated density"])
+    );
+    // What it costs at worst is what a requirement is held against: some 1587 EUR, and 86 more.
+    let worst = cost(0.02, 102.0);
+    for (most, broken) in [(worst + 0.02, false), (worst - 0.02, true)] {
+        let text = text.replace("1700 EUR", &format!("{most:.2} EUR"));
+        assert_eq!(codes(&text) == ["session::broken"], broken, "{most}");
+    }
+    let shown = run(&["eval", "--part", "orders", "-"], &text).stdout;
+    for line in ["at worst", "EUR at worst"] {
+        assert!(shown.contains(line), "{shown}");
+    }
+    let asked = run(
+        &["ask", "order.o.cost", "order.o.count", "--in", "-"],
+        &text,
+    )
+    .stdout;
+    let asked: Vec<&str> = asked.lines().collect();
+    assert!(asked[0].contains('±') && asked[1] == "5", "{asked:?}");
+    // A density by mixing is told, in words and for machines.
+    let mixed = text.replace(", density 14.400555835314 g/cm3", "");
+    assert_eq!(
+        totals(&mixed)["known"]["cost"]["rests"][1],
+        "derived density"
+    );
+    let shown = run(&["eval", "--part", "orders", "-"], &mixed).stdout;
+    assert!(
+        shown.contains("green is derived by ideal mixing"),
+        "{shown}"
+    );
+}
+
+#[test]
+fn an_offer_tells_each_line_at_its_own_size_and_what_lies_over_it() {
+    // The wall of a pipe is off by 0.1 mm: pi * width * thickness * (bore + thickness) at both ends, in each size.
+    let text = recipe(
+        "currency EUR",
+        "sale piece { at 400 EUR }",
+        "order o { b { 1, 1 of 24 mm } }\n",
+    )
+    .replace("thickness 2 mm", "thickness 2 mm ± 0.1 mm");
+    let grams = |bore: f64, thickness: f64| {
+        let volume = std::f64::consts::PI * 3.07 * thickness * (bore + thickness);
+        volume * 14.400555835314e-3
+    };
+    let said = run(&["offer", "--in", "-"], &text).stdout;
+    for bore in [16.0, 24.0] {
+        let (low, high) = (grams(bore, 1.9), grams(bore, 2.1));
+        let line = format!("between {low:.3} g and {high:.3} g each");
+        assert!(said.contains(&line), "{line} {said}");
+    }
+    assert!(!said.contains("laid over"), "{said}");
+    let said = run(&["offer", "--in", "-", "--set", "b.width=4 mm"], &text).stdout;
+    assert!(
+        said.contains("Worked out with `b.width=4 mm` laid over the recipe."),
+        "{said}"
+    );
+    let said = run(
+        &["eval", "--part", "orders", "-", "--set", "b.width=4 mm"],
+        &text,
+    )
+    .stdout;
+    assert!(said.contains("`b.width=4 mm` laid over"), "{said}");
+}

@@ -77,7 +77,8 @@ fn random_recipes_are_sound_and_of_every_kind() {
         .map(|field| field.path)
         // A drawing lies in a file of its own.
         .filter(|path| !path.starts_with("made.") && !path.starts_with("pattern.drawing."))
-        .filter(|path| !written(path))
+        // How thick a plating is moves no figure, only a verdict.
+        .filter(|path| *path != "plating.thick" && !written(path))
         .collect();
     assert_eq!(missing, Vec::<&str>::new());
     // Not all alike, either.

@@ -457,3 +457,66 @@ order fair { dated 2026-11-25, b { 2 of ISO 54 } }
         }
     }
 }
+
+/// A length that a part as made tells is off by its reading, and by no tolerance of the lathe.
+#[test]
+fn what_was_measured_is_off_by_its_reading_alone() {
+    let shop = "shop { tolerance { turning 0.02 mm } }\n";
+    let hollow = "band b { size 17 mm, width 5 mm, thickness 2 mm, profile flat, alloy silver-925\n hollow { shell 0.5 mm, sleeve 0.5 mm } }\n";
+    let inputs = |recipe: &str| -> Vec<String> {
+        let found = sure(recipe);
+        let all = found["bands"][0]["inputs"].as_array().unwrap().clone();
+        let paths = all
+            .iter()
+            .map(|one| one["path"].as_str().unwrap().to_owned());
+        paths.collect()
+    };
+    let all = [
+        "b.size",
+        "b.width",
+        "b.thickness",
+        "b.hollow.shell",
+        "b.hollow.sleeve",
+    ];
+    for (made, gone, own) in [
+        ("", &[][..], None),
+        ("shell-width 5.01 mm", &["b.width"], None),
+        (
+            "shell-width 5.01 mm ± 0.005 mm",
+            &["b.width"],
+            Some("b.made.shell-width"),
+        ),
+        (
+            "shell-outside 21 mm ± 0.01 mm",
+            &["b.thickness"],
+            Some("b.made.shell-outside"),
+        ),
+        // The roof alone does not tell the side walls, nor the floor the sleeve.
+        ("shell-channel 20 mm", &[], None),
+        (
+            "shell-channel 20 mm, shell-channel-width 4 mm",
+            &["b.hollow.shell"],
+            None,
+        ),
+        ("sleeve-floor 18 mm", &[], None),
+        (
+            "sleeve-floor 18 mm, sleeve-bore 17 mm",
+            &["b.hollow.sleeve"],
+            None,
+        ),
+    ] {
+        let made = match made {
+            "" => String::new(),
+            made => format!("made b {{ {made} }}\n"),
+        };
+        let found = inputs(&format!("{shop}{hollow}{made}"));
+        let wanted = all.iter().filter(|path| !gone.contains(path)).copied();
+        let wanted: Vec<&str> = wanted.chain(own).collect();
+        let sorted = |mut all: Vec<String>| {
+            all.sort();
+            all
+        };
+        let wanted = wanted.iter().map(|path| (*path).to_owned()).collect();
+        assert_eq!(sorted(found), sorted(wanted), "{made}");
+    }
+}

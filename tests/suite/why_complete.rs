@@ -190,3 +190,61 @@ fn what_a_field_is_written_by_stands_behind_it() {
         }
     }
 }
+
+/// A third of a minute has more digits than are kept: what rests on it is told all the same, batch and all.
+#[test]
+fn a_batch_of_three_stands_behind_what_is_earned() {
+    for sale in [
+        "piece { at 900 EUR }",
+        "piece { margin 20 % }",
+        "weight { making 20 EUR/g }",
+    ] {
+        let recipe = format!(
+            "prices {{ dated 2026-11-20, gold 98.40 EUR/g, silver 1.25 EUR/g }}\n\
+             shop {{ labour 42 EUR/h, machine 5 EUR/h, batch 3, operation turning {{ set-up 25 min, run 7 min, at both }} }}\n\
+             band b {{ size 17 mm, width 4.5 mm, thickness 1.5 mm, profile flat, alloy yellow-750, sale {sale} }}\n"
+        );
+        let (mut session, outcome) = run(&recipe);
+        let mut found = BTreeSet::new();
+        paths(
+            &session.why("b.earning", &outcome, 99).0.unwrap(),
+            &mut found,
+        );
+        assert!(found.contains("shop.batch"), "{sale}: {found:?}");
+        // 25/3 and 7 minutes.
+        let (value, _) = session.ask("b.time.labour", &outcome);
+        let minutes = value.unwrap().quantity().unwrap().number.to_f64() / 60.0;
+        assert!((minutes - (25.0 / 3.0 + 7.0)).abs() < 1e-9, "{minutes}");
+    }
+}
+
+/// A pattern is cut off either build alike. Where as many rings are rejected of both, it moves no price at which they cost
+/// the same, but for the micrograms that masses are rounded to; where more are of one, it does.
+#[test]
+fn a_cover_moves_a_break_even_where_rejects_differ() {
+    let recipe = |rejects: &str, cover: &str| {
+        format!(
+            "prices {{ dated 2026-11-20, silver 1.25 EUR/g }}\n\
+             shop {{ labour 42 EUR/h, machine 5 EUR/h, operation turning {{ set-up 2 min, run 3 min, at both }}, \
+             operation joining {{ run 1 min, for hollow, at both }}, rejects {{ {rejects} }}, \
+             scrap {{ offcuts {{ paid 98 % }}, turnings {{ collected 90 %, paid 80 % }} }} }}\n\
+             band b {{ size 17 mm, width 4.5 mm, thickness 2 mm, profile flat, alloy silver-925, \
+             pattern {{ repeats 18, depth 0.25 mm, mean-depth 0.12 mm, cover {cover} }}, hollow {{ shell 0.5 mm, sleeve 0.4 mm }} }}\n"
+        )
+    };
+    for (rejects, moves) in [
+        ("solid 2 %, hollow 2 %", false),
+        ("solid 2 %, hollow 30 %", true),
+    ] {
+        let silver = |cover: &str| {
+            let (_, outcome) = run(&recipe(rejects, cover));
+            let found = outcome.evaluations[0].number(ResultId::BreakEvenSilver);
+            found.unwrap().to_f64()
+        };
+        let by = (silver("60 %") - silver("40 %")).abs();
+        assert_eq!(by > 1e-3, moves, "{rejects}: {by}");
+        let caused = caused(&run(&recipe(rejects, "40 %")).1);
+        let known = &caused[&("b".to_owned(), ResultId::BreakEvenSilver)];
+        assert_eq!(known.contains("pattern.cover"), moves, "{known:?}");
+    }
+}

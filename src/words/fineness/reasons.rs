@@ -161,6 +161,7 @@ fn text(reason: &Reason, judged: &Judged<'_>) -> String {
         ),
         Reason::TagSolid => tag(judged, "calls a hollow article solid"),
         Reason::Plated { admitted } => plated(judged, admitted),
+        Reason::PlatedThin { row, thick } => plated_thin(judged, row, thick),
         Reason::NotAmong(metal) => not_among(metal, book),
         Reason::Thin { part, thickness } => format!(
             "the {} is {thickness} mm thick, and each of two metals must be at least {} mm",
@@ -206,6 +207,26 @@ fn plated(judged: &Judged<'_>, admitted: bool) -> String {
         "plated with {with}: only {} may be plated on",
         all.unwrap_or_default()
     )
+}
+
+fn plated_thin(judged: &Judged<'_>, row: u32, thick: Option<Decimal>) -> String {
+    let with = judged.article.plating.as_deref().unwrap_or_default();
+    let row = at(&judged.book.plated, row);
+    let micrometres = |mm: Decimal| (mm * Decimal::ONE_THOUSAND).normalize();
+    let least = micrometres(row.map_or(Decimal::ZERO, |row| row.least));
+    let named = row.and_then(|row| row.has.first());
+    let named = named
+        .map(|word| format!(" sold as {word}"))
+        .unwrap_or_default();
+    match thick {
+        Some(thick) => format!(
+            "a plating of {with}{named} is {least} \u{00B5}m thick or more, and this one is {} \u{00B5}m",
+            micrometres(thick)
+        ),
+        None => format!(
+            "a plating of {with}{named} is {least} \u{00B5}m thick or more: state how thick it is, as in `plating {with} {{ thick {least} um }}`"
+        ),
+    }
 }
 
 fn at<T>(rows: &[T], place: u32) -> Option<&T> {
@@ -375,6 +396,7 @@ fn row(clause: Clause, book: &Rulebook) -> Option<Cite<'_>> {
         Clause::Say(row) => at(&book.say, row)?.cite(),
         Clause::ExemptSolder => book.exempt_solder.as_ref()?.cite(),
         Clause::Plating => book.plating.as_ref()?.cite(),
+        Clause::Plated(row) => at(&book.plated, row)?.cite(),
         Clause::Among(metal) => of(&book.among, metal)?.cite(),
         Clause::Thickness => book.least_thickness.as_ref()?.cite(),
         Clause::WhiteAlike => book.white_alike.as_ref()?.cite(),
