@@ -100,13 +100,18 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
 /// A band evaluated without asking what limits it keeps, nor what would just fit where it cannot be made; none there.
 #[must_use]
 pub fn sound(band: &Arc<Band>) -> Option<Evaluation> {
+    let found = sound_of(band, FiguresWanted::All)?;
+    (!kernel::goes_through(&found.figures)).then_some(found)
+}
+
+/// The same with the figures that are wanted; where those are volumes, a drawn cut may go through.
+pub(super) fn sound_of(band: &Arc<Band>, wanted: FiguresWanted) -> Option<Evaluation> {
     if stopped() {
         return None;
     }
     let input = input_of(band);
-    let figures = metal(&input, &stated_of(band), FiguresWanted::All)?;
-    let through = kernel::goes_through(&figures);
-    (!through).then(|| of_figures(band, input, figures, OnceLock::new()))
+    let figures = metal(&input, &stated_of(band), wanted)?;
+    Some(of_figures(band, input, figures, OnceLock::new()))
 }
 
 fn of_figures(

@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
+use crate::kernel::FiguresWanted;
 use crate::model::{Alloy, Band, Ranged, Value, times_as_large};
 use crate::quantity::{Dimension, Number};
 use crate::schema::FieldId;
 
-use super::evaluation::{Evaluation, sound};
+use super::evaluation::{Evaluation, sound, sound_of};
 use super::weighed::OnScale;
 
 /// What one number would have to be for the recipe to give what was weighed, all else as written.
@@ -96,7 +97,7 @@ impl Evaluation {
         let plain = self.plain();
         let shown_before = |one: &Unknown| {
             let moved = one.moved(&plain, 1.001);
-            let moved = moved.and_then(|band| sound(&Arc::new(band)));
+            let moved = moved.and_then(|band| sound_of(&Arc::new(band), FiguresWanted::Volumes));
             behind.iter().any(|id| {
                 let both = self
                     .mass_of(*id)
@@ -109,6 +110,7 @@ impl Evaluation {
                 return None;
             }
             let times = root(&|times| Some(mass(&plain, &one, reading, times)? - reading.grams))?;
+            sound(&Arc::new(one.moved(&plain, times)?))?;
             self.as_large(&one, times)
         });
         found.take(most).collect()
@@ -140,6 +142,7 @@ impl Evaluation {
         let over = |band: &Band, times| Some(mass(band, unknown, reading, times)? - reading.grams);
         let plain = self.plain();
         let times = root(&|times| over(&plain, times))?;
+        sound(&Arc::new(unknown.moved(&plain, times)?))?;
         // What the scale leaves open, by the slope there.
         let step = 1e-4;
         let slope = (over(&plain, times + step)? - over(&plain, times - step)?) / (2.0 * step);
@@ -200,7 +203,8 @@ impl Evaluation {
 
 /// What a reading would be of, g, with a number so many times as large.
 fn mass(band: &Band, unknown: &Unknown, reading: &OnScale, times: f64) -> Option<f64> {
-    sound(&Arc::new(unknown.moved(band, times)?))?.mass_of(reading.field)
+    let moved = Arc::new(unknown.moved(band, times)?);
+    sound_of(&moved, FiguresWanted::Volumes)?.mass_of(reading.field)
 }
 
 fn measured(value: &Value) -> Option<(Number, Dimension, Option<String>)> {

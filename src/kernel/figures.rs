@@ -115,7 +115,7 @@ pub fn figures_of(input: &Input, curves: &Curves<'_>, wanted: FiguresWanted) -> 
             .worked
             .as_ref()
             .map_or(0.0, |worked| worked.worked.figures.volume);
-        bodies.drawn = under_cuts(input);
+        bodies.drawn = walls.then(|| under_cuts(input)).flatten();
         if let (Some(parts), Some(under)) = (&mut bodies.parts, bodies.drawn) {
             parts.walls.under_cut = Wall {
                 thickness: under.value,

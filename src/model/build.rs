@@ -329,7 +329,7 @@ impl Fields {
                 .word(FieldId::Plating)
                 .filter(|word| *word != "none")
                 .map(str::to_owned),
-            plating_thick: self.values.length(FieldId::PlatingThick),
+            plating_thick: self.values.length(FieldId::PlatingThickness),
         }
     }
 

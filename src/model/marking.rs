@@ -89,7 +89,7 @@ impl Marking {
             }
         }
         self.whole = fineness(FieldId::AssayWhole);
-        self.plating_thick = values.length(FieldId::PlatingThick);
+        self.plating_thick = values.length(FieldId::PlatingThickness);
         if let Some(solder) = &mut self.solder {
             solder.amount = values.decimal(FieldId::SolderAmount);
         }

@@ -44,13 +44,15 @@ fn plating(band: &Band) -> Option<ModelNote> {
         false => return None,
     };
     Some(ModelNote::Unlikely {
-        at: band.field(FieldId::PlatingThick)?.at?,
+        at: band.field(FieldId::PlatingThickness)?.at?,
         message,
         label: "as meant?".to_owned(),
         help: match none {
-            true => "say what it is plated with, as in `plating gold { thick 3 um }`".to_owned(),
+            true => {
+                "say what it is plated with, as in `plating gold { thickness 3 um }`".to_owned()
+            }
             false => {
-                "check its decimal point and its unit: `thick 3 um` is 3 micrometres".to_owned()
+                "check its decimal point and its unit: `thickness 3 um` is 3 micrometres".to_owned()
             }
         },
     })

@@ -55,7 +55,7 @@ const ENTRIES: &[(FieldId, &str)] = &[
     (FieldId::PatternDrawingFile, "file \"motifs/reed.svg\""),
     (FieldId::PatternDrawingPart, "part \"veins\""),
     (FieldId::PatternDrawingStepOver, "0.4 mm"),
-    (FieldId::PlatingThick, "thick 3 um"),
+    (FieldId::PlatingThickness, "thickness 3 um"),
     (FieldId::RulesTitle, "title \"House rules\""),
     (FieldId::RulesShortfall, "shortfall gold 0"),
     (FieldId::RulesFinenesses, "finenesses lowest"),

@@ -246,7 +246,7 @@ vocabulary! {
         MarkStruck = default("mark.struck", Takes::Word(&["before", "after"]), ("before", PRACTICE), "struck, or lasered, before or after the parts are joined");
         Tag = field("tag", Takes::Text, "the words that the band is sold under");
         Plating = field("plating", Takes::AnyWord, "what the band is plated with, a metal or another word, or `none`; disclosed, never counted as fineness");
-        PlatingThick = field("plating.thick", Takes::Length, "how thick the plating is at its thinnest; some rulebooks ask for a least thickness");
+        PlatingThickness = field("plating.thickness", Takes::Length, "how thick the plating is at its thinnest; some rulebooks ask for a least thickness");
         Solder = field("solder", Takes::Alloy, "the solder that joins it, or `none`");
         SolderAmount = field("solder.amount", Takes::Mass, "weight of the solder in the band");
         SolderAuthorised = field("solder.authorised", Takes::Word(&["yes", "no"]), "whether the office allows solder of a lower fineness");

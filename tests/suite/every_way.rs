@@ -172,7 +172,7 @@ fn value(field: &Field) -> String {
         FieldId::Against => "plain",
         FieldId::Temper => "hard",
         FieldId::Plating => "rhodium",
-        FieldId::PlatingThick => "0.003 mm",
+        FieldId::PlatingThickness => "0.003 mm",
         FieldId::Solder => "none",
         FieldId::Start => "stretch 2 %",
         FieldId::HollowShell => "0.65 mm",

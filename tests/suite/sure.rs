@@ -382,13 +382,13 @@ fn worked_out(example: &str) -> (u64, u64) {
     let recipe = format!("{}\n{tolerances}", read(example));
     let before = (places_worked(), patterns_worked());
     let outcome = Session::default().run("r", &recipe, &Request::default());
-    assert!(outcome.evaluations.iter().all(|of| of.inputs().len() > 8));
+    assert!(outcome.evaluations.iter().all(|of| of.inputs().len() > 5));
     (places_worked() - before.0, patterns_worked() - before.1)
 }
 
 #[test]
 fn limits_at_their_worst_cost_no_more_rings_than_they_need() {
-    // Two rings with 11 things that may be off: either end of each, the corners that results of the join point to, and
+    // Two rings, the second measured in part: either end of all that may be off, the corners that results of the join point to, and
     // the ranges of two requirements.
     let (rings, _) = worked_out("examples/cartwheel.annulet");
     assert!(rings < 800, "{rings}");

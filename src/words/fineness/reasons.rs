@@ -224,7 +224,7 @@ fn plated_thin(judged: &Judged<'_>, row: u32, thick: Option<Decimal>) -> String 
             micrometres(thick)
         ),
         None => format!(
-            "a plating of {with}{named} is {least} \u{00B5}m thick or more: state how thick it is, as in `plating {with} {{ thick {least} um }}`"
+            "a plating of {with}{named} is {least} \u{00B5}m thick or more: state how thick it is, as in `plating {with} {{ thickness {least} um }}`"
         ),
     }
 }
