@@ -54,13 +54,14 @@ impl Evaluator<'_> {
         let shared = unit.is_none()
             && quantity.dimension == Dimension::NONE
             && by.dimension != Dimension::NONE;
-        let (quantity, unit) = if shared {
+        // A share that is computed is no length, whatever it may be off by.
+        let shared = quantity.number.exact().filter(|_| shared);
+        let (quantity, unit) = if let Some(number) = shared {
             let word = by_unit.clone().unwrap_or_default();
-            let scale = unit::scale(&word).ok()?;
-            let base = quantity
-                .number
-                .exact()
-                .and_then(|number| scale.to_base(number))?;
+            let base = unit::scale(&word).ok().and_then(|of| of.to_base(number));
+            let Some(base) = base else {
+                return self.no_result(Arithmetic::Range, deviation.span);
+            };
             (
                 Quantity {
                     number: Number::Exact(base),

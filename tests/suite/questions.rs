@@ -111,6 +111,11 @@ fn one_band_is_answered_without_the_mistakes_of_another() {
         ),
         (&["ask", "odd"], 0, &[]),
         (&["ask", "a.width + odd"], 2, &["model::mixed_kinds"]),
+        (
+            &["ask", "a.weight / a.weight.uncut \u{B1} 0.1 mm"],
+            2,
+            &["model::mixed_kinds"],
+        ),
         (&["why", "a.weight"], 0, &[]),
         (&["why", "weight", "--band", "a"], 0, &[]),
         (&["why", "b.weight"], 2, &["model::unit_missing"]),
