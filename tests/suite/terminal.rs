@@ -28,6 +28,7 @@ pub(crate) struct Terminal {
     child: Child,
     pub(crate) screen: Arc<Mutex<vt100::Parser>>,
     bytes: Arc<Mutex<Vec<u8>>>,
+    _folder: tempfile::TempDir,
 }
 
 /// How it is started.
@@ -57,9 +58,26 @@ impl Terminal {
         pty.resize(pty_process::Size::new(start.lines, start.columns))
             .unwrap();
         let history = start.history.clone().unwrap_or_else(|| "off".into());
+        // A bench that is ended keeps what was not saved beside its recipe: an example is opened as a copy.
+        let folder = tempfile::tempdir().unwrap();
+        let examples = start
+            .arguments
+            .iter()
+            .filter(|word| word.starts_with("examples/"));
+        for example in examples.clone() {
+            let copy = folder.path().join(example);
+            std::fs::create_dir_all(copy.parent().unwrap()).unwrap();
+            std::fs::copy(root().join(example), copy).unwrap();
+        }
+        let of_examples = examples.count() > 0;
+        let stands_in = if of_examples {
+            folder.path().to_owned()
+        } else {
+            root()
+        };
         let mut command = Command::new(env!("CARGO_BIN_EXE_annulet"))
             .args(start.arguments)
-            .current_dir(root())
+            .current_dir(stands_in)
             .env("ANNULET_HISTORY", &history)
             .env("TERM", "xterm-256color")
             .env_remove("NO_COLOR")
@@ -94,6 +112,7 @@ impl Terminal {
             child,
             screen,
             bytes,
+            _folder: folder,
         };
         terminal.until("> ");
         terminal
