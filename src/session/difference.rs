@@ -320,7 +320,8 @@ fn requirements(old: &Outcome, new: &Outcome) -> Vec<MovedVerdict> {
     let same = |one: &(Requirement, Verdict), other: &(Requirement, Verdict)| {
         let said = match (&one.0.condition, &other.0.condition) {
             (Some(one), Some(other)) => says_same(one, other),
-            _ => one.1.what == other.1.what,
+            // A rule to be met is said in words.
+            _ => (one.1.what.split_whitespace()).eq(other.1.what.split_whitespace()),
         };
         one.0.title == other.0.title && said
     };

@@ -13,7 +13,7 @@ use tempfile::TempDir;
 use crate::json_schema::Schema;
 use crate::overrides_equal_edits::outcome;
 use crate::random_bands::of_seed;
-use crate::support::{Ran, files_under, lone_examples, number_of, read, run_in};
+use crate::support::{Ran, band_with, files_under, lone_examples, number_of, read, run_in};
 
 fn folder(files: &[(&str, &str)]) -> TempDir {
     let folder = TempDir::new().unwrap();
@@ -65,6 +65,14 @@ fn layout_order_comments_and_spelling_are_no_difference() {
         ("", "", 0)
     );
     assert_eq!(diff_json(PLAIN, other)["differs"], false);
+    // A rule to be met is said in words.
+    let band = band_with(&[]);
+    let required = |lines: &str| format!("{band}{lines}");
+    let ran = diff(
+        &required("require b meets UK 925\nrequire b.weight <= 99 g\n"),
+        &required("require b  meets  UK   925\nrequire  b.weight  <=  99 g\n"),
+    );
+    assert_eq!((ran.stdout.as_str(), ran.status), ("", 0), "{}", ran.stderr);
 }
 
 #[test]
