@@ -1,5 +1,6 @@
 //! A band evaluated whole: figures first, then every limit that it does not keep, in the order in which it is judged.
 
+use std::iter::once_with;
 use std::sync::Arc;
 
 use crate::fineness;
@@ -24,35 +25,34 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let thin = thin_walls(&evaluation.input, &judged, &written);
     let thin = thin.map(kernel::Shortfall::ThinWall);
     let mut shortfalls: Vec<Shortfall> = thin.map(Shortfall::Metal).collect();
-    let told = kernel::cuts_told(&evaluation.input).into_iter();
-    shortfalls.extend(told.map(|told| Shortfall::Metal(kernel::Shortfall::Cut(told))));
-    shortfalls.extend(evaluation.of_money());
-    shortfalls.extend(fineness::restricted(band).map(Shortfall::Fineness));
-    let tag = fineness::overstated(band, || evaluation.fineness("ISO"));
-    shortfalls.extend(tag.map(Shortfall::Fineness));
-    let (input, figures) = (&evaluation.input, &evaluation.figures);
-    shortfalls.extend(short(input, figures, || evaluation.stretch()));
-    let contradicted = evaluation.contradicted().into_iter();
-    shortfalls.extend(contradicted.map(Shortfall::Weighed));
+    shortfalls.extend(evaluation.beside_walls());
     evaluation.cautions = cautions(band, &shortfalls);
     evaluation.shortfalls = shortfalls;
     Ok(evaluation)
 }
 
 impl Evaluation {
+    /// What falls short beside its walls, in the order in which it is judged; each kind is judged when it is come to.
+    fn beside_walls(&self) -> impl Iterator<Item = Shortfall> + '_ {
+        let cuts = once_with(|| kernel::cuts_told(&self.input)).flatten();
+        let cuts = cuts.map(|told| Shortfall::Metal(kernel::Shortfall::Cut(told)));
+        let money = once_with(|| self.of_money()).flatten();
+        let restricted = once_with(|| fineness::restricted(&self.band)).flatten();
+        let tag = once_with(|| fineness::overstated(&self.band, || self.fineness("ISO"))).flatten();
+        let join = once_with(|| short(&self.input, &self.figures, || self.stretch())).flatten();
+        let weighed = once_with(|| self.contradicted()).flatten();
+        cuts.chain(money)
+            .chain(restricted.chain(tag).map(Shortfall::Fineness))
+            .chain(join)
+            .chain(weighed.map(Shortfall::Weighed))
+    }
+
     /// Whether a band that was evaluated without its limits keeps them: as [`evaluate`] judges, but for what would mend
-    /// what falls short.
+    /// a thin wall.
     #[must_use]
     pub fn keeps(&self) -> bool {
-        let (input, figures) = (&self.input, &self.figures);
-        let band = &self.band;
-        !kernel::is_thin(input, &self.walls())
-            && kernel::cuts_told(input).is_empty()
-            && self.of_money().is_empty()
-            && fineness::restricted(band).next().is_none()
-            && fineness::overstated(band, || self.fineness("ISO")).is_none()
-            && short(input, figures, || self.stretch()).is_empty()
-            && self.contradicted().is_empty()
+        !kernel::is_thin(&self.input, &self.walls())
+            && self.beside_walls().next().is_none()
             && self.worst().is_empty()
     }
 }
