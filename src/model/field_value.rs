@@ -1,5 +1,7 @@
 //! The one value that a field takes, or the bare word that stands for it.
 
+use std::sync::OnceLock;
+
 use crate::finding::Finding;
 use crate::quantity::RingSize;
 use crate::schema::{self, Field, PROFILES, Takes};
@@ -212,8 +214,17 @@ pub(super) fn choose(
     None
 }
 
-/// The default of a field, read by the same reader as a recipe.
+/// The default of a field, read once by the same reader as a recipe.
 pub(super) fn default(field: &'static Field) -> Option<FieldValue> {
+    static READ: OnceLock<Vec<OnceLock<Option<FieldValue>>>> = OnceLock::new();
+    field.default?;
+    let fields = || schema::of_band().iter().chain(schema::of_blocks());
+    let read = READ.get_or_init(|| fields().map(|_| OnceLock::new()).collect());
+    let read = read.get(field.id as usize)?;
+    read.get_or_init(|| read_default(field)).clone()
+}
+
+fn read_default(field: &'static Field) -> Option<FieldValue> {
     let (text, _) = field.default?;
     let mut sources = crate::source::Sources::default();
     let id = sources.add("default", text);

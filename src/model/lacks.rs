@@ -52,9 +52,10 @@ pub(super) fn lacking(nodes: &[Node<'_>], drawn: bool) -> Vec<FieldId> {
     }
     // A block alone gives the fields in it and not the value that stands before it.
     wanted.extend(PLACED.iter().filter_map(|(field, _, _)| {
-        let node = node(nodes, field.path)?;
-        let alone = node.block.is_some() && field.default.is_none();
-        (alone && !matches!(field.takes, Takes::Block | Takes::Anything)).then_some(field.id)
+        if field.default.is_some() || matches!(field.takes, Takes::Block | Takes::Anything) {
+            return None;
+        }
+        node(nodes, field.path)?.block.map(|_| field.id)
     }));
     if word(FieldId::HollowStage) == "turning" {
         wanted.push(FieldId::HollowStagePlay);
