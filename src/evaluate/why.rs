@@ -240,7 +240,7 @@ impl Tree<'_> {
             return Vec::new();
         }
         let program = &self.recipe.program;
-        let whys = program.mentions(key).filter_map(|means| match means {
+        let whys = self.recipe.mentions(key).filter_map(|means| match means {
             Key::Let(written) => {
                 let one = self.recipe.lets.get(program.let_place(written)?)?;
                 let mut why = explain_let(one, self.sources);

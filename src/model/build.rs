@@ -71,13 +71,15 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
             let holder = schema::find(field.holder())?;
             values.get(holder.id).map(|value| &value.value)
         };
-        let fits = field.only.is_empty()
-            || matches!(kind(), Some(Value::Word(kind)) if field.only.contains(&kind.as_str()));
-        let stands = match *holder {
-            Under::Band | Under::Always => fits,
-            Under::Field(holder) => fits && written.get(holder) == Some(&true),
+        let fits = || {
+            field.only.is_empty()
+                || matches!(kind(), Some(Value::Word(kind)) if field.only.contains(&kind.as_str()))
         };
-        if (*is_written || field.default.is_some() && stands)
+        let stands = || match *holder {
+            Under::Band | Under::Always => fits(),
+            Under::Field(holder) => written.get(holder) == Some(&true) && fits(),
+        };
+        if (*is_written || field.default.is_some() && stands())
             && let Some(value) = resolver.field(place, field, at, findings)
         {
             values.put(value);
