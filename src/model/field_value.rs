@@ -41,12 +41,37 @@ pub(super) fn single<'e>(
                 field: field.word().to_owned(),
                 wanted: "one value".to_owned(),
                 label: "one too many",
-                help: "a comma or a new line starts the next field; an operator has spaces on both sides".to_owned(),
+                help: match run_in(field, values) {
+                    Some(word) => format!("write a comma or a new line before `{word}`"),
+                    None => "a comma or a new line starts the next field; an operator has spaces on both sides".to_owned(),
+                },
             },
         },
     };
     findings.push(problem.into());
     None
+}
+
+/// The field beside this one that begins among its values, where no comma stands before it.
+fn run_in<'e>(field: &Field, values: &'e [Expr]) -> Option<&'e str> {
+    let is_field = |word: &&str| {
+        let mut rows = field.block.rows().iter();
+        rows.any(|row| row.holder() == field.holder() && row.word() == *word)
+    };
+    surplus(values).into_iter().find(is_field)
+}
+
+/// The bare words behind the first value, and those of what could not be read.
+pub(super) fn surplus(values: &[Expr]) -> Vec<&str> {
+    let mut words = Vec::new();
+    for (place, value) in values.iter().enumerate() {
+        match &value.kind {
+            ExprKind::Unread(text) => words.extend(text.split_whitespace()),
+            ExprKind::Path(path) if place > 0 => words.extend(path.single()),
+            _ => {}
+        }
+    }
+    words
 }
 
 /// `1e3 mm`: the exponent was read as a unit, and the unit as one value too many. The first says more.
