@@ -45,6 +45,20 @@ fn rows<'a>(table: &'a str, mark: &'a str) -> impl Iterator<Item = &'a str> {
     table.split(mark).skip(1)
 }
 
+/// The name that an element or a built-in alloy goes by, where a word is one of its names.
+///
+/// # Example
+/// ```
+/// use annulet::catalogue::metal_name;
+/// assert_eq!(metal_name("Ag"), Some("silver"));
+/// assert_eq!(metal_name("sterling"), Some("silver-925"));
+/// ```
+#[must_use]
+pub fn metal_name(word: &str) -> Option<&'static str> {
+    let of_element = element(word).map(|row| row.name.as_str());
+    of_element.or_else(|| alloy(word).map(|row| row.name.as_str()))
+}
+
 /// The text between the quotes behind the first mention of a field in a row that is not read.
 fn quoted<'a>(row: &'a str, field: &str) -> &'a str {
     let behind = row.split_once(field).map_or("", |(_, behind)| behind);

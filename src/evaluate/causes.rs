@@ -1,7 +1,8 @@
 //! What moves a result: every number that a band rests on is moved by itself, and what then differs is seen.
 //!
-//! So no list of causes is kept by hand, and none can be forgotten. A number is moved by a thousandth, then by more,
-//! since a price shows whole cents and a least wall is that of one place: what no step moves is no cause here.
+//! So no list of causes is kept by hand. A number is moved by a thousandth, then by more, since a price shows whole cents
+//! and a least wall is that of one place: what no step moves is no cause here. Points of an outline or a path and rates of
+//! exchange are no numbers by themselves, and are left out.
 
 use std::sync::Arc;
 
@@ -25,6 +26,8 @@ pub enum Cause {
     Alloy(Arc<Alloy>, String),
     /// A value of a drawn cut with a name, by its place among them.
     Cut(usize, FieldId),
+    /// A value of a drawn cut with a name of the band that it is compared with.
+    OtherCut(usize, FieldId),
     /// A size or speed of a cutter, by its name.
     Cutter(String, FieldId),
 }
@@ -46,6 +49,10 @@ impl Cause {
             Self::Cut(cut, id) => {
                 let cut = band.cuts.get(*cut)?;
                 Some(format!("{}.{}", band.name, cut.path(*id)))
+            }
+            Self::OtherCut(cut, id) => {
+                let other = band.against.as_ref()?;
+                Self::Cut(*cut, *id).path(other)
             }
             Self::Cutter(name, id) => Some(format!("cutter.{name}.{}", id.word())),
         }
@@ -143,8 +150,12 @@ fn numbers(band: &Band) -> Vec<Cause> {
         fields.map(|field| field.id).collect()
     };
     let mut all: Vec<Cause> = measured(band).into_iter().map(Cause::Field).collect();
+    let other = band.against.as_deref();
     let mut alloys: Vec<&Arc<Alloy>> = Vec::new();
-    for alloy in band.metals() {
+    for alloy in band
+        .metals()
+        .chain(other.into_iter().flat_map(Band::metals))
+    {
         if !alloys.iter().any(|known| known.name == alloy.name) {
             alloys.push(alloy);
         }
@@ -157,11 +168,19 @@ fn numbers(band: &Band) -> Vec<Cause> {
         let fields = fields.filter(|field| field.takes.is_measured());
         fields.map(|field| field.id).collect()
     };
-    for (place, cut) in band.cuts.iter().enumerate() {
-        let own = cut.own.iter().flat_map(measured_of);
-        all.extend(own.map(|id| Cause::Cut(place, id)));
-    }
-    for cutter in band.cutters() {
+    let cuts = |band: &Band| -> Vec<(usize, FieldId)> {
+        let cuts = band.cuts.iter().enumerate();
+        let own = cuts.flat_map(|(place, cut)| {
+            let own = cut.own.iter().flat_map(measured_of);
+            own.map(move |id| (place, id)).collect::<Vec<_>>()
+        });
+        own.collect()
+    };
+    let own = cuts(band).into_iter();
+    all.extend(own.map(|(place, id)| Cause::Cut(place, id)));
+    let others = other.map(cuts).into_iter().flatten();
+    all.extend(others.map(|(place, id)| Cause::OtherCut(place, id)));
+    for cutter in band.cutters_beside() {
         let fields = measured_of(&cutter.values).into_iter();
         all.extend(fields.map(|id| Cause::Cutter(cutter.name.clone(), id)));
     }
@@ -175,7 +194,7 @@ fn numbers(band: &Band) -> Vec<Cause> {
             Some(Cause::Setting(field, row))
         }));
     }
-    if let Some(other) = &band.against {
+    if let Some(other) = other {
         all.extend(measured(other).into_iter().map(Cause::Other));
     }
     all
@@ -224,8 +243,16 @@ fn nudged(band: &Band, cause: &Cause, times: f64, instead: f64) -> Option<Band> 
             let value = band.cuts.get(*cut)?.own.as_ref()?.get(*id)?;
             band.nudged_cut(*cut, *id, moved(&value.value, *id)?)
         }
+        Cause::OtherCut(cut, id) => {
+            let other = band.against.as_ref()?;
+            let against = nudged(other, &Cause::Cut(*cut, *id), times, instead)?;
+            Some(Band {
+                against: Some(Arc::new(against)),
+                ..band.clone()
+            })
+        }
         Cause::Cutter(name, id) => {
-            let cutters = band.cutters();
+            let cutters = band.cutters_beside();
             let cutter = cutters.iter().find(|cutter| cutter.name == *name)?;
             let value = moved(&cutter.values.get(*id)?.value, *id)?;
             band.nudged_cutter(name, *id, &value)

@@ -1,5 +1,6 @@
 //! Why a value is what it is: its formula and inputs, or every place that set it and the one that won.
 
+use crate::catalogue;
 use crate::model::money::Setting;
 use crate::model::{Alloy, AlloyDensity, Band, FieldValue, Key, LetValue, Recipe, Value};
 use crate::schema::{BlockId, FieldId, RestsOn, ResultId, Subject, Takes};
@@ -168,7 +169,9 @@ impl Tree<'_> {
         let mut causes = causes.iter().filter_map(|place| self.causes.get(*place));
         match field.row().takes {
             Takes::Alloy => causes.any(|(cause, _)| match cause {
-                Cause::Alloy(alloy, _) => alloy.name == *word,
+                Cause::Alloy(alloy, _) => {
+                    alloy.name == *word || catalogue::metal_name(word) == Some(&*alloy.name)
+                }
                 _ => false,
             }),
             Takes::Stock => causes.any(|(cause, _)| match cause {
@@ -209,8 +212,15 @@ impl Tree<'_> {
                 let value = cut.value(&band.fields, *id)?;
                 Some(explain_value(&path, value, self.sources))
             }
+            Cause::OtherCut(cut, id) => {
+                let other = band.against.as_ref()?;
+                let cut = other.cuts.get(*cut)?;
+                let path = format!("{}.{}", other.name, cut.path(*id));
+                let value = cut.value(&other.fields, *id)?;
+                Some(explain_value(&path, value, self.sources))
+            }
             Cause::Cutter(name, id) => {
-                let cutters = band.cutters();
+                let cutters = band.cutters_beside();
                 let cutter = cutters.iter().find(|cutter| cutter.name == *name)?;
                 let path = format!("cutter.{name}.{}", id.word());
                 Some(explain_value(&path, cutter.values.get(*id)?, self.sources))

@@ -197,6 +197,18 @@ impl Band {
         all
     }
 
+    /// The same with those of the band that it is compared with.
+    #[must_use]
+    pub fn cutters_beside(&self) -> Vec<&Arc<Cutter>> {
+        let mut all = self.cutters();
+        for cutter in self.against.iter().flat_map(|other| other.cutters()) {
+            if !all.iter().any(|known| known.name == cutter.name) {
+                all.push(cutter);
+            }
+        }
+        all
+    }
+
     /// The length of a field in mm, when it has one.
     #[must_use]
     pub fn length(&self, id: FieldId) -> Option<f64> {

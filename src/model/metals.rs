@@ -19,9 +19,12 @@ use super::trade;
 use super::written_alloy::AlloyReader;
 
 impl Resolver<'_> {
-    /// Whether a word names an alloy.
-    pub fn knows_alloy(&self, name: &str) -> bool {
-        self.metals.places.contains_key(name) || catalogue::is_alloy(name)
+    /// The name that an alloy goes by, where a word is one of its names; the recipe's own before those built in.
+    pub fn alloy_name(&self, word: &str) -> Option<String> {
+        if self.metals.places.contains_key(word) {
+            return Some(word.to_owned());
+        }
+        catalogue::alloy(word).map(|row| row.name.clone())
     }
 
     /// Every alloy that the recipe and its used files define, as written; none for one whose name is not wanted, or

@@ -75,7 +75,7 @@ pub(super) struct Moving<'r> {
     results: &'r dyn BandResults,
     pub moved: Moved,
     keys: HashSet<Key>,
-    money: MovingMoney<'r>,
+    pub money: MovingMoney<'r>,
     /// The bands of which it moved how they are sold, by their places.
     sold: BTreeSet<usize>,
 }

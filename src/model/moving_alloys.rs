@@ -96,7 +96,7 @@ impl Moving<'_> {
         self.spread(written)
     }
 
-    /// Gives every band that is made of an alloy the alloy as it stands now.
+    /// Gives every band that is made of an alloy, and every order that takes it in, the alloy as it stands now.
     fn spread(&mut self, written: usize) -> Option<()> {
         let alloy = Arc::clone(self.alloy(written)?);
         for place in 0..self.recipe.program.bands.len() {
@@ -109,6 +109,7 @@ impl Moving<'_> {
                 of_it.for_each(|known| *known = Arc::clone(&alloy));
             }
         }
+        self.money.put_alloy(&alloy);
         Some(())
     }
 

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use crate::finding::Finding;
 use crate::schema::{BlockId, FieldId};
 
+use super::alloy::Alloy;
 use super::money::{self, Money, Order, Said};
 use super::values::FieldValue;
 
@@ -61,6 +62,25 @@ impl<'r> MovingMoney<'r> {
         said.put(value, row);
         self.said = Some(said);
         Some(())
+    }
+
+    /// Puts an alloy in the place of itself where an order takes it in as old metal.
+    pub fn put_alloy(&mut self, alloy: &Arc<Alloy>) {
+        let is_it = |order: &Order| {
+            let credit = order.credit.as_ref();
+            credit.is_some_and(|credit| credit.alloy.name == alloy.name)
+        };
+        let known = self.orders.as_deref().unwrap_or(self.known_orders);
+        if !known.iter().any(is_it) {
+            return;
+        }
+        let known = self.known_orders;
+        let orders = self.orders.get_or_insert_with(|| known.to_vec());
+        for order in orders.iter_mut().filter(|order| is_it(order)) {
+            if let Some(credit) = &mut order.credit {
+                credit.alloy = Arc::clone(alloy);
+            }
+        }
     }
 
     /// Works out prices, workshop and stock from what is said of them.

@@ -51,8 +51,8 @@ impl<'t> Around<'t> for Resolver<'t> {
         Resolver::band(self, place, findings)
     }
 
-    fn knows_alloy(&self, name: &str) -> bool {
-        Resolver::knows_alloy(self, name)
+    fn alloy_name(&self, word: &str) -> Option<String> {
+        Resolver::alloy_name(self, word)
     }
 
     fn alloy(&mut self, name: &str, at: Span, findings: &mut Vec<Finding>) -> Option<Arc<Alloy>> {

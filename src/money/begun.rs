@@ -2,6 +2,7 @@
 
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::model::money::Order;
 
@@ -28,17 +29,12 @@ pub struct SetUps {
 /// counts, whole rings first, then one each to the largest rests, the first of equals.
 pub(super) fn begun(order: &Order, rings: &[(Workpiece, String)]) -> Vec<u32> {
     let mut found = vec![0; order.items.len()];
-    let mut done: Vec<&str> = Vec::new();
-    for (item, (work, _)) in order.items.iter().zip(rings) {
-        if done.contains(&item.band.as_str()) {
-            continue;
-        }
-        done.push(&item.band);
-        let mine = order.items.iter().enumerate();
-        let mine: Vec<(usize, u32)> = mine
-            .filter(|(_, other)| other.band == item.band)
-            .map(|(place, other)| (place, other.count))
-            .collect();
+    let mut by_band: FxHashMap<&str, (&Workpiece, Vec<(usize, u32)>)> = FxHashMap::default();
+    for (place, (item, (work, _))) in order.items.iter().zip(rings).enumerate() {
+        let (_, mine) = by_band.entry(&item.band).or_insert((work, Vec::new()));
+        mine.push((place, item.count));
+    }
+    for (work, mine) in by_band.into_values() {
         let counts: Vec<u32> = mine.iter().map(|(_, count)| *count).collect();
         let share = Job::of(work, 1).rejects();
         for ((place, _), begun) in mine.iter().zip(shared_out(&counts, share)) {
@@ -53,7 +49,8 @@ pub(super) fn begun(order: &Order, rings: &[(Workpiece, String)]) -> Vec<u32> {
 fn shared_out(counts: &[u32], share: Decimal) -> Vec<u32> {
     let total: u64 = counts.iter().map(|count| u64::from(*count)).sum();
     let all = Decimal::from(total).checked_div(Decimal::ONE - share);
-    let all = all.and_then(|all| all.ceil().to_u64()).unwrap_or(total);
+    // Of more rings than can be counted none is enough.
+    let all = all.and_then(|all| all.ceil().to_u64()).unwrap_or(u64::MAX);
     let more = u128::from(all.saturating_sub(total));
     let of = |count: u32| more * u128::from(count);
     let by = u128::from(total.max(1));
@@ -84,8 +81,9 @@ fn shared_out(counts: &[u32], share: Decimal) -> Vec<u32> {
 /// begun / batch, up to whole ones
 pub(super) fn batches(order: &Order, of_band: &dyn Fn(&str) -> u32, batch: u32) -> Vec<SetUps> {
     let mut found: Vec<SetUps> = Vec::new();
+    let mut done: FxHashSet<&str> = FxHashSet::default();
     for item in &order.items {
-        if found.iter().all(|known| known.band != item.band) {
+        if done.insert(&item.band) {
             let begun = of_band(&item.band);
             found.push(SetUps {
                 band: item.band.clone(),

@@ -7,8 +7,10 @@
 use std::sync::Arc;
 
 use rust_decimal::Decimal;
+use rustc_hash::FxHashMap;
 
-use crate::model::money::{Credit, Order, Price};
+use crate::model::Alloy;
+use crate::model::money::{Credit, Order, Price, Prices};
 use crate::quantity::Currency;
 
 use super::account::{rounded, tied_up};
@@ -21,7 +23,7 @@ use super::made::Line;
 use super::price::sold;
 use super::returned::{Returned, returned};
 use super::to_buy::{ToBuy, to_buy};
-use super::workpiece::Workpiece;
+use super::workpiece::{PartOf, Workpiece};
 
 /// One line of an order, evaluated in its size.
 #[derive(Clone, Debug)]
@@ -102,11 +104,12 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
             .map(|value| round(value, places))
     };
     let begun = begun(order, rings);
-    let of_band = |band: &str| {
-        let each = order.items.iter().zip(&begun);
-        let mine = each.filter(|(item, _)| item.band == band);
-        mine.fold(0_u32, |sum, (_, begun)| sum.saturating_add(*begun))
-    };
+    let mut by_band: FxHashMap<&str, u32> = FxHashMap::default();
+    for (item, begun) in order.items.iter().zip(&begun) {
+        let sum = by_band.entry(item.band.as_str()).or_default();
+        *sum = sum.saturating_add(*begun);
+    }
+    let of_band = |band: &str| by_band.get(band).copied().unwrap_or_default();
     let items = order.items.iter().zip(rings).zip(&begun);
     let made: Vec<Line<'_>> = items
         .map(|((item, (work, _)), begun)| {
@@ -164,7 +167,9 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
                 ))
             };
             let priced = money.prices.metals.iter();
-            let worth: Vec<Decimal> = priced.map(|price| worth_of(price, &made)).collect();
+            let worth: Vec<Decimal> = priced
+                .map(|price| worth_of(price, &money.prices, &made))
+                .collect();
             let all = worth
                 .iter()
                 .try_fold(Decimal::ZERO, |sum, one| sum.checked_add(*one));
@@ -180,6 +185,8 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
     };
     let begun = begun.iter().copied();
     let weights = weights(&made);
+    let mut parts = made.iter().flat_map(|line| &line.job.balance.parts);
+    let is_of_stock = parts.all(|part| part.stock.is_some() || part.of == PartOf::Solder);
     let cost = rounded(&total, places).filter(|_| currency.is_some());
     Some(OrderTotals {
         tied_up: tied_up(shop, cost.as_ref()).zip(shop.scrap.wait),
@@ -187,7 +194,7 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
         currency,
         count,
         begun: begun.fold(0_u32, u32::saturating_add),
-        returned: returned(order, &weights, &shop.scrap),
+        returned: returned(order, &weights, &shop.scrap, is_of_stock),
         weights,
         to_buy: to_buy(&made, currency),
         set_ups,
@@ -211,16 +218,23 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
 /// From which part of the worth of an order's metal on a metal makes a new offer due: common practice, no source.
 const MATTERS: Decimal = rust_decimal::dec!(0.02);
 
-/// What the rings of an order hold of a metal, at its price.
-fn worth_of(price: &Price, made: &[Line<'_>]) -> Decimal {
+/// What the rings of an order hold of a metal, at its price; of an alloy with a price as such no other counts.
+fn worth_of(price: &Price, prices: &Prices, made: &[Line<'_>]) -> Decimal {
+    let as_such = |alloy: &Alloy| {
+        let mut prices = prices.metals.iter();
+        prices.any(|price| *price.metal == *alloy.name)
+    };
+    let held_of = |alloy: &Alloy| {
+        if *price.metal == *alloy.name {
+            return Decimal::ONE_THOUSAND;
+        }
+        let mut parts = alloy.parts.iter().filter(|_| !as_such(alloy));
+        let of = parts.find(|(metal, _)| **metal == *price.metal);
+        of.map_or(Decimal::ZERO, |(_, held)| *held)
+    };
     let grams = made.iter().map(|one| {
         let parts = one.job.balance.parts.iter();
-        let held = parts.map(|part| {
-            let mut of = part.alloy.parts.iter();
-            let of = of.find(|(metal, _)| **metal == *price.metal);
-            let held = of.map_or(Decimal::ZERO, |(_, held)| *held);
-            part.finished * held / Decimal::ONE_THOUSAND
-        });
+        let held = parts.map(|part| part.finished * held_of(&part.alloy) / Decimal::ONE_THOUSAND);
         Exact::from(held.sum::<Decimal>()) * Decimal::from(one.count).into()
     });
     let grams: Exact = grams.sum();

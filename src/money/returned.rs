@@ -19,8 +19,8 @@ pub struct Returned {
     pub found: Decimal,
     /// What of it should have been collected.
     pub expected: Decimal,
-    /// What was taken off in all.
-    pub taken: Decimal,
+    /// What was taken off in all; none where some of it is not known, for want of a stock.
+    pub taken: Option<Decimal>,
 }
 
 /// The last place of a scale at the bench, in g: from memory. Less is no difference.
@@ -30,7 +30,12 @@ const SCALE: Decimal = dec!(0.01);
 ///
 /// # Formula
 /// expected = mass taken off * collected
-pub(super) fn returned(order: &Order, weights: &Weights, scrap: &Scrap) -> Vec<Returned> {
+pub(super) fn returned(
+    order: &Order,
+    weights: &Weights,
+    scrap: &Scrap,
+    is_of_stock: bool,
+) -> Vec<Returned> {
     let streams = [
         (
             FieldId::OrderReturnedTurnings,
@@ -53,7 +58,8 @@ pub(super) fn returned(order: &Order, weights: &Weights, scrap: &Scrap) -> Vec<R
             field,
             found: order.values.decimal(field)?,
             expected: taken * stream.collected,
-            taken,
+            // What is filed and polished off is stated of the ring, whatever it is made of.
+            taken: (is_of_stock || field == FieldId::OrderReturnedPolishings).then_some(taken),
         })
     });
     found.collect()
@@ -64,12 +70,12 @@ impl Returned {
     #[must_use]
     pub fn short(&self, order: usize) -> Option<Shortfall> {
         let missing = self.expected - self.found >= SCALE;
-        let over = self.found - self.taken >= SCALE;
-        (missing || over).then_some(Shortfall::Returned {
+        let over = self.taken.filter(|taken| self.found - taken >= SCALE);
+        (missing || over.is_some()).then_some(Shortfall::Returned {
             order,
             field: self.field,
             found: self.found,
-            wanted: if over { self.taken } else { self.expected },
+            wanted: over.unwrap_or(self.expected),
         })
     }
 }

@@ -199,6 +199,35 @@ impl Names {
         }
     }
 
+    /// The word of a metal as a block writes it, where it does so by another of its names, as `Ag` for `silver`.
+    fn as_written<'w>(&'w self, block: &Block, word: &'w str) -> &'w str {
+        if !matches!(
+            BlockId::of_word(block.word),
+            Some(BlockId::Prices | BlockId::Alloy)
+        ) {
+            return word;
+        }
+        let is_own = |word: &str| {
+            let mut blocks = self
+                .blocks
+                .iter()
+                .filter(|one| one.word == BlockId::Alloy.word());
+            blocks.any(|one| one.name.as_deref() == Some(word))
+        };
+        let meant = |word: &str| catalogue::metal_name(word).filter(|_| !is_own(word));
+        let heads = self
+            .blocks
+            .iter()
+            .filter(|one| one.holder() == block.holder());
+        let heads = || heads.clone().flat_map(|one| &one.heads).map(String::as_str);
+        let Some(name) = meant(word).filter(|_| heads().all(|head| head != word)) else {
+            return word;
+        };
+        heads()
+            .find(|head| meant(head) == Some(name))
+            .unwrap_or(word)
+    }
+
     /// The path inside a block, its names looked up; `None` after saying what is wrong.
     fn inside(
         &self,
@@ -225,7 +254,8 @@ impl Names {
         }
         let (word, rest) = path.split_once('.').unwrap_or((path, ""));
         if rest.is_empty() || !crate::model::tells_apart(block.word, word) {
-            return Some(path.to_owned());
+            let behind = path.strip_prefix(word).unwrap_or("");
+            return Some(self.as_written(block, word).to_owned() + behind);
         }
         // A name that is not there opens an entry, unless it is a slip.
         let (name, _) = rest.split_once('.').unwrap_or((rest, ""));

@@ -38,8 +38,8 @@ pub(crate) trait Around<'t> {
     /// A band, resolved; `None` after saying what is wrong, as that it needs itself, `at` being where it is named.
     fn band(&mut self, place: usize, at: Span, findings: &mut Vec<Finding>) -> Option<Arc<Band>>;
 
-    /// Whether a name is that of an alloy.
-    fn knows_alloy(&self, name: &str) -> bool;
+    /// The name that an alloy goes by, where a word is one of its names.
+    fn alloy_name(&self, word: &str) -> Option<String>;
 
     /// An alloy by its name.
     fn alloy(&mut self, name: &str, at: Span, findings: &mut Vec<Finding>) -> Option<Arc<Alloy>>;

@@ -20,7 +20,8 @@ use super::view::{
     Fee, Money, Operation, Price, Prices, Scrap, Shop, Stock, Stocks, Stream, Terms,
 };
 
-/// What follows from all that is said. The first amount of all settles the currency where none is stated.
+/// What follows from all that is said. The first amount of all settles the currency where none is stated; where no block
+/// states one, it is that of a band's price.
 pub(super) fn derived(said: Said, exchange: &mut Exchange, findings: &mut Vec<Finding>) -> Money {
     let shop = shop(&said, exchange, findings);
     let prices = prices(&said, exchange, findings);

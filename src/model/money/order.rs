@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
+use rustc_hash::FxHashMap;
 
 use crate::finding::Finding;
 use crate::model::alloy::Alloy;
@@ -327,14 +328,13 @@ fn wanted(
 /// Lines of one band in one size: both count, and one may be a slip.
 fn again(items: &[OrderItem]) -> Vec<Finding> {
     let mut found = Vec::new();
-    for (place, item) in items.iter().enumerate() {
-        let same = |one: &&OrderItem| one.band == item.band && one.size == item.size;
-        let before: u32 = items
-            .iter()
-            .take(place)
-            .filter(same)
-            .map(|one| one.count)
-            .sum();
+    let mut counted: FxHashMap<(&str, Option<&str>), u32> = FxHashMap::default();
+    for item in items {
+        let so_far = counted
+            .entry((&item.band, item.size.as_deref()))
+            .or_default();
+        let before = *so_far;
+        *so_far = before.saturating_add(item.count);
         if before == 0 {
             continue;
         }

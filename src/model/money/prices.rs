@@ -80,12 +80,12 @@ pub(super) fn block<'a, 't>(
     }
 }
 
-/// The element of a word, or the alloy.
+/// The name of the element of a word, or of the alloy.
 fn metal(word: &str, around: &mut dyn Around<'_>) -> Option<String> {
     if let Some(element) = catalogue::element(word) {
         return Some(element.name.clone());
     }
-    around.knows_alloy(word).then(|| word.to_owned())
+    around.alloy_name(word)
 }
 
 /// The rows of the metals.

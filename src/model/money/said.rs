@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use crate::catalogue;
 use crate::model::values::{FieldValue, Values};
 use crate::schema::{BlockId, Field, FieldId};
 use crate::source::Span;
@@ -157,7 +158,16 @@ impl Said {
         }
         self.rows.iter().enumerate().find_map(|(place, row)| {
             let rest = path.strip_prefix(row.of.head())?.strip_prefix('.')?;
-            let rest = rest.strip_prefix(&*row.name)?;
+            let rest = match rest.strip_prefix(&*row.name) {
+                Some(rest) => rest,
+                // `prices.Ag`, where the row is of `silver`.
+                None if row.of == RowOf::Metal => {
+                    let word = rest.split('.').next().unwrap_or(rest);
+                    let is_it = catalogue::metal_name(word) == Some(&*row.name);
+                    rest.strip_prefix(word).filter(|_| is_it)?
+                }
+                None => return None,
+            };
             let mut fields = row.values.iter().map(|value| value.field);
             let field = fields.find(|field| row.behind(field) == rest)?;
             Some((field.id, Some(place)))

@@ -148,8 +148,24 @@ pub(crate) fn terms(
     if !faulty {
         findings.extend(missing);
     }
+    let state = around.money();
+    let mut money = state.read.clone()?;
+    // Where no block states an amount, the price of a band settles the currency.
+    if sale.is_some() && state.exchange.to.is_some() && !state.is_faulty {
+        money = match money {
+            Some(known) if known.currency.is_some() => Some(known),
+            Some(known) => Some(Arc::new(Money {
+                currency: state.exchange.to,
+                ..(*known).clone()
+            })),
+            None => {
+                let said = Said::default();
+                Some(Arc::new(derived(said, &mut state.exchange, findings)))
+            }
+        };
+    }
     Some(Arc::new(Terms {
-        money: around.money().read.clone()??,
+        money: money?,
         solid,
         shell,
         sleeve,

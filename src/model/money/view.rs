@@ -18,7 +18,7 @@ use super::said::{Form, Said};
 /// Prices and the workshop, all in one currency.
 #[derive(Clone, Debug)]
 pub struct Money {
-    /// The currency that everything is counted in; none where no amount is stated.
+    /// The currency that everything is counted in; none where neither a block nor the band in question states an amount.
     pub currency: Option<Currency>,
     /// What metal costs.
     pub prices: Prices,
