@@ -5,7 +5,7 @@
 //! hold in the worst case.
 
 use crate::model::{Value, check, is_counted};
-use crate::quantity::{ALIKE, Dimension, Number, Quantity, to_f64};
+use crate::quantity::{ALIKE, Currency, Dimension, Number, Quantity, to_f64};
 use crate::source::Span;
 use crate::syntax::ast::Operator;
 
@@ -121,9 +121,10 @@ fn spare(operator: Operator, holds: bool, margin: &Quantity, like: &Value) -> St
         (true, _) => "missing",
     };
     // A margin that is nothing but rounding, or a bound that is met and must not be.
-    let number = places(number);
+    let is_nothing = places(number) == "0";
+    let number = of_unit(number, word.trim_start());
     match (short, holds) {
-        (false, true) if number == "0" => "nothing to spare".to_owned(),
+        (false, true) if is_nothing => "nothing to spare".to_owned(),
         (true, true) => "nothing to spare".to_owned(),
         (false, false) => "met, and must not be".to_owned(),
         _ => format!("{number}{word} {what}"),
@@ -152,7 +153,18 @@ fn in_places(quantity: &Quantity, unit: Option<&str>) -> String {
     if word.is_empty() {
         places(number)
     } else {
-        format!("{} {word}", places(number))
+        format!("{} {word}", of_unit(number, &word))
+    }
+}
+
+/// Exact money with the places of its minor unit, all else as [`places`] has it.
+fn of_unit(number: Number, word: &str) -> String {
+    let minor = Currency::new(word).map(|currency| currency.places());
+    match (number, minor) {
+        (Number::Exact(value), Some(minor)) if value.normalize().scale() <= minor => {
+            format!("{:.*}", minor as usize, value.normalize())
+        }
+        _ => places(number),
     }
 }
 

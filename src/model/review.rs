@@ -27,7 +27,7 @@ pub(super) fn review(
             field.only.is_empty() || kind.is_none_or(|kind| field.only.contains(&kind))
         };
         let Some(field) = schema::find(&path).filter(fits) else {
-            findings.push(unknown_field(node, holder, kind).into());
+            findings.push(unknown_field(node, nodes, holder, kind).into());
             continue;
         };
         // What an outline holds is read with it; what is laid over it is not.
@@ -63,7 +63,12 @@ pub(super) fn review(
     }
 }
 
-fn unknown_field(node: &Node<'_>, holder: &'static str, kind: Option<&str>) -> ModelError {
+fn unknown_field(
+    node: &Node<'_>,
+    beside: &[Node<'_>],
+    holder: &'static str,
+    kind: Option<&str>,
+) -> ModelError {
     let fits = |field: &&Field| {
         field.only.is_empty() || kind.is_none_or(|kind| field.only.contains(&kind))
     };
@@ -81,6 +86,8 @@ fn unknown_field(node: &Node<'_>, holder: &'static str, kind: Option<&str>) -> M
     let meant = meant.filter(|meant| here.contains(meant));
     let near = meant.or_else(|| nearest(node.head, here.iter().copied()));
     let near = near.map(str::to_owned);
+    // Written a second time it would be no better.
+    let stands = beside.iter().any(|one| Some(one.head) == near.as_deref());
     let elsewhere = schema::matching(node.head);
     let goes_with = schema::held_by(holder)
         .find(|field| field.word() == node.head)
@@ -101,6 +108,7 @@ fn unknown_field(node: &Node<'_>, holder: &'static str, kind: Option<&str>) -> M
                 listed(quoted.iter().map(String::as_str))
             )
         }
+        (Some(near), _) if stands => format!("did you mean `{near}`, which stands here already?"),
         (Some(near), _) => format!("did you mean `{near}`?"),
         (None, Some(field)) if field.holder() != holder => match field.holder() {
             "" => format!("`{}` stands in the band itself", node.head),
@@ -114,7 +122,7 @@ fn unknown_field(node: &Node<'_>, holder: &'static str, kind: Option<&str>) -> M
         word: node.head.to_owned(),
         holder: owner.to_owned(),
         help,
-        nearest: near,
+        nearest: near.filter(|_| !stands),
     }
 }
 

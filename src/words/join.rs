@@ -24,6 +24,7 @@ pub fn basis(basis: LimitBasis) -> &'static str {
             "the greatest true strain in one pull, `limit { strain }`, 5 % by common practice, alone: the temper states no elongation"
         }
         LimitBasis::Uniform => "uniform elongation, by the hardening known",
+        LimitBasis::Elastic => "elastic only: by the hardening known it necks as soon as it yields",
         LimitBasis::ElasticUnderCut => {
             "elastic only: the section thinned by the cut takes what is more"
         }

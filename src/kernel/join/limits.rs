@@ -50,6 +50,8 @@ pub enum LimitBasis {
     Unstated,
     /// The uniform elongation.
     Uniform,
+    /// What is still elastic: it hardens too little to stretch evenly beyond.
+    Elastic,
     /// What is still elastic: the section that the cut thins takes what is more.
     ElasticUnderCut,
     /// The section that the cut thins takes the strain.
@@ -80,7 +82,10 @@ pub fn allowed(strength: &Strength, thin: f64, pull: &Pull) -> Allowed {
     }
     let law = HardeningLaw::of(strength);
     if let Some(law) = &law {
-        less(law.uniform(), LimitBasis::Uniform);
+        match strength.elastic(End::Low) {
+            Some(elastic) if elastic > law.uniform() => less(elastic, LimitBasis::Elastic),
+            _ => less(law.uniform(), LimitBasis::Uniform),
+        }
     }
     if thin < 1.0 {
         match (&law, strength.elastic(End::Low)) {
