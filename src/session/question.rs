@@ -9,7 +9,7 @@ use crate::model::{Evaluator, LetValue, ModelError, Scope, Value, Written, alloy
 use crate::schema::find_subject as find;
 use crate::schema::{self, RestsOn, ResultId, Subject};
 use crate::source::{Sources, Span};
-use crate::suggest::nearest;
+use crate::suggest::{listed, nearest};
 use crate::syntax::{self, ast};
 use crate::words::{self, fineness};
 
@@ -259,13 +259,27 @@ impl Results<'_> {
             }
             return Some(Meant::Let(found));
         }
-        // What is no path of the band meant, and begins almost like a band's name, was to begin with it.
+        // What is no path of a band, and is one behind its first word, was to begin with a band's name.
+        let of_cut = |name: &str| {
+            let mut all = self.outcome.evaluations.iter();
+            all.any(|one| one.band.cut_value(name).is_some())
+        };
         if find(name).is_empty()
             && let Some((band, rest)) = name.split_once('.')
             && !find(rest).is_empty()
-            && let Some(near) = nearest(band, bands.iter().map(String::as_str))
+            && !(bands.is_empty() || band == "fineness" || of_cut(name))
         {
-            let help = format!("did you mean `{near}`?");
+            let near = nearest(band, bands.iter().map(String::as_str));
+            let help = match near {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => match bands.as_slice() {
+                    [only] => format!("the band is `{only}`"),
+                    all => format!(
+                        "bands are {}",
+                        listed(all.iter().take(9).map(String::as_str))
+                    ),
+                },
+            };
             let at = Span {
                 end: at.start + u32::try_from(band.len()).unwrap_or(0),
                 ..at
@@ -276,7 +290,7 @@ impl Results<'_> {
                     name: band.to_owned(),
                     kind: "the band",
                     help,
-                    nearest: Some(near.to_owned()),
+                    nearest: near.map(str::to_owned),
                 }
                 .into(),
             );
