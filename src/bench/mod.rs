@@ -12,6 +12,7 @@ mod due;
 mod edit;
 mod files;
 mod fresh;
+mod grown;
 mod help;
 mod hint;
 mod kept;
@@ -108,10 +109,17 @@ pub struct Bench {
     stop: Arc<AtomicBool>,
     /// A line was told to end, so that what the recipe comes to is to be worked out again.
     stale: bool,
+    /// Its last bands were put behind the others by themselves.
+    grown: bool,
 }
 
 /// Where the lines of a paste are typed.
 const PASTE: &str = "paste";
+
+/// Commands that need not know what follows from what.
+const GROWING: &[&str] = &[
+    "digits", "help", "list", "more", "on", "open", "quit", "redo", "save", "show", "undo", "watch",
+];
 
 /// What a recipe without a file is called.
 const UNNAMED: &str = "recipe";
@@ -153,6 +161,7 @@ impl Bench {
             tied: (0, false),
             stop: Arc::default(),
             stale: false,
+            grown: false,
         }
     }
 
@@ -335,6 +344,10 @@ impl Bench {
         };
         if word.word != "more" {
             self.rest.clear();
+        }
+        if self.grown && !GROWING.contains(&word.word) {
+            // What follows from what is known of the whole alone.
+            self.evaluate();
         }
         // What is tried may be kept, comment and all; other commands have nothing to do with one.
         let rest = if word.word == "try" && !rest.starts_with('#') {
