@@ -5,7 +5,7 @@
 
 use serde_json::{Map, Value as Json, json};
 
-use crate::evaluate::Evaluation;
+use crate::evaluate::{Evaluation, stopped};
 use crate::source::is_safe;
 
 use super::json::add;
@@ -157,7 +157,7 @@ pub fn recipe(mut part: RecipePart, first: bool, put: &mut dyn FnMut(&str)) {
             continue;
         }
         let mut before = '{';
-        for evaluation in bands.by_ref() {
+        for evaluation in bands.by_ref().take_while(|_| !stopped()) {
             put(&text);
             text.clear();
             let mut results = Map::new();

@@ -2,6 +2,7 @@
 
 use serde_json::Value as Json;
 
+use crate::evaluate::stopped;
 use crate::finding::{Finding, Identity};
 use crate::model::{Nested, given_name};
 use crate::report::{self, document};
@@ -17,7 +18,11 @@ impl Outcome {
         let mut part = document::RecipePart {
             file: files.first().cloned().unwrap_or_default(),
             files: files.to_vec(),
-            bands: self.shown().map(report::band_json).collect(),
+            bands: self
+                .shown()
+                .take_while(|_| !stopped())
+                .map(report::band_json)
+                .collect(),
             requirements: self
                 .verdicts
                 .iter()
