@@ -10,7 +10,19 @@ use super::edit::is_mistake;
 use super::fresh::fresh;
 use super::state::State;
 
+/// Commands that need not know what follows from what.
+const GROWING: &[&str] = &[
+    "digits", "help", "list", "more", "on", "open", "quit", "redo", "save", "show", "undo", "watch",
+];
+
 impl Bench {
+    /// Works out the whole, where bands were put behind it and a command asks what follows from what.
+    pub(super) fn grown_before(&mut self, command: &str) {
+        if self.grown && !GROWING.contains(&command) {
+            self.evaluate();
+        }
+    }
+
     /// Takes over another state, where it differs in its last bands alone and brings no mistake; gives the state before
     /// and the bands that may differ, what there was of them being kept. Where a line is judged by it, it says whether
     /// what lacks something is a mistake too; else a band that is gone gives way to the first. None where the whole is to

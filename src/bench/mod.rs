@@ -116,11 +116,6 @@ pub struct Bench {
 /// Where the lines of a paste are typed.
 const PASTE: &str = "paste";
 
-/// Commands that need not know what follows from what.
-const GROWING: &[&str] = &[
-    "digits", "help", "list", "more", "on", "open", "quit", "redo", "save", "show", "undo", "watch",
-];
-
 /// What a recipe without a file is called.
 const UNNAMED: &str = "recipe";
 
@@ -345,10 +340,7 @@ impl Bench {
         if word.word != "more" {
             self.rest.clear();
         }
-        if self.grown && !GROWING.contains(&word.word) {
-            // What follows from what is known of the whole alone.
-            self.evaluate();
-        }
+        self.grown_before(word.word);
         // What is tried may be kept, comment and all; other commands have nothing to do with one.
         let rest = if word.word == "try" && !rest.starts_with('#') {
             rest
