@@ -16,7 +16,7 @@ use crate::syntax::{self, TOP_WORDS};
 use super::dotted::Dotted;
 use super::error::SessionError;
 use super::holders::{find_band, find_holder};
-use super::names::single_name;
+use super::names::{single_name, single_word};
 use super::{Outcome, Prepared, Session, Tried};
 
 /// The order of fields in a band, and of blocks in a recipe.
@@ -353,7 +353,9 @@ pub(crate) fn put_block(own: &Source, tree: &Tree, block: &str) -> String {
 
 /// Whether two entries of the top level give the same thing.
 fn is_same(known: &Entry, new: &Entry) -> bool {
-    let first = |entry: &Entry| entry.values.first().and_then(single_name);
+    fn first(entry: &Entry) -> Option<&str> {
+        entry.values.first().and_then(single_word)
+    }
     match (known.head_name(), new.head_name()) {
         (Some("band" | "variant"), Some("band" | "variant")) => first(known) == first(new),
         (Some("let"), Some("let")) => let_name(known) == let_name(new),

@@ -153,8 +153,13 @@ fn named_cuts(band: &str, entry: &ast::Entry) -> Vec<(String, String, String)> {
 }
 
 pub(super) fn single_name(expr: &ast::Expr) -> Option<String> {
+    single_word(expr).map(str::to_owned)
+}
+
+/// The same as it stands in the tree.
+pub(super) fn single_word(expr: &ast::Expr) -> Option<&str> {
     match &expr.kind {
-        ast::ExprKind::Path(path) => path.single().map(str::to_owned),
+        ast::ExprKind::Path(path) => path.single(),
         _ => None,
     }
 }
