@@ -174,9 +174,10 @@ impl Bench {
             all.find(|one| one.band.name == *name)
         };
         if let Some((parent, variant)) = find(&band).zip(find(name)) {
-            let change = explore::change(parent, variant, MOST);
-            let text = report::change(&change, self.digits, self.width);
-            reply.text.push_str(&text.replace(": `more`", ""));
+            let change = explore::change(parent, variant);
+            let text = report::change(&change, MOST, self.digits, self.width);
+            reply.text.push_str(&text);
+            self.behind = Some(change).filter(|change| change.left(MOST) > 0);
         }
         reply.findings = fresh(&self.outcome.findings, &known, |_| true);
         if !stays.is_empty() {

@@ -41,6 +41,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
+use crate::explore::Change;
 use crate::finding::Finding;
 use crate::model::Day;
 use crate::report::{self, Digits};
@@ -95,6 +96,8 @@ pub struct Bench {
     height: Option<usize>,
     /// What of the last reply is still to be shown.
     rest: String,
+    /// What the last reply told the first figures of.
+    behind: Option<Change>,
     /// Paths whose values are shown behind every reply.
     watched: Vec<String>,
     /// The last value asked for, as it is written.
@@ -149,6 +152,7 @@ impl Bench {
             comments: Vec::new(),
             height: None,
             rest: String::new(),
+            behind: None,
             watched: Vec::new(),
             last: None,
             under: (0, String::new()),
@@ -339,6 +343,7 @@ impl Bench {
         };
         if word.word != "more" {
             self.rest.clear();
+            self.behind = None;
         }
         self.grown_before(word.word);
         // What is tried may be kept, comment and all; other commands have nothing to do with one.

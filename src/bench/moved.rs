@@ -49,7 +49,7 @@ impl Bench {
     /// What moved in some bands: the current one whole, of the others the first figure.
     pub(super) fn moved(&mut self, before: &[Evaluation], names: &BTreeSet<String>) -> String {
         let mut text = String::new();
-        let mut rest = String::new();
+        let mut behind = None;
         let mut aside: Vec<String> = Vec::new();
         let find =
             |all: &[Evaluation], name: &str| all.iter().position(|one| one.band.name == *name);
@@ -64,21 +64,17 @@ impl Bench {
             let is_current = Some(name) == self.band.as_ref();
             match (old, new) {
                 (Some(old), Some(new)) => {
-                    let most = match (is_current, self.digits) {
-                        (true, Digits::All) => usize::MAX,
-                        (true, Digits::Useful) => MOST,
-                        (false, _) => 1,
-                    };
-                    let change = explore::change(old, new, most);
+                    let change = explore::change(old, new);
                     if change.is_none() {
                         continue;
                     }
                     if is_current {
-                        text.push_str(&report::change(&change, self.digits, self.width));
-                        if change.left > 0 {
-                            let all = explore::change(old, new, usize::MAX);
-                            rest = report::change(&all, self.digits, self.width);
-                        }
+                        let most = match self.digits {
+                            Digits::All => usize::MAX,
+                            Digits::Useful => MOST,
+                        };
+                        text.push_str(&report::change(&change, most, self.digits, self.width));
+                        behind = Some(change).filter(|change| change.left(most) > 0);
                     } else {
                         aside.push(self.in_short(&change));
                     }
@@ -99,7 +95,8 @@ impl Bench {
         for line in aside {
             text.push_str(&format!("  {line}\n"));
         }
-        self.rest = rest;
+        self.rest.clear();
+        self.behind = behind;
         text
     }
 

@@ -164,7 +164,7 @@ impl Bench {
         let (Some(Some(before)), Some(Some(after))) = (before, after) else {
             return "no result".to_owned();
         };
-        let change = explore::change(before, after, FIGURES);
+        let change = explore::change(before, after);
         let figures = self.figures(&change);
         match figures.is_empty() {
             true => "no figure of this band moves".to_owned(),

@@ -64,10 +64,19 @@ impl Bench {
 
     /// `more`: the next lines of the last reply.
     pub(super) fn more(&mut self) -> Reply {
-        if self.rest.is_empty() {
+        let mut text = std::mem::take(&mut self.rest);
+        if let Some(change) = self.behind.take() {
+            text.push_str(&report::change(
+                &change,
+                usize::MAX,
+                self.digits,
+                self.width,
+            ));
+        }
+        if text.is_empty() {
             return Reply::complaint("the last reply had no more");
         }
-        Reply::of(std::mem::take(&mut self.rest))
+        Reply::of(text)
     }
 
     /// A text no longer than the screen; what is behind it waits for `more`.

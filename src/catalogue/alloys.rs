@@ -1,6 +1,6 @@
 //! The built-in alloys: composition, density, tempers, each figure with its basis.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 use rust_decimal::Decimal;
@@ -127,43 +127,47 @@ pub struct AlloyRow {
 /// A row of the table, read when it is first wanted.
 struct Row {
     text: &'static str,
-    read: OnceLock<Option<AlloyRow>>,
+    read: OnceLock<Option<Box<AlloyRow>>>,
 }
 
 struct Table {
     rows: Vec<Row>,
-    /// The place of every name, other names included.
-    places: HashMap<&'static str, usize>,
+    /// Every name with the place of its row, other names included.
+    names: Vec<(&'static str, usize)>,
+}
+
+impl Table {
+    fn row(&self, name: &str) -> Option<&Row> {
+        let (_, place) = self.names.iter().find(|(known, _)| *known == name)?;
+        self.rows.get(*place)
+    }
 }
 
 fn table() -> &'static Table {
     static READ: OnceLock<Table> = OnceLock::new();
     READ.get_or_init(|| {
-        let rows: Vec<Row> = super::rows(TABLE, "[[alloy]]")
-            .map(|text| Row {
-                text,
-                read: OnceLock::new(),
-            })
-            .collect();
-        let mut places = HashMap::new();
+        let rows = super::rows(TABLE, "[[alloy]]").map(|text| Row {
+            text,
+            read: OnceLock::new(),
+        });
+        let rows: Vec<Row> = rows.collect();
+        let mut names = Vec::new();
         for (place, row) in rows.iter().enumerate() {
-            let lines = row
-                .text
-                .lines()
-                .filter(|line| line.starts_with("name = ") || line.starts_with("also = "));
+            // They stand first in a row.
+            let is_name = |line: &&str| line.starts_with("name = ") || line.starts_with("also = ");
+            let lines = row.text.lines().skip(1).take_while(is_name);
             // Names stand between quotes: every second part.
-            for name in lines.flat_map(|line| line.split('"').skip(1).step_by(2)) {
-                places.insert(name, place);
-            }
+            let quoted = lines.flat_map(|line| line.split('"').skip(1).step_by(2));
+            names.extend(quoted.map(|name| (name, place)));
         }
-        Table { rows, places }
+        Table { rows, names }
     })
 }
 
 /// Whether a built-in alloy has that name.
 #[must_use]
 pub fn is_alloy(name: &str) -> bool {
-    table().places.contains_key(name)
+    table().row(name).is_some()
 }
 
 /// The built-in alloy of that name.
@@ -175,9 +179,8 @@ pub fn is_alloy(name: &str) -> bool {
 /// ```
 #[must_use]
 pub fn alloy(name: &str) -> Option<&'static AlloyRow> {
-    let table = table();
-    let row = table.rows.get(*table.places.get(name)?)?;
-    row.read.get_or_init(|| read(row.text)).as_ref()
+    let row = table().row(name)?;
+    row.read.get_or_init(|| read(row.text)).as_deref()
 }
 
 /// All built-in alloys, by name.
@@ -185,15 +188,17 @@ pub fn alloys() -> impl Iterator<Item = &'static AlloyRow> {
     table()
         .rows
         .iter()
-        .filter_map(|row| row.read.get_or_init(|| read(row.text)).as_ref())
+        .filter_map(|row| row.read.get_or_init(|| read(row.text)).as_deref())
 }
 
 /// Names of all built-in alloys.
 pub fn alloy_names() -> impl Iterator<Item = &'static str> {
-    table().places.keys().copied()
+    table().names.iter().map(|(name, _)| *name)
 }
 
 /// One row; its sub-tables name the array they belong to, which alone means nothing.
-fn read(row: &str) -> Option<AlloyRow> {
-    toml::from_str(&row.replace("[alloy.", "[")).ok()
+fn read(row: &str) -> Option<Box<AlloyRow>> {
+    toml::from_str(&row.replace("[alloy.", "["))
+        .ok()
+        .map(Box::new)
 }

@@ -9,6 +9,7 @@ use crate::report::ReportPart;
 use super::common::{Common, Laid, Many};
 use super::digits::HowMany;
 use super::drawing::{Section, Sheet};
+use super::late::Late;
 use super::lathe_calls::{Contour, Strip};
 use super::look::Look;
 use super::names::{Names, Recipes};
@@ -100,123 +101,123 @@ pub(super) enum Command {
     #[command(
         after_help = "Example:\n  annulet bench examples/workshop-pair.annulet\n  echo \"try width 5 mm\" | annulet bench examples/harvest.annulet\n\n`annulet` alone does the same without a recipe. Earlier lines are kept in the file that ANNULET_HISTORY names; `off` keeps none."
     )]
-    Bench(OfRecipe<Bench>),
+    Bench(Late<OfRecipe<Bench>>),
     /// Each band on one screen; the whole report with `--full`
     #[command(
         after_help = "Example:\n  annulet eval examples/harvest.annulet --set \"width=5 mm\"\n  annulet eval examples/ferrule.annulet --part enlarger\n\nWith `--lines`: printf 'width 5 mm\\nsize US 7\\n' | annulet eval --lines --in examples/harvest.annulet\n\n`-` reads standard input; without a file: piped input, else the one *.annulet file of this folder. A folder stands for all recipes in it, at any depth."
     )]
-    Eval(OfRecipes<Eval>),
+    Eval(Late<OfRecipes<Eval>>),
     /// Mistakes and limits; prints nothing where all holds
     #[command(
         after_help = "Example:\n  annulet check examples && echo sound\n  annulet check --findings line -- examples/harvest.annulet\n  annulet check --junit examples > annulet.xml"
     )]
-    Check(OfRecipes<Check>),
+    Check(Late<OfRecipes<Check>>),
     /// Just the results asked for, one a line
     #[command(
         after_help = "Example:\n  annulet ask weight \"strip.length in in\" --in examples/harvest.annulet\n\n`annulet list results` and `annulet list fields` show all paths. What begins with a minus is a question too: `annulet ask \"-weight\"`."
     )]
-    Ask(OfRecipe<Ask>),
+    Ask(Late<OfRecipe<Ask>>),
     /// Bands side by side, differences first; `solid` is the solid band of the same look
     #[command(
         after_help = "Example:\n  annulet compare millstone millstone-light --in examples/workshop-pair.annulet\n  annulet compare millstone-light solid --in examples/workshop-pair.annulet --csv"
     )]
-    Compare(OfRecipe<Compare>),
+    Compare(Late<OfRecipe<Compare>>),
     /// Contour points of each part for the turning program: x and diameter, as machined or finished
     #[command(
         after_help = "Example:\n  annulet contour ferrule --part shell --in examples/ferrule.annulet --step \"0.2 mm\" --csv\n\nWith `--nose` the path of a round nose's centre stands beside the points; the channel's corners take the recipe's `nose`."
     )]
-    Contour(OfRecipe<Contour>),
+    Contour(Late<OfRecipe<Contour>>),
     /// The script by which a shell completes commands, options and names of the recipe with Tab
     #[command(
         after_help = "Examples:\n  annulet completions bash > ~/.local/share/bash-completion/completions/annulet\n  annulet completions zsh > ~/.zfunc/_annulet\n  annulet completions fish > ~/.config/fish/completions/annulet.fish\n\nThe zsh folder stands in `fpath`. From then on the shell asks the program itself."
     )]
-    Completions(OfNone<Completions>),
+    Completions(Late<OfNone<Completions>>),
     /// What changed between two states of a recipe or folder: fields, and every result that they moved
     #[command(
         after_help = "Example:\n  annulet diff examples/harvest.annulet examples/ferrule.annulet\n\nNothing is printed, and the status is 0, where only layout, order, comments or the spelling of units differ. git calls it too:\n  git config diff.annulet.command \"annulet diff\"\n  echo \"*.annulet diff=annulet\" >> .gitattributes"
     )]
-    Diff(OfRecipe<Diff>),
+    Diff(Late<OfRecipe<Diff>>),
     /// What the program knows: alloys, fields, moved, profiles, results, rules, schema, sizes, units
     #[command(after_help = "Example:\n  annulet list alloys yellow-750")]
-    List(OfNone<List>),
+    List(Late<OfNone<List>>),
     /// The manual, in the form that `man` reads
     #[command(
         after_help = "Example:\n  annulet man > annulet.1 && man ./annulet.1\n  annulet man ask > annulet-ask.1"
     )]
-    Man(OfNone<Manual>),
+    Man(Late<OfNone<Manual>>),
     /// Orders as they are handed to the customer: rings, price, old metal, deposit, until when
     #[command(after_help = "Example:\n  annulet offer fair --in examples/market-day.annulet")]
-    Offer(OfRecipe<Offer>),
+    Offer(Late<OfRecipe<Offer>>),
     /// One band over many sizes: weight, strip, cost, price and limits of each
     #[command(
         after_help = "Example:\n  annulet run harvest-light --sizes \"ISO 48 .. ISO 62 by 2\" --in examples/market-day.annulet\n\nSizes are a range, a list (\"[US 6, US 7 1/2]\") or inside diameters (\"16 mm .. 20 mm by 0.5 mm\")."
     )]
-    Run(OfRecipe<Run>),
+    Run(Late<OfRecipe<Run>>),
     /// From a ring in the hand to a recipe: few readings in, every band that fits them out, or what contradicts
     #[command(
         after_help = "Example:\n  annulet gauge weight 5.86 g, width 5 mm, inside 16 mm, outside 20 mm, mark 925\n  annulet gauge --in in-hand.txt > found.annulet\n\nWords are `weight`, `width`, `thickness`, `inside` or `size`, `outside`; `alloy` or `mark` where known; `profile domed`, `hollow no`, `pattern no` or a block of what is known of them; `scale` and `caliper`, what these tell apart; and any line of a band. A `\u{B1}` behind a reading is what it may be off by. Alloys of your own stand beside them, or are fetched with `use`."
     )]
-    Gauge(OfRecipe<Gauge>),
+    Gauge(Late<OfRecipe<Gauge>>),
     /// What a reading of the scale says of one number: its value, how far that may be off, and the line to write
     #[command(
         after_help = "Example:\n  annulet settle width --in ring.annulet\n  annulet settle sterling.density --by turned --in ring.annulet\n\nOne reading settles one number; a recipe weighs a ring as in `weighed harvest { finished 4.27 g }`."
     )]
-    Settle(OfRecipe<Settle>),
+    Settle(Late<OfRecipe<Settle>>),
     /// How far figures may be off, what that comes from, and every limit at its worst
     #[command(
         after_help = "Example:\n  annulet sure examples/harvest.annulet\n  annulet sure examples/harvest.annulet --set \"shop.tolerance.turning=0.02 mm\"\n\nWhat may be off is what carries a `\u{B1}`, and what the shop's `tolerance` says of written lengths."
     )]
-    Sure(OfRecipe<Sure>),
+    Sure(Late<OfRecipe<Sure>>),
     /// A batch of weighings beside the recipe: mean, spread, drift, outliers, a control chart
     #[command(
         after_help = "Example:\n  annulet tally weighings.csv --in ring.annulet --least \"4.2 g\" --most \"4.5 g\"\n\nThe file has one ring a line, its weight in grams in the column `weight`; `-` is standard input. Without `--least` and `--most` readings are held against the range that the recipe gives."
     )]
-    Tally(OfRecipe<Tally>),
+    Tally(Late<OfRecipe<Tally>>),
     /// Recipes in an editor: a language server over standard input and output
     #[command(
         after_help = "The editor starts `annulet serve` for files that end in .annulet (Language Server Protocol 3.17): findings as in `check`, completion, values with their reasons, definitions, renaming, tidy form, repairs, weights beside the bands."
     )]
-    Serve(OfNone<Serve>),
+    Serve(Late<OfNone<Serve>>),
     /// Sections drawn with their figures, finished, as machined and at the enlarger: SVG, DXF, PDF or text
     #[command(
         after_help = "Example:\n  annulet section ferrule --in examples/ferrule.annulet --text\n  annulet section ferrule solid --in examples/ferrule.annulet --svg --scale 20:1\n\nSeveral bands stand side by side; `solid` is the solid band of the same look. On a terminal text, else SVG; `--out NAME.dxf` writes a file, whose ending says the form. In DXF lengths are true millimetres, x along the axis and y the radius; the scale is that of its letters."
     )]
-    Section(OfRecipe<Section>),
+    Section(Late<OfRecipe<Section>>),
     /// The job sheet of a ring, or of each line of an order: one page to pin beside the lathe, HTML or PDF
     #[command(
         after_help = "Example:\n  annulet sheet ferrule --in examples/ferrule.annulet --html\n\nNames are bands or orders; all bands, where none is named. `--out NAME.pdf` or `--out NAME.html` writes a file. The only date on it is one that is given: `--on`, or the order's."
     )]
-    Sheet(OfRecipe<Sheet>),
+    Sheet(Late<OfRecipe<Sheet>>),
     /// The outside unrolled, with its drawn cuts: SVG, DXF, or a picture in characters
     #[command(
         after_help = "Example:\n  annulet strip wicker --in examples/wicker.annulet --text\n\nOn a terminal a picture in characters, else SVG; a file's ending says which (.svg, .dxf, .txt). A band without drawn cuts gives a blank strip with its repeats."
     )]
-    Strip(OfRecipe<Strip>),
+    Strip(Late<OfRecipe<Strip>>),
     /// The best values of several fields within limits, or which limit would have to give
     #[command(
         after_help = "Example:\n  annulet choose \"shell 0.35 mm .. 0.9 mm\" \"sleeve 0.25 mm .. 0.6 mm\" least weight where \"wall.least >= 0.2 mm\" --band harvest-light --in examples/market-day.annulet\n\nA range without a step stands for all numbers in it, a list or a range with a step for those values alone. `against most PATH` after the limits shows what a second aim costs. Status 3 where nothing keeps to all limits."
     )]
-    Choose(OfRecipe<Choose>),
+    Choose(Late<OfRecipe<Choose>>),
     /// The values of one field that meet a target, or the nearest
     #[command(
         after_help = "Example:\n  annulet solve \"thickness 1.2 mm .. 2 mm\" for \"weight = 4.2 g\" --band harvest --in examples/market-day.annulet\n\nWithout bounds: from a quarter of the present value to four times as much. Status 3 where nothing between them gives the target; the nearest is shown, and what stops it."
     )]
-    Solve(OfRecipe<Seek>),
+    Solve(Late<OfRecipe<Seek>>),
     /// Many what-ifs at once: fields over ranges and lists, any results as columns
     #[command(
         after_help = "Example:\n  annulet sweep \"shell 0.45 mm .. 0.60 mm by 0.05 mm\" \"cut [0.2 mm, 0.3 mm]\" show weight, wall.least --band harvest-light --in examples/market-day.annulet\n  annulet sweep \"thickness 1.5 mm .. 2 mm by 0.1 mm\" \"width [4 mm, 5 mm]\" show weight where \"wall.least >= 0.8 mm\" least weight best 3 --in examples/harvest.annulet --csv\n\nWhat is varied stands first, then `show` the columns, `where` what must hold (`holds`: all limits), `least` or `most` what is aimed at, `best` how many rows. CSV and JSON lines are written as they come."
     )]
-    Sweep(OfRecipe<Sweep>),
+    Sweep(Late<OfRecipe<Sweep>>),
     /// Recipes laid out in their one form; comments and results stay as they are
     #[command(
         after_help = "Example:\n  annulet tidy --check examples/*.annulet && echo tidy\n\n`-` reads standard input and prints the tidied recipe. A recipe with a broken line is left as it is."
     )]
-    Tidy(OfNone<Tidy>),
+    Tidy(Late<OfNone<Tidy>>),
     /// Where a value comes from: formula and inputs, or every place that set it
     #[command(
         after_help = "Example:\n  annulet why weight --in examples/harvest.annulet\n  annulet why width --depth 0"
     )]
-    Why(OfRecipe<Why>),
+    Why(Late<OfRecipe<Why>>),
 }
 
 #[derive(Debug, Default, Args)]
@@ -459,10 +460,10 @@ pub(super) struct List {
 impl Default for Command {
     /// The bench without a recipe.
     fn default() -> Self {
-        Self::Bench(OfRecipe {
+        Self::Bench(Late(OfRecipe {
             call: Bench::default(),
             laid: Laid::default(),
             look: Look::default(),
-        })
+        }))
     }
 }

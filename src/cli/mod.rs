@@ -23,6 +23,7 @@ mod eval;
 mod folders;
 mod gauge;
 mod input;
+mod late;
 mod lathe_calls;
 mod library;
 mod lines;

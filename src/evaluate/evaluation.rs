@@ -14,7 +14,7 @@ use crate::kernel::{
 use crate::model::Band;
 use crate::money::{Account, Against, Workpiece};
 use crate::quantity::Currency;
-use crate::schema::{Need, ResultId, ResultRow};
+use crate::schema::{RestsOn, ResultId, ResultRow};
 use crate::source::Span;
 
 use super::cautions::Caution;
@@ -239,7 +239,7 @@ impl Evaluation {
 
     /// What a result is computed by and from.
     #[must_use]
-    pub fn formula(&self, entry: &ResultRow) -> (&'static str, &'static [Need]) {
+    pub fn formula(&self, entry: &ResultRow) -> (&'static str, &'static [RestsOn]) {
         match entry.hollow {
             Some(hollow) if self.band.hollow.is_some() => hollow,
             _ => (entry.formula, entry.needs),

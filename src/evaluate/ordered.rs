@@ -6,7 +6,7 @@ use std::collections::{BTreeSet, HashMap};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use crate::model::check;
-use crate::model::money::{Item, Order};
+use crate::model::money::{Order, OrderItem};
 use crate::money::{OrderTotals, Workpiece, order_totals};
 use crate::quantity::{Deviation, to_f64};
 use crate::schema::{FieldId, OrderResult, ResultId};
@@ -153,7 +153,7 @@ fn totals<'a>(order: &Order, made: impl Iterator<Item = &'a Evaluation>) -> Opti
 }
 
 /// The ring of a line, and its size as it is shown; none where it cannot be made.
-fn ring((item, evaluation): (&Item, &Evaluation)) -> Option<(Workpiece, String)> {
+fn ring((item, evaluation): (&OrderItem, &Evaluation)) -> Option<(Workpiece, String)> {
     let own = evaluation.band.field(FieldId::Size);
     let own = own.map(|size| check::written(&size.value));
     let size = item.size.clone().or(own).unwrap_or_default();

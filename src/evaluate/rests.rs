@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::model::{AlloyDensity, Value};
 use crate::quantity::Number;
-use crate::schema::{FieldId, Need, ResultId, ResultRow};
+use crate::schema::{FieldId, RestsOn, ResultId, ResultRow};
 
 use super::Evaluation;
 
@@ -89,9 +89,9 @@ fn needs(evaluation: &Evaluation, entry: &ResultRow) -> (BTreeSet<FieldId>, BTre
     while let Some(id) = open.pop() {
         for need in evaluation.formula(id.row()).1 {
             match need {
-                Need::F(field) => drop(fields.insert(*field)),
-                Need::R(result) if results.insert(*result) => open.push(*result),
-                Need::R(_) | Need::B(_) => {}
+                RestsOn::F(field) => drop(fields.insert(*field)),
+                RestsOn::R(result) if results.insert(*result) => open.push(*result),
+                RestsOn::R(_) | RestsOn::B(_) => {}
             }
         }
     }

@@ -2,7 +2,7 @@
 
 use crate::model::money::Setting;
 use crate::model::{Alloy, AlloyDensity, Band, FieldValue, Key, LetValue, Recipe, Value};
-use crate::schema::{BlockId, FieldId, Need, ResultId, Subject, Takes};
+use crate::schema::{BlockId, FieldId, RestsOn, ResultId, Subject, Takes};
 use crate::source::{Sources, Span};
 
 use super::causes::{Cause, causes};
@@ -100,8 +100,8 @@ impl Tree<'_> {
     fn through(&self, id: ResultId) -> Vec<ResultId> {
         let (_, needs) = self.evaluation.formula(id.row());
         let results = needs.iter().filter_map(|need| match need {
-            Need::R(id) => Some(*id),
-            Need::F(_) | Need::B(_) => None,
+            RestsOn::R(id) => Some(*id),
+            RestsOn::F(_) | RestsOn::B(_) => None,
         });
         let has = |id: &ResultId| self.evaluation.number(*id).is_some();
         results.filter(has).collect()
@@ -136,7 +136,7 @@ impl Tree<'_> {
             }
             for need in needs {
                 // What is chosen is no number, and cannot be moved by a little.
-                if let Need::F(field) = need
+                if let RestsOn::F(field) = need
                     && (all.is_empty()
                         || !field.row().takes.is_measured() && self.counts(*field, &all))
                 {
@@ -240,7 +240,7 @@ impl Tree<'_> {
             return Vec::new();
         }
         let program = &self.recipe.program;
-        let whys = program.mentions(key).filter_map(|means| match means {
+        let whys = self.recipe.mentions(key).filter_map(|means| match means {
             Key::Let(written) => {
                 let one = self.recipe.lets.get(program.let_place(written)?)?;
                 let mut why = explain_let(one, self.sources);

@@ -66,8 +66,6 @@ pub struct Change {
     pub band: String,
     /// Fields and results that moved, in the order of the vocabulary, fields first.
     pub moved: Vec<MovedFigure>,
-    /// How many other results moved.
-    pub left: usize,
     /// Limits that fall short now and did not before.
     pub broken: Vec<Finding>,
     /// Limits that fell short before and do not now.
@@ -85,10 +83,17 @@ impl Change {
             && self.met.is_empty()
             && self.cautions.is_empty()
     }
+
+    /// How many results are left where no more than so many are told beside those that are looked at first.
+    #[must_use]
+    pub fn left(&self, most: usize) -> usize {
+        let moved = self.moved.iter();
+        let rest = moved.filter(|one| one.of.is_result() && !one.is_headline());
+        rest.count().saturating_sub(most)
+    }
 }
 
-/// What moved from one evaluation of a band to another, with no more than so many of the results that are no
-/// [`HEADLINES`].
+/// Everything that moved from one evaluation of a band to another.
 ///
 /// # Example
 /// ```
@@ -99,13 +104,13 @@ impl Change {
 /// let evaluated = |text: &str| {
 ///     Session::default().run("r", text, &Request::default()).evaluations.remove(0)
 /// };
-/// let change = change(&evaluated(&band("5 mm")), &evaluated(&band("6 mm")), 3);
+/// let change = change(&evaluated(&band("5 mm")), &evaluated(&band("6 mm")));
 /// let moved: Vec<&str> = change.moved.iter().map(|one| one.of.path()).collect();
 /// assert_eq!(moved[..2], ["width", "weight"]);
 /// assert!((change.moved[1].share().unwrap() - 0.2).abs() < 1e-12);
 /// ```
 #[must_use]
-pub fn change(before: &Evaluation, after: &Evaluation, most: usize) -> Change {
+pub fn change(before: &Evaluation, after: &Evaluation) -> Change {
     let mut moved = Vec::new();
     for field in schema::of_band() {
         let value = |of: &Evaluation| of.band.field(field.id).map(|field| field.value.clone());
@@ -128,19 +133,11 @@ pub fn change(before: &Evaluation, after: &Evaluation, most: usize) -> Change {
         all.map(|one| (one.path, one.amount)).collect()
     };
     let off = amounts(before) != amounts(after);
-    let (mut others, mut left) = (0, 0);
     for entry in schema::RESULTS.iter() {
         let (old, new) = (before.number(entry.id), after.number(entry.id));
         let value = |of: &Evaluation| of.value(entry);
         let worst = |of: &Evaluation| Some(Number::Computed(of.result(entry)?.worst()));
         if differ(old, new) || (off && differ(worst(before), worst(after))) {
-            if !HEADLINES.contains(&entry.id) {
-                others += 1;
-                if others > most {
-                    left += 1;
-                    continue;
-                }
-            }
             moved.push(MovedFigure {
                 of: Subject::Result(entry.id),
                 before: value(before),
@@ -158,7 +155,6 @@ pub fn change(before: &Evaluation, after: &Evaluation, most: usize) -> Change {
     Change {
         band: after.band.name.clone(),
         moved,
-        left,
         broken,
         met,
         cautions,

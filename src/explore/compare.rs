@@ -19,7 +19,7 @@ pub struct Column<'a> {
 
 /// One field or result in all columns.
 #[derive(Clone, Debug)]
-pub struct Row {
+pub struct ComparedRow {
     /// What it is of.
     pub of: Subject,
     /// Its value in each column, where it has one.
@@ -36,9 +36,9 @@ pub struct SideBySide {
     /// Whether every limit of each column is kept.
     pub holds: Vec<bool>,
     /// Rows in which the columns differ; results first.
-    pub different: Vec<Row>,
+    pub different: Vec<ComparedRow>,
     /// Rows in which all columns have the same value.
-    pub same: Vec<Row>,
+    pub same: Vec<ComparedRow>,
 }
 
 /// Lays bands side by side; rows that no column has are left out.
@@ -50,7 +50,7 @@ pub fn compare(columns: &[Column<'_>]) -> SideBySide {
         different: Vec::new(),
         same: Vec::new(),
     };
-    let results = schema::RESULTS.iter().map(|entry| Row {
+    let results = schema::RESULTS.iter().map(|entry| ComparedRow {
         of: Subject::Result(entry.id),
         values: columns
             .iter()
@@ -61,7 +61,7 @@ pub fn compare(columns: &[Column<'_>]) -> SideBySide {
             .map(|one| rests(one.evaluation, entry))
             .collect(),
     });
-    let fields = schema::of_band().iter().map(|field| Row {
+    let fields = schema::of_band().iter().map(|field| ComparedRow {
         of: Subject::Field(field.id),
         values: columns
             .iter()

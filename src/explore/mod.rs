@@ -24,7 +24,7 @@ mod stepping;
 pub use axis::{Axis, axis, ranged};
 pub use change::{Change, HEADLINES, MovedFigure, change};
 pub use choose::{Merit, Seat, best};
-pub use compare::{Column, Row, SideBySide, compare};
+pub use compare::{Column, ComparedRow, SideBySide, compare};
 pub use contour::{ContourOf, Contours, contours};
 pub use difference::{BandDifference, Became, Difference, MovedText, MovedVerdict, by_meaning};
 pub use engine::{Anew, Engine};

@@ -1,8 +1,8 @@
-//! A rulebook of the catalogue or of a recipe to its thresholds; built-in ones once for all.
+//! A rulebook of the catalogue or of a recipe to its thresholds, each once.
 
-use std::borrow::Cow;
-use std::collections::BTreeMap;
-use std::sync::OnceLock;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, VecDeque};
+use std::sync::{Arc, OnceLock};
 
 use rust_decimal::{Decimal, dec};
 
@@ -26,17 +26,35 @@ const fn usual_least(metal: Precious) -> Decimal {
     }
 }
 
-/// The thresholds of a rulebook: a built-in one is compiled when it is first wanted, and kept.
+/// How many rulebooks of recipes are kept compiled.
+const KEPT: usize = 8;
+
+thread_local! {
+    /// The recipes' own rulebooks that were compiled last; each is known by where it lies, and lies there while it is
+    /// kept.
+    static OWN: RefCell<VecDeque<(Arc<Rulebook>, Arc<Thresholds>)>> = const { RefCell::new(VecDeque::new()) };
+}
+
+/// The thresholds of a rulebook: compiled when it is first wanted, and kept. Of recipes' own the last few are kept, for
+/// the rows of a sweep ask the same ones over and over.
 #[must_use]
-pub fn compiled(book: &Rulebook) -> Cow<'static, Thresholds> {
-    static BUILT_IN: [OnceLock<Thresholds>; catalogue::RULEBOOKS] =
+pub fn compiled(book: &Arc<Rulebook>) -> Arc<Thresholds> {
+    static BUILT_IN: [OnceLock<Arc<Thresholds>>; catalogue::RULEBOOKS] =
         [const { OnceLock::new() }; catalogue::RULEBOOKS];
     let place = catalogue::rulebook_words().position(|word| word == book.word);
     let kept = place.filter(|_| book.own.is_none());
-    match kept.and_then(|place| BUILT_IN.get(place)) {
-        Some(kept) => Cow::Borrowed(kept.get_or_init(|| compile(book))),
-        None => Cow::Owned(compile(book)),
+    if let Some(kept) = kept.and_then(|place| BUILT_IN.get(place)) {
+        return Arc::clone(kept.get_or_init(|| Arc::new(compile(book))));
     }
+    OWN.with_borrow_mut(|own| {
+        if let Some((_, known)) = own.iter().find(|(known, _)| Arc::ptr_eq(known, book)) {
+            return Arc::clone(known);
+        }
+        let compiled = Arc::new(compile(book));
+        own.truncate(KEPT - 1);
+        own.push_front((Arc::clone(book), Arc::clone(&compiled)));
+        compiled
+    })
 }
 
 fn compile(book: &Rulebook) -> Thresholds {

@@ -1,7 +1,6 @@
 //! The judgements of one article: each rulebook judges it once, when it is first asked.
 
-use std::borrow::Cow;
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use crate::model::Marking;
 
@@ -15,7 +14,7 @@ use super::thresholds::Thresholds;
 #[derive(Clone, Debug)]
 pub struct RulesAsked {
     /// What it asks.
-    pub rules: Cow<'static, Thresholds>,
+    pub rules: Arc<Thresholds>,
     /// What it says of the article, without any claim.
     pub judgement: Judgement,
 }

@@ -4,6 +4,8 @@
 //! Against measured alloys the derived value is off by up to about 2.5 % (see [`MIXING_ERROR`]).
 
 use std::cmp::{Ordering, Reverse};
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use rust_decimal::Decimal;
 
@@ -261,9 +263,21 @@ pub fn mixed_density(parts: &[(String, Decimal)]) -> Option<f64> {
     (volume > 0.0).then(|| 1.0 / volume)
 }
 
-/// A built-in alloy.
-pub(super) fn built_in(name: &str) -> Option<Alloy> {
+/// A built-in alloy, made once of its row.
+pub(super) fn built_in(name: &str) -> Option<Arc<Alloy>> {
+    static MADE: Mutex<BTreeMap<&'static str, Arc<Alloy>>> = Mutex::new(BTreeMap::new());
     let row = catalogue::alloy(name)?;
+    // What is in it stays whole even where somebody stopped while holding it.
+    let mut made = MADE.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(known) = made.get(row.name.as_str()) {
+        return Some(Arc::clone(known));
+    }
+    let alloy = Arc::new(of_row(row)?);
+    made.insert(&row.name, Arc::clone(&alloy));
+    Some(alloy)
+}
+
+fn of_row(row: &AlloyRow) -> Option<Alloy> {
     let mut parts: Vec<(String, Decimal)> = row.parts.clone().into_iter().collect();
     parts.sort_by_key(|(_, part)| Reverse(*part));
     let density = match &row.density {

@@ -10,6 +10,7 @@ use super::assayed;
 use super::band::{Band, Build, Caught, Metal, Profile, Roof};
 use super::check;
 use super::error::ModelError;
+use super::field_value;
 use super::fineness::per_thousand;
 use super::idle::idle;
 use super::lacks::{lacking, missing};
@@ -71,13 +72,15 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
             let holder = schema::find(field.holder())?;
             values.get(holder.id).map(|value| &value.value)
         };
-        let fits = field.only.is_empty()
-            || matches!(kind(), Some(Value::Word(kind)) if field.only.contains(&kind.as_str()));
-        let stands = match *holder {
-            Under::Band | Under::Always => fits,
-            Under::Field(holder) => fits && written.get(holder) == Some(&true),
+        let fits = || {
+            field.only.is_empty()
+                || matches!(kind(), Some(Value::Word(kind)) if field.only.contains(&kind.as_str()))
         };
-        if (*is_written || field.default.is_some() && stands)
+        let stands = || match *holder {
+            Under::Band | Under::Always => fits(),
+            Under::Field(holder) => written.get(holder) == Some(&true) && fits(),
+        };
+        if (*is_written || field.default.is_some() && stands())
             && let Some(value) = resolver.field(place, field, at, findings)
         {
             values.put(value);
@@ -89,12 +92,12 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         at,
     };
     let outline = resolver.outline(place, fields.values.length(FieldId::Width), findings);
-    let slips: Vec<String> = findings
-        .iter()
-        .skip(before)
-        .filter_map(Finding::meant)
-        .map(str::to_owned)
-        .collect();
+    let meant = findings.iter().skip(before).filter_map(Finding::meant);
+    let mut slips: Vec<String> = meant.map(str::to_owned).collect();
+    // A field that ran into the one before it, for want of a comma, is written: what is wrong is said of that one.
+    let nodes = resolver.bands.get(place)?.nodes.iter();
+    let values = nodes.filter_map(|node| Some(node.winner()?.values));
+    slips.extend(values.flat_map(field_value::surplus).map(str::to_owned));
     if !excused {
         // What a parent of the recipe's own lacks is said of the parent.
         let said = parent

@@ -1,5 +1,7 @@
 //! The one value that a field takes, or the bare word that stands for it.
 
+use std::sync::OnceLock;
+
 use crate::finding::Finding;
 use crate::quantity::RingSize;
 use crate::schema::{self, Field, PROFILES, Takes};
@@ -39,12 +41,37 @@ pub(super) fn single<'e>(
                 field: field.word().to_owned(),
                 wanted: "one value".to_owned(),
                 label: "one too many",
-                help: "a comma or a new line starts the next field; an operator has spaces on both sides".to_owned(),
+                help: match run_in(field, values) {
+                    Some(word) => format!("write a comma or a new line before `{word}`"),
+                    None => "a comma or a new line starts the next field; an operator has spaces on both sides".to_owned(),
+                },
             },
         },
     };
     findings.push(problem.into());
     None
+}
+
+/// The field beside this one that begins among its values, where no comma stands before it.
+fn run_in<'e>(field: &Field, values: &'e [Expr]) -> Option<&'e str> {
+    let is_field = |word: &&str| {
+        let mut rows = field.block.rows().iter();
+        rows.any(|row| row.holder() == field.holder() && row.word() == *word)
+    };
+    surplus(values).into_iter().find(is_field)
+}
+
+/// The bare words behind the first value, and those of what could not be read.
+pub(super) fn surplus(values: &[Expr]) -> Vec<&str> {
+    let mut words = Vec::new();
+    for (place, value) in values.iter().enumerate() {
+        match &value.kind {
+            ExprKind::Unread(text) => words.extend(text.split_whitespace()),
+            ExprKind::Path(path) if place > 0 => words.extend(path.single()),
+            _ => {}
+        }
+    }
+    words
 }
 
 /// `1e3 mm`: the exponent was read as a unit, and the unit as one value too many. The first says more.
@@ -200,8 +227,17 @@ pub(super) fn choose(
     None
 }
 
-/// The default of a field, read by the same reader as a recipe.
+/// The default of a field, read once by the same reader as a recipe.
 pub(super) fn default(field: &'static Field) -> Option<FieldValue> {
+    static READ: OnceLock<Vec<OnceLock<Option<FieldValue>>>> = OnceLock::new();
+    field.default?;
+    let fields = || schema::of_band().iter().chain(schema::of_blocks());
+    let read = READ.get_or_init(|| fields().map(|_| OnceLock::new()).collect());
+    let read = read.get(field.id as usize)?;
+    read.get_or_init(|| read_default(field)).clone()
+}
+
+fn read_default(field: &'static Field) -> Option<FieldValue> {
     let (text, _) = field.default?;
     let mut sources = crate::source::Sources::default();
     let id = sources.add("default", text);

@@ -1,7 +1,9 @@
 //! What a band lacks: fields without which nothing can be computed of it.
 
+use std::borrow::Cow;
+
 use crate::finding::Finding;
-use crate::schema::{self, CutKind, FieldId, PLACED, Takes};
+use crate::schema::{self, CutKind, Field, FieldId, Takes};
 use crate::source::Span;
 
 use super::error::ModelError;
@@ -51,11 +53,10 @@ pub(super) fn lacking(nodes: &[Node<'_>], drawn: bool) -> Vec<FieldId> {
         wanted.extend(is_written(holder).then_some(inner));
     }
     // A block alone gives the fields in it and not the value that stands before it.
-    wanted.extend(PLACED.iter().filter_map(|(field, _, _)| {
-        let node = node(nodes, field.path)?;
-        let alone = node.block.is_some() && field.default.is_none();
-        (alone && !matches!(field.takes, Takes::Block | Takes::Anything)).then_some(field.id)
-    }));
+    let mut alone = Vec::new();
+    blocks_alone("", nodes, &mut alone);
+    alone.sort_unstable();
+    wanted.extend(alone);
     if word(FieldId::HollowStage) == "turning" {
         wanted.push(FieldId::HollowStagePlay);
     }
@@ -66,6 +67,31 @@ pub(super) fn lacking(nodes: &[Node<'_>], drawn: bool) -> Vec<FieldId> {
         lacks
     });
     wanted
+}
+
+/// The fields that take a value and have a block, by the paths of what they stand in.
+fn blocks_alone(holder: &str, nodes: &[Node<'_>], found: &mut Vec<FieldId>) {
+    let mut seen: Vec<&str> = Vec::new();
+    for node in nodes {
+        // Of several of one word, such as tempers, the first stands for the field.
+        if seen.contains(&node.head) {
+            continue;
+        }
+        seen.push(node.head);
+        if node.block.is_none() && node.children.is_empty() {
+            continue;
+        }
+        let path = match holder {
+            "" => Cow::Borrowed(node.head),
+            holder => Cow::Owned(format!("{holder}.{}", node.head)),
+        };
+        let field = schema::find(&path).filter(|_| node.block.is_some());
+        let takes_value = |field: &&Field| {
+            field.default.is_none() && !matches!(field.takes, Takes::Block | Takes::Anything)
+        };
+        found.extend(field.filter(takes_value).map(|field| field.id));
+        blocks_alone(&path, &node.children, found);
+    }
 }
 
 /// Says what a band lacks; what was meant by a slip is not missing.

@@ -86,7 +86,7 @@ impl Resolver<'_> {
                 };
                 let alloy = reader.read(name, (name_at, laid_at), &nodes);
                 self.chain.pop();
-                alloy
+                alloy.map(Arc::new)
             }
             None => match alloy::built_in(name) {
                 Some(alloy) => Some(alloy),
@@ -97,7 +97,6 @@ impl Resolver<'_> {
                 }
             },
         };
-        let alloy = alloy.map(Arc::new);
         self.metals.built.insert(name.to_owned(), alloy.clone());
         alloy
     }

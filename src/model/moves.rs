@@ -9,7 +9,8 @@ use crate::syntax::ast::Entry;
 use super::check;
 use super::expression::{Evaluator, NoNames};
 use super::laid::Holder;
-use super::program::Key;
+use super::movable::holds;
+use super::program::{Key, Step};
 use super::recipe::Recipe;
 use super::value::Value;
 
@@ -81,6 +82,45 @@ impl Recipe {
             }
             _ => None,
         }
+    }
+
+    /// What the value of a key mentions, each once; nothing where it is written as a plain number or word, or moved.
+    pub fn mentions(&self, key: Key) -> impl Iterator<Item = Key> {
+        let step = self
+            .program
+            .step(key)
+            .filter(|step| self.is_worked_out(step));
+        let reads = step.map_or(&[][..], |step| &step.reads);
+        let once = reads.iter().enumerate().filter(|(place, (_, means))| {
+            let mut before = reads.iter().take(*place);
+            !before.any(|(_, known)| known == means)
+        });
+        once.map(|(_, (_, means))| *means)
+    }
+
+    /// Whether the value that holds is the one that a step works out, and no number that was moved since.
+    fn is_worked_out(&self, step: &Step) -> bool {
+        let at = step.value.span;
+        let found = match step.key {
+            Key::Let(written) => {
+                let place = self.program.let_place(written);
+                let one = place.and_then(|place| self.lets.get(place));
+                one.and_then(|one| one.places.last())
+                    .map(|said| holds(*said, at))
+            }
+            Key::Field(written, id) => {
+                let place = self.program.band_place(written);
+                let band = place.and_then(|place| self.bands.get(place));
+                band.map(|band| band.fields.at(id) == Some(at))
+            }
+            Key::Setting(id, row) => {
+                let money = self.money.as_ref();
+                let value = money.and_then(|money| money.said.get(id, row));
+                value.map(|value| value.at == Some(at))
+            }
+            Key::Alloy(..) | Key::Result(..) => None,
+        };
+        found.unwrap_or(true)
     }
 
     /// The key of what a path says in a band, among the `let`s or in a block of the top level; none of what is no

@@ -152,6 +152,26 @@ impl Recipe {
     }
 }
 
+impl Recipe {
+    /// Puts what moved in the place of what was there.
+    pub fn take(&mut self, moved: Moved) {
+        fn put<T>(all: &mut [T], moved: BTreeMap<usize, T>) {
+            for (place, one) in moved {
+                if let Some(known) = all.get_mut(place) {
+                    *known = one;
+                }
+            }
+        }
+        put(&mut self.bands, moved.bands);
+        put(&mut self.lets, moved.lets);
+        put(&mut self.alloys, moved.alloys);
+        self.money = moved.money.or(self.money.take());
+        if let Some(orders) = moved.orders {
+            self.orders = orders;
+        }
+    }
+}
+
 impl Moving<'_> {
     pub fn place(&self, written: usize) -> Option<usize> {
         self.recipe.program.bands.get(written).copied().flatten()
@@ -220,18 +240,17 @@ impl Moving<'_> {
                     at: Some(one.at),
                     places,
                 };
+                let before = old.places.clone();
                 self.put_field(written, value)?;
-                let parents = &self.recipe.program.parents;
-                let children =
-                    (0..parents.len()).filter(|child| parents.get(*child) == Some(&Some(written)));
-                for child in children.collect::<Vec<_>>() {
-                    let takes_over = self
-                        .band(child)
-                        .and_then(|band| band.field(id))
-                        .is_some_and(|value| value.at == from);
-                    if takes_over {
+                for child in self.children(written) {
+                    let Some(of) = self.band(child).and_then(|band| band.field(id)) else {
+                        continue;
+                    };
+                    if of.at == from {
                         let key = Key::Field(child, id);
                         self.put(&Move { key, ..one.clone() }, findings)?;
+                    } else {
+                        self.say_before(child, id, &before, one.said)?;
                     }
                 }
             }
@@ -257,6 +276,36 @@ impl Moving<'_> {
             Key::Result(..) => return None,
         }
         self.keys.insert(one.key);
+        Some(())
+    }
+
+    fn children(&self, written: usize) -> Vec<usize> {
+        let parents = self.recipe.program.parents.iter().enumerate();
+        let children = parents.filter(|(_, parent)| **parent == Some(written));
+        children.map(|(child, _)| child).collect()
+    }
+
+    /// Notes in a band with a value of its own, and in those made of it, where the number moved that it stands over.
+    fn say_before(
+        &mut self,
+        written: usize,
+        id: FieldId,
+        before: &[Span],
+        said: Span,
+    ) -> Option<()> {
+        let mut value = self.band(written)?.field(id)?.clone();
+        if !value.places.starts_with(before) {
+            return None;
+        }
+        value.places.insert(before.len(), said);
+        let place = self.place(written)?;
+        let known = self.recipe.bands.get(place)?;
+        let bands = &mut self.moved.bands;
+        let band = bands.entry(place).or_insert_with(|| Arc::clone(known));
+        Arc::make_mut(band).put(value);
+        for child in self.children(written) {
+            self.say_before(child, id, before, said)?;
+        }
         Some(())
     }
 

@@ -64,15 +64,9 @@ pub struct Program {
 }
 
 impl Program {
-    /// What the value of a key mentions, each once; nothing where it is written as a plain number or word.
-    pub fn mentions(&self, key: Key) -> impl Iterator<Item = Key> {
-        let step = self.steps.iter().rfind(|step| step.key == key);
-        let reads = step.map_or(&[][..], |step| &step.reads);
-        let once = reads.iter().enumerate().filter(|(place, (_, means))| {
-            let mut before = reads.iter().take(*place);
-            !before.any(|(_, known)| known == means)
-        });
-        once.map(|(_, (_, means))| *means)
+    /// The step that works a key out.
+    pub(super) fn step(&self, key: Key) -> Option<&Step> {
+        self.steps.iter().rfind(|step| step.key == key)
     }
 
     /// The place among the recipe's bands of one as written.

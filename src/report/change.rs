@@ -10,9 +10,10 @@ use super::number::{Digits, places, shown, shown_in, shown_quantity};
 use super::page::{flowed, wrapped};
 use super::table::table;
 
-/// What moved in a band, for a page so many cells wide.
+/// What moved in a band, for a page so many cells wide, with no more than `most` of the results that are not looked at
+/// first; how many are left is said.
 #[must_use]
-pub fn change(change: &Change, digits: Digits, width: usize) -> String {
+pub fn change(change: &Change, most: usize, digits: Digits, width: usize) -> String {
     let mut text = String::new();
     let fields = change.moved.iter().filter(|one| !one.of.is_result());
     let first = change
@@ -23,7 +24,8 @@ pub fn change(change: &Change, digits: Digits, width: usize) -> String {
         .moved
         .iter()
         .filter(|one| one.of.is_result() && !one.is_headline());
-    let shown = fields.chain(first).chain(rest);
+    let left = change.left(most);
+    let shown = fields.chain(first).chain(rest.take(most));
     let shown: Vec<&MovedFigure> = shown.collect();
     let rows = |shares: bool| -> Vec<Vec<String>> {
         let row = |one: &&MovedFigure| row(one, digits, shares);
@@ -39,8 +41,7 @@ pub fn change(change: &Change, digits: Digits, width: usize) -> String {
         }
     }
     text.push_str(&lines);
-    if change.left > 0 {
-        let left = change.left;
+    if left > 0 {
         let results = if left == 1 { "result" } else { "results" };
         text.push_str(&format!("  and {left} more {results}: `more`\n"));
     }

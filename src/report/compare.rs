@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value as Json, json};
 
-use crate::explore::{HEADLINES, Row, SideBySide};
+use crate::explore::{ComparedRow, HEADLINES, SideBySide};
 use crate::model::Value;
 use crate::schema::Subject;
 use crate::source;
@@ -19,9 +19,10 @@ use super::table::fitted;
 #[must_use]
 pub fn compare(comparison: &SideBySide, digits: Digits, width: usize, all: bool) -> String {
     let mut rows = vec![heading(comparison)];
-    let several = |row: &&Row| row.values.iter().flatten().count() > 1;
-    let (shared, single): (Vec<&Row>, Vec<&Row>) = comparison.different.iter().partition(several);
-    let (first, rest): (Vec<&Row>, Vec<&Row>) = shared
+    let several = |row: &&ComparedRow| row.values.iter().flatten().count() > 1;
+    let (shared, single): (Vec<&ComparedRow>, Vec<&ComparedRow>) =
+        comparison.different.iter().partition(several);
+    let (first, rest): (Vec<&ComparedRow>, Vec<&ComparedRow>) = shared
         .into_iter()
         .partition(|row| matches!(row.of, Subject::Result(id) if HEADLINES.contains(&id)));
     let told = first.into_iter().chain(rest).map(|one| row(one, digits));
@@ -126,7 +127,7 @@ fn heading(comparison: &SideBySide) -> Vec<String> {
     std::iter::once(String::new()).chain(names).collect()
 }
 
-fn row(row: &Row, digits: Digits) -> Vec<String> {
+fn row(row: &ComparedRow, digits: Digits) -> Vec<String> {
     let shown = row.values.iter().map(|found| {
         found.as_ref().map_or("\u{2013}".to_owned(), |found| {
             answer(row.of.path(), found, digits)
@@ -140,7 +141,7 @@ fn row(row: &Row, digits: Digits) -> Vec<String> {
 /// The comparison as JSON: rows in order, each with its value in every column or null.
 #[must_use]
 pub fn compare_json(comparison: &SideBySide) -> Json {
-    let row = |row: &Row, differs: bool| {
+    let row = |row: &ComparedRow, differs: bool| {
         let values: Map<String, Json> = comparison
             .names
             .iter()

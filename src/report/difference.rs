@@ -64,7 +64,7 @@ fn of_band(band: &BandDifference, digits: Digits, width: usize) -> String {
         moved: band.moved.clone(),
         ..Change::default()
     };
-    let figures = change(&moved, digits, width.saturating_sub(2));
+    let figures = change(&moved, usize::MAX, digits, width.saturating_sub(2));
     text.extend(figures.lines().map(|line| format!("  {line}\n")));
     text.push_str(&texts(&band.verdicts, 4, width));
     if !band.cautions.is_empty() {

@@ -69,7 +69,11 @@ impl CutKind {
     /// The kind of a word of a pattern.
     #[must_use]
     pub fn of_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|kind| kind.block.word() == word)
+        let is_it = |kind: &Self| {
+            let holder = kind.block.path().strip_suffix(word);
+            holder.is_some_and(|holder| holder.ends_with('.'))
+        };
+        Self::ALL.into_iter().find(is_it)
     }
 
     /// Whether it holds points and arcs.

@@ -27,7 +27,7 @@ pub use find::{
 };
 pub use order_results::{ORDER_RESULTS, OrderResult, OrderRow, find_of_order};
 pub use result::{find_result, matching_results};
-pub use results::{Need, RESULTS, ResultId, ResultRow};
+pub use results::{RESULTS, RestsOn, ResultId, ResultRow};
 pub use room::Room;
 pub use rows::{of_band, of_blocks};
 pub use subject::{Subject, find_subject};

@@ -9,11 +9,11 @@ use super::block::BlockId;
 use super::fields::FieldId;
 use super::room::Room;
 
-use Need::{B, F, R};
+use RestsOn::{B, F, R};
 
 /// What a result is computed from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Need {
+pub enum RestsOn {
     /// A field.
     F(FieldId),
     /// Another result.
@@ -43,9 +43,9 @@ pub struct ResultRow {
     pub formula: &'static str,
     /// The results that its formula goes through, what is chosen, and the fields that it cannot do without. What moves
     /// it is observed, not listed.
-    pub needs: &'static [Need],
+    pub needs: &'static [RestsOn],
     /// Formula and needs for a hollow band, where they differ.
-    pub hollow: Option<(&'static str, &'static [Need])>,
+    pub hollow: Option<(&'static str, &'static [RestsOn])>,
 }
 
 const fn entry(
@@ -69,7 +69,7 @@ const fn entry(
     }
 }
 
-const fn from(entry: ResultRow, needs: &'static [Need]) -> ResultRow {
+const fn from(entry: ResultRow, needs: &'static [RestsOn]) -> ResultRow {
     ResultRow { needs, ..entry }
 }
 
@@ -80,7 +80,7 @@ const fn count(entry: ResultRow) -> ResultRow {
     }
 }
 
-const fn hollow(entry: ResultRow, formula: &'static str, needs: &'static [Need]) -> ResultRow {
+const fn hollow(entry: ResultRow, formula: &'static str, needs: &'static [RestsOn]) -> ResultRow {
     ResultRow {
         hollow: Some((formula, needs)),
         ..entry
@@ -98,7 +98,7 @@ const MARGIN: &str =
 const SPARE: &str = "found - figure, of the test that comes nearest to what the rules allow";
 
 /// What the section of a solid band is drawn from.
-const SECTION: &[Need] = &[
+const SECTION: &[RestsOn] = &[
     F(FieldId::Size),
     F(FieldId::Width),
     F(FieldId::Thickness),
@@ -115,7 +115,7 @@ const SECTION: &[Need] = &[
 ];
 
 /// What the channel of a shell is drawn from.
-const CHANNEL: &[Need] = &[
+const CHANNEL: &[RestsOn] = &[
     F(FieldId::Size),
     F(FieldId::Width),
     F(FieldId::Thickness),
@@ -128,7 +128,7 @@ const CHANNEL: &[Need] = &[
 ];
 
 /// What parts as made come to.
-const MADE: &[Need] = &[
+const MADE: &[RestsOn] = &[
     F(FieldId::MadeShellBore),
     F(FieldId::MadeShellLipBore),
     F(FieldId::MadeShellChannel),
@@ -148,7 +148,7 @@ const MADE: &[Need] = &[
 ];
 
 /// What drawn cuts come to follows from.
-const DRAWN: &[Need] = &[
+const DRAWN: &[RestsOn] = &[
     R(ResultId::StripLength),
     R(ResultId::StripHeight),
     F(FieldId::Profile),
@@ -160,7 +160,7 @@ const DRAWN: &[Need] = &[
 ];
 
 /// What strength follows from.
-const BEARS: &[Need] = &[
+const BEARS: &[RestsOn] = &[
     F(FieldId::Size),
     F(FieldId::Width),
     F(FieldId::Thickness),
@@ -174,7 +174,7 @@ const BEARS: &[Need] = &[
 ];
 
 /// What the parts as machined follow from.
-const PARTS: &[Need] = &[
+const PARTS: &[RestsOn] = &[
     F(FieldId::Size),
     F(FieldId::Width),
     F(FieldId::Thickness),
@@ -195,7 +195,7 @@ const PARTS: &[Need] = &[
 ];
 
 /// What a solid band as machined follows from.
-const SMALL: &[Need] = &[
+const SMALL: &[RestsOn] = &[
     F(FieldId::Size),
     F(FieldId::Start),
     F(FieldId::Width),
@@ -210,7 +210,7 @@ const SMALL: &[Need] = &[
 ];
 
 /// What both have in common.
-const BOTH: &[Need] = &[
+const BOTH: &[RestsOn] = &[
     F(FieldId::Size),
     F(FieldId::Start),
     R(ResultId::MachinedSleeveBore),
@@ -218,7 +218,7 @@ const BOTH: &[Need] = &[
 ];
 
 /// What the stages follow from.
-const STAGE: &[Need] = &[
+const STAGE: &[RestsOn] = &[
     R(ResultId::MachinedShellBore),
     R(ResultId::MachinedSleeveFloor),
     R(ResultId::MachinedSleeveRidgeTop),
@@ -228,7 +228,7 @@ const STAGE: &[Need] = &[
 ];
 
 /// What grip follows from.
-const GRIP: &[Need] = &[
+const GRIP: &[RestsOn] = &[
     R(ResultId::MachinedShellBore),
     R(ResultId::MachinedSleeveFloor),
     F(FieldId::HollowStagePast),
@@ -239,7 +239,7 @@ const GRIP: &[Need] = &[
 ];
 
 /// What fineness rests on.
-const FINENESS: &[Need] = &[
+const FINENESS: &[RestsOn] = &[
     F(FieldId::Alloy),
     F(FieldId::HollowShellAlloy),
     F(FieldId::HollowSleeveAlloy),

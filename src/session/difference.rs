@@ -182,7 +182,7 @@ fn bands(old: State<'_>, new: State<'_>) -> Vec<BandDifference> {
         };
         let (moved, cautions) = match (&one, &other) {
             (Some(one), Some(other)) => {
-                let all = change(one, other, usize::MAX);
+                let all = change(one, other);
                 let cautions = all.cautions.iter().map(|one| one.name).collect();
                 (by_meaning(all), cautions)
             }

@@ -7,7 +7,7 @@ use crate::model::{Holder, TopNames};
 use crate::source::{Source, Sources};
 use crate::syntax;
 use crate::syntax::ast::{Item, Tree};
-use crate::syntax::edit::{self, DottedLine, Manner, Said};
+use crate::syntax::edit::{self, DottedLine, Manner, SaidEntry};
 
 use super::holders::find_holder;
 
@@ -27,7 +27,7 @@ impl Dotted<'_> {
 
     /// A text with dotted lines saying what they are to say, which is taken out of what is wanted; what that makes
     /// void is taken out of the text.
-    pub fn say(&self, text: &str, wanted: &mut Vec<Said>) -> String {
+    pub fn say(&self, text: &str, wanted: &mut Vec<SaidEntry>) -> String {
         let void = self.void(wanted, "");
         let text = self.without(text, &|path| void.iter().any(|void| void.covers(path)));
         self.changed(&text, &mut |source, line| {
@@ -102,7 +102,7 @@ impl Dotted<'_> {
     }
 
     /// What a line is to say, taken out of what is wanted.
-    fn take(&self, wanted: &mut Vec<Said>, line: &DottedLine<'_>) -> Option<Said> {
+    fn take(&self, wanted: &mut Vec<SaidEntry>, line: &DottedLine<'_>) -> Option<SaidEntry> {
         let found = self.take_at(wanted, "", line);
         if found.is_some() {
             prune(wanted);
@@ -110,7 +110,12 @@ impl Dotted<'_> {
         found
     }
 
-    fn take_at(&self, wanted: &mut [Said], path: &str, line: &DottedLine<'_>) -> Option<Said> {
+    fn take_at(
+        &self,
+        wanted: &mut [SaidEntry],
+        path: &str,
+        line: &DottedLine<'_>,
+    ) -> Option<SaidEntry> {
         for said in wanted {
             let own = self.path(path, said);
             if own == line.path && line.says && self.says(said) {
@@ -120,14 +125,14 @@ impl Dotted<'_> {
                 };
                 let rest = std::mem::take(&mut said.inner);
                 let taken = std::mem::take(said);
-                *said = Said {
+                *said = SaidEntry {
                     head: taken.head.clone(),
                     name: taken.name.clone(),
                     inner: rest,
                     tall: taken.tall,
-                    ..Said::default()
+                    ..SaidEntry::default()
                 };
-                return Some(Said { inner, ..taken });
+                return Some(SaidEntry { inner, ..taken });
             }
             if line.path.starts_with(&format!("{own}."))
                 && let Some(found) = self.take_at(&mut said.inner, &own, line)
@@ -138,7 +143,7 @@ impl Dotted<'_> {
         None
     }
 
-    fn path(&self, path: &str, said: &Said) -> String {
+    fn path(&self, path: &str, said: &SaidEntry) -> String {
         let name = said
             .name
             .as_ref()
@@ -152,14 +157,14 @@ impl Dotted<'_> {
     }
 
     /// Whether it says a value, and not only a name.
-    fn says(&self, said: &Said) -> bool {
+    fn says(&self, said: &SaidEntry) -> bool {
         let apart = self.manner.tells_apart(&said.head);
         let is_name = apart && said.name.as_deref() == Some(&*said.values);
         !said.values.is_empty() && !is_name
     }
 
     /// What some sayings make void.
-    fn void(&self, wanted: &[Said], path: &str) -> Vec<Void> {
+    fn void(&self, wanted: &[SaidEntry], path: &str) -> Vec<Void> {
         let mut found = Vec::new();
         for said in wanted {
             let own = self.path(path, said);
@@ -197,7 +202,7 @@ impl Void {
 }
 
 /// Drops sayings that say nothing any more.
-fn prune(wanted: &mut Vec<Said>) {
+fn prune(wanted: &mut Vec<SaidEntry>) {
     wanted.retain_mut(|said| {
         prune(&mut said.inner);
         let comments = !said.above.is_empty() || said.comment.is_some() || !said.tail.is_empty();

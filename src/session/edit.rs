@@ -10,7 +10,7 @@ use crate::model::{Holder, Nested, alloy_field, alternative, nest, says_kind, te
 use crate::schema::{self, BlockId, Field, FieldId};
 use crate::source::{Source, Sources, Span};
 use crate::syntax::ast::{self, Entry, ExprKind, Tree};
-use crate::syntax::edit::{self, Manner, Said};
+use crate::syntax::edit::{self, Manner, SaidEntry};
 use crate::syntax::{self, TOP_WORDS};
 
 use super::dotted::Dotted;
@@ -148,9 +148,9 @@ impl Session {
             if let Some(block) = &mut nested.block {
                 nest(&mut block.items, &|word| holder.tells_apart(word));
             }
-            let said = Said {
+            let said = SaidEntry {
                 above: std::mem::take(&mut above).to_vec(),
-                ..Said::of(&nested, &line)
+                ..SaidEntry::of(&nested, &line)
             };
             let mut wanted = wanted(said.clone(), &path, &holder);
             if dotted_say(&mut text, &holder, &path, &mut wanted) {
@@ -246,7 +246,7 @@ fn lines_of_one(
 }
 
 /// Says in the dotted lines of a text what stands in them; whether nothing is left to say.
-fn dotted_say(text: &mut String, holder: &Holder, path: &str, wanted: &mut Vec<Said>) -> bool {
+fn dotted_say(text: &mut String, holder: &Holder, path: &str, wanted: &mut Vec<SaidEntry>) -> bool {
     let manner: &dyn Manner = match holder {
         Holder::Lets => return false,
         Holder::Band(_) => &AsInTheVocabulary,
@@ -289,7 +289,7 @@ fn dotted_say(text: &mut String, holder: &Holder, path: &str, wanted: &mut Vec<S
 }
 
 /// Marks what changes its kind, whichever way the text says it.
-fn mark_all_kinds(text: &str, holder: &Holder, wanted: &mut [Said]) {
+fn mark_all_kinds(text: &str, holder: &Holder, wanted: &mut [SaidEntry]) {
     let mut sources = Sources::default();
     let id = sources.add("recipe", text);
     let Some(source) = sources.get(id) else {
@@ -304,7 +304,7 @@ fn mark_all_kinds(text: &str, holder: &Holder, wanted: &mut [Said]) {
 }
 
 /// What is to be said in a block, as its entries.
-fn wanted(said: Said, path: &str, holder: &Holder) -> Vec<Said> {
+fn wanted(said: SaidEntry, path: &str, holder: &Holder) -> Vec<SaidEntry> {
     match path {
         "" => said.inner,
         path => vec![said.at(path, &|word| holder.tells_apart(word))],
@@ -373,7 +373,7 @@ fn new_block(
     tree: &Tree,
     word: &str,
     name: Option<&str>,
-    said: &[Said],
+    said: &[SaidEntry],
 ) -> String {
     let name = name.map_or_else(String::new, |name| format!(" {name}"));
     let block = format!("{word}{name} {{ {} }}", edit::one_line(said));
@@ -401,9 +401,9 @@ fn order_says(source: &Source, order: &Entry, band: &str, counts: &str) -> Strin
     match lines.find(|line| line.head_name() == Some(band)) {
         Some(line) => edit::replace(source, line.span, &text),
         None => {
-            let said = Said {
+            let said = SaidEntry {
                 head: text,
-                ..Said::default()
+                ..SaidEntry::default()
             };
             edit::put(source, order, &[said], &InABlock("order"))
         }
@@ -411,7 +411,7 @@ fn order_says(source: &Source, order: &Entry, band: &str, counts: &str) -> Strin
 }
 
 /// Marks what changes its kind, so that what its block said goes with it.
-fn mark_kinds(said: &mut Said, holder: &Entry, path: &str) {
+fn mark_kinds(said: &mut SaidEntry, holder: &Entry, path: &str) {
     let path = if path.is_empty() {
         said.head.clone()
     } else {
@@ -463,10 +463,10 @@ fn leave_out(source: &Source, band: &Entry, what: &str, outcome: &Outcome) -> St
     let Some(band) = find_band(&tree, &name) else {
         return gone.clone();
     };
-    let said = Said {
+    let said = SaidEntry {
         head: "without".to_owned(),
         values: what.to_owned(),
-        ..Said::default()
+        ..SaidEntry::default()
     };
     edit::put(source, band, &[said], &AsInTheVocabulary)
 }

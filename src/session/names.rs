@@ -135,13 +135,11 @@ impl Names {
 
 /// The cuts of a band's pattern that bear a name.
 fn named_cuts(band: &str, entry: &ast::Entry) -> Vec<(String, String, String)> {
-    let inside = |entry: &ast::Entry| -> Vec<ast::Entry> {
-        let block = entry.block.iter().flat_map(ast::Block::entries);
-        block.cloned().collect()
-    };
-    let is_pattern = |entry: &ast::Entry| entry.head_name() == Some(FieldId::Pattern.word());
-    let patterns = inside(entry).into_iter().filter(is_pattern);
-    let cuts = patterns.flat_map(|pattern| inside(&pattern));
+    fn inside(entry: &ast::Entry) -> impl Iterator<Item = &ast::Entry> {
+        entry.block.iter().flat_map(ast::Block::entries)
+    }
+    let is_pattern = |entry: &&ast::Entry| entry.head_name() == Some(FieldId::Pattern.word());
+    let cuts = inside(entry).filter(is_pattern).flat_map(inside);
     cuts.filter_map(|cut| {
         let word = cut
             .head_name()

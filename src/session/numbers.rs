@@ -5,11 +5,12 @@ use std::sync::Arc;
 
 use crate::evaluate::{self, Evaluation};
 use crate::finding::Finding;
-use crate::model::{Band, FieldValue, Move, Moved};
+use crate::model::{Band, FieldValue, Move, Moved, Recipe, Wanted};
 use crate::syntax::{self, ast};
 use crate::words;
 
-use super::{Outcome, Prepared, Session, Tried};
+use super::overrides::is_step;
+use super::{Outcome, Prepared, Request, Session, Tried};
 
 impl Session {
     /// What a try comes to over an outcome, by moving numbers alone: the bands, `let`s and alloys that it reaches, and their
@@ -81,18 +82,6 @@ impl Session {
         outcome: &Outcome,
         tried: &Tried,
     ) -> Option<Result<Moved, Vec<Finding>>> {
-        let moves = self.moves(prepared, outcome, tried)?;
-        let moved = outcome.recipe.moved(&moves, &evaluate::Results);
-        moved.transpose()
-    }
-
-    /// The numbers that a line moves; none where it says anything else.
-    fn moves(
-        &mut self,
-        prepared: &Prepared,
-        outcome: &Outcome,
-        tried: &Tried,
-    ) -> Option<Vec<Move>> {
         if outcome.refused || outcome.patched || !prepared.is_sound() {
             return None;
         }
@@ -101,26 +90,61 @@ impl Session {
         if !parsed.findings.is_empty() {
             return None;
         }
-        let mut seen = Vec::new();
-        let mut moves = Vec::new();
-        for item in &parsed.value.items {
-            let ast::Item::Entry(entry) = item else {
-                continue;
-            };
-            let mut findings = Vec::new();
-            let (holder, path) =
-                prepared
-                    .names()
-                    .place(entry, tried.band.as_deref(), &mut findings)?;
-            let key = outcome.recipe.key_of(&holder, &path)?;
-            if !findings.is_empty() || seen.contains(&key) {
-                return None;
-            }
-            seen.push(key);
-            moves.push(Move::of(key, entry)?);
-        }
-        Some(moves)
+        let entries = ast::entries(&parsed.value.items);
+        let moves = moves(prepared, &outcome.recipe, tried.band.as_deref(), entries)?;
+        let moved = outcome.recipe.moved(&moves, &evaluate::Results);
+        moved.transpose()
     }
+
+    /// The recipe with the numbers that options say in the place of its own; none where one says more than a number,
+    /// or anything is found, so that the options must be laid over the tree and the recipe resolved with them.
+    pub(super) fn set_by_numbers(
+        &mut self,
+        prepared: &Prepared,
+        request: &Request,
+    ) -> Option<Recipe> {
+        let sets = &request.sets;
+        let none = sets.is_empty() || !request.tries.is_empty() || !prepared.is_sound();
+        if none || sets.iter().any(|set| is_step(set)) {
+            return None;
+        }
+        let mut findings = Vec::new();
+        let entries: Option<Vec<ast::Entry>> = sets
+            .iter()
+            .map(|set| self.entry(set, 0, &mut findings))
+            .collect();
+        let entries = entries.filter(|_| findings.is_empty())?;
+        let (mut recipe, problems) = prepared.resolved(&[], Wanted::All)?;
+        if !problems.is_empty() {
+            return None;
+        }
+        let moves = moves(prepared, &recipe, request.band.as_deref(), entries.iter())?;
+        let moved = recipe.moved(&moves, &evaluate::Results).ok()??;
+        moved.findings.is_empty().then(|| {
+            recipe.take(moved);
+            recipe
+        })
+    }
+}
+
+/// The numbers that entries move in a recipe; none where one says anything else, or two say the same.
+fn moves<'e>(
+    prepared: &Prepared,
+    recipe: &Recipe,
+    band: Option<&str>,
+    entries: impl Iterator<Item = &'e ast::Entry>,
+) -> Option<Vec<Move>> {
+    let mut moves: Vec<Move> = Vec::new();
+    for entry in entries {
+        let mut findings = Vec::new();
+        let (holder, path) = prepared.names().place(entry, band, &mut findings)?;
+        let key = recipe.key_of(&holder, &path)?;
+        if !findings.is_empty() || moves.iter().any(|known| known.key == key) {
+            return None;
+        }
+        moves.push(Move::of(key, entry)?);
+    }
+    Some(moves)
 }
 
 /// The bands that moved numbers reach, evaluated, with the `let`s among them, prices and orders; none where a line of

@@ -2,7 +2,7 @@
 
 use crate::evaluate::{Ordered, Shortfall};
 use crate::finding::{Finding, Weight};
-use crate::model::money::{Item, Order};
+use crate::model::money::{Order, OrderItem};
 use crate::model::{Moved, Recipe};
 use crate::money::{
     self, OrderTotals, order_may_lose, order_under_cost, round, slips, stale, uncredited,
@@ -93,7 +93,7 @@ fn earns_at_worst(ordered: &Ordered) -> Option<Decimal> {
 
 impl Outcome {
     /// Takes in what was found of a line of an order in a size of its own.
-    fn of_line(&mut self, item: &Item, line: &Line) {
+    fn of_line(&mut self, item: &OrderItem, line: &Line) {
         let limits = line.evaluation.as_ref().filter(|_| item.size.is_some());
         let limits = limits.iter().flat_map(|ring| {
             // A stock is too small for this line, not for the band.

@@ -172,7 +172,7 @@ impl Session {
             return Err(findings);
         }
         let sets = absolute.iter().chain(&stepped);
-        Ok(sets.map(|set| set.replacen('=', " ", 1)).collect())
+        Ok(sets.map(|set| spaced(set)).collect())
     }
 
     /// The options: the absolute ones, and the steps as what they come to over the recipe with those.
@@ -182,19 +182,11 @@ impl Session {
         request: &Request,
         findings: &mut Vec<Finding>,
     ) -> (Vec<String>, Vec<String>) {
-        // `shell + 0.05 mm`, or `shell=+ 0.05 mm`.
-        let spaced = |set: &String| {
-            let line = set.replacen('=', " ", 1);
-            is_relative(&line).then_some(line)
-        };
-        if !request.sets.iter().any(|set| spaced(set).is_some()) {
-            return (request.sets.clone(), Vec::new());
+        let (relative, sets): (Vec<String>, Vec<String>) =
+            request.sets.iter().cloned().partition(|set| is_step(set));
+        if relative.is_empty() {
+            return (sets, Vec::new());
         }
-        let (relative, sets): (Vec<String>, Vec<String>) = request
-            .sets
-            .iter()
-            .cloned()
-            .partition(|set| spaced(set).is_some());
         let before = Request {
             sets: sets.clone(),
             tries: Vec::new(),
@@ -207,8 +199,8 @@ impl Session {
             line: 1,
         };
         let mut stepped = Vec::new();
-        for set in relative.iter().filter_map(spaced) {
-            match self.absolute(&set, &typed, prepared, &before, &outcome) {
+        for set in &relative {
+            match self.absolute(&spaced(set), &typed, prepared, &before, &outcome) {
                 Ok(line) => stepped.push(line.replacen(' ', "=", 1)),
                 Err(problems) => findings.extend(problems),
             }
@@ -217,8 +209,13 @@ impl Session {
     }
 
     /// The one entry that an override stands for; `nth` of those that read the same.
-    fn entry(&mut self, set: &str, nth: usize, findings: &mut Vec<Finding>) -> Option<ast::Entry> {
-        let id = self.sources.again("--set", &set.replacen('=', " ", 1), nth);
+    pub(super) fn entry(
+        &mut self,
+        set: &str,
+        nth: usize,
+        findings: &mut Vec<Finding>,
+    ) -> Option<ast::Entry> {
+        let id = self.sources.again("--set", &spaced(set), nth);
         let source = self.sources.get(id)?;
         let parsed = syntax::parse(source);
         let broken = !parsed.findings.is_empty();
@@ -264,6 +261,16 @@ impl Session {
         }
         None
     }
+}
+
+/// An option as a line of the recipe.
+fn spaced(set: &str) -> String {
+    set.replacen('=', " ", 1)
+}
+
+/// Whether an option says how far a field moves, as in `shell + 0.05 mm` or `shell=+ 0.05 mm`.
+pub(super) fn is_step(set: &str) -> bool {
+    is_relative(&spaced(set))
 }
 
 /// Puts an entry into the layer of its holder.

@@ -8,7 +8,9 @@ use std::sync::Arc;
 
 use crate::evaluate;
 use crate::finding::{Finding, Weight, settle};
-use crate::model::{Band, Drawings, Holder, Mentions, ModelError, Nested, Recipe, Wanted};
+use crate::model::{
+    Band, Drawings, Holder, Mentions, ModelError, Nested, Override, Recipe, Wanted,
+};
 use crate::schema::BlockId;
 use crate::source::{SourceId, Sources, Span};
 use crate::syntax::{self, ast};
@@ -172,6 +174,24 @@ impl Prepared {
         self.trees.iter().map(|tree| &**tree)
     }
 
+    /// The recipe resolved with what is laid over it, and what is wrong with it; none where nothing was read.
+    pub(super) fn resolved(
+        &self,
+        overrides: &[Override],
+        wanted: Wanted<'_>,
+    ) -> Option<(Recipe, Vec<Finding>)> {
+        let (tree, used) = self.trees.split_first()?;
+        let drawings = &self.drawings;
+        Some(crate::model::resolve(
+            tree,
+            used,
+            overrides,
+            &evaluate::Results,
+            drawings,
+            wanted,
+        ))
+    }
+
     /// The recipe's tree and those of the files that it uses.
     pub(super) fn trees(&self) -> &[Nested] {
         &self.trees
@@ -255,25 +275,28 @@ impl Session {
         names: Option<&BTreeSet<String>>,
     ) -> Outcome {
         let mut findings = Vec::new();
-        let overrides = self.overrides(prepared, request, &mut findings);
+        let by_numbers = match names {
+            None => self.set_by_numbers(prepared, request),
+            Some(_) => None,
+        };
+        let overrides = match by_numbers {
+            None => self.overrides(prepared, request, &mut findings),
+            Some(_) => Vec::new(),
+        };
         // Results as if an override had not been given would be taken for those with it.
         let refused = !findings.is_empty();
-        let Some((tree, used)) = prepared.trees.split_first() else {
-            return Outcome::default();
-        };
         let needed = names.map(|names| prepared.mentions.needs(names.iter().cloned()));
         let wanted = match (names, &needed) {
             (Some(names), Some(needed)) => Wanted::Only { names, needed },
             _ => Wanted::All,
         };
-        let (recipe, problems) = crate::model::resolve(
-            tree,
-            used,
-            &overrides,
-            &evaluate::Results,
-            &prepared.drawings,
-            wanted,
-        );
+        let resolved = match by_numbers {
+            None => prepared.resolved(&overrides, wanted),
+            Some(recipe) => Some((recipe, Vec::new())),
+        };
+        let Some((recipe, problems)) = resolved else {
+            return Outcome::default();
+        };
         // What is wrong in a line from outside keeps it from being taken, as if it could not be read.
         let laid: Vec<Span> = overrides
             .iter()

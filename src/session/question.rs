@@ -7,7 +7,7 @@ use crate::finding::{Finding, Weight, is_full};
 use crate::fineness::FinenessRead;
 use crate::model::{Evaluator, LetValue, ModelError, Scope, Value, Written, alloy_field, of_field};
 use crate::schema::find_subject as find;
-use crate::schema::{self, Need, ResultId, Subject};
+use crate::schema::{self, RestsOn, ResultId, Subject};
 use crate::source::{Sources, Span};
 use crate::suggest::nearest;
 use crate::syntax::{self, ast};
@@ -437,7 +437,7 @@ fn value_of(
         // Weights are known without any price.
         let priced = |id: ResultId| {
             let row = id.row();
-            row.dimension.money != 0 || row.needs.contains(&Need::R(ResultId::Cost))
+            row.dimension.money != 0 || row.needs.contains(&RestsOn::R(ResultId::Cost))
         };
         let missing = match subject {
             Subject::Result(id) if priced(id) => words::money::all_missing(evaluation),

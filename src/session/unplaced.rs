@@ -3,7 +3,7 @@
 use crate::catalogue;
 use crate::finding::Finding;
 use crate::model::ModelError;
-use crate::schema::{self, Need, ResultId};
+use crate::schema::{self, RestsOn, ResultId};
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast;
@@ -231,13 +231,13 @@ fn levers(entry: &'static schema::ResultRow) -> Vec<&'static str> {
     while let Some(entry) = next.pop() {
         for need in entry.needs {
             match need {
-                Need::F(id) => fields.push(id.path()),
-                Need::B(block) => fields.push(block.word()),
-                Need::R(id) if !seen.contains(id) => {
+                RestsOn::F(id) => fields.push(id.path()),
+                RestsOn::B(block) => fields.push(block.word()),
+                RestsOn::R(id) if !seen.contains(id) => {
                     seen.push(*id);
                     next.insert(0, id.row());
                 }
-                Need::R(_) => {}
+                RestsOn::R(_) => {}
             }
         }
     }

@@ -1,6 +1,6 @@
 //! What makes a band impossible, in words.
 
-use crate::kernel::section::{Allows, Body, Misfit, Reason};
+use crate::kernel::section::{Allows, Body, Misfit, MisfitReason};
 use crate::model::{Band, Profile};
 use crate::schema::FieldId;
 
@@ -92,11 +92,11 @@ fn message(misfit: &Misfit) -> String {
     let (found, room) = told_apart(misfit);
     let x = misfit.x.map_or_else(String::new, mm);
     match misfit.reason {
-        Reason::BoreOpens => format!("the bore opens by {found}, more than half the width"),
-        Reason::Rises => {
+        MisfitReason::BoreOpens => format!("the bore opens by {found}, more than half the width"),
+        MisfitReason::Rises => {
             format!("the outside rises {found} from edge to crown, more than half the width")
         }
-        Reason::EdgeOverCrown { comfort, thickness } => {
+        MisfitReason::EdgeOverCrown { comfort, thickness } => {
             let over = match comfort > 0.0 {
                 true => format!(" and the bore's opening of {} are", mm(comfort)),
                 false => " is".to_owned(),
@@ -104,28 +104,30 @@ fn message(misfit: &Misfit) -> String {
             let [edge, most] = apart([misfit.found, thickness]);
             format!("the edge of {edge} mm{over} more than the thickness of {most} mm")
         }
-        Reason::ChamferAcross => {
+        MisfitReason::ChamferAcross => {
             format!("the chamfer reaches {found} inwards, more than half the width")
         }
-        Reason::ChamferDown => {
+        MisfitReason::ChamferDown => {
             format!("the chamfer goes {found} down, and the edge has only {room}")
         }
-        Reason::NoFlank => {
+        MisfitReason::NoFlank => {
             format!("a crown of radius {found} leaves no flank between crown and edge")
         }
-        Reason::Dips => format!("the outside dips {found}, more than half the width"),
-        Reason::MeanDepth => {
+        MisfitReason::Dips => format!("the outside dips {found}, more than half the width"),
+        MisfitReason::MeanDepth => {
             format!("the mean depth of {found} is more than the full depth of {room}")
         }
-        Reason::Gone => match misfit.field {
+        MisfitReason::Gone => match misfit.field {
             FieldId::Profile => format!("the outline crosses the bore at x = {x}"),
             FieldId::ProfileDip => {
                 format!("the outside dips down to the bore: nothing is left at x = {x}")
             }
             _ => format!("the bore opens by {found}, and nothing is left at the edge"),
         },
-        Reason::EasesMeet => format!("the chamfer of {found} meets the other one at mid width"),
-        Reason::EaseTakes(body) => format!(
+        MisfitReason::EasesMeet => {
+            format!("the chamfer of {found} meets the other one at mid width")
+        }
+        MisfitReason::EaseTakes(body) => format!(
             "the chamfer of {found} takes off the whole edge of {}, {room}",
             match body {
                 Body::Solid => "the band",
@@ -133,10 +135,10 @@ fn message(misfit: &Misfit) -> String {
                 Body::Sleeve => "the sleeve",
             }
         ),
-        Reason::CutThrough => format!(
+        MisfitReason::CutThrough => format!(
             "the pattern is cut {found} deep, and the metal under it is {room} at its thinnest"
         ),
-        Reason::CutThroughShell { over_sleeve } => format!(
+        MisfitReason::CutThroughShell { over_sleeve } => format!(
             "the pattern is cut {found} deep, and {} is {room}",
             if over_sleeve {
                 "the shell over the sleeve"
@@ -144,52 +146,52 @@ fn message(misfit: &Misfit) -> String {
                 "the wall"
             }
         ),
-        Reason::SleeveGone => {
+        MisfitReason::SleeveGone => {
             format!(
                 "nothing is left of the sleeve of {found} at its edge, where the bore opens by {room}"
             )
         }
-        Reason::NoShell { edge } => {
+        MisfitReason::NoShell { edge } => {
             let [found, edge] = apart([misfit.found, edge]);
             format!(
                 "the sleeve of {found} mm leaves no shell at the side faces, which are {edge} mm high over the smallest bore"
             )
         }
-        Reason::ReliefOverSleeve => {
+        MisfitReason::ReliefOverSleeve => {
             format!("the relief leaves a wall of {found}, and the sleeve is {room} there already")
         }
-        Reason::LipThrough => {
+        MisfitReason::LipThrough => {
             format!("a lip of {found} reaches through the sleeve, which is {room} at its edge")
         }
-        Reason::LipFills => {
+        MisfitReason::LipFills => {
             format!("a lip {found} wide leaves the shell nothing to stand on beside it")
         }
-        Reason::WallsFill { width } => format!(
+        MisfitReason::WallsFill { width } => format!(
             "two side walls of {found} fill the width of {}: no cavity is left",
             mm(width)
         ),
-        Reason::NoseFills { wide } => format!(
+        MisfitReason::NoseFills { wide } => format!(
             "corners of radius {found} do not fit into a cavity {} wide",
             mm(wide)
         ),
-        Reason::RoofSplits => {
+        MisfitReason::RoofSplits => {
             format!("the roof comes down to the sleeve at x = {x} and splits the cavity")
         }
-        Reason::NoCavity { roof, sleeve } => {
+        MisfitReason::NoCavity { roof, sleeve } => {
             let [roof, sleeve] = apart([roof, sleeve]);
             format!(
                 "under a wall of {found} the roof is at {roof} mm over the bore, and the sleeve reaches {sleeve} mm: no cavity is left"
             )
         }
-        Reason::EaseOpens => format!("the chamfer of {found} opens the cavity"),
-        Reason::RidgeOverRoof => format!(
+        MisfitReason::EaseOpens => format!("the chamfer of {found} opens the cavity"),
+        MisfitReason::RidgeOverRoof => format!(
             "a ridge of {found} stands higher than the roof, which is {room} over the sleeve at its highest"
         ),
-        Reason::RidgesMeet => format!("two ridges {found} wide run into each other"),
-        Reason::RidgeFills => {
+        MisfitReason::RidgesMeet => format!("two ridges {found} wide run into each other"),
+        MisfitReason::RidgeFills => {
             format!("a ridge {found} wide does not fit between the feet, {room} apart")
         }
-        Reason::RidgeMeets { from, to } => format!(
+        MisfitReason::RidgeMeets { from, to } => format!(
             "a ridge of {found} from x = {} to {} meets the roof, which is {room} over the sleeve there",
             mm(from),
             mm(to)

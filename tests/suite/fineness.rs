@@ -11,7 +11,7 @@ use annulet::fineness::{
     Portions, Precious, ReasonKind as Kind, Shortfall, Soldered, compiled, judge, restricted,
 };
 use annulet::session::{Request, Session};
-use annulet::words::fineness::{Judged, Statement, statement};
+use annulet::words::fineness::{Judged, ReasonSaid, statement};
 use rust_decimal::{Decimal, dec};
 use serde_json::Value;
 
@@ -80,7 +80,7 @@ fn words<'a>(judgement: &'a Judgement, article: &'a Article, book: &str) -> Judg
 }
 
 /// Its statements of one kind.
-fn statements(judged: &Judgement, article: &Article, book: &str, kind: Kind) -> Vec<Statement> {
+fn statements(judged: &Judgement, article: &Article, book: &str, kind: Kind) -> Vec<ReasonSaid> {
     let words = words(judged, article, book);
     let reasons = judged.of_kind(kind);
     reasons.map(|reason| statement(reason, &words)).collect()

@@ -6,6 +6,7 @@ use std::fs;
 
 use serde_json::Value;
 
+use crate::bench::bench_on;
 use crate::support::{Ran, band_with, run, run_in};
 
 fn why(recipe: &str, arguments: &[&str]) -> Ran {
@@ -175,6 +176,34 @@ fn every_place_in_order_and_the_last_one_holds() {
             && alloy.contains("house.density = 10.3 g/cm3\n")
             && alloy.contains("house/stock.annulet:11:38: density 10.3 g/cm3"),
         "{alloy}"
+    );
+}
+
+#[test]
+fn what_is_tried_over_a_formula_no_longer_follows_from_it() {
+    let text = format!(
+        "let cut = 0.2 mm\n{}variant c of b {{ comfort cut }}\n",
+        band_with(&["comfort 0.1 mm"])
+    );
+    let (mut bench, _) = bench_on(&text);
+    let mut why = |line: &str| {
+        assert!(!bench.step(line).refused, "{line}");
+        bench.step("why c.comfort").text
+    };
+    assert!(why("try b.comfort 0.12 mm").contains("  cut = 0.2 mm\n"));
+    let told = why("try c.comfort 0.25 mm");
+    assert!(!told.contains("cut = 0.2 mm"), "{told}");
+    // What is tried of the band that it is made of stands before what it says itself.
+    let places = [
+        "0.1 mm\n",
+        "try: b.comfort 0.12 mm\n",
+        "comfort cut\n",
+        "holds\n",
+    ];
+    let found: Vec<Option<usize>> = places.iter().map(|place| told.find(place)).collect();
+    assert!(
+        found.is_sorted() && found.iter().all(Option::is_some),
+        "{told}"
     );
 }
 

@@ -6,7 +6,7 @@
 
 use super::cutter::{CutterForm, Tool};
 use super::outside::{Law, StripOutside};
-use super::relief::Row;
+use super::relief::ReliefRow;
 use super::stroke::Stop;
 
 /// A straight part of a line, along which the outside follows one law.
@@ -58,7 +58,7 @@ impl Part {
     pub(super) fn across(
         &self,
         cutter: &CutterForm,
-        row: &Row,
+        row: &ReliefRow,
         reach: f64,
         before: f64,
         after: f64,

@@ -8,7 +8,7 @@ use super::outside::StripOutside;
 
 /// A row of radial lines.
 #[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Row {
+pub(super) struct ReliefRow {
     /// Axial place, mm.
     pub x: f64,
     /// Width that it stands for, mm.
@@ -26,7 +26,7 @@ pub struct Relief {
     round: usize,
     /// Angle of the span, radians.
     angle: f64,
-    pub(super) rows: Vec<Row>,
+    pub(super) rows: Vec<ReliefRow>,
     /// Radius down to which each line is cut, row by row, mm.
     floor: Vec<f64>,
     /// What is taken below metal that stays, by its line: beside a steep side only.
@@ -58,7 +58,7 @@ impl Relief {
                 let x = from + wide * (place as f64 + 0.5);
                 let turned = GOLDEN * self.rows.len() as f64;
                 let turned = turned - turned.floor() - 0.5;
-                self.rows.push(Row {
+                self.rows.push(ReliefRow {
                     x,
                     wide,
                     outside: outside.radius(x),
@@ -101,14 +101,14 @@ impl Relief {
     }
 
     /// Lines of a row between two angles, as places that may lie in other spans: the first and the last.
-    pub(super) fn lines(&self, row: &Row, low: f64, high: f64) -> (i64, i64) {
+    pub(super) fn lines(&self, row: &ReliefRow, low: f64, high: f64) -> (i64, i64) {
         let turn = self.turn();
         let place = |angle: f64| angle / turn - 0.5 - row.turned;
         (place(low).ceil() as i64, place(high).floor() as i64)
     }
 
     /// Angle of a line of a row, radians.
-    pub(super) fn angle_of(&self, row: &Row, line: i64) -> f64 {
+    pub(super) fn angle_of(&self, row: &ReliefRow, line: i64) -> f64 {
         (line as f64 + 0.5 + row.turned) * self.turn()
     }
 
@@ -126,7 +126,7 @@ impl Relief {
     }
 
     /// A row by its place, with the radii down to which its lines are cut.
-    pub(super) fn row(&self, place: usize) -> Option<(Row, &[f64])> {
+    pub(super) fn row(&self, place: usize) -> Option<(ReliefRow, &[f64])> {
         let row = *self.rows.get(place)?;
         Some((
             row,
@@ -171,7 +171,7 @@ impl Relief {
 /// A row that is being cut.
 pub(super) struct RowMut<'a> {
     /// The row.
-    pub row: Row,
+    pub row: ReliefRow,
     start: usize,
     floor: &'a mut [f64],
     under: &'a mut Vec<(u32, Taken)>,

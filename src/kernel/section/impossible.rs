@@ -8,7 +8,7 @@ use crate::schema::FieldId;
 use super::curve::{Pieces, height};
 use super::curves::Curves;
 use super::impossible_parts::parts;
-use super::misfit::{Allows, COMPUTED, Misfit, Misfits, Reason, WRITTEN, lower_edge};
+use super::misfit::{Allows, COMPUTED, Misfit, MisfitReason, Misfits, WRITTEN, lower_edge};
 use super::shape::{Outside, Shape};
 use super::slices::Body;
 
@@ -48,11 +48,11 @@ fn section(shape: &Shape, found: &mut Misfits) {
     add(
         comfort > half + WRITTEN,
         FieldId::Comfort,
-        Reason::BoreOpens,
+        MisfitReason::BoreOpens,
         comfort,
         Allows::AtMost(half),
     );
-    let edge_over_crown = Reason::EdgeOverCrown {
+    let edge_over_crown = MisfitReason::EdgeOverCrown {
         comfort,
         thickness: crown,
     };
@@ -70,7 +70,7 @@ fn section(shape: &Shape, found: &mut Misfits) {
             add(
                 rise > half + WRITTEN,
                 FieldId::ProfileEdge,
-                Reason::Rises,
+                MisfitReason::Rises,
                 rise,
                 Allows::AtLeast(edge + rise - half),
             );
@@ -79,14 +79,14 @@ fn section(shape: &Shape, found: &mut Misfits) {
             add(
                 across > half + WRITTEN,
                 FieldId::ProfileAcross,
-                Reason::ChamferAcross,
+                MisfitReason::ChamferAcross,
                 across,
                 Allows::AtMost(half),
             );
             add(
                 down + comfort >= crown - WRITTEN,
                 FieldId::ProfileDown,
-                Reason::ChamferDown,
+                MisfitReason::ChamferDown,
                 down,
                 Allows::LessThan(crown - comfort),
             );
@@ -108,7 +108,7 @@ fn section(shape: &Shape, found: &mut Misfits) {
             add(
                 rise > 0.0 && radius >= most - COMPUTED,
                 FieldId::ProfileCrown,
-                Reason::NoFlank,
+                MisfitReason::NoFlank,
                 radius,
                 Allows::LessThan(most),
             );
@@ -116,7 +116,7 @@ fn section(shape: &Shape, found: &mut Misfits) {
         Outside::Concave { dip } => add(
             dip > half + WRITTEN,
             FieldId::ProfileDip,
-            Reason::Dips,
+            MisfitReason::Dips,
             dip,
             Allows::AtMost(half),
         ),
@@ -125,7 +125,7 @@ fn section(shape: &Shape, found: &mut Misfits) {
         add(
             cut.mean_depth > cut.depth + WRITTEN,
             FieldId::PatternMeanDepth,
-            Reason::MeanDepth,
+            MisfitReason::MeanDepth,
             cut.mean_depth,
             Allows::AtMost(cut.depth),
         );
@@ -175,7 +175,7 @@ fn over_bore(curves: &Curves<'_>) -> Option<Misfit> {
     } else {
         Allows::Nothing
     };
-    Some(Misfit::new(field, Reason::Gone, found, allows).at(x))
+    Some(Misfit::new(field, MisfitReason::Gone, found, allows).at(x))
 }
 
 fn ease(shape: &Shape, outside: &Pieces, found: &mut Misfits) {
@@ -185,13 +185,13 @@ fn ease(shape: &Shape, outside: &Pieces, found: &mut Misfits) {
     for (field, leg) in [(FieldId::EaseOuter, outer), (FieldId::EaseBore, bore)] {
         if leg >= shape.half() - WRITTEN {
             let allows = Allows::LessThan(shape.half());
-            found.push(Misfit::new(field, Reason::EasesMeet, leg, allows));
+            found.push(Misfit::new(field, MisfitReason::EasesMeet, leg, allows));
         }
     }
     let mut takes = |field, leg: f64, body, room: f64| {
         found.push(Misfit::new(
             field,
-            Reason::EaseTakes(body),
+            MisfitReason::EaseTakes(body),
             leg,
             Allows::LessThan(room),
         ));
@@ -233,6 +233,11 @@ fn solid_cut(curves: &Curves<'_>) -> Option<Misfit> {
         .fold(f64::INFINITY, f64::min);
     (least <= COMPUTED).then(|| {
         let allows = Allows::LessThan(cut.depth + least);
-        Misfit::new(FieldId::PatternDepth, Reason::CutThrough, cut.depth, allows)
+        Misfit::new(
+            FieldId::PatternDepth,
+            MisfitReason::CutThrough,
+            cut.depth,
+            allows,
+        )
     })
 }

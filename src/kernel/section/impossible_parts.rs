@@ -5,7 +5,7 @@ use crate::schema::FieldId;
 use super::cavity::{Cavity, above, head_room, roof};
 use super::curve::{Piece, Pieces, clipped, height};
 use super::curves::Curves;
-use super::misfit::{Allows, COMPUTED, Misfit, Misfits, Reason, WRITTEN, lower_edge};
+use super::misfit::{Allows, COMPUTED, Misfit, MisfitReason, Misfits, WRITTEN, lower_edge};
 use super::shape::{Catch, Hollow, Roof, Shape};
 
 /// Bounds of the two parts.
@@ -21,14 +21,14 @@ pub(super) fn parts(curves: &Curves<'_>, hollow: &Hollow, found: &mut Misfits) {
     add(
         floor - shape.comfort <= WRITTEN,
         FieldId::HollowSleeve,
-        Reason::SleeveGone,
+        MisfitReason::SleeveGone,
         floor,
         Allows::MoreThan(shape.comfort),
     );
     add(
         edge - hollow.foot() <= WRITTEN,
         FieldId::HollowSleeve,
-        Reason::NoShell { edge },
+        MisfitReason::NoShell { edge },
         floor,
         Allows::LessThan(edge - hollow.play / 2.0),
     );
@@ -36,7 +36,7 @@ pub(super) fn parts(curves: &Curves<'_>, hollow: &Hollow, found: &mut Misfits) {
         add(
             wall >= floor - WRITTEN,
             FieldId::HollowSleeveRelief,
-            Reason::ReliefOverSleeve,
+            MisfitReason::ReliefOverSleeve,
             wall,
             Allows::LessThan(floor),
         );
@@ -46,7 +46,7 @@ pub(super) fn parts(curves: &Curves<'_>, hollow: &Hollow, found: &mut Misfits) {
         add(
             height >= room - WRITTEN,
             FieldId::HollowLip,
-            Reason::LipThrough,
+            MisfitReason::LipThrough,
             height,
             Allows::LessThan(room),
         );
@@ -58,7 +58,7 @@ pub(super) fn parts(curves: &Curves<'_>, hollow: &Hollow, found: &mut Misfits) {
         add(
             wide + play / 2.0 >= foot - WRITTEN,
             FieldId::HollowLipWide,
-            Reason::LipFills,
+            MisfitReason::LipFills,
             wide,
             Allows::LessThan(foot - play / 2.0),
         );
@@ -79,12 +79,12 @@ fn cavity(curves: &Curves<'_>, hollow: &Hollow) -> Misfits {
     };
     let room = shape.half() - hollow.wall;
     if room <= WRITTEN {
-        let reason = Reason::WallsFill { width: shape.width };
+        let reason = MisfitReason::WallsFill { width: shape.width };
         let allows = Allows::LessThan(shape.half());
         return one(reason, FieldId::HollowShell, hollow.wall, allows);
     }
     if hollow.nose > 0.0 && hollow.nose >= room - WRITTEN {
-        let reason = Reason::NoseFills { wide: 2.0 * room };
+        let reason = MisfitReason::NoseFills { wide: 2.0 * room };
         let allows = Allows::LessThan(room);
         return one(reason, FieldId::HollowShellNose, hollow.nose, allows);
     }
@@ -104,7 +104,7 @@ fn cavity(curves: &Curves<'_>, hollow: &Hollow) -> Misfits {
             };
             let split = Misfit::new(
                 FieldId::HollowShell,
-                Reason::RoofSplits,
+                MisfitReason::RoofSplits,
                 hollow.wall,
                 allows,
             );
@@ -112,7 +112,7 @@ fn cavity(curves: &Curves<'_>, hollow: &Hollow) -> Misfits {
         }
         _ => {
             let top = highest(&roof(shape, hollow, &curves.outside));
-            let reason = Reason::NoCavity {
+            let reason = MisfitReason::NoCavity {
                 roof: top,
                 sleeve: base,
             };
@@ -158,7 +158,7 @@ fn ease_into(shape: &Shape, outside: &Pieces, cavity: &Cavity) -> Option<Misfit>
                 .find(|x| piece.height(*x) >= chamfer.height(*x) - COMPUTED);
             if let Some(x) = open {
                 let allows = Allows::Under(piece.height(x));
-                let open = Misfit::new(FieldId::EaseOuter, Reason::EaseOpens, leg, allows);
+                let open = Misfit::new(FieldId::EaseOuter, MisfitReason::EaseOpens, leg, allows);
                 return Some(open.at(x));
             }
         }
@@ -179,19 +179,19 @@ fn ridge(hollow: &Hollow, cavity: &Cavity) -> Option<Misfit> {
     let places = cavity.ridges(hollow);
     let (Some(first), Some(last)) = (places.first(), places.last()) else {
         let allows = Allows::AtMost(highest(&cavity.roof) - hollow.sleeve);
-        return Some(too_high(Reason::RidgeOverRoof, allows));
+        return Some(too_high(MisfitReason::RidgeOverRoof, allows));
     };
     if places.len() == 2 && first.1 > last.0 + COMPUTED {
-        return too_wide(Reason::RidgesMeet, (last.1 - first.0) / 2.0);
+        return too_wide(MisfitReason::RidgesMeet, (last.1 - first.0) / 2.0);
     }
     for (from, to) in places.iter().copied() {
         if from < cavity.left - COMPUTED || to > cavity.right + COMPUTED {
-            return too_wide(Reason::RidgeFills, cavity.right - cavity.left);
+            return too_wide(MisfitReason::RidgeFills, cavity.right - cavity.left);
         }
         let roof = head_room(cavity, from, to);
         if roof < top - COMPUTED {
             let allows = Allows::AtMostHere(roof - hollow.sleeve);
-            return Some(too_high(Reason::RidgeMeets { from, to }, allows));
+            return Some(too_high(MisfitReason::RidgeMeets { from, to }, allows));
         }
     }
     None
@@ -211,7 +211,7 @@ fn parts_cut(curves: &Curves<'_>, hollow: &Hollow) -> Option<Misfit> {
     (cut.depth >= wall - WRITTEN).then(|| {
         Misfit::new(
             FieldId::PatternDepth,
-            Reason::CutThroughShell { over_sleeve },
+            MisfitReason::CutThroughShell { over_sleeve },
             cut.depth,
             Allows::LessThan(wall),
         )

@@ -22,7 +22,7 @@ pub struct Misfit {
     /// The field that is best changed.
     pub field: FieldId,
     /// What is wrong.
-    pub reason: Reason,
+    pub reason: MisfitReason,
     /// The length that is wrong.
     pub found: f64,
     /// What it is compared with.
@@ -32,7 +32,7 @@ pub struct Misfit {
 }
 
 impl Misfit {
-    pub(super) fn new(field: FieldId, reason: Reason, found: f64, allows: Allows) -> Self {
+    pub(super) fn new(field: FieldId, reason: MisfitReason, found: f64, allows: Allows) -> Self {
         Self {
             field,
             reason,
@@ -102,7 +102,7 @@ impl Allows {
 /// Why a shape cannot be; lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
-pub enum Reason {
+pub enum MisfitReason {
     /// The bore opens by more than half the width.
     BoreOpens,
     /// The outside rises from edge to crown by more than half the width.

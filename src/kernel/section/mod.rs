@@ -27,7 +27,7 @@ pub use distance::{Wall, shortest};
 pub use fitting::{fitting, fitting_from};
 pub use impossible::{impossible, impossible_in};
 pub use level::level_bodies;
-pub use misfit::{Allows, Misfit, Misfits, Reason};
+pub use misfit::{Allows, Misfit, MisfitReason, Misfits};
 pub use nearest::{Stands, nearest};
 pub use offset::offset;
 pub use shape::{Catch, Cut, Hollow, Outside, Roof, Shape};

@@ -21,7 +21,7 @@ mod view;
 pub(super) use around::Around;
 pub(super) use derive::{moved, termed};
 pub use exchange::{Exchange, Rate};
-pub use order::{Credit, Item, Order, Quote};
+pub use order::{Credit, Order, OrderItem, Quote};
 pub(super) use order::{name as order_name, orders};
 pub use said::{Form, Row, RowOf, Said, Setting};
 pub(super) use state::MoneyState;

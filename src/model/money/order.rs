@@ -36,7 +36,7 @@ pub struct Order {
     /// Whom it is for.
     pub customer: Option<String>,
     /// What is wanted, in the order written.
-    pub items: Vec<Item>,
+    pub items: Vec<OrderItem>,
     /// Old metal.
     pub credit: Option<Credit>,
     /// The offer.
@@ -51,7 +51,7 @@ pub struct Order {
 
 /// So many of a band in a size.
 #[derive(Clone, Debug)]
-pub struct Item {
+pub struct OrderItem {
     /// The band.
     pub band: String,
     /// How many.
@@ -296,7 +296,7 @@ fn wanted(
     band: &str,
     entry: &Entry,
     around: &mut dyn Around<'_>,
-    items: &mut Vec<Item>,
+    items: &mut Vec<OrderItem>,
     findings: &mut Vec<Finding>,
 ) {
     if let (Some(block), []) = (&entry.block, entry.values.as_slice()) {
@@ -325,10 +325,10 @@ fn wanted(
 }
 
 /// Lines of one band in one size: both count, and one may be a slip.
-fn again(items: &[Item]) -> Vec<Finding> {
+fn again(items: &[OrderItem]) -> Vec<Finding> {
     let mut found = Vec::new();
     for (place, item) in items.iter().enumerate() {
-        let same = |one: &&Item| one.band == item.band && one.size == item.size;
+        let same = |one: &&OrderItem| one.band == item.band && one.size == item.size;
         let before: u32 = items
             .iter()
             .take(place)
@@ -373,7 +373,7 @@ fn item(
     at: Span,
     around: &mut dyn Around<'_>,
     findings: &mut Vec<Finding>,
-) -> Option<Item> {
+) -> Option<OrderItem> {
     let (number, size) = match values {
         [number] => (number, None),
         [number, of, size] if matches!(&of.kind, ExprKind::Path(path) if path.0 == "of") => {
@@ -440,7 +440,7 @@ fn item(
             }
         },
     };
-    Some(Item {
+    Some(OrderItem {
         band: band.to_owned(),
         count,
         size,

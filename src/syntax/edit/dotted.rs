@@ -5,7 +5,7 @@ use crate::source::Source;
 use super::super::ast::{Entry, Item, entry_name};
 use super::editor::Editor;
 use super::manner::Manner;
-use super::said::Said;
+use super::said::SaidEntry;
 
 /// A line with a dotted head, or one in its block.
 #[derive(Clone, Debug)]
@@ -25,7 +25,7 @@ pub struct DottedLine<'t> {
 impl DottedLine<'_> {
     /// A text with the line saying something else.
     #[must_use]
-    pub fn say(&self, source: &Source, said: &Said, manner: &dyn Manner) -> String {
+    pub fn say(&self, source: &Source, said: &SaidEntry, manner: &dyn Manner) -> String {
         let mut editor = Editor::new(source, manner);
         editor.entry_says(self.items, self.inline, self.place, said, &self.path);
         editor.finish()

@@ -4,22 +4,22 @@ use crate::source::cells;
 
 use super::super::ast::{self, Block, Entry, Item, Tree, entry_name};
 use super::editor::Editor;
-use super::said::{Said, block_text, one_line};
+use super::said::{SaidEntry, block_text, one_line};
 
 /// Cells that a line may grow to before its block is broken into lines.
 const LONGEST: usize = 80;
 
 impl Editor<'_> {
     /// The block of an entry says all this, beside what it says already.
-    pub fn block_says(&mut self, entry: &Entry, said: &[Said], path: &str) {
+    pub fn block_says(&mut self, entry: &Entry, said: &[SaidEntry], path: &str) {
         if said.is_empty() {
             return;
         }
         let Some(block) = &entry.block else {
             let at = self.source.range(entry.header_span()).end;
-            let whole = Said {
+            let whole = SaidEntry {
                 inner: said.to_vec(),
-                ..Said::default()
+                ..SaidEntry::default()
             };
             let text = block_text(&whole.lifted_inside(), &self.layout_at(entry));
             self.insert(at, text);
@@ -51,7 +51,7 @@ impl Editor<'_> {
         items: &[Item],
         inline: bool,
         place: usize,
-        said: &Said,
+        said: &SaidEntry,
         path: &str,
     ) {
         let Some(entry) = entry_at(items, place) else {
@@ -90,7 +90,7 @@ impl Editor<'_> {
         (items, inline): (&[Item], bool),
         place: usize,
         entry: &Entry,
-        said: &Said,
+        said: &SaidEntry,
     ) {
         let rewritten = said.anew && entry.block.is_some();
         let inside = said.tail.iter().filter(|_| !rewritten);
@@ -135,7 +135,7 @@ impl Editor<'_> {
     }
 
     /// An entry gives way to one that says the same thing in another way.
-    fn stands_instead(&mut self, holder: &Block, place: usize, said: &Said) {
+    fn stands_instead(&mut self, holder: &Block, place: usize, said: &SaidEntry) {
         let Some(entry) = entry_at(&holder.items, place) else {
             return;
         };
@@ -145,7 +145,7 @@ impl Editor<'_> {
         let said = said.clone().lifted();
         let text = said.text(&self.layout_at(entry));
         self.change(entry.span, text);
-        let about = Said {
+        let about = SaidEntry {
             tail: Vec::new(),
             ..said
         };
@@ -153,7 +153,7 @@ impl Editor<'_> {
     }
 
     /// A new entry in a block.
-    fn add(&mut self, holder: &Entry, block: &Block, said: &Said, path: &str) {
+    fn add(&mut self, holder: &Entry, block: &Block, said: &SaidEntry, path: &str) {
         let rank = self.manner.rank(path);
         let of = |entry: &Entry| {
             let holder = path.rsplit_once('.').map_or("", |(holder, _)| holder);
@@ -206,7 +206,7 @@ impl Editor<'_> {
     }
 
     /// Whether a block on one line of the top level has no room for one more entry, or for its comments.
-    fn needs_lines(&self, holder: &Entry, said: &Said) -> bool {
+    fn needs_lines(&self, holder: &Entry, said: &SaidEntry) -> bool {
         let start = self.line_start(self.start(holder));
         let line = self.source.text.get(start..self.end(holder)).unwrap_or("");
         let more = one_line(std::slice::from_ref(said));
@@ -229,7 +229,13 @@ impl Editor<'_> {
     }
 
     /// A new entry in a block that stands on one line; its comments stand above that line.
-    fn add_on_line(&mut self, holder: &Entry, block: &Block, anchor: Option<&Entry>, said: &Said) {
+    fn add_on_line(
+        &mut self,
+        holder: &Entry,
+        block: &Block,
+        anchor: Option<&Entry>,
+        said: &SaidEntry,
+    ) {
         let comments = said.comments();
         if !comments.is_empty() {
             let start = self.line_start(self.start(holder));

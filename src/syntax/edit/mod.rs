@@ -1,6 +1,6 @@
 //! Edits of a recipe's text in place: one entry put, joined or taken away, all else untouched.
 //!
-//! Input: a source, its tree, and what is to be said ([`Said`]). Output: the new text. Comments, spaces and
+//! Input: a source, its tree, and what is to be said ([`SaidEntry`]). Output: the new text. Comments, spaces and
 //! the order of what is there stay as they are; what is new is indented as its neighbours are. What a word
 //! means, and which words stand in each other's place, is left to `model`: the caller says so by [`Manner`].
 
@@ -20,7 +20,7 @@ use said::split;
 
 pub use dotted::{DottedLine, dotted_line, dotted_lines};
 pub use manner::Manner;
-pub use said::{Said, one_line};
+pub use said::{SaidEntry, one_line};
 
 /// Puts what is said into the block of an entry of the top level, in place of what it said before.
 ///
@@ -38,14 +38,14 @@ pub use said::{Said, one_line};
 /// let source = sources.get(id).unwrap();
 /// let tree = syntax::parse(source).value;
 /// let band = syntax::ast::entries(&tree.items).next().unwrap();
-/// let said = |head: &str, values: &str| edit::Said {
-///     head: head.to_owned(), values: values.to_owned(), ..edit::Said::default()
+/// let said = |head: &str, values: &str| edit::SaidEntry {
+///     head: head.to_owned(), values: values.to_owned(), ..edit::SaidEntry::default()
 /// };
 /// let text = edit::put(source, band, &[said("width", "5 mm"), said("comfort", "0.1 mm")], &Plain);
 /// assert_eq!(text, "band b {\n  width   5 mm # measured\n  comfort 0.1 mm\n}\n");
 /// ```
 #[must_use]
-pub fn put(source: &Source, entry: &Entry, said: &[Said], manner: &dyn Manner) -> String {
+pub fn put(source: &Source, entry: &Entry, said: &[SaidEntry], manner: &dyn Manner) -> String {
     let mut editor = Editor::new(source, manner);
     editor.block_says(entry, said, "");
     editor.finish()

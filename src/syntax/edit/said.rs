@@ -8,7 +8,7 @@ use super::super::ast::{self, Block, Entry, Item, entry_name};
 
 /// What an entry is to say.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Said {
+pub struct SaidEntry {
     /// The word that names it.
     pub head: String,
     /// The values as text; empty: they stay as they are.
@@ -18,7 +18,7 @@ pub struct Said {
     /// It holds a block, be it an empty one.
     pub holds: bool,
     /// What its block says.
-    pub inner: Vec<Said>,
+    pub inner: Vec<SaidEntry>,
     /// Another kind than before: what its block said does not apply to it.
     pub anew: bool,
     /// Comments on lines of their own above it.
@@ -33,7 +33,7 @@ pub struct Said {
     pub joined: bool,
 }
 
-impl Said {
+impl SaidEntry {
     /// What an entry says, its texts as the source has them.
     #[must_use]
     pub fn of(entry: &Entry, source: &Source) -> Self {
@@ -129,14 +129,14 @@ impl Said {
 
     /// The same with each of what its block says lifted; what has comments stands on lines of its own.
     pub(super) fn lifted_inside(mut self) -> Self {
-        self.inner = self.inner.into_iter().map(Said::lifted).collect();
+        self.inner = self.inner.into_iter().map(SaidEntry::lifted).collect();
         self
     }
 
     /// All comments in it and about it.
     pub(super) fn comments(&self) -> Vec<&str> {
         let mut found: Vec<&str> = self.above.iter().map(String::as_str).collect();
-        found.extend(self.inner.iter().flat_map(Said::comments));
+        found.extend(self.inner.iter().flat_map(SaidEntry::comments));
         found.extend(self.tail.iter().chain(&self.comment).map(String::as_str));
         found
     }
@@ -185,8 +185,8 @@ impl Layout {
 
 /// Entries on one line, whatever comments they have.
 #[must_use]
-pub fn one_line(said: &[Said]) -> String {
-    let one = |said: &Said| {
+pub fn one_line(said: &[SaidEntry]) -> String {
+    let one = |said: &SaidEntry| {
         let inner = one_line(&said.inner);
         let block = match (inner.is_empty(), said.holds) {
             (true, false) => String::new(),
@@ -202,7 +202,7 @@ pub fn one_line(said: &[Said]) -> String {
 const EMPTY: &str = " { }";
 
 /// The block of what is said, with the space before it; nothing where there is none.
-pub(super) fn block_text(said: &Said, layout: &Layout) -> String {
+pub(super) fn block_text(said: &SaidEntry, layout: &Layout) -> String {
     let comments = said.inner.iter().any(|inner| !inner.comments().is_empty());
     if said.inner.is_empty() && said.tail.is_empty() {
         return match said.holds {

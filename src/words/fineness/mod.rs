@@ -16,7 +16,7 @@ use crate::schema::FieldId;
 pub use claim::{claimed, found, margin, problem, subject};
 pub use error::FinenessError;
 pub use judged::Judged;
-pub use reasons::{Statement, statement};
+pub use reasons::{ReasonSaid, statement};
 pub use skin::RestrictedMetal;
 pub use tag::FalseTag;
 pub use verdict::{CLOSING, asked, explain, label, paths, with_reasons};

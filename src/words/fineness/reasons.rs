@@ -15,7 +15,7 @@ use super::judged::Judged;
 
 /// One statement with its clause.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Statement {
+pub struct ReasonSaid {
     /// What it asks for.
     pub kind: ReasonKind,
     /// The statement.
@@ -29,9 +29,9 @@ const TOLD: &str = "the eye must tell which part is which metal; state `apart ye
 
 /// A reason as a sentence.
 #[must_use]
-pub fn statement(reason: &Reason, judged: &Judged<'_>) -> Statement {
+pub fn statement(reason: &Reason, judged: &Judged<'_>) -> ReasonSaid {
     let book = judged.book;
-    Statement {
+    ReasonSaid {
         kind: reason.kind(),
         text: text(reason, judged),
         cite: cite(reason.clause(), book),

@@ -8,7 +8,7 @@ use crate::schema::Subject;
 
 use super::claim::short;
 use super::judged::Judged;
-use super::reasons::{Statement, cite, memory, official, statement};
+use super::reasons::{ReasonSaid, cite, memory, official, statement};
 
 /// What closes every verdict.
 pub const CLOSING: &str =
@@ -16,14 +16,14 @@ pub const CLOSING: &str =
 
 impl Judged<'_> {
     /// Everything that it says, what weighs most first.
-    pub fn statements(&self) -> impl Iterator<Item = Statement> {
+    pub fn statements(&self) -> impl Iterator<Item = ReasonSaid> {
         let said = self.judgement.said();
         said.map(|reason| statement(reason, self))
     }
 
     /// Why it is refused whatever its fineness.
     #[must_use]
-    pub fn refused(&self) -> Option<Statement> {
+    pub fn refused(&self) -> Option<ReasonSaid> {
         let mut refused = self.judgement.refused();
         refused.next().map(|reason| statement(reason, self))
     }
