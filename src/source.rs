@@ -144,6 +144,23 @@ impl Source {
         span.start.saturating_sub(self.base) as usize..span.end.saturating_sub(self.base) as usize
     }
 
+    /// What stands behind a byte as a source of its own, whose spans are those of the whole.
+    #[must_use]
+    pub fn behind(&self, byte: usize) -> Self {
+        let of = |text: &str| Arc::from(text.get(byte..).unwrap_or_default());
+        let text: Arc<str> = of(&self.text);
+        Self {
+            name: Arc::clone(&self.name),
+            shown: match Arc::ptr_eq(&self.text, &self.shown) {
+                true => Arc::clone(&text),
+                false => of(&self.shown),
+            },
+            text,
+            base: self.span(byte..byte).start,
+            marks: Arc::default(),
+        }
+    }
+
     /// The text of a span, or nothing when the span does not lie on character borders.
     #[must_use]
     pub fn slice(&self, span: Span) -> &str {
@@ -244,6 +261,28 @@ impl Sources {
             marks: Arc::default(),
         });
         id
+    }
+
+    /// A source with another text in its place, the same up to a byte, at which a line begins; none where what stands
+    /// before it is not shown as it is.
+    #[must_use]
+    pub fn changed_behind(&self, id: SourceId, text: &Arc<str>, byte: usize) -> Option<Source> {
+        let known = self.get(id)?;
+        let is_plain = Arc::ptr_eq(&known.text, &known.shown) && known.text.is_char_boundary(byte);
+        let behind = text.get(byte..).filter(|_| is_plain)?;
+        replaced(behind).is_none().then(|| Source {
+            name: Arc::clone(&known.name),
+            text: Arc::clone(text),
+            shown: Arc::clone(text),
+            base: known.base,
+            marks: Arc::default(),
+        })
+    }
+
+    /// Puts a source in the place of the one of that number, which nothing behind it points past.
+    pub fn put(&mut self, id: SourceId, source: Source) {
+        self.all.truncate(id.0 as usize);
+        self.all.push(source);
     }
 
     /// Takes in a text that is shown as another of as many bytes, from which it was made.
@@ -392,6 +431,35 @@ fn replaced(text: &str) -> Option<String> {
         (false, _) => '\u{1F78E}',
     };
     Some(text.char_indices().map(replace).collect())
+}
+
+/// How many bytes at the start of two texts are the same.
+///
+/// # Example
+/// ```
+/// assert_eq!(annulet::source::alike_ahead("band a", "band b"), 5);
+/// ```
+#[must_use]
+pub fn alike_ahead(one: &str, other: &str) -> usize {
+    // Whole stretches are compared far quicker than bytes.
+    const STRETCH: usize = 256;
+    let stretches = one
+        .as_bytes()
+        .chunks(STRETCH)
+        .zip(other.as_bytes().chunks(STRETCH));
+    let mut ahead = 0;
+    for (one, other) in stretches {
+        if one == other {
+            ahead += one.len();
+            continue;
+        }
+        let same = one
+            .iter()
+            .zip(other)
+            .take_while(|(one, other)| one == other);
+        return ahead + same.count();
+    }
+    ahead
 }
 
 /// Width of a text on a terminal, in cells.

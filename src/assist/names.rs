@@ -132,7 +132,12 @@ pub fn renamed(open: &Opening, byte: usize, new: &str) -> Result<Renamed, String
     if !ast::entries(&tree.items).any(|entry| gives(entry, &old).is_some()) {
         return Err(format!("`{old}` is not given in this file"));
     }
-    if !is_name(new) || TOP_WORDS.contains(&new) {
+    if TOP_WORDS.contains(&new) {
+        return Err(format!(
+            "`{new}` is a word that a recipe's blocks begin with"
+        ));
+    }
+    if !is_name(new) {
         return Err(format!(
             "`{new}` is not a name: letters, digits and hyphens inside, a letter first"
         ));

@@ -1,6 +1,6 @@
 //! Questions at the bench: values, reasons, comparisons, reports.
 
-use crate::evaluate::Why;
+use crate::evaluate::{Why, stopped};
 use crate::explore::Keep;
 use crate::finding::Weight;
 use crate::report::{self, Due, ReportExtent, ReportPart, ReportWays, TextLayout, document};
@@ -216,7 +216,8 @@ impl Bench {
         let files = self.prepared.files();
         if how == "csv" {
             let file = files.first().map_or("", |file| file);
-            return report::csv_header() + &report::csv(file, outcome.shown());
+            return report::csv_header()
+                + &report::csv(file, outcome.shown().take_while(|_| !stopped()));
         }
         let sources = &self.session.sources;
         let findings = outcome.findings.iter();

@@ -4,6 +4,8 @@
 //! is a field of the current band, written into the recipe's text in place. A line that brings a mistake and
 //! mends none changes nothing. What is not said yet is no mistake here: a band may be built line by line.
 
+use std::collections::BTreeSet;
+
 use crate::finding::{Finding, Weight};
 use crate::schema;
 use crate::session::{Tried, put_block, touched, with_block};
@@ -168,11 +170,14 @@ impl Bench {
         if *text == *self.state.text {
             return Reply::of("that is in the recipe already\n");
         }
-        let known_alone = self.of_text_alone();
         let state = State {
             text: text.into(),
             tries: self.state.tries.clone(),
         };
+        if let Some((state, reach)) = self.grow(&state, band.as_ref(), Some(whole)) {
+            return self.taken(&state, what, Some(&reach));
+        }
+        let known_alone = self.of_text_alone();
         let before = self.attempt(state, band);
         let alone = self.of_text_alone();
         let mistakes = |now: &[Finding], then: &[Finding]| {
@@ -193,12 +198,17 @@ impl Bench {
             (&self.prepared, &self.session.sources),
         );
         let Stand { state, outcome, .. } = before;
+        self.before = outcome;
+        self.taken(&state, what, reach.as_ref())
+    }
+
+    /// What is to be said of a change that is taken, given the state before it.
+    fn taken(&mut self, state: &State, what: &str, reach: Option<&BTreeSet<String>>) -> Reply {
         self.comments.clear();
         let gone = lost_comments(&state.text, &self.state.text);
         let hidden = !state.tries.is_empty();
-        self.past.note(&state, &self.state, what);
-        self.before = outcome;
-        let mut reply = self.say_moved(what, reach.as_ref());
+        self.past.note(state, &self.state, what);
+        let mut reply = self.say_moved(what, reach);
         if hidden {
             reply
                 .text
@@ -237,7 +247,7 @@ impl Bench {
 }
 
 /// Whether a finding tells of a slip, and not only of what is still to be said.
-fn is_mistake(finding: &Finding) -> bool {
+pub(super) fn is_mistake(finding: &Finding) -> bool {
     !matches!(
         finding.code().as_str(),
         "model::missing_field" | "model::no_band"

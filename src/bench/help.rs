@@ -176,7 +176,8 @@ What Tab completes: fields that fit there, units, alloys, bands, paths. Ctrl-C n
 Ctrl-D asks where something is not saved. Where a signal ends the bench, as when its window is closed, unsaved work \
 is put beside the recipe, into NAME.annulet.unsaved.
 
-Each line that is written into the recipe has all of it read once: in a text of thousands of lines that takes a moment. \
+The last bands of a recipe are read by themselves as they are written; a line written anywhere else has all of it read \
+once: in a text of thousands of lines that takes a moment. \
 Who has such a text ready pipes it into `annulet eval -`, which reads it once.
 
 Earlier lines are kept in the file that ANNULET_HISTORY names; `ANNULET_HISTORY=off` keeps none.

@@ -12,6 +12,7 @@ mod due;
 mod edit;
 mod files;
 mod fresh;
+mod grown;
 mod help;
 mod hint;
 mod kept;
@@ -111,6 +112,8 @@ pub struct Bench {
     stop: Arc<AtomicBool>,
     /// A line was told to end, so that what the recipe comes to is to be worked out again.
     stale: bool,
+    /// Its last bands were put behind the others by themselves.
+    grown: bool,
 }
 
 /// Where the lines of a paste are typed.
@@ -157,6 +160,7 @@ impl Bench {
             tied: (0, false),
             stop: Arc::default(),
             stale: false,
+            grown: false,
         }
     }
 
@@ -341,6 +345,7 @@ impl Bench {
             self.rest.clear();
             self.behind = None;
         }
+        self.grown_before(word.word);
         // What is tried may be kept, comment and all; other commands have nothing to do with one.
         let rest = if word.word == "try" && !rest.starts_with('#') {
             rest

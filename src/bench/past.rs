@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::session::Tried;
+use crate::source::alike_ahead;
 
 use super::state::State;
 
@@ -29,7 +30,12 @@ pub(super) struct Step {
 impl Step {
     /// The step that leads from one state to another.
     pub fn from_to(here: &State, there: &State, what: &str) -> Self {
-        let (ahead, behind) = alike(here.text.as_bytes(), there.text.as_bytes());
+        let ahead = alike_ahead(&here.text, &there.text);
+        let rest = |text: &'_ str| text.len() - ahead;
+        let most = rest(&here.text).min(rest(&there.text));
+        let ends = here.text.bytes().rev().zip(there.text.bytes().rev());
+        let ends = ends.take(most);
+        let behind = ends.take_while(|(one, other)| one == other).count();
         // Between two characters of both.
         let ahead = (0..=ahead).rev().find(|at| here.text.is_char_boundary(*at));
         let ahead = ahead.unwrap_or(0);

@@ -16,6 +16,7 @@ pub(super) struct Stand {
     pub session: Session,
     pub prepared: Prepared,
     kept: usize,
+    grown: bool,
 }
 
 /// How many cells of the prompt a file's name may take.
@@ -35,6 +36,7 @@ impl Bench {
             session: std::mem::replace(&mut self.session, session),
             prepared: std::mem::replace(&mut self.prepared, prepared),
             kept: self.kept,
+            grown: self.grown,
             outcome: Outcome::default(),
         };
         before.outcome = self.evaluate();
@@ -50,6 +52,7 @@ impl Bench {
             session,
             prepared,
             kept,
+            grown,
         } = before;
         let refused = std::mem::replace(&mut self.session, session);
         self.shown = Some(refused.sources);
@@ -59,6 +62,7 @@ impl Bench {
         self.prepared = prepared;
         self.tied = (0, false);
         self.kept = kept;
+        self.grown = grown;
     }
 
     /// Reads the text anew and evaluates all of it; gives what it came to before.
@@ -77,6 +81,7 @@ impl Bench {
             self.band = names().into_iter().next();
         }
         self.tied = (0, false);
+        self.grown = false;
         let request = self.request();
         let outcome = self.session.outcome(&self.prepared, &request);
         self.kept = self.session.sources.count();

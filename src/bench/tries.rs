@@ -6,7 +6,7 @@ use crate::evaluate::{Evaluation, Ordered, Verdict};
 use crate::finding::{Finding, Weight};
 use crate::model::Mentions;
 use crate::session::{Elsewhere, Outcome, Request, Tried, is_relative};
-use crate::source::{Sources, printable};
+use crate::source::{Sources, alike_ahead, printable};
 use crate::syntax::{self, ast};
 use crate::words;
 
@@ -273,8 +273,7 @@ pub(super) fn lost_comments(before: &str, after: &str) -> String {
 
 /// What of a text differs from another, in whole lines: a comment begins ahead of what differs in it.
 fn changed_lines<'t>(before: &'t str, after: &str) -> &'t [u8] {
-    let both = before.bytes().zip(after.bytes());
-    let ahead = both.take_while(|(one, other)| one == other).count();
+    let ahead = alike_ahead(before, after);
     let rest = before.len().min(after.len()) - ahead;
     let ends = before.bytes().rev().zip(after.bytes().rev()).take(rest);
     let behind = ends.take_while(|(one, other)| one == other).count();

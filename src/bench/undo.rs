@@ -1,5 +1,7 @@
 //! `undo` and `redo`: the way back and forth through all changes.
 
+use std::collections::BTreeSet;
+
 use crate::source::printable;
 
 use super::past::Step;
@@ -40,8 +42,8 @@ impl Bench {
             return Reply::default();
         };
         let chosen = !file.is_empty();
-        let (back, what) = self.go(step, chosen);
-        let mut reply = self.say_moved(&format!("undone: {what}"), None);
+        let (back, what, reach) = self.go(step, chosen);
+        let mut reply = self.say_moved(&format!("undone: {what}"), reach.as_ref());
         self.past.taken_back.push(back);
         if chosen || self.file != file_before {
             reply.text.push_str(&self.now_saves());
@@ -54,8 +56,8 @@ impl Bench {
             return Reply::complaint("there is nothing to do again");
         };
         let file_before = self.file.clone();
-        let (forth, what) = self.go(step, false);
-        let mut reply = self.say_moved(&format!("done again: {what}"), None);
+        let (forth, what, reach) = self.go(step, false);
+        let mut reply = self.say_moved(&format!("done again: {what}"), reach.as_ref());
         self.past.made.push(forth);
         if self.file != file_before {
             reply.text.push_str(&self.now_saves());
@@ -65,7 +67,7 @@ impl Bench {
 
     /// Goes to the state of a step, read anew where the file has changed; gives the step that leads back, and what
     /// it was.
-    fn go(&mut self, step: Step, anew: bool) -> (Step, String) {
+    fn go(&mut self, step: Step, anew: bool) -> (Step, String, Option<BTreeSet<String>>) {
         let left = self.state.clone();
         let opened = step.opened.clone().map(|file| {
             // The other recipe is another file's.
@@ -74,13 +76,19 @@ impl Bench {
         let there = step.there(&left);
         let mut back = Step::from_to(&there, &left, &step.what);
         back.opened = opened;
-        self.before = if left.text == there.text && back.opened.is_none() && !anew {
-            self.state = there;
-            self.evaluate()
-        } else {
-            self.attempt(there, self.band.clone()).outcome
-        };
-        (back, step.what)
+        let is_here = back.opened.is_none() && !anew;
+        let band = self.band.clone();
+        let grown = is_here.then(|| self.grow(&there, band.as_ref(), None));
+        let reach = grown.flatten().map(|(_, reach)| reach);
+        if reach.is_none() {
+            self.before = if left.text == there.text && is_here {
+                self.state = there;
+                self.evaluate()
+            } else {
+                self.attempt(there, band).outcome
+            };
+        }
+        (back, step.what, reach)
     }
 
     /// Which file `save` writes, where that has changed.

@@ -173,6 +173,7 @@ fn history_place() -> Option<PathBuf> {
 /// Through a pipe: line by line, ending at the first mistake.
 fn piped(mut bench: Bench, mut told: Told, output: &mut Output) -> Status {
     let mut block = String::new();
+    let mut open = 0;
     let mut number = 0;
     let mut first = 1;
     let stop = |bench: &Bench, message: &str, number: usize, output: &Output| {
@@ -198,10 +199,13 @@ fn piped(mut bench: Bench, mut told: Told, output: &mut Output) -> Status {
         } else {
             block.push('\n');
         }
-        block.push_str(line.trim_start_matches('\u{FEFF}'));
-        if syntax::open_braces(&block) > 0 {
+        let line = line.trim_start_matches('\u{FEFF}');
+        block.push_str(line);
+        open += syntax::open_braces(line);
+        if open > 0 {
             continue;
         }
+        open = 0;
         let statement = std::mem::take(&mut block);
         bench.typed_at("<stdin>", first);
         let reply = bench.step(&statement);

@@ -35,11 +35,11 @@ impl Machine {
         document::head(self.command, self.on.as_deref())
     }
 
-    /// One more recipe, as text.
-    pub fn recipe(&mut self, part: RecipePart) -> String {
-        let text = self.head() + &document::recipe(part, self.recipes == 0);
+    /// One more recipe, as text in pieces.
+    pub fn recipe(&mut self, part: RecipePart, put: &mut dyn FnMut(&str)) {
+        put(&self.head());
+        document::recipe(part, self.recipes == 0, put);
         self.recipes += 1;
-        text
     }
 
     pub fn list(&mut self, list: Json) {

@@ -69,11 +69,13 @@ impl Output {
 
     /// Writes what a document says of one recipe; nothing where none is wanted.
     pub fn recipe(&mut self, part: impl FnOnce() -> RecipePart) {
-        let text = match &self.machine {
-            Some(machine) => machine.borrow_mut().recipe(part()),
-            None => return,
+        let Some(machine) = self.machine.take() else {
+            return;
         };
-        self.result(&text);
+        machine
+            .borrow_mut()
+            .recipe(part(), &mut |piece| self.result(piece));
+        self.machine = Some(machine);
     }
 
     /// Puts a listing into the document.

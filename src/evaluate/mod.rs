@@ -64,7 +64,7 @@ pub use tally::{D2, Tallied};
 pub use verdict::{Comparison, Verdict, compared, short};
 pub use weighed::{Expected, OffBefore, OnScale, Step, Weighings};
 pub use weighed_short::WeighedShort;
-pub use whole::{Results, evaluate};
+pub use whole::{Results, bands_judged, evaluate};
 pub use why::{
     Why, WhyPlace, explain, explain_alloy, explain_let, explain_setting, explain_value, locate,
 };

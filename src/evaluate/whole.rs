@@ -1,5 +1,6 @@
 //! A band evaluated whole: figures first, then every limit that it does not keep, in the order in which it is judged.
 
+use std::cell::Cell;
 use std::iter::once_with;
 use std::sync::Arc;
 
@@ -14,11 +15,29 @@ use super::evaluation::{Evaluation, possible, stated_of};
 use super::of_band::shape_of;
 use super::shortfall::{Barred, Shortfall, short};
 
+thread_local! {
+    static JUDGED: Cell<u64> = const { Cell::new(0) };
+}
+
+/// How many bands this thread has evaluated with their limits since it began: what tells what a change costs, whatever
+/// the machine.
+///
+/// # Example
+/// ```
+/// use annulet::evaluate::bands_judged;
+/// assert_eq!(bands_judged(), 0);
+/// ```
+#[must_use]
+pub fn bands_judged() -> u64 {
+    JUDGED.get()
+}
+
 /// Evaluates a band.
 ///
 /// # Errors
 /// What makes it impossible.
 pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
+    JUDGED.set(JUDGED.get() + 1);
     let mut evaluation = possible(band)?;
     let judged = evaluation.walls();
     let written = |field| band.field(field).is_some_and(|field| field.at.is_some());

@@ -95,26 +95,6 @@ fn misspelt_size(field: &Field, first: &Expr, second: &Expr) -> Option<ModelErro
     let system = crate::catalogue::system_words().find(|word| word.to_uppercase() == capitals);
     let system = system.filter(|_| field.takes == Takes::Size)?;
     let written = syntax::print_expression(second);
-    // `US -1`: in capitals, and no size all the same.
-    if path.0 == system
-        && let Some(known) = crate::catalogue::system(system)
-        && let Err(problem) = RingSize::read(known, &written)
-        && matches!(second.kind, ExprKind::Negate(_))
-    {
-        let at = first.span.to(second.span);
-        return Some(sizes::refused(known, &written, at, problem));
-    }
-    // `UK MM`: in capitals, and no size that there is.
-    let capital =
-        matches!(&second.kind, ExprKind::Path(letter) if letter.0.to_uppercase() == letter.0);
-    if path.0 == system
-        && capital
-        && let Some(known) = crate::catalogue::system(system)
-        && let Err(problem) = RingSize::read(known, &written)
-    {
-        let at = first.span.to(second.span);
-        return Some(sizes::refused(known, &written, at, problem));
-    }
     let (rest, unit) = match &second.kind {
         ExprKind::Path(letter) => (letter.0.to_uppercase(), None),
         ExprKind::Quantity {
@@ -123,8 +103,16 @@ fn misspelt_size(field: &Field, first: &Expr, second: &Expr) -> Option<ModelErro
             let bare = written.strip_suffix(&unit.value).map(str::trim_end);
             (bare.unwrap_or(&written).to_owned(), Some(unit))
         }
-        _ => (written, None),
+        _ => (written.clone(), None),
     };
+    // `US -1`, `ISO sleeve`: in capitals too it is no size that there is.
+    if unit.is_none()
+        && let Some(known) = crate::catalogue::system(system)
+        && let Err(problem) = RingSize::read(known, &rest)
+    {
+        let at = first.span.to(second.span);
+        return Some(sizes::refused(known, &written, at, problem));
+    }
     let (message, label) = match unit {
         Some(_) if path.0 == system => ("a ring size has no unit", "a unit is too much"),
         _ => ("a ring size is written in capitals", "not capitals"),

@@ -6,6 +6,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use rustc_hash::FxHashSet;
+
 use crate::source::Span;
 use crate::syntax::ast::{self, Entry, Expr, ExprKind, Item, ListItem, Path, entries};
 
@@ -20,6 +22,8 @@ pub struct Mentions {
     by: BTreeMap<String, BTreeSet<String>>,
     /// Which of the names are those of bands.
     bands: BTreeSet<String>,
+    /// Words that are mentioned and are no names, some of which may be gone.
+    others: FxHashSet<String>,
 }
 
 impl Mentions {
@@ -30,37 +34,84 @@ impl Mentions {
         for entry in trees.iter().flat_map(|tree| entries(&tree.items)) {
             known.extend(name(entry));
         }
-        let mut names: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+        let mut found = Self::default();
         for entry in trees.iter().flat_map(|tree| entries(&tree.items)) {
-            if matches!(entry.head_name(), Some("require" | "use" | "annulet")) {
-                continue;
-            }
-            let own = name(entry).unwrap_or(COMMON);
-            let found = names.entry(own.to_owned()).or_default();
-            if matches!(entry.head_name(), Some("band" | "variant")) {
-                found.insert(COMMON.to_owned());
-            }
-            let mut each = |word: &str| {
-                if word != own && known.contains(word) {
-                    found.insert(word.to_owned());
-                }
-            };
-            in_entry(entry, &mut each);
-            // Bands of an order and alloys with a price stand as words of their block.
-            if own == COMMON {
-                in_heads(entry, &mut each);
-            }
+            found.read(entry, &|word| known.contains(word));
         }
-        let mut by: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
-        for (name, mentioned) in &names {
+        for (name, mentioned) in &found.names {
             for other in mentioned {
-                by.entry(other.clone()).or_default().insert(name.clone());
+                let by = found.by.entry(other.clone()).or_default();
+                by.insert(name.clone());
             }
         }
-        let all = trees.iter().flat_map(|tree| entries(&tree.items));
-        let bands = all.filter(|entry| matches!(entry.head_name(), Some("band" | "variant")));
-        let bands = bands.filter_map(name).map(str::to_owned).collect();
-        Self { names, by, bands }
+        found
+    }
+
+    /// Takes in what an entry of the top level mentions.
+    fn read(&mut self, entry: &Entry, is_known: &dyn Fn(&str) -> bool) {
+        if matches!(entry.head_name(), Some("require" | "use" | "annulet")) {
+            return;
+        }
+        let own = name(entry).unwrap_or(COMMON);
+        let found = self.names.entry(own.to_owned()).or_default();
+        if is_band(entry) {
+            found.insert(COMMON.to_owned());
+            self.bands.extend(name(entry).map(str::to_owned));
+        }
+        let others = &mut self.others;
+        let mut each = |word: &str| match is_known(word) {
+            true if word == own => {}
+            true => drop(found.insert(word.to_owned())),
+            false if others.contains(word) => {}
+            false => drop(others.insert(word.to_owned())),
+        };
+        in_entry(entry, &mut each);
+        // Bands of an order and alloys with a price stand as words of their block.
+        if own == COMMON {
+            in_heads(entry, &mut each);
+        }
+    }
+
+    /// Puts bands in the place of others, which nothing but one another mentions.
+    pub fn put(&mut self, gone: &BTreeSet<String>, new: &Nested) {
+        for name in gone {
+            self.bands.remove(name);
+            for other in self.names.remove(name).into_iter().flatten() {
+                if let Some(by) = self.by.get_mut(&other) {
+                    by.remove(name);
+                }
+            }
+        }
+        let names: BTreeSet<&str> = entries(&new.items).filter_map(name).collect();
+        let mut found = Self::default();
+        for entry in entries(&new.items) {
+            found.read(entry, &|word| {
+                names.contains(word) || self.names.contains_key(word)
+            });
+        }
+        for (name, mentioned) in &found.names {
+            for other in mentioned {
+                let by = self.by.entry(other.clone()).or_default();
+                by.insert(name.clone());
+            }
+        }
+        self.names.append(&mut found.names);
+        self.bands.append(&mut found.bands);
+        self.others.extend(found.others);
+    }
+
+    /// Whether a word is a name of the top level, or is mentioned as if it were one.
+    #[must_use]
+    pub fn knows(&self, word: &str) -> bool {
+        self.names.contains_key(word) || self.others.contains(word)
+    }
+
+    /// All that some bands rest on that are not among those read, and what stands in blocks without a name.
+    #[must_use]
+    pub fn under(&self, bands: &Nested) -> BTreeSet<String> {
+        let mentioned = entries(&bands.items).flat_map(mentioned_in);
+        let known = mentioned.filter(|word| self.names.contains_key(word));
+        self.rests_on(known.chain([COMMON.to_owned()]))
     }
 
     /// Whether a change that reaches these names reaches what stands in blocks without a name: prices, the shop,
@@ -128,6 +179,12 @@ pub fn mentioned_in(entry: &Entry) -> BTreeSet<String> {
         found.insert(word.to_owned());
     });
     found
+}
+
+/// Whether an entry of the top level is a band, or a variant of one.
+#[must_use]
+pub fn is_band(entry: &Entry) -> bool {
+    matches!(entry.head_name(), Some("band" | "variant"))
 }
 
 /// The name that an entry of the top level gives.

@@ -89,7 +89,7 @@ pub use expression::{Evaluator, Scope};
 pub use laid::{Holder, Override, tells_apart};
 pub use marking::{Assay, BandSolder, Mark, Marking};
 pub use meets::{Figure, Meets};
-pub use mentions::{Mentions, mentioned, mentioned_in, name as given_name, paths};
+pub use mentions::{Mentions, is_band, mentioned, mentioned_in, name as given_name, paths};
 pub use merge::{alternative, says_kind};
 pub use moves::Move;
 pub use moving::Moved;

@@ -20,20 +20,51 @@ use super::laid::Holder;
 
 /// A tree whose dotted heads all stand as blocks.
 #[derive(Debug)]
-pub struct Nested(Tree);
+pub struct Nested {
+    tree: Tree,
+    /// No line of the top level was dotted, so that its items stand in the order written.
+    in_order: bool,
+}
 
 impl Deref for Nested {
     type Target = Tree;
 
     fn deref(&self) -> &Tree {
-        &self.0
+        &self.tree
     }
 }
 
 impl Nested {
     /// Items that were nested before, changed in their values alone.
     pub(super) fn as_read(items: Vec<Item>) -> Self {
-        Self(Tree { items })
+        Self {
+            tree: Tree { items },
+            in_order: false,
+        }
+    }
+
+    /// Whether its items stand in the order written, each for itself.
+    #[must_use]
+    pub fn is_in_order(&self) -> bool {
+        self.in_order
+    }
+
+    /// A tree of some of its items, and those of another behind them.
+    #[must_use]
+    pub fn with_last(&self, keep: &dyn Fn(&Item) -> bool, last: &Self) -> Self {
+        let kept = self.items.iter().filter(|item| keep(item));
+        let items = kept.chain(&last.items).cloned().collect();
+        Self {
+            tree: Tree { items },
+            in_order: self.in_order && last.in_order,
+        }
+    }
+
+    /// Puts the items of another in the place of those behind the first so many.
+    pub fn put_last(&mut self, kept: usize, last: Self) {
+        self.in_order &= last.in_order;
+        self.tree.items.truncate(kept);
+        self.tree.items.extend(last.tree.items);
     }
 
     /// Puts every dotted line where it leads.
@@ -41,7 +72,8 @@ impl Nested {
     pub fn of(tree: Tree) -> Self {
         let Tree { mut items } = tree;
         let mut more: FxHashMap<usize, Vec<Entry>> = FxHashMap::default();
-        if entries(&items).any(is_dotted) {
+        let in_order = !entries(&items).any(is_dotted);
+        if !in_order {
             let names = TopNames::of(&items);
             let led: Vec<Option<Lead>> = items
                 .iter()
@@ -96,7 +128,10 @@ impl Nested {
                 });
             }
         }
-        Self(Tree { items })
+        Self {
+            tree: Tree { items },
+            in_order,
+        }
     }
 }
 

@@ -75,6 +75,17 @@ impl Recipe {
         });
         known.contains(name)
     }
+
+    /// Puts the names of bands in the place of others among those that are known.
+    pub fn rename(&mut self, gone: &BTreeSet<String>, new: &[Named]) {
+        if let Some(known) = self.known.get_mut() {
+            let known = Arc::make_mut(known);
+            for name in gone {
+                known.remove(name);
+            }
+            known.extend(new.iter().map(|named| named.name.clone()));
+        }
+    }
 }
 
 /// A `let` with its value.

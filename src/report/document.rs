@@ -5,7 +5,7 @@
 
 use serde_json::{Map, Value as Json, json};
 
-use crate::evaluate::Evaluation;
+use crate::evaluate::{Evaluation, stopped};
 use crate::source::is_safe;
 
 use super::json::add;
@@ -139,15 +139,16 @@ pub fn head(command: &str, on: Option<&str>) -> String {
     text
 }
 
-/// One recipe of a document; `first` where none stands before it.
-#[must_use]
-pub fn recipe(mut part: RecipePart, first: bool) -> String {
-    let mut text = String::from(if first { "\n  " } else { ",\n  " });
-    let mut bands = std::mem::take(&mut part.results);
+/// One recipe of a document, handed over in pieces, so that of its bands no more than one stands in memory as text;
+/// `first` where none stands before it.
+pub fn recipe(mut part: RecipePart, first: bool, put: &mut dyn FnMut(&str)) {
+    let bands = std::mem::take(&mut part.results);
     let Json::Object(map) = part.beside_results() else {
-        return text;
+        return;
     };
+    let mut text = String::from(if first { "\n  " } else { ",\n  " });
     let mut open = '{';
+    let mut bands = bands.into_iter();
     for (key, member) in &map {
         text.push_str(&format!("{open}\n   {}: ", safe(&json!(key).to_string())));
         open = ',';
@@ -156,7 +157,9 @@ pub fn recipe(mut part: RecipePart, first: bool) -> String {
             continue;
         }
         let mut before = '{';
-        for evaluation in bands.drain(..) {
+        for evaluation in bands.by_ref().take_while(|_| !stopped()) {
+            put(&text);
+            text.clear();
             let mut results = Map::new();
             add(&mut results, &evaluation);
             for (path, found) in &results {
@@ -171,7 +174,7 @@ pub fn recipe(mut part: RecipePart, first: bool) -> String {
         text.push_str(if before == '{' { "{}" } else { "\n   }" });
     }
     text.push_str("\n  }");
-    text
+    put(&text);
 }
 
 /// How a document ends: listings, findings each as text of its own, and the exit status.
@@ -206,7 +209,7 @@ pub fn whole(
     let count = parts.len();
     let mut text = head(command, on);
     for (place, part) in parts.into_iter().enumerate() {
-        text.push_str(&recipe(part, place == 0));
+        recipe(part, place == 0, &mut |piece| text.push_str(piece));
     }
     text.push_str(&tail(count, &[], findings, status));
     text

@@ -3,6 +3,8 @@
 //! Input: a prepared recipe and a line that could be laid over it, or a block of the top level. Output: the
 //! text as a person would have edited it. Whether the result is sound is for the next evaluation to say.
 
+use std::ops::Range;
+
 use crate::finding::Finding;
 use crate::model::{Holder, Nested, alloy_field, alternative, nest, says_kind, tells_apart};
 use crate::schema::{self, BlockId, Field, FieldId};
@@ -14,7 +16,7 @@ use crate::syntax::{self, TOP_WORDS};
 use super::dotted::Dotted;
 use super::error::SessionError;
 use super::holders::{find_band, find_holder};
-use super::names::single_name;
+use super::names::{single_name, single_word};
 use super::{Outcome, Prepared, Session, Tried};
 
 /// The order of fields in a band, and of blocks in a recipe.
@@ -130,7 +132,12 @@ impl Session {
             return Err(parsed.findings);
         }
         let names = prepared.names();
-        let mut text = own.text.to_string();
+        // What says something of one band alone is written into the lines that it stands in.
+        let lines = lines_of_one(prepared, &own, &parsed.value, tried);
+        let lines = lines.unwrap_or(0..own.text.len());
+        let part = |range| own.text.get(range).unwrap_or_default();
+        let (before, behind) = (part(0..lines.start), part(lines.end..own.text.len()));
+        let mut text = part(lines).to_owned();
         let mut above = comments;
         for entry in ast::entries(&parsed.value.items) {
             let place = names.place(entry, tried.band.as_deref(), &mut findings);
@@ -204,8 +211,38 @@ impl Session {
                 }
             };
         }
-        Ok(text)
+        Ok([before, &text, behind].concat())
     }
+}
+
+/// The lines of a recipe that hold the one band that a line speaks of, in bytes; none where it speaks of more, or what
+/// it says may stand elsewhere too.
+fn lines_of_one(
+    prepared: &Prepared,
+    own: &Source,
+    line: &Tree,
+    tried: &Tried,
+) -> Option<Range<usize>> {
+    let mut entries = ast::entries(&line.items).map(|entry| {
+        let place = prepared
+            .names()
+            .place(entry, tried.band.as_deref(), &mut Vec::new())?;
+        match place {
+            (Holder::Band(name), path) if path != "without" => Some(name),
+            _ => None,
+        }
+    });
+    let name = entries.next()??;
+    if entries.any(|other| other.as_ref() != Some(&name)) || own.text.contains('\r') {
+        return None;
+    }
+    let band = find_band(prepared.alone()?, &name)?;
+    let comment = band.comment.as_ref().map(|comment| comment.span);
+    let range = own.range(comment.map_or(band.span, |comment| band.span.to(comment)));
+    let start = own.text.get(..range.start)?.rfind('\n');
+    let end = own.text.get(range.end..)?.find('\n');
+    let start = start.map_or(0, |start| start + 1);
+    Some(start..end.map_or(own.text.len(), |end| range.end + end + 1))
 }
 
 /// Says in the dotted lines of a text what stands in them; whether nothing is left to say.
@@ -316,7 +353,9 @@ pub(crate) fn put_block(own: &Source, tree: &Tree, block: &str) -> String {
 
 /// Whether two entries of the top level give the same thing.
 fn is_same(known: &Entry, new: &Entry) -> bool {
-    let first = |entry: &Entry| entry.values.first().and_then(single_name);
+    fn first(entry: &Entry) -> Option<&str> {
+        entry.values.first().and_then(single_word)
+    }
     match (known.head_name(), new.head_name()) {
         (Some("band" | "variant"), Some("band" | "variant")) => first(known) == first(new),
         (Some("let"), Some("let")) => let_name(known) == let_name(new),

@@ -3,7 +3,7 @@
 use crate::model::Holder;
 use crate::syntax::ast::{self, Entry, Tree};
 
-use super::names::single_name;
+use super::names::single_word;
 
 /// The entry that an override lays over: a band by its name, another block by its word and name.
 pub(super) fn find_holder<'t>(tree: &'t Tree, holder: &Holder) -> Option<&'t Entry> {
@@ -20,6 +20,6 @@ pub(super) fn find_holder<'t>(tree: &'t Tree, holder: &Holder) -> Option<&'t Ent
 pub(super) fn find_band<'t>(tree: &'t Tree, name: &str) -> Option<&'t Entry> {
     ast::entries(&tree.items).find(|entry| {
         let is_band = matches!(entry.head_name(), Some("band" | "variant"));
-        is_band && entry.values.first().and_then(single_name).as_deref() == Some(name)
+        is_band && entry.values.first().and_then(single_word) == Some(name)
     })
 }

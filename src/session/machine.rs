@@ -2,13 +2,14 @@
 
 use serde_json::Value as Json;
 
+use crate::evaluate::stopped;
 use crate::finding::{Finding, Identity};
-use crate::model::given_name;
+use crate::model::{Nested, given_name};
 use crate::report::{self, document};
 use crate::source::Sources;
 use crate::syntax::ast;
 
-use super::{Outcome, Prepared};
+use super::Outcome;
 
 impl Outcome {
     /// What a document says of the recipe: bands and results, where they are wanted, requirements, orders.
@@ -17,7 +18,11 @@ impl Outcome {
         let mut part = document::RecipePart {
             file: files.first().cloned().unwrap_or_default(),
             files: files.to_vec(),
-            bands: self.shown().map(report::band_json).collect(),
+            bands: self
+                .shown()
+                .take_while(|_| !stopped())
+                .map(report::band_json)
+                .collect(),
             requirements: self
                 .verdicts
                 .iter()
@@ -39,8 +44,8 @@ impl Outcome {
     }
 
     /// Says of every finding which band and field it lies in, where whoever found it does not.
-    pub(super) fn identify(&mut self, prepared: &Prepared) {
-        let trees = prepared.trees().iter();
+    pub(super) fn identify(&mut self, trees: &[Nested]) {
+        let trees = trees.iter();
         let entries = trees.flat_map(|tree| ast::entries(&tree.items));
         let bands: Vec<&ast::Entry> = entries
             .filter(|entry| matches!(entry.head_name(), Some("band" | "variant")))

@@ -20,6 +20,7 @@ mod error;
 mod exploring;
 mod fingerprint;
 mod gauge;
+mod grown;
 mod holders;
 mod limit;
 mod lines;

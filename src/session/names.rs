@@ -109,6 +109,22 @@ impl Names {
         }
     }
 
+    /// Puts the last bands of a recipe that uses no file in the place of others.
+    pub fn put(&mut self, gone: &BTreeSet<String>, last: &Nested) {
+        let is_left = |name: &String| !gone.contains(name);
+        self.bands.retain(is_left);
+        self.own.retain(is_left);
+        self.cuts.retain(|(band, _, _)| is_left(band));
+        for entry in ast::entries(&last.items) {
+            let Some(band) = entry.values.first().and_then(single_name) else {
+                continue;
+            };
+            self.cuts.extend(named_cuts(&band, entry));
+            self.bands.push(band.clone());
+            self.own.push(band);
+        }
+    }
+
     /// Whether some words are among them.
     pub fn any(&self, words: &BTreeSet<String>) -> bool {
         let blocks = self.blocks.iter().filter_map(|block| block.name.as_ref());
@@ -135,8 +151,13 @@ fn named_cuts(band: &str, entry: &ast::Entry) -> Vec<(String, String, String)> {
 }
 
 pub(super) fn single_name(expr: &ast::Expr) -> Option<String> {
+    single_word(expr).map(str::to_owned)
+}
+
+/// The same as it stands in the tree.
+pub(super) fn single_word(expr: &ast::Expr) -> Option<&str> {
     match &expr.kind {
-        ast::ExprKind::Path(path) => path.single().map(str::to_owned),
+        ast::ExprKind::Path(path) => path.single(),
         _ => None,
     }
 }

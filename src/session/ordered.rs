@@ -12,6 +12,7 @@ use crate::schema::OrderResult;
 use crate::words;
 
 use rust_decimal::Decimal;
+use rustc_hash::FxHashMap;
 
 use super::order_line::Line;
 use super::{Outcome, Prepared, Request, Session};
@@ -23,16 +24,21 @@ impl Session {
             return;
         }
         let orders = std::mem::take(&mut outcome.recipe.orders);
+        // A band in a size is worked out once, however often it is ordered so.
+        let mut known: FxHashMap<(&str, &str), Line> = FxHashMap::default();
         for order in &orders {
             let mut lines: Vec<Line> = Vec::new();
             for item in &order.items {
                 let own = outcome.evaluation(&item.band);
-                let line = match &item.size {
-                    None => Line {
+                let size = item.size.as_deref();
+                let before = size.and_then(|size| known.get(&(&*item.band, size)));
+                let line = match (size, before) {
+                    (_, Some(line)) => line.clone(),
+                    (None, None) => Line {
                         evaluation: own.cloned(),
                         said: Vec::new(),
                     },
-                    Some(size) => {
+                    (Some(size), None) => {
                         let (evaluation, mut said) =
                             self.in_size(prepared, request, outcome, (&item.band, size), None);
                         let limits = evaluation.as_ref().map(words::findings);
@@ -42,7 +48,9 @@ impl Session {
                         if own.is_none() {
                             said.clear();
                         }
-                        Line { evaluation, said }
+                        let line = Line { evaluation, said };
+                        known.insert((&item.band, size), line.clone());
+                        line
                     }
                 };
                 if own.is_some() {

@@ -80,13 +80,6 @@ impl Session {
         (band, size): (&str, &str),
         more: &str,
     ) -> (Option<Evaluation>, Vec<Finding>) {
-        // What was measured is so of one ring.
-        let measured = ["made", "weighed"].into_iter().filter(|word| {
-            let holder = Holder::Block(word, Some(band.to_owned()));
-            let tree = prepared.tree();
-            tree.is_some_and(|tree| find_holder(tree, &holder).is_some())
-        });
-        let rest: String = measured.map(|word| format!(", without {word}")).collect();
         // A size laid over it from outside stands against the one that is asked for here.
         let mut tried = Tried {
             line: format!("size {size}{more}"),
@@ -96,7 +89,14 @@ impl Session {
         if let Some(found) = self.size_by_numbers(prepared, outcome, band, &tried) {
             return found;
         }
-        tried.line.push_str(&rest);
+        // What was measured is so of one ring.
+        for word in ["made", "weighed"] {
+            let holder = Holder::Block(word, Some(band.to_owned()));
+            let tree = prepared.tree();
+            if tree.is_some_and(|tree| find_holder(tree, &holder).is_some()) {
+                tried.line.push_str(&format!(", without {word}"));
+            }
+        }
         let mut request = request.clone();
         request.tries.push(tried);
         let names = BTreeSet::from([band.to_owned()]);

@@ -123,6 +123,29 @@ impl Prepared {
         })
     }
 
+    /// Its tree, where all of it could be read, each item stands for itself, and it rests on no other file.
+    pub(super) fn alone(&self) -> Option<&Nested> {
+        let [tree] = self.trees.as_slice() else {
+            return None;
+        };
+        let is_alone = self.is_sound() && self.drawn_files.is_empty() && tree.is_in_order();
+        is_alone.then_some(tree)
+    }
+
+    /// The drawings that cuts name.
+    pub(super) fn drawings(&self) -> &Drawings {
+        &self.drawings
+    }
+
+    /// Puts its last bands in the place of others.
+    pub(super) fn put_last(&mut self, kept: usize, gone: &BTreeSet<String>, last: Nested) {
+        self.mentions.put(gone, &last);
+        self.names.put(gone, &last);
+        if let Some(tree) = self.trees.first_mut() {
+            tree.put_last(kept, last);
+        }
+    }
+
     /// Whether all of its text could be read.
     pub(super) fn is_sound(&self) -> bool {
         self.findings.is_empty()
@@ -230,7 +253,7 @@ impl Session {
         outcome.tell_unread(&mut findings);
         outcome.findings = findings;
         settle(&mut outcome.findings);
-        outcome.identify(prepared);
+        outcome.identify(&prepared.trees);
         outcome
     }
 
@@ -293,44 +316,21 @@ impl Session {
         findings.extend(problems);
         prepared.without_lost(&mut findings);
         let noted = !findings.is_empty() || !prepared.is_sound();
-        let mut evaluations = Vec::new();
-        let (mut aside, mut of_bands) = (Vec::new(), Vec::new());
-        let sound = |band: &&Arc<Band>| !refused && !prepared.is_broken(band);
-        for band in recipe.bands.iter().filter(sound) {
-            let found = match evaluate::evaluate(band) {
-                Ok(evaluation) => {
-                    let limits = words::findings(&evaluation);
-                    evaluations.push(evaluation);
-                    limits
-                }
-                Err(why) if !band.used => words::barred(band, why),
-                Err(why) => {
-                    aside.extend(words::barred(band, why));
-                    continue;
-                }
-            };
-            if !band.used {
-                findings.extend(found.iter().cloned());
-                of_bands.extend(found.into_iter().map(|one| (band.name.clone(), one)));
-            }
-        }
-        evaluate::read_each_other(&evaluations);
-        Outcome {
-            recipe,
-            evaluations,
-            verdicts: Vec::new(),
-            orders: Vec::new(),
-            lines: Vec::new(),
-            on: None,
-            findings,
-            chosen: request.band.clone(),
-            aside,
-            of_bands,
-            noted,
-            patched: names.is_some(),
-            refused,
-            places: std::sync::OnceLock::default(),
-        }
+        let mut outcome = match refused {
+            true => Outcome {
+                recipe,
+                ..Outcome::default()
+            },
+            false => Outcome::of_bands(prepared, recipe),
+        };
+        let of_bands = outcome.of_bands.iter();
+        findings.extend(of_bands.map(|(_, one)| one.clone()));
+        outcome.findings = findings;
+        outcome.chosen.clone_from(&request.band);
+        outcome.noted = noted;
+        outcome.patched = names.is_some();
+        outcome.refused = refused;
+        outcome
     }
 
     /// A recipe that says nothing, and has no mistake that would explain it.
@@ -351,5 +351,34 @@ impl Session {
             };
             findings.push(problem.into());
         }
+    }
+}
+
+impl Outcome {
+    /// The bands of a recipe evaluated, with what is found while they are; nothing else of it.
+    pub(super) fn of_bands(prepared: &Prepared, recipe: Recipe) -> Self {
+        let mut outcome = Self::default();
+        let sound = |band: &&Arc<Band>| !prepared.is_broken(band);
+        for band in recipe.bands.iter().filter(sound) {
+            let found = match evaluate::evaluate(band) {
+                Ok(evaluation) => {
+                    let limits = words::findings(&evaluation);
+                    outcome.evaluations.push(evaluation);
+                    limits
+                }
+                Err(why) if !band.used => words::barred(band, why),
+                Err(why) => {
+                    outcome.aside.extend(words::barred(band, why));
+                    continue;
+                }
+            };
+            if !band.used {
+                let found = found.into_iter().map(|one| (band.name.clone(), one));
+                outcome.of_bands.extend(found);
+            }
+        }
+        evaluate::read_each_other(&outcome.evaluations);
+        outcome.recipe = recipe;
+        outcome
     }
 }

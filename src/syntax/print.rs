@@ -111,8 +111,8 @@ fn entry(text: &mut String, entry: &Entry, depth: usize) {
 }
 
 /// A value behind another, such that what ends the one and begins the other is not read as one thing:
-/// `ISO 54mm` would be the size `ISO 54` if a space stood before its unit, and a fraction would join the whole
-/// number or letter before it.
+/// `ISO 54mm` would be the size `ISO 54` if a space stood before its unit, as `UK N 1/2mm` would be `UK N 1/2`; and a
+/// fraction would join the whole number or letter before it.
 fn beside(before: Option<&Expr>, value: &Expr) -> String {
     let mut text = print_expression(value);
     let (Some(last), ExprKind::Quantity { number, unit }) = (before.map(last), &first(value).kind)
@@ -121,7 +121,9 @@ fn beside(before: Option<&Expr>, value: &Expr) -> String {
     };
     let is_fraction = matches!(number, Numeral::Fraction { whole: 0, .. });
     match &last.kind {
-        ExprKind::Path(path) if unit.is_some() && like_system(&path.0) => {
+        ExprKind::Path(path)
+            if unit.is_some() && (like_system(&path.0) || is_fraction && is_letter(&path.0)) =>
+        {
             let mut digits = String::new();
             self::number(&mut digits, *number);
             if let Some(rest) = text.strip_prefix(&digits) {
@@ -139,6 +141,11 @@ fn beside(before: Option<&Expr>, value: &Expr) -> String {
 /// Whether the grammar would take a word for a size system.
 fn like_system(word: &str) -> bool {
     word.len() > 1 && word.chars().take(2).all(|c| c.is_ascii_uppercase())
+}
+
+/// Whether the grammar would take a word for the letter of a size.
+fn is_letter(word: &str) -> bool {
+    word.len() == 1 && word.starts_with(|c: char| c.is_ascii_uppercase())
 }
 
 /// The operand that an expression's text begins with.

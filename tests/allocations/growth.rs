@@ -153,6 +153,24 @@ const LINES: &[(&str, usize, Text)] = &[
             + &each(n, |one| format!("width 4.{one:03} mm\n"))
             + &"undo\n".repeat(n)
     }),
+    ("bands typed one by one", 60, |n| {
+        each(n, |one| band(&format!("b{one}")))
+    }),
+    ("bands typed field by field", 20, |n| {
+        each(n, |one| {
+            format!(
+                "band b{one} {{ size ISO 54 }}\nwidth 5 mm\nthickness 1.8 mm\nprofile flat\nalloy silver-925\n"
+            )
+        })
+    }),
+    ("bands typed and taken back", 30, |n| {
+        each(n, |one| band(&format!("b{one}"))) + &"undo\n".repeat(n)
+    }),
+    ("bands typed, each asked for its weight", 40, |n| {
+        each(n, |one| {
+            format!("{}b{one}.weight\n", band(&format!("b{one}")))
+        })
+    }),
     ("lines of one block", 60, |n| {
         format!("band b {{\n{}}}\n", each(n, |one| format!("  # {one}\n")))
     }),
@@ -165,8 +183,10 @@ const LINES: &[(&str, usize, Text)] = &[
 ];
 
 /// Lines at a bench that each read the recipe again, once: their sum grows with the square.
-const READING: &[(&str, usize, Text)] = &[("bands typed one by one", 30, |n| {
+const READING: &[(&str, usize, Text)] = &[("the first of many bands changed", 30, |n| {
     each(n, |one| band(&format!("b{one}")))
+        + "on b0\n"
+        + &each(n, |one| format!("width 4.{one:03} mm\n"))
 })];
 
 /// No file is there.

@@ -66,6 +66,18 @@ fn lines_of_a_band() {
     }
 }
 
+/// Lines of a band whose repair, where one is offered, mends what it is offered for; names that can be changed and not
+/// changed back.
+const OFFERED: &[&str] = &["size ISO sleeve", "size iso 54", "size us -1", "size UK MM"];
+
+#[test]
+fn what_is_offered_mends() {
+    for line in OFFERED {
+        crate::fuzz_holds::editor::holds(&band_with(&[line]));
+    }
+    crate::fuzz_holds::editor::holds("band profile { size ISO 54 }\n");
+}
+
 /// A piece, how often it is repeated, and the code of the first finding.
 const HEAPS: &[(&str, usize, &str)] = &[
     ("{", 49, "syntax::too_deep"),
@@ -107,6 +119,7 @@ const ENTRIES: &[&str] = &[
     "size ISO 54mm",
     "size ISO 1/2mm + 1 mm",
     "size US 7 1/2in",
+    "size UK N 1/2m",
     "size x + UK-old 5mm",
     // The nought keeps these fractions apart from what stands before them.
     "a 7 0 1/2",

@@ -11,6 +11,7 @@
 mod batches;
 mod bench;
 mod bench_complete;
+mod bench_grown;
 mod bench_lines;
 mod bench_model;
 mod bench_reach;

@@ -302,3 +302,53 @@ fn a_groove_has_no_hole_where_its_tip_is_lowest() {
     }
     assert!(seen > 200, "{seen}");
 }
+
+#[test]
+fn a_pocket_shrinks_as_its_triangle_does() {
+    // Inside a triangle of area A and inradius r, what is d off its sides is the triangle to the scale 1 - d/r. These
+    // shrink to almost nothing at one of the distances.
+    let outside = StripOutside::flat(30.0, 60.0).unwrap();
+    let triangles: [[(f64, f64); 3]; 3] = [
+        [(3.5, 2.0), (0.5, 1.0), (0.0, 3.0)],
+        [(3.5, 6.5), (11.5, 12.5), (17.0, 7.5)],
+        [(2.5, 2.0), (3.5, 0.5), (2.5, 17.0)],
+    ];
+    let area = |points: &[(f64, f64)]| {
+        let next = points.iter().cycle().skip(1);
+        let sum: f64 = points
+            .iter()
+            .zip(next)
+            .map(|(a, b)| a.0 * b.1 - b.0 * a.1)
+            .sum();
+        sum.abs() / 2.0
+    };
+    let mut seen = 0;
+    for triangle in triangles {
+        let next = triangle.iter().cycle().skip(1);
+        let round: f64 = triangle
+            .iter()
+            .zip(next)
+            .map(|(a, b)| (a.0 - b.0).hypot(a.1 - b.1))
+            .sum();
+        let inner = 2.0 * area(&triangle) / round;
+        let nodes = triangle.map(|(u, v)| PathPoint {
+            at: StripPlace { u, v },
+            run: StrokeRun::Line,
+        });
+        for half in (1..60).map(|step| 0.0333 * f64::from(step)) {
+            let pocket = Pocket::of(&outside, 0, 0.1, &nodes, half, None);
+            let loops = pocket.loops.iter();
+            let found: f64 = loops
+                .map(|one| area(&one.iter().map(|at| (at.u, at.v)).collect::<Vec<_>>()))
+                .sum();
+            let share = (1.0 - half / inner).max(0.0);
+            let wanted = area(&triangle) * share * share;
+            assert!(
+                (found - wanted).abs() < 1e-4,
+                "{triangle:?} {half}: {found}, {wanted}"
+            );
+            seen += usize::from(wanted > 0.0);
+        }
+    }
+    assert!(seen > 30, "{seen}");
+}

@@ -2,6 +2,8 @@
 //! taken back leave nothing, and done again they leave the same text.
 
 use annulet::bench::{Bench, NoFiles, statements};
+use annulet::finding::Finding;
+use annulet::session::Request;
 
 use super::run::Run;
 
@@ -19,7 +21,22 @@ pub fn holds(text: &str) {
     }
     let written = bench.text().to_owned();
     if bench.tries() == 0 {
-        let fresh = Run::of(&written).figures();
+        let request = Request {
+            band: bench.outcome().chosen.clone(),
+            ..Request::default()
+        };
+        let fresh = Run::with(&written, &request);
+        let said = |findings: &[Finding]| -> Vec<String> {
+            let said = findings.iter();
+            said.map(|one| format!("{:?} {} {}", one.span(), one.code(), one.message()))
+                .collect()
+        };
+        // A recipe without a line is nothing that is wrong at a bench.
+        if !written.is_empty() {
+            let (held, afresh) = (&bench.outcome().findings, &fresh.outcome.findings);
+            assert_eq!(said(held), said(afresh), "{written}");
+        }
+        let fresh = fresh.figures();
         let held = bench.outcome().evaluations.iter();
         let held: Vec<(String, u64)> = held
             .map(|one| (one.band.name.clone(), one.figures.weight.to_bits()))

@@ -5,6 +5,7 @@
 use annulet::assist::{Opening, given, hovered, renamed, used_at};
 use annulet::finding::Finding;
 use annulet::session::NoLibrary;
+use annulet::syntax::TOP_WORDS;
 
 use super::run::Run;
 
@@ -61,6 +62,10 @@ pub fn holds(text: &str) {
         {
             let weights = [one, other].map(|of| of.figures.weight.to_bits());
             assert_eq!(weights[0], weights[1], "{there}");
+        }
+        // What is called as a block begins can be called otherwise, and nothing can be called so.
+        if TOP_WORDS.contains(&old) {
+            continue;
         }
         match renamed(&moved, first.start, old) {
             Ok(back) => assert_eq!(back.written(&there, old), text),
