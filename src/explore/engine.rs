@@ -201,8 +201,7 @@ impl<'a> Engine<'a> {
         !self.readings.iter().any(names) && !self.conditions.iter().any(compared)
     }
 
-    /// What the kernel takes of the only band that is read, where each axis moves lengths in there and nothing else, and only metal
-    /// is asked.
+    /// What the kernel takes of the only band that is read, where each axis moves lengths in there and nothing else.
     fn lengths(&self, base: &Base) -> Option<Lengths> {
         let metal = |id: ResultId| id.row().room == Room::Metal;
         let read = self
@@ -216,9 +215,6 @@ impl<'a> Engine<'a> {
         let [Some(place)] = base.places.as_slice() else {
             return None;
         };
-        if !read || !judged {
-            return None;
-        }
         let band = base.recipe.as_ref().ok()?.bands.get(*place)?;
         let input = evaluate::input_of(band);
         // What a field does to what the kernel takes is asked of both ways, at the first and the last value.
@@ -250,13 +246,13 @@ impl<'a> Engine<'a> {
             }
         }
         let stated = evaluate::stated_of(band);
-        let wanted = self.wanted();
+        let metal = (read && judged).then(|| self.wanted());
         Some(Lengths {
             band: *place,
-            level: wanted == FiguresWanted::Volumes && !evaluate::is_stretched(&input),
+            level: metal == Some(FiguresWanted::Volumes) && !evaluate::is_stretched(&input),
             input,
             stated,
-            wanted,
+            metal,
         })
     }
 

@@ -4,14 +4,14 @@ use std::borrow::Cow;
 use std::cell::OnceCell;
 use std::sync::Arc;
 
-use smallvec::SmallVec;
+use smallvec::{SmallVec, smallvec};
 
 use crate::evaluate::{self, Evaluation};
 use crate::kernel::Figures;
 use crate::model::{Band, FieldValue, Move, Moved, Recipe, Value};
 
 use super::engine::{Base, Engine, Patch};
-
+use super::lengths::Lengths;
 use super::reading::{Came, Cell, Compared, Condition, Meant, Readout, What, lies};
 use super::stepping::{Stepped, Stepping};
 
@@ -35,6 +35,8 @@ struct OneRow<'s> {
     /// Bands of which nothing moved but their money.
     paid: SmallVec<[usize; 2]>,
     lets: Option<Moved>,
+    /// What the kernel takes of the only band that is read, where it is known.
+    lengths: Option<&'s Lengths>,
     read: SmallVec<[OnceCell<Option<Evaluation>>; 2]>,
 }
 
@@ -70,7 +72,16 @@ impl<'e, 'a> RowReader<'e, 'a> {
         };
         if let Some(stepping) = &mut self.stepping {
             match stepping.step(engine, base, places) {
-                Stepped::There => return stepping.read(engine, cells),
+                Stepped::There => {
+                    let Some(band) = &stepping.band else {
+                        return stepping.read(engine, cells);
+                    };
+                    let lengths = &stepping.lengths;
+                    let moved = smallvec![(lengths.band, Arc::clone(band))];
+                    let mut row = OneRow::new(engine, base, recipe, moved);
+                    row.lengths = Some(lengths);
+                    return row.cells(engine, cells);
+                }
                 Stepped::Barred => return Came::Barred,
                 Stepped::Beyond => {}
             }
@@ -117,7 +128,7 @@ impl<'e, 'a> RowReader<'e, 'a> {
             _ => {
                 let base = engine.base(lines.clone());
                 if lines.is_empty() {
-                    self.stepping = base.lengths.as_ref().map(Stepping::of);
+                    self.stepping = Stepping::of(&base);
                     self.base = Some((SmallVec::new(), Arc::clone(&base)));
                 }
                 base
@@ -150,7 +161,7 @@ impl<'e, 'a> RowReader<'e, 'a> {
         let lines = words().filter_map(|(axis, place)| Some(axis.line(&axis.value(*place)?)));
         let base = engine.base(lines.collect());
         let known = words().map(|(_, place)| *place).collect();
-        self.stepping = base.lengths.as_ref().map(Stepping::of);
+        self.stepping = Stepping::of(&base);
         self.base = Some((known, base));
     }
 
@@ -175,14 +186,26 @@ impl<'e, 'a> RowReader<'e, 'a> {
         }
         if let Some(lengths) = &base.lengths {
             let mut lengths = lengths.clone();
-            for (of, field, number) in fields {
-                if *of == lengths.band {
-                    lengths.put(field.field.id, *number);
-                }
+            fields.retain(|(of, ..)| *of == lengths.band);
+            for (_, field, number) in &fields {
+                lengths.put(field.field.id, *number);
             }
             let engine = self.engine;
-            let room = &mut Figures::NONE.clone();
-            return lengths.read(&engine.conditions, &engine.readings, room, cells);
+            if lengths.metal.is_some() {
+                let room = &mut Figures::NONE.clone();
+                return lengths.read(&engine.conditions, &engine.readings, room, cells);
+            }
+            let Some(band) = recipe.bands.get(lengths.band) else {
+                return Came::Barred;
+            };
+            let mut band = Arc::clone(band);
+            for (_, field, _) in fields {
+                Arc::make_mut(&mut band).put(Arc::clone(field));
+            }
+            let moved = smallvec![(lengths.band, band)];
+            let mut row = OneRow::new(engine, base, recipe, moved);
+            row.lengths = Some(&lengths);
+            return row.cells(engine, cells);
         }
         let mut moved: SmallVec<[(usize, Arc<Band>); 2]> = SmallVec::new();
         for (place, field, _) in fields {
@@ -206,7 +229,7 @@ impl<'e, 'a> RowReader<'e, 'a> {
             return Came::Barred;
         }
         let row = OneRow::new(self.engine, base, recipe, moved);
-        self.cells(&row, cells)
+        row.cells(self.engine, cells)
     }
 
     /// Any values, by the recipe's program, or else resolved anew.
@@ -234,7 +257,7 @@ impl<'e, 'a> RowReader<'e, 'a> {
                     .filter(|place| !moved.shaped.contains(place));
                 row.paid = paid.copied().collect();
                 row.lets = Some(moved);
-                self.cells(&row, cells)
+                row.cells(self.engine, cells)
             }
             Ok(None) => {
                 let lines = axes.map(|(axis, value)| axis.line(value)).collect();
@@ -243,28 +266,9 @@ impl<'e, 'a> RowReader<'e, 'a> {
                     return Came::Barred;
                 };
                 let row = OneRow::new(self.engine, &base, recipe, SmallVec::new());
-                self.cells(&row, cells)
+                row.cells(self.engine, cells)
             }
         }
-    }
-
-    /// The cells of a row whose conditions hold.
-    fn cells(&self, row: &OneRow<'_>, cells: &mut Vec<Cell>) -> Came {
-        let engine = self.engine;
-        for one in &engine.conditions {
-            match row.holds(one) {
-                Err(came) => return came,
-                Ok(false) => return Came::Dropped,
-                Ok(true) => {}
-            }
-        }
-        // A row in which nothing that is asked can be made is none.
-        let mut bands = 0..engine.bands.len();
-        if !bands.is_empty() && bands.all(|band| row.evaluation(band).is_none()) {
-            return Came::Barred;
-        }
-        cells.extend(engine.readings.iter().map(|reading| row.cell(reading)));
-        Came::Kept
     }
 }
 
@@ -281,12 +285,34 @@ impl<'s> OneRow<'s> {
             moved,
             paid: SmallVec::new(),
             lets: None,
+            lengths: None,
             read: engine.bands.iter().map(|_| OnceCell::new()).collect(),
         }
     }
 
+    /// The cells, if all conditions hold.
+    fn cells(&self, engine: &Engine<'_>, cells: &mut Vec<Cell>) -> Came {
+        for one in &engine.conditions {
+            match self.holds(one) {
+                Err(came) => return came,
+                Ok(false) => return Came::Dropped,
+                Ok(true) => {}
+            }
+        }
+        // A row in which nothing that is asked can be made is none.
+        let mut bands = 0..engine.bands.len();
+        if !bands.is_empty() && bands.all(|band| self.evaluation(band).is_none()) {
+            return Came::Barred;
+        }
+        cells.extend(engine.readings.iter().map(|reading| self.cell(reading)));
+        Came::Kept
+    }
+
     fn evaluated(&self, band: &Arc<Band>) -> Option<Evaluation> {
-        evaluate::sound(band)
+        match self.lengths {
+            Some(lengths) => evaluate::sound_with(band, lengths.input.clone(), &lengths.stated),
+            None => evaluate::sound(band),
+        }
     }
 
     /// A band that is read, evaluated; none where it cannot be made.
@@ -295,7 +321,7 @@ impl<'s> OneRow<'s> {
         let known = || {
             let band = self.recipe.bands.get(place)?;
             let known = self.base.known.get(at)?;
-            known.get_or_init(|| self.evaluated(band)).as_ref()
+            known.get_or_init(|| evaluate::sound(band)).as_ref()
         };
         let Some((_, band)) = self.moved.iter().find(|(moved, _)| *moved == place) else {
             return known();

@@ -1,8 +1,11 @@
 //! From one row to the next, where lengths alone move: only those of the axes that moved are put in anew.
 
+use std::sync::Arc;
+
 use smallvec::SmallVec;
 
 use crate::kernel::Figures;
+use crate::model::{Band, FieldValue};
 use crate::schema::FieldId;
 
 use super::engine::{Base, Engine, Patch};
@@ -11,7 +14,9 @@ use super::reading::{Came, Cell};
 
 /// What the kernel takes of a band, with the lengths of one row put in.
 pub(super) struct Stepping {
-    lengths: Lengths,
+    pub lengths: Lengths,
+    /// The band with them put in too; none where only metal is read.
+    pub band: Option<Arc<Band>>,
     /// Where its figures are computed.
     room: Figures,
     /// The places of the axes, and the fields that each has put.
@@ -31,13 +36,26 @@ pub(super) enum Stepped {
 }
 
 impl Stepping {
-    /// Nothing is put in yet.
-    pub fn of(lengths: &Lengths) -> Self {
-        Self {
-            lengths: lengths.clone(),
+    /// Nothing is put in yet; none where more than lengths may move.
+    pub fn of(base: &Base) -> Option<Self> {
+        let lengths = base.lengths.clone()?;
+        let band = || base.recipe.as_ref().ok()?.bands.get(lengths.band);
+        Some(Self {
+            band: match lengths.metal {
+                Some(_) => None,
+                None => Some(Arc::clone(band()?)),
+            },
+            lengths,
             room: Figures::NONE,
             places: SmallVec::new(),
             fields: SmallVec::new(),
+        })
+    }
+
+    fn put(&mut self, field: &Arc<FieldValue>, number: f64) {
+        self.lengths.put(field.field.id, number);
+        if let Some(band) = &mut self.band {
+            Arc::make_mut(band).put(Arc::clone(field));
         }
     }
 
@@ -62,7 +80,7 @@ impl Stepping {
                 return self.anew(engine, base, places);
             }
             for (_, field, number) in own() {
-                self.lengths.put(field.field.id, *number);
+                self.put(field, *number);
             }
             if let Some(known) = self.places.get_mut(at) {
                 *known = *place;
@@ -72,19 +90,19 @@ impl Stepping {
     }
 
     fn anew(&mut self, engine: &Engine<'_>, base: &Base, places: &[u64]) -> Stepped {
-        let Some(lengths) = &base.lengths else {
+        let Some(anew) = Self::of(base) else {
             return Stepped::Beyond;
         };
-        *self = Self::of(lengths);
+        *self = anew;
         let mut all = SmallVec::new();
         for (at, place) in places.iter().enumerate() {
             let patch = engine.patch(base, at, *place);
             let mut put = SmallVec::new();
             match &*patch {
                 Patch::Fields(fields) => {
-                    let own = fields.iter().filter(|(of, ..)| *of == lengths.band);
-                    for (_, field, number) in own {
-                        self.lengths.put(field.field.id, *number);
+                    let band = self.lengths.band;
+                    for (_, field, number) in fields.iter().filter(|(of, ..)| *of == band) {
+                        self.put(field, *number);
                         put.push(field.field.id);
                     }
                 }

@@ -5,7 +5,7 @@ use std::ops::{Add, Div, Mul, Sub};
 use rust_decimal::{Decimal, RoundingStrategy};
 use smallvec::SmallVec;
 
-use crate::quantity::{Number, from_f64};
+use crate::quantity::{Number, from_f64, millionths};
 
 /// A decimal that may be beyond the range of 28 digits, or not known; whatever is computed from it then is not
 /// known either.
@@ -81,14 +81,7 @@ impl std::iter::Sum for Exact {
 /// ```
 #[must_use]
 pub fn grams(mass: f64) -> Decimal {
-    let millionths = mass * 1e6;
-    let whole = millionths.round_ties_even();
-    let off = (millionths - whole).abs();
-    // Neither a half nor a whole number, as far as a float tells: rounded by its digits it comes to the same.
-    if off > 1e-4 && off < 0.499 && whole.abs() < 1e12 {
-        return Decimal::new(whole as i64, 6);
-    }
-    from_f64(mass).map_or(Decimal::ZERO, |mass| mass.round_dp(6))
+    millionths(mass).unwrap_or_default()
 }
 
 /// A time in seconds as a decimal: as written, or computed to the millisecond, halves to even.

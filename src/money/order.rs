@@ -302,7 +302,7 @@ fn seconds(order: &Order, made: &[Line<'_>], set_ups: &[SetUps]) -> (Exact, Exac
 /// What old metal is worth: at the price of the day, or at what buying it would cost where it is taken for the job.
 fn credited(credit: &Credit, book: &Book<'_>) -> Exact {
     let by_gram = if credit.supplied {
-        book.bought(&credit.alloy)
+        book.gram(&credit.alloy).bought
     } else {
         book.worth(&credit.alloy)
     };

@@ -5,7 +5,7 @@
 
 use smallvec::SmallVec;
 
-use super::curve::height;
+use super::curve::{height, heights};
 use super::curves::Curves;
 use super::shape::Catch;
 
@@ -69,32 +69,33 @@ pub fn slices(curves: &Curves<'_>, body: Body, cut: f64) -> Slices {
     places.extend(ends.flat_map(|piece| [piece.from.x, piece.to.x]));
     places.retain(|x| x.abs() <= half - shortened);
     places.sort_unstable_by(f64::total_cmp);
-    let at = |x: f64| -> (f64, f64) {
-        let top = height(&outside, x) - cut;
-        let bore = height(&inside, x);
-        let Some(hollow) = hollow else {
-            return (bore, top);
-        };
-        let within = cavity.is_some() && x > left && x < right;
-        match body {
-            Body::Solid => (bore, top),
-            Body::Shell => match cavity {
-                Some(cavity) if within => (height(&cavity.roof, x).max(hollow.foot()), top),
-                _ => (hollow.foot(), top),
-            },
-            Body::Sleeve => match hollow.relief {
-                Some(wall) if within => (bore, hollow.sleeve.min(bore + wall)),
-                _ => (bore, hollow.sleeve),
-            },
-        }
-    };
-    let slice = |x: f64, width: f64| {
-        let (from, to) = at(x);
-        Slice {
-            x,
-            width,
-            from,
-            to: to.max(from),
+    // The slices about a place, as far as no curve begins, ends or turns.
+    let about = |place: f64| {
+        let within = cavity.filter(|_| place > left && place < right);
+        let roof = within.map(|cavity| heights(&cavity.roof, place));
+        let (top, bore) = (heights(&outside, place), heights(&inside, place));
+        move |x: f64, width: f64| {
+            let (from, to) = match (hollow, body) {
+                (Some(hollow), Body::Shell) => {
+                    let foot = hollow.foot();
+                    let roof = roof.as_ref().map_or(foot, |roof| roof(x).max(foot));
+                    (roof, top(x) - cut)
+                }
+                (Some(hollow), Body::Sleeve) => {
+                    let bore = bore(x);
+                    match hollow.relief.filter(|_| roof.is_some()) {
+                        Some(wall) => (bore, hollow.sleeve.min(bore + wall)),
+                        None => (bore, hollow.sleeve),
+                    }
+                }
+                (None, _) | (_, Body::Solid) => (bore(x), top(x) - cut),
+            };
+            Slice {
+                x,
+                width,
+                from,
+                to: to.max(from),
+            }
         }
     };
     let turns = outside
@@ -106,13 +107,14 @@ pub fn slices(curves: &Curves<'_>, body: Body, cut: f64) -> Slices {
     let mut slices: Slices = turns
         .filter(|x| x.abs() <= half - shortened)
         .chain(edges)
-        .map(|x| slice(x, 0.0))
+        .map(|x| about(x)(x, 0.0))
         .collect();
     for (low, high) in places.iter().zip(places.iter().skip(1)) {
         let (middle, reach) = ((low + high) / 2.0, (high - low) / 2.0);
         if reach <= 0.0 {
             continue;
         }
+        let slice = about(middle);
         for (place, weight) in RULE {
             for x in [middle - place * reach, middle + place * reach] {
                 slices.push(slice(x, weight * reach));
