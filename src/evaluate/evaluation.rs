@@ -110,6 +110,15 @@ pub fn sound_with(band: &Arc<Band>, input: Input, stated: &SaidTwice) -> Option<
     (!kernel::goes_through(&found.figures)).then_some(found)
 }
 
+impl Evaluation {
+    /// The same of a band of which it is known that nothing may be off.
+    #[must_use]
+    pub fn with_nothing_off(mut self) -> Self {
+        self.points = OnceLock::from(Arc::default());
+        self
+    }
+}
+
 /// The same with the figures that are wanted; where those are volumes, a drawn cut may go through.
 pub(super) fn sound_of(
     band: &Arc<Band>,

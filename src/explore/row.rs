@@ -37,7 +37,9 @@ struct OneRow<'s> {
     lets: Option<Moved>,
     /// What the kernel takes of the only band that is read, where it is known.
     lengths: Option<&'s Lengths>,
-    read: SmallVec<[OnceCell<Option<Evaluation>>; 2]>,
+    /// Nothing of that band may be off.
+    nothing_off: bool,
+    read: SmallVec<[OnceCell<Option<Box<Evaluation>>>; 2]>,
 }
 
 impl<'e, 'a> RowReader<'e, 'a> {
@@ -80,6 +82,7 @@ impl<'e, 'a> RowReader<'e, 'a> {
                     let moved = smallvec![(lengths.band, Arc::clone(band))];
                     let mut row = OneRow::new(engine, base, recipe, moved);
                     row.lengths = Some(lengths);
+                    row.nothing_off = stepping.nothing_off;
                     return row.cells(engine, cells);
                 }
                 Stepped::Barred => return Came::Barred,
@@ -286,6 +289,7 @@ impl<'s> OneRow<'s> {
             paid: SmallVec::new(),
             lets: None,
             lengths: None,
+            nothing_off: false,
             read: engine.bands.iter().map(|_| OnceCell::new()).collect(),
         }
     }
@@ -309,10 +313,14 @@ impl<'s> OneRow<'s> {
     }
 
     fn evaluated(&self, band: &Arc<Band>) -> Option<Evaluation> {
-        match self.lengths {
-            Some(lengths) => evaluate::sound_with(band, lengths.input.clone(), &lengths.stated),
-            None => evaluate::sound(band),
-        }
+        let Some(lengths) = self.lengths else {
+            return evaluate::sound(band);
+        };
+        let found = evaluate::sound_with(band, lengths.input.clone(), &lengths.stated)?;
+        Some(match self.nothing_off {
+            true => found.with_nothing_off(),
+            false => found,
+        })
     }
 
     /// A band that is read, evaluated; none where it cannot be made.
@@ -330,7 +338,8 @@ impl<'s> OneRow<'s> {
             true => Some(known()?.with_money_of(Arc::clone(band))),
             false => self.evaluated(band),
         };
-        self.read.get(at)?.get_or_init(compute).as_ref()
+        let read = self.read.get(at)?;
+        read.get_or_init(|| compute().map(Box::new)).as_deref()
     }
 
     fn band(&self, at: usize) -> Option<&Arc<Band>> {

@@ -17,6 +17,8 @@ pub(super) struct Stepping {
     pub lengths: Lengths,
     /// The band with them put in too; none where only metal is read.
     pub band: Option<Arc<Band>>,
+    /// Nothing of that band may be off.
+    pub nothing_off: bool,
     /// Where its figures are computed.
     room: Figures,
     /// The places of the axes, and the fields that each has put.
@@ -46,6 +48,7 @@ impl Stepping {
                 None => Some(Arc::clone(band()?)),
             },
             lengths,
+            nothing_off: false,
             room: Figures::NONE,
             places: SmallVec::new(),
             fields: SmallVec::new(),
@@ -56,6 +59,7 @@ impl Stepping {
         self.lengths.put(field.field.id, number);
         if let Some(band) = &mut self.band {
             Arc::make_mut(band).put(Arc::clone(field));
+            self.nothing_off &= !field.value.is_off();
         }
     }
 
@@ -112,6 +116,8 @@ impl Stepping {
             }
             all.push(put);
         }
+        // Which numbers may be off does not depend on how large they are.
+        self.nothing_off = self.band.as_ref().is_some_and(|band| band.ranged().is_empty());
         self.fields = all;
         self.places = SmallVec::from_slice(places);
         Stepped::There

@@ -332,6 +332,12 @@ impl Money {
 }
 
 impl Value {
+    /// Whether it carries a `±`.
+    #[must_use]
+    pub fn is_off(&self) -> bool {
+        !written(self).is_empty()
+    }
+
     /// The value at a point of the ranges of its `±`; none where it stands as it is.
     #[must_use]
     pub fn at(&self, point: &dyn Fn(Span) -> f64) -> Option<Self> {

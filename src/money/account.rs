@@ -36,9 +36,6 @@ pub struct Account {
     /// Price less cost.
     pub earning: Option<Decimal>,
     terms: Arc<Terms>,
-    /// Seconds of labour and of the machine, set-up shared out over the batch.
-    labour: Exact,
-    machine: Exact,
     weights: OnceLock<Weights>,
     cost: OnceLock<Option<Cost>>,
 }
@@ -61,13 +58,13 @@ impl Account {
     /// Minutes of labour, set-up shared out over the batch.
     #[must_use]
     pub fn labour_minutes(&self) -> Option<Decimal> {
-        minutes(self.labour)
+        minutes(self.lines.labour_time)
     }
 
     /// Minutes of the machine, so too.
     #[must_use]
     pub fn machine_minutes(&self) -> Option<Decimal> {
-        minutes(self.machine)
+        minutes(self.lines.machine_time)
     }
 
     /// What is out for metal until the refiner pays; none where nobody says when that is.
@@ -109,9 +106,6 @@ pub fn account(work: &Workpiece) -> Account {
     let places = currency.map_or(2, |currency| currency.places());
     let lines = own.lines();
     let total = lines.total();
-    let batch = Exact::from(Decimal::from(shop.batch.max(1)));
-    let each = |(set_up, run): (Exact, Exact)| run + set_up / batch;
-    let (labour, machine) = own.seconds();
     let price = sold(&own, total);
     let money = |value: Exact| {
         value
@@ -129,8 +123,6 @@ pub fn account(work: &Workpiece) -> Account {
         net,
         lines,
         terms: Arc::clone(terms),
-        labour: each(labour),
-        machine: each(machine),
         weights: OnceLock::new(),
         cost: OnceLock::new(),
         balance: own.balance,

@@ -48,6 +48,10 @@ pub struct Lines {
     pub fees: Exact,
     /// What one reject wastes.
     pub waste: Exact,
+    /// Seconds of labour, set-up shared out over the batch.
+    pub labour_time: Exact,
+    /// Seconds of the machine, so too.
+    pub machine_time: Exact,
 }
 
 impl Lines {
@@ -173,10 +177,11 @@ pub fn cost(job: &Job<'_>, book: &Book<'_>) -> Lines {
     } = metal(job, book);
     let sent = Exact::from(job.balance.collected(&shop.scrap)) * count;
     let (labour, machine) = job.seconds();
-    let paid =
-        |rate: Option<Decimal>, (set_up, run): (Exact, Exact)| of_time(rate, run + set_up / count);
+    let shared = |(set_up, run): (Exact, Exact)| run + set_up / count;
     let run = of_time(shop.labour, labour.1) + of_time(shop.machine, machine.1);
-    let (labour, machine) = (paid(shop.labour, labour), paid(shop.machine, machine));
+    let (labour_time, machine_time) = (shared(labour), shared(machine));
+    let labour = of_time(shop.labour, labour_time);
+    let machine = of_time(shop.machine, machine_time);
     let wasted = bought - returned - rejected;
     let waste = wasted + run + overhead(shop, run, wasted);
     let share = Exact::from(job.rejects());
@@ -191,6 +196,8 @@ pub fn cost(job: &Job<'_>, book: &Book<'_>) -> Lines {
         rejects: share / (Exact::ONE - share) * waste,
         fees: fees(shop, count).map(|(_, fee)| fee).sum::<Exact>() / count,
         waste,
+        labour_time,
+        machine_time,
     }
 }
 

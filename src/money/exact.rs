@@ -26,8 +26,12 @@ impl Exact {
         self.with(other, |a, b| Some(a.max(b)))
     }
 
+    #[inline]
     fn with(self, other: Self, of: impl Fn(Decimal, Decimal) -> Option<Decimal>) -> Self {
-        Self(self.0.zip(other.0).and_then(|(a, b)| of(a, b)))
+        match (self.0, other.0) {
+            (Some(a), Some(b)) => Self(of(a, b)),
+            _ => Self::UNKNOWN,
+        }
     }
 }
 

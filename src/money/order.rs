@@ -244,6 +244,8 @@ fn all(order: &Order, made: &[Line<'_>], set_ups: &[SetUps], factor: Decimal) ->
         rejects: Exact::ZERO,
         fees: Exact::ZERO,
         waste: Exact::ZERO,
+        labour_time: Exact::ZERO,
+        machine_time: Exact::ZERO,
     };
     let Some(first) = made.first() else {
         return lines;
@@ -268,6 +270,7 @@ fn all(order: &Order, made: &[Line<'_>], set_ups: &[SetUps], factor: Decimal) ->
         count = count + Decimal::from(one.count).into();
     }
     let (labour, machine) = seconds(order, made, set_ups);
+    (lines.labour_time, lines.machine_time) = (labour, machine);
     lines.labour = of_time(shop.labour, labour);
     lines.machine = of_time(shop.machine, machine);
     lines.refining = refining(&shop.scrap, sent);
