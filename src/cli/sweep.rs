@@ -53,7 +53,7 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
     let Some(found) = found else {
         return Status::Wrong;
     };
-    let anew = Resolver::new(&session, &prepared, &request, &found.bands);
+    let anew = Resolver::new(&session, &prepared, &request, &outcome, &found.bands);
     let engine = found.engine(&anew);
     if found.rows > MANY_ROWS {
         output.note(&format!("this sweep has {} rows", grouped(found.rows)));

@@ -204,10 +204,11 @@ impl<'a> Engine<'a> {
     /// What the kernel takes of the only band that is read, where each axis moves lengths in there and nothing else.
     fn lengths(&self, base: &Base) -> Option<Lengths> {
         let metal = |id: ResultId| id.row().room == Room::Metal;
-        let read = self
-            .readings
-            .iter()
-            .all(|reading| matches!(reading.what, What::Result(_, id) if metal(id)));
+        let read = self.readings.iter().all(|reading| match &reading.what {
+            What::Result(_, id) => metal(*id),
+            What::Same(_) => true,
+            _ => false,
+        });
         let judged = self
             .conditions
             .iter()
@@ -258,9 +259,10 @@ impl<'a> Engine<'a> {
 
     /// Which figures readings and conditions rest on, where each is a result.
     fn wanted(&self) -> FiguresWanted {
-        let read = self.readings.iter().map(|one| match one.what {
-            What::Result(_, id) => Some(id),
-            _ => None,
+        let read = self.readings.iter().filter_map(|one| match &one.what {
+            What::Result(_, id) => Some(Some(*id)),
+            What::Same(_) => None,
+            _ => Some(None),
         });
         let judged = self.conditions.iter().map(|one| match one.what {
             Compared::Result { id, .. } => Some(id),

@@ -58,8 +58,9 @@ impl Lengths {
                 }
             }
         }
-        cells.extend(readings.iter().map(|reading| match reading.what {
-            What::Result(_, id) => read(id).map_or(Cell::Empty, Cell::Number),
+        cells.extend(readings.iter().map(|reading| match &reading.what {
+            What::Result(_, id) => read(*id).map_or(Cell::Empty, Cell::Number),
+            What::Same(cell) => cell.clone(),
             _ => Cell::Empty,
         }));
         Came::Kept

@@ -398,6 +398,7 @@ impl<'s> OneRow<'s> {
                 Some(_) => Cell::Text("no".to_owned()),
                 None => Cell::Empty,
             },
+            What::Same(cell) => cell.clone(),
             What::Worked(worked) => {
                 Cell::of(worked.value(&|meant| self.value(meant)), &reading.unit)
             }

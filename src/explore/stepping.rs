@@ -117,7 +117,10 @@ impl Stepping {
             all.push(put);
         }
         // Which numbers may be off does not depend on how large they are.
-        self.nothing_off = self.band.as_ref().is_some_and(|band| band.ranged().is_empty());
+        self.nothing_off = self
+            .band
+            .as_ref()
+            .is_some_and(|band| band.ranged().is_empty());
         self.fields = all;
         self.places = SmallVec::from_slice(places);
         Stepped::There

@@ -45,7 +45,12 @@ impl Values {
     #[must_use]
     pub fn only(&self, stays: impl Fn(&Field) -> bool) -> Self {
         let values = self.0.iter();
-        Self(values.filter(|(_, value)| stays(value.field)).cloned().collect())
+        Self(
+            values
+                .filter(|(_, value)| stays(value.field))
+                .cloned()
+                .collect(),
+        )
     }
 
     /// Every value, in the order of the vocabulary.

@@ -41,7 +41,7 @@ impl Session {
         let Some(asked) = asked else {
             return (None, findings);
         };
-        let anew = Resolver::new(self, prepared, request, &bands);
+        let anew = Resolver::new(self, prepared, request, outcome, &bands);
         let readings = asked.readings.clone();
         let engine = Engine::new(&anew, asked.axes.clone(), bands, readings, Vec::new());
         (Some(asked.chosen(&engine)), findings)

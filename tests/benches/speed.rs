@@ -493,7 +493,8 @@ fn swept(text: &str, band: Option<&str>, sweep: &str, csv: bool) -> usize {
     let outcome = session.outcome(&prepared, &request);
     let (found, _) = session.sweep(&prepared, &request, &outcome, sweep);
     let found = found.unwrap();
-    let anew = annulet::session::Resolver::new(&session, &prepared, &request, &found.bands);
+    let anew =
+        annulet::session::Resolver::new(&session, &prepared, &request, &outcome, &found.bands);
     let engine = found.engine(&anew);
     let writer =
         annulet::report::RowWriter::new(&engine, "r.annulet", annulet::report::Digits::Useful);
