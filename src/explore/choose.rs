@@ -63,11 +63,12 @@ pub struct Seat {
     pub judged: Merit,
 }
 
-/// The best of all places between 0 and 1; none where none could be judged.
+/// The best of all places between 0 and 1, or of those that lead down `from` some alone; none where none could be judged.
 pub fn best(
     count: usize,
     judge: &mut dyn FnMut(&[f64]) -> Option<Merit>,
     from: &[Vec<f64>],
+    alone: bool,
 ) -> Option<Seat> {
     let mut places: Vec<Seat> = Vec::new();
     let mut take = |at: Vec<f64>, judge: &mut dyn FnMut(&[f64]) -> Option<Merit>| {
@@ -78,8 +79,10 @@ pub fn best(
     for at in from {
         take(at.clone(), judge);
     }
-    for at in strewn(count) {
-        take(at, judge);
+    if !alone {
+        for at in strewn(count) {
+            take(at, judge);
+        }
     }
     places.sort_by(|one, other| {
         let broken = one.judged.broken().total_cmp(&other.judged.broken());

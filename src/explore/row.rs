@@ -63,6 +63,9 @@ impl<'e, 'a> RowReader<'e, 'a> {
 
     /// Reads a row by its number into cells, one for each reading; they are empty where it is not kept.
     pub fn read(&mut self, row: u64, cells: &mut Vec<Cell>) -> Came {
+        if let Some(came) = self.read_next(row, cells) {
+            return came;
+        }
         self.step_to(row);
         self.stand_on_base();
         let (engine, places) = (self.engine, &self.places);
@@ -98,6 +101,22 @@ impl<'e, 'a> RowReader<'e, 'a> {
         }
         let values = || engine.values(row);
         self.read_patched(base, recipe, &patches, &values, cells)
+    }
+
+    /// The cells of the row behind the last, where only metal is read and nothing but a length on the last axis moves.
+    fn read_next(&mut self, row: u64, cells: &mut Vec<Cell>) -> Option<Came> {
+        let engine = self.engine;
+        let stepping = self.stepping.as_mut().filter(|one| one.band.is_none())?;
+        let (axis, at) = (engine.axes.last()?, engine.axes.len() - 1);
+        let place = self.places.last_mut()?;
+        let is_next = self.row == row.checked_sub(1) && *place + 1 < axis.count();
+        let (_, base) = self.base.as_ref().filter(|_| is_next)?;
+        if !stepping.move_axis(engine, base, at, *place + 1) {
+            return None;
+        }
+        *place += 1;
+        self.row = Some(row);
+        Some(stepping.read(engine, cells))
     }
 
     /// Goes to the places of a row: the next one moves the last axis, and the one before it when that begins again.

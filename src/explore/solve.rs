@@ -120,7 +120,9 @@ pub fn solve(from: f64, to: f64, sides: &mut dyn FnMut(f64) -> Option<Sides>) ->
             let gap = |point: &(f64, Option<Sides>)| point.1.map(Sides::gap);
             let (a, b, c) = (gap(before)?, gap(here)?, gap(behind)?);
             let one_side = a * b > 0.0 && b * c > 0.0;
-            (one_side && b.abs() <= a.abs() && b.abs() <= c.abs()).then_some((before.0, behind.0))
+            // Where it stays the same on both sides it comes no nearer.
+            let nears = b.abs() <= a.abs() && b.abs() <= c.abs() && (b != a || b != c);
+            (one_side && nears).then_some((before.0, behind.0))
         })
         .collect();
     for (low, high) in nears {
@@ -317,6 +319,9 @@ fn least_gap(
     let mut other = low + GOLDEN * (high - low);
     let (mut at_one, mut at_other) = (sides(one)?, sides(other)?);
     for _ in 0..HALVINGS {
+        if (high - low).abs() <= END * high.abs().max(1e-3) {
+            break;
+        }
         if at_one.gap().abs() <= at_other.gap().abs() {
             high = other;
             (other, at_other) = (one, at_one);

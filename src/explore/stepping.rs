@@ -69,28 +69,33 @@ impl Stepping {
             return self.anew(engine, base, places);
         }
         for (at, place) in places.iter().enumerate() {
-            if self.places.get(at) == Some(place) {
-                continue;
-            }
-            let patch = engine.patch(base, at, *place);
-            let Patch::Fields(fields) = &*patch else {
+            if self.places.get(at) != Some(place) && !self.move_axis(engine, base, at, *place) {
                 return self.anew(engine, base, places);
-            };
-            let band = self.lengths.band;
-            let own = || fields.iter().filter(|(of, ..)| *of == band);
-            let put = own().map(|(_, field, _)| field.field.id);
-            let same = |known: &SmallVec<_>| put.eq(known.iter().copied());
-            if !self.fields.get(at).is_some_and(same) {
-                return self.anew(engine, base, places);
-            }
-            for (_, field, number) in own() {
-                self.put(field, *number);
-            }
-            if let Some(known) = self.places.get_mut(at) {
-                *known = *place;
             }
         }
         Stepped::There
+    }
+
+    /// Puts in what an axis moves at a place; false, with nothing put in, where that is not what it moved before.
+    pub fn move_axis(&mut self, engine: &Engine<'_>, base: &Base, at: usize, place: u64) -> bool {
+        let patch = engine.patch(base, at, place);
+        let Patch::Fields(fields) = &*patch else {
+            return false;
+        };
+        let band = self.lengths.band;
+        let own = || fields.iter().filter(|(of, ..)| *of == band);
+        let put = own().map(|(_, field, _)| field.field.id);
+        let same = |known: &SmallVec<_>| put.eq(known.iter().copied());
+        if !self.fields.get(at).is_some_and(same) {
+            return false;
+        }
+        for (_, field, number) in own() {
+            self.put(field, *number);
+        }
+        if let Some(known) = self.places.get_mut(at) {
+            *known = place;
+        }
+        true
     }
 
     fn anew(&mut self, engine: &Engine<'_>, base: &Base, places: &[u64]) -> Stepped {

@@ -189,16 +189,31 @@ impl<'e> RowWriter<'e> {
         }
     }
 
-    /// Rows as lines of the table.
+    /// Rows as lines of the table. What stands before the value of the last axis is written once for all rows that have it.
     pub fn csv(&self, engine: &Engine<'_>, rows: &Rows, out: &mut Vec<u8>) {
         let width = self.readings.len();
         let mut cells = rows.cells.chunks(width.max(1));
+        let last = self.axes.len().saturating_sub(1);
+        let count = self.axes.last().map_or(0, Axis::count);
+        let (mut head, mut before) = (Vec::new(), None);
         for row in &rows.kept {
-            out.extend_from_slice(self.file.as_bytes());
-            for (at, place) in engine.places(*row).iter().enumerate() {
-                out.push(b',');
-                self.push_value(out, at, *place);
-            }
+            let place = match before {
+                Some((known, place)) if known + 1 == *row && place + 1 < count => place + 1,
+                _ => {
+                    let places = engine.places(*row);
+                    head.clear();
+                    head.extend_from_slice(self.file.as_bytes());
+                    for (at, place) in places.iter().enumerate().take(last) {
+                        head.push(b',');
+                        self.push_value(&mut head, at, *place);
+                    }
+                    head.push(b',');
+                    places.last().copied().unwrap_or(0)
+                }
+            };
+            before = Some((*row, place));
+            out.extend_from_slice(&head);
+            self.push_value(out, last, place);
             for (at, cell) in cells.next().unwrap_or(&[]).iter().enumerate() {
                 out.push(b',');
                 self.push_cell(out, at, cell);
