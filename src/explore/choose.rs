@@ -48,6 +48,9 @@ const KEPT: f64 = 1e-9;
 const STREWN: usize = 48;
 const FOLLOWED: usize = 4;
 
+/// How often a place that is alone is followed again.
+const AGAIN: usize = 3;
+
 /// How often a place may be judged while it is followed.
 const JUDGED: usize = 160;
 
@@ -91,12 +94,20 @@ pub fn best(
     places.truncate(FOLLOWED);
     let mut best: Option<Seat> = None;
     for place in places {
-        let followed = walked(followed(place, judge), judge);
+        let mut found = walked(followed(place, judge), judge);
+        // Alone it is not chosen among others, so that it goes on as long as that leads anywhere.
+        for _ in 0..if alone { AGAIN } else { 0 } {
+            let again = walked(followed(found.clone(), judge), judge);
+            if !again.judged.beats(&found.judged) {
+                break;
+            }
+            found = again;
+        }
         if best
             .as_ref()
-            .is_none_or(|best| followed.judged.beats(&best.judged))
+            .is_none_or(|best| found.judged.beats(&best.judged))
         {
-            best = Some(followed);
+            best = Some(found);
         }
     }
     best

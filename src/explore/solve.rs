@@ -110,7 +110,15 @@ pub fn solve(from: f64, to: f64, sides: &mut dyn FnMut(f64) -> Option<Sides>) ->
             }
         }
     }
-    // Where it comes near and turns back, it may just touch.
+    // Where it comes near and turns back, it may just touch, or come nearer than anywhere else: as far as a step on either
+    // side leads away, it may lead on between.
+    let known = points.iter().filter_map(|(_, sides)| *sides);
+    let least = match roots.is_empty() {
+        true => known
+            .map(|sides| sides.gap().abs())
+            .fold(f64::INFINITY, f64::min),
+        false => 0.0,
+    };
     let nears: Vec<(f64, f64)> = points
         .windows(3)
         .filter_map(|three| {
@@ -120,9 +128,10 @@ pub fn solve(from: f64, to: f64, sides: &mut dyn FnMut(f64) -> Option<Sides>) ->
             let gap = |point: &(f64, Option<Sides>)| point.1.map(Sides::gap);
             let (a, b, c) = (gap(before)?, gap(here)?, gap(behind)?);
             let one_side = a * b > 0.0 && b * c > 0.0;
-            // Where it stays the same on both sides it comes no nearer.
-            let nears = b.abs() <= a.abs() && b.abs() <= c.abs() && (b != a || b != c);
-            (one_side && nears).then_some((before.0, behind.0))
+            let (up, down) = (a.abs() - b.abs(), c.abs() - b.abs());
+            let nears =
+                up >= 0.0 && down >= 0.0 && b.abs() - up.max(down) < least.max(f64::MIN_POSITIVE);
+            (one_side && nears && up + down > 0.0).then_some((before.0, behind.0))
         })
         .collect();
     for (low, high) in nears {
