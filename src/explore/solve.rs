@@ -73,6 +73,8 @@ pub enum Hindrance {
     Steps(f64),
     /// It comes no nearer anywhere between.
     Turns,
+    /// It stays the same all over.
+    Still,
 }
 
 /// What a search came to.
@@ -358,12 +360,17 @@ fn nearest(
         .filter_map(|(at, sides)| Some((*at, (*sides)?)));
     let all = known.clone().chain(steps.iter().copied());
     let (at, sides) = all.min_by(|one, other| one.1.gap().abs().total_cmp(&other.1.gap().abs()))?;
+    let at_gap = sides.gap();
     let undefined = points.iter().filter(|(_, sides)| sides.is_none());
     let beside = undefined
         .map(|(place, _)| *place)
         .min_by(|one, other| (one - at).abs().total_cmp(&(other - at).abs()));
     let step = (to - from) / f64::from(STEPS);
-    let stop = if steps.iter().any(|(place, _)| *place == at) {
+    let mut gaps = known.map(|(_, sides)| sides.gap() - at_gap);
+    let alike = MEETS * sides.left.abs().max(sides.right.abs());
+    let stop = if gaps.all(|gap| gap.abs() <= alike) {
+        Hindrance::Still
+    } else if steps.iter().any(|(place, _)| *place == at) {
         Hindrance::Steps(at)
     } else if at == from {
         Hindrance::Least

@@ -41,7 +41,7 @@ pub fn push_fixed(out: &mut Vec<u8>, value: f64, places: u32) {
     /// Beyond, a whole number of the last place is no longer told exactly.
     const MOST: f64 = 9_007_199_254_740_992.0;
     let unit = 10_u64.pow(places.min(15));
-    let scaled = (value * to_f64(unit)).round_ties_even();
+    let scaled = rounded(value * to_f64(unit));
     if scaled.is_nan() || scaled.abs() >= MOST {
         out.extend_from_slice(value.to_string().as_bytes());
         return;
@@ -52,6 +52,16 @@ pub fn push_fixed(out: &mut Vec<u8>, value: f64, places: u32) {
     )]
     let whole = scaled as i64;
     push_scaled(out, whole < 0, whole.unsigned_abs(), places.min(15));
+}
+
+/// To a whole number, halves to even.
+fn rounded(value: f64) -> f64 {
+    /// Beside it a float holds whole numbers alone, so that a sum with it is rounded; 1.5 times 2^52.
+    const WHOLE: f64 = 6_755_399_441_055_744.0;
+    match value.abs() < 1e15 {
+        true => (value + WHOLE) - WHOLE,
+        false => value.round_ties_even(),
+    }
 }
 
 #[allow(

@@ -223,5 +223,6 @@ fn why(
         }
         Hindrance::Steps(at) => format!("it steps over the target at {}", shown(value(at, 6))),
         Hindrance::Turns => "it turns back there".to_owned(),
+        Hindrance::Still => format!("{} does not move it", axis.path),
     }
 }
