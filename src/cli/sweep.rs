@@ -268,7 +268,7 @@ pub(super) fn interrupts(output: &Output) -> Arc<AtomicBool> {
 /// Where a block of rows begins.
 fn begin(block: u64) -> u64 {
     let doubled = block.min(DOUBLED);
-    FIRST * ((1 << doubled) - 1) + ((block - doubled) * FIRST << DOUBLED)
+    FIRST * ((1 << doubled) - 1 + ((block - doubled) << DOUBLED))
 }
 
 /// What a block of rows came to.

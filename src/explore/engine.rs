@@ -70,11 +70,14 @@ pub struct Base {
 /// Fields of bands that take one value, by the bands' places in the recipe.
 type Taking = Vec<(usize, Arc<FieldValue>)>;
 
+/// Fields of bands with their values as plain numbers too.
+type Put = SmallVec<[(usize, Arc<FieldValue>, f64); 2]>;
+
 /// What one value of one axis moves.
 #[derive(Clone, Debug)]
 pub enum Patch {
     /// Fields of bands, by the bands' places in the recipe.
-    Fields(SmallVec<[(usize, Arc<FieldValue>, f64); 2]>),
+    Fields(Put),
     /// Nothing of a band that is read.
     Beyond,
     /// It is out of range alone.
@@ -302,7 +305,7 @@ impl<'a> Engine<'a> {
     fn direct(&self, base: &Base, axis: &Axis) -> Option<Taking> {
         let recipe = base.recipe.as_ref().ok()?;
         let key = axis.key?;
-        let moved = |place: u64| -> Option<(Value, SmallVec<_>)> {
+        let moved = |place: u64| -> Option<(Value, Put)> {
             let value = axis.value(place)?;
             let one = axis.moved(value.clone())?;
             let moved = recipe.moved([&one], &evaluate::Results).ok()??;
@@ -328,7 +331,7 @@ impl<'a> Engine<'a> {
         }
         // What both ends pass, all between them does.
         let ends = [moved(0)?, moved(1)?];
-        let takes = |(value, fields): &(Value, SmallVec<[(usize, Arc<FieldValue>, f64); 2]>)| {
+        let takes = |(value, fields): &(Value, Put)| {
             fields.iter().all(|(_, field, _)| field.value == *value)
         };
         let [(_, fields), _] = &ends;
