@@ -23,7 +23,13 @@ impl Bench {
         let Some(found) = found else {
             return Reply::refused(findings);
         };
-        let anew = Resolver::new(&self.session, &self.prepared, &request, &found.bands);
+        let anew = Resolver::new(
+            &self.session,
+            &self.prepared,
+            &request,
+            &outcome,
+            &found.bands,
+        );
         let engine = found.engine(&anew);
         let writer = RowWriter::new(&engine, "", self.digits);
         let width = engine.readings.len();

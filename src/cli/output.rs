@@ -45,6 +45,31 @@ pub(super) struct Output {
     machine: Option<RefCell<Machine>>,
 }
 
+/// Rows in which nothing steers a terminal; made safe wherever they are written, since they are many.
+#[derive(Debug, Default)]
+pub(super) struct SafeRows(Vec<u8>);
+
+impl SafeRows {
+    /// Rows made safe. They hold little more than numbers, so that only those that could are looked at closer.
+    pub fn of(rows: Vec<u8>) -> Self {
+        let plain = |byte: u8| (b' '..=b'~').contains(&byte) | (byte == b'\n');
+        match rows.iter().fold(true, |all, byte| all & plain(*byte)) {
+            true => Self(rows),
+            false => Self(
+                safe_lines(&String::from_utf8_lossy(&rows))
+                    .into_owned()
+                    .into_bytes(),
+            ),
+        }
+    }
+
+    /// Room for as many, to write into again.
+    pub fn room(mut self) -> Vec<u8> {
+        self.0.clear();
+        self.0
+    }
+}
+
 impl Output {
     pub fn new(look: &Look, lenient: bool, machine: Option<Machine>) -> Self {
         let stated = std::env::var("COLUMNS").ok();
@@ -136,14 +161,9 @@ impl Output {
         self.out(bytes);
     }
 
-    /// Writes rows; what steers a terminal goes no further. Rows hold little more than numbers, so that only those that could are
-    /// looked at closer.
-    pub fn rows(&mut self, rows: &[u8]) {
-        let plain = |byte: &u8| matches!(byte, b' '..=b'~' | b'\n');
-        match rows.iter().all(plain) {
-            true => self.out(rows),
-            false => self.result(&String::from_utf8_lossy(rows)),
-        }
+    /// Writes rows.
+    pub fn rows(&mut self, rows: &SafeRows) {
+        self.out(&rows.0);
     }
 
     fn out(&mut self, bytes: &[u8]) {

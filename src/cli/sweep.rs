@@ -6,21 +6,21 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc;
 
 use crate::evaluate::until;
-use crate::explore::{Best, Came, Cell, Engine, RowReader, Rows, Tally, Unmade, What, rows};
+use crate::explore::{Best, Came, Cell, Engine, RowReader, Rows, Tally, Unmade, What, rows_into};
 use crate::model::{Recipe, Value};
 use crate::report::{RowWriter, document, grouped, of_rows, plot, plot_svg};
 use crate::session::{MANY_ROWS, Resolver, SWEEP_WORDS};
 
 use super::batch::{Evaluated, cores};
 use super::common::Laid;
-use super::output::Output;
+use super::output::{Output, SafeRows};
 use super::recipes::{asked, one};
 use super::sought_calls::{RowForm, Sweep};
 use super::status::Status;
 
-/// Rows of the first block, so that it comes at once, and of the others.
-const FIRST: u64 = 64;
-const BLOCK: u64 = 1024;
+/// Rows of the first block, so that it comes at once; each is twice as long as the one before, so many times.
+const FIRST: u64 = 32;
+const DOUBLED: u64 = 7;
 
 /// The most rows of a table for people, and of a document.
 const SHOWN: usize = 200;
@@ -53,7 +53,7 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
     let Some(found) = found else {
         return Status::Wrong;
     };
-    let anew = Resolver::new(&session, &prepared, &request, &found.bands);
+    let anew = Resolver::new(&session, &prepared, &request, &outcome, &found.bands);
     let engine = found.engine(&anew);
     if found.rows > MANY_ROWS {
         output.note(&format!("this sweep has {} rows", grouped(found.rows)));
@@ -78,16 +78,24 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
             _ => writer.header(),
         });
     }
-    let made = |rows: &Rows| {
-        let mut bytes = Vec::new();
-        if streamed {
-            bytes.reserve(rows.kept.len() * (16 + 12 * width));
-            match form {
-                RowForm::Lines => writer.lines(&engine, rows, &mut bytes),
-                _ => writer.csv(&engine, rows, &mut bytes),
-            }
+    let made = |rows: &mut Rows, mut room: Vec<u8>| {
+        if !streamed {
+            return Made {
+                rows: std::mem::take(rows),
+                ..Made::default()
+            };
         }
-        bytes
+        match form {
+            RowForm::Lines => writer.lines(&engine, rows, &mut room),
+            _ => writer.csv(&engine, rows, &mut room),
+        }
+        Made {
+            rows: Rows {
+                tally: std::mem::take(&mut rows.tally),
+                ..Rows::default()
+            },
+            text: SafeRows::of(room),
+        }
     };
     let stop = interrupts(output);
     let mut tally = Tally::default();
@@ -108,12 +116,13 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
         barred,
         &stop,
         &made,
-        &mut |rows, bytes| {
+        &mut |made| {
+            let rows = &made.rows;
             tally.add(&rows.tally);
             if let Some(best) = &mut best {
-                best.take(&rows, width);
+                best.take(rows, width);
             } else if streamed {
-                output.rows(&bytes);
+                output.rows(&made.text);
             } else {
                 let cells = rows.cells.chunks(width.max(1));
                 for (row, cells) in rows.kept.iter().zip(cells) {
@@ -155,7 +164,7 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
                 RowForm::Lines => writer.lines(&engine, &rows, &mut bytes),
                 _ => writer.csv(&engine, &rows, &mut bytes),
             }
-            output.rows(&bytes);
+            output.rows(&SafeRows::of(bytes));
         }
     }
     if output.is_machine() {
@@ -258,9 +267,39 @@ pub(super) fn interrupts(output: &Output) -> Arc<AtomicBool> {
 
 /// Where a block of rows begins.
 fn begin(block: u64) -> u64 {
-    match block {
-        0 => 0,
-        block => FIRST + (block - 1) * BLOCK,
+    let doubled = block.min(DOUBLED);
+    FIRST * ((1 << doubled) - 1 + ((block - doubled) << DOUBLED))
+}
+
+/// What a block of rows came to.
+#[derive(Default)]
+struct Made {
+    /// The rows, but for those that are written already.
+    rows: Rows,
+    /// As they are written, where they are as they come.
+    text: SafeRows,
+}
+
+/// Makes blocks of rows, one after the other, into the same room.
+struct Maker<'m, 'e, 'a> {
+    reader: RowReader<'e, 'a>,
+    rows: Rows,
+    count: u64,
+    barred: Unmade,
+    stop: &'m Arc<AtomicBool>,
+    made: &'m MadeOf<'m>,
+}
+
+/// What becomes of rows once they are read; text is written into the room that is handed over.
+type MadeOf<'m> = dyn Fn(&mut Rows, Vec<u8>) -> Made + Sync + 'm;
+
+impl Maker<'_, '_, '_> {
+    fn make(&mut self, block: u64, room: Vec<u8>) -> Made {
+        let (from, to) = (begin(block), begin(block + 1).min(self.count));
+        until(self.stop, || {
+            rows_into(&mut self.reader, from, to, self.barred, &mut self.rows);
+        });
+        (self.made)(&mut self.rows, room)
     }
 }
 
@@ -271,45 +310,45 @@ fn blocks(
     jobs: usize,
     barred: Unmade,
     stop: &Arc<AtomicBool>,
-    made: &(dyn Fn(&Rows) -> Vec<u8> + Sync),
-    each: &mut dyn FnMut(Rows, Vec<u8>) -> bool,
+    made: &MadeOf<'_>,
+    each: &mut dyn FnMut(&Made) -> bool,
 ) {
-    let blocks = match count {
-        0 => 0,
-        count => 1 + count.saturating_sub(FIRST).div_ceil(BLOCK),
+    let maker = || Maker {
+        reader: RowReader::new(engine),
+        rows: Rows::default(),
+        count,
+        barred,
+        stop,
+        made,
     };
-    let read = |reader: &mut RowReader<'_, '_>, block: u64| {
-        let (from, to) = (begin(block), begin(block + 1).min(count));
-        let rows = until(stop, || rows(reader, from, to, barred));
-        let bytes = made(&rows);
-        (rows, bytes)
-    };
-    let jobs = u64::try_from(jobs).unwrap_or(1).clamp(1, blocks.max(1));
-    let alone = |each: &mut dyn FnMut(Rows, Vec<u8>) -> bool| {
-        let mut reader = RowReader::new(engine);
-        for block in 0..blocks {
-            let (rows, bytes) = read(&mut reader, block);
-            if !each(rows, bytes) {
+    let is_one = |block: u64| begin(block) < count;
+    let alone = |each: &mut dyn FnMut(&Made) -> bool| {
+        let (mut maker, mut room) = (maker(), Vec::new());
+        for block in (0..).take_while(|block| is_one(*block)) {
+            let made = maker.make(block, room);
+            if !each(&made) {
                 return;
             }
+            room = made.text.room();
         }
     };
-    if jobs == 1 {
+    if jobs <= 1 || !is_one(1) {
         return alone(each);
     }
     std::thread::scope(|scope| {
-        // Each thread has a way of its own, so that what comes is in order and none runs far ahead.
+        // Each thread has a way of its own, so that what comes is in order and none runs far ahead; the room goes back.
         let (mut ways, mut begins) = (Vec::new(), Vec::new());
-        for job in 0..jobs {
+        for job in 0..jobs as u64 {
             let (sender, receiver) = mpsc::sync_channel(2);
             let (begin, begun) = mpsc::channel::<u64>();
-            let read = &read;
+            let (back, rooms) = mpsc::channel::<Vec<u8>>();
+            let maker = &maker;
             let work = move || {
                 let Ok(jobs) = begun.recv() else { return };
-                let mut reader = RowReader::new(engine);
-                let mut block = job;
-                while block < blocks {
-                    if sender.send(read(&mut reader, block)).is_err() {
+                let (mut maker, mut block) = (maker(), job);
+                while is_one(block) {
+                    let room = rooms.try_recv().unwrap_or_default();
+                    if sender.send(maker.make(block, room)).is_err() {
                         return;
                     }
                     block += jobs;
@@ -322,7 +361,7 @@ fn blocks(
             {
                 break;
             }
-            ways.push(receiver);
+            ways.push((receiver, back));
             begins.push(begin);
         }
         if ways.is_empty() {
@@ -332,13 +371,15 @@ fn blocks(
             let _ = begin.send(begins.len() as u64);
         }
         let mut due = ways.iter().cycle();
-        for _ in 0..blocks {
-            let Some(Ok((rows, bytes))) = due.next().map(mpsc::Receiver::recv) else {
+        for _ in (0..).take_while(|block| is_one(*block)) {
+            let Some((way, back)) = due.next() else {
                 return;
             };
-            if !each(rows, bytes) {
+            let Ok(made) = way.recv() else { return };
+            if !each(&made) {
                 return;
             }
+            let _ = back.send(made.text.room());
         }
     });
 }

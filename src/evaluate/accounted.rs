@@ -82,18 +82,15 @@ impl Evaluation {
         };
         let unfit: Vec<money::Shortfall> = money::unfit(work).collect();
         // What cannot be made has no cost.
-        let under = match unfit.is_empty() && !self.earns() {
+        let account = self.account().filter(|_| unfit.is_empty());
+        let earns = account.and_then(|account| account.earning) > Some(Decimal::ZERO);
+        let under = match unfit.is_empty() && !earns {
             true => money::under_cost(work),
             false => None,
         };
-        let found = unfit.into_iter().chain(money::missing(work)).chain(under);
+        let missing = money::missing(work, account);
+        let found = unfit.into_iter().chain(missing).chain(under);
         found.map(Shortfall::Money).collect()
-    }
-
-    /// Whether both price and cost are known, and the price is more.
-    fn earns(&self) -> bool {
-        let earning = self.account().and_then(|account| account.earning);
-        earning.is_some_and(|earning| earning > Decimal::ZERO)
     }
 
     /// The build that it is compared with, off by what both share.

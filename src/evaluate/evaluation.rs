@@ -100,17 +100,36 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
 /// A band evaluated without asking what limits it keeps, nor what would just fit where it cannot be made; none there.
 #[must_use]
 pub fn sound(band: &Arc<Band>) -> Option<Evaluation> {
-    let found = sound_of(band, FiguresWanted::All)?;
+    sound_with(band, input_of(band), &stated_of(band))
+}
+
+/// The same of a band whose figures are known as the kernel takes them.
+#[must_use]
+pub fn sound_with(band: &Arc<Band>, input: Input, stated: &SaidTwice) -> Option<Evaluation> {
+    let found = sound_of(band, input, stated, FiguresWanted::All)?;
     (!kernel::goes_through(&found.figures)).then_some(found)
 }
 
+impl Evaluation {
+    /// The same of a band of which it is known that nothing may be off.
+    #[must_use]
+    pub fn with_nothing_off(mut self) -> Self {
+        self.points = OnceLock::from(Arc::default());
+        self
+    }
+}
+
 /// The same with the figures that are wanted; where those are volumes, a drawn cut may go through.
-pub(super) fn sound_of(band: &Arc<Band>, wanted: FiguresWanted) -> Option<Evaluation> {
+pub(super) fn sound_of(
+    band: &Arc<Band>,
+    input: Input,
+    stated: &SaidTwice,
+    wanted: FiguresWanted,
+) -> Option<Evaluation> {
     if stopped() {
         return None;
     }
-    let input = input_of(band);
-    let figures = metal(&input, &stated_of(band), wanted)?;
+    let figures = metal(&input, stated, wanted)?;
     Some(of_figures(band, input, figures, OnceLock::new()))
 }
 

@@ -45,7 +45,7 @@ pub use drawn::patterns_worked;
 pub use drawn_results::{NoTime, minutes};
 pub use draws::Draws;
 pub(crate) use evaluation::possible;
-pub use evaluation::{Evaluation, metal, sound, stated_of};
+pub use evaluation::{Evaluation, metal, sound, sound_with, stated_of};
 pub use gauged::Grams;
 pub use of_band::{input_of, shape_of};
 pub use ordered::Ordered;

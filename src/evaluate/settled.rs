@@ -7,7 +7,8 @@ use crate::model::{Alloy, Band, Ranged, Value, times_as_large};
 use crate::quantity::{Dimension, Number};
 use crate::schema::FieldId;
 
-use super::evaluation::{Evaluation, sound, sound_of};
+use super::evaluation::{Evaluation, sound, sound_of, stated_of};
+use super::of_band::input_of;
 use super::weighed::OnScale;
 
 /// What one number would have to be for the recipe to give what was weighed, all else as written.
@@ -97,7 +98,7 @@ impl Evaluation {
         let plain = self.plain();
         let shown_before = |one: &Unknown| {
             let moved = one.moved(&plain, 1.001);
-            let moved = moved.and_then(|band| sound_of(&Arc::new(band), FiguresWanted::Volumes));
+            let moved = moved.and_then(|band| volumes(&Arc::new(band)));
             behind.iter().any(|id| {
                 let both = self
                     .mass_of(*id)
@@ -201,10 +202,20 @@ impl Evaluation {
     }
 }
 
+/// A band evaluated for its volumes.
+fn volumes(band: &Arc<Band>) -> Option<Evaluation> {
+    sound_of(
+        band,
+        input_of(band),
+        &stated_of(band),
+        FiguresWanted::Volumes,
+    )
+}
+
 /// What a reading would be of, g, with a number so many times as large.
 fn mass(band: &Band, unknown: &Unknown, reading: &OnScale, times: f64) -> Option<f64> {
     let moved = Arc::new(unknown.moved(band, times)?);
-    sound_of(&moved, FiguresWanted::Volumes)?.mass_of(reading.field)
+    volumes(&moved)?.mass_of(reading.field)
 }
 
 fn measured(value: &Value) -> Option<(Number, Dimension, Option<String>)> {

@@ -3,6 +3,8 @@
 //! Input: an expression such as `0.30 mm .. 0.60 mm by 0.05 mm`, `[5 mm, 6 mm .. 7 mm by 0.5 mm]` or
 //! `[yellow-750, silver-925]`. Output: an [`Axis`], which gives each value by its place and keeps none of a range.
 
+use std::sync::OnceLock;
+
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
@@ -31,6 +33,8 @@ pub struct Axis {
     pieces: Vec<Piece>,
     count: u64,
     free: bool,
+    /// Between what numbers it goes, once that is asked.
+    way: OnceLock<Option<(Decimal, Decimal, Dimension)>>,
 }
 
 /// A part of the values of an axis.
@@ -153,9 +157,17 @@ impl Axis {
     /// A number between its two values, at a part of the way, to a thousand-millionth of its unit.
     #[must_use]
     pub fn between(&self, part: f64) -> Option<Value> {
-        let ((from, to), dimension) = self.ends().zip(self.dimension())?;
+        let way = || {
+            let ((from, to), dimension) = self.ends().zip(self.dimension())?;
+            Some((from, to, dimension))
+        };
+        let (from, to, dimension) = (*self.way.get_or_init(way))?;
         let (low, high) = (to_f64(from), to_f64(to));
-        let number = from_f64(low + (high - low) * part)?.round_dp(9);
+        let billionths = ((low + (high - low) * part) * 1e9).round_ties_even();
+        let number = match billionths.abs() < 1e15 {
+            true => Decimal::new(billionths as i64, 9),
+            false => from_f64(low + (high - low) * part)?,
+        };
         self.measured(number.clamp(from, to).normalize(), dimension)
     }
 
@@ -202,6 +214,7 @@ impl Axis {
             pieces: ends.into_iter().map(Piece::One).collect(),
             count: 2,
             free: true,
+            way: OnceLock::new(),
         }
     }
 
@@ -265,6 +278,7 @@ pub fn axis(
         pieces,
         count,
         free,
+        way: OnceLock::new(),
     })
 }
 

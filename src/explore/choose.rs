@@ -48,6 +48,9 @@ const KEPT: f64 = 1e-9;
 const STREWN: usize = 48;
 const FOLLOWED: usize = 4;
 
+/// How often a place that is alone is followed again.
+const AGAIN: usize = 3;
+
 /// How often a place may be judged while it is followed.
 const JUDGED: usize = 160;
 
@@ -63,11 +66,12 @@ pub struct Seat {
     pub judged: Merit,
 }
 
-/// The best of all places between 0 and 1; none where none could be judged.
+/// The best of all places between 0 and 1, or of those that lead down `from` some alone; none where none could be judged.
 pub fn best(
     count: usize,
     judge: &mut dyn FnMut(&[f64]) -> Option<Merit>,
     from: &[Vec<f64>],
+    alone: bool,
 ) -> Option<Seat> {
     let mut places: Vec<Seat> = Vec::new();
     let mut take = |at: Vec<f64>, judge: &mut dyn FnMut(&[f64]) -> Option<Merit>| {
@@ -78,8 +82,10 @@ pub fn best(
     for at in from {
         take(at.clone(), judge);
     }
-    for at in strewn(count) {
-        take(at, judge);
+    if !alone {
+        for at in strewn(count) {
+            take(at, judge);
+        }
     }
     places.sort_by(|one, other| {
         let broken = one.judged.broken().total_cmp(&other.judged.broken());
@@ -88,12 +94,20 @@ pub fn best(
     places.truncate(FOLLOWED);
     let mut best: Option<Seat> = None;
     for place in places {
-        let followed = walked(followed(place, judge), judge);
+        let mut found = walked(followed(place, judge), judge);
+        // Alone it is not chosen among others, so that it goes on as long as that leads anywhere.
+        for _ in 0..if alone { AGAIN } else { 0 } {
+            let again = walked(followed(found.clone(), judge), judge);
+            if !again.judged.beats(&found.judged) {
+                break;
+            }
+            found = again;
+        }
         if best
             .as_ref()
-            .is_none_or(|best| followed.judged.beats(&best.judged))
+            .is_none_or(|best| found.judged.beats(&best.judged))
         {
-            best = Some(followed);
+            best = Some(found);
         }
     }
     best

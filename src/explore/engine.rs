@@ -59,19 +59,25 @@ pub struct Base {
     pub(super) places: Vec<Option<usize>>,
     /// Those bands as they stand, evaluated.
     pub(super) known: Vec<OnceLock<Option<Evaluation>>>,
-    /// The fields that the axes move and from which nothing follows, with the places of their bands.
-    pub(super) direct: Vec<Option<(usize, Arc<FieldValue>)>>,
+    /// The fields that take each axis's value as it is, where that is all that it moves, with the places of their bands.
+    pub(super) direct: Vec<Option<Taking>>,
     /// What each value of each axis moves, where no value follows from two of them.
     pub(super) patches: Option<Vec<Vec<OnceLock<Patch>>>>,
     /// What the kernel takes of the only band that is read, where every moved number is a length in there.
     pub(super) lengths: Option<Lengths>,
 }
 
+/// Fields of bands that take one value, by the bands' places in the recipe.
+type Taking = Vec<(usize, Arc<FieldValue>)>;
+
+/// Fields of bands with their values as plain numbers too.
+type Put = SmallVec<[(usize, Arc<FieldValue>, f64); 2]>;
+
 /// What one value of one axis moves.
 #[derive(Clone, Debug)]
 pub enum Patch {
     /// Fields of bands, by the bands' places in the recipe.
-    Fields(SmallVec<[(usize, Arc<FieldValue>, f64); 2]>),
+    Fields(Put),
     /// Nothing of a band that is read.
     Beyond,
     /// It is out of range alone.
@@ -201,14 +207,14 @@ impl<'a> Engine<'a> {
         !self.readings.iter().any(names) && !self.conditions.iter().any(compared)
     }
 
-    /// What the kernel takes of the only band that is read, where each axis moves lengths in there and nothing else, and only metal
-    /// is asked.
+    /// What the kernel takes of the only band that is read, where each axis moves lengths in there and nothing else.
     fn lengths(&self, base: &Base) -> Option<Lengths> {
         let metal = |id: ResultId| id.row().room == Room::Metal;
-        let read = self
-            .readings
-            .iter()
-            .all(|reading| matches!(reading.what, What::Result(_, id) if metal(id)));
+        let read = self.readings.iter().all(|reading| match &reading.what {
+            What::Result(_, id) => metal(*id),
+            What::Same(_) => true,
+            _ => false,
+        });
         let judged = self
             .conditions
             .iter()
@@ -216,9 +222,6 @@ impl<'a> Engine<'a> {
         let [Some(place)] = base.places.as_slice() else {
             return None;
         };
-        if !read || !judged {
-            return None;
-        }
         let band = base.recipe.as_ref().ok()?.bands.get(*place)?;
         let input = evaluate::input_of(band);
         // What a field does to what the kernel takes is asked of both ways, at the first and the last value.
@@ -250,21 +253,22 @@ impl<'a> Engine<'a> {
             }
         }
         let stated = evaluate::stated_of(band);
-        let wanted = self.wanted();
+        let metal = (read && judged).then(|| self.wanted());
         Some(Lengths {
             band: *place,
-            level: wanted == FiguresWanted::Volumes && !evaluate::is_stretched(&input),
+            level: metal == Some(FiguresWanted::Volumes) && !evaluate::is_stretched(&input),
             input,
             stated,
-            wanted,
+            metal,
         })
     }
 
     /// Which figures readings and conditions rest on, where each is a result.
     fn wanted(&self) -> FiguresWanted {
-        let read = self.readings.iter().map(|one| match one.what {
-            What::Result(_, id) => Some(id),
-            _ => None,
+        let read = self.readings.iter().filter_map(|one| match &one.what {
+            What::Result(_, id) => Some(Some(*id)),
+            What::Same(_) => None,
+            _ => Some(None),
         });
         let judged = self.conditions.iter().map(|one| match one.what {
             Compared::Result { id, .. } => Some(id),
@@ -297,37 +301,58 @@ impl<'a> Engine<'a> {
         }
     }
 
-    /// The field that an axis moves, where nothing follows from it, and a number is all that it is.
-    fn direct(&self, base: &Base, axis: &Axis) -> Option<(usize, Arc<FieldValue>)> {
+    /// The fields that take an axis's value as it is, where that is all that it moves.
+    fn direct(&self, base: &Base, axis: &Axis) -> Option<Taking> {
         let recipe = base.recipe.as_ref().ok()?;
-        let key = axis.key.filter(|key| recipe.reached(*key).len() == 1)?;
-        let Key::Field(written, id) = key else {
-            return None;
+        let key = axis.key?;
+        let moved = |place: u64| -> Option<(Value, Put)> {
+            let value = axis.value(place)?;
+            let one = axis.moved(value.clone())?;
+            let moved = recipe.moved([&one], &evaluate::Results).ok()??;
+            match fields_of(recipe, &moved)? {
+                Patch::Fields(fields) => Some((value, fields)),
+                _ => None,
+            }
         };
-        // Whatever may be said against moving it is said of the first value too.
-        let one = axis.moved(axis.value(0)?)?;
-        let moved = recipe.moved([&one], &evaluate::Results).ok()??;
-        let Patch::Fields(fields) = fields_of(recipe, &moved)? else {
+        if let Key::Field(written, id) = key
+            && recipe.reached(key).len() == 1
+        {
+            // Whatever may be said against moving it is said of the first value too.
+            let (_, fields) = moved(0)?;
+            let place = recipe.program.band_place(written)?;
+            let [(of, field, _)] = fields.as_slice() else {
+                return None;
+            };
+            return (*of == place && field.field.id == id)
+                .then(|| vec![(place, Arc::clone(field))]);
+        }
+        if !axis.free() || !recipe.is_copied(key) {
             return None;
+        }
+        // What both ends pass, all between them does.
+        let ends = [moved(0)?, moved(1)?];
+        let takes = |(value, fields): &(Value, Put)| {
+            fields.iter().all(|(_, field, _)| field.value == *value)
         };
-        let place = recipe.program.band_place(written)?;
-        let [(of, field, _)] = fields.as_slice() else {
-            return None;
-        };
-        (*of == place && field.field.id == id).then(|| (place, Arc::clone(field)))
+        let [(_, fields), _] = &ends;
+        let all = fields.iter().map(|(of, field, _)| (*of, Arc::clone(field)));
+        ends.iter().all(takes).then(|| all.collect())
     }
 
     /// What a value moves by itself.
     pub(super) fn moves(&self, base: &Base, at: usize, axis: &Axis, value: Value) -> Patch {
         // All values of an axis are within the range of its field.
-        if let Some(Some((place, field))) = base.direct.get(at)
+        if let Some(Some(taking)) = base.direct.get(at)
             && let Some(number) = number_of(&value)
         {
-            let field = FieldValue {
-                value,
-                ..(**field).clone()
-            };
-            return Patch::Fields(smallvec::smallvec![(*place, Arc::new(field), number)]);
+            let fields = taking.iter().map(|(place, field)| {
+                let field = FieldValue {
+                    value: value.clone(),
+                    ..(**field).clone()
+                };
+                (*place, Arc::new(field), number)
+            });
+            return Patch::Fields(fields.collect());
         }
         let Ok(recipe) = &base.recipe else {
             return Patch::Barred;

@@ -1,5 +1,5 @@
-//! Rows in which lengths of one band's section move and nothing else, and only its metal is read: they are put into
-//! what the kernel takes, and what the kernel need not compute for them it does not.
+//! Rows in which lengths of one band's section move and nothing else: they are put into what the kernel takes; where only
+//! metal is read, what the kernel need not compute for it it does not.
 
 use crate::evaluate;
 use crate::kernel::{self, Figures, FiguresWanted, Input, SaidTwice};
@@ -15,7 +15,8 @@ pub(super) struct Lengths {
     pub band: usize,
     pub input: Input,
     pub stated: SaidTwice,
-    pub wanted: FiguresWanted,
+    /// Only its metal is read, and of that so much.
+    pub metal: Option<FiguresWanted>,
     /// Volumes alone are wanted, of a band that is made to size.
     pub level: bool,
 }
@@ -27,7 +28,7 @@ impl Lengths {
         self.stated.put(field, number);
     }
 
-    /// The cells of a row, if its band can be made and all conditions hold; the figures are computed where there is room
+    /// The cells of a row of which only metal is read, if its band can be made and all conditions hold; the figures are computed where there is room
     /// for them.
     pub fn read(
         &self,
@@ -57,8 +58,9 @@ impl Lengths {
                 }
             }
         }
-        cells.extend(readings.iter().map(|reading| match reading.what {
-            What::Result(_, id) => read(id).map_or(Cell::Empty, Cell::Number),
+        cells.extend(readings.iter().map(|reading| match &reading.what {
+            What::Result(_, id) => read(*id).map_or(Cell::Empty, Cell::Number),
+            What::Same(cell) => cell.clone(),
             _ => Cell::Empty,
         }));
         Came::Kept
@@ -75,7 +77,8 @@ impl Lengths {
         {
             return true;
         }
-        match evaluate::metal(&self.input, &self.stated, self.wanted) {
+        let wanted = self.metal.unwrap_or(FiguresWanted::All);
+        match evaluate::metal(&self.input, &self.stated, wanted) {
             Some(figures) => {
                 *room = figures;
                 true

@@ -31,7 +31,7 @@ pub use engine::{Anew, Engine};
 pub use keep::{Keep, Kept};
 pub use reading::{Came, Cell, Compared, Condition, Meant, Readout, RowExpression, What};
 pub use row::RowReader;
-pub use rows::{Aim, Best, Rows, Tally, Unmade, rows};
+pub use rows::{Aim, Best, Rows, Tally, Unmade, rows, rows_into};
 pub use section::{Looked, SectionView, section_views};
 pub use size_run::{COLUMNS, MOST, SizeRow, SizeRun, sizes};
 pub use solve::{Hindrance, MEETS, Root, Sides, Solved, solve};

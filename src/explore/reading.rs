@@ -47,6 +47,24 @@ pub enum What {
     Holds(usize),
     /// An expression.
     Worked(RowExpression),
+    /// What is the same in every row.
+    Same(Cell),
+}
+
+impl What {
+    /// An expression in a unit; where no row moves anything of it, it is worked out now.
+    #[must_use]
+    pub fn of(worked: RowExpression, unit: &str) -> Self {
+        let fixed = |meant: &Meant| match meant {
+            Meant::Fixed(value) => Some(value.clone()),
+            _ => None,
+        };
+        let mut names = worked.names.values();
+        match names.all(|meant| fixed(meant).is_some()) {
+            true => Self::Same(Cell::of(worked.value(&fixed), unit)),
+            false => Self::Worked(worked),
+        }
+    }
 }
 
 /// What a name means, looked up once; bands by their places among those that are read.

@@ -4,14 +4,14 @@ use std::borrow::Cow;
 use std::cell::OnceCell;
 use std::sync::Arc;
 
-use smallvec::SmallVec;
+use smallvec::{SmallVec, smallvec};
 
 use crate::evaluate::{self, Evaluation};
 use crate::kernel::Figures;
 use crate::model::{Band, FieldValue, Move, Moved, Recipe, Value};
 
 use super::engine::{Base, Engine, Patch};
-
+use super::lengths::Lengths;
 use super::reading::{Came, Cell, Compared, Condition, Meant, Readout, What, lies};
 use super::stepping::{Stepped, Stepping};
 
@@ -35,7 +35,11 @@ struct OneRow<'s> {
     /// Bands of which nothing moved but their money.
     paid: SmallVec<[usize; 2]>,
     lets: Option<Moved>,
-    read: SmallVec<[OnceCell<Option<Evaluation>>; 2]>,
+    /// What the kernel takes of the only band that is read, where it is known.
+    lengths: Option<&'s Lengths>,
+    /// Nothing of that band may be off.
+    nothing_off: bool,
+    read: SmallVec<[OnceCell<Option<Box<Evaluation>>>; 2]>,
 }
 
 impl<'e, 'a> RowReader<'e, 'a> {
@@ -59,6 +63,9 @@ impl<'e, 'a> RowReader<'e, 'a> {
 
     /// Reads a row by its number into cells, one for each reading; they are empty where it is not kept.
     pub fn read(&mut self, row: u64, cells: &mut Vec<Cell>) -> Came {
+        if let Some(came) = self.read_next(row, cells) {
+            return came;
+        }
         self.step_to(row);
         self.stand_on_base();
         let (engine, places) = (self.engine, &self.places);
@@ -70,7 +77,17 @@ impl<'e, 'a> RowReader<'e, 'a> {
         };
         if let Some(stepping) = &mut self.stepping {
             match stepping.step(engine, base, places) {
-                Stepped::There => return stepping.read(engine, cells),
+                Stepped::There => {
+                    let Some(band) = &stepping.band else {
+                        return stepping.read(engine, cells);
+                    };
+                    let lengths = &stepping.lengths;
+                    let moved = smallvec![(lengths.band, Arc::clone(band))];
+                    let mut row = OneRow::new(engine, base, recipe, moved);
+                    row.lengths = Some(lengths);
+                    row.nothing_off = stepping.nothing_off;
+                    return row.cells(engine, cells);
+                }
                 Stepped::Barred => return Came::Barred,
                 Stepped::Beyond => {}
             }
@@ -84,6 +101,22 @@ impl<'e, 'a> RowReader<'e, 'a> {
         }
         let values = || engine.values(row);
         self.read_patched(base, recipe, &patches, &values, cells)
+    }
+
+    /// The cells of the row behind the last, where only metal is read and nothing but a length on the last axis moves.
+    fn read_next(&mut self, row: u64, cells: &mut Vec<Cell>) -> Option<Came> {
+        let engine = self.engine;
+        let stepping = self.stepping.as_mut().filter(|one| one.band.is_none())?;
+        let (axis, at) = (engine.axes.last()?, engine.axes.len() - 1);
+        let place = self.places.last_mut()?;
+        let is_next = self.row == row.checked_sub(1) && *place + 1 < axis.count();
+        let (_, base) = self.base.as_ref().filter(|_| is_next)?;
+        if !stepping.move_axis(engine, base, at, *place + 1) {
+            return None;
+        }
+        *place += 1;
+        self.row = Some(row);
+        Some(stepping.read(engine, cells))
     }
 
     /// Goes to the places of a row: the next one moves the last axis, and the one before it when that begins again.
@@ -117,7 +150,7 @@ impl<'e, 'a> RowReader<'e, 'a> {
             _ => {
                 let base = engine.base(lines.clone());
                 if lines.is_empty() {
-                    self.stepping = base.lengths.as_ref().map(Stepping::of);
+                    self.stepping = Stepping::of(&base);
                     self.base = Some((SmallVec::new(), Arc::clone(&base)));
                 }
                 base
@@ -150,7 +183,7 @@ impl<'e, 'a> RowReader<'e, 'a> {
         let lines = words().filter_map(|(axis, place)| Some(axis.line(&axis.value(*place)?)));
         let base = engine.base(lines.collect());
         let known = words().map(|(_, place)| *place).collect();
-        self.stepping = base.lengths.as_ref().map(Stepping::of);
+        self.stepping = Stepping::of(&base);
         self.base = Some((known, base));
     }
 
@@ -175,14 +208,26 @@ impl<'e, 'a> RowReader<'e, 'a> {
         }
         if let Some(lengths) = &base.lengths {
             let mut lengths = lengths.clone();
-            for (of, field, number) in fields {
-                if *of == lengths.band {
-                    lengths.put(field.field.id, *number);
-                }
+            fields.retain(|(of, ..)| *of == lengths.band);
+            for (_, field, number) in &fields {
+                lengths.put(field.field.id, *number);
             }
             let engine = self.engine;
-            let room = &mut Figures::NONE.clone();
-            return lengths.read(&engine.conditions, &engine.readings, room, cells);
+            if lengths.metal.is_some() {
+                let room = &mut Figures::NONE.clone();
+                return lengths.read(&engine.conditions, &engine.readings, room, cells);
+            }
+            let Some(band) = recipe.bands.get(lengths.band) else {
+                return Came::Barred;
+            };
+            let mut band = Arc::clone(band);
+            for (_, field, _) in fields {
+                Arc::make_mut(&mut band).put(Arc::clone(field));
+            }
+            let moved = smallvec![(lengths.band, band)];
+            let mut row = OneRow::new(engine, base, recipe, moved);
+            row.lengths = Some(&lengths);
+            return row.cells(engine, cells);
         }
         let mut moved: SmallVec<[(usize, Arc<Band>); 2]> = SmallVec::new();
         for (place, field, _) in fields {
@@ -206,7 +251,7 @@ impl<'e, 'a> RowReader<'e, 'a> {
             return Came::Barred;
         }
         let row = OneRow::new(self.engine, base, recipe, moved);
-        self.cells(&row, cells)
+        row.cells(self.engine, cells)
     }
 
     /// Any values, by the recipe's program, or else resolved anew.
@@ -234,7 +279,7 @@ impl<'e, 'a> RowReader<'e, 'a> {
                     .filter(|place| !moved.shaped.contains(place));
                 row.paid = paid.copied().collect();
                 row.lets = Some(moved);
-                self.cells(&row, cells)
+                row.cells(self.engine, cells)
             }
             Ok(None) => {
                 let lines = axes.map(|(axis, value)| axis.line(value)).collect();
@@ -243,28 +288,9 @@ impl<'e, 'a> RowReader<'e, 'a> {
                     return Came::Barred;
                 };
                 let row = OneRow::new(self.engine, &base, recipe, SmallVec::new());
-                self.cells(&row, cells)
+                row.cells(self.engine, cells)
             }
         }
-    }
-
-    /// The cells of a row whose conditions hold.
-    fn cells(&self, row: &OneRow<'_>, cells: &mut Vec<Cell>) -> Came {
-        let engine = self.engine;
-        for one in &engine.conditions {
-            match row.holds(one) {
-                Err(came) => return came,
-                Ok(false) => return Came::Dropped,
-                Ok(true) => {}
-            }
-        }
-        // A row in which nothing that is asked can be made is none.
-        let mut bands = 0..engine.bands.len();
-        if !bands.is_empty() && bands.all(|band| row.evaluation(band).is_none()) {
-            return Came::Barred;
-        }
-        cells.extend(engine.readings.iter().map(|reading| row.cell(reading)));
-        Came::Kept
     }
 }
 
@@ -281,12 +307,39 @@ impl<'s> OneRow<'s> {
             moved,
             paid: SmallVec::new(),
             lets: None,
+            lengths: None,
+            nothing_off: false,
             read: engine.bands.iter().map(|_| OnceCell::new()).collect(),
         }
     }
 
+    /// The cells, if all conditions hold.
+    fn cells(&self, engine: &Engine<'_>, cells: &mut Vec<Cell>) -> Came {
+        for one in &engine.conditions {
+            match self.holds(one) {
+                Err(came) => return came,
+                Ok(false) => return Came::Dropped,
+                Ok(true) => {}
+            }
+        }
+        // A row in which nothing that is asked can be made is none.
+        let mut bands = 0..engine.bands.len();
+        if !bands.is_empty() && bands.all(|band| self.evaluation(band).is_none()) {
+            return Came::Barred;
+        }
+        cells.extend(engine.readings.iter().map(|reading| self.cell(reading)));
+        Came::Kept
+    }
+
     fn evaluated(&self, band: &Arc<Band>) -> Option<Evaluation> {
-        evaluate::sound(band)
+        let Some(lengths) = self.lengths else {
+            return evaluate::sound(band);
+        };
+        let found = evaluate::sound_with(band, lengths.input.clone(), &lengths.stated)?;
+        Some(match self.nothing_off {
+            true => found.with_nothing_off(),
+            false => found,
+        })
     }
 
     /// A band that is read, evaluated; none where it cannot be made.
@@ -295,7 +348,7 @@ impl<'s> OneRow<'s> {
         let known = || {
             let band = self.recipe.bands.get(place)?;
             let known = self.base.known.get(at)?;
-            known.get_or_init(|| self.evaluated(band)).as_ref()
+            known.get_or_init(|| evaluate::sound(band)).as_ref()
         };
         let Some((_, band)) = self.moved.iter().find(|(moved, _)| *moved == place) else {
             return known();
@@ -304,7 +357,8 @@ impl<'s> OneRow<'s> {
             true => Some(known()?.with_money_of(Arc::clone(band))),
             false => self.evaluated(band),
         };
-        self.read.get(at)?.get_or_init(compute).as_ref()
+        let read = self.read.get(at)?;
+        read.get_or_init(|| compute().map(Box::new)).as_deref()
     }
 
     fn band(&self, at: usize) -> Option<&Arc<Band>> {
@@ -363,6 +417,7 @@ impl<'s> OneRow<'s> {
                 Some(_) => Cell::Text("no".to_owned()),
                 None => Cell::Empty,
             },
+            What::Same(cell) => cell.clone(),
             What::Worked(worked) => {
                 Cell::of(worked.value(&|meant| self.value(meant)), &reading.unit)
             }

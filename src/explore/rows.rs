@@ -67,9 +67,26 @@ pub enum Unmade {
 /// A row whose band cannot be made stays, with empty cells, unless a condition is asked of it. Fewer are read where the
 /// work is told to end.
 pub fn rows(reader: &mut RowReader<'_, '_>, from: u64, to: u64, barred: Unmade) -> Rows {
-    let width = reader.width();
     let mut rows = Rows::default();
-    rows.tally.empty = vec![0; width];
+    rows_into(reader, from, to, barred, &mut rows);
+    rows
+}
+
+/// The same into rows at hand, in place of what is in them.
+pub fn rows_into(
+    reader: &mut RowReader<'_, '_>,
+    from: u64,
+    to: u64,
+    barred: Unmade,
+    rows: &mut Rows,
+) {
+    let width = reader.width();
+    rows.kept.clear();
+    rows.cells.clear();
+    rows.tally = Tally {
+        empty: vec![0; width],
+        ..Tally::default()
+    };
     let count = usize::try_from(to.saturating_sub(from))
         .unwrap_or(0)
         .min(4096);
@@ -84,33 +101,37 @@ pub fn rows(reader: &mut RowReader<'_, '_>, from: u64, to: u64, barred: Unmade) 
             break;
         }
         rows.tally.rows += 1;
-        match came {
-            Came::Dropped => rows.tally.dropped += 1,
-            Came::Unknown => rows.tally.unknown += 1,
+        let stays = match came {
+            Came::Kept => true,
+            Came::Dropped => {
+                rows.tally.dropped += 1;
+                false
+            }
+            Came::Unknown => {
+                rows.tally.unknown += 1;
+                false
+            }
             Came::Barred => {
                 rows.tally.barred += 1;
                 rows.tally.first_barred.get_or_insert(row);
+                rows.cells.truncate(begin);
+                rows.cells.resize(begin + width, Cell::Empty);
+                barred == Unmade::Kept
             }
-            Came::Kept => {}
-        }
-        let stays = match came {
-            Came::Kept => true,
-            Came::Barred => barred == Unmade::Kept,
-            Came::Dropped | Came::Unknown => false,
         };
         if !stays {
             rows.cells.truncate(begin);
             continue;
         }
-        rows.cells.resize(begin + width, Cell::Empty);
         rows.tally.kept += 1;
         rows.kept.push(row);
-        let cells = rows.cells.iter().skip(begin);
-        for (cell, empty) in cells.zip(&mut rows.tally.empty) {
-            *empty += u64::from(*cell == Cell::Empty);
+        let cells = rows.cells.get(begin..).unwrap_or_default();
+        for (cell, empty) in cells.iter().zip(&mut rows.tally.empty) {
+            if matches!(cell, Cell::Empty) {
+                *empty += 1;
+            }
         }
     }
-    rows
 }
 
 /// What is aimed at.

@@ -1,14 +1,23 @@
 //! One number sought so that two sides come to the same: all places where they do, or the nearest.
 //!
 //! Input: a function of one number between two bounds, which may step, and be undefined in parts. The bounds are walked
-//! in equal steps; wherever the difference changes its sign it is halved down, wherever it comes near without changing
-//! it is followed to its least. Where it becomes undefined, the edge is found first, since a solution may lie before it.
+//! in equal steps; wherever the difference changes its sign it is narrowed down (T. R. Chandrupatla 1997: the parabola
+//! through the last three places where it is sound, else the middle), wherever it comes near without changing it is
+//! followed to its least. Where it becomes undefined, the edge is found first, since a solution may lie before it.
 
 /// How many steps the bounds are walked in.
 const STEPS: u32 = 96;
 
-/// How often an interval is narrowed; each narrows by half at least.
+/// How often an interval is narrowed.
 const HALVINGS: u32 = 60;
+
+/// Below this part of the larger side a difference is what arithmetic leaves in the last digits: none.
+const NOISE: f64 = 1e-13;
+
+/// Down to which part of a number an interval about a root is narrowed, and about the end of a range in which the sides
+/// stay the same.
+const NARROW: f64 = 1e-13;
+const END: f64 = 1e-9;
 
 /// How exactly the two sides must meet, as a part of the larger of them and of one.
 pub const MEETS: f64 = 1e-6;
@@ -26,7 +35,11 @@ impl Sides {
     /// By how much the left is more than the right.
     #[must_use]
     pub fn gap(self) -> f64 {
-        self.left - self.right
+        let gap = self.left - self.right;
+        match gap.abs() <= NOISE * self.left.abs().max(self.right.abs()) {
+            true => 0.0,
+            false => gap,
+        }
     }
 
     /// Whether they are the same, within [`MEETS`].
@@ -60,6 +73,8 @@ pub enum Hindrance {
     Steps(f64),
     /// It comes no nearer anywhere between.
     Turns,
+    /// It stays the same all over.
+    Still,
 }
 
 /// What a search came to.
@@ -97,7 +112,15 @@ pub fn solve(from: f64, to: f64, sides: &mut dyn FnMut(f64) -> Option<Sides>) ->
             }
         }
     }
-    // Where it comes near and turns back, it may just touch.
+    // Where it comes near and turns back, it may just touch, or come nearer than anywhere else: as far as a step on either
+    // side leads away, it may lead on between.
+    let known = points.iter().filter_map(|(_, sides)| *sides);
+    let least = match roots.is_empty() {
+        true => known
+            .map(|sides| sides.gap().abs())
+            .fold(f64::INFINITY, f64::min),
+        false => 0.0,
+    };
     let nears: Vec<(f64, f64)> = points
         .windows(3)
         .filter_map(|three| {
@@ -107,7 +130,10 @@ pub fn solve(from: f64, to: f64, sides: &mut dyn FnMut(f64) -> Option<Sides>) ->
             let gap = |point: &(f64, Option<Sides>)| point.1.map(Sides::gap);
             let (a, b, c) = (gap(before)?, gap(here)?, gap(behind)?);
             let one_side = a * b > 0.0 && b * c > 0.0;
-            (one_side && b.abs() <= a.abs() && b.abs() <= c.abs()).then_some((before.0, behind.0))
+            let (up, down) = (a.abs() - b.abs(), c.abs() - b.abs());
+            let nears =
+                up >= 0.0 && down >= 0.0 && b.abs() - up.max(down) < least.max(f64::MIN_POSITIVE);
+            (one_side && nears && up + down > 0.0).then_some((before.0, behind.0))
         })
         .collect();
     for (low, high) in nears {
@@ -180,76 +206,116 @@ fn crossing(
     high: (f64, Sides),
     sides: &mut dyn FnMut(f64) -> Option<Sides>,
 ) -> Result<Root, Vec<(f64, Sides)>> {
-    let sign = match low.1.gap() {
-        0.0 => -high.1.gap().signum(),
-        gap => gap.signum(),
+    let (low, zero, high) = match (low.1.gap(), high.1.gap()) {
+        (0.0, 0.0) => return Ok(rooted(low, low, high)),
+        (0.0, _) => (low, Some(low), high),
+        (_, 0.0) => (low, Some(high), high),
+        _ => narrowed(low, high, sides),
     };
-    // The last place with the sign of the beginning, and the first with that of the end.
-    let first = narrowed(low, high, sides, &|gap| gap * sign > 0.0);
-    let last = narrowed(low, high, sides, &|gap| gap * sign >= 0.0);
-    let (from, to) = (first.1, last.0);
-    if from.1.gap() == 0.0 && to.1.gap() == 0.0 {
-        let wide = (to.0 - from.0).abs() > 1e-9 * to.0.abs().max(1e-6);
-        return Ok(Root {
-            at: if wide { (from.0 + to.0) / 2.0 } else { from.0 },
-            sides: from.1,
-            flat: wide.then_some((from.0, to.0)),
-        });
-    }
-    let ends = [first.0, last.1];
-    let nearer = ends
-        .iter()
-        .min_by(|one, other| one.1.gap().abs().total_cmp(&other.1.gap().abs()));
-    match nearer {
-        Some((at, found)) if found.meet() => Ok(Root {
-            at: *at,
-            sides: *found,
-            flat: None,
-        }),
-        _ => Err(ends.to_vec()),
+    let Some(zero) = zero else {
+        let nearer = [low, high];
+        let nearer = nearer
+            .iter()
+            .min_by(|one, other| one.1.gap().abs().total_cmp(&other.1.gap().abs()));
+        return match nearer {
+            Some((at, found)) if found.meet() => Ok(Root {
+                at: *at,
+                sides: *found,
+                flat: None,
+            }),
+            _ => Err(vec![low, high]),
+        };
+    };
+    let from = end_of_flat(zero, low, sides);
+    let to = end_of_flat(zero, high, sides);
+    Ok(rooted(zero, from, to))
+}
+
+/// A root, and the ends between which the sides stay the same.
+fn rooted(zero: (f64, Sides), from: (f64, Sides), to: (f64, Sides)) -> Root {
+    let wide = (to.0 - from.0).abs() > END * to.0.abs().max(1e-6);
+    Root {
+        at: if wide { (from.0 + to.0) / 2.0 } else { zero.0 },
+        sides: zero.1,
+        flat: wide.then_some((from.0, to.0)),
     }
 }
 
-/// The two neighbouring places between which a gap stops being as it is at the first of them.
+/// The last place on the way from one without a gap to another that has none either.
+fn end_of_flat(
+    zero: (f64, Sides),
+    beyond: (f64, Sides),
+    sides: &mut dyn FnMut(f64) -> Option<Sides>,
+) -> (f64, Sides) {
+    if beyond.1.gap() == 0.0 {
+        return beyond;
+    }
+    let (mut inside, mut outside) = (zero, beyond.0);
+    // Mostly there is no such range: just beside it there is a gap.
+    let beside = zero.0 + END * (beyond.0 - zero.0).signum() * zero.0.abs().max(1e-6);
+    let mut at = beside;
+    for _ in 0..HALVINGS {
+        if (outside - inside.0).abs() <= END * zero.0.abs().max(1e-6) {
+            break;
+        }
+        match sides(at) {
+            Some(found) if found.gap() == 0.0 => inside = (at, found),
+            _ => outside = at,
+        }
+        at = (inside.0 + outside) / 2.0;
+    }
+    inside
+}
+
+/// What is left of an interval over which the gap changes its sign, narrowed until both ends are neighbours, and the place
+/// without any gap where one is met.
+#[allow(clippy::type_complexity, reason = "three places")]
 fn narrowed(
     low: (f64, Sides),
     high: (f64, Sides),
     sides: &mut dyn FnMut(f64) -> Option<Sides>,
-    is_before: &dyn Fn(f64) -> bool,
-) -> ((f64, Sides), (f64, Sides)) {
-    let (mut low, mut high) = (low, high);
-    if !is_before(low.1.gap()) {
-        return (low, low);
-    }
-    if is_before(high.1.gap()) {
-        return (high, high);
-    }
-    for turn in 0..HALVINGS {
-        // A straight line between both is mostly nearer than their middle; every other time the middle is taken all
-        // the same, so that the interval shrinks whatever the curve.
-        let (a, b) = (low.1.gap(), high.1.gap());
-        let straight = low.0 + (high.0 - low.0) * (a / (a - b));
-        let middle = low.0 + (high.0 - low.0) / 2.0;
-        let inside = straight > low.0.min(high.0) && straight < low.0.max(high.0);
-        let at = if inside && turn % 2 == 0 {
-            straight
-        } else {
-            middle
+) -> ((f64, Sides), Option<(f64, Sides)>, (f64, Sides)) {
+    // The newest place, the other end, and the one before.
+    let (mut a, mut b, mut c);
+    (a, b) = (low, high);
+    let mut part = 0.5;
+    for _ in 0..2 * HALVINGS {
+        let at = a.0 + part * (b.0 - a.0);
+        let Some(here) = sides(at).map(|found| (at, found)) else {
+            break;
         };
-        if at == low.0 || at == high.0 {
+        if here.1.gap() == 0.0 {
+            let (one, other) = if a.0 < b.0 { (a, b) } else { (b, a) };
+            return (one, Some(here), other);
+        }
+        match here.1.gap() * a.1.gap() > 0.0 {
+            true => c = a,
+            false => (c, b) = (b, a),
+        }
+        a = here;
+        let wide = (b.0 - a.0).abs();
+        let least = NARROW * a.0.abs().max(b.0.abs()).max(1e-3) / wide;
+        if least >= 1.0 || wide == 0.0 {
             break;
         }
-        let Some(found) = sides(at) else { break };
-        if is_before(found.gap()) {
-            low = (at, found);
-        } else {
-            high = (at, found);
-        }
-        if (high.0 - low.0).abs() <= 1e-13 * high.0.abs().max(1e-3) {
-            break;
-        }
+        let (x, y) = (
+            (a.0 - b.0) / (c.0 - b.0),
+            (a.1.gap() - b.1.gap()) / (c.1.gap() - b.1.gap()),
+        );
+        part = match y * y < x && (1.0 - y) * (1.0 - y) < 1.0 - x {
+            true => {
+                let (fa, fb, fc) = (a.1.gap(), b.1.gap(), c.1.gap());
+                fa / (fb - fa) * fc / (fb - fc)
+                    + (c.0 - a.0) / (b.0 - a.0) * fa / (fc - fa) * fb / (fc - fb)
+            }
+            false => 0.5,
+        };
+        // Just past the root from the other side too, so that the interval closes.
+        let least = (least / 2.0).min(0.5);
+        part = part.clamp(least, 1.0 - least);
     }
-    (low, high)
+    let (one, other) = if a.0 < b.0 { (a, b) } else { (b, a) };
+    (one, None, other)
 }
 
 /// The place of the least gap between two places, by golden sections.
@@ -264,6 +330,9 @@ fn least_gap(
     let mut other = low + GOLDEN * (high - low);
     let (mut at_one, mut at_other) = (sides(one)?, sides(other)?);
     for _ in 0..HALVINGS {
+        if (high - low).abs() <= END * high.abs().max(1e-3) {
+            break;
+        }
         if at_one.gap().abs() <= at_other.gap().abs() {
             high = other;
             (other, at_other) = (one, at_one);
@@ -291,12 +360,17 @@ fn nearest(
         .filter_map(|(at, sides)| Some((*at, (*sides)?)));
     let all = known.clone().chain(steps.iter().copied());
     let (at, sides) = all.min_by(|one, other| one.1.gap().abs().total_cmp(&other.1.gap().abs()))?;
+    let at_gap = sides.gap();
     let undefined = points.iter().filter(|(_, sides)| sides.is_none());
     let beside = undefined
         .map(|(place, _)| *place)
         .min_by(|one, other| (one - at).abs().total_cmp(&(other - at).abs()));
     let step = (to - from) / f64::from(STEPS);
-    let stop = if steps.iter().any(|(place, _)| *place == at) {
+    let mut gaps = known.map(|(_, sides)| sides.gap() - at_gap);
+    let alike = MEETS * sides.left.abs().max(sides.right.abs());
+    let stop = if gaps.all(|gap| gap.abs() <= alike) {
+        Hindrance::Still
+    } else if steps.iter().any(|(place, _)| *place == at) {
         Hindrance::Steps(at)
     } else if at == from {
         Hindrance::Least

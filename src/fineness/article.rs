@@ -3,7 +3,7 @@
 use rust_decimal::{Decimal, dec};
 
 use crate::model::{Alloy, Assay, Band, Roof};
-use crate::quantity::from_f64;
+use crate::quantity::millionths;
 use crate::schema::FieldId;
 
 use super::precious::{Portion, Portions, Precious};
@@ -179,7 +179,7 @@ impl ArticlePart {
         Self {
             portion,
             contents: alloy.parts.clone(),
-            weight: from_f64(weight).unwrap_or_default().round_dp(6),
+            weight: millionths(weight).unwrap_or_default(),
             white: alloy.is_white(),
             thickness: None,
             assay: own.or_else(lot),

@@ -63,7 +63,11 @@ pub fn check(shape: &Shape, stated: &SaidTwice, least_wall: f64) -> Impossibles 
 /// Whether no length is stated that does not follow from the others.
 #[must_use]
 pub fn is_consistent(shape: &Shape, stated: &SaidTwice) -> bool {
-    over_stated(shape, stated).is_empty()
+    let outline = matches!(shape.outside, Outside::Custom(_));
+    let twice = stated.outside.is_some() && stated.thickness.is_some();
+    // Mostly nothing is said twice.
+    let once = !outline && !twice && stated.edge.is_none();
+    once || over_stated(shape, stated).is_empty()
 }
 
 /// Whether [`check`] finds nothing, without looking for what would fit.

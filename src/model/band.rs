@@ -147,8 +147,12 @@ impl Band {
 
     /// Puts the value of a field in its place.
     pub fn put(&mut self, value: impl Into<Arc<FieldValue>>) {
+        let value = value.into();
+        let of_marking = Marking::says(value.field.id);
         self.fields.put(value);
-        self.marking.put_numbers(&self.fields);
+        if of_marking {
+            self.marking.put_numbers(&self.fields);
+        }
     }
 
     /// The value of a field.

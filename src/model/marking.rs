@@ -75,6 +75,20 @@ pub struct Mark {
 }
 
 impl Marking {
+    /// Whether a number of it is said by a field.
+    pub(super) fn says(id: FieldId) -> bool {
+        matches!(
+            id,
+            FieldId::Assay
+                | FieldId::HollowShellAssay
+                | FieldId::HollowSleeveAssay
+                | FieldId::AssayWhole
+                | FieldId::PlatingThickness
+                | FieldId::SolderAmount
+                | FieldId::MarkDeep
+        )
+    }
+
     /// Puts in the numbers that some fields say, where something is said already.
     pub(super) fn put_numbers(&mut self, values: &Values) {
         let fineness = |id: FieldId| per_thousand(&values.get(id)?.value);

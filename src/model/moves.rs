@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use crate::schema::{self, BlockId, FieldId};
 use crate::source::Span;
-use crate::syntax::ast::Entry;
+use crate::syntax::ast::{Entry, ExprKind};
 
 use super::check;
 use super::expression::{Evaluator, NoNames};
@@ -165,6 +165,17 @@ impl Recipe {
             }
         }
         found
+    }
+
+    /// Whether everything that a moved number reaches is that number again: it is named by itself, or taken over.
+    #[must_use]
+    pub fn is_copied(&self, key: Key) -> bool {
+        let reached = self.reached(key);
+        let mut steps = self.program.steps.iter();
+        steps.all(|step| {
+            let is_name = matches!(step.value.kind, ExprKind::Path(_)) && step.reads.len() == 1;
+            step.key == key || is_name || !reached.contains(&step.key)
+        })
     }
 
     /// Whether a result of one band may rest on another, both as written.

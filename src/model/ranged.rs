@@ -132,9 +132,7 @@ impl Band {
         let at = field.at?;
         let id = field.field.id;
         let (tolerance, variable) = match id {
-            id if TURNED.contains(&id) && !self.is_measured(id) => {
-                (FieldId::ShopToleranceTurning, at)
-            }
+            id if TURNED.contains(&id) => (FieldId::ShopToleranceTurning, at),
             FieldId::PatternMeanDepth => {
                 let depth = self.fields.at(FieldId::PatternDepth);
                 (FieldId::ShopToleranceCut, depth.unwrap_or(at))
@@ -142,6 +140,10 @@ impl Band {
             id if is_cut(id) => (FieldId::ShopToleranceCut, at),
             _ => return None,
         };
+        let amount = self.of_shop(tolerance)?;
+        if tolerance == FieldId::ShopToleranceTurning && self.is_measured(id) {
+            return None;
+        }
         let is_length = match &field.value {
             Value::Quantity { quantity, .. } => {
                 quantity.dimension == Dimension::LENGTH && quantity.deviations.is_empty()
@@ -149,8 +151,7 @@ impl Band {
             Value::Size { deviations, .. } => deviations.is_empty(),
             _ => false,
         };
-        let amount = self.of_shop(tolerance).filter(|_| is_length)?;
-        Some((tolerance, Deviation { variable, amount }))
+        is_length.then_some((tolerance, Deviation { variable, amount }))
     }
 
     /// Whether the parts as made tell a length.
@@ -331,6 +332,12 @@ impl Money {
 }
 
 impl Value {
+    /// Whether it carries a `±`.
+    #[must_use]
+    pub fn is_off(&self) -> bool {
+        !written(self).is_empty()
+    }
+
     /// The value at a point of the ranges of its `±`; none where it stands as it is.
     #[must_use]
     pub fn at(&self, point: &dyn Fn(Span) -> f64) -> Option<Self> {

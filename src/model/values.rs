@@ -24,20 +24,20 @@ pub struct FieldValue {
     pub places: Vec<Span>,
 }
 
-/// The fields of a block that have a value, in the order of the vocabulary.
+/// The fields of a block that have a value, in the order of the vocabulary; each id stands beside its value, so that one
+/// is found without looking into others.
 #[derive(Clone, Debug, Default)]
-pub struct Values(Vec<Arc<FieldValue>>);
+pub struct Values(Vec<(FieldId, Arc<FieldValue>)>);
 
 impl Values {
     /// Puts a value in its place; one of the same field gives way.
     pub fn put(&mut self, value: impl Into<Arc<FieldValue>>) {
         let value = value.into();
-        let place = self
-            .0
-            .partition_point(|known| known.field.id < value.field.id);
+        let id = value.field.id;
+        let place = self.0.partition_point(|(known, _)| *known < id);
         match self.0.get_mut(place) {
-            Some(known) if known.field.id == value.field.id => *known = value,
-            _ => self.0.insert(place, value),
+            Some((known, old)) if *known == id => *old = value,
+            _ => self.0.insert(place, (id, value)),
         }
     }
 
@@ -45,19 +45,25 @@ impl Values {
     #[must_use]
     pub fn only(&self, stays: impl Fn(&Field) -> bool) -> Self {
         let values = self.0.iter();
-        Self(values.filter(|value| stays(value.field)).cloned().collect())
+        Self(
+            values
+                .filter(|(_, value)| stays(value.field))
+                .cloned()
+                .collect(),
+        )
     }
 
     /// Every value, in the order of the vocabulary.
     pub fn iter(&self) -> impl Iterator<Item = &FieldValue> {
-        self.0.iter().map(|value| &**value)
+        self.0.iter().map(|(_, value)| &**value)
     }
 
     /// The shared value of a field.
     #[must_use]
     pub fn shared(&self, id: FieldId) -> Option<&Arc<FieldValue>> {
-        let place = self.0.partition_point(|known| known.field.id < id);
-        self.0.get(place).filter(|known| known.field.id == id)
+        let place = self.0.partition_point(|(known, _)| *known < id);
+        let (known, value) = self.0.get(place)?;
+        (*known == id).then_some(value)
     }
 
     /// The value of a field.

@@ -1,11 +1,11 @@
 //! The account of one ring: metal, cost, price, and how it stands against another build; rounded once.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use rust_decimal::Decimal;
 use smallvec::SmallVec;
 
-use crate::model::money::{Sale, Shop};
+use crate::model::money::{Sale, Shop, Terms};
 use crate::quantity::Currency;
 
 use super::balance::{Balance, Weights};
@@ -21,18 +21,10 @@ use super::workpiece::Workpiece;
 pub struct Account {
     /// Its metal.
     pub balance: Balance,
-    /// Its weights.
-    pub weights: Weights,
     /// The weight that a by-weight price counts.
     pub charged: Option<Decimal>,
     /// The currency; none where no amount is stated.
     pub currency: Option<Currency>,
-    /// Minutes of labour, set-up shared out over the batch.
-    pub labour_minutes: Option<Decimal>,
-    /// Minutes of the machine.
-    pub machine_minutes: Option<Decimal>,
-    /// Its cost, rounded; none where a metal has no price.
-    pub cost: Option<Cost>,
     /// Its cost, unrounded.
     pub lines: Lines,
     /// Price before tax, rounded.
@@ -43,8 +35,48 @@ pub struct Account {
     pub making: Option<Decimal>,
     /// Price less cost.
     pub earning: Option<Decimal>,
+    terms: Arc<Terms>,
+    weights: OnceLock<Weights>,
+    cost: OnceLock<Option<Cost>>,
+}
+
+impl Account {
+    /// Its weights.
+    #[must_use]
+    pub fn weights(&self) -> &Weights {
+        let scrap = &self.terms.money.shop.scrap;
+        self.weights.get_or_init(|| self.balance.weights(scrap))
+    }
+
+    /// Its cost, rounded; none where a metal has no price.
+    #[must_use]
+    pub fn cost(&self) -> Option<&Cost> {
+        let compute = || rounded(&self.lines, self.currency?.places());
+        self.cost.get_or_init(compute).as_ref()
+    }
+
+    /// Minutes of labour, set-up shared out over the batch.
+    #[must_use]
+    pub fn labour_minutes(&self) -> Option<Decimal> {
+        minutes(self.lines.labour_time)
+    }
+
+    /// Minutes of the machine, so too.
+    #[must_use]
+    pub fn machine_minutes(&self) -> Option<Decimal> {
+        minutes(self.lines.machine_time)
+    }
+
     /// What is out for metal until the refiner pays; none where nobody says when that is.
-    pub tied_up: Option<Decimal>,
+    #[must_use]
+    pub fn tied_up(&self) -> Option<Decimal> {
+        tied_up(&self.terms.money.shop, self.cost())
+    }
+}
+
+fn minutes(seconds: Exact) -> Option<Decimal> {
+    let minutes = (seconds / Decimal::from(60).into()).0;
+    minutes.map(|minutes| minutes.normalize())
 }
 
 /// How a band stands against another build; nothing of it where a stock of the other cannot make its part.
@@ -74,14 +106,6 @@ pub fn account(work: &Workpiece) -> Account {
     let places = currency.map_or(2, |currency| currency.places());
     let lines = own.lines();
     let total = lines.total();
-    let batch = Exact::from(Decimal::from(shop.batch.max(1)));
-    let minutes = |(set_up, run): (Exact, Exact)| {
-        ((run + set_up / batch) / Decimal::from(60).into())
-            .0
-            .map(|minutes| minutes.normalize())
-    };
-    let (labour, machine) = own.seconds();
-    let rounded = rounded(&lines, places).filter(|_| currency.is_some());
     let price = sold(&own, total);
     let money = |value: Exact| {
         value
@@ -91,20 +115,16 @@ pub fn account(work: &Workpiece) -> Account {
     };
     let net = price.and_then(|sold| money(sold.net));
     Account {
-        weights: own.balance.weights(&shop.scrap),
         charged: own.balance.charged(terms.sale.as_ref()),
         currency,
-        labour_minutes: minutes(labour),
-        machine_minutes: minutes(machine),
         gross: net.and_then(|net| money(Exact::from(net) * (Exact::ONE + shop.tax.into()))),
         making: price.and_then(|sold| sold.making).and_then(money),
-        earning: net
-            .zip(rounded.as_ref())
-            .map(|(net, cost)| net - cost.total),
+        earning: net.zip(money(total)).map(|(net, cost)| net - cost),
         net,
-        tied_up: tied_up(shop, rounded.as_ref()),
-        cost: rounded,
         lines,
+        terms: Arc::clone(terms),
+        weights: OnceLock::new(),
+        cost: OnceLock::new(),
         balance: own.balance,
     }
 }

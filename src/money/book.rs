@@ -14,7 +14,24 @@ use super::exact::Exact;
 pub struct Book<'a> {
     prices: &'a Prices,
     laid: Option<(&'a str, Decimal)>,
-    factor: Decimal,
+    times: Exact,
+}
+
+/// Money for a gram of an alloy.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Gram {
+    /// What it is worth; not known where a precious metal of it has no price.
+    pub worth: Exact,
+    /// What it is bought for: its worth with the premium of each price.
+    pub bought: Exact,
+}
+
+impl Gram {
+    /// What no price tells.
+    const UNKNOWN: Self = Self {
+        worth: Exact::UNKNOWN,
+        bought: Exact::UNKNOWN,
+    };
 }
 
 impl<'a> Book<'a> {
@@ -24,7 +41,7 @@ impl<'a> Book<'a> {
         Self {
             prices,
             laid: None,
-            factor: Decimal::ONE,
+            times: Exact::ONE,
         }
     }
 
@@ -40,7 +57,10 @@ impl<'a> Book<'a> {
     /// With all prices times a factor.
     #[must_use]
     pub fn times(self, factor: Decimal) -> Self {
-        Self { factor, ..self }
+        Self {
+            times: factor.into(),
+            ..self
+        }
     }
 
     /// What a gram of an alloy is worth; not known where a precious metal of it has no price.
@@ -49,13 +69,7 @@ impl<'a> Book<'a> {
     /// sum over elements of parts / 1000 * price, or the price of the alloy as such
     #[must_use]
     pub fn worth(&self, alloy: &Alloy) -> Exact {
-        self.value(alloy, false)
-    }
-
-    /// What a gram of an alloy is bought for: its worth with the premium of each price.
-    #[must_use]
-    pub fn bought(&self, alloy: &Alloy) -> Exact {
-        self.value(alloy, true)
+        self.gram(alloy).worth
     }
 
     /// Elements of an alloy that no price is stated for; base metals among them count as nothing.
@@ -88,24 +102,26 @@ impl<'a> Book<'a> {
         prices.find(|price| *price.metal == *metal)
     }
 
-    fn value(&self, alloy: &Alloy, premium: bool) -> Exact {
-        let with = |premium_of: Decimal| {
-            Exact::ONE
-                + if premium {
-                    premium_of.into()
-                } else {
-                    Exact::ZERO
-                }
+    /// What a gram of an alloy is worth, and what it is bought for.
+    #[must_use]
+    pub fn gram(&self, alloy: &Alloy) -> Gram {
+        let mut total = Gram {
+            worth: Exact::ZERO,
+            bought: Exact::ZERO,
+        };
+        let mut add = |worth: Exact, premium: Decimal| {
+            total.worth = total.worth + worth;
+            total.bought = total.bought + worth * (Exact::ONE + premium.into());
         };
         if let Some(price) = self.price_of(&alloy.name) {
-            return Exact::from(price.by_gram) * self.factor.into() * with(price.premium);
+            add(Exact::from(price.by_gram) * self.times, price.premium);
+            return total;
         }
-        let mut total = Exact::ZERO;
         let mut known = false;
         for (element, part) in &alloy.parts {
             let Some(price) = self.price_of(element) else {
                 if is_precious(element) && !part.is_zero() {
-                    return Exact::UNKNOWN;
+                    return Gram::UNKNOWN;
                 }
                 continue;
             };
@@ -115,9 +131,9 @@ impl<'a> Book<'a> {
             };
             known = true;
             let part = Exact::from(*part) / Decimal::ONE_THOUSAND.into();
-            total = total + part * by_gram.into() * self.factor.into() * with(price.premium);
+            add(part * by_gram.into() * self.times, price.premium);
         }
-        if known { total } else { Exact::UNKNOWN }
+        if known { total } else { Gram::UNKNOWN }
     }
 }
 

@@ -2,12 +2,15 @@
 //!
 //! Every line is linear in the price of each metal, so what breaks even is read off two evaluations, exactly.
 
+use std::sync::Arc;
+
 use rust_decimal::Decimal;
 
+use crate::model::Alloy;
 use crate::model::money::{Scrap, Shop, Terms};
 
 use super::balance::{Balance, PartBalance};
-use super::book::Book;
+use super::book::{Book, Gram};
 use super::exact::Exact;
 use super::workpiece::Workpiece;
 
@@ -45,6 +48,10 @@ pub struct Lines {
     pub fees: Exact,
     /// What one reject wastes.
     pub waste: Exact,
+    /// Seconds of labour, set-up shared out over the batch.
+    pub labour_time: Exact,
+    /// Seconds of the machine, so too.
+    pub machine_time: Exact,
 }
 
 impl Lines {
@@ -170,10 +177,11 @@ pub fn cost(job: &Job<'_>, book: &Book<'_>) -> Lines {
     } = metal(job, book);
     let sent = Exact::from(job.balance.collected(&shop.scrap)) * count;
     let (labour, machine) = job.seconds();
-    let paid =
-        |rate: Option<Decimal>, (set_up, run): (Exact, Exact)| of_time(rate, run + set_up / count);
+    let shared = |(set_up, run): (Exact, Exact)| run + set_up / count;
     let run = of_time(shop.labour, labour.1) + of_time(shop.machine, machine.1);
-    let (labour, machine) = (paid(shop.labour, labour), paid(shop.machine, machine));
+    let (labour_time, machine_time) = (shared(labour), shared(machine));
+    let labour = of_time(shop.labour, labour_time);
+    let machine = of_time(shop.machine, machine_time);
     let wasted = bought - returned - rejected;
     let waste = wasted + run + overhead(shop, run, wasted);
     let share = Exact::from(job.rejects());
@@ -188,6 +196,8 @@ pub fn cost(job: &Job<'_>, book: &Book<'_>) -> Lines {
         rejects: share / (Exact::ONE - share) * waste,
         fees: fees(shop, count).map(|(_, fee)| fee).sum::<Exact>() / count,
         waste,
+        labour_time,
+        machine_time,
     }
 }
 
@@ -204,17 +214,26 @@ pub(super) struct Metal {
 /// Money for the metal of one ring begun.
 pub(super) fn metal(job: &Job<'_>, book: &Book<'_>) -> Metal {
     let (parts, scrap) = (&job.balance.parts, &job.terms.money.shop.scrap);
-    let worth = |grams: &dyn Fn(&PartBalance) -> Decimal| -> Exact {
-        parts
-            .iter()
-            .map(|part| Exact::from(grams(part)) * book.worth(&part.alloy))
-            .sum()
+    let mut sum = Metal {
+        bought: Exact::ZERO,
+        returned: Exact::ZERO,
+        rejected: Exact::ZERO,
     };
-    Metal {
-        bought: parts.iter().map(|part| bought(part, book, job.terms)).sum(),
-        returned: worth(&|part| part.recovered(scrap)),
-        rejected: worth(&|part| part.finished * scrap.offcuts.collected * scrap.offcuts.paid),
+    // Parts in one alloy have its price looked up once.
+    let mut last: Option<(&Arc<Alloy>, Gram)> = None;
+    for part in parts {
+        let gram = match last {
+            Some((alloy, gram)) if Arc::ptr_eq(alloy, &part.alloy) => gram,
+            _ => book.gram(&part.alloy),
+        };
+        last = Some((&part.alloy, gram));
+        let melted = part.finished * scrap.offcuts.collected * scrap.offcuts.paid;
+        let bought = gram.bought + fabrication(part, job.terms).into();
+        sum.bought = sum.bought + Exact::from(part.issued()) * bought;
+        sum.returned = sum.returned + Exact::from(part.recovered(scrap)) * gram.worth;
+        sum.rejected = sum.rejected + Exact::from(melted) * gram.worth;
     }
+    sum
 }
 
 /// What time costs at a rate; no time costs nothing at any.
@@ -251,15 +270,15 @@ pub(super) fn refining(scrap: &Scrap, sent: Exact) -> Exact {
     }
 }
 
-fn bought(part: &PartBalance, book: &Book<'_>, terms: &Terms) -> Exact {
-    Exact::from(part.issued()) * gram(part, book, terms)
-}
-
 /// What a gram of a part's metal is bought for, in the form that it is issued in.
 pub(super) fn gram(part: &PartBalance, book: &Book<'_>, terms: &Terms) -> Exact {
+    book.gram(&part.alloy).bought + fabrication(part, terms).into()
+}
+
+/// What is paid for a gram in the form that a part is issued in.
+fn fabrication(part: &PartBalance, terms: &Terms) -> Decimal {
     let form = part.stock.as_ref().and_then(|stock| stock.fabrication);
-    let fabrication = form.unwrap_or(terms.money.prices.fabrication);
-    book.bought(&part.alloy) + fabrication.into()
+    form.unwrap_or(terms.money.prices.fabrication)
 }
 
 /// Fees for so many articles in one consignment, by name.

@@ -5,7 +5,7 @@ use std::ops::{Add, Div, Mul, Sub};
 use rust_decimal::{Decimal, RoundingStrategy};
 use smallvec::SmallVec;
 
-use crate::quantity::{Number, from_f64};
+use crate::quantity::{Number, from_f64, millionths};
 
 /// A decimal that may be beyond the range of 28 digits, or not known; whatever is computed from it then is not
 /// known either.
@@ -26,8 +26,12 @@ impl Exact {
         self.with(other, |a, b| Some(a.max(b)))
     }
 
+    #[inline]
     fn with(self, other: Self, of: impl Fn(Decimal, Decimal) -> Option<Decimal>) -> Self {
-        Self(self.0.zip(other.0).and_then(|(a, b)| of(a, b)))
+        match (self.0, other.0) {
+            (Some(a), Some(b)) => Self(of(a, b)),
+            _ => Self::UNKNOWN,
+        }
     }
 }
 
@@ -81,14 +85,7 @@ impl std::iter::Sum for Exact {
 /// ```
 #[must_use]
 pub fn grams(mass: f64) -> Decimal {
-    let millionths = mass * 1e6;
-    let whole = millionths.round_ties_even();
-    let off = (millionths - whole).abs();
-    // Neither a half nor a whole number, as far as a float tells: rounded by its digits it comes to the same.
-    if off > 1e-4 && off < 0.499 && whole.abs() < 1e12 {
-        return Decimal::new(whole as i64, 6);
-    }
-    from_f64(mass).map_or(Decimal::ZERO, |mass| mass.round_dp(6))
+    millionths(mass).unwrap_or_default()
 }
 
 /// A time in seconds as a decimal: as written, or computed to the millisecond, halves to even.

@@ -7,18 +7,34 @@ use smallvec::SmallVec;
 use crate::model::money::{Credit, Money, Operation};
 use crate::schema::FieldId;
 
+use super::account::Account;
 use super::book::Book;
+use super::exact::Exact;
 use super::shortfall::{Shortfall, Unpriced};
 use super::workpiece::{Cutting, Workpiece};
 
-/// Everything that the cost of a ring cannot be given without, where anything is said of money.
+/// Everything that the cost of a ring cannot be given without, where anything is said of money. `account`: what was
+/// worked out of it.
 #[must_use]
-pub fn missing(work: &Workpiece) -> SmallVec<[Shortfall; 4]> {
+pub fn missing(work: &Workpiece, account: Option<&Account>) -> SmallVec<[Shortfall; 4]> {
     let money = &work.terms.money;
     let mut found = SmallVec::new();
     if money.currency.is_none() {
         return found;
     }
+    // A cost that is known lacks neither a price nor a rate.
+    if account.is_none_or(|account| account.lines.total() == Exact::UNKNOWN) {
+        unpaid(work, &mut found);
+    }
+    if let Cutting::Unknown(cut, field) = work.cutting {
+        found.push(Shortfall::Untimed { cut, field });
+    }
+    found
+}
+
+/// Prices and rates that there are none of.
+fn unpaid(work: &Workpiece, found: &mut SmallVec<[Shortfall; 4]>) {
+    let money = &work.terms.money;
     let book = Book::new(&money.prices);
     // What is wanted of both parts is missing once.
     let mut wanting: SmallVec<[_; 2]> = SmallVec::new();
@@ -31,10 +47,6 @@ pub fn missing(work: &Workpiece) -> SmallVec<[Shortfall; 4]> {
         }
     }
     found.extend(rates(money, work));
-    if let Cutting::Unknown(cut, field) = work.cutting {
-        found.push(Shortfall::Untimed { cut, field });
-    }
-    found
 }
 
 /// The rates that no time of a ring can be paid without.

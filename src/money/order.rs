@@ -258,6 +258,8 @@ fn all(order: &Order, made: &[Line<'_>], set_ups: &[SetUps], factor: Decimal) ->
         rejects: Exact::ZERO,
         fees: Exact::ZERO,
         waste: Exact::ZERO,
+        labour_time: Exact::ZERO,
+        machine_time: Exact::ZERO,
     };
     let Some(first) = made.first() else {
         return lines;
@@ -282,6 +284,7 @@ fn all(order: &Order, made: &[Line<'_>], set_ups: &[SetUps], factor: Decimal) ->
         count = count + Decimal::from(one.count).into();
     }
     let (labour, machine) = seconds(order, made, set_ups);
+    (lines.labour_time, lines.machine_time) = (labour, machine);
     lines.labour = of_time(shop.labour, labour);
     lines.machine = of_time(shop.machine, machine);
     lines.refining = refining(&shop.scrap, sent);
@@ -316,7 +319,7 @@ fn seconds(order: &Order, made: &[Line<'_>], set_ups: &[SetUps]) -> (Exact, Exac
 /// What old metal is worth: at the price of the day, or at what buying it would cost where it is taken for the job.
 fn credited(credit: &Credit, book: &Book<'_>) -> Exact {
     let by_gram = if credit.supplied {
-        book.bought(&credit.alloy)
+        book.gram(&credit.alloy).bought
     } else {
         book.worth(&credit.alloy)
     };

@@ -11,17 +11,17 @@ use super::cost::Cost;
 /// A result of metal, cost or price, exact, in the unit of its row; none where the recipe says nothing that gives it.
 #[must_use]
 pub fn exact(id: ResultId, account: &Account) -> Option<Decimal> {
-    let cost = |read: fn(&Cost) -> Decimal| account.cost.as_ref().map(read);
+    let cost = |read: fn(&Cost) -> Decimal| account.cost().map(read);
     match id {
-        ResultId::WeightIssued => Some(account.weights.issued),
-        ResultId::WeightTurnings => Some(account.weights.turnings),
-        ResultId::WeightOffcuts => Some(account.weights.offcuts),
-        ResultId::WeightPolishings => Some(account.weights.polishings),
-        ResultId::WeightRecovered => Some(account.weights.recovered),
-        ResultId::WeightLost => Some(account.weights.lost),
+        ResultId::WeightIssued => Some(account.weights().issued),
+        ResultId::WeightTurnings => Some(account.weights().turnings),
+        ResultId::WeightOffcuts => Some(account.weights().offcuts),
+        ResultId::WeightPolishings => Some(account.weights().polishings),
+        ResultId::WeightRecovered => Some(account.weights().recovered),
+        ResultId::WeightLost => Some(account.weights().lost),
         ResultId::WeightCharged => account.charged,
-        ResultId::TimeLabour => account.labour_minutes,
-        ResultId::TimeMachine => account.machine_minutes,
+        ResultId::TimeLabour => account.labour_minutes(),
+        ResultId::TimeMachine => account.machine_minutes(),
         ResultId::Cost => cost(|cost| cost.total),
         ResultId::CostMetal => cost(|cost| cost.metal),
         ResultId::CostMetalBought => cost(|cost| cost.bought),
@@ -32,7 +32,7 @@ pub fn exact(id: ResultId, account: &Account) -> Option<Decimal> {
         ResultId::CostOverhead => cost(|cost| cost.overhead),
         ResultId::CostRejects => cost(|cost| cost.rejects),
         ResultId::CostFees => cost(|cost| cost.fees),
-        ResultId::CostTiedUp => account.tied_up,
+        ResultId::CostTiedUp => account.tied_up(),
         ResultId::Price => account.net,
         ResultId::PriceMaking => account.making,
         ResultId::PriceTax => account.gross?.checked_sub(account.net?),

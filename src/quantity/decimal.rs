@@ -12,12 +12,12 @@ use rust_decimal::Decimal;
 /// ```
 #[must_use]
 pub fn to_f64(value: Decimal) -> f64 {
-    const EXACT: i128 = 1 << 53;
-    let mantissa = value.mantissa();
+    const EXACT: u64 = 1 << 53;
+    let mantissa = i64::try_from(value.mantissa());
     let power = POWERS.get(value.scale() as usize);
-    match power {
+    match mantissa.ok().zip(power) {
         // Both are exact floats, so the quotient is the nearest float.
-        Some(power) if mantissa.abs() <= EXACT => mantissa as f64 / power,
+        Some((mantissa, power)) if mantissa.unsigned_abs() <= EXACT => mantissa as f64 / power,
         _ => value.to_string().parse().unwrap_or(f64::NAN),
     }
 }
@@ -35,6 +35,22 @@ pub fn from_f64(value: f64) -> Option<Decimal> {
     Decimal::from_scientific(&text)
         .ok()
         .map(|value| value.normalize())
+}
+
+/// The decimal that a float prints as, to millionths, halves to even.
+///
+/// # Errors
+/// As [`from_f64`].
+#[must_use]
+pub fn millionths(value: f64) -> Option<Decimal> {
+    let millionths = value * 1e6;
+    let whole = millionths.round_ties_even();
+    let off = (millionths - whole).abs();
+    // Neither a half nor a whole number, as far as a float tells: rounded by its digits it comes to the same.
+    if off > 1e-4 && off < 0.499 && whole.abs() < 1e12 {
+        return Some(Decimal::new(whole as i64, 6));
+    }
+    Some(from_f64(value)?.round_dp(6))
 }
 
 /// Powers of ten that a float holds exactly.

@@ -140,7 +140,7 @@ fn weight(page: &mut Page, evaluation: &Evaluation) {
         text.push_str(&format!("; solid {solid}, saving {saving}"));
     }
     if let Some(account) = evaluation.account() {
-        let issued = page.number(Number::Exact(account.weights.issued), "g");
+        let issued = page.number(Number::Exact(account.weights().issued), "g");
         text.push_str(&format!("; issued {issued}"));
     }
     row(page, "weight", &text);
@@ -151,7 +151,7 @@ fn cost(page: &mut Page, evaluation: &Evaluation) {
         return row(page, "cost", words::money::NO_PRICES);
     };
     let currency = account.currency.as_ref().map_or("", Currency::code);
-    let Some(cost) = &account.cost else {
+    let Some(cost) = account.cost() else {
         let missing = words::money::all_missing(evaluation);
         let missing: Vec<&str> = missing.iter().map(|one| one.what.as_str()).collect();
         return row(

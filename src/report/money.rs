@@ -19,7 +19,7 @@ pub(super) fn account(page: &mut Page, evaluation: &Evaluation) {
         return;
     };
     metal(page, terms, account);
-    match &account.cost {
+    match account.cost() {
         Some(cost) => costs(page, terms, evaluation, account, cost),
         None => not_given(page, evaluation),
     }
@@ -104,7 +104,7 @@ fn metal(page: &mut Page, terms: &Terms, account: &Account) {
         balance(page, part.of.word(), &part.weights(scrap));
     }
     if of.parts.len() > 1 {
-        balance(page, "ring", &account.weights);
+        balance(page, "ring", account.weights());
     }
     for price in &terms.money.prices.metals {
         let fine = of.fine_weights(scrap, &price.metal);
@@ -113,12 +113,12 @@ fn metal(page: &mut Page, terms: &Terms, account: &Account) {
         }
     }
     if of.batch > 1 {
-        balance(page, "batch", &account.weights.times(of.batch));
+        balance(page, "batch", &account.weights().times(of.batch));
     }
     let streams = [
-        ("turnings", account.weights.turnings),
-        ("offcuts", account.weights.offcuts),
-        ("polishings", account.weights.polishings),
+        ("turnings", account.weights().turnings),
+        ("offcuts", account.weights().offcuts),
+        ("polishings", account.weights().polishings),
     ];
     let streams: Vec<String> = streams
         .iter()
@@ -246,13 +246,13 @@ fn costs(page: &mut Page, terms: &Terms, evaluation: &Evaluation, account: &Acco
             &format!("+{}{off}", money(more, &currency)),
         );
     }
-    if let Some((tied, wait)) = account.tied_up.zip(terms.money.shop.scrap.wait) {
+    if let Some((tied, wait)) = account.tied_up().zip(terms.money.shop.scrap.wait) {
         let off = off(page, ResultId::CostTiedUp);
         page.words("tied up", &tied_up(tied, wait, &currency, &off));
     }
     let time = [
-        ("labour", account.labour_minutes),
-        ("machine", account.machine_minutes),
+        ("labour", account.labour_minutes()),
+        ("machine", account.machine_minutes()),
     ];
     let time: Vec<String> = time
         .into_iter()
@@ -360,7 +360,7 @@ fn stand(page: &mut Page, evaluation: &Evaluation, account: &Account, against: &
         None => "the solid of the same look".to_owned(),
     };
     page.heading(&format!("against {name}"));
-    if let (Some(other), Some(own)) = (against.cost, &account.cost) {
+    if let (Some(other), Some(own)) = (against.cost, account.cost()) {
         let difference = own.total - other;
         let word = if difference.is_sign_negative() {
             "less"

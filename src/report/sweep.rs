@@ -41,7 +41,7 @@ pub fn push_fixed(out: &mut Vec<u8>, value: f64, places: u32) {
     /// Beyond, a whole number of the last place is no longer told exactly.
     const MOST: f64 = 9_007_199_254_740_992.0;
     let unit = 10_u64.pow(places.min(15));
-    let scaled = (value * to_f64(unit)).round_ties_even();
+    let scaled = rounded(value * to_f64(unit));
     if scaled.is_nan() || scaled.abs() >= MOST {
         out.extend_from_slice(value.to_string().as_bytes());
         return;
@@ -52,6 +52,16 @@ pub fn push_fixed(out: &mut Vec<u8>, value: f64, places: u32) {
     )]
     let whole = scaled as i64;
     push_scaled(out, whole < 0, whole.unsigned_abs(), places.min(15));
+}
+
+/// To a whole number, halves to even.
+fn rounded(value: f64) -> f64 {
+    /// Beside it a float holds whole numbers alone, so that a sum with it is rounded; 1.5 times 2^52.
+    const WHOLE: f64 = 6_755_399_441_055_744.0;
+    match value.abs() < 1e15 {
+        true => (value + WHOLE) - WHOLE,
+        false => value.round_ties_even(),
+    }
 }
 
 #[allow(
@@ -189,16 +199,31 @@ impl<'e> RowWriter<'e> {
         }
     }
 
-    /// Rows as lines of the table.
+    /// Rows as lines of the table. What stands before the value of the last axis is written once for all rows that have it.
     pub fn csv(&self, engine: &Engine<'_>, rows: &Rows, out: &mut Vec<u8>) {
         let width = self.readings.len();
         let mut cells = rows.cells.chunks(width.max(1));
+        let last = self.axes.len().saturating_sub(1);
+        let count = self.axes.last().map_or(0, Axis::count);
+        let (mut head, mut before) = (Vec::new(), None);
         for row in &rows.kept {
-            out.extend_from_slice(self.file.as_bytes());
-            for (at, place) in engine.places(*row).iter().enumerate() {
-                out.push(b',');
-                self.push_value(out, at, *place);
-            }
+            let place = match before {
+                Some((known, place)) if known + 1 == *row && place + 1 < count => place + 1,
+                _ => {
+                    let places = engine.places(*row);
+                    head.clear();
+                    head.extend_from_slice(self.file.as_bytes());
+                    for (at, place) in places.iter().enumerate().take(last) {
+                        head.push(b',');
+                        self.push_value(&mut head, at, *place);
+                    }
+                    head.push(b',');
+                    places.last().copied().unwrap_or(0)
+                }
+            };
+            before = Some((*row, place));
+            out.extend_from_slice(&head);
+            self.push_value(out, last, place);
             for (at, cell) in cells.next().unwrap_or(&[]).iter().enumerate() {
                 out.push(b',');
                 self.push_cell(out, at, cell);

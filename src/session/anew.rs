@@ -13,22 +13,25 @@ pub struct Resolver<'a> {
     session: Session,
     prepared: &'a Prepared,
     request: Request,
+    outcome: &'a Outcome,
     bands: Vec<String>,
 }
 
 impl<'a> Resolver<'a> {
-    /// One for a recipe as it was asked, of which some bands are read.
+    /// One for a recipe as it was asked, what that came to, and the bands of it that are read.
     #[must_use]
     pub fn new(
         session: &Session,
         prepared: &'a Prepared,
         request: &Request,
+        outcome: &'a Outcome,
         bands: &[String],
     ) -> Self {
         Self {
             session: session.clone(),
             prepared,
             request: request.clone(),
+            outcome,
             bands: bands.to_vec(),
         }
     }
@@ -36,6 +39,9 @@ impl<'a> Resolver<'a> {
 
 impl Anew for Resolver<'_> {
     fn anew(&self, lines: &[String]) -> Result<Arc<Recipe>, Vec<Finding>> {
+        if lines.is_empty() && self.outcome.is_whole(&self.bands) {
+            return self.of(self.outcome);
+        }
         let mut session = self.session.clone();
         let mut request = self.request.clone();
         let tries = lines.iter().map(|line| Tried {
@@ -44,16 +50,27 @@ impl Anew for Resolver<'_> {
             typed: None,
         });
         request.tries.extend(tries);
-        let outcome = session.outcome(self.prepared, &request);
+        self.of(&session.outcome(self.prepared, &request))
+    }
+}
+
+impl Resolver<'_> {
+    fn of(&self, outcome: &Outcome) -> Result<Arc<Recipe>, Vec<Finding>> {
         let wrong = outcome.mistakes_of(self.prepared, &self.bands);
         match wrong.is_empty() {
-            true => Ok(Arc::new(outcome.recipe)),
+            true => Ok(Arc::new(outcome.recipe.clone())),
             false => Err(wrong),
         }
     }
 }
 
 impl Outcome {
+    /// Whether it was resolved in one piece, some bands among it, so that its numbers can be moved.
+    fn is_whole(&self, bands: &[String]) -> bool {
+        let is_there = |name: &String| self.recipe.bands.iter().any(|band| band.name == *name);
+        !self.patched && !self.refused && bands.iter().all(is_there)
+    }
+
     /// What is wrong with what some bands rest on.
     pub(super) fn mistakes_of(&self, prepared: &Prepared, bands: &[String]) -> Vec<Finding> {
         let asked = Asked {

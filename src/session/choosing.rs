@@ -41,7 +41,7 @@ impl Session {
         let Some(asked) = asked else {
             return (None, findings);
         };
-        let anew = Resolver::new(self, prepared, request, &bands);
+        let anew = Resolver::new(self, prepared, request, outcome, &bands);
         let readings = asked.readings.clone();
         let engine = Engine::new(&anew, asked.axes.clone(), bands, readings, Vec::new());
         (Some(asked.chosen(&engine)), findings)
@@ -190,7 +190,7 @@ impl Asked {
             };
             let near = near.iter().filter(|(known, _)| *known == set);
             let near: Vec<Vec<f64>> = near.map(|(_, at)| at.clone()).collect();
-            let Some(place) = best(free, &mut judge, &near) else {
+            let Some(place) = best(free, &mut judge, &near, false) else {
                 continue;
             };
             if found
@@ -309,7 +309,6 @@ impl Asked {
         let Some(cells) = cells else {
             return Vec::new();
         };
-        let near = [(set.to_vec(), place.at.clone())];
         let mut found = Vec::new();
         for (at, limit) in self.limits.iter().enumerate() {
             let Some(asked) = limit.asked(&cells) else {
@@ -321,8 +320,17 @@ impl Asked {
             }
             // A little of it given: how much the aim gains by that.
             let by = asked.abs().max(1e-3) * 0.01;
-            let eased = self.best(reader, Some(self.aim), None, Some((at, by)), &near);
-            let gain = eased.map(|(_, eased)| (place.judged.aim - eased.judged.aim) / by);
+            let mut judge = |near: &[f64]| {
+                let values = self.values(set, near)?;
+                Some(
+                    self.judged(reader, &values, Some(self.aim), None, Some((at, by)))?
+                        .0,
+                )
+            };
+            // What a little is worth is asked where the best is.
+            let from = std::slice::from_ref(&place.at);
+            let eased = best(place.at.len(), &mut judge, from, true);
+            let gain = eased.map(|eased| (place.judged.aim - eased.judged.aim) / by);
             found.push(Binding {
                 text: limit.text.clone(),
                 worth: gain.filter(|gain| *gain >= 0.0),

@@ -60,7 +60,7 @@ pub(super) fn limit(
             None => asking.reading(&name),
             Some(unit) => {
                 let worked: RowExpression = asking.worked(expr.clone())?;
-                let what = What::Worked(worked);
+                let what = What::of(worked, &unit);
                 Some(Readout { name, unit, what })
             }
         }

@@ -40,7 +40,7 @@ impl Session {
         let Some((axis, left, right, target)) = asked else {
             return (None, findings);
         };
-        let anew = Resolver::new(self, prepared, request, &bands);
+        let anew = Resolver::new(self, prepared, request, outcome, &bands);
         let engine = Engine::new(
             &anew,
             vec![axis.clone()],
@@ -89,8 +89,8 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<(Axis, Readout, Readout, 
     let worked = asking.worked((**right).clone())?;
     let right = Readout {
         name: asking.text_of(right),
+        what: What::of(worked, &unit),
         unit,
-        what: What::Worked(worked),
     };
     // Both must be of one kind, where they are known now.
     asking.comparable(&expr)?;
@@ -223,5 +223,6 @@ fn why(
         }
         Hindrance::Steps(at) => format!("it steps over the target at {}", shown(value(at, 6))),
         Hindrance::Turns => "it turns back there".to_owned(),
+        Hindrance::Still => format!("{} does not move it", axis.path),
     }
 }

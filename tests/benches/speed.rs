@@ -484,6 +484,15 @@ const MILLION: &str =
 
 /// Goes through all rows of a sweep in blocks, on one thread; as CSV too where it is wanted. How many bytes or cells.
 fn swept(text: &str, band: Option<&str>, sweep: &str, csv: bool) -> usize {
+    rows_of(text, band, sweep, csv, u64::MAX)
+}
+
+/// The first rows of a sweep as CSV. How many bytes.
+fn begun(text: &str, band: Option<&str>, sweep: &str, rows: u64) -> usize {
+    rows_of(text, band, sweep, true, rows)
+}
+
+fn rows_of(text: &str, band: Option<&str>, sweep: &str, csv: bool, most: u64) -> usize {
     let mut session = Session::default();
     let prepared = session.prepare("r.annulet", text, &mut NoLibrary);
     let request = Request {
@@ -493,17 +502,20 @@ fn swept(text: &str, band: Option<&str>, sweep: &str, csv: bool) -> usize {
     let outcome = session.outcome(&prepared, &request);
     let (found, _) = session.sweep(&prepared, &request, &outcome, sweep);
     let found = found.unwrap();
-    let anew = annulet::session::Resolver::new(&session, &prepared, &request, &found.bands);
+    let anew =
+        annulet::session::Resolver::new(&session, &prepared, &request, &outcome, &found.bands);
     let engine = found.engine(&anew);
     let writer =
         annulet::report::RowWriter::new(&engine, "r.annulet", annulet::report::Digits::Useful);
     let mut reader = annulet::explore::RowReader::new(&engine);
     let (mut from, mut size) = (0, 0);
     let mut bytes = Vec::new();
-    while from < found.rows {
-        let to = (from + 4096).min(found.rows);
+    let mut rows = annulet::explore::Rows::default();
+    let last = found.rows.min(most);
+    while from < last {
+        let to = (from + 4096).min(last);
         let unmade = annulet::explore::Unmade::Kept;
-        let rows = annulet::explore::rows(&mut reader, from, to, unmade);
+        annulet::explore::rows_into(&mut reader, from, to, unmade, &mut rows);
         if csv {
             bytes.clear();
             writer.csv(&engine, &rows, &mut bytes);
@@ -540,16 +552,64 @@ fn sweep_of_a_million_flat_bands_as_csv() -> usize {
     swept(FLAT, None, MILLION, true)
 }
 
+/// What is varied of the hollow band of the market-day example, ten thousand times, and all that is asked of it.
+const HOLLOW: &str = "shell 0.45 mm .. 0.549 mm by 0.001 mm, cut 0.2 mm .. 0.299 mm by 0.001 mm";
+const ALL_OF_HOLLOW: &str = "weight, machined.shell.bore, price, fineness.UK, holds";
+
 /// The market-day example in ten thousand rows.
 fn hollow(show: &str) -> usize {
     let text = include_str!("../../examples/market-day.annulet");
-    let axes = "shell 0.45 mm .. 0.549 mm by 0.001 mm, cut 0.2 mm .. 0.299 mm by 0.001 mm";
-    swept(
-        text,
-        Some("harvest-light"),
-        &format!("{axes} show {show}"),
-        false,
-    )
+    let sweep = format!("{HOLLOW} show {show}");
+    swept(text, Some("harvest-light"), &sweep, false)
+}
+
+/// The first rows of a million, from a recipe that is read and evaluated to what is written.
+#[divan::bench(sample_count = 50, sample_size = 1)]
+fn first_rows_of_a_million() -> usize {
+    begun(FLAT, None, MILLION, 64)
+}
+
+/// The first rows of the hollow band of the market-day example, with all that is asked of one.
+#[divan::bench(sample_count = 50, sample_size = 1)]
+fn first_rows_of_hollow_bands() -> usize {
+    let text = include_str!("../../examples/market-day.annulet");
+    let sweep = format!("{HOLLOW} show {ALL_OF_HOLLOW}");
+    begun(text, Some("harvest-light"), &sweep, 64)
+}
+
+/// One number sought for a target, over the market-day example as it is read.
+#[divan::bench(sample_count = 50, sample_size = 5, args = ["weight = 2.9 g", "wall.least = 0.25 mm", "cost = 300 EUR", "price = 570 EUR"])]
+fn solve(bencher: Bencher, target: &str) {
+    let (mut session, prepared, _, _) = market_day(SHELL);
+    let request = light();
+    let outcome = session.outcome(&prepared, &request);
+    let text = format!("shell 0.3 mm .. 1 mm for {target}");
+    bencher.bench_local(|| {
+        let (found, _) = session.clone().solve(&prepared, &request, &outcome, &text);
+        found.unwrap().roots.len()
+    });
+}
+
+/// Four fields chosen at once.
+#[divan::bench(sample_count = 10, sample_size = 1, args = ["wall.least >= 0.2 mm", "wall.least >= 0.2 mm, cost <= 300 EUR", "wall.least >= 0.2 mm, price <= 550 EUR, holds"])]
+fn choose_over_four_fields(bencher: Bencher, limits: &str) {
+    let (mut session, prepared, _, _) = market_day(SHELL);
+    let request = light();
+    let outcome = session.outcome(&prepared, &request);
+    let fields = "shell 0.3 mm .. 0.8 mm, sleeve 0.2 mm .. 0.6 mm, width 3 mm .. 6 mm, cut 0.15 mm .. 0.35 mm";
+    let text = format!("{fields} least weight where {limits}");
+    bencher.bench_local(|| {
+        let (found, _) = session.clone().choose(&prepared, &request, &outcome, &text);
+        found.unwrap().best.is_some()
+    });
+}
+
+/// The hollow band of the market-day example is meant.
+fn light() -> Request {
+    Request {
+        band: Some("harvest-light".to_owned()),
+        ..Request::default()
+    }
 }
 
 #[divan::bench(sample_count = 5, sample_size = 1)]
@@ -559,5 +619,5 @@ fn sweep_of_ten_thousand_hollow_bands_weights_and_walls() -> usize {
 
 #[divan::bench(sample_count = 3, sample_size = 1)]
 fn sweep_of_ten_thousand_hollow_bands_stretch_price_and_marks() -> usize {
-    hollow("weight, machined.shell.bore, price, fineness.UK, holds")
+    hollow(ALL_OF_HOLLOW)
 }

@@ -337,7 +337,7 @@ fn the_making_charge_that_breaks_even_makes_both_earn_the_same() {
     let charged = account("light").charged.unwrap();
     assert_eq!(
         charged,
-        account("light").weights.finished * Decimal::new(104, 2)
+        account("light").weights().finished * Decimal::new(104, 2)
     );
 }
 
@@ -360,7 +360,7 @@ fn the_balance_adds_up_by_part_and_in_fine_metal() {
             let scrap = &evaluation.band.terms.as_ref().unwrap().money.shop.scrap;
             let fine = account.balance.fine_weights(scrap, "gold");
             let parts = account.balance.parts.iter().map(|part| part.weights(scrap));
-            for of in parts.chain([account.weights, fine]) {
+            for of in parts.chain([*account.weights(), fine]) {
                 assert_eq!(
                     of.issued,
                     of.finished + of.turnings + of.offcuts + of.polishings
@@ -369,7 +369,7 @@ fn the_balance_adds_up_by_part_and_in_fine_metal() {
                 assert!(!of.lost.is_sign_negative() && !of.turnings.is_sign_negative());
             }
             let thousandths = Decimal::new(585, 3);
-            assert_eq!(fine.issued, account.weights.issued * thousandths);
+            assert_eq!(fine.issued, account.weights().issued * thousandths);
         }
     }
 }
@@ -924,7 +924,7 @@ fn a_change_of_prices_reaches_every_band() {
     whole.patch(part, &reach, &session.sources);
     let anew = session.outcome(&prepared, &request);
     for name in ["whole", "light"] {
-        let cost = |outcome: &Outcome| band(outcome, name).account().unwrap().cost.unwrap();
+        let cost = |outcome: &Outcome| *band(outcome, name).account().unwrap().cost().unwrap();
         assert_eq!(cost(&whole), cost(&anew));
     }
     let (price, problems) = session.ask("prices.gold in EUR/g", &whole);

@@ -96,13 +96,13 @@ fn solder_weighs_and_costs() {
     let text = recipe("currency EUR", "solder seam { amount 0.25 g }", "");
     let found = outcome(&text);
     let account = found.evaluations[0].account().unwrap();
-    assert_eq!(account.weights.issued.to_string(), "5.250000");
-    assert_eq!(account.cost.unwrap().total.to_string(), "315.16");
+    assert_eq!(account.weights().issued.to_string(), "5.250000");
+    assert_eq!(account.cost().unwrap().total.to_string(), "315.16");
     assert!((found.evaluations[0].figures.weight - 5.25).abs() < 1e-9);
     // Its metal without a price keeps the cost back.
     let unpriced = text.replace("silver 500 }", "platinum 500 }");
     let found = outcome(&unpriced);
-    assert!(found.evaluations[0].account().unwrap().cost.is_none());
+    assert!(found.evaluations[0].account().unwrap().cost().is_none());
     assert!(codes(&unpriced).contains(&"evaluate::no_price".to_owned()));
     // A solid that a hollow band is compared with has no seam.
     let hollow = text.replace(

@@ -107,6 +107,14 @@ fn what_cannot_be_is_said_with_the_nearest_and_what_stops_it() {
         "{}",
         edge.stdout
     );
+    // What it rests on is not moved.
+    let still = of("width 3 mm .. 8 mm for wall.under-cut = 9 mm");
+    assert_eq!(still.status, 3);
+    assert!(
+        still.stdout.contains("harvest.width does not move it"),
+        "{}",
+        still.stdout
+    );
     // Steps: no ring size gives it.
     let steps = of("size ISO 50 .. ISO 58 by 1 for weight = 4.2 g");
     assert_eq!(steps.status, 3);
@@ -125,6 +133,38 @@ fn what_cannot_be_is_said_with_the_nearest_and_what_stops_it() {
         let ran = of(wrong);
         assert_eq!((ran.status, ran.stdout.as_str()), (2, ""), "{wrong}");
     }
+}
+
+/// A price is told in cents: what gives one is a range, at both ends of which it still does, and beyond which it does not.
+#[test]
+fn a_price_is_met_over_a_range() {
+    let more = ["--in", PAIR, "--band", "harvest-light"];
+    let ran = seek(
+        "solve",
+        &["shell 0.4 mm .. 0.6 mm for cost = 300 EUR"],
+        &more,
+        "",
+    );
+    let (_, ends) = ran.stdout.split_once("the same from ").unwrap();
+    let ends: Vec<f64> = ends
+        .split_whitespace()
+        .filter_map(|word| word.parse().ok())
+        .collect();
+    let [from, to] = ends[..] else {
+        panic!("{}", ran.stdout)
+    };
+    let cost = |shell: f64| {
+        let set = format!("harvest-light.shell={shell:.6} mm");
+        let asked = run(
+            &[&["ask", "cost", "--plain", "--set", &set][..], &more].concat(),
+            "",
+        );
+        asked.stdout.trim().parse::<f64>().unwrap()
+    };
+    // The ends are shown to a nanometre.
+    let (inside, beyond) = (2e-6, 4e-6);
+    assert_eq!([from + inside, to - inside].map(cost), [300.0, 300.0]);
+    assert!(cost(from - beyond) < 300.0 && cost(to + beyond) > 300.0);
 }
 
 #[test]

@@ -79,6 +79,19 @@ fn rows_are_single_evaluations_to_the_last_digit_shown() {
             ],
             "harvest-light",
         ),
+        (
+            &["shell [0.45 mm, 0.6 mm]", "cut [0.2 mm, 0.25 mm]"],
+            &[
+                "weight.lost",
+                "cost.rejects",
+                "cost.metal",
+                "time.machine",
+                "earning",
+                "break-even.gold",
+                "overlap",
+            ],
+            "harvest-light",
+        ),
         // A size, an alloy, prices, the shop.
         (
             &["size [ISO 52, ISO 54]", "alloy [rose-585, yellow-585]"],
@@ -163,6 +176,40 @@ fn rows_are_single_evaluations_to_the_last_digit_shown() {
         }
     }
     assert!(compared > 60, "{compared}");
+}
+
+/// Whether all limits are kept, where some lengths may be off, by a `±` or by what the shop turns to, and where none may.
+#[test]
+fn a_row_holds_where_the_band_by_itself_does() {
+    let pair = std::fs::read_to_string(PAIR).unwrap();
+    let turned = "shop {\n  tolerance { turning 0.03 mm }";
+    let recipes = [
+        pair.clone(),
+        pair.replace("shop {", turned),
+        pair.replace("shell 0.55 mm", "shell 0.55 mm \u{B1} 0.02 mm")
+            .replace("sleeve 0.30 mm", "sleeve 0.30 mm \u{B1} 0.05 mm"),
+    ];
+    let mut seen = std::collections::BTreeSet::new();
+    for recipe in &recipes {
+        let shells = ["0.45", "0.5", "0.53", "0.6"];
+        let axis = format!("shell [{} mm]", shells.join(" mm, "));
+        let more = ["--band", "harvest-light", "--in", "-", "--csv"];
+        let swept = run(
+            &[&["sweep", &axis, "show holds"][..], &more].concat(),
+            recipe,
+        );
+        let rows: Vec<&str> = swept.stdout.lines().skip(1).collect();
+        assert_eq!(rows.len(), shells.len(), "{}", swept.stderr);
+        for (row, shell) in rows.iter().zip(shells) {
+            let set = format!("harvest-light.shell={shell} mm");
+            let alone = ["ask", "weight", "--band", "harvest-light", "--in", "-"];
+            let alone = run(&[&alone[..], &["--set", &set]].concat(), recipe);
+            let holds = row.ends_with(",yes");
+            assert_eq!(holds, alone.status == 0, "{shell} {row} {}", alone.stderr);
+            seen.insert(holds);
+        }
+    }
+    assert_eq!(seen.len(), 2, "both must happen");
 }
 
 /// Source: the volume of a pipe and of the shell that an even cut takes off it, of any handbook.

@@ -1,7 +1,7 @@
 //! Sections that grip is estimated from: of both parts when they are opened, and when all metal is taken off.
 
 use crate::kernel::Input;
-use crate::kernel::section::{Body, Catch, Curves, Hollow, Slice, Slices, area, slices};
+use crate::kernel::section::{Body, Catch, Curves, Hollow, Slice, Slices, area, area_of, slices};
 
 use super::grip::{Filled, Finally, Fit};
 use super::metal::End;
@@ -22,7 +22,7 @@ impl Sections {
     pub fn of(curves: &Curves<'_>, hollow: &Hollow) -> Self {
         let width = curves.shape.width;
         Self {
-            sleeve: area(&slices(curves, Body::Sleeve, 0.0)),
+            sleeve: area_of(curves, Body::Sleeve),
             sleeve_width: match hollow.catch {
                 Catch::Lip { wide, play, .. } => width - 2.0 * wide - play,
                 _ => width,

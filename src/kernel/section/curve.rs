@@ -193,25 +193,35 @@ impl Piece {
     /// Height at a place between its ends.
     #[must_use]
     pub fn height(&self, x: f64) -> f64 {
-        let (dx, dy) = (self.to.x - self.from.x, self.to.y - self.from.y);
-        if self.radius == 0.0 {
-            return self.from.y + dy * (x - self.from.x) / dx;
-        }
-        let centre = self.centre();
-        let radius_squared = self.radius * self.radius;
-        let root = |x: f64| {
-            (radius_squared - (x - centre.x) * (x - centre.x))
+        self.heights()(x)
+    }
+
+    /// Its heights at places between its ends, for whoever reads many of them.
+    fn heights(&self) -> impl Fn(f64) -> f64 + use<> {
+        let Self { from, to, radius } = *self;
+        let (dx, dy) = (to.x - from.x, to.y - from.y);
+        let centre = match radius {
+            0.0 => from.x,
+            _ => self.centre().x,
+        };
+        let root = move |x: f64| {
+            (radius * radius - (x - centre) * (x - centre))
                 .max(0.0)
                 .sqrt()
         };
-        let (here, there) = (root(x), root(self.from.x));
-        let sum = here + there;
-        if sum <= 0.0 {
-            return self.from.y;
+        let there = root(from.x);
+        move |x| {
+            if radius == 0.0 {
+                return from.y + dy * (x - from.x) / dx;
+            }
+            let sum = root(x) + there;
+            if sum <= 0.0 {
+                return from.y;
+            }
+            // The difference of the two roots, without losing digits on flat arcs.
+            let rise = (from.x - x) * (from.x + x - 2.0 * centre) / sum;
+            from.y + radius.signum() * rise
         }
-        // The difference of the two roots, without losing digits on flat arcs.
-        let rise = (self.from.x - x) * (self.from.x + x - 2.0 * centre.x) / sum;
-        self.from.y + self.radius.signum() * rise
     }
 
     /// The part between two places.
@@ -321,14 +331,18 @@ pub fn clipped(pieces: &[Piece], low: f64, high: f64) -> Pieces {
 /// Height of a curve at a place; the nearest end's outside its width.
 #[must_use]
 pub fn height(pieces: &[Piece], x: f64) -> f64 {
-    match (pieces.first(), pieces.last()) {
-        (Some(first), _) if x <= first.from.x => first.from.y,
-        (_, Some(last)) if x >= last.to.x => last.to.y,
-        _ => pieces
-            .iter()
-            .find(|piece| x <= piece.to.x)
-            .map_or(0.0, |piece| piece.height(x)),
-    }
+    heights(pieces, x)(x)
+}
+
+/// Heights of a curve about a place, as far as one piece of it goes; outside its width that of the nearest end.
+pub(super) fn heights(pieces: &[Piece], about: f64) -> impl Fn(f64) -> f64 + use<> {
+    let (level, piece) = match (pieces.first(), pieces.last()) {
+        (Some(first), _) if about <= first.from.x => (first.from.y, None),
+        (_, Some(last)) if about >= last.to.x => (last.to.y, None),
+        _ => (0.0, pieces.iter().find(|piece| about <= piece.to.x)),
+    };
+    let piece = piece.map(Piece::heights);
+    move |x| piece.as_ref().map_or(level, |height| height(x))
 }
 
 /// Area and first moment about its chord of a circular segment with half chord 1 and height `bulge`.

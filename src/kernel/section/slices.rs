@@ -5,7 +5,7 @@
 
 use smallvec::SmallVec;
 
-use super::curve::height;
+use super::curve::{height, heights};
 use super::curves::Curves;
 use super::shape::Catch;
 
@@ -33,6 +33,14 @@ pub struct Slice {
     pub to: f64,
 }
 
+impl Slice {
+    /// What it counts for in the area of its body, mm2.
+    #[must_use]
+    pub fn area(&self) -> f64 {
+        self.width * (self.to - self.from)
+    }
+}
+
 /// Slices of one body; only outlines of many runs have more than fit without the heap.
 pub type Slices = SmallVec<[Slice; 256]>;
 
@@ -51,6 +59,21 @@ const RULE: [(f64, f64); 4] = [
 /// Shapes without anything impossible; a band that is not hollow has no slices of shell and sleeve.
 #[must_use]
 pub fn slices(curves: &Curves<'_>, body: Body, cut: f64) -> Slices {
+    let mut slices = Slices::new();
+    each_slice(curves, body, cut, &mut |slice| slices.push(slice));
+    slices
+}
+
+/// The area of a body, summed over its slices, mm2.
+#[must_use]
+pub fn area_of(curves: &Curves<'_>, body: Body) -> f64 {
+    let mut sum = 0.0;
+    each_slice(curves, body, 0.0, &mut |slice| sum += slice.area());
+    sum
+}
+
+/// Hands on one slice after the other.
+fn each_slice(curves: &Curves<'_>, body: Body, cut: f64, each: &mut dyn FnMut(Slice)) {
     let shape = curves.shape;
     let half = shape.half();
     let outside = shape.eased(&curves.outside, shape.ease_outer, -1.0);
@@ -69,32 +92,33 @@ pub fn slices(curves: &Curves<'_>, body: Body, cut: f64) -> Slices {
     places.extend(ends.flat_map(|piece| [piece.from.x, piece.to.x]));
     places.retain(|x| x.abs() <= half - shortened);
     places.sort_unstable_by(f64::total_cmp);
-    let at = |x: f64| -> (f64, f64) {
-        let top = height(&outside, x) - cut;
-        let bore = height(&inside, x);
-        let Some(hollow) = hollow else {
-            return (bore, top);
-        };
-        let within = cavity.is_some() && x > left && x < right;
-        match body {
-            Body::Solid => (bore, top),
-            Body::Shell => match cavity {
-                Some(cavity) if within => (height(&cavity.roof, x).max(hollow.foot()), top),
-                _ => (hollow.foot(), top),
-            },
-            Body::Sleeve => match hollow.relief {
-                Some(wall) if within => (bore, hollow.sleeve.min(bore + wall)),
-                _ => (bore, hollow.sleeve),
-            },
-        }
-    };
-    let slice = |x: f64, width: f64| {
-        let (from, to) = at(x);
-        Slice {
-            x,
-            width,
-            from,
-            to: to.max(from),
+    // The slices about a place, as far as no curve begins, ends or turns.
+    let about = |place: f64| {
+        let within = cavity.filter(|_| place > left && place < right);
+        let roof = within.map(|cavity| heights(&cavity.roof, place));
+        let (top, bore) = (heights(&outside, place), heights(&inside, place));
+        move |x: f64, width: f64| {
+            let (from, to) = match (hollow, body) {
+                (Some(hollow), Body::Shell) => {
+                    let foot = hollow.foot();
+                    let roof = roof.as_ref().map_or(foot, |roof| roof(x).max(foot));
+                    (roof, top(x) - cut)
+                }
+                (Some(hollow), Body::Sleeve) => {
+                    let bore = bore(x);
+                    match hollow.relief.filter(|_| roof.is_some()) {
+                        Some(wall) => (bore, hollow.sleeve.min(bore + wall)),
+                        None => (bore, hollow.sleeve),
+                    }
+                }
+                (None, _) | (_, Body::Solid) => (bore(x), top(x) - cut),
+            };
+            Slice {
+                x,
+                width,
+                from,
+                to: to.max(from),
+            }
         }
     };
     let turns = outside
@@ -103,23 +127,22 @@ pub fn slices(curves: &Curves<'_>, body: Body, cut: f64) -> Slices {
         .chain(roof())
         .flat_map(|piece| [piece.extreme(true).x, piece.extreme(false).x]);
     let edges = [-half + shortened, half - shortened];
-    let mut slices: Slices = turns
+    turns
         .filter(|x| x.abs() <= half - shortened)
         .chain(edges)
-        .map(|x| slice(x, 0.0))
-        .collect();
+        .for_each(|x| each(about(x)(x, 0.0)));
     for (low, high) in places.iter().zip(places.iter().skip(1)) {
         let (middle, reach) = ((low + high) / 2.0, (high - low) / 2.0);
         if reach <= 0.0 {
             continue;
         }
+        let slice = about(middle);
         for (place, weight) in RULE {
             for x in [middle - place * reach, middle + place * reach] {
-                slices.push(slice(x, weight * reach));
+                each(slice(x, weight * reach));
             }
         }
     }
-    slices
 }
 
 /// The ridges on the sleeve, each as one slice.
@@ -152,8 +175,5 @@ pub fn ridges(curves: &Curves<'_>) -> SmallVec<[Slice; 2]> {
 /// The area of slices, mm2.
 #[must_use]
 pub fn area(slices: &[Slice]) -> f64 {
-    slices
-        .iter()
-        .map(|slice| slice.width * (slice.to - slice.from))
-        .sum()
+    slices.iter().map(Slice::area).sum()
 }

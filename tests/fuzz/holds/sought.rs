@@ -82,7 +82,13 @@ fn swept(text: &str) {
         assert!(!findings.is_empty(), "refused, and no word of it");
         return;
     };
-    let anew = Resolver::new(&session, &run.prepared, &request, &found.bands);
+    let anew = Resolver::new(
+        &session,
+        &run.prepared,
+        &request,
+        &run.outcome,
+        &found.bands,
+    );
     let engine = found.engine(&anew);
     let mut reader = RowReader::new(&engine);
     let last = found.rows.saturating_sub(1);
