@@ -164,11 +164,7 @@ pub(super) fn metals(
         let off = |parts: f64| (parts - mark.parts).abs();
         marks.sort_by(|one, other| off(*one).total_cmp(&off(*other)));
         marks.dedup();
-        let near: Vec<String> = marks
-            .iter()
-            .take(3)
-            .map(|one| trimmed(*one, 1))
-            .collect();
+        let near: Vec<String> = marks.iter().take(3).map(|one| trimmed(*one, 1)).collect();
         let problem = ModelError::UnknownName {
             at: mark.at,
             name: mark.to_string(),

@@ -196,7 +196,9 @@ impl<'a> Reader<'a> {
         let spoken = Spoken {
             code: "gauge::reading",
             weight: Weight::Wrong,
-            message: format!("`{block} no` says that there is none, and `{line}` says something of it"),
+            message: format!(
+                "`{block} no` says that there is none, and `{line}` says something of it"
+            ),
             labels: vec![(no, "there is none".to_owned()), (at, "of it".to_owned())],
             help: format!("leave out `{block} no`, or every line of `{block}`"),
         };

@@ -8,8 +8,8 @@ use crate::evaluate::{Evaluation, range};
 use crate::model::Ranged;
 use crate::quantity::{Number, to_f64, unit};
 use crate::source::{Sources, Span};
-use crate::syntax::{self, ast};
 use crate::syntax::ast::{Entry, Expr, ExprKind, Numeral};
+use crate::syntax::{self, ast};
 use crate::words::{grams, shown_amount};
 
 use super::fit::Gauging;
@@ -187,9 +187,8 @@ fn stands(text: &str, by: &Places<usize>, t: f64) -> Option<(Places<usize>, Stri
     let id = scratch.add("line", text);
     let source = scratch.get(id)?;
     let tree = syntax::parse(source).value;
-    let found = ast::entries(&tree.items).find_map(|entry| {
-        deviating(entry, &|of: &Expr| source.range(of.span) == *by)
-    });
+    let found = ast::entries(&tree.items)
+        .find_map(|entry| deviating(entry, &|of: &Expr| source.range(of.span) == *by));
     let (value, deviation) = found?;
     let ((number, word), (amount, other)) = (literal(value)?, literal(deviation)?);
     let (own, its) = (unit::scale(word).ok()?, unit::scale(other).ok()?);
@@ -206,7 +205,11 @@ fn stands(text: &str, by: &Places<usize>, t: f64) -> Option<(Places<usize>, Stri
     let range = source.range(value.span).start..source.range(deviation.span).end;
     Some((
         range,
-        format!("{} {word} \u{B1} {} {word}", trimmed(moved, 5), trimmed(off, 5)),
+        format!(
+            "{} {word} \u{B1} {} {word}",
+            trimmed(moved, 5),
+            trimmed(off, 5)
+        ),
     ))
 }
 
