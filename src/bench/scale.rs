@@ -1,9 +1,10 @@
 //! What may be off, and rings on the scale: how sure figures are, a number settled, a batch, a ring in the hand.
 
 use crate::finding::Weight;
+use crate::quantity::unit;
 use crate::report;
 use crate::schema::ResultId;
-use crate::session::Readings;
+use crate::session::{Library, Prepared, Readings};
 use crate::source::printable;
 
 use super::{Bench, Reply};
@@ -55,9 +56,9 @@ impl Bench {
                 "gauge what? as in `gauge weight 5.86 g, width 5 mm, inside 16 mm, outside 20 mm`",
             );
         }
-        let context = self.prepared.beside(&self.session.sources);
         let name = self.file.clone().unwrap_or_default();
         let mut library = self.files.library(&name);
+        let (context, uncounted) = self.beside(library.as_mut());
         let read = [Readings {
             name: "readings",
             text: readings,
@@ -65,14 +66,43 @@ impl Bench {
         let (found, findings) = self.session.gauge(&read, &context, None, library.as_mut());
         let wrong = findings.iter().any(|one| one.weight() == Weight::Wrong);
         match found.filter(|_| !wrong) {
-            Some(found) => Reply {
-                // What stands in a recipe needs no edition of its own.
-                text: found.recipe.replacen("annulet 1\n\n", "", 1),
-                findings,
-                ..Reply::default()
-            },
+            Some(found) => {
+                let told = uncounted.iter().map(|line| {
+                    let line = printable(line);
+                    format!("# tried and not counted here, since it is of a used file: {line}\n")
+                });
+                Reply {
+                    // What stands in a recipe needs no edition of its own.
+                    text: told.collect::<String>() + &found.recipe.replacen("annulet 1\n\n", "", 1),
+                    findings,
+                    ..Reply::default()
+                }
+            }
             None => Reply::refused(findings),
         }
+    }
+
+    /// What of the recipe stands beside a ring in the hand, with what is tried of it written in; and the tries that
+    /// cannot be, since they are of a used file.
+    fn beside(&mut self, library: &mut dyn Library) -> (String, Vec<String>) {
+        let mut uncounted = Vec::new();
+        let mut laid: Option<Prepared> = None;
+        for tried in &self.state.tries {
+            let prepared = laid.as_ref().unwrap_or(&self.prepared);
+            let names = self.session.targets(prepared, tried);
+            let names = names.map(|targets| targets.names).unwrap_or_default();
+            // Bands stand beside no other ring.
+            let is_band = |name: &String| self.outcome.recipe.is_band(name);
+            if !names.is_empty() && names.iter().all(is_band) {
+                continue;
+            }
+            match self.session.written(prepared, &self.outcome, tried, &[]) {
+                Ok(text) => laid = Some(self.session.prepare("what is tried", &text, library)),
+                Err(_) => uncounted.push(tried.line.clone()),
+            }
+        }
+        let prepared = laid.as_ref().unwrap_or(&self.prepared);
+        (prepared.beside(&self.session.sources), uncounted)
     }
 
     /// `tally FILE [column NAME] [least WEIGHT] [most WEIGHT]`.
@@ -102,9 +132,8 @@ impl Bench {
                 ));
             };
             let mut value = value.to_owned();
-            if words.peek() == Some(&"g") {
-                value.push_str(" g");
-                words.next();
+            if let Some(unit) = words.next_if(|word| is_unit(word)) {
+                value.push_str(&format!(" {unit}"));
             }
             said.push((plain, value));
         }
@@ -127,8 +156,18 @@ impl Bench {
                 self.layout(),
             )),
             Err(message) => {
-                Reply::complaint(message.replace("`--", "`").replace("band NAME", "on NAME"))
+                let message = message.replace("`--", "`").replace("band NAME", "on NAME");
+                // No quotes hold a value together here.
+                Reply::complaint(message.replace("\"4.27 g\"", "4.27 g"))
             }
         }
+    }
+}
+
+/// Whether a word is a unit, or one of two that it could be.
+fn is_unit(word: &str) -> bool {
+    match unit::scale(word) {
+        Ok(_) => true,
+        Err((refused, ..)) => refused != unit::Refused::Unknown,
     }
 }

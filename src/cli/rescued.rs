@@ -2,9 +2,11 @@
 //! named.
 
 use std::io::{self, Write as _};
+use std::os::unix::fs::MetadataExt as _;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
+use rustix::process::geteuid;
 use rustix::termios::{OptionalActions, tcgetattr, tcsetattr};
 use signal_hook::consts::{SIGHUP, SIGTERM};
 use signal_hook::iterator::Signals;
@@ -68,20 +70,31 @@ fn shown(place: &Path) -> String {
 /// anything.
 fn put(work: &Unsaved) -> Result<PathBuf, String> {
     let beside = Path::new(work.file.as_deref().unwrap_or(UNNAMED));
-    let apart = beside
-        .file_name()
-        .map(|name| std::env::temp_dir().join(name));
-    let mut why = String::new();
-    for place in [Some(beside.to_path_buf()), apart].into_iter().flatten() {
-        let Some(place) = places(&place).find(|place| place.symlink_metadata().is_err()) else {
+    let mut why = Vec::new();
+    for recipe in [Some(beside.to_path_buf()), apart(beside)]
+        .into_iter()
+        .flatten()
+    {
+        let free = places(&recipe).find(|place| place.symlink_metadata().is_err());
+        let Some(place) = free else {
+            why.push(format!(
+                "{MOST} files of what was not saved lie beside `{}` already, and no more are kept",
+                shown(&recipe)
+            ));
             continue;
         };
         match saved::write(&place.to_string_lossy(), &work.text) {
             Ok(()) => return Ok(place),
-            Err(message) => why = message,
+            Err(message) => why.push(message),
         }
     }
-    Err(why)
+    Err(why.join("; "))
+}
+
+/// Beside what unsaved work of a recipe goes where its own folder does not take it.
+fn apart(recipe: &Path) -> Option<PathBuf> {
+    let name = recipe.file_name()?;
+    Some(std::env::temp_dir().join(name))
 }
 
 /// The names under which unsaved work of a recipe may lie.
@@ -98,12 +111,23 @@ fn places(recipe: &Path) -> impl Iterator<Item = PathBuf> {
     std::iter::once(first).chain(rest)
 }
 
-/// What to say of unsaved work that an earlier session left beside a recipe.
+/// What to say of unsaved work that an earlier session left beside a recipe or in the folder for files that pass.
 pub(super) fn left(recipe: Option<&str>) -> Option<String> {
     let recipe = Path::new(recipe.unwrap_or(UNNAMED));
-    let found = places(recipe).find(|place| place.is_file())?;
+    if let Some(found) = places(recipe).find(|place| place.is_file()) {
+        let found = shown(&found);
+        return Some(format!(
+            "`{found}` holds what an earlier session had not saved; `open {found}` shows it, delete it when it is done with"
+        ));
+    }
+    // Others may write there too, and recipes of another folder have the same name.
+    let mine = |place: &PathBuf| {
+        let of = place.symlink_metadata();
+        of.is_ok_and(|of| of.is_file() && of.uid() == geteuid().as_raw())
+    };
+    let found = places(&apart(recipe)?).find(mine)?;
     let found = shown(&found);
     Some(format!(
-        "`{found}` holds what an earlier session had not saved; `open {found}` shows it, delete it when it is done with"
+        "`{found}` holds what an earlier session of this recipe, or of another of its name, had not saved; `open {found}` shows it, delete it when it is done with"
     ))
 }

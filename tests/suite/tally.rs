@@ -154,4 +154,8 @@ fn a_chart_keeps_to_the_page_and_the_bench_draws_it_too() {
     let typed = format!("tally {} fewest 5.8 g\n", path("rings.csv"));
     let ran = crate::support::run(&["bench", &path("ring.annulet")], &typed);
     assert!(ran.stderr.contains("knows no `fewest`"), "{}", ran.stderr);
+    let typed = format!("tally {} least 2.7 dwt\n", path("rings.csv"));
+    let ran = crate::support::run(&["bench", &path("ring.annulet")], &typed);
+    let said = "`least 2.7 dwt` is no weight in grams; write it as in `least 4.27 g`";
+    assert!(ran.stderr.contains(said), "{}", ran.stderr);
 }

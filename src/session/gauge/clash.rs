@@ -113,11 +113,9 @@ impl Gauging<'_> {
         let most = metal.high * volume.high / 1000.0;
         let which = match (self.metals.len(), hand.mark) {
             (1, _) => metal.name.clone(),
-            (_, Some((mark, _))) => format!(
-                "{}, the densest known alloy of mark {}",
-                metal.name,
-                trimmed(mark, 1)
-            ),
+            (_, Some(mark)) => {
+                format!("{}, the densest known alloy of mark {mark}", metal.name)
+            }
             (_, None) => format!("{}, the densest known alloy", metal.name),
         };
         let message = format!(
@@ -136,7 +134,7 @@ impl Gauging<'_> {
         self.told(hand, message, each, weight);
     }
 
-    /// Lighter than a band of these sizes in the metal named, with nothing left that could be missing.
+    /// Lighter than a band of these sizes in a metal that it may be of, with nothing left that could be missing.
     pub fn too_light(
         &mut self,
         hand: &Hand,
@@ -146,14 +144,30 @@ impl Gauging<'_> {
         weight: &InHand,
     ) {
         let least = metal.low * volume.low / 1000.0;
+        let of_mark = hand.mark.map(|mark| format!(" of mark {mark}"));
+        let known = format!("known alloy{}", of_mark.unwrap_or_default());
+        // The densest of those that would be lighter still.
+        let under = |one: &&OfMetal| one.high < metal.low;
+        let under = self.metals.iter().filter(under);
+        let under = under.max_by(|one, other| one.high.total_cmp(&other.high));
+        let most = under.map(|one| (grams(one.high * volume.high / 1000.0), &one.name));
+        let which = match &most {
+            _ if self.metals.len() == 1 => metal.name.clone(),
+            None => format!("{}, the lightest {known}", metal.name),
+            Some((most, name)) => format!(
+                "{}, and {most} at most in {name}, the next lighter {known}",
+                metal.name
+            ),
+        };
         let message = format!(
-            "it weighs {}, and {} it would be {} at least in {}",
+            "it weighs {}, and {} it would be {} at least in {which}",
             grams(weight.value),
             self.build(),
-            grams(least),
-            metal.name
+            grams(least)
         );
-        let mut each = vec![("weight".to_owned(), format!("at least {}", grams(least)))];
+        let or = most.map(|(most, _)| format!(", or at most {most}"));
+        let would = format!("at least {}{}", grams(least), or.unwrap_or_default());
+        let mut each = vec![("weight".to_owned(), would)];
         let aim = Aim {
             metal,
             heavy: false,
@@ -239,18 +253,28 @@ impl Gauging<'_> {
     /// An alloy that is named, and is under the mark that was read.
     pub fn under_its_mark(&mut self) {
         let found = under_mark(&self.hand, &self.metals);
-        let (Some(parts), Some((mark, at)), Some((alloy, named))) =
+        let (Some(parts), Some(mark), Some((alloy, named))) =
             (found, self.hand.mark, self.hand.alloy.clone())
         else {
             return;
         };
-        let (parts, mark) = (trimmed(parts, 1), trimmed(mark, 1));
-        let message = format!("the mark says {mark}, and {alloy} is of {parts} parts");
+        let message = match mark.karat {
+            true => format!(
+                "the mark says {mark}, and {alloy} holds {} parts of gold",
+                trimmed(parts, 1)
+            ),
+            false => format!(
+                "the mark says {mark}, and {alloy} is of {} parts",
+                trimmed(parts, 1)
+            ),
+        };
+        let finer = if mark.karat { "" } else { " parts" };
         let each = vec![
-            ("mark".to_owned(), format!("{parts} or less")),
-            ("alloy".to_owned(), format!("one of {mark} parts or more")),
+            ("mark".to_owned(), format!("{} or less", mark.like(parts))),
+            ("alloy".to_owned(), format!("one of {mark}{finer} or more")),
         ];
-        self.say(message, each, vec![(at, "the mark"), (named, "under it")]);
+        let labels = vec![(mark.at, "the mark"), (named, "under it")];
+        self.say(message, each, labels);
     }
 
     /// No value of the one unknown gives the weight.

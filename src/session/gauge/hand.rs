@@ -1,5 +1,7 @@
 //! What is said of a ring in the hand: what was measured, what is known, and lines of the band as they were written.
 
+use std::fmt;
+
 use crate::quantity::{Dimension, unit};
 use crate::schema::FieldId;
 use crate::source::{Source, Span};
@@ -101,6 +103,44 @@ impl InHand {
     }
 }
 
+/// How far below its part of 24 gold may be and still be called by a karat, in parts per thousand: standards write 583
+/// and 585 for 14 karat, 916 and 917 for 22, 999 for 24 (ISO 9202 and common practice).
+const KARAT_SLACK: f64 = 2.0;
+
+/// What of a written fineness is no difference, in parts per thousand: marks are whole numbers.
+const WHOLE: f64 = 0.5;
+
+/// A mark that was read.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Mark {
+    /// Parts per thousand, as they are written or as the karat says.
+    pub parts: f64,
+    /// It is said in karat, which speaks of gold alone.
+    pub karat: bool,
+    pub at: Span,
+}
+
+impl Mark {
+    /// The least fineness that goes by it, in parts per thousand.
+    pub fn least(self) -> f64 {
+        self.parts - if self.karat { KARAT_SLACK } else { WHOLE }
+    }
+
+    /// A fineness as the mark says such.
+    pub fn like(self, parts: f64) -> String {
+        match self.karat {
+            true => format!("{} karat", trimmed(parts * 24.0 / 1000.0, 2)),
+            false => trimmed(parts, 1),
+        }
+    }
+}
+
+impl fmt::Display for Mark {
+    fn fmt(&self, to: &mut fmt::Formatter<'_>) -> fmt::Result {
+        to.write_str(&self.like(self.parts))
+    }
+}
+
 /// A line of the band, as it was written.
 #[derive(Clone, Debug)]
 pub(super) struct Line {
@@ -124,8 +164,7 @@ pub(super) enum Has {
 pub(super) struct Hand {
     pub measured: Vec<InHand>,
     pub alloy: Option<(String, Span)>,
-    /// Parts per thousand.
-    pub mark: Option<(f64, Span)>,
+    pub mark: Option<Mark>,
     pub profile: Option<String>,
     pub hollow: Has,
     pub pattern: Has,

@@ -1,13 +1,12 @@
 //! All sizes are known: the weight tells the metal, or what is missing of it.
 
-use crate::evaluate::{Evaluation, range};
-use crate::source::Span;
+use crate::evaluate::range;
 use crate::words::grams;
 
 use super::fit::Gauging;
 use super::hand::{Hand, InHand, trimmed};
 use super::metals::OfMetal;
-use super::text::{Composed, up, way};
+use super::text::{up, way};
 
 /// Bands that come out at most; more metals are counted.
 const MOST: usize = 8;
@@ -87,7 +86,8 @@ impl Gauging<'_> {
             .cloned()
             .collect();
         for metal in fits.iter().take(MOST) {
-            self.in_metal(&hand, metal, fits.len(), (least, most), weight);
+            let needed = (least, most);
+            self.in_metal(&hand, metal, fits.len(), (volume.nominal, needed), weight);
         }
         if fits.len() > MOST {
             let names: Vec<&str> = fits
@@ -120,7 +120,13 @@ impl Gauging<'_> {
             (true, 1, [only]) => self.lighter(&hand, only, &evaluation, &volume, weight),
             (_, _, []) if fits.is_empty() => self.too_heavy(&hand, &evaluation, &volume, weight),
             (_, 1, _) | (_, _, []) => {}
-            (_, _, denser) => self.denser(denser, fits.is_empty()),
+            (_, _, denser) => {
+                let none = fits.is_empty();
+                let fit = self.denser(&hand, denser, none);
+                if let (false, true, [next, ..]) = (fit, none, denser) {
+                    self.too_light(&hand, next, &evaluation, &volume, weight);
+                }
+            }
         }
     }
 
@@ -155,7 +161,7 @@ impl Gauging<'_> {
         hand: &Hand,
         metal: &OfMetal,
         of: usize,
-        needed: (f64, f64),
+        (volume, needed): (f64, (f64, f64)),
         weight: &InHand,
     ) {
         let mut draft = self.draft(hand, &metal.name, &[]);
@@ -168,21 +174,34 @@ impl Gauging<'_> {
         };
         let mut remarks = self.assumed();
         let own = metal.density < needed.0 || metal.density > needed.1;
-        if own && metal.derived {
-            // It fits by how far the mixing rule may be off: the density is the reading's.
+        if own {
+            // It fits by how far the density may be off: that is the reading's, so far as the metal's own goes.
             let name = format!("{}-as-weighed", metal.name);
-            let middle = (needed.0 + needed.1) / 2.0;
-            let off = up((needed.1 - needed.0) / 2.0 + 0.005, 2);
+            let (low, high) = (needed.0.max(metal.low), needed.1.min(metal.high));
+            let as_read = weight.value * 1000.0 / volume;
+            let density = as_read.max(low).min(high);
+            let off = up((high - density).max(density - low), 3);
             let density = format!(
                 "{} g/cm3 \u{B1} {} g/cm3",
-                trimmed(middle, 2),
-                trimmed(off, 2)
+                trimmed(density, 3),
+                trimmed(off.max(0.001), 3)
             );
             let block = metal.block(&name, &density);
+            let known = match metal.derived {
+                true => format!(
+                    "derived by mixing ({} g/cm3, which may be off by 2.5 %)",
+                    trimmed(metal.density, 2)
+                ),
+                false => format!(
+                    "stated as {} g/cm3, {} to {}",
+                    trimmed(metal.density, 2),
+                    trimmed(metal.low, 2),
+                    trimmed(metal.high, 2)
+                ),
+            };
             remarks.push(format!(
-                "the density of {} is derived by mixing ({} g/cm3, which may be off by 2.5 %); the readings need {} to {}",
+                "the density of {} is {known}; the readings need {} to {}",
                 metal.name,
-                trimmed(metal.density, 2),
                 trimmed(needed.0, 2),
                 trimmed(needed.1, 2)
             ));
@@ -197,63 +216,6 @@ impl Gauging<'_> {
         if over.abs() <= weight.off {
             return self.fit(&draft, &composed, &evaluation, None, remarks);
         }
-        // So far inside what the readings may be off by that the weight comes out.
-        draft.moved = self.moved(&evaluation, &composed, hand, weight);
-        match self.evaluated(hand, &draft) {
-            Some((evaluation, composed)) => self.fit(&draft, &composed, &evaluation, None, remarks),
-            None => self.fit(&draft, &composed, &evaluation, None, remarks),
-        }
-    }
-
-    /// Measured values on the straight way from what was read to where the weight is nearest, where it is the one read.
-    pub fn moved(
-        &mut self,
-        evaluation: &Evaluation,
-        composed: &Composed,
-        hand: &Hand,
-        weight: &InHand,
-    ) -> Vec<(&'static str, f64)> {
-        let volume = evaluation.volume_range();
-        let heavier = weight.value > evaluation.figures.weight;
-        let end = if heavier {
-            &volume.highest
-        } else {
-            &volume.lowest
-        };
-        let inputs = evaluation.inputs();
-        let lasting = composed.measured.iter().filter_map(|(range, word)| {
-            let own = inputs.iter().find(|one| {
-                let holding = self.session.sources.holding(one.variable);
-                holding.is_some_and(|source| {
-                    let place = source.range(one.variable).start;
-                    let at = source.text.len().saturating_sub(composed.text.len());
-                    (range.start + at..range.end + at).contains(&place)
-                })
-            })?;
-            let (variable, t) = end.iter().find(|(variable, _)| *variable == own.variable)?;
-            Some((*word, *variable, *t))
-        });
-        let own: Vec<(&'static str, Span, f64)> = lasting.collect();
-        let at = |t: f64| -> Option<f64> {
-            let point: Vec<(Span, f64)> = own
-                .iter()
-                .map(|(_, variable, end)| (*variable, end * t))
-                .collect();
-            Some(evaluation.standing(&point)?.figures.weight)
-        };
-        let (mut from, mut to) = (0.0, 1.0);
-        for _ in 0..50 {
-            let middle = (from + to) / 2.0;
-            let Some(found) = at(middle) else { break };
-            match (found < weight.value) == heavier {
-                true => from = middle,
-                false => to = middle,
-            }
-        }
-        let read = own.iter().filter_map(|(word, _, end)| {
-            let one = hand.get(word)?;
-            Some((*word, one.value + end * to * one.off))
-        });
-        read.collect()
+        self.reaching(hand, &draft, (&evaluation, &composed), weight, remarks);
     }
 }

@@ -9,7 +9,7 @@ use crate::quantity::to_f64;
 use crate::suggest::metal;
 
 use super::super::Outcome;
-use super::hand::{Hand, trimmed};
+use super::hand::{Hand, Mark, trimmed};
 
 /// How much finer than its mark an alloy may be and still be looked at, in parts per thousand: common practice, no
 /// source; metal is mixed a little over its mark, and the next standard is farther.
@@ -17,6 +17,9 @@ const FINER: f64 = 10.0;
 
 /// Metals that are marked.
 const MARKED: [&str; 4] = ["gold", "platinum", "palladium", "silver"];
+
+/// What a karat speaks of.
+const OF_KARAT: [&str; 1] = ["gold"];
 
 /// A metal with its density, g/cm3.
 #[derive(Clone, Debug)]
@@ -51,12 +54,17 @@ impl OfMetal {
         })
     }
 
-    /// The fineness of what it is marked for, in parts per thousand.
-    fn fineness(&self) -> f64 {
+    /// The fineness of what a mark speaks of, in parts per thousand.
+    fn fineness(&self, mark: Mark) -> f64 {
+        let of = if mark.karat {
+            &OF_KARAT[..]
+        } else {
+            &MARKED[..]
+        };
         let marked = self
             .parts
             .iter()
-            .filter(|(name, _)| MARKED.contains(&name.as_str()));
+            .filter(|(name, _)| of.contains(&name.as_str()));
         marked.map(|(_, part)| to_f64(*part)).fold(0.0, f64::max)
     }
 
@@ -142,23 +150,24 @@ pub(super) fn metals(
         found.name.clone_from(name);
         return Some(vec![found]);
     }
-    let Some((mark, at)) = hand.mark else {
+    let Some(mark) = hand.mark else {
         return Some(all);
     };
     let every = all.clone();
-    all.retain(|one| (mark..=mark + FINER).contains(&one.fineness()));
+    all.retain(|one| (mark.least()..=mark.parts + FINER).contains(&one.fineness(mark)));
     if all.is_empty() {
         let mut marks: Vec<f64> = every
             .iter()
-            .map(OfMetal::fineness)
+            .map(|one| one.fineness(mark))
             .filter(|one| *one > 0.0)
             .collect();
-        marks.sort_by(|one, other| (one - mark).abs().total_cmp(&(other - mark).abs()));
+        let off = |parts: f64| (parts - mark.parts).abs();
+        marks.sort_by(|one, other| off(*one).total_cmp(&off(*other)));
         marks.dedup();
         let near: Vec<String> = marks.iter().take(3).map(|one| trimmed(*one, 1)).collect();
         let problem = ModelError::UnknownName {
-            at,
-            name: trimmed(mark, 1),
+            at: mark.at,
+            name: mark.to_string(),
             kind: "an alloy of the mark",
             help: format!(
                 "alloys that are known are of {} parts and others; define your own beside the readings: `alloy mine {{ gold 585, \u{2026} }}`",
@@ -174,9 +183,8 @@ pub(super) fn metals(
 
 /// The fineness of a metal that is under the mark, where it is.
 pub(super) fn under_mark(hand: &Hand, metals: &[OfMetal]) -> Option<f64> {
-    let (mark, _) = hand.mark?;
-    match metals {
-        [only] if only.fineness() < mark - 1e-9 => Some(only.fineness()),
-        _ => None,
-    }
+    let mark = hand.mark?;
+    let [only] = metals else { return None };
+    let parts = only.fineness(mark);
+    (parts < mark.least() - 1e-9).then_some(parts)
 }

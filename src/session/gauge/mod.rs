@@ -13,17 +13,21 @@ mod metals;
 mod open;
 mod read;
 mod says;
+mod taken;
 mod text;
 mod unknown;
 mod worked;
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use crate::finding::{Finding, Weight};
+use crate::model::{given_name, mentioned_in};
 use crate::source::{Source, Sources, Span};
 use crate::syntax::{self, ast};
 use crate::words::Spoken;
 
+use super::placed::band_names;
 use super::{Library, Outcome, Prepared, Request, Session};
 
 pub use found::{Gauged, GaugedClash, GaugedFit, GaugedOpen, SoughtNumber};
@@ -44,7 +48,8 @@ pub struct Readings<'a> {
 }
 
 impl Prepared {
-    /// What of a recipe stands beside a ring that is not of it: alloys, `let`s, cutters, profiles, used files.
+    /// What of a recipe stands beside a ring that is not of it: alloys, `let`s, cutters, profiles, used files. What
+    /// rests on its bands, prices, shop or orders is left out, since these are.
     #[must_use]
     pub fn beside(&self, sources: &Sources) -> String {
         let items = self.tree().map_or(&[][..], |tree| &tree.items);
@@ -52,8 +57,26 @@ impl Prepared {
             |entry: &&ast::Entry| hand::is_beside(entry) || entry.head_name() == Some("profile");
         let found = ast::entries(items).filter(of_ring);
         let found = found.filter(|entry| entry.head_name() != Some("annulet"));
+        let mut found: Vec<(&ast::Entry, BTreeSet<String>)> =
+            found.map(|entry| (entry, mentioned_in(entry))).collect();
+        // What is left out takes with it what mentions it, until nothing more does.
+        let mut gone: BTreeSet<String> = read::NOT_HERE.map(str::to_owned).into();
+        gone.extend(band_names(items));
+        while !gone.is_empty() {
+            let mut next = BTreeSet::new();
+            found.retain(|(entry, words)| {
+                let own = given_name(entry).unwrap_or_default();
+                let stays = words.iter().all(|word| word == own || !gone.contains(word));
+                if !stays {
+                    next.insert(own.to_owned());
+                }
+                stays
+            });
+            gone = next;
+        }
         found
-            .map(|entry| format!("{}\n", sources.slice(entry.span)))
+            .iter()
+            .map(|(entry, _)| format!("{}\n", sources.slice(entry.span)))
             .collect()
     }
 }

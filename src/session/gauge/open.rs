@@ -249,8 +249,19 @@ impl Gauging<'_> {
         }
     }
 
-    /// Metals that are denser than the readings: such a ring would be hollow or cut.
-    pub fn denser(&mut self, denser: &[OfMetal], none: bool) {
+    /// Metals that are denser than the readings: such a ring would be hollow, cut or domed; whether it may be.
+    pub fn denser(&mut self, hand: &Hand, denser: &[OfMetal], none: bool) -> bool {
+        let ways = [
+            ("hollow", "hollow", hand.hollow == Has::Unsaid),
+            ("cut", "pattern", hand.pattern == Has::Unsaid),
+            ("domed", "profile", hand.profile.is_none()),
+        ];
+        let ways = ways.iter().filter(|(_, _, may_be)| *may_be);
+        let (words, fields): (Vec<&str>, Vec<&str>) =
+            ways.map(|(word, field, _)| (*word, *field)).unzip();
+        if words.is_empty() {
+            return false;
+        }
         let names = denser.iter().take(MOST).map(|one| one.name.clone());
         let mut names: Vec<String> = names.collect();
         if denser.len() > MOST {
@@ -258,11 +269,19 @@ impl Gauging<'_> {
         }
         let or = if none { "" } else { "or " };
         let what = format!(
-            "{or}hollow, or cut, in a denser metal ({}): the metal and what is missing are two unknowns",
+            "{or}{}, in a denser metal ({}): the metal and what is missing are two unknowns",
+            words.join(", or "),
             names.join(", ")
         );
-        let tell = "name the alloy or its mark; a weighing in water shows whether it is hollow";
-        self.leave(&what, &["alloy", "hollow", "pattern"], Vec::new(), tell);
+        let tell = match hand.hollow {
+            Has::Unsaid => {
+                "name the alloy or its mark; a weighing in water shows whether it is hollow"
+            }
+            _ => "name the alloy or its mark; a cut and a dome can be seen and felt",
+        };
+        let unknowns = [&["alloy"], fields.as_slice()].concat();
+        self.leave(&what, &unknowns, Vec::new(), tell);
+        true
     }
 
     /// All of it as a recipe, remarked.

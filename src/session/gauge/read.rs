@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::finding::{Finding, Weight, add};
 use crate::model::{Evaluator, ModelError, Value};
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::{Dimension, Quantity, unit};
 use crate::source::{Source, Span};
 use crate::suggest::nearest;
 use crate::syntax::ast::{self, Entry, ExprKind};
@@ -12,10 +12,10 @@ use crate::words::Spoken;
 
 use super::super::Outcome;
 use super::super::question::Results;
-use super::hand::{Hand, Has, InHand, Line, OffBy, WORDS, is_beside, trimmed, walk};
+use super::hand::{Hand, Has, InHand, Line, Mark, OffBy, WORDS, is_beside, trimmed, walk};
 
 /// Blocks that say nothing of a ring in the hand.
-const NOT_HERE: [&str; 8] = [
+pub(super) const NOT_HERE: [&str; 8] = [
     "band", "variant", "require", "prices", "shop", "stock", "order", "weighed",
 ];
 
@@ -123,6 +123,14 @@ impl<'a> Reader<'a> {
                     },
                     _ => return self.no_choice(word, entry.span),
                 };
+                let inside = |known: &&(String, Span)| {
+                    let rest = known.0.strip_prefix(word);
+                    rest.is_some_and(|rest| rest.starts_with('.'))
+                };
+                if let (Has::No, Some((line, first))) = (has, self.seen.iter().find(inside)) {
+                    let (line, first) = (line.clone(), *first);
+                    return self.denied(word, entry.span, &line, first);
+                }
                 match word {
                     "hollow" => self.hand.hollow = has,
                     _ => self.hand.pattern = has,
@@ -137,10 +145,19 @@ impl<'a> Reader<'a> {
             }
             _ => {
                 let first = word.split('.').next().unwrap_or(word);
-                match first {
-                    "hollow" => self.hand.hollow = Has::Yes,
-                    "pattern" => self.hand.pattern = Has::Yes,
-                    _ => {}
+                let has = match first {
+                    "hollow" => Some(&mut self.hand.hollow),
+                    "pattern" => Some(&mut self.hand.pattern),
+                    _ => None,
+                };
+                if let Some(has) = has {
+                    let denied = *has == Has::No;
+                    *has = Has::Yes;
+                    let no = self.seen.iter().find(|(known, _)| known == first);
+                    if let (true, Some((_, no))) = (denied, no) {
+                        let (no, at) = (*no, entry.head_span());
+                        return self.denied(first, no, word, at);
+                    }
                 }
                 // A slip of a word of our own is told as that; whether others are fields the band says.
                 let meant = nearest(word, WORDS);
@@ -170,6 +187,20 @@ impl<'a> Reader<'a> {
             message,
             labels: vec![(at, "not a reading".to_owned())],
             help,
+        };
+        add(&mut self.findings, spoken);
+    }
+
+    /// A block is said not to be there, and a line of it stands beside that.
+    fn denied(&mut self, block: &str, no: Span, line: &str, at: Span) {
+        let spoken = Spoken {
+            code: "gauge::reading",
+            weight: Weight::Wrong,
+            message: format!(
+                "`{block} no` says that there is none, and `{line}` says something of it"
+            ),
+            labels: vec![(no, "there is none".to_owned()), (at, "of it".to_owned())],
+            help: format!("leave out `{block} no`, or every line of `{block}`"),
         };
         add(&mut self.findings, spoken);
     }
@@ -333,10 +364,16 @@ impl<'a> Reader<'a> {
         let Some((value, at)) = self.value(entry, Dimension::FINENESS) else {
             return;
         };
-        let number = match &value {
-            Value::Quantity { quantity, .. }
+        let mut karat = false;
+        let parts = match &value {
+            Value::Quantity { quantity, unit }
                 if [Dimension::NONE, Dimension::FINENESS].contains(&quantity.dimension) =>
             {
+                // Of units the karat alone is a fineness.
+                let is_karat = |word| {
+                    unit::scale(word).is_ok_and(|scale| scale.dimension == Dimension::FINENESS)
+                };
+                karat = unit.as_deref().is_some_and(is_karat);
                 let number = quantity.number.to_f64();
                 // A part of the whole.
                 if number <= 1.0 {
@@ -347,12 +384,12 @@ impl<'a> Reader<'a> {
             }
             _ => 0.0,
         };
-        if !(100.0..=1000.0).contains(&number) {
+        if !(100.0..=1000.0).contains(&parts) {
             let message = "`mark` is what is struck in parts per thousand, 100 to 1000".to_owned();
             let help = "as in `mark 585`, `mark 18 karat` or `mark 92.5 %`".to_owned();
             return self.refuse(at, message, help);
         }
-        self.hand.mark = Some((number, at));
+        self.hand.mark = Some(Mark { parts, karat, at });
     }
 
     /// A line of the band; lengths of it that a caliper measures and that say no `±` get that of the caliper.

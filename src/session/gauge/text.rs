@@ -27,6 +27,8 @@ pub(super) struct Draft<'a> {
     pub more: Vec<(&'static str, String, String)>,
     /// Measured values moved within what they may be off by: the word, and the value.
     pub moved: Vec<(&'static str, f64)>,
+    /// Lines of the band with values moved so: the number of the line, and its text.
+    pub taken: Vec<(usize, String)>,
     /// Which of the three measures across are written; the third follows.
     pub across: Vec<&'a InHand>,
 }
@@ -39,6 +41,8 @@ pub(super) struct Composed {
     from: Vec<(Range<usize>, Span, bool)>,
     /// Parts of the text that say a measured value.
     pub measured: Vec<(Range<usize>, &'static str)>,
+    /// Parts of the text that are lines of the band, by their numbers.
+    pub lines: Vec<(Range<usize>, usize)>,
 }
 
 impl Composed {
@@ -88,6 +92,9 @@ impl Composed {
         let measured = other.measured.iter();
         self.measured
             .extend(measured.map(|(range, word)| (moved(range), *word)));
+        let lines = other.lines.iter();
+        self.lines
+            .extend(lines.map(|(range, line)| (moved(range), *line)));
     }
 
     /// A finding of this text as one of the readings.
@@ -130,8 +137,8 @@ fn length(one: &InHand, moved: &[(&'static str, f64)]) -> (String, String) {
             let off = one.off + (value - one.value).abs();
             let said = format!(
                 "{} mm \u{B1} {} mm",
-                trimmed(*value, 4),
-                trimmed(up(off, 4), 4)
+                trimmed(*value, 5),
+                trimmed(up(off, 5), 5)
             );
             let remark = format!(
                 "measured {} mm \u{B1} {} mm; taken so that the weight comes out",
@@ -190,9 +197,17 @@ pub(super) fn compose(hand: &Hand, draft: &Draft<'_>) -> Composed {
         let said = format!("profile   {}", draft.profile);
         all.line(&said, "assumed: nothing is said of it", None);
     }
-    for line in &hand.lines {
-        // What was put in for a caliper lies behind what the reader wrote.
-        all.line(&line.text, "as said", Some((line.at, true)));
+    for (number, line) in hand.lines.iter().enumerate() {
+        let begin = all.text.len() + 2;
+        match draft.taken.iter().find(|(known, _)| *known == number) {
+            Some((_, text)) => {
+                let remark = "as said, but taken so that the weight comes out";
+                all.line(text, remark, Some((line.at, false)));
+            }
+            // What was put in for a caliper lies behind what the reader wrote.
+            None => all.line(&line.text, "as said", Some((line.at, true))),
+        }
+        all.lines.push((begin..begin + line.text.len(), number));
     }
     let at = hand.alloy.as_ref().map(|(_, at)| (*at, false));
     all.line(
