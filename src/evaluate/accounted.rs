@@ -80,7 +80,7 @@ impl Evaluation {
         let Some(work) = self.work() else {
             return Vec::new();
         };
-        let unfit: Vec<money::Shortfall> = money::unfit(work).collect();
+        let unfit: Vec<money::MoneyShortfall> = money::unfit(work).collect();
         // What cannot be made has no cost.
         let account = self.account().filter(|_| unfit.is_empty());
         let earns = account.and_then(|account| account.earning) > Some(Decimal::ZERO);

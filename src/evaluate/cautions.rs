@@ -199,8 +199,8 @@ pub const CAUTIONS: &[Caution] = &[
 fn anneals(short: &Shortfall) -> bool {
     matches!(
         short,
-        Shortfall::Join(join::Shortfall::StretchLimit { .. })
-            | Shortfall::Made(made::Shortfall::StretchLimit { .. })
+        Shortfall::Join(join::JoinShortfall::StretchLimit { .. })
+            | Shortfall::Made(made::MadeShortfall::StretchLimit { .. })
     )
 }
 

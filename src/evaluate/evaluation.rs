@@ -87,7 +87,7 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     }
     let figures = figures(&input);
     if let Some(through) = kernel::cut_through(&input, &figures) {
-        return Err(Barred::Shape(vec![kernel::Shortfall::Cut(through)]));
+        return Err(Barred::Shape(vec![kernel::KernelShortfall::Cut(through)]));
     }
     let stretch = OnceLock::new();
     let of = || stretch.get_or_init(|| StretchFigures::of(&input, &figures));

@@ -17,45 +17,45 @@ use super::weighed_short::WeighedShort;
 #[non_exhaustive]
 pub enum Shortfall {
     /// Of its metal.
-    Metal(kernel::Shortfall),
+    Metal(kernel::KernelShortfall),
     /// Of stock, prices or rates.
-    Money(money::Shortfall),
+    Money(money::MoneyShortfall),
     /// Of what is in the metal.
-    Fineness(fineness::Shortfall),
+    Fineness(fineness::FinenessShortfall),
     /// About stretch and join.
-    Join(join::Shortfall),
+    Join(join::JoinShortfall),
     /// About parts as they came off the machine.
-    Made(made::Shortfall),
+    Made(made::MadeShortfall),
     /// About readings of the scale.
     Weighed(WeighedShort),
 }
 
-impl From<kernel::Shortfall> for Shortfall {
-    fn from(shortfall: kernel::Shortfall) -> Self {
+impl From<kernel::KernelShortfall> for Shortfall {
+    fn from(shortfall: kernel::KernelShortfall) -> Self {
         Self::Metal(shortfall)
     }
 }
 
-impl From<money::Shortfall> for Shortfall {
-    fn from(shortfall: money::Shortfall) -> Self {
+impl From<money::MoneyShortfall> for Shortfall {
+    fn from(shortfall: money::MoneyShortfall) -> Self {
         Self::Money(shortfall)
     }
 }
 
-impl From<fineness::Shortfall> for Shortfall {
-    fn from(shortfall: fineness::Shortfall) -> Self {
+impl From<fineness::FinenessShortfall> for Shortfall {
+    fn from(shortfall: fineness::FinenessShortfall) -> Self {
         Self::Fineness(shortfall)
     }
 }
 
-impl From<join::Shortfall> for Shortfall {
-    fn from(shortfall: join::Shortfall) -> Self {
+impl From<join::JoinShortfall> for Shortfall {
+    fn from(shortfall: join::JoinShortfall) -> Self {
         Self::Join(shortfall)
     }
 }
 
-impl From<made::Shortfall> for Shortfall {
-    fn from(shortfall: made::Shortfall) -> Self {
+impl From<made::MadeShortfall> for Shortfall {
+    fn from(shortfall: made::MadeShortfall) -> Self {
         Self::Made(shortfall)
     }
 }
@@ -138,7 +138,7 @@ impl Shortfall {
 #[derive(Clone, Debug)]
 pub enum Barred {
     /// Its shape cannot be: each bound that it breaks, with the value that would just fit.
-    Shape(Vec<kernel::Shortfall>),
+    Shape(Vec<kernel::KernelShortfall>),
     /// Its parts cannot be joined, or contradict what was measured of them.
     Parts(Box<Shortfall>),
 }

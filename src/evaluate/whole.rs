@@ -42,7 +42,7 @@ pub fn evaluate(band: &Arc<Band>) -> Result<Evaluation, Barred> {
     let judged = evaluation.walls();
     let written = |field| band.field(field).is_some_and(|field| field.at.is_some());
     let thin = thin_walls(&evaluation.input, &judged, &written);
-    let thin = thin.map(kernel::Shortfall::ThinWall);
+    let thin = thin.map(kernel::KernelShortfall::ThinWall);
     let mut shortfalls: Vec<Shortfall> = thin.map(Shortfall::Metal).collect();
     shortfalls.extend(evaluation.beside_walls());
     evaluation.cautions = cautions(band, &shortfalls);
@@ -54,7 +54,7 @@ impl Evaluation {
     /// What falls short beside its walls, in the order in which it is judged; each kind is judged when it is come to.
     fn beside_walls(&self) -> impl Iterator<Item = Shortfall> + '_ {
         let cuts = once_with(|| kernel::cuts_told(&self.input)).flatten();
-        let cuts = cuts.map(|told| Shortfall::Metal(kernel::Shortfall::Cut(told)));
+        let cuts = cuts.map(|told| Shortfall::Metal(kernel::KernelShortfall::Cut(told)));
         let money = once_with(|| self.of_money()).flatten();
         let restricted = once_with(|| fineness::restricted(&self.band)).flatten();
         let tag = once_with(|| fineness::overstated(&self.band, || self.fineness("ISO"))).flatten();

@@ -7,7 +7,7 @@ use crate::model::{Figure, Meets};
 
 use super::article::{Article, Fine, content};
 use super::precious::{Portion, Precious};
-use super::shortfall::Shortfall;
+use super::shortfall::FinenessShortfall;
 use super::thresholds::Thresholds;
 
 /// A claim.
@@ -104,12 +104,12 @@ impl Claim {
         book: &Rulebook,
         rules: &Thresholds,
         article: &Article,
-    ) -> Result<Option<Self>, Shortfall> {
+    ) -> Result<Option<Self>, FinenessShortfall> {
         let named = meets.metal.as_ref().map(|metal| metal.value.as_str());
         if let Some(named) = named {
             let mut parts = article.parts.iter();
             if !parts.any(|part| !content(&part.contents, named).is_zero()) {
-                return Err(Shortfall::MetalNotThere { metal: None });
+                return Err(FinenessShortfall::MetalNotThere { metal: None });
             }
         }
         let Some((figure, _)) = &meets.figure else {
@@ -126,9 +126,9 @@ impl Claim {
         };
         let there = |metal: Precious| match metals.contains(&metal) {
             true => Ok(metal),
-            false => Err(Shortfall::MetalNotThere { metal: Some(metal) }),
+            false => Err(FinenessShortfall::MetalNotThere { metal: Some(metal) }),
         };
-        let unknown = |metal, figure| Err(Shortfall::UnknownStandard { metal, figure });
+        let unknown = |metal, figure| Err(FinenessShortfall::UnknownStandard { metal, figure });
         match figure {
             Figure::Word(word) => {
                 let known = book.words.iter().find(|known| known.word == *word);

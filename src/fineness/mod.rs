@@ -33,7 +33,7 @@ pub use judgements::{Judgements, RulesAsked};
 pub use precious::{Portion, Portions, Precious};
 pub use read::FinenessRead;
 pub use reason::{BaseCase, Clause, Differing, Leave, Mixed, Reason, ReasonKind};
-pub use shortfall::Shortfall;
+pub use shortfall::FinenessShortfall;
 pub use skin::{Contact, contacts, overstated, restricted};
 pub use thresholds::{
     AllowedShort, BaseRule, ExemptWeight, Exemption, Facts, MarkSystem, OfMetal, SayRule,

@@ -11,7 +11,7 @@ use super::reason::Reason;
 /// What is wrong with a band's metal, or with what is claimed of it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
-pub enum Shortfall {
+pub enum FinenessShortfall {
     /// A part holds more of an element than the law lets the skin meet.
     Restricted {
         /// The part.
@@ -44,7 +44,7 @@ pub enum Shortfall {
     },
 }
 
-impl Shortfall {
+impl FinenessShortfall {
     /// Its stable code.
     #[must_use]
     pub fn code(&self) -> &'static str {

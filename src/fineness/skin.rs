@@ -8,7 +8,7 @@ use crate::model::{Alloy, Band};
 use super::judgement::Judgement;
 use super::precious::Portion;
 use super::reason::Reason;
-use super::shortfall::Shortfall;
+use super::shortfall::FinenessShortfall;
 
 /// An element in a part, under one limit.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,10 +47,10 @@ pub fn contacts(band: &Band) -> impl Iterator<Item = Contact> {
 }
 
 /// Every limit that is law, and that a part of a band breaks.
-pub fn restricted(band: &Band) -> impl Iterator<Item = Shortfall> {
+pub fn restricted(band: &Band) -> impl Iterator<Item = FinenessShortfall> {
     let binding = contacts(band).filter(|one| one.limit.binding && one.broken == Some(true));
     binding.filter_map(|one| {
-        Some(Shortfall::Restricted {
+        Some(FinenessShortfall::Restricted {
             part: one.part,
             held: one.held,
             most: one.limit.limit?,
@@ -65,7 +65,7 @@ pub fn restricted(band: &Band) -> impl Iterator<Item = Shortfall> {
 pub fn overstated<'a>(
     band: &Band,
     judged: impl FnOnce() -> Option<&'a Judgement>,
-) -> Option<Shortfall> {
+) -> Option<FinenessShortfall> {
     if band.marking.tag.is_none() || !band.marking.asked.is_empty() {
         return None;
     }
@@ -77,7 +77,7 @@ pub fn overstated<'a>(
         )
     };
     let reason = *reasons.find(of_tag)?;
-    Some(Shortfall::Tag { reason })
+    Some(FinenessShortfall::Tag { reason })
 }
 
 /// The metals of a band, each with the part that it makes.

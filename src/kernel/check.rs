@@ -7,7 +7,7 @@ use crate::schema::FieldId;
 use super::section::{
     Curves, Misfit, Outside, Shape, bodies, fitting_from, impossible, impossible_in,
 };
-use super::shortfall::Shortfall;
+use super::shortfall::KernelShortfall;
 
 /// Lengths that follow from others, as far as a band states them all the same; mm.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -40,7 +40,7 @@ impl SaidTwice {
 }
 
 /// What makes a band impossible; more than two allocate.
-pub type Impossibles = SmallVec<[Shortfall; 2]>;
+pub type Impossibles = SmallVec<[KernelShortfall; 2]>;
 
 /// What makes a band impossible, each with the value that would just fit; nothing may be computed where there is any.
 ///
@@ -53,7 +53,7 @@ pub fn check(shape: &Shape, stated: &SaidTwice, least_wall: f64) -> Impossibles 
     }
     let misfits = impossible(shape).into_iter();
     misfits
-        .map(|misfit| Shortfall::DoesNotFit {
+        .map(|misfit| KernelShortfall::DoesNotFit {
             fits: fits(shape, &misfit, least_wall),
             misfit,
         })
@@ -105,7 +105,7 @@ fn over_stated(shape: &Shape, stated: &SaidTwice) -> Impossibles {
     } = stated;
     let mut compare = |field, from, stated: f64, follows: f64| {
         if (stated - follows).abs() > 1e-9 {
-            found.push(Shortfall::OverStated {
+            found.push(KernelShortfall::OverStated {
                 field,
                 from,
                 stated,

@@ -1,6 +1,6 @@
 //! Pure functions from numbers to figures and shortfalls: no recipes, no texts, no places in a text.
 //!
-//! Input: an [`Input`], lengths in mm. Output: [`Figures`], the walls, and what falls short of them as [`Shortfall`]s,
+//! Input: an [`Input`], lengths in mm. Output: [`Figures`], the walls, and what falls short of them as [`KernelShortfall`]s,
 //! each with the value that would just do. Nothing allocates but for outlines of many runs. What cannot be is found
 //! before anything is computed of it ([`check`]). Arrows inside point one way: plain data, what solves one state, the
 //! stages of a band, what is judged of them.
@@ -33,7 +33,7 @@ pub use figures::{
 };
 pub use input::Input;
 pub use marks::Marks;
-pub use shortfall::Shortfall;
+pub use shortfall::KernelShortfall;
 pub use stretch::StretchFigures;
 pub use stretch_results::computed as stretch_result;
 pub use thin::{ThinWall, is_thin, thin_walls};

@@ -9,7 +9,7 @@ use super::thin::ThinWall;
 /// A limit that the metal does not keep, or a bound that makes it impossible; lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
-pub enum Shortfall {
+pub enum KernelShortfall {
     /// A length that is more, or less, than the others allow: the band cannot be.
     DoesNotFit {
         /// The bound that is broken.
@@ -34,7 +34,7 @@ pub enum Shortfall {
     Cut(CutShort),
 }
 
-impl Shortfall {
+impl KernelShortfall {
     /// Its stable code.
     #[must_use]
     pub fn code(&self) -> &'static str {

@@ -10,13 +10,13 @@ use crate::schema::FieldId;
 use super::account::Account;
 use super::book::Book;
 use super::exact::Exact;
-use super::shortfall::{Shortfall, Unpriced};
+use super::shortfall::{MoneyShortfall, Unpriced};
 use super::workpiece::{Cutting, Workpiece};
 
 /// Everything that the cost of a ring cannot be given without, where anything is said of money. `account`: what was
 /// worked out of it.
 #[must_use]
-pub fn missing(work: &Workpiece, account: Option<&Account>) -> SmallVec<[Shortfall; 4]> {
+pub fn missing(work: &Workpiece, account: Option<&Account>) -> SmallVec<[MoneyShortfall; 4]> {
     let money = &work.terms.money;
     let mut found = SmallVec::new();
     if money.currency.is_none() {
@@ -27,13 +27,13 @@ pub fn missing(work: &Workpiece, account: Option<&Account>) -> SmallVec<[Shortfa
         unpaid(work, &mut found);
     }
     if let Cutting::Unknown(cut, field) = work.cutting {
-        found.push(Shortfall::Untimed { cut, field });
+        found.push(MoneyShortfall::Untimed { cut, field });
     }
     found
 }
 
 /// Prices and rates that there are none of.
-fn unpaid(work: &Workpiece, found: &mut SmallVec<[Shortfall; 4]>) {
+fn unpaid(work: &Workpiece, found: &mut SmallVec<[MoneyShortfall; 4]>) {
     let money = &work.terms.money;
     let book = Book::new(&money.prices);
     // What is wanted of both parts is missing once.
@@ -42,7 +42,7 @@ fn unpaid(work: &Workpiece, found: &mut SmallVec<[Shortfall; 4]>) {
         let metals = book.wanting(&part.alloy);
         if !metals.is_empty() && !wanting.contains(&metals) {
             let of = Unpriced::Part(part.of);
-            found.push(Shortfall::NoPrice { of });
+            found.push(MoneyShortfall::NoPrice { of });
             wanting.push(metals);
         }
     }
@@ -50,7 +50,7 @@ fn unpaid(work: &Workpiece, found: &mut SmallVec<[Shortfall; 4]>) {
 }
 
 /// The rates that no time of a ring can be paid without.
-fn rates(money: &Money, work: &Workpiece) -> impl Iterator<Item = Shortfall> {
+fn rates(money: &Money, work: &Workpiece) -> impl Iterator<Item = MoneyShortfall> {
     let shop = &money.shop;
     let hollow = work.is_hollow();
     let first = move |at_rate: fn(&Operation) -> bool| {
@@ -70,16 +70,16 @@ fn rates(money: &Money, work: &Workpiece) -> impl Iterator<Item = Shortfall> {
     ];
     both.into_iter().filter_map(|(rate, operation)| {
         let operation = operation?;
-        Some(Shortfall::UnpaidTime { rate, operation })
+        Some(MoneyShortfall::UnpaidTime { rate, operation })
     })
 }
 
 /// That old metal has no price, so that what it is credited with cannot be given.
 #[must_use]
-pub fn uncredited(credit: &Credit, money: &Money) -> Option<Shortfall> {
+pub fn uncredited(credit: &Credit, money: &Money) -> Option<MoneyShortfall> {
     let book = Book::new(&money.prices);
     let wanting = money.currency.is_some() && !book.wanting(&credit.alloy).is_empty();
-    wanting.then_some(Shortfall::NoPrice {
+    wanting.then_some(MoneyShortfall::NoPrice {
         of: Unpriced::OldMetal,
     })
 }

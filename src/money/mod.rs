@@ -1,7 +1,7 @@
 //! What metal a band takes and gives back, what it costs, and what is earned: exact decimals throughout.
 //!
 //! Input: a [`Workpiece`], which is the masses of its parts as numbers and its [`crate::model::money::Terms`]. Output: an
-//! [`Account`], and [`Shortfall`]s. A computed mass becomes a decimal once, in [`grams`]; from there on sums are exact,
+//! [`Account`], and [`MoneyShortfall`]s. A computed mass becomes a decimal once, in [`grams`]; from there on sums are exact,
 //! and quotients are carried to 28 digits. Money is rounded once, when it is a total, in [`round`]; the parts of a
 //! total are made to add up to it. Nothing here knows how a band is evaluated, or what is said of it in words.
 
@@ -41,7 +41,7 @@ pub use price::{Sold, sold};
 pub use quote::stale;
 pub use results::{exact, level};
 pub use returned::Returned;
-pub use shortfall::{Dated, Dayless, Shortfall, Unpriced, tidy};
+pub use shortfall::{Dated, Dayless, MoneyShortfall, Unpriced, tidy};
 pub use slips::slips;
 pub use to_buy::ToBuy;
 pub use under_cost::{order_may_lose, order_under_cost, under_cost};

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::model::money::Stock;
 use crate::schema::FieldId;
 
-use super::shortfall::Shortfall;
+use super::shortfall::MoneyShortfall;
 use super::workpiece::{Extent, PartOf, Workpiece};
 
 /// What a batch takes of one stock; mm.
@@ -64,7 +64,7 @@ pub fn need(stock: &Stock, width: f64, batch: u32) -> Need {
 }
 
 /// Every dimension of a stock that cannot make its part.
-pub fn unfit(work: &Workpiece) -> impl Iterator<Item = Shortfall> {
+pub fn unfit(work: &Workpiece) -> impl Iterator<Item = MoneyShortfall> {
     let parts = work.parts.iter();
     let with_stock = parts.filter_map(|part| {
         let (stock, due) = (part.stock.as_ref()?, part.extent?);
@@ -72,7 +72,7 @@ pub fn unfit(work: &Workpiece) -> impl Iterator<Item = Shortfall> {
         let is_short = short.iter().any(Option::is_some);
         let serving = is_short.then(|| serving(work, part.of, &due));
         Some(short.into_iter().flatten().map(move |mut short| {
-            if let Shortfall::Stock { others, .. } = &mut short {
+            if let MoneyShortfall::Stock { others, .. } = &mut short {
                 *others = serving.unwrap_or_default();
             }
             short
@@ -102,13 +102,13 @@ fn serving(work: &Workpiece, part: PartOf, due: &Extent) -> u64 {
 }
 
 /// Each turned diameter needs its clean-up.
-fn judged(part: PartOf, due: &Extent, stock: &Stock) -> [Option<Shortfall>; 3] {
+fn judged(part: PartOf, due: &Extent, stock: &Stock) -> [Option<MoneyShortfall>; 3] {
     let short = |field: FieldId, found: f64, wanted: f64| {
         let missing = match field {
             FieldId::StockBore => found - wanted,
             _ => wanted - found,
         };
-        (missing > ROUNDING).then_some(Shortfall::Stock {
+        (missing > ROUNDING).then_some(MoneyShortfall::Stock {
             part,
             field,
             found,

@@ -5,11 +5,11 @@ use rust_decimal::Decimal;
 use crate::model::Day;
 use crate::model::money::{Money, Order};
 
-use super::shortfall::{Dated, Dayless, Shortfall};
+use super::shortfall::{Dated, Dayless, MoneyShortfall};
 
 /// What is out of date. Ages count to `on`, or else to the days of the orders; without either that is said.
 #[must_use]
-pub fn stale(money: &Money, orders: &[Order], on: Option<Day>) -> Vec<Shortfall> {
+pub fn stale(money: &Money, orders: &[Order], on: Option<Day>) -> Vec<MoneyShortfall> {
     let mut found = Vec::new();
     let days = || {
         let of_orders = orders.iter().filter_map(|order| order.dated);
@@ -23,13 +23,13 @@ pub fn stale(money: &Money, orders: &[Order], on: Option<Day>) -> Vec<Shortfall>
     for (of, dated) in prices.chain(rates) {
         // The last day judges age, the first whether the price was known by then.
         if let Some(day) = first.filter(|day| *day < dated) {
-            found.push(Shortfall::Early { of, dated, day });
+            found.push(MoneyShortfall::Early { of, dated, day });
         }
         let Some((day, oldest)) = last.zip(money.prices.oldest) else {
             continue;
         };
         if Decimal::from(day.days_after(dated)) > oldest {
-            found.push(Shortfall::Stale {
+            found.push(MoneyShortfall::Stale {
                 of,
                 dated,
                 day,
@@ -37,12 +37,12 @@ pub fn stale(money: &Money, orders: &[Order], on: Option<Day>) -> Vec<Shortfall>
             });
         }
     }
-    found.extend(dayless(money, orders, on).map(|of| Shortfall::NoDay { of }));
+    found.extend(dayless(money, orders, on).map(|of| MoneyShortfall::NoDay { of }));
     let expired = orders.iter().enumerate().filter_map(|(place, order)| {
         let quote = order.quote.as_ref()?;
         let (day, dated, valid) = (on.or(order.dated)?, quote.dated?, quote.valid?);
         let over = Decimal::from(day.days_after(dated)) > valid;
-        over.then_some(Shortfall::Expired {
+        over.then_some(MoneyShortfall::Expired {
             order: place,
             dated,
             day,

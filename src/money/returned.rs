@@ -6,7 +6,7 @@ use crate::model::money::Order;
 use crate::schema::FieldId;
 
 use super::balance::Weights;
-use super::shortfall::Shortfall;
+use super::shortfall::MoneyShortfall;
 
 use crate::model::money::Scrap;
 
@@ -68,10 +68,10 @@ pub(super) fn returned(
 impl Returned {
     /// That less came back than should have, or more than was taken off.
     #[must_use]
-    pub fn short(&self, order: usize) -> Option<Shortfall> {
+    pub fn short(&self, order: usize) -> Option<MoneyShortfall> {
         let missing = self.expected - self.found >= SCALE;
         let over = self.taken.filter(|taken| self.found - taken >= SCALE);
-        (missing || over.is_some()).then_some(Shortfall::Returned {
+        (missing || over.is_some()).then_some(MoneyShortfall::Returned {
             order,
             field: self.field,
             found: self.found,

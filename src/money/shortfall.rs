@@ -11,7 +11,7 @@ use super::workpiece::PartOf;
 /// Something about money that falls short, or that a figure cannot be given without.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
-pub enum Shortfall {
+pub enum MoneyShortfall {
     /// A stock that cannot make the part it is for.
     Stock {
         /// The part.
@@ -160,7 +160,7 @@ pub enum Dated {
     Rate(usize),
 }
 
-impl Shortfall {
+impl MoneyShortfall {
     /// The stable code of what is said of it.
     #[must_use]
     pub fn code(&self) -> &'static str {

@@ -5,7 +5,7 @@ use rust_decimal::{Decimal, dec};
 use crate::model::money::{Money, RowOf};
 use crate::schema::FieldId;
 
-use super::shortfall::Shortfall;
+use super::shortfall::MoneyShortfall;
 
 /// Metals that cost more than silver: from memory, of all years in which all of them were traded.
 const DEARER: [&str; 6] = [
@@ -30,9 +30,9 @@ const DAY: Decimal = dec!(86400);
 
 /// What looks like a slip.
 #[must_use]
-pub fn slips(money: &Money) -> Vec<Shortfall> {
-    let mut found: Vec<Shortfall> = price(money).into_iter().collect();
-    let mut term = |field, row| found.push(Shortfall::UnlikelyTerm { field, row });
+pub fn slips(money: &Money) -> Vec<MoneyShortfall> {
+    let mut found: Vec<MoneyShortfall> = price(money).into_iter().collect();
+    let mut term = |field, row| found.push(MoneyShortfall::UnlikelyTerm { field, row });
     if money.shop.tax > TAX {
         term(FieldId::ShopTax, None);
     }
@@ -61,7 +61,7 @@ pub fn slips(money: &Money) -> Vec<Shortfall> {
 }
 
 /// The first price that looks like a slip beside another, or alone.
-fn price(money: &Money) -> Option<Shortfall> {
+fn price(money: &Money) -> Option<MoneyShortfall> {
     let metals = &money.prices.metals;
     let place = |metal: &str| metals.iter().position(|price| *price.metal == *metal);
     let by_gram = |place: usize| metals.get(place).map(|price| price.by_gram);
@@ -69,7 +69,7 @@ fn price(money: &Money) -> Option<Shortfall> {
     if let Some(silver) = silver {
         let mut others = DEARER.into_iter().filter_map(place);
         if let Some(other) = others.find(|other| by_gram(*other) <= by_gram(silver)) {
-            return Some(Shortfall::UnlikelyPrice {
+            return Some(MoneyShortfall::UnlikelyPrice {
                 price: silver,
                 beside: Some(other),
             });
@@ -79,7 +79,7 @@ fn price(money: &Money) -> Option<Shortfall> {
     let dear = by_gram(gold)?;
     let times = silver.and_then(by_gram).and_then(|of| dear.checked_div(of));
     if times.is_some_and(|times| times > TIMES) {
-        return Some(Shortfall::UnlikelyPrice {
+        return Some(MoneyShortfall::UnlikelyPrice {
             price: gold,
             beside: silver,
         });
@@ -87,7 +87,7 @@ fn price(money: &Money) -> Option<Shortfall> {
     let known = LIKE_EURO.contains(&money.currency?.code());
     let [least, most] = GOLD;
     (known && !dear.is_zero() && !(least..=most).contains(&dear)).then_some(
-        Shortfall::UnlikelyPrice {
+        MoneyShortfall::UnlikelyPrice {
             price: gold,
             beside: None,
         },

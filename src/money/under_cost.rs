@@ -9,12 +9,12 @@ use super::cost::Job;
 use super::exact::{Exact, round};
 use super::order::OrderTotals;
 use super::price::{charged, charged_worth, sold};
-use super::shortfall::Shortfall;
+use super::shortfall::MoneyShortfall;
 use super::workpiece::Workpiece;
 
 /// That a ring is sold for no more than it costs, both as they are shown; none where either is not known.
 #[must_use]
-pub fn under_cost(work: &Workpiece) -> Option<Shortfall> {
+pub fn under_cost(work: &Workpiece) -> Option<MoneyShortfall> {
     let (money, sale) = (&work.terms.money, work.terms.sale.as_ref()?);
     let places = money.currency?.places();
     let job = Job::of(work, money.shop.batch);
@@ -43,7 +43,7 @@ pub fn under_cost(work: &Workpiece) -> Option<Shortfall> {
             (FieldId::SaleMaking, charge)
         }
     };
-    Some(Shortfall::UnderCost {
+    Some(MoneyShortfall::UnderCost {
         field,
         price,
         cost,
@@ -53,9 +53,9 @@ pub fn under_cost(work: &Workpiece) -> Option<Shortfall> {
 
 /// That an order brings no more than it costs.
 #[must_use]
-pub fn order_under_cost(order: usize, totals: &OrderTotals) -> Option<Shortfall> {
+pub fn order_under_cost(order: usize, totals: &OrderTotals) -> Option<MoneyShortfall> {
     let (price, cost) = (totals.net?, totals.cost?.total);
-    (price <= cost).then_some(Shortfall::OrderUnderCost {
+    (price <= cost).then_some(MoneyShortfall::OrderUnderCost {
         order,
         price,
         cost,
@@ -65,9 +65,13 @@ pub fn order_under_cost(order: usize, totals: &OrderTotals) -> Option<Shortfall>
 
 /// That an order may bring less than it costs: it earns no more than `worst` where every `±` stands at its worse end.
 #[must_use]
-pub fn order_may_lose(order: usize, totals: &OrderTotals, worst: Decimal) -> Option<Shortfall> {
+pub fn order_may_lose(
+    order: usize,
+    totals: &OrderTotals,
+    worst: Decimal,
+) -> Option<MoneyShortfall> {
     let (price, cost) = (totals.net?, totals.cost?.total);
-    (worst <= Decimal::ZERO).then_some(Shortfall::OrderUnderCost {
+    (worst <= Decimal::ZERO).then_some(MoneyShortfall::OrderUnderCost {
         order,
         price,
         cost,

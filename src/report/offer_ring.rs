@@ -3,7 +3,9 @@
 use rust_decimal::{Decimal, dec};
 
 use crate::evaluate::{Evaluation, Spread, spread_of};
-use crate::fineness::{ArticlePart, Portion, Precious, Reason, ReasonKind, Shortfall, restricted};
+use crate::fineness::{
+    ArticlePart, FinenessShortfall, Portion, Precious, Reason, ReasonKind, restricted,
+};
 use crate::model::Roof;
 use crate::quantity::Number;
 use crate::schema::ResultId;
@@ -171,7 +173,7 @@ fn harmful(ring: &Evaluation) -> Vec<String> {
         (!held.is_empty()).then(|| format!("{what} {}", held.join(" and ")))
     });
     let banned = restricted(&ring.band).filter_map(|short| match short {
-        Shortfall::Restricted {
+        FinenessShortfall::Restricted {
             part, limit, most, ..
         } => Some(format!(
             "{} of {most} per thousand or more in the {} is banned in the {}",

@@ -171,8 +171,8 @@ pub(super) fn overstrained(evaluation: &Evaluation) -> bool {
         matches!(
             short,
             Shortfall::Join(
-                join::Shortfall::ShellYields { .. }
-                    | join::Shortfall::StretchLimit {
+                join::JoinShortfall::ShellYields { .. }
+                    | join::JoinShortfall::StretchLimit {
                         part: Body::Shell,
                         ..
                     }

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use crate::evaluate::{Evaluation, Verdict};
 use crate::finding::Finding;
-use crate::fineness::{Claim, Portion, Ruling, Shortfall, judge};
+use crate::fineness::{Claim, FinenessShortfall, Portion, Ruling, judge};
 use crate::model::{Meets, ModelError};
 use crate::words::fineness::{self as words, Judged};
 
@@ -60,7 +60,7 @@ fn judged(band: &Evaluation, meets: &Meets, verdict: &mut Verdict) -> Option<Fin
         None => judgement,
     };
     let open = judgement.ruling == Ruling::Open;
-    let problem = open.then(|| problem(Shortfall::NoVerdict, &judgement));
+    let problem = open.then(|| problem(FinenessShortfall::NoVerdict, &judgement));
     let said = match claim {
         Some(_) => words::claimed(meets),
         None => "any mark".to_owned(),

@@ -98,7 +98,7 @@ impl Outcome {
         let limits = limits.iter().flat_map(|ring| {
             // A stock is too small for this line, not for the band.
             ring.shortfalls.iter().filter_map(|short| match short {
-                Shortfall::Money(stock @ money::Shortfall::Stock { .. }) => {
+                Shortfall::Money(stock @ money::MoneyShortfall::Stock { .. }) => {
                     words::money::of_line(*stock, &ring.band, item.at)
                 }
                 _ => words::finding(&ring.band, short),
@@ -115,7 +115,10 @@ impl Outcome {
         // Of a ring that is sold under its cost, or may be, that is said already.
         let rings = lines.iter().filter_map(|line| line.evaluation.as_ref());
         let under = |short: &Shortfall| {
-            matches!(short, Shortfall::Money(money::Shortfall::UnderCost { .. }))
+            matches!(
+                short,
+                Shortfall::Money(money::MoneyShortfall::UnderCost { .. })
+            )
         };
         let told = |doubts: bool| {
             rings.clone().any(|ring| {
@@ -129,7 +132,7 @@ impl Outcome {
             order_may_lose(place, totals, worst)
         };
         let totals = added.totals.iter();
-        let short: Vec<money::Shortfall> = totals
+        let short: Vec<money::MoneyShortfall> = totals
             .flat_map(|totals| {
                 let under = match order_under_cost(place, totals) {
                     Some(under) => Some(under).filter(|_| !told(false)),
@@ -168,8 +171,9 @@ impl Outcome {
         // Whether an order that is wrong states its day is not known.
         let mut findings = self.findings.iter();
         let wrong = findings.any(|one| one.weight() == Weight::Wrong);
-        let is_open =
-            |short: &money::Shortfall| wrong && matches!(short, money::Shortfall::NoDay { .. });
+        let is_open = |short: &money::MoneyShortfall| {
+            wrong && matches!(short, money::MoneyShortfall::NoDay { .. })
+        };
         let stale = stale.into_iter().chain(slips(money));
         let stale = stale.filter(|short| !is_open(short));
         let said = stale.filter_map(|short| words::money_days::of_days(short, money, orders));

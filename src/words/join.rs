@@ -1,7 +1,7 @@
 //! What about stretch and join cannot be, or falls short, in sentences.
 
 use crate::finding::Weight;
-use crate::kernel::join::{Allowed, Grip, LimitBasis, Shortfall, Unstated};
+use crate::kernel::join::{Allowed, Grip, JoinShortfall, LimitBasis, Unstated};
 use crate::kernel::section::Body;
 use crate::model::{Band, Metal};
 use crate::schema::FieldId;
@@ -99,15 +99,15 @@ pub(super) fn no_turning_window(band: &Band, what: &str, overlap: f64, hold: f64
 }
 
 /// A shortfall of a band in sentences.
-pub(super) fn told(band: &Band, shortfall: &Shortfall) -> Spoken {
+pub(super) fn told(band: &Band, shortfall: &JoinShortfall) -> Spoken {
     let weight = match shortfall {
-        Shortfall::StartAboveSize { .. } | Shortfall::NeverEnters { .. } => Weight::Wrong,
-        Shortfall::StartUnused | Shortfall::KeyUnused => Weight::Note,
+        JoinShortfall::StartAboveSize { .. } | JoinShortfall::NeverEnters { .. } => Weight::Wrong,
+        JoinShortfall::StartUnused | JoinShortfall::KeyUnused => Weight::Note,
         _ => Weight::Short,
     };
     let (message, label, help) = sentences(band, shortfall);
     let mut labels = vec![(band.place(shortfall.field()), label)];
-    if let Shortfall::StartAboveSize { .. } = shortfall {
+    if let JoinShortfall::StartAboveSize { .. } = shortfall {
         labels.push((band.place(FieldId::Size), "the finished size".to_owned()));
     }
     Spoken {
@@ -120,10 +120,10 @@ pub(super) fn told(band: &Band, shortfall: &Shortfall) -> Spoken {
 }
 
 /// Message, label and help.
-fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
+fn sentences(band: &Band, shortfall: &JoinShortfall) -> (String, String, String) {
     let name = &band.name;
     match *shortfall {
-        Shortfall::StartAboveSize { start, size, fits } => {
+        JoinShortfall::StartAboveSize { start, size, fits } => {
             let [start, size] = apart([start, size]);
             (
                 format!(
@@ -136,7 +136,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
                 ),
             )
         }
-        Shortfall::NeverEnters {
+        JoinShortfall::NeverEnters {
             lips,
             entry,
             field,
@@ -153,7 +153,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
                 None => "a lower ridge or less clearance would let it pass".to_owned(),
             },
         ),
-        Shortfall::StretchLimit {
+        JoinShortfall::StretchLimit {
             part,
             strain,
             ref allowed,
@@ -174,7 +174,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             };
             (message, basis(allowed.basis).to_owned(), help)
         }
-        Shortfall::NoTurningWindow {
+        JoinShortfall::NoTurningWindow {
             turning,
             overlap,
             hold,
@@ -200,7 +200,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
                 caught(keeps, raised),
             )
         }
-        Shortfall::CatchUnknown { overlap, shell } => (
+        JoinShortfall::CatchUnknown { overlap, shell } => (
             format!(
                 "whether the catch of `{name}` overlaps by enough is not judged: {}",
                 unknown(band, shell, Unstated::default())
@@ -209,7 +209,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             "how far a thin shell springs open follows from its yield and modulus: state them, or its `hardness`, in an alloy block, or state `hold`"
                 .to_owned(),
         ),
-        Shortfall::Float {
+        JoinShortfall::Float {
             float,
             most,
             field,
@@ -228,7 +228,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
                 },
             )
         }
-        Shortfall::RidgeTooFarOut {
+        JoinShortfall::RidgeTooFarOut {
             needed,
             there,
             fits,
@@ -246,7 +246,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
                 ),
             )
         }
-        Shortfall::NoGrip {
+        JoinShortfall::NoGrip {
             grip,
             past,
             enlarger,
@@ -270,7 +270,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
                 help,
             )
         }
-        Shortfall::StrengthUnknown { shell, sleeve } => (
+        JoinShortfall::StrengthUnknown { shell, sleeve } => (
             format!(
                 "whether `{name}` grips cannot be told: {}",
                 unknown(band, shell, sleeve)
@@ -278,7 +278,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
             "needs yield and modulus of both parts".to_owned(),
             "state them in an alloy block of the recipe, as in `temper hard { yield 520 MPa, modulus 90 GPa }`, or leave `past` out".to_owned(),
         ),
-        Shortfall::ShellYields {
+        JoinShortfall::ShellYields {
             past,
             enlarger,
             yields,
@@ -300,31 +300,31 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, String, String) {
                 },
             )
         }
-        Shortfall::NeverSeated { shell_yield } => (
+        JoinShortfall::NeverSeated { shell_yield } => (
             format!(
                 "`{name}` is never seated: its shell yields before the play is gone after release"
             ),
             "it turns or rattles, whatever it is opened to".to_owned(),
             no_opening(shell_yield),
         ),
-        Shortfall::StartUnused => (
+        JoinShortfall::StartUnused => (
             format!("`{name}` is hollow: its `start` is not used"),
             "for a solid band".to_owned(),
             "leave it out with `without start` in the hollow band; its parts are worked back from the finished ring"
                 .to_owned(),
         ),
-        Shortfall::KeyUnused => (
+        JoinShortfall::KeyUnused => (
             format!("the `key` of the stage of `{name}` is not used: `lock` says what holds"),
             "beside a `lock`".to_owned(),
             "leave it out, or write its depth into the lock, as in `lock key { deep 0.03 mm }`"
                 .to_owned(),
         ),
-        Shortfall::KeyDepthUnknown => (
+        JoinShortfall::KeyDepthUnknown => (
             format!("whether the key of `{name}` bites is not judged: its depth is not stated"),
             "a key without a depth".to_owned(),
             "write it into the lock, as in `lock key { deep 0.03 mm }`".to_owned(),
         ),
-        Shortfall::KeyNotReached {
+        JoinShortfall::KeyNotReached {
             key, reached, fits, ..
         } => (
             {

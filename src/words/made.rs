@@ -2,7 +2,7 @@
 
 use crate::finding::Weight;
 use crate::kernel::join::MachinedSleeve;
-use crate::kernel::made::{Again, Clash, Lacks, OffSize, Shortfall, Thin};
+use crate::kernel::made::{Again, Clash, Lacks, MadeShortfall, OffSize, Thin};
 use crate::kernel::section::Body;
 use crate::model::Band;
 
@@ -12,12 +12,12 @@ use super::numbers::micrometres;
 use super::spoken::Spoken;
 
 /// A shortfall of a band in sentences.
-pub(super) fn told(band: &Band, shortfall: &Shortfall) -> Spoken {
+pub(super) fn told(band: &Band, shortfall: &MadeShortfall) -> Spoken {
     let (message, label, help) = sentences(band, shortfall);
     Spoken {
         code: shortfall.code(),
         weight: match shortfall {
-            Shortfall::Contradicts { .. } => Weight::Wrong,
+            MadeShortfall::Contradicts { .. } => Weight::Wrong,
             _ => Weight::Short,
         },
         message,
@@ -27,7 +27,7 @@ pub(super) fn told(band: &Band, shortfall: &Shortfall) -> Spoken {
 }
 
 /// Message, label and help.
-fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, String) {
+fn sentences(band: &Band, shortfall: &MadeShortfall) -> (String, &'static str, String) {
     let name = &band.name;
     let set = shortfall.fits().map(|(field, value)| set(field, value));
     // What to do first, and the one figure that would do instead.
@@ -36,7 +36,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
         None => first.to_owned(),
     };
     match shortfall {
-        Shortfall::Contradicts { clash, again, .. } => (
+        MadeShortfall::Contradicts { clash, again, .. } => (
             format!(
                 "the parts made for `{name}` contradict each other: {}",
                 what(clash)
@@ -47,7 +47,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
                 None => measure_again(again),
             },
         ),
-        Shortfall::Unused { field, lacks } => {
+        MadeShortfall::Unused { field, lacks } => {
             let why = match lacks {
                 Lacks::Parts => "a solid band, of one part",
                 Lacks::Blank => "a hollow band, of two parts",
@@ -62,7 +62,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
                 format!("leave `{word}` out"),
             )
         }
-        Shortfall::Thin {
+        MadeShortfall::Thin {
             place,
             wall,
             least,
@@ -92,7 +92,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
                 or(&first, set, "would just pass"),
             )
         }
-        Shortfall::StretchLimit {
+        MadeShortfall::StretchLimit {
             part,
             strain,
             allowed,
@@ -107,7 +107,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
             let (message, help) = stretch_limit(band, is, *pulls, otherwise, shortfall.fits());
             (message, basis(allowed.basis), help)
         }
-        Shortfall::Turn { clash, turn, .. } => (
+        MadeShortfall::Turn { clash, turn, .. } => (
             format!(
                 "the sleeve planned for `{name}` does not suit the shell as made: {}",
                 what(clash)
@@ -115,7 +115,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
             "worked out for a sleeve turned to suit",
             or(&sleeve(turn), set, "would just take the planned sleeve"),
         ),
-        Shortfall::Off {
+        MadeShortfall::Off {
             what,
             is,
             ordered,
@@ -129,7 +129,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
                 or(first, set, "would just pass"),
             )
         }
-        Shortfall::Float { float, most, .. } => {
+        MadeShortfall::Float { float, most, .. } => {
             let [float, most] = apart([*float, *most]);
             (
                 format!(
@@ -139,7 +139,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
                 or("turn a sleeve for this shell", set, "would just pass"),
             )
         }
-        Shortfall::NoTurningWindow {
+        MadeShortfall::NoTurningWindow {
             seated: true,
             overlap,
             hold,
@@ -152,7 +152,7 @@ fn sentences(band: &Band, shortfall: &Shortfall) -> (String, &'static str, Strin
                 or("turn a sleeve for this shell", set, "would just pass"),
             )
         }
-        Shortfall::NoTurningWindow { overlap, hold, .. } => {
+        MadeShortfall::NoTurningWindow { overlap, hold, .. } => {
             let what = "is built to turn, but the catch of its parts as made overlaps";
             (
                 no_turning_window(band, what, *overlap, *hold),

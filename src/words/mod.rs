@@ -43,7 +43,7 @@ pub fn findings(evaluation: &Evaluation) -> Vec<Finding> {
         short => {
             let said = finding(&evaluation.band, short)?;
             Some(match short {
-                Shortfall::Metal(kernel::Shortfall::ThinWall(thin)) if thin.worst > 0.0 => {
+                Shortfall::Metal(kernel::KernelShortfall::ThinWall(thin)) if thin.worst > 0.0 => {
                     worst::of_wall(evaluation, thin, said)
                 }
                 _ => said,

@@ -6,7 +6,7 @@ use crate::evaluate::{self, Evaluation};
 use crate::finding::Finding;
 use crate::model::money::{Making, Money, Order, Sale};
 use crate::model::{Alloy, Band, check};
-use crate::money::{Book, PartOf, Shortfall, Unpriced};
+use crate::money::{Book, MoneyShortfall, PartOf, Unpriced};
 use crate::schema::FieldId;
 use crate::source::Span;
 
@@ -25,10 +25,10 @@ pub struct Missing {
 
 /// What is said of a shortfall of a band; none for one that is no band's.
 #[must_use]
-pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
+pub fn of_band(short: MoneyShortfall, band: &Band) -> Option<Finding> {
     let found = match short {
-        Shortfall::Stock { .. } => unfit(short, band, None)?,
-        Shortfall::NoPrice { of } => {
+        MoneyShortfall::Stock { .. } => unfit(short, band, None)?,
+        MoneyShortfall::NoPrice { of } => {
             let Missing { what, help } = missing(short, band)?;
             let at = match of {
                 Unpriced::Part(part) => band.fields.at(part.alloy_field()),
@@ -51,7 +51,7 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
                 },
             }
         }
-        Shortfall::UnderCost {
+        MoneyShortfall::UnderCost {
             field, price, cost, ..
         } => {
             let money = &band.terms.as_ref()?.money;
@@ -83,7 +83,7 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
             }
         }
         // A rate is missing for all bands alike.
-        Shortfall::UnpaidTime { operation, .. } => {
+        MoneyShortfall::UnpaidTime { operation, .. } => {
             let Missing { what, help } = missing(short, band)?;
             let shop = &band.terms.as_ref()?.money.shop;
             let at = match operation {
@@ -98,7 +98,7 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
                 _ => MoneyLimit::UnpaidTime { at, what, help },
             }
         }
-        Shortfall::Untimed { cut, field } => {
+        MoneyShortfall::Untimed { cut, field } => {
             let cut = band.cuts.get(cut)?;
             let cutter = cut
                 .cutter
@@ -122,7 +122,7 @@ pub fn of_band(short: Shortfall, band: &Band) -> Option<Finding> {
 
 /// What is said of a stock that cannot make a part of a ring that is ordered in a line; none for anything else.
 #[must_use]
-pub fn of_line(short: Shortfall, band: &Band, line: Span) -> Option<Finding> {
+pub fn of_line(short: MoneyShortfall, band: &Band, line: Span) -> Option<Finding> {
     unfit(short, band, Some(line)).map(Finding::from)
 }
 
@@ -142,10 +142,10 @@ pub fn all_missing(evaluation: &Evaluation) -> Vec<Missing> {
 
 /// What a cost of a band cannot be given without, in words; none for a shortfall that keeps no cost back.
 #[must_use]
-pub fn missing(short: Shortfall, band: &Band) -> Option<Missing> {
+pub fn missing(short: MoneyShortfall, band: &Band) -> Option<Missing> {
     let money = &band.terms.as_ref()?.money;
     match short {
-        Shortfall::NoPrice {
+        MoneyShortfall::NoPrice {
             of: Unpriced::Part(part),
         } => {
             let hollow = band.hollow.as_ref();
@@ -157,7 +157,7 @@ pub fn missing(short: Shortfall, band: &Band) -> Option<Missing> {
             };
             Some(price(alloy?, money))
         }
-        Shortfall::UnpaidTime { rate, .. } => {
+        MoneyShortfall::UnpaidTime { rate, .. } => {
             let (word, code) = (rate.word(), code(money));
             let name = match rate {
                 FieldId::ShopMachine => "the machine",
@@ -176,8 +176,8 @@ pub fn missing(short: Shortfall, band: &Band) -> Option<Missing> {
 
 /// What is said of an order that brings no more than it costs.
 #[must_use]
-pub fn of_order(short: Shortfall, money: &Money, order: &Order) -> Option<Finding> {
-    if let Shortfall::Returned {
+pub fn of_order(short: MoneyShortfall, money: &Money, order: &Order) -> Option<Finding> {
+    if let MoneyShortfall::Returned {
         field,
         found,
         wanted,
@@ -203,7 +203,7 @@ pub fn of_order(short: Shortfall, money: &Money, order: &Order) -> Option<Findin
         };
         return Some(said.into());
     }
-    let Shortfall::OrderUnderCost {
+    let MoneyShortfall::OrderUnderCost {
         price, cost, worst, ..
     } = short
     else {
@@ -287,8 +287,8 @@ pub fn of_old_metal(order: &Order, money: &Money) -> Option<Finding> {
     )
 }
 
-fn unfit(short: Shortfall, band: &Band, line: Option<Span>) -> Option<MoneyLimit> {
-    let Shortfall::Stock {
+fn unfit(short: MoneyShortfall, band: &Band, line: Option<Span>) -> Option<MoneyLimit> {
+    let MoneyShortfall::Stock {
         part,
         field,
         found,

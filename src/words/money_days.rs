@@ -3,7 +3,7 @@
 use crate::finding::Finding;
 use crate::model::check;
 use crate::model::money::{Money, Order, Price};
-use crate::money::{Dated, Dayless, Shortfall};
+use crate::money::{Dated, Dayless, MoneyShortfall};
 use crate::quantity::Number;
 use crate::schema::FieldId;
 use crate::source::Span;
@@ -33,9 +33,9 @@ fn unlikely_term(field: FieldId, row: Option<usize>, money: &Money) -> Option<Mo
 
 /// What is said of a day that is past or to come, and of a slip of a unit; none of what has nothing to do with days.
 #[must_use]
-pub fn of_days(short: Shortfall, money: &Money, orders: &[Order]) -> Option<Finding> {
+pub fn of_days(short: MoneyShortfall, money: &Money, orders: &[Order]) -> Option<Finding> {
     let found = match short {
-        Shortfall::Early { of, dated, day } => {
+        MoneyShortfall::Early { of, dated, day } => {
             let (what, at) = dated_one(of, money)?;
             MoneyLimit::Early {
                 at,
@@ -44,8 +44,8 @@ pub fn of_days(short: Shortfall, money: &Money, orders: &[Order]) -> Option<Find
                 day: day.to_string(),
             }
         }
-        Shortfall::NoDay { of } => no_day(of, money, orders)?,
-        Shortfall::UnlikelyPrice { price, beside } => {
+        MoneyShortfall::NoDay { of } => no_day(of, money, orders)?,
+        MoneyShortfall::UnlikelyPrice { price, beside } => {
             let metals = &money.prices.metals;
             let price = metals.get(price)?;
             let shown = |of: &Price| {
@@ -67,8 +67,8 @@ pub fn of_days(short: Shortfall, money: &Money, orders: &[Order]) -> Option<Find
                 },
             }
         }
-        Shortfall::UnlikelyTerm { field, row } => unlikely_term(field, row, money)?,
-        Shortfall::Stale {
+        MoneyShortfall::UnlikelyTerm { field, row } => unlikely_term(field, row, money)?,
+        MoneyShortfall::Stale {
             of, day, oldest, ..
         } => {
             let (what, at) = dated_one(of, money)?;
@@ -80,7 +80,7 @@ pub fn of_days(short: Shortfall, money: &Money, orders: &[Order]) -> Option<Find
                 oldest: days(Number::Exact(oldest)),
             }
         }
-        Shortfall::Expired {
+        MoneyShortfall::Expired {
             order,
             dated,
             day,

@@ -21,7 +21,7 @@ pub fn finding(band: &Band, shortfall: &Shortfall) -> Option<Finding> {
         Shortfall::Weighed(_) => return None,
     };
     let wall = match shortfall {
-        Shortfall::Metal(kernel::Shortfall::ThinWall(thin)) => Some(thin::word(thin.wall.id)),
+        Shortfall::Metal(kernel::KernelShortfall::ThinWall(thin)) => Some(thin::word(thin.wall.id)),
         _ => None,
     };
     Some(said.of(Identity {
@@ -39,8 +39,8 @@ pub(super) fn of_band(band: &Band) -> Identity {
     }
 }
 
-fn metal(band: &Band, short: &kernel::Shortfall) -> MetalError {
-    use kernel::Shortfall as Short;
+fn metal(band: &Band, short: &kernel::KernelShortfall) -> MetalError {
+    use kernel::KernelShortfall as Short;
     match *short {
         Short::DoesNotFit { misfit, fits } => impossible::does_not_fit(band, &misfit, fits),
         Short::OverStated {

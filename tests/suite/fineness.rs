@@ -7,8 +7,9 @@
 
 use annulet::catalogue::{rulebook, rulebook_words};
 use annulet::fineness::{
-    Article, ArticlePart as Part, Assayed, Claim, Judgement, OfficialMark as Need, Portion,
-    Portions, Precious, ReasonKind as Kind, Shortfall, Soldered, compiled, judge, restricted,
+    Article, ArticlePart as Part, Assayed, Claim, FinenessShortfall, Judgement,
+    OfficialMark as Need, Portion, Portions, Precious, ReasonKind as Kind, Soldered, compiled,
+    judge, restricted,
 };
 use annulet::session::{Request, Session};
 use annulet::words::fineness::{Judged, ReasonSaid, statement};
@@ -749,16 +750,16 @@ fn shortfalls_have_the_codes_that_findings_have() {
     let rows = [
         (
             "b meets UK 725",
-            Shortfall::UnknownStandard {
+            FinenessShortfall::UnknownStandard {
                 metal,
                 figure: None,
             },
         ),
         (
             "b meets UK platinum 950",
-            Shortfall::MetalNotThere { metal },
+            FinenessShortfall::MetalNotThere { metal },
         ),
-        ("b meets TR 750", Shortfall::NoVerdict),
+        ("b meets TR 750", FinenessShortfall::NoVerdict),
     ];
     for (requirement, shortfall) in rows {
         assert_eq!(claim(requirement), shortfall.code(), "{requirement}");
@@ -766,7 +767,7 @@ fn shortfalls_have_the_codes_that_findings_have() {
     let lead = "alloy mine { silver 925, copper 74.5, lead 0.5 }\n";
     let recipe = format!("{lead}{}", band_with(&["alloy mine"]));
     let outcome = Session::default().run("r", &recipe, &Request::default());
-    let broken: Vec<Shortfall> = restricted(&outcome.evaluations[0].band).collect();
+    let broken: Vec<FinenessShortfall> = restricted(&outcome.evaluations[0].band).collect();
     assert_eq!(broken[0].found(), Some(dec!(0.5)));
     assert!(broken[0].found() >= broken[0].wanted());
     let codes: Vec<String> = outcome.findings.iter().map(|one| one.code()).collect();

@@ -1088,7 +1088,7 @@ fn values_and_sentences_say_the_same() {
                 // Money is told where the stock, the price or the operation stands, a drawn cut where it is written.
                 let of_money = matches!(shortfall, Shortfall::Money(_));
                 let place = match &shortfall {
-                    Shortfall::Metal(kernel::Shortfall::Cut(told)) => band.cuts[told.cut].at,
+                    Shortfall::Metal(kernel::KernelShortfall::Cut(told)) => band.cuts[told.cut].at,
                     other => band.place(other.field()),
                 };
                 if !of_money {

@@ -190,9 +190,6 @@ fn paths_are_spelt_in_the_schema_alone() {
     assert_eq!(wrong, Vec::<String>::new());
 }
 
-/// Names that mean two things still, and should not: one that means one thing by now leaves this list.
-const OF_TWO_MEANINGS: &[&str] = &["Shortfall"];
-
 #[test]
 fn a_type_name_means_one_thing() {
     let kinds = [
@@ -219,7 +216,7 @@ fn a_type_name_means_one_thing() {
     let several = |files: &BTreeSet<String>| files.len() > 1;
     let wrong: Vec<_> = declared
         .iter()
-        .filter(|(name, files)| several(files) != OF_TWO_MEANINGS.contains(&name.as_str()))
+        .filter(|(_, files)| several(files))
         .collect();
     assert!(wrong.is_empty(), "{wrong:#?}");
 }

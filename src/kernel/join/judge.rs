@@ -9,7 +9,7 @@ use super::grip::Grip;
 use super::input::{Lock, ROUNDING, Start};
 use super::joined::{Joined, joined};
 use super::limits::{Allowed, allowed, pulls};
-use super::shortfall::Shortfall;
+use super::shortfall::JoinShortfall;
 use super::strains::Strain;
 
 /// A length rounded up to a thousandth, so that it is enough.
@@ -19,7 +19,7 @@ fn enough(value: f64) -> f64 {
 
 /// What cannot be: a start above the finished size, a sleeve that would have to be turned to nothing.
 #[must_use]
-pub fn impossible(input: &Input, joined: Option<&Joined>) -> Option<Shortfall> {
+pub fn impossible(input: &Input, joined: Option<&Joined>) -> Option<JoinShortfall> {
     if input.shape.hollow.is_some() {
         return match joined {
             Some(_) => None,
@@ -29,11 +29,13 @@ pub fn impossible(input: &Input, joined: Option<&Joined>) -> Option<Shortfall> {
     // Metal that is left in the bore is in the start too.
     let size = 2.0 * (input.shape.radius - input.stretch.layers.left[0]);
     match input.stretch.start {
-        Some(Start::Bore(start)) if start > size + ROUNDING => Some(Shortfall::StartAboveSize {
-            start,
-            size,
-            fits: (size * 1e6).floor() / 1e6,
-        }),
+        Some(Start::Bore(start)) if start > size + ROUNDING => {
+            Some(JoinShortfall::StartAboveSize {
+                start,
+                size,
+                fits: (size * 1e6).floor() / 1e6,
+            })
+        }
         _ => None,
     }
 }
@@ -85,7 +87,7 @@ fn with(input: &Input, field: FieldId, value: f64) -> Input {
 }
 
 /// A hollow band whose sleeve would have to be turned to nothing.
-fn never_enters(input: &Input) -> Option<Shortfall> {
+fn never_enters(input: &Input) -> Option<JoinShortfall> {
     let hollow = input.shape.hollow?;
     let allowed = allowed(&input.stretch.sleeve, 1.0, &input.stretch.pull);
     let lips = matches!(hollow.catch, Catch::Lip { .. });
@@ -110,7 +112,7 @@ fn never_enters(input: &Input) -> Option<Shortfall> {
         None if stated.entry => FieldId::HollowEntry,
         None => catch,
     };
-    Some(Shortfall::NeverEnters {
+    Some(JoinShortfall::NeverEnters {
         lips,
         entry: input.stretch.entry,
         field,
@@ -123,13 +125,13 @@ pub fn judge(
     input: &Input,
     strains: &[Strain],
     joined: Option<&Joined>,
-    found: &mut impl Extend<Shortfall>,
+    found: &mut impl Extend<JoinShortfall>,
 ) {
     if input.shape.hollow.is_some() && input.stretch.start.is_some() {
-        found.extend([Shortfall::StartUnused]);
+        found.extend([JoinShortfall::StartUnused]);
     }
     if input.stretch.stated.lock && input.stretch.stated.key {
-        found.extend([Shortfall::KeyUnused]);
+        found.extend([JoinShortfall::KeyUnused]);
     }
     let past = strains.iter().filter(|strain| !strain.holds());
     found.extend(past.map(|strain| past_limit(input, strain)));
@@ -145,7 +147,7 @@ pub fn judge(
 }
 
 /// A stretch past what the metal bears.
-fn past_limit(input: &Input, strain: &Strain) -> Shortfall {
+fn past_limit(input: &Input, strain: &Strain) -> JoinShortfall {
     let limit = strain.allowed.strain;
     let field = match strain.part {
         Body::Solid => FieldId::Start,
@@ -176,7 +178,7 @@ fn past_limit(input: &Input, strain: &Strain) -> Shortfall {
         let fits = stated.then(|| fitting(true, input.stretch.entry, bears));
         fits.flatten().map(|value| (FieldId::HollowEntry, value))
     };
-    Shortfall::StretchLimit {
+    JoinShortfall::StretchLimit {
         part: strain.part,
         strain: strain.strain,
         allowed: strain.allowed,
@@ -187,7 +189,7 @@ fn past_limit(input: &Input, strain: &Strain) -> Shortfall {
 }
 
 /// A ring built to turn that is caught too little, or by what is not known.
-fn no_window(input: &Input, joined: &Joined) -> Option<Shortfall> {
+fn no_window(input: &Input, joined: &Joined) -> Option<JoinShortfall> {
     let given = &input.stretch;
     let overlap = match given.turning {
         true => joined.overlap_finished,
@@ -196,7 +198,7 @@ fn no_window(input: &Input, joined: &Joined) -> Option<Shortfall> {
         false => return None,
     };
     let Some(hold) = joined.hold else {
-        return Some(Shortfall::CatchUnknown {
+        return Some(JoinShortfall::CatchUnknown {
             overlap,
             shell: given.shell.unstated(),
         });
@@ -207,7 +209,7 @@ fn no_window(input: &Input, joined: &Joined) -> Option<Shortfall> {
     }
     let catch = catch(input);
     let kept = (overlap * 1e3 + 1e-6).floor() / 1e3;
-    Some(Shortfall::NoTurningWindow {
+    Some(JoinShortfall::NoTurningWindow {
         turning: given.turning,
         overlap,
         hold,
@@ -222,7 +224,7 @@ fn no_window(input: &Input, joined: &Joined) -> Option<Shortfall> {
 }
 
 /// A turning ring that wanders along the finger.
-fn wanders(input: &Input, joined: &Joined) -> Option<Shortfall> {
+fn wanders(input: &Input, joined: &Joined) -> Option<JoinShortfall> {
     let given = &input.stretch;
     let float = joined.float.filter(|_| given.turning)?;
     let most = given.most_float;
@@ -235,7 +237,7 @@ fn wanders(input: &Input, joined: &Joined) -> Option<Shortfall> {
         Catch::Ridge { .. } => (FieldId::HollowRidgePlay, Some(most / 2.0)),
         _ => (FieldId::HollowLipPlay, Some(most)),
     };
-    Some(Shortfall::Float {
+    Some(JoinShortfall::Float {
         float,
         most,
         field,
@@ -254,7 +256,7 @@ fn needed(joined: &Joined) -> Option<f64> {
 }
 
 /// Two ridges that meet the feet, since a sleeve that is still small is wider.
-fn too_far_out(input: &Input, joined: &Joined) -> Option<Shortfall> {
+fn too_far_out(input: &Input, joined: &Joined) -> Option<JoinShortfall> {
     let (needed, there) = joined.shift?;
     if needed <= there + ROUNDING {
         return None;
@@ -263,7 +265,7 @@ fn too_far_out(input: &Input, joined: &Joined) -> Option<Shortfall> {
         Catch::Ridge { play, .. } => play,
         _ => 0.0,
     };
-    Some(Shortfall::RidgeTooFarOut {
+    Some(JoinShortfall::RidgeTooFarOut {
         needed,
         there,
         field: if input.stretch.stated.ridge_play {
@@ -276,14 +278,14 @@ fn too_far_out(input: &Input, joined: &Joined) -> Option<Shortfall> {
 }
 
 /// A ring opened past touch that does not grip all over the enlarger's window.
-fn no_grip(input: &Input, joined: &Joined) -> Option<Shortfall> {
+fn no_grip(input: &Input, joined: &Joined) -> Option<JoinShortfall> {
     let given = &input.stretch;
     let past = given.past.filter(|_| !given.turning)?;
     if by_shape(given.lock) {
         return None;
     }
     if joined.grip == Grip::Unknown {
-        return Some(Shortfall::StrengthUnknown {
+        return Some(JoinShortfall::StrengthUnknown {
             shell: given.shell.unstated(),
             sleeve: given.sleeve.unstated(),
         });
@@ -294,7 +296,7 @@ fn no_grip(input: &Input, joined: &Joined) -> Option<Shortfall> {
     }
     let known = joined.together?.fit.is_known();
     let window = joined.grip_window.map(|(from, to)| (2.0 * from, 2.0 * to));
-    Some(Shortfall::NoGrip {
+    Some(JoinShortfall::NoGrip {
         grip: joined.grip,
         past,
         enlarger: given.enlarger,
@@ -317,10 +319,10 @@ fn no_grip(input: &Input, joined: &Joined) -> Option<Shortfall> {
 
 /// A ring that the recipe says is to be fixed, without a stated opening, whose shell yields first. With an opening it is
 /// told that nothing grips, with a lock that is what holds; what no recipe says is told by the verdict alone.
-fn never_seated(input: &Input, joined: &Joined) -> Option<Shortfall> {
+fn never_seated(input: &Input, joined: &Joined) -> Option<JoinShortfall> {
     let given = &input.stretch;
     let told = given.turning || given.past.is_some() || given.lock.is_some();
-    (given.stated.stage && !told && joined.seated.is_none()).then(|| Shortfall::NeverSeated {
+    (given.stated.stage && !told && joined.seated.is_none()).then(|| JoinShortfall::NeverSeated {
         shell_yield: needed(joined),
     })
 }
@@ -368,7 +370,7 @@ fn yields_within(input: &Input, joined: &Joined) -> Option<f64> {
 }
 
 /// A ring opened further than its shell bears before it yields.
-fn shell_yields(input: &Input, joined: &Joined) -> Option<Shortfall> {
+fn shell_yields(input: &Input, joined: &Joined) -> Option<JoinShortfall> {
     let given = &input.stretch;
     let past = given.past?;
     let to = yields_within(input, joined)?;
@@ -376,7 +378,7 @@ fn shell_yields(input: &Input, joined: &Joined) -> Option<Shortfall> {
     if joined.grip_window.is_none() && given.lock.is_none() {
         return None;
     }
-    Some(Shortfall::ShellYields {
+    Some(JoinShortfall::ShellYields {
         past,
         enlarger: given.enlarger,
         yields: to,
@@ -385,16 +387,16 @@ fn shell_yields(input: &Input, joined: &Joined) -> Option<Shortfall> {
 }
 
 /// A key that the opening does not reach.
-fn key(input: &Input, joined: &Joined) -> Option<Shortfall> {
+fn key(input: &Input, joined: &Joined) -> Option<JoinShortfall> {
     let given = &input.stretch;
     let Some(Lock::Key(key)) = given.lock.filter(|_| !given.turning) else {
         return None;
     };
     if key <= 0.0 {
-        return Some(Shortfall::KeyDepthUnknown);
+        return Some(JoinShortfall::KeyDepthUnknown);
     }
     let reached = joined.bites();
-    (reached < key - ROUNDING).then(|| Shortfall::KeyNotReached {
+    (reached < key - ROUNDING).then(|| JoinShortfall::KeyNotReached {
         key,
         reached,
         field: if given.stated.lock {

@@ -33,7 +33,7 @@ pub use metal::{
     End, Flow, Hardening, HardeningLaw, POISSON, Strength, Unstated, YIELD_BY_HARDNESS,
 };
 pub use root::root;
-pub use shortfall::Shortfall;
+pub use shortfall::JoinShortfall;
 pub(super) use solid::before;
 pub use solid::{Small, small};
 pub use strains::{Strain, strains};

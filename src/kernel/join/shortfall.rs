@@ -10,7 +10,7 @@ use super::metal::Unstated;
 /// One thing about stretch and join that cannot be, or falls short; lengths in mm, strains true ones.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
-pub enum Shortfall {
+pub enum JoinShortfall {
     /// A band would have to shrink.
     StartAboveSize {
         /// The bore that it starts from.
@@ -149,7 +149,7 @@ pub enum Shortfall {
     },
 }
 
-impl Shortfall {
+impl JoinShortfall {
     /// Its stable code.
     #[must_use]
     pub fn code(&self) -> &'static str {

@@ -9,7 +9,7 @@ use super::blank::{Blank, blank_of, clash};
 use super::measured::Measured;
 use super::mended::{mended, refused};
 use super::off::Off;
-use super::shortfall::{OffSize, Shortfall, Thin};
+use super::shortfall::{MadeShortfall, OffSize, Thin};
 
 /// Fields that the width of its band follows from.
 const WIDTH: &[FieldId] = &[
@@ -46,7 +46,7 @@ fn with(input: &Input, figures: &Figures, measured: &Measured) -> Option<Blank> 
 
 /// A measured blank that cannot come to its band.
 #[must_use]
-pub fn contradiction(input: &Input, figures: &Figures) -> Option<Shortfall> {
+pub fn contradiction(input: &Input, figures: &Figures) -> Option<MadeShortfall> {
     let measured = &input.stretch.made;
     if !measured.has_blank() {
         return None;
@@ -65,7 +65,7 @@ pub fn judge(
     figures: &Figures,
     blank: &Blank,
     ordered: Option<&Strain>,
-    found: &mut impl Extend<Shortfall>,
+    found: &mut impl Extend<MadeShortfall>,
 ) {
     found.extend(thin(input, figures, blank));
     let takes = |measured: &Measured| {
@@ -78,7 +78,7 @@ pub fn judge(
     found.extend(past_limit(input, figures, blank, ordered));
 }
 
-fn thin(input: &Input, figures: &Figures, blank: &Blank) -> Option<Shortfall> {
+fn thin(input: &Input, figures: &Figures, blank: &Blank) -> Option<MadeShortfall> {
     let least = input.stretch.walls.anywhere;
     let ordered = figures.bodies.solid_wall.thickness;
     let wall = blank.under.wall;
@@ -90,7 +90,7 @@ fn thin(input: &Input, figures: &Figures, blank: &Blank) -> Option<Shortfall> {
         with(input, figures, measured).is_some_and(|blank| blank.under.wall >= least - ROUNDING)
     };
     let (field, fits) = mended(input, OUTSIDE, &thick);
-    Some(Shortfall::Thin {
+    Some(MadeShortfall::Thin {
         place: Thin::UnderCut,
         wall,
         least,
@@ -125,7 +125,7 @@ fn past_limit(
     figures: &Figures,
     blank: &Blank,
     ordered: Option<&Strain>,
-) -> Option<Shortfall> {
+) -> Option<MadeShortfall> {
     let allowed = ordered.map_or_else(
         || allowed(&input.stretch.whole, 1.0, &input.stretch.pull),
         |ordered| ordered.allowed,
@@ -138,7 +138,7 @@ fn past_limit(
         |measured: &Measured| with(input, figures, measured).is_some_and(|blank| bears(&blank));
     let (field, fits) = mended(input, STRETCHED, &holds);
     let strain = libm::log(1.0 + blank.strain);
-    Some(Shortfall::StretchLimit {
+    Some(MadeShortfall::StretchLimit {
         part: Body::Solid,
         strain,
         allowed,

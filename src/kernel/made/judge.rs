@@ -12,7 +12,7 @@ use super::mended::{mended, refused};
 use super::off::Off;
 use super::parts::TwoParts;
 use super::ring::{MadeRing, made_of, parts_or_turned};
-use super::shortfall::{Lacks, OffSize, Shortfall, Thin};
+use super::shortfall::{Lacks, MadeShortfall, OffSize, Thin};
 
 /// Fields that the bore of the ring follows from.
 const BORE: &[FieldId] = &[
@@ -122,7 +122,7 @@ fn least(input: &Input, place: Thin) -> f64 {
 
 /// Measured parts that cannot be of one ring.
 #[must_use]
-pub fn contradiction(input: &Input, figures: &Figures, joined: &Joined) -> Option<Shortfall> {
+pub fn contradiction(input: &Input, figures: &Figures, joined: &Joined) -> Option<MadeShortfall> {
     let measured = &input.stretch.made;
     if measured.is_empty() {
         return None;
@@ -139,7 +139,7 @@ pub fn contradiction(input: &Input, figures: &Figures, joined: &Joined) -> Optio
 }
 
 /// Measured figures of what the band has not: ridges, lips, a channel, or parts at all.
-pub fn unused(input: &Input, joined: Option<&Joined>) -> impl Iterator<Item = Shortfall> {
+pub fn unused(input: &Input, joined: Option<&Joined>) -> impl Iterator<Item = MadeShortfall> {
     let lacks = move |field: FieldId| match (joined, field) {
         (
             joined,
@@ -165,7 +165,7 @@ pub fn unused(input: &Input, joined: Option<&Joined>) -> impl Iterator<Item = Sh
         _ => None,
     };
     let stated = input.stretch.made.stated();
-    stated.filter_map(move |field| lacks(field).map(|lacks| Shortfall::Unused { field, lacks }))
+    stated.filter_map(move |field| lacks(field).map(|lacks| MadeShortfall::Unused { field, lacks }))
 }
 
 /// What falls short of parts as made.
@@ -174,7 +174,7 @@ pub fn judge(
     figures: &Figures,
     joined: &Joined,
     made: &MadeRing,
-    found: &mut impl Extend<Shortfall>,
+    found: &mut impl Extend<MadeShortfall>,
 ) {
     let parts = AsMade {
         input,
@@ -216,7 +216,7 @@ impl<'a> AsMade<'a> {
         mended(self.input, fields, &accepts)
     }
 
-    fn thin(self) -> impl Iterator<Item = Shortfall> + 'a {
+    fn thin(self) -> impl Iterator<Item = MadeShortfall> + 'a {
         thin(self.made).filter_map(move |(place, wall, fields)| {
             let least = least(self.input, place);
             let ordered = match place {
@@ -235,7 +235,7 @@ impl<'a> AsMade<'a> {
             let (field, fits) = self.mended(fields, |made| {
                 thin(made).any(|(of, wall, _)| of == place && wall >= least - ROUNDING)
             });
-            Some(Shortfall::Thin {
+            Some(MadeShortfall::Thin {
                 place,
                 wall,
                 least,
@@ -251,7 +251,7 @@ impl<'a> AsMade<'a> {
     }
 
     /// A sleeve that is stretched past what it bears, where the one worked back is not.
-    fn past_limit(&self) -> Option<Shortfall> {
+    fn past_limit(&self) -> Option<MadeShortfall> {
         let allowed = allowed(&self.input.stretch.sleeve, 1.0, &self.input.stretch.pull);
         let bears = |strain: f64| allowed.bears(libm::log(1.0 + strain));
         if bears(self.made.strain) || !bears(self.joined.strain) {
@@ -259,7 +259,7 @@ impl<'a> AsMade<'a> {
         }
         let (field, fits) = self.mended(STRETCHED, |made| bears(made.strain));
         let strain = libm::log(1.0 + self.made.strain);
-        Some(Shortfall::StretchLimit {
+        Some(MadeShortfall::StretchLimit {
             part: Body::Sleeve,
             strain,
             allowed,
@@ -270,7 +270,7 @@ impl<'a> AsMade<'a> {
     }
 
     /// A sleeve as worked back that does not suit the shell as made, and none is measured.
-    fn still_to_turn(&self) -> Option<Shortfall> {
+    fn still_to_turn(&self) -> Option<MadeShortfall> {
         let Self {
             input,
             joined,
@@ -291,7 +291,7 @@ impl<'a> AsMade<'a> {
         let clash = misfit(&input.stretch.made)?;
         let goes = |measured: &Measured| misfit(measured).is_none();
         let (field, fits) = mended(input, clash.fields(), &goes);
-        Some(Shortfall::Turn {
+        Some(MadeShortfall::Turn {
             clash,
             turn: made.turn,
             field: field?,
@@ -330,7 +330,7 @@ impl<'a> AsMade<'a> {
     }
 
     /// What of a ring misses the order.
-    fn off(self) -> impl Iterator<Item = Shortfall> + 'a {
+    fn off(self) -> impl Iterator<Item = MadeShortfall> + 'a {
         let off = self.sizes(self.made).into_iter();
         off.filter(move |one| one.misses(self.input))
             .filter_map(move |one| {
@@ -340,7 +340,7 @@ impl<'a> AsMade<'a> {
     }
 
     /// Parts that seat before they are caught well, or at all, where those ordered do not.
-    fn out_of_order(&self) -> Option<Shortfall> {
+    fn out_of_order(&self) -> Option<MadeShortfall> {
         // One that is built to turn is never seated; how it is caught is judged as it is.
         let overlap = self.made.overlap_seated;
         let overlap = overlap.filter(|_| !self.input.stretch.turning)?;
@@ -353,7 +353,7 @@ impl<'a> AsMade<'a> {
             return None;
         }
         let (field, fits) = self.mended(CATCHING, |made| made.overlap_seated.is_some_and(keeps));
-        Some(Shortfall::NoTurningWindow {
+        Some(MadeShortfall::NoTurningWindow {
             seated: true,
             overlap,
             hold,
@@ -363,7 +363,7 @@ impl<'a> AsMade<'a> {
     }
 
     /// A ring that is built to turn and wanders along the finger, where the one ordered does not.
-    fn wanders(&self) -> Option<Shortfall> {
+    fn wanders(&self) -> Option<MadeShortfall> {
         let float = self.made.float?;
         let most = self.input.stretch.most_float;
         let keeps = |float: f64| float <= most + ROUNDING;
@@ -371,7 +371,7 @@ impl<'a> AsMade<'a> {
             return None;
         }
         let (field, fits) = self.mended(FLOATS, |made| made.float.is_some_and(keeps));
-        Some(Shortfall::Float {
+        Some(MadeShortfall::Float {
             float,
             most,
             field: field?,
@@ -380,7 +380,7 @@ impl<'a> AsMade<'a> {
     }
 
     /// A ring that is built to turn and can be forced off, where the one ordered cannot.
-    fn caught_too_little(&self) -> Option<Shortfall> {
+    fn caught_too_little(&self) -> Option<MadeShortfall> {
         let hold = self.joined.hold?;
         let overlap = self.made.overlap.filter(|_| self.input.stretch.turning)?;
         let keeps = |overlap: f64| overlap >= hold - ROUNDING;
@@ -388,7 +388,7 @@ impl<'a> AsMade<'a> {
             return None;
         }
         let (field, fits) = self.mended(CAUGHT, |made| made.overlap.is_some_and(keeps));
-        Some(Shortfall::NoTurningWindow {
+        Some(MadeShortfall::NoTurningWindow {
             seated: false,
             overlap,
             hold,

@@ -7,7 +7,7 @@ use crate::schema::FieldId;
 use super::again::{Again, again};
 use super::clash::Clash;
 use super::measured::Measured;
-use super::shortfall::Shortfall;
+use super::shortfall::MadeShortfall;
 
 /// The measured field among some, and the nearest value of it that `accepts` takes; the first field alone where none is
 /// sought.
@@ -44,7 +44,7 @@ pub(super) fn refused(
     clash: Clash,
     thick: &dyn Fn(&Measured) -> bool,
     sound: &dyn Fn(&Measured) -> bool,
-) -> Option<Shortfall> {
+) -> Option<MadeShortfall> {
     let (field, fits) = match mended(input, clash.fields(), thick) {
         (_, None) => mended(input, clash.fields(), sound),
         offer => offer,
@@ -55,7 +55,7 @@ pub(super) fn refused(
         None if input.stretch.unadvised => Again::default(),
         None => again(&input.stretch.made, sound),
     };
-    Some(Shortfall::Contradicts {
+    Some(MadeShortfall::Contradicts {
         clash,
         field,
         fits,

@@ -30,4 +30,4 @@ pub use measured::Measured;
 pub use parts::TwoParts;
 pub use ring::{MadeRing, made};
 pub use saves::{Saves, saves};
-pub use shortfall::{Lacks, OffSize, Shortfall, Thin};
+pub use shortfall::{Lacks, MadeShortfall, OffSize, Thin};

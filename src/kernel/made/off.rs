@@ -6,7 +6,7 @@ use crate::schema::FieldId;
 
 use super::measured::Measured;
 use super::mended::mended;
-use super::shortfall::{OffSize, Shortfall};
+use super::shortfall::{MadeShortfall, OffSize};
 
 /// One figure of a ring as made against the one ordered, mm.
 #[derive(Clone, Copy)]
@@ -33,14 +33,14 @@ impl Off {
         &self,
         input: &Input,
         takes: &dyn Fn(&Measured) -> Option<[Off; N]>,
-    ) -> Option<Shortfall> {
+    ) -> Option<MadeShortfall> {
         let accepts = |measured: &Measured| {
             let all = takes(measured);
             let own = all.and_then(|all| all.into_iter().find(|one| one.what == self.what));
             own.is_some_and(|own| !own.misses(input))
         };
         let (field, fits) = mended(input, self.fields, &accepts);
-        Some(Shortfall::Off {
+        Some(MadeShortfall::Off {
             what: self.what,
             is: self.is,
             ordered: self.ordered,

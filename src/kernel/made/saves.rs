@@ -7,7 +7,7 @@ use crate::schema::FieldId;
 use super::judge::{judge, made_if_sound};
 use super::measured::Measured;
 use super::ring::MadeRing;
-use super::shortfall::{OffSize, Shortfall, Thin};
+use super::shortfall::{MadeShortfall, OffSize, Thin};
 
 /// What would save the parts, each by itself but for the cut, which may be wanted beside it; lengths in mm.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -32,7 +32,7 @@ impl Saves {
 #[must_use]
 pub fn saves(input: &Input, figures: &Figures, joined: &Joined, made: &MadeRing) -> Option<Saves> {
     let short = |made: &MadeRing| {
-        let mut found: Vec<Shortfall> = Vec::new();
+        let mut found: Vec<MadeShortfall> = Vec::new();
         judge(input, figures, joined, made, &mut found);
         found
     };
@@ -43,22 +43,22 @@ pub fn saves(input: &Input, figures: &Figures, joined: &Joined, made: &MadeRing)
     let measured = with_sleeve(&input.stretch.made, &made.turn);
     let other = made_if_sound(input, figures, joined, &measured);
     let sleeve = other.and_then(|other| Some((made.turn, cut_alone(&short(&other))?)));
-    let of_size = |short: &Shortfall| {
-        let Shortfall::Off { what, .. } = short else {
+    let of_size = |short: &MadeShortfall| {
+        let MadeShortfall::Off { what, .. } = short else {
             return false;
         };
         matches!(what, OffSize::Bore | OffSize::Outside)
     };
-    let bore_off = |short: &Shortfall| {
+    let bore_off = |short: &MadeShortfall| {
         matches!(
             short,
-            Shortfall::Off {
+            MadeShortfall::Off {
                 what: OffSize::Bore,
                 ..
             }
         )
     };
-    let rest: Vec<Shortfall> = found
+    let rest: Vec<MadeShortfall> = found
         .iter()
         .copied()
         .filter(|short| !of_size(short))
@@ -76,10 +76,10 @@ pub fn saves(input: &Input, figures: &Figures, joined: &Joined, made: &MadeRing)
 }
 
 /// Whether nothing falls short but what a thinner cut mends: that cut, where one is wanted.
-fn cut_alone(found: &[Shortfall]) -> Option<Option<f64>> {
+fn cut_alone(found: &[MadeShortfall]) -> Option<Option<f64>> {
     let mut deepest: Option<f64> = None;
     for short in found {
-        let Shortfall::Thin {
+        let MadeShortfall::Thin {
             place: Thin::UnderCut,
             deepest: Some(cut),
             ..

@@ -51,7 +51,7 @@ pub enum OffSize {
 /// `field` is the measured figure that it is told at, `fits` the value of that figure that would just do.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
-pub enum Shortfall {
+pub enum MadeShortfall {
     /// Measured figures contradict each other.
     Contradicts {
         /// What against what.
@@ -152,7 +152,7 @@ pub enum Shortfall {
     },
 }
 
-impl Shortfall {
+impl MadeShortfall {
     /// Its stable code.
     #[must_use]
     pub fn code(&self) -> &'static str {

@@ -3,7 +3,9 @@
 use rust_decimal::Decimal;
 
 use crate::catalogue::Rulebook;
-use crate::fineness::{Article, Judgement, Portion, Precious, Ruling, Shortfall, Thresholds};
+use crate::fineness::{
+    Article, FinenessShortfall, Judgement, Portion, Precious, Ruling, Thresholds,
+};
 use crate::model::{Figure, Meets};
 use crate::source::Span;
 use crate::suggest::listed;
@@ -106,7 +108,7 @@ pub fn found(judged: &Judged<'_>, said: &str) -> String {
 /// What is wrong with a claim, or keeps a requirement from a verdict; none for what is no claim's fault.
 #[must_use]
 pub fn problem(
-    shortfall: Shortfall,
+    shortfall: FinenessShortfall,
     at: Span,
     meets: &Meets,
     judged: &Judged<'_>,
@@ -121,7 +123,7 @@ pub fn problem(
         (None, None) => String::new(),
     };
     match shortfall {
-        Shortfall::MetalNotThere { metal } => Some(FinenessError::MetalNotThere {
+        FinenessShortfall::MetalNotThere { metal } => Some(FinenessError::MetalNotThere {
             at: match metal {
                 Some(_) => figure_at?,
                 None => named?.span,
@@ -130,7 +132,7 @@ pub fn problem(
             metal: word(metal),
             help: held(article, rules),
         }),
-        Shortfall::UnknownStandard { metal, figure } => {
+        FinenessShortfall::UnknownStandard { metal, figure } => {
             let (metal, said) = (word(metal), claimed(meets));
             Some(FinenessError::UnknownStandard {
                 at: figure_at?,
@@ -140,7 +142,7 @@ pub fn problem(
                 metal,
             })
         }
-        Shortfall::NoVerdict => Some(FinenessError::NoVerdict {
+        FinenessShortfall::NoVerdict => Some(FinenessError::NoVerdict {
             at,
             book: book.word.clone(),
             band: subject(meets),

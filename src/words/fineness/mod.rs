@@ -9,7 +9,7 @@ mod tag;
 mod verdict;
 
 use crate::finding::Finding;
-use crate::fineness::Shortfall;
+use crate::fineness::FinenessShortfall;
 use crate::model::Band;
 use crate::schema::FieldId;
 
@@ -23,9 +23,9 @@ pub use verdict::{CLOSING, asked, explain, label, paths, with_reasons};
 
 /// What falls short of a band whatever is claimed of it; none for what only a claim brings.
 #[must_use]
-pub fn of_band(band: &Band, shortfall: &Shortfall) -> Option<Finding> {
+pub fn of_band(band: &Band, shortfall: &FinenessShortfall) -> Option<Finding> {
     match *shortfall {
-        Shortfall::Restricted {
+        FinenessShortfall::Restricted {
             part,
             held,
             most,
@@ -34,7 +34,7 @@ pub fn of_band(band: &Band, shortfall: &Shortfall) -> Option<Finding> {
             let field = shortfall.field().unwrap_or(FieldId::Alloy);
             Some(RestrictedMetal::of(band, (field, part), (held, most), limit).into())
         }
-        Shortfall::Tag { reason } => FalseTag::of(band, &reason).map(Finding::from),
+        FinenessShortfall::Tag { reason } => FalseTag::of(band, &reason).map(Finding::from),
         _ => None,
     }
 }
