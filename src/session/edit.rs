@@ -17,7 +17,7 @@ use super::dotted::Dotted;
 use super::error::SessionError;
 use super::holders::{find_band, find_holder};
 use super::names::{single_name, single_word};
-use super::{Outcome, Prepared, Session, Tried};
+use super::{Outcome, Prepared, Session, Tried, Typed};
 
 /// The order of fields in a band, and of blocks in a recipe.
 struct AsInTheVocabulary;
@@ -127,7 +127,8 @@ impl Session {
         let Some(line) = self.sources.get(id).cloned() else {
             return Err(findings);
         };
-        let parsed = syntax::parse(&line);
+        let before = tried.typed.as_ref().map_or(0, Typed::before);
+        let parsed = syntax::parse(&line.behind(before));
         if !parsed.findings.is_empty() {
             return Err(parsed.findings);
         }

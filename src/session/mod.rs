@@ -140,7 +140,12 @@ pub struct Typed {
 impl Typed {
     /// The text at its place: behind as many empty lines as stand before it.
     pub(crate) fn placed(&self, text: &str) -> String {
-        "\n".repeat(self.line.saturating_sub(1)) + text
+        "\n".repeat(self.before()) + text
+    }
+
+    /// How many bytes stand before it there, all of them line ends, which need not be read.
+    pub(crate) fn before(&self) -> usize {
+        self.line.saturating_sub(1)
     }
 }
 
