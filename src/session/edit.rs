@@ -17,7 +17,7 @@ use super::dotted::Dotted;
 use super::error::SessionError;
 use super::holders::{find_band, find_holder};
 use super::names::{single_name, single_word};
-use super::{Outcome, Prepared, Session, Tried, Typed};
+use super::{Outcome, Prepared, Session, Tried};
 
 /// The order of fields in a band, and of blocks in a recipe.
 struct AsInTheVocabulary;
@@ -127,13 +127,11 @@ impl Session {
         let Some(line) = self.sources.get(id).cloned() else {
             return Err(findings);
         };
-        let before = tried.typed.as_ref().map_or(0, Typed::before);
-        let parsed = syntax::parse(&line.behind(before));
+        let parsed = syntax::parse(&line.behind(tried.before()));
         if !parsed.findings.is_empty() {
             return Err(parsed.findings);
         }
         let names = prepared.names();
-        // What says something of one band alone is written into the lines that it stands in.
         let lines = lines_of_one(prepared, &own, &parsed.value, tried);
         let lines = lines.unwrap_or(0..own.text.len());
         let part = |range| own.text.get(range).unwrap_or_default();

@@ -128,6 +128,13 @@ pub struct Tried {
     pub typed: Option<Typed>,
 }
 
+impl Tried {
+    /// How many bytes stand before it where it was typed, all of them line ends.
+    pub(crate) fn before(&self) -> usize {
+        self.typed.as_ref().map_or(0, Typed::before)
+    }
+}
+
 /// Where a line was typed, so that what is wrong with it is found there.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Typed {

@@ -15,7 +15,7 @@ use pest::iterators::Pair;
 use crate::finding::{Finding, add};
 use crate::source::{Source, Span, Spanned};
 
-use super::ast::{Block, Comment, Entry, Item, Path, Tree, entries, on_one_line};
+use super::ast::{Block, Comment, Entry, Item, Path, Tree, holds_tall, on_one_line};
 use super::error::SyntaxError;
 use super::expression::Reader;
 use super::grammar::{Grammar, Rule};
@@ -337,9 +337,7 @@ impl Builder<'_> {
         let items = std::mem::replace(&mut self.items, open.outside);
         let damaged = self.damaged && self.open.is_empty();
         self.damaged &= !self.open.is_empty();
-        // What holds a block of several lines stands on several itself.
-        let is_tall = |entry: &Entry| entry.block.as_ref().is_some_and(|block| !block.inline);
-        let inline = open.inline && !entries(&items).any(is_tall);
+        let inline = open.inline && !holds_tall(&items);
         let block = Block {
             items: on_one_line(items, inline),
             comment: open.comment,
