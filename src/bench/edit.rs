@@ -64,7 +64,7 @@ impl Bench {
         let Some(source) = self.session.sources.get(id) else {
             return Reply::default();
         };
-        let parsed = syntax::parse(source);
+        let parsed = syntax::parse(&source.behind(self.typed.before()));
         if !parsed.findings.is_empty() {
             return Reply::refused(parsed.findings);
         }

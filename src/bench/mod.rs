@@ -470,14 +470,6 @@ impl Bench {
         }
         Reply::default()
     }
-
-    fn quit(&mut self) -> Reply {
-        Reply {
-            ends: !self.unsaved(),
-            asks: self.unsaved().then_some(Asks::BeforeQuit),
-            ..Reply::default()
-        }
-    }
 }
 
 fn list(rest: &str, width: usize) -> Reply {

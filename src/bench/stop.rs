@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use crate::evaluate::until;
 
-use super::{Bench, Reply};
+use super::{Asks, Bench, Reply};
 
 /// What would be lost if the session ended now.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -81,6 +81,15 @@ impl Bench {
             (true, _) => reply,
             (false, true) => Reply::stopped(AS_IT_WAS),
             (false, false) => Reply::stopped(STILL_TO_COME),
+        }
+    }
+
+    /// `quit`.
+    pub(super) fn quit(&mut self) -> Reply {
+        Reply {
+            ends: !self.unsaved(),
+            asks: self.unsaved().then_some(Asks::BeforeQuit),
+            ..Reply::default()
         }
     }
 }

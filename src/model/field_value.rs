@@ -113,6 +113,10 @@ fn misspelt_size(field: &Field, first: &Expr, second: &Expr) -> Option<ModelErro
         let at = first.span.to(second.span);
         return Some(sizes::refused(known, &written, at, problem));
     }
+    // A size already, and something behind it that keeps it from being read as one.
+    if unit.is_none() && path.0 == system && rest == written {
+        return None;
+    }
     let (message, label) = match unit {
         Some(_) if path.0 == system => ("a ring size has no unit", "a unit is too much"),
         _ => ("a ring size is written in capitals", "not capitals"),

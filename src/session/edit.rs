@@ -127,12 +127,11 @@ impl Session {
         let Some(line) = self.sources.get(id).cloned() else {
             return Err(findings);
         };
-        let parsed = syntax::parse(&line);
+        let parsed = syntax::parse(&line.behind(tried.before()));
         if !parsed.findings.is_empty() {
             return Err(parsed.findings);
         }
         let names = prepared.names();
-        // What says something of one band alone is written into the lines that it stands in.
         let lines = lines_of_one(prepared, &own, &parsed.value, tried);
         let lines = lines.unwrap_or(0..own.text.len());
         let part = |range| own.text.get(range).unwrap_or_default();

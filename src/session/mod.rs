@@ -128,6 +128,13 @@ pub struct Tried {
     pub typed: Option<Typed>,
 }
 
+impl Tried {
+    /// How many bytes stand before it where it was typed, all of them line ends.
+    pub(crate) fn before(&self) -> usize {
+        self.typed.as_ref().map_or(0, Typed::before)
+    }
+}
+
 /// Where a line was typed, so that what is wrong with it is found there.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Typed {
@@ -140,7 +147,12 @@ pub struct Typed {
 impl Typed {
     /// The text at its place: behind as many empty lines as stand before it.
     pub(crate) fn placed(&self, text: &str) -> String {
-        "\n".repeat(self.line.saturating_sub(1)) + text
+        "\n".repeat(self.before()) + text
+    }
+
+    /// How many bytes stand before it there, all of them line ends, which need not be read.
+    pub(crate) fn before(&self) -> usize {
+        self.line.saturating_sub(1)
     }
 }
 

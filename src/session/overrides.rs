@@ -135,7 +135,7 @@ impl Session {
         let Some(source) = self.sources.get(id) else {
             return Vec::new();
         };
-        let parsed = syntax::parse(source);
+        let parsed = syntax::parse(&source.behind(tried.before()));
         findings.extend(parsed.findings);
         let mut layers: Vec<Override> = Vec::new();
         for entry in ast::entries(&parsed.value.items) {

@@ -157,6 +157,12 @@ pub(super) fn on_one_line(mut items: Vec<Item>, inline: bool) -> Vec<Item> {
     items
 }
 
+/// Whether a block of several lines is among some items: what holds one stands on several itself.
+pub(super) fn holds_tall(items: &[Item]) -> bool {
+    let mut blocks = entries(items).filter_map(|entry| entry.block.as_ref());
+    blocks.any(|block| !block.inline)
+}
+
 /// The entries among some items.
 pub fn entries(items: &[Item]) -> impl Iterator<Item = &Entry> {
     items.iter().filter_map(|item| match item {

@@ -15,7 +15,7 @@ use pest::iterators::Pair;
 use crate::finding::{Finding, add};
 use crate::source::{Source, Span, Spanned};
 
-use super::ast::{Block, Comment, Entry, Item, Path, Tree, on_one_line};
+use super::ast::{Block, Comment, Entry, Item, Path, Tree, holds_tall, on_one_line};
 use super::error::SyntaxError;
 use super::expression::Reader;
 use super::grammar::{Grammar, Rule};
@@ -336,10 +336,11 @@ impl Builder<'_> {
         let items = std::mem::replace(&mut self.items, open.outside);
         let damaged = self.damaged && self.open.is_empty();
         self.damaged &= !self.open.is_empty();
+        let inline = open.inline && !holds_tall(&items);
         let block = Block {
-            items: on_one_line(items, open.inline),
+            items: on_one_line(items, inline),
             comment: open.comment,
-            inline: open.inline,
+            inline,
             open: open.brace,
             damaged,
         };

@@ -68,7 +68,13 @@ fn lines_of_a_band() {
 
 /// Lines of a band whose repair, where one is offered, mends what it is offered for; names that can be changed and not
 /// changed back.
-const OFFERED: &[&str] = &["size ISO sleeve", "size iso 54", "size us -1", "size UK MM"];
+const OFFERED: &[&str] = &[
+    "size ISO sleeve",
+    "size iso 54",
+    "size us -1",
+    "size UK MM",
+    "size UK N 1/2file",
+];
 
 #[test]
 fn what_is_offered_mends() {
@@ -121,6 +127,9 @@ const ENTRIES: &[&str] = &[
     "size US 7 1/2in",
     "size UK N 1/2m",
     "size x + UK-old 5mm",
+    // A block on one line that holds one of several.
+    "band b { size ISO 54, hollow {\n shell 0.5 mm\n} }",
+    "band b { hollow { shell 0.5 mm # here\n} }",
     // The nought keeps these fractions apart from what stands before them.
     "a 7 0 1/2",
     "a UK N 0 1/2",

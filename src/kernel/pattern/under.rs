@@ -142,7 +142,8 @@ fn along(layout: &Layout, cut: usize, v: f64) -> Option<f64> {
     }
     let pocket = layout.pockets.iter().find(|pocket| pocket.cut == cut)?;
     let (low, high) = pocket.span()?;
-    let row = pocket.row(v.clamp(low + 1e-6, high - 1e-6));
+    // A tool that just fits in has a loop of no height.
+    let row = pocket.row(v.min(high - 1e-6).max(low + 1e-6));
     row.first().map(|row| (row.0 + row.1) / 2.0)
 }
 
