@@ -58,7 +58,7 @@ impl Bench {
         }
         let name = self.file.clone().unwrap_or_default();
         let mut library = self.files.library(&name);
-        let (context, uncounted) = self.beside(library.as_mut());
+        let (context, told) = self.beside(library.as_mut());
         let read = [Readings {
             name: "readings",
             text: readings,
@@ -67,13 +67,9 @@ impl Bench {
         let wrong = findings.iter().any(|one| one.weight() == Weight::Wrong);
         match found.filter(|_| !wrong) {
             Some(found) => {
-                let told = uncounted.iter().map(|line| {
-                    let line = printable(line);
-                    format!("# tried and not counted here, since it is of a used file: {line}\n")
-                });
                 Reply {
                     // What stands in a recipe needs no edition of its own.
-                    text: told.collect::<String>() + &found.recipe.replacen("annulet 1\n\n", "", 1),
+                    text: told + &found.recipe.replacen("annulet 1\n\n", "", 1),
                     findings,
                     ..Reply::default()
                 }
@@ -82,10 +78,10 @@ impl Bench {
         }
     }
 
-    /// What of the recipe stands beside a ring in the hand, with what is tried of it written in; and the tries that
-    /// cannot be, since they are of a used file.
-    fn beside(&mut self, library: &mut dyn Library) -> (String, Vec<String>) {
-        let mut uncounted = Vec::new();
+    /// What of the recipe stands beside a ring in the hand, with what is tried of it written in, and remarks that say
+    /// what was, and what cannot be since it is of a used file.
+    fn beside(&mut self, library: &mut dyn Library) -> (String, String) {
+        let mut told = String::new();
         let mut laid: Option<Prepared> = None;
         for tried in &self.state.tries {
             let prepared = laid.as_ref().unwrap_or(&self.prepared);
@@ -96,13 +92,20 @@ impl Bench {
             if !names.is_empty() && names.iter().all(is_band) {
                 continue;
             }
-            match self.session.written(prepared, &self.outcome, tried, &[]) {
-                Ok(text) => laid = Some(self.session.prepare("what is tried", &text, library)),
-                Err(_) => uncounted.push(tried.line.clone()),
+            let written = self.session.written(prepared, &self.outcome, tried, &[]);
+            let line = printable(&tried.line);
+            match written {
+                Ok(text) => {
+                    told.push_str(&format!("# With what is tried: {line}\n"));
+                    laid = Some(self.session.prepare("what is tried", &text, library));
+                }
+                Err(_) => {
+                    told.push_str(&format!("# Without what is tried of a used file: {line}\n"))
+                }
             }
         }
         let prepared = laid.as_ref().unwrap_or(&self.prepared);
-        (prepared.beside(&self.session.sources), uncounted)
+        (prepared.beside(&self.session.sources), told)
     }
 
     /// `tally FILE [column NAME] [least WEIGHT] [most WEIGHT]`.

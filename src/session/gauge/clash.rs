@@ -258,21 +258,18 @@ impl Gauging<'_> {
         else {
             return;
         };
-        let message = match mark.karat {
-            true => format!(
-                "the mark says {mark}, and {alloy} holds {} parts of gold",
-                trimmed(parts, 1)
-            ),
-            false => format!(
-                "the mark says {mark}, and {alloy} is of {} parts",
-                trimmed(parts, 1)
-            ),
+        let holds = match (mark.karat, trimmed(parts, 1)) {
+            (true, _) if parts == 0.0 => "holds no gold".to_owned(),
+            (true, parts) => format!("holds {parts} parts of gold"),
+            (false, parts) => format!("is of {parts} parts"),
         };
+        let message = format!("the mark says {mark}, and {alloy} {holds}");
         let finer = if mark.karat { "" } else { " parts" };
-        let each = vec![
-            ("mark".to_owned(), format!("{} or less", mark.like(parts))),
-            ("alloy".to_owned(), format!("one of {mark}{finer} or more")),
-        ];
+        let mut each = vec![("alloy".to_owned(), format!("one of {mark}{finer} or more"))];
+        if parts > 0.0 {
+            let less = format!("{} or less", mark.like(parts));
+            each.insert(0, ("mark".to_owned(), less));
+        }
         let labels = vec![(mark.at, "the mark"), (named, "under it")];
         self.say(message, each, labels);
     }
