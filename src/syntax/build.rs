@@ -131,8 +131,9 @@ impl Builder<'_> {
                 self.lines += 1;
                 self.comma = false;
                 self.line_start = end;
-                let open = self.open.iter_mut().rev().take_while(|open| open.inline);
-                open.for_each(|open| open.inline = false);
+                if let Some(open) = self.open.last_mut() {
+                    open.inline = false;
+                }
             }
             Rule::comma => self.comma = true,
             Rule::comment => self.comment(pair.as_str(), start),
