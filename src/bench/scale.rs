@@ -66,14 +66,12 @@ impl Bench {
         let (found, findings) = self.session.gauge(&read, &context, None, library.as_mut());
         let wrong = findings.iter().any(|one| one.weight() == Weight::Wrong);
         match found.filter(|_| !wrong) {
-            Some(found) => {
-                Reply {
-                    // What stands in a recipe needs no edition of its own.
-                    text: told + &found.recipe.replacen("annulet 1\n\n", "", 1),
-                    findings,
-                    ..Reply::default()
-                }
-            }
+            Some(found) => Reply {
+                // What stands in a recipe needs no edition of its own.
+                text: told + &found.recipe.replacen("annulet 1\n\n", "", 1),
+                findings,
+                ..Reply::default()
+            },
             None => Reply::refused(findings),
         }
     }
