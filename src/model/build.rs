@@ -95,9 +95,7 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
     let meant = findings.iter().skip(before).filter_map(Finding::meant);
     let mut slips: Vec<String> = meant.map(str::to_owned).collect();
     // A field that ran into the one before it, for want of a comma, is written: what is wrong is said of that one.
-    let nodes = resolver.bands.get(place)?.nodes.iter();
-    let values = nodes.filter_map(|node| Some(node.winner()?.values));
-    slips.extend(values.flat_map(field_value::surplus).map(str::to_owned));
+    run_in(&resolver.bands.get(place)?.nodes, &mut slips);
     if !excused {
         // What a parent of the recipe's own lacks is said of the parent.
         let said = parent
@@ -160,6 +158,15 @@ fn typed(resolver: &mut Resolver<'_>, place: usize, findings: &mut Vec<Finding>)
         findings.extend(idle(&band).into_iter().map(Finding::from));
     }
     Some(band)
+}
+
+/// The words that ran into the values of fields, blocks included.
+fn run_in(nodes: &[Node<'_>], found: &mut Vec<String>) {
+    for node in nodes {
+        let values = node.winner().map_or(&[][..], |place| place.values);
+        found.extend(field_value::surplus(values).into_iter().map(str::to_owned));
+        run_in(&node.children, found);
+    }
 }
 
 /// Where each line of some settings stands.

@@ -42,7 +42,14 @@ pub(super) fn single<'e>(
                 wanted: "one value".to_owned(),
                 label: "one too many",
                 help: match run_in(field, values) {
-                    Some(word) => format!("write a comma or a new line before `{word}`"),
+                    Some((word, true)) => {
+                        format!("write a comma or a new line before `{word}`")
+                    }
+                    Some((word, false)) => format!(
+                        "`{word}` stands in its block, as in `{} {} {{ {word} \u{2026} }}`",
+                        field.word(),
+                        syntax::print_expression(first)
+                    ),
                     None => "a comma or a new line starts the next field; an operator has spaces on both sides".to_owned(),
                 },
             },
@@ -52,13 +59,18 @@ pub(super) fn single<'e>(
     None
 }
 
-/// The field beside this one that begins among its values, where no comma stands before it.
-fn run_in<'e>(field: &Field, values: &'e [Expr]) -> Option<&'e str> {
-    let is_field = |word: &&str| {
-        let mut rows = field.block.rows().iter();
-        rows.any(|row| row.holder() == field.holder() && row.word() == *word)
-    };
-    surplus(values).into_iter().find(is_field)
+/// The field that begins among the values of this one, and whether it stands beside it, where no comma stands before it,
+/// or in its block.
+fn run_in<'e>(field: &Field, values: &'e [Expr]) -> Option<(&'e str, bool)> {
+    let rows = || field.block.rows().iter();
+    surplus(values).into_iter().find_map(|word| {
+        let mut inside = rows().filter(|row| row.holder() == field.path);
+        let mut beside = rows().filter(|row| row.holder() == field.holder());
+        match inside.any(|row| row.word() == word) {
+            true => Some((word, false)),
+            false => beside.any(|row| row.word() == word).then_some((word, true)),
+        }
+    })
 }
 
 /// The bare words behind the first value, and those of what could not be read.

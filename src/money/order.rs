@@ -23,7 +23,7 @@ use super::made::Line;
 use super::price::sold;
 use super::returned::{Returned, returned};
 use super::to_buy::{ToBuy, to_buy};
-use super::workpiece::{PartOf, Workpiece};
+use super::workpiece::Workpiece;
 
 /// One line of an order, evaluated in its size.
 #[derive(Clone, Debug)]
@@ -185,8 +185,6 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
     };
     let begun = begun.iter().copied();
     let weights = weights(&made);
-    let mut parts = made.iter().flat_map(|line| &line.job.balance.parts);
-    let is_of_stock = parts.all(|part| part.stock.is_some() || part.of == PartOf::Solder);
     let cost = rounded(&total, places).filter(|_| currency.is_some());
     Some(OrderTotals {
         tied_up: tied_up(shop, cost.as_ref()).zip(shop.scrap.wait),
@@ -194,7 +192,7 @@ pub fn order_totals(order: &Order, rings: &[(Workpiece, String)]) -> Option<Orde
         currency,
         count,
         begun: begun.fold(0_u32, u32::saturating_add),
-        returned: returned(order, &weights, &shop.scrap, is_of_stock),
+        returned: returned(order, &weights, &shop.scrap),
         weights,
         to_buy: to_buy(&made, currency),
         set_ups,

@@ -19,8 +19,8 @@ pub struct Returned {
     pub found: Decimal,
     /// What of it should have been collected.
     pub expected: Decimal,
-    /// What was taken off in all; none where some of it is not known, for want of a stock.
-    pub taken: Option<Decimal>,
+    /// What was taken off in all.
+    pub taken: Decimal,
 }
 
 /// The last place of a scale at the bench, in g: from memory. Less is no difference.
@@ -30,12 +30,7 @@ const SCALE: Decimal = dec!(0.01);
 ///
 /// # Formula
 /// expected = mass taken off * collected
-pub(super) fn returned(
-    order: &Order,
-    weights: &Weights,
-    scrap: &Scrap,
-    is_of_stock: bool,
-) -> Vec<Returned> {
+pub(super) fn returned(order: &Order, weights: &Weights, scrap: &Scrap) -> Vec<Returned> {
     let streams = [
         (
             FieldId::OrderReturnedTurnings,
@@ -58,8 +53,7 @@ pub(super) fn returned(
             field,
             found: order.values.decimal(field)?,
             expected: taken * stream.collected,
-            // What is filed and polished off is stated of the ring, whatever it is made of.
-            taken: (is_of_stock || field == FieldId::OrderReturnedPolishings).then_some(taken),
+            taken,
         })
     });
     found.collect()
@@ -70,12 +64,12 @@ impl Returned {
     #[must_use]
     pub fn short(&self, order: usize) -> Option<MoneyShortfall> {
         let missing = self.expected - self.found >= SCALE;
-        let over = self.taken.filter(|taken| self.found - taken >= SCALE);
-        (missing || over.is_some()).then_some(MoneyShortfall::Returned {
+        let over = self.found - self.taken >= SCALE;
+        (missing || over).then_some(MoneyShortfall::Returned {
             order,
             field: self.field,
             found: self.found,
-            wanted: over.unwrap_or(self.expected),
+            wanted: if over { self.taken } else { self.expected },
         })
     }
 }

@@ -9,11 +9,12 @@ use crate::model::{Evaluator, LetValue, ModelError, Scope, Value, Written, alloy
 use crate::schema::find_subject as find;
 use crate::schema::{self, RestsOn, ResultId, Subject};
 use crate::source::{Sources, Span};
-use crate::suggest::{listed, nearest};
+use crate::suggest::nearest;
 use crate::syntax::{self, ast};
 use crate::words::{self, fineness};
 
 use super::error::SessionError;
+use super::names::WORDS;
 use super::{Outcome, Session};
 
 impl Session {
@@ -267,17 +268,18 @@ impl Results<'_> {
         if find(name).is_empty()
             && let Some((band, rest)) = name.split_once('.')
             && !find(rest).is_empty()
-            && !(bands.is_empty() || band == "fineness" || of_cut(name))
+            && !(bands.is_empty() || band == "fineness" || WORDS.contains(&band) || of_cut(name))
         {
             let near = nearest(band, bands.iter().map(String::as_str));
             let help = match near {
                 Some(near) => format!("did you mean `{near}`?"),
                 None => match bands.as_slice() {
                     [only] => format!("the band is `{only}`"),
-                    all => format!(
-                        "bands are {}",
-                        listed(all.iter().take(9).map(String::as_str))
-                    ),
+                    all => {
+                        let all: Vec<String> =
+                            all.iter().take(9).map(|band| format!("`{band}`")).collect();
+                        format!("bands are {}", all.join(", "))
+                    }
                 },
             };
             let at = Span {
