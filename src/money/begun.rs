@@ -29,13 +29,16 @@ pub struct SetUps {
 /// counts, whole rings first, then one each to the largest rests, the first of equals.
 pub(super) fn begun(order: &Order, rings: &[(Workpiece, String)]) -> Vec<u32> {
     let mut found = vec![0; order.items.len()];
-    let mut by_band: FxHashMap<&str, (&Workpiece, Vec<(usize, u32)>)> = FxHashMap::default();
-    for (place, (item, (work, _))) in order.items.iter().zip(rings).enumerate() {
-        let (_, mine) = by_band.entry(&item.band).or_insert((work, Vec::new()));
+    let mut by_band: FxHashMap<&str, Vec<(usize, u32)>> = FxHashMap::default();
+    for (place, (item, _)) in order.items.iter().zip(rings).enumerate() {
+        let mine = by_band.entry(&item.band).or_default();
         mine.push((place, item.count));
     }
-    for (work, mine) in by_band.into_values() {
+    for mine in by_band.into_values() {
         let counts: Vec<u32> = mine.iter().map(|(_, count)| *count).collect();
+        let Some((work, _)) = mine.first().and_then(|(place, _)| rings.get(*place)) else {
+            continue;
+        };
         let share = Job::of(work, 1).rejects();
         for ((place, _), begun) in mine.iter().zip(shared_out(&counts, share)) {
             if let Some(found) = found.get_mut(*place) {

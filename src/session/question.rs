@@ -276,9 +276,8 @@ impl Results<'_> {
                 None => match bands.as_slice() {
                     [only] => format!("the band is `{only}`"),
                     all => {
-                        let all: Vec<String> =
-                            all.iter().take(9).map(|band| format!("`{band}`")).collect();
-                        format!("bands are {}", all.join(", "))
+                        let all = all.iter().take(9).map(|band| format!("`{band}`"));
+                        format!("bands are {}", all.collect::<Vec<_>>().join(", "))
                     }
                 },
             };
