@@ -87,7 +87,11 @@ impl Bench {
                     aside.push(format!("{name}: weight {weight}"));
                 }
                 (Some(old), None) if !old.band.used => {
-                    aside.push(format!("{name}: cannot be worked out now"))
+                    let became = match self.outcome.recipe.is_band(name) {
+                        true => "cannot be worked out now",
+                        false => "gone",
+                    };
+                    aside.push(format!("{name}: {became}"));
                 }
                 _ => {}
             }
