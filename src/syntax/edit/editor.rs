@@ -40,7 +40,9 @@ impl<'a> Editor<'a> {
 
     /// The text with all changes made.
     pub fn finish(mut self) -> String {
-        let mut text = self.source.text.to_string();
+        let more: usize = self.changes.iter().map(|change| change.text.len()).sum();
+        let mut text = String::with_capacity(self.source.text.len() + more);
+        text.push_str(&self.source.text);
         self.changes
             .sort_by_key(|change| (change.range.start, change.range.end));
         for change in self.changes.iter().rev() {
