@@ -111,6 +111,7 @@ pub(super) fn rows(
         rows.push(Row {
             of: RowOf::Metal,
             name: metal.as_str().into(),
+            word: node.head.into(),
             at,
             values,
         });

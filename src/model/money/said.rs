@@ -2,7 +2,6 @@
 
 use std::sync::Arc;
 
-use crate::catalogue;
 use crate::model::values::{FieldValue, Values};
 use crate::schema::{BlockId, Field, FieldId};
 use crate::source::Span;
@@ -27,6 +26,8 @@ pub struct Row {
     pub of: RowOf,
     /// The name.
     pub name: Arc<str>,
+    /// The word that it is written as: a metal has several names.
+    pub word: Arc<str>,
     /// Where it is written.
     pub at: Span,
     /// Its values.
@@ -158,18 +159,12 @@ impl Said {
         }
         self.rows.iter().enumerate().find_map(|(place, row)| {
             let rest = path.strip_prefix(row.of.head())?.strip_prefix('.')?;
-            let rest = match rest.strip_prefix(&*row.name) {
-                Some(rest) => rest,
-                // `prices.Ag`, where the row is of `silver`.
-                None if row.of == RowOf::Metal => {
-                    let word = rest.split('.').next().unwrap_or(rest);
-                    let is_it = catalogue::metal_name(word) == Some(&*row.name);
-                    rest.strip_prefix(word).filter(|_| is_it)?
-                }
-                None => return None,
-            };
-            let mut fields = row.values.iter().map(|value| value.field);
-            let field = fields.find(|field| row.behind(field) == rest)?;
+            // `prices.Ag` too, where `silver` is written so.
+            let field = [&row.name, &row.word].into_iter().find_map(|name| {
+                let rest = rest.strip_prefix(&**name)?;
+                let mut fields = row.values.iter().map(|value| value.field);
+                fields.find(|field| row.behind(field) == rest)
+            })?;
             Some((field.id, Some(place)))
         })
     }

@@ -72,6 +72,7 @@ pub(super) fn rows(
         rows.push(Row {
             of: *of,
             name: name.into(),
+            word: name.into(),
             at: node.winner().map_or(node.at, |place| place.at),
             values,
         });

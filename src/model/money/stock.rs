@@ -91,6 +91,7 @@ pub(super) fn row(
     Row {
         of: RowOf::Stock(form),
         name: name.into(),
+        word: name.into(),
         at,
         values,
     }
