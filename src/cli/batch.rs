@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
-use std::sync::mpsc;
+use std::sync::{Condvar, Mutex, PoisonError};
 
 use crate::finding::{Finding, Weight};
 use crate::session::{Outcome, Prepared, Request, Session};
@@ -73,68 +73,143 @@ pub(super) fn evaluate(text: input::Text, asked: &Asked) -> Done {
     })
 }
 
+/// How many recipes are handed on together, and how long they are then: to lock and wake for one short recipe costs as
+/// much as to work it out.
+const TOGETHER: usize = 16;
+const LONG: usize = 8192;
+
+/// How many recipes wait for one before them that takes its time, until the others wait too.
+const WAITING: usize = 64;
+
+/// What is worked out and not handed on yet, by its place.
+#[derive(Default)]
+struct Waiting {
+    done: BTreeMap<usize, Done>,
+    due: usize,
+    /// Somebody hands on.
+    busy: bool,
+}
+
+impl Waiting {
+    /// All that is due now, in order.
+    fn take_due(&mut self) -> Vec<Done> {
+        let mut due = Vec::new();
+        while let Some(done) = self.done.remove(&self.due) {
+            self.due += 1;
+            due.push(done);
+        }
+        due
+    }
+}
+
+/// What workers share. Each hands on what is due, so that no recipe leaves the thread that read it without need.
+struct Work<'a> {
+    files: &'a [String],
+    asked: &'a Asked,
+    next: AtomicUsize,
+    enough: AtomicBool,
+    waiting: Mutex<Waiting>,
+    room: Condvar,
+    each: Mutex<&'a mut (dyn FnMut(Done) -> bool + Send)>,
+}
+
+impl Work<'_> {
+    /// Works until all files are read, or `each` wants no more; so many recipes are handed on together.
+    fn run(&self, together: usize) {
+        let _failing = Failing(self);
+        let (mut some, mut length) = (Vec::new(), 0);
+        while !self.enough.load(Ordering::Relaxed) {
+            let place = self.next.fetch_add(1, Ordering::Relaxed);
+            let Some(file) = self.files.get(place) else {
+                break;
+            };
+            let text = input::read(file);
+            length += text.text.as_ref().map_or(0, String::len);
+            some.push((place, evaluate(text, self.asked)));
+            if some.len() >= together || length >= LONG {
+                self.hand_on(std::mem::take(&mut some));
+                length = 0;
+            }
+        }
+        self.hand_on(some);
+    }
+
+    fn hand_on(&self, some: Vec<(usize, Done)>) {
+        let mut waiting = held(self.waiting.lock());
+        waiting.done.extend(some);
+        while !waiting.busy {
+            let due = waiting.take_due();
+            if due.is_empty() {
+                break;
+            }
+            waiting.busy = true;
+            drop(waiting);
+            let mut each = held(self.each.lock());
+            for done in due {
+                if !self.enough.load(Ordering::Relaxed) && !each(done) {
+                    self.enough.store(true, Ordering::Relaxed);
+                }
+            }
+            drop(each);
+            waiting = held(self.waiting.lock());
+            waiting.busy = false;
+            self.room.notify_all();
+        }
+        let is_full = |waiting: &mut Waiting| {
+            waiting.done.len() > WAITING && !self.enough.load(Ordering::Relaxed)
+        };
+        drop(self.room.wait_while(waiting, is_full));
+    }
+}
+
+/// Nobody waits for what a worker that failed had taken on.
+struct Failing<'w, 'a>(&'w Work<'a>);
+
+impl Drop for Failing<'_, '_> {
+    fn drop(&mut self) {
+        if std::thread::panicking() {
+            self.0.enough.store(true, Ordering::Relaxed);
+            self.0.room.notify_all();
+        }
+    }
+}
+
+/// What a lock guards, also where somebody failed while holding it.
+fn held<T>(locked: Result<T, PoisonError<T>>) -> T {
+    locked.unwrap_or_else(PoisonError::into_inner)
+}
+
 /// Evaluates all files and hands each on in the order given, until `each` wants no more.
 pub(super) fn for_all(
     files: &[String],
     asked: &Asked,
     jobs: usize,
-    each: &mut dyn FnMut(Done) -> bool,
+    each: &mut (dyn FnMut(Done) -> bool + Send),
 ) {
     let jobs = jobs.clamp(1, files.len().max(1));
-    if jobs == 1 {
-        return one_by_one(files, asked, each);
-    }
-    let next = AtomicUsize::new(0);
-    let enough = AtomicBool::new(false);
-    let (sender, receiver) = mpsc::sync_channel::<(usize, Done)>(4 * jobs);
-    let begun = std::thread::scope(|scope| {
-        let mut begun = false;
-        for _ in 0..jobs {
-            let sender = sender.clone();
-            let (next, enough) = (&next, &enough);
-            let work = move || {
-                while !enough.load(Ordering::Relaxed) {
-                    let place = next.fetch_add(1, Ordering::Relaxed);
-                    let Some(file) = files.get(place) else { return };
-                    if sender
-                        .send((place, evaluate(input::read(file), asked)))
-                        .is_err()
-                    {
-                        return;
-                    }
-                }
-            };
+    let together = if jobs == 1 { 1 } else { TOGETHER };
+    let work = Work {
+        files,
+        asked,
+        next: AtomicUsize::new(0),
+        enough: AtomicBool::new(false),
+        waiting: Mutex::default(),
+        room: Condvar::new(),
+        each: Mutex::new(each),
+    };
+    std::thread::scope(|scope| {
+        for _ in 1..jobs {
+            let run = || work.run(together);
             // Where no more can be started, those that are there do all of it.
-            match std::thread::Builder::new().spawn_scoped(scope, work) {
-                Ok(_) => begun = true,
-                Err(_) => break,
+            if std::thread::Builder::new()
+                .spawn_scoped(scope, run)
+                .is_err()
+            {
+                break;
             }
         }
-        drop(sender);
-        let mut waiting: BTreeMap<usize, Done> = BTreeMap::new();
-        let mut due = 0;
-        for (place, done) in receiver {
-            waiting.insert(place, done);
-            while let Some(done) = waiting.remove(&due) {
-                due += 1;
-                if !enough.load(Ordering::Relaxed) && !each(done) {
-                    enough.store(true, Ordering::Relaxed);
-                }
-            }
-        }
-        begun
+        work.run(together);
     });
-    if !begun {
-        one_by_one(files, asked, each);
-    }
-}
-
-fn one_by_one(files: &[String], asked: &Asked, each: &mut dyn FnMut(Done) -> bool) {
-    for file in files {
-        if !each(evaluate(input::read(file), asked)) {
-            return;
-        }
-    }
 }
 
 /// How many recipes are worked out at once, unless the call says otherwise.

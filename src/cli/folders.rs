@@ -48,16 +48,16 @@ impl Walk {
             self.found.push(folder.display().to_string());
             return;
         };
-        let mut entries: Vec<_> = entries.flatten().map(|entry| entry.path()).collect();
-        entries.sort();
-        for path in entries {
+        let mut entries: Vec<_> = entries
+            .flatten()
+            .filter_map(|entry| Some((entry.path(), entry.file_type().ok()?)))
+            .collect();
+        entries.sort_by(|(one, _), (other, _)| one.cmp(other));
+        for (path, kind) in entries {
             let Some(name) = path
                 .file_name()
                 .map(|name| name.to_string_lossy().into_owned())
             else {
-                continue;
-            };
-            let Ok(kind) = path.symlink_metadata().map(|found| found.file_type()) else {
                 continue;
             };
             let is_recipe = name.ends_with(ENDING);

@@ -153,7 +153,8 @@ pub(super) fn read_named(path: &Path, name: &str) -> Result<String, String> {
             doubt(&shown)
         ));
     }
-    let mut bytes = Vec::new();
+    // Room for all of it and for the end behind it, so that it is read at once.
+    let mut bytes = Vec::with_capacity(usize::try_from(size.len()).unwrap_or(0) + 1);
     // It may grow while it is read, so the reading is bounded too.
     opened
         .take(LARGEST as u64 + 1)

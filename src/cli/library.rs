@@ -1,5 +1,6 @@
 //! Files that a recipe uses: opened below the first file's folder or `--root` only, symbolic links resolved.
 
+use std::cell::OnceCell;
 use std::io;
 use std::path::{Component, Path, PathBuf};
 
@@ -8,8 +9,17 @@ use crate::source::printable;
 
 use super::input;
 
-/// Opens used files below one folder.
+/// Opens used files below one folder. Where that lies is asked of the file system when a recipe uses a file.
 pub(super) struct Folder {
+    /// The recipe as the call names it.
+    recipe: PathBuf,
+    /// `--root` as the call names it.
+    stated: Option<PathBuf>,
+    place: OnceCell<Place>,
+}
+
+/// Where a recipe lies.
+struct Place {
     /// The folder that nothing is opened outside of, links resolved; none where it cannot be found.
     root: Option<PathBuf>,
     /// The folder of the first file, links resolved, and how the call names it.
@@ -17,16 +27,12 @@ pub(super) struct Folder {
     called: PathBuf,
     /// The first file itself, so that a circle through it is seen.
     first: Option<PathBuf>,
-    /// `--root` as the call names it.
-    stated: Option<PathBuf>,
 }
 
-impl Folder {
-    /// The library of a recipe by its file name; standard input stands in the current folder.
-    pub fn of(name: &str, root: Option<&Path>) -> Self {
-        let path = Path::new(name);
-        let first = path.canonicalize().ok().filter(|path| path.is_file());
-        let named = path.parent().unwrap_or(Path::new(""));
+impl Place {
+    fn of(recipe: &Path, root: Option<&Path>) -> Self {
+        let first = recipe.canonicalize().ok().filter(|path| path.is_file());
+        let named = recipe.parent().unwrap_or(Path::new(""));
         let folder = match named.as_os_str().is_empty() {
             true => Path::new("."),
             false => named,
@@ -49,29 +55,44 @@ impl Folder {
             },
             own,
             first,
-            stated: root.map(Path::to_path_buf),
         }
+    }
+}
+
+impl Folder {
+    /// The library of a recipe by its file name; standard input stands in the current folder.
+    pub fn of(name: &str, root: Option<&Path>) -> Self {
+        Self {
+            recipe: PathBuf::from(name),
+            stated: root.map(Path::to_path_buf),
+            place: OnceCell::new(),
+        }
+    }
+
+    fn place(&self) -> &Place {
+        self.place
+            .get_or_init(|| Place::of(&self.recipe, self.stated.as_deref()))
     }
 
     /// Why the recipe itself may not be read: it lies outside of `--root`.
     pub fn refusal(&self, name: &str) -> Option<String> {
         let stated = self.stated.as_ref()?;
+        let place = self.place();
         let shown = printable(&stated.to_string_lossy());
-        let Some(root) = self.root.as_ref().filter(|root| root.is_dir()) else {
+        let Some(root) = place.root.as_ref().filter(|root| root.is_dir()) else {
             return Some(format!("`--root {shown}` is not a folder"));
         };
-        let own = self.own.as_ref().is_some_and(|own| own.starts_with(root));
+        let own = place.own.as_ref().is_some_and(|own| own.starts_with(root));
         (!own).then(|| format!("`{}` lies outside `--root {shown}`", printable(name)))
     }
 
     /// How findings name a file: from where the call stands.
     fn name(&self, found: &Path, inner: &Path) -> String {
-        let below = self
-            .own
-            .as_ref()
-            .and_then(|own| found.strip_prefix(own).ok());
+        let place = self.place();
+        let own = place.own.as_ref();
+        let below = own.and_then(|own| found.strip_prefix(own).ok());
         let name = match (below, &self.stated) {
-            (Some(below), _) => self.called.join(below),
+            (Some(below), _) => place.called.join(below),
             (None, Some(stated)) => stated.join(inner),
             (None, None) => inner.to_path_buf(),
         };
@@ -81,8 +102,9 @@ impl Folder {
 
 impl Library for Folder {
     fn first(&self) -> Option<(String, String)> {
-        let first = self.first.as_ref()?;
-        let name = self.called.join(first.file_name()?).display().to_string();
+        let place = self.place();
+        let first = place.first.as_ref()?;
+        let name = place.called.join(first.file_name()?).display().to_string();
         Some((first.to_string_lossy().into_owned(), name))
     }
 
@@ -104,9 +126,10 @@ impl Library for Folder {
             let message = format!("`{shown}` lies outside the recipe's folder");
             (message, help.to_owned())
         };
-        let root = self.root.as_ref().ok_or_else(outside)?;
+        let place = self.place();
+        let root = place.root.as_ref().ok_or_else(outside)?;
         let folder = from
-            .map_or(self.own.as_deref(), |from| Path::new(from).parent())
+            .map_or(place.own.as_deref(), |from| Path::new(from).parent())
             .ok_or_else(outside)?;
         let below = folder.strip_prefix(root).map_err(|_| outside())?;
         // What is written to lead out is not even looked for: whether it is there is nobody's business.

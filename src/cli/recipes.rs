@@ -106,7 +106,7 @@ impl<'a> Batch<'a> {
     pub fn run(
         &self,
         output: &mut Output,
-        print: &mut dyn FnMut(&Evaluated, &mut Output),
+        print: &mut (dyn FnMut(&Evaluated, &mut Output) + Send),
     ) -> Status {
         self.run_each(output, &mut |found, output| {
             if let Ok(done) = found {
@@ -119,7 +119,7 @@ impl<'a> Batch<'a> {
     pub fn run_each(
         &self,
         output: &mut Output,
-        print: &mut dyn FnMut(Result<&Evaluated, &Unread>, &mut Output),
+        print: &mut (dyn FnMut(Result<&Evaluated, &Unread>, &mut Output) + Send),
     ) -> Status {
         if day(&self.common.laid, output).is_none() {
             return Status::Wrong;

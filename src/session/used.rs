@@ -70,6 +70,9 @@ impl Session {
         let mut trees = Vec::new();
         let mut known: Vec<String> = Vec::new();
         let uses = crate::model::uses(&tree.items, findings);
+        if uses.is_empty() {
+            return trees;
+        }
         let (id, name) = library
             .first()
             .map_or((None, "this recipe".to_owned()), |(id, name)| {
