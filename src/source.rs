@@ -413,6 +413,10 @@ pub fn is_safe(c: char) -> bool {
 
 /// A text with every unsafe character replaced by one of the same length in bytes; none when all are safe.
 fn replaced(text: &str) -> Option<String> {
+    let is_plain = |byte: u8| matches!(byte, b' '..=b'~' | b'\n' | b'\t');
+    if text.bytes().all(is_plain) {
+        return None;
+    }
     let safe =
         |place: usize, c: char| is_safe(c) || c == '\n' || c == '\r' || (c == BOM && place == 0);
     let lone = |place: usize| text.as_bytes().get(place + 1) != Some(&b'\n');

@@ -5,7 +5,7 @@ use crate::kernel::join::{
     Kinematics, Layers, Lock, ONE_PULL, Pull, Start, Stated, Strength, StretchInput, WORKING,
 };
 use crate::kernel::made::Measured;
-use crate::model::{Alloy, Band, Caught, Inside, Value};
+use crate::model::{Alloy, Band, Caught, Value};
 use crate::quantity::Dimension;
 use crate::schema::FieldId;
 
@@ -77,7 +77,6 @@ pub(super) fn join_input(band: &Band) -> StretchInput {
         run_out: 0.0,
         unadvised: false,
         off_size: length(FieldId::LimitSize).unwrap_or(OFF_SIZE),
-        step: step(&band.inside()),
         whole: part(None),
         shell: part(hollow.map(|hollow| &hollow.shell)),
         sleeve: part(hollow.map(|hollow| &hollow.sleeve)),
@@ -134,25 +133,6 @@ fn start(band: &Band) -> Option<Start> {
             })
         }
         _ => None,
-    }
-}
-
-/// One step of the band's size system as a circumference, mm; of a plain diameter 1 mm, the step of ISO 8653.
-fn step(inside: &Inside) -> f64 {
-    let Some(size) = inside.size else {
-        return 1.0;
-    };
-    let here = size.circumference().to_f64();
-    let up = size
-        .stepped(1.into())
-        .map(|size| size.circumference().to_f64());
-    let down = size
-        .stepped((-1).into())
-        .map(|size| size.circumference().to_f64());
-    match (up, down) {
-        (Ok(up), _) => up - here,
-        (_, Ok(down)) => here - down,
-        _ => 1.0,
     }
 }
 

@@ -109,8 +109,6 @@ impl Evaluation {
         WORKED.set(WORKED.get() + 1);
         let band = self.band.at(&stands)?;
         let mut input = input_of(&band);
-        // What is off its size is so in steps of that size.
-        input.stretch.step = self.input.stretch.step;
         input.stretch.run_out = self.band.run_out_at(&stands);
         // A price moves no metal.
         let alike = input == self.input;

@@ -60,6 +60,28 @@ pub struct Inside {
     pub diameter: Number,
 }
 
+impl Inside {
+    /// One step of its size system as a circumference, mm; of a plain diameter 1 mm, the step of ISO 8653.
+    #[must_use]
+    pub fn step(&self) -> f64 {
+        let Some(size) = self.size else {
+            return 1.0;
+        };
+        let here = size.circumference().to_f64();
+        let up = size
+            .stepped(1.into())
+            .map(|size| size.circumference().to_f64());
+        let down = size
+            .stepped((-1).into())
+            .map(|size| size.circumference().to_f64());
+        match (up, down) {
+            (Ok(up), _) => up - here,
+            (_, Ok(down)) => here - down,
+            _ => 1.0,
+        }
+    }
+}
+
 /// The kind of an outside curve; its lengths are fields.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Profile {

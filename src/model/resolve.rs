@@ -7,7 +7,7 @@
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxBuildHasher, FxHashMap};
 
 use crate::catalogue::Rulebook;
 use crate::finding::Finding;
@@ -163,6 +163,9 @@ pub(super) struct Resolver<'t> {
     pub drawings: &'t Drawings,
 }
 
+/// Fields of a plain band, and the band.
+const OF_A_BAND: usize = 28;
+
 /// Rulebooks of the recipe, and what it requires of which band.
 #[derive(Default)]
 pub(super) struct Rules {
@@ -200,7 +203,7 @@ impl<'t> Resolver<'t> {
             money: money::MoneyState::default(),
             overrides: &[],
             results,
-            states: FxHashMap::default(),
+            states: FxHashMap::with_capacity_and_hasher(OF_A_BAND, FxBuildHasher),
             defaults: FxHashMap::default(),
             chain: Vec::new(),
             notes: Notes::default(),

@@ -67,7 +67,7 @@ fn step(
     feel: &str,
 ) {
     let opened = at.bore - joined.start;
-    let steps = std::f64::consts::PI * opened / evaluation.input.stretch.step;
+    let steps = std::f64::consts::PI * opened / evaluation.band.inside().step();
     let number =
         |value: f64, places: u32| shown(Number::Computed(value), places, Digits::Useful).text;
     // What is missing is named under the table.

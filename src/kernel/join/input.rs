@@ -89,8 +89,6 @@ pub struct StretchInput {
     /// What would just fit parts as made is not sought: that takes many rings, and where only what falls short is asked
     /// nobody reads it.
     pub unadvised: bool,
-    /// One step of the band's size system, as a circumference.
-    pub step: f64,
     /// The band's metal.
     pub whole: Strength,
     /// The shell's metal.
