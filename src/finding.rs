@@ -4,6 +4,7 @@
 //! whose variants carry spans and figures. A [`Finding`] holds one of them, so that all travel in one
 //! list, in the order of the text. How a finding is drawn is the outermost layer's business.
 
+use std::collections::HashSet;
 use std::fmt;
 use std::sync::Arc;
 
@@ -216,7 +217,8 @@ impl Problem for TooMany {}
 /// them than [`MOST`], the heaviest before the others.
 pub fn settle(findings: &mut Vec<Finding>) {
     findings.sort_by_key(|finding| finding.span().map(|span| (span.start, span.end)));
-    findings.dedup_by(|a, b| a.says_as(b));
+    let mut said = HashSet::new();
+    findings.retain(|finding| said.insert((finding.span(), finding.code(), finding.message())));
     if findings.len() <= MOST {
         return;
     }

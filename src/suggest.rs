@@ -44,6 +44,29 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         .map(|(_, candidate)| candidate)
 }
 
+/// What to say of a band that is not there: the one that was meant, or those that are.
+///
+/// # Example
+/// ```
+/// use annulet::suggest::of_bands;
+/// assert_eq!(of_bands(Some("barley"), ["barley"]), "did you mean `barley`?");
+/// assert_eq!(of_bands(None, ["barley"]), "the band is `barley`");
+/// assert_eq!(of_bands(None, ["barley", "rye"]), "bands are barley or rye");
+/// assert_eq!(of_bands(None, []), "there is no other band");
+/// ```
+#[must_use]
+pub fn of_bands<'a>(near: Option<&str>, bands: impl IntoIterator<Item = &'a str>) -> String {
+    if let Some(near) = near {
+        return format!("did you mean `{near}`?");
+    }
+    let bands: Vec<&str> = bands.into_iter().collect();
+    match bands.as_slice() {
+        [] => "there is no other band".to_owned(),
+        [only] => format!("the band is `{only}`"),
+        all => format!("bands are {}", listed(all.iter().copied())),
+    }
+}
+
 /// The name of a metal that was meant: other hyphens or capitals, or one slip in each of its words. A word that
 /// itself stands in one of the known names is no slip, since it names another metal.
 ///

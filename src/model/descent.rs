@@ -7,7 +7,7 @@
 use std::collections::HashMap;
 
 use crate::finding::{Finding, is_full};
-use crate::suggest::{listed, nearest};
+use crate::suggest::{nearest, of_bands};
 
 use super::error::ModelError;
 use super::top::BandEntry;
@@ -130,10 +130,7 @@ fn unknown(bands: &[BandEntry<'_>], band: &BandEntry<'_>, sought: bool) -> Optio
         .then(|| nearest(&parent.value, names.clone()))
         .flatten();
     let near = near.map(str::to_owned);
-    let help = match &near {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => format!("bands are {}", listed(names)),
-    };
+    let help = of_bands(near.as_deref(), names);
     Some(ModelError::UnknownName {
         at: parent.span,
         name: parent.value.clone(),

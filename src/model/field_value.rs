@@ -87,7 +87,7 @@ pub(super) fn surplus(values: &[Expr]) -> Vec<&str> {
 }
 
 /// `1e3 mm`: the exponent was read as a unit, and the unit as one value too many. The first says more.
-fn is_exponent(first: &Expr) -> bool {
+pub(super) fn is_exponent(first: &Expr) -> bool {
     let ExprKind::Quantity {
         unit: Some(unit), ..
     } = &first.kind

@@ -190,6 +190,9 @@ impl Resolver<'_> {
 
     /// `title Winter barley`: a text without its quotation marks, which is no name of a `let`.
     fn unquoted(&self, field: &Field, values: &[Expr]) -> Option<ModelError> {
+        if field.takes != Takes::Text {
+            return None;
+        }
         let is_word =
             |value: &Expr| matches!(value.kind, ExprKind::Path(_) | ExprKind::Quantity { .. });
         let (first, last) = (values.first()?, values.last()?);
@@ -198,9 +201,11 @@ impl Resolver<'_> {
             _ => false,
         };
         let is_name = values.len() == 1 && named(first);
+        if is_name || !values.iter().all(is_word) {
+            return None;
+        }
         let words: Vec<String> = values.iter().map(crate::syntax::print_expression).collect();
-        let all = field.takes == Takes::Text && values.iter().all(is_word) && !is_name;
-        all.then(|| ModelError::WrongKind {
+        Some(ModelError::WrongKind {
             at: first.span.to(last.span),
             field: field.word().to_owned(),
             due: "a text between quotation marks".to_owned(),

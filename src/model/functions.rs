@@ -160,10 +160,11 @@ impl Evaluator<'_> {
                     best = best.and_then(|best| match best.minus(&other) {
                         Ok(_) if other.number.compared(best.number) == wanted => Ok(other),
                         Ok(_) => Ok(best),
-                        Err(problem) => Err(problem),
+                        Err(Arithmetic::Dimensions) => Err(Refused::Kinds),
+                        Err(problem) => Err(problem.into()),
                     });
                 }
-                best.map_err(Refused::from)
+                best
             }
         };
         match result {
@@ -172,6 +173,11 @@ impl Evaluator<'_> {
                 Some(Value::Quantity { quantity, unit })
             }
             Err(Refused::Arithmetic(problem)) => self.no_result(problem, at),
+            Err(Refused::Kinds) => self.report(ModelError::NoResult {
+                at,
+                message: "values of two kinds cannot be compared",
+                help: "lengths go with lengths, masses with masses, plain numbers with plain numbers",
+            }),
             Err(Refused::NoStep) => self.report(ModelError::NoResult {
                 at,
                 message: "a quantity is rounded to a step, and none is given",
@@ -208,7 +214,7 @@ fn round(
         None => return Err(Refused::NoStep),
     };
     if step.dimension != value.dimension {
-        return Err(Refused::Arithmetic(Arithmetic::Dimensions));
+        return Err(Refused::Kinds);
     }
     if step.number.compared(Number::ZERO).is_le() {
         return Err(Refused::Step);
@@ -253,6 +259,8 @@ fn multiple(number: Number, step: Number) -> Option<Number> {
 enum Refused {
     /// There is no result.
     Arithmetic(Arithmetic),
+    /// Values of two kinds.
+    Kinds,
     /// A quantity, and no step to round it to.
     NoStep,
     /// A step that leads nowhere.

@@ -9,7 +9,7 @@ use crate::catalogue;
 use crate::finding::{Finding, is_full};
 use crate::quantity::{Dimension, unit};
 use crate::source::{Span, Spanned};
-use crate::suggest::{listed, nearest};
+use crate::suggest::{listed, nearest, of_bands};
 use crate::syntax::ast::{Expr, ExprKind, Numeral};
 
 use super::error::ModelError;
@@ -95,10 +95,7 @@ fn subject_of(subject: &Expr, known: &Known<'_>, findings: &mut Vec<Finding>) ->
             true => None,
             false => nearest(name, known.bands.iter().copied()).map(str::to_owned),
         };
-        let help = near.as_ref().map_or_else(
-            || format!("bands are {}", listed(known.bands.iter().copied())),
-            |near| format!("did you mean `{near}`?"),
-        );
+        let help = of_bands(near.as_deref(), known.bands.iter().copied());
         let repair = near.filter(|_| part.is_none());
         findings.push(unknown(at, name, "the band", help, repair).into());
         return None;

@@ -89,15 +89,16 @@ fn lay_some<'t>(
     findings: &mut Vec<Finding>,
 ) {
     make_room(nodes, items, findings);
-    let mut seen: HashMap<(&str, Option<Cow<'_, str>>), Span> = HashMap::new();
-    let mut places: HashMap<(&str, Option<Cow<'_, str>>), usize> = HashMap::new();
+    // What is there, by its place, and where this layer has said it.
+    let mut known: HashMap<(&str, Option<Cow<'_, str>>), (usize, Option<Span>)> =
+        HashMap::with_capacity(nodes.len() + items.len());
     for (place, node) in nodes.iter().enumerate() {
         let name = if tells_apart(node.head) {
             node.name()
         } else {
             None
         };
-        places.entry((node.head, name)).or_insert(place);
+        known.entry((node.head, name)).or_insert((place, None));
     }
     for entry in entries(items) {
         let Some(head) = entry.head.as_ref() else {
@@ -112,15 +113,15 @@ fn lay_some<'t>(
         if word == "without" || !taken(word) {
             continue;
         }
-        let key = (
-            word,
-            if tells_apart(word) {
-                entry_name(&entry.values)
-            } else {
-                None
-            },
-        );
-        if let Some(first) = seen.get(&key) {
+        let name = if tells_apart(word) {
+            entry_name(&entry.values)
+        } else {
+            None
+        };
+        let (place, said) = known
+            .entry((word, name.clone()))
+            .or_insert((nodes.len(), None));
+        if let Some(first) = said {
             // What could not be read, such as a step, was refused as such.
             let unread = |value: &Expr| matches!(value.kind, ExprKind::Unread(_));
             if entry.values.iter().any(unread) {
@@ -130,15 +131,17 @@ fn lay_some<'t>(
                 ModelError::GivenTwice {
                     again: head.span,
                     first: *first,
-                    name: word.to_owned(),
+                    name: match &name {
+                        Some(name) => format!("{word} {name}"),
+                        None => word.to_owned(),
+                    },
                 }
                 .into(),
             );
             continue;
         }
-        seen.insert(key.clone(), head.span);
-        let place = *places.entry(key).or_insert(nodes.len());
-        lay_entry(nodes, place, entry, word, tells_apart, findings);
+        *said = Some(head.span);
+        lay_entry(nodes, *place, entry, word, tells_apart, findings);
     }
 }
 

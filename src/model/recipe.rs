@@ -342,10 +342,7 @@ fn settings<'t>(
                     at: name.span,
                     name: name.value.clone(),
                     kind: "the band",
-                    help: near.as_ref().map_or_else(
-                        || format!("bands are {}", crate::suggest::listed(bands)),
-                        |near| format!("did you mean `{near}`?"),
-                    ),
+                    help: crate::suggest::of_bands(near.as_deref(), bands),
                     nearest: near,
                 }
                 .into(),

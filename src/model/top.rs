@@ -12,6 +12,7 @@ use crate::syntax::ast::{Entry, Expr, ExprKind, Item, Operator, entries};
 use crate::syntax::looks;
 
 use super::error::ModelError;
+use super::field_value::is_exponent;
 use super::headers::{
     block_name, edition, plain_block, profile_name, unknown_block, variant_names,
 };
@@ -259,14 +260,21 @@ impl<'t> Top<'t> {
         }
         match seen.names.get(&key).copied() {
             Some(first) => {
-                findings.push(
-                    ModelError::GivenTwice {
+                let problem = match name {
+                    "" => ModelError::ValueCount {
+                        at,
+                        field: kind.to_owned(),
+                        wanted: "a name where there are several".to_owned(),
+                        label: "one of several",
+                        help: format!("give each a name, as in `{kind} spring {{ \u{2026} }}`"),
+                    },
+                    name => ModelError::GivenTwice {
                         again: at,
                         first,
                         name: name.to_owned(),
-                    }
-                    .into(),
-                );
+                    },
+                };
+                findings.push(problem.into());
                 false
             }
             None => {
@@ -313,13 +321,14 @@ impl<'t> Top<'t> {
             ExprKind::Range { from, .. } => (&**from, Some(value)),
             _ => (value, None),
         });
-        if let ([_], Some((value, range))) = (entry.values.as_slice(), said)
+        if let Some((value, range)) = said
             && let ExprKind::Binary {
                 operator,
                 left,
                 right,
             } = &value.kind
             && operator.value == Operator::Equal
+            && (entry.values.len() == 1 || is_exponent(right))
             && let ExprKind::Path(path) = &left.kind
             && let Some(name) = path.single()
         {

@@ -16,14 +16,16 @@ use super::resolve::Resolver;
 use super::rows::{matched, unknown};
 use super::values::Values;
 
-/// `cutter vee-90 vee { … }`: its name; `None` after saying what is wrong.
+/// `cutter vee-90 vee { … }`: its name; `None` after saying that it has none. A kind that is none is told too.
 pub(super) fn name(entry: &Entry, findings: &mut Vec<Finding>) -> Option<String> {
-    if let [name, kind] = entry.values.as_slice()
-        && let (ExprKind::Path(name), ExprKind::Path(kind)) = (&name.kind, &kind.kind)
-        && CUTTERS.contains(&kind.0.as_str())
-        && name.single().is_some()
-    {
-        return Some(name.0.clone());
+    let word = |place: usize| match &entry.values.get(place)?.kind {
+        ExprKind::Path(word) => word.single(),
+        _ => None,
+    };
+    let name = word(0).map(str::to_owned);
+    let is_whole = entry.values.len() == 2 && word(1).is_some_and(|kind| CUTTERS.contains(&kind));
+    if name.is_some() && is_whole {
+        return name;
     }
     let last = entry.values.last();
     let near = last.and_then(|value| match &value.kind {
@@ -47,7 +49,7 @@ pub(super) fn name(entry: &Entry, findings: &mut Vec<Finding>) -> Option<String>
         }
         .into(),
     );
-    None
+    name
 }
 
 /// Reads every cutter, each with what is laid over it.

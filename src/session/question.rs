@@ -9,7 +9,7 @@ use crate::model::{Evaluator, LetValue, ModelError, Scope, Value, Written, alloy
 use crate::schema::find_subject as find;
 use crate::schema::{self, RestsOn, ResultId, Subject};
 use crate::source::{Sources, Span};
-use crate::suggest::nearest;
+use crate::suggest::{nearest, of_bands};
 use crate::syntax::{self, ast};
 use crate::words::{self, fineness};
 
@@ -271,16 +271,7 @@ impl Results<'_> {
             && !(bands.is_empty() || band == "fineness" || WORDS.contains(&band) || of_cut(name))
         {
             let near = nearest(band, bands.iter().map(String::as_str));
-            let help = match near {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => match bands.as_slice() {
-                    [only] => format!("the band is `{only}`"),
-                    all => {
-                        let all = all.iter().take(9).map(|band| format!("`{band}`"));
-                        format!("bands are {}", all.collect::<Vec<_>>().join(", "))
-                    }
-                },
-            };
+            let help = of_bands(near, bands.iter().map(String::as_str));
             let at = Span {
                 end: at.start + u32::try_from(band.len()).unwrap_or(0),
                 ..at
@@ -373,10 +364,7 @@ impl Results<'_> {
             true => None,
             false => nearest(band, names()).map(str::to_owned),
         };
-        let help = near.as_ref().map_or_else(
-            || format!("bands are {}", crate::suggest::listed(names())),
-            |near| format!("did you mean `{near}`?"),
-        );
+        let help = of_bands(near.as_deref(), names());
         findings.push(
             ModelError::UnknownName {
                 at,

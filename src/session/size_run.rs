@@ -5,7 +5,7 @@ use crate::explore::{Keep, Kept, SizeRow, SizeRun, sizes};
 use crate::finding::{Finding, settle};
 use crate::model::{ModelError, check};
 use crate::source::Span;
-use crate::suggest::{listed, nearest};
+use crate::suggest::{nearest, of_bands};
 use crate::syntax;
 
 use super::question::{Results, choose};
@@ -87,10 +87,7 @@ fn unknown(band: &str, names: &[String], at: Span) -> ModelError {
         at,
         name: band.to_owned(),
         kind: "the band",
-        help: match &near {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("bands are {}", listed(known())),
-        },
+        help: of_bands(near.as_deref(), known()),
         nearest: None,
     }
 }

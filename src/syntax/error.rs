@@ -78,6 +78,17 @@ pub enum SyntaxError {
         #[label("one is enough")]
         at: Span,
     },
+    /// `+-`.
+    #[error("`+-` is not an operator")]
+    #[diagnostic(
+        code(syntax::plus_minus),
+        help("a tolerance is written `\u{B1}` or `+/-`, as in `2 mm \u{B1} 0.1 mm`")
+    )]
+    PlusMinus {
+        /// Both signs.
+        #[label("a tolerance?")]
+        at: Span,
+    },
     /// `=>` or `=<`.
     #[error("`{written}` is not a comparison")]
     #[diagnostic(code(syntax::turned_sign), help("write `{instead}`"))]
@@ -330,6 +341,10 @@ impl Problem for SyntaxError {
             } => Some(Repair {
                 span: *at,
                 text: instead.clone(),
+            }),
+            Self::PlusMinus { at } => Some(Repair {
+                span: *at,
+                text: "\u{B1}".to_owned(),
             }),
             // Which of several braces is too many or missing is for the maker to say, as is what a mark meant.
             Self::OpenText { .. }

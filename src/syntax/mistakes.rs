@@ -231,6 +231,10 @@ fn trap(
             }
             Some(tight(source, start, text, place, operator))
         }
+        '+' if next == Some('-') => {
+            let at = span(place, place + 2);
+            Some((SyntaxError::PlusMinus { at }, 2))
+        }
         '+' | '-' | '*' | '/' | '\u{D7}' => {
             let spaced = |c: Option<char>| c.is_none_or(char::is_whitespace);
             let head = before.trim();

@@ -19,7 +19,7 @@ use crate::model::note::ModelNote;
 use crate::model::value::Value;
 use crate::quantity::Dimension;
 use crate::source::Span;
-use crate::suggest::{listed, nearest};
+use crate::suggest::{nearest, of_bands};
 use crate::syntax::ast::{self, Entry, Expr, ExprKind, entries};
 
 use super::around::Around;
@@ -158,6 +158,7 @@ fn order(
             Some(head) if around.band_place(head).is_some() => {
                 wanted(head, entry, around, &mut items, findings);
             }
+            None => findings.push(without_band(entry, around).into()),
             _ => findings.push(unknown(entry, around).into()),
         }
     }
@@ -448,6 +449,19 @@ fn item(
     })
 }
 
+/// `3 of ISO 52` that stands in no band.
+fn without_band(entry: &Entry, around: &mut dyn Around<'_>) -> ModelError {
+    let names = around.band_names();
+    let band = names.first().copied().unwrap_or("harvest");
+    ModelError::ValueCount {
+        at: entry.header_span(),
+        field: "order".to_owned(),
+        wanted: "each count in the block of its band".to_owned(),
+        label: "of which band?",
+        help: format!("as in `{band} {{ 3 of ISO 52, 8 of ISO 54 }}`"),
+    }
+}
+
 /// Neither a field of an order nor a band.
 fn unknown(entry: &Entry, around: &mut dyn Around<'_>) -> ModelError {
     let names = around.band_names();
@@ -459,10 +473,9 @@ fn unknown(entry: &Entry, around: &mut dyn Around<'_>) -> ModelError {
     let near = nearest(word, bands().chain(fields)).map(str::to_owned);
     // Of two bands whose names are alike none is certainly meant.
     let of_fields = |near: &String| bands().all(|band| band != near);
-    let help = match &near {
-        Some(near) => format!("did you mean `{near}`?"),
-        None if bands().next().is_none() => "the recipe defines no band".to_owned(),
-        None => format!("bands are {}", listed(bands())),
+    let help = match bands().next() {
+        None if near.is_none() => "the recipe defines no band".to_owned(),
+        _ => of_bands(near.as_deref(), bands()),
     };
     ModelError::UnknownField {
         at: entry.head_span(),

@@ -9,7 +9,7 @@ use crate::model::error::ModelError;
 use crate::model::merge::{has_broken, node};
 use crate::quantity::Currency;
 use crate::source::Span;
-use crate::suggest::{listed, nearest};
+use crate::suggest::{nearest, of_bands};
 
 use super::around::Around;
 use super::derive::derived;
@@ -243,8 +243,7 @@ fn other(
             .map(str::to_owned);
         let help = match &near {
             _ if found.is_some() => "name another band".to_owned(),
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("bands are {}", listed(bands())),
+            near => of_bands(near.as_deref(), bands()),
         };
         findings.push(
             ModelError::UnknownName {
