@@ -1,8 +1,8 @@
 //! What moves a result: every number that a band rests on is moved by itself, and what then differs is seen.
 //!
 //! So no list of causes is kept by hand. A number is moved by a thousandth, then by more, since a price shows whole cents
-//! and a least wall is that of one place: what no step moves is no cause here. Points of an outline or a path and rates of
-//! exchange are no numbers by themselves, and are left out.
+//! and a least wall is that of one place: what no step moves is no cause here. Points of an outline or a path are no
+//! numbers by themselves, and are left out: their block is what is chosen.
 
 use std::sync::Arc;
 
@@ -22,6 +22,8 @@ pub enum Cause {
     Other(FieldId),
     /// What prices, workshop or stock say.
     Setting(FieldId, Option<usize>),
+    /// A rate of exchange, by its place among them.
+    Rate(usize),
     /// A figure of an alloy, by its path.
     Alloy(Arc<Alloy>, String),
     /// A value of a drawn cut with a name, by its place among them.
@@ -45,6 +47,7 @@ impl Cause {
                 let row = row.and_then(|row| said.rows.get(row));
                 Some(Setting { row, value }.path())
             }
+            Self::Rate(_) => Some(FieldId::PricesRate.path().to_owned()),
             Self::Alloy(alloy, path) => Some(format!("{}.{path}", alloy.name)),
             Self::Cut(cut, id) => {
                 let cut = band.cuts.get(*cut)?;
@@ -193,6 +196,7 @@ fn numbers(band: &Band) -> Vec<Cause> {
             let (field, row) = said.find(&one.path())?;
             Some(Cause::Setting(field, row))
         }));
+        all.extend((0..terms.money.rates.len()).map(Cause::Rate));
     }
     if let Some(other) = other {
         all.extend(measured(other).into_iter().map(Cause::Other));
@@ -239,6 +243,7 @@ fn nudged(band: &Band, cause: &Cause, times: f64, instead: f64) -> Option<Band> 
             let value = moved(&said.get(*id, *row)?.value, *id)?;
             band.nudged_setting(*id, *row, value)
         }
+        Cause::Rate(place) => band.nudged_rate(*place, times),
         Cause::Cut(cut, id) => {
             let value = band.cuts.get(*cut)?.own.as_ref()?.get(*id)?;
             band.nudged_cut(*cut, *id, moved(&value.value, *id)?)

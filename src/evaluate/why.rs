@@ -1,8 +1,9 @@
 //! Why a value is what it is: its formula and inputs, or every place that set it and the one that won.
 
 use crate::catalogue;
-use crate::model::money::Setting;
+use crate::model::money::{Rate, Setting};
 use crate::model::{Alloy, AlloyDensity, Band, FieldValue, Key, LetValue, Recipe, Value};
+use crate::quantity::{Dimension, Number, Quantity};
 use crate::schema::{BlockId, FieldId, RestsOn, ResultId, Subject, Takes};
 use crate::source::{Sources, Span};
 
@@ -205,6 +206,10 @@ impl Tree<'_> {
                 why.inputs = self.mentioned(Key::Setting(*id, *row), depth);
                 Some(why)
             }
+            Cause::Rate(place) => {
+                let rate = band.terms.as_ref()?.money.rates.get(*place)?;
+                Some(explain_rate(rate, self.sources))
+            }
             Cause::Alloy(alloy, path) => explain_alloy(alloy, path, self.sources),
             Cause::Cut(cut, id) => {
                 let cut = band.cuts.get(*cut)?;
@@ -277,6 +282,26 @@ impl Tree<'_> {
 #[must_use]
 pub fn explain_setting(setting: Setting<'_>, sources: &Sources) -> Why {
     explain_value(&setting.path(), setting.value, sources)
+}
+
+/// A rate of exchange, and where it is written.
+fn explain_rate(rate: &Rate, sources: &Sources) -> Why {
+    let dimension = Dimension {
+        currency: Some(rate.in_),
+        ..Dimension::MONEY
+    };
+    Why {
+        path: FieldId::PricesRate.path().to_owned(),
+        value: Some(Value::Quantity {
+            quantity: Quantity::new(Number::Exact(rate.is), dimension),
+            unit: Some(rate.in_.code().to_owned()),
+        }),
+        meaning: format!("what one {} is, of {}", rate.of.code(), rate.dated),
+        formula: None,
+        is_default: false,
+        places: vec![why_place(rate.at, sources)],
+        inputs: Vec::new(),
+    }
 }
 
 /// What stands under a path, and every place that says it.

@@ -8,7 +8,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use crate::catalogue;
-use crate::quantity::{Dimension, Number, Quantity, from_f64};
+use crate::quantity::{Dimension, Number, Quantity, from_f64, to_f64};
 use crate::schema::FieldId;
 
 use super::alloy::{Alloy, AlloyDensity};
@@ -71,13 +71,35 @@ impl Band {
         let old = said.get(id, row)?.clone();
         said.put(FieldValue { value, ..old }, row);
         let money = Arc::new(moved(&terms.money, said).ok()?);
-        let mut band = self.clone();
-        band.terms = Some(Arc::new(termed(terms, &self.fields, &money).ok()?));
+        let mut band = self.with_money(&money)?;
         if let Some(other) = &self.against {
             let nudged = other.nudged_setting(id, row, other_value(other, id, row, &money)?)?;
             band.against = Some(Arc::new(nudged));
         }
         Some(band)
+    }
+
+    /// The band with a rate of exchange so many times what it is, by its place; none where an amount is out of range.
+    #[must_use]
+    pub fn nudged_rate(&self, place: usize, times: f64) -> Option<Self> {
+        let terms = self.terms.as_ref()?;
+        let mut money = Money::clone(&terms.money);
+        let rate = money.rates.get_mut(place)?;
+        rate.is = from_f64(to_f64(rate.is) * times)?;
+        let money = Arc::new(moved(&money, money.said.clone()).ok()?);
+        let mut band = self.with_money(&money)?;
+        if let Some(other) = &self.against {
+            band.against = Some(Arc::new(other.nudged_rate(place, times)?));
+        }
+        Some(band)
+    }
+
+    fn with_money(&self, money: &Arc<Money>) -> Option<Self> {
+        let terms = termed(self.terms.as_ref()?, &self.fields, money).ok()?;
+        Some(Self {
+            terms: Some(Arc::new(terms)),
+            ..self.clone()
+        })
     }
 
     /// The band with an alloy in place of the one of that name, in every part that is made of it.

@@ -8,6 +8,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use annulet::evaluate::{Evaluation, Why, causes};
+use annulet::quantity::Number;
 use annulet::schema::{RESULTS, ResultId, Room};
 use annulet::session::{Outcome, Request, Session};
 
@@ -247,4 +248,41 @@ fn a_cover_moves_a_break_even_where_rejects_differ() {
         let known = &caused[&("b".to_owned(), ResultId::BreakEvenSilver)];
         assert_eq!(known.contains("pattern.cover"), moves, "{known:?}");
     }
+}
+
+/// The price of silver is 1.1 times in another currency; a rate of a currency that nothing is stated in moves nothing.
+#[test]
+fn a_rate_of_exchange_is_a_cause_where_an_amount_goes_by_it() {
+    let recipe = |rate: &str| {
+        format!(
+            "prices {{ dated 2026-11-01, silver 1 USD/g, rate 1 EUR = {rate} USD, rate 1 CHF = 1.07 EUR }}
+shop {{ labour 30 EUR/h, operation turning {{ run 4 min }} }}
+band b {{ size 17 mm, width 5 mm, thickness 2 mm, profile flat, alloy silver-925 }}"
+        )
+    };
+    let (mut session, outcome) = run(&recipe("1.1"));
+    let (_, dearer) = run(&recipe("1.0"));
+    let evaluation = &outcome.evaluations[0];
+    let ids = results(evaluation);
+    let found = causes(evaluation, &ids);
+    let by_rates: Vec<&Vec<usize>> = found
+        .iter()
+        .filter(|(cause, _)| cause.path(&evaluation.band).as_deref() == Some("prices.rate"))
+        .map(|(_, moved)| moved)
+        .collect();
+    let [moved] = by_rates.as_slice() else {
+        panic!("{} rates move something", by_rates.len());
+    };
+    for (place, id) in ids.iter().enumerate() {
+        let [before, after] =
+            [evaluation, &dearer.evaluations[0]].map(|one| one.number(*id).map(Number::to_f64));
+        if differs(*id, before.unwrap(), after.unwrap()) {
+            assert!(moved.contains(&place), "{}", id.path());
+        }
+    }
+    assert!(!moved.contains(&ids.iter().position(|id| *id == ResultId::Weight).unwrap()));
+    let (why, _) = session.why("b.cost", &outcome, 99);
+    let mut found = BTreeSet::new();
+    paths(&why.unwrap(), &mut found);
+    assert!(found.contains("prices.rate"));
 }
