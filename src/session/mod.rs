@@ -27,6 +27,7 @@ mod lines;
 mod machine;
 mod many;
 mod meets;
+mod misspelt;
 mod names;
 mod numbers;
 mod of_blocks;
@@ -69,6 +70,7 @@ pub use gauge::{
     Gauged, GaugedClash, GaugedFit, GaugedOpen, InHand, OffBy, Readings, SoughtNumber,
 };
 pub use lines::LaidLines;
+pub use misspelt::is_misspelt;
 pub use overrides::Targets;
 pub use placed::band_names;
 pub use prepared::{Elsewhere, Prepared};
