@@ -43,6 +43,7 @@ mod question;
 mod readings;
 mod relative;
 mod requirement;
+mod rests_of;
 mod settle;
 mod sides;
 mod size_run;

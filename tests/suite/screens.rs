@@ -241,7 +241,8 @@ fn findings_of_a_paste_say_which_line() {
 }
 
 /// A ring that falls short in two ways, and what its card begins with.
-const SHORT: &str = "band b { size ISO 54, width 5 mm, thickness 1.6 mm, profile flat, alloy yellow-750
+const SHORT: &str =
+    "band b { size ISO 54, width 5 mm, thickness 1.6 mm, profile flat, alloy yellow-750
   hollow { shell 0.15 mm, sleeve 0.35 mm, ridge 0.12 mm { wide 0.4 mm } } }
 ";
 
