@@ -31,6 +31,7 @@ mod misspelt;
 mod names;
 mod numbers;
 mod of_blocks;
+mod order_difference;
 mod order_line;
 mod order_results;
 mod ordered;
