@@ -189,7 +189,7 @@ fn every_kind_of_change_is_told() {
 fn orders_are_told_in_words_and_units() {
     let of = |order: &str| {
         format!(
-            "{PLAIN}stock tube-22 tube {{ outside 22 mm, bore 15 mm, length 300 mm }}\n\
+            "{PLAIN}stock tube-22 tube {{ outside 22 mm, bore 15 mm, length 20 mm }}\n\
              variant d of b {{ stock tube-22, sale piece {{ markup 50 % }} }}\n{order}\n"
         )
     };
