@@ -258,9 +258,10 @@ fn a_card_is_what_stays_on_the_screen() {
             arguments: &arguments,
             columns: 80,
             lines: 32,
+            shows: end,
             ..Start::default()
         });
-        let screen = terminal.until(end);
+        let screen = terminal.screen();
         assert_eq!(terminal.end(), 1);
         screen
     };
@@ -279,8 +280,8 @@ fn a_card_is_what_stays_on_the_screen() {
         arguments: &arguments,
         columns: 80,
         lines: 24,
+        shows: "did you mean `flat`?",
         ..Start::default()
     });
-    terminal.until("did you mean `flat`?");
     assert_eq!(terminal.end(), 2);
 }
