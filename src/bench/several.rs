@@ -4,7 +4,7 @@ use crate::evaluate::Evaluation;
 use crate::explore::{self, Change};
 use crate::finding::{Finding, Weight};
 use crate::report::{self, TriedValue};
-use crate::session::{Outcome, Request, Tried};
+use crate::session::{Outcome, Request, Tried, is_misspelt};
 
 use super::{Bench, Reply};
 
@@ -59,7 +59,7 @@ impl Bench {
         })
     }
 
-    /// The current band with one value; refused where the path itself is wrong.
+    /// The current band with one value; refused where the path itself is wrong, or the value a word that nothing bears.
     fn tried_value(&mut self, path: &str, value: &str) -> Result<TriedValue, Vec<Finding>> {
         let tried = Tried {
             line: format!("{path} {value}"),
@@ -71,11 +71,13 @@ impl Bench {
         request.tries.push(tried);
         let outcome = self.session.outcome(&self.prepared, &request);
         let known = &self.outcome.findings;
-        let mut said: Vec<String> =
-            super::fresh::fresh(&outcome.findings, known, |weight| weight == Weight::Wrong)
-                .iter()
-                .map(Finding::message)
-                .collect();
+        let wrong = super::fresh::fresh(&outcome.findings, known, |weight| weight == Weight::Wrong);
+        let mut misspelt = wrong.clone();
+        misspelt.retain(|finding| is_misspelt(finding, value, &self.session.sources));
+        if !misspelt.is_empty() {
+            return Err(misspelt);
+        }
+        let mut said: Vec<String> = wrong.iter().map(Finding::message).collect();
         let evaluation = self
             .of_current(&outcome)
             .filter(|_| said.is_empty())

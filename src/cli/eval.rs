@@ -72,13 +72,20 @@ pub(super) fn run(eval: &Eval, common: &Common, output: &mut Output) -> Status {
             return;
         }
         reports.extend(report::over_told(&request.over(), layout));
-        let gap = if first { "" } else { "\n" };
+        let gap = if first && !output.has_drawn() {
+            ""
+        } else {
+            "\n"
+        };
         first = false;
         let text = format!("{gap}{}", reports.join("\n"));
         rounded |= text.contains('\u{2248}');
         output.result(&text);
     };
-    let status = Batch::of(&eval.files, common, eval.read).run(output, &mut print);
+    // A card or a part fits the screen, and says itself what falls short; a whole report does not.
+    let told_first = output.on_one_screen() && extent != ReportExtent::Full && !eval.csv;
+    let batch = Batch::of(&eval.files, common, eval.read).told_first(told_first);
+    let status = batch.run(output, &mut print);
     if output.is_machine() || eval.csv || eval.read {
         return status;
     }

@@ -141,6 +141,16 @@ impl Output {
         io::stdout().is_terminal()
     }
 
+    /// Whether results and findings, both for people, go to the same screen.
+    pub fn on_one_screen(&self) -> bool {
+        !self.is_machine() && self.is_terminal() && of_terminal().is_some()
+    }
+
+    /// Whether findings stand above on the screen that results go to.
+    pub fn has_drawn(&self) -> bool {
+        self.drawn.get() && self.on_one_screen()
+    }
+
     /// Sets how many cells a line has.
     pub fn set_width(&mut self, width: usize) {
         self.width = width.clamp(40, 120);

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::PathBuf;
 
-use crate::finding::Finding;
+use crate::finding::{Finding, Weight};
 use crate::model::Day;
 use crate::session::{Outcome, Request};
 use crate::source::printable;
@@ -78,6 +78,8 @@ pub(super) struct Batch<'a> {
     common: &'a Common,
     /// Only the names of the files read are wanted.
     read: bool,
+    /// What falls short is told before what is printed.
+    told_first: bool,
 }
 
 /// What a batch came to.
@@ -99,7 +101,14 @@ impl<'a> Batch<'a> {
             asked: asked(&common.laid),
             common,
             read,
+            told_first: false,
         }
+    }
+
+    /// Tells what falls short of a recipe before its results, which then are what stays on a screen; mistakes, for which
+    /// there are no results, stay the last.
+    pub fn told_first(self, told_first: bool) -> Self {
+        Self { told_first, ..self }
     }
 
     /// Evaluates all, prints each by `print`, tells its findings.
@@ -136,13 +145,19 @@ impl<'a> Batch<'a> {
         let mut each = |done: Done, output: &mut Output| {
             let found = match done {
                 Ok(done) => {
+                    let first = self.told_first && done.outcome.weight() < Some(Weight::Wrong);
+                    if first {
+                        output.findings(&tally.untold(&done), &done.session.sources);
+                    }
                     if self.read {
                         let files = done.prepared.files().iter();
                         output.result(&files.map(|file| format!("{file}\n")).collect::<String>());
                     } else {
                         print(Ok(&done), output);
                     }
-                    output.findings(&tally.untold(&done), &done.session.sources);
+                    if !first {
+                        output.findings(&tally.untold(&done), &done.session.sources);
+                    }
                     tally.names.extend(band_names(&done.outcome));
                     done.outcome.weight().into()
                 }

@@ -71,7 +71,6 @@ pub(super) fn join_input(band: &Band) -> StretchInput {
             ridge_play: stated(FieldId::HollowRidgePlay),
             lock: stated(FieldId::HollowLock),
             key: stated(FieldId::HollowStageKey),
-            stage: stated(FieldId::HollowStage),
         },
         walls: walls(band),
         run_out: 0.0,
@@ -137,7 +136,7 @@ fn start(band: &Band) -> Option<Start> {
 }
 
 /// What is known of an alloy in a state.
-fn strength(alloy: &Alloy, temper: &str) -> Strength {
+pub(super) fn strength(alloy: &Alloy, temper: &str) -> Strength {
     let state = alloy.tempers.iter().find(|known| known.name == temper);
     let figure = |field: FieldId| {
         let quantity = state?.figure(field)?.quantity()?;

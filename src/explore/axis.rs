@@ -30,6 +30,8 @@ pub struct Axis {
     pub key: Option<Key>,
     /// Where its values are written.
     pub at: Span,
+    /// Words among its values, each with its place.
+    pub words: Vec<(Value, Span)>,
     pieces: Vec<Piece>,
     count: u64,
     free: bool,
@@ -211,6 +213,7 @@ impl Axis {
             unit,
             key,
             at,
+            words: Vec::new(),
             pieces: ends.into_iter().map(Piece::One).collect(),
             count: 2,
             free: true,
@@ -261,6 +264,7 @@ pub fn axis(
         unit: None,
         free,
         is_free: false,
+        words: Vec::new(),
         scope,
         findings,
     };
@@ -275,6 +279,7 @@ pub fn axis(
         unit,
         key,
         at: expr.span,
+        words: reader.words,
         pieces,
         count,
         free,
@@ -307,6 +312,7 @@ struct Reader<'a> {
     free: bool,
     /// One did.
     is_free: bool,
+    words: Vec<(Value, Span)>,
     /// The unit of the first number; its word is none where it has none.
     unit: Option<Option<String>>,
     scope: &'a mut dyn Scope,
@@ -349,7 +355,9 @@ impl Reader<'_> {
             ExprKind::Range { from, to, by } => Some(vec![self.range(from, to, by.as_deref())?]),
             // A word where a word is due; it is looked up where the recipe is resolved with it.
             ExprKind::Path(path) if !self.takes.is_measured() && self.takes != Takes::Anything => {
-                Some(vec![Piece::One(Value::Word(path.0.clone()))])
+                let word = Value::Word(path.0.clone());
+                self.words.push((word.clone(), expr.span));
+                Some(vec![Piece::One(word)])
             }
             _ => Some(vec![Piece::One(self.value(expr)?)]),
         }

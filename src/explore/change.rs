@@ -21,18 +21,18 @@ pub const HEADLINES: &[ResultId] = &[
     ResultId::GripPressure,
 ];
 
-/// A field or a result before and after.
+/// A field, a result or a total before and after.
 #[derive(Clone, Debug)]
-pub struct MovedFigure {
+pub struct MovedFigure<S = Subject> {
     /// What moved.
-    pub of: Subject,
+    pub of: S,
     /// Its value before, where it had one.
     pub before: Option<Value>,
     /// Its value after, where it has one.
     pub after: Option<Value>,
 }
 
-impl MovedFigure {
+impl<S> MovedFigure<S> {
     /// How far it moved, when both are quantities of one kind.
     #[must_use]
     pub fn difference(&self) -> Option<Quantity> {
@@ -51,7 +51,9 @@ impl MovedFigure {
         let difference = self.difference()?.number.to_f64();
         (before != 0.0).then_some(difference / before)
     }
+}
 
+impl MovedFigure {
     /// Whether it is one of those that a maker looks at first.
     #[must_use]
     pub fn is_headline(&self) -> bool {

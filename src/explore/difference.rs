@@ -2,6 +2,7 @@
 
 use crate::evaluate::Verdict;
 use crate::finding::Finding;
+use crate::schema::OrderResult;
 
 use super::change::{Change, MovedFigure};
 
@@ -12,8 +13,10 @@ pub struct Difference {
     pub stated: Vec<MovedText>,
     /// Bands that differ, in the order of the new text; those that are gone behind them.
     pub bands: Vec<BandDifference>,
-    /// Figures of orders.
+    /// Figures of orders, as machine output names them.
     pub orders: Vec<MovedText>,
+    /// The same as a person reads it.
+    pub ordered: Vec<OrderDifference>,
     /// Requirements that are judged otherwise, came or went.
     pub requirements: Vec<MovedVerdict>,
     /// Findings that there were not before.
@@ -74,7 +77,20 @@ pub struct BandDifference {
     pub cautions: Vec<&'static str>,
 }
 
-/// What became of a band.
+/// How an order differs from what it was.
+#[derive(Clone, Debug)]
+pub struct OrderDifference {
+    /// Its name, where it has one.
+    pub order: Option<String>,
+    /// What became of it.
+    pub became: Became,
+    /// What is said of it beside its totals, such as its lines.
+    pub stated: Vec<MovedText>,
+    /// Its totals; of an order that came or went they have one side only.
+    pub moved: Vec<MovedFigure<OrderResult>>,
+}
+
+/// What became of a band or an order.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Became {
     /// It is there on both sides.

@@ -26,7 +26,9 @@ pub use change::{Change, HEADLINES, MovedFigure, change};
 pub use choose::{Merit, Seat, best};
 pub use compare::{Column, ComparedRow, SideBySide, compare};
 pub use contour::{ContourOf, Contours, contours};
-pub use difference::{BandDifference, Became, Difference, MovedText, MovedVerdict, by_meaning};
+pub use difference::{
+    BandDifference, Became, Difference, MovedText, MovedVerdict, OrderDifference, by_meaning,
+};
 pub use engine::{Anew, Engine};
 pub use keep::{Keep, Kept};
 pub use reading::{Came, Cell, Compared, Condition, Meant, Readout, RowExpression, What};

@@ -63,6 +63,13 @@ pub(super) fn idle(band: &Band) -> Vec<ModelNote> {
             "leave it out, or write `count 2`",
         );
     }
+    if word(FieldId::HollowStage) == Some("turning") {
+        let why = "the ring is built to turn, so that nothing is to grip";
+        let help =
+            "leave it out, or build the ring to be fixed, as in `stage fixed { past 0.05 mm }`";
+        note(FieldId::HollowFriction, why, help);
+        note(FieldId::HollowEnlarger, why, help);
+    }
     let both = [FieldId::HollowShellStock, FieldId::HollowSleeveStock];
     if !solid {
         let (why, help) = match both.iter().all(|id| band.field(*id).is_some()) {

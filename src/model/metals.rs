@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use crate::catalogue;
 use crate::finding::{Finding, is_full};
+use crate::schema::FieldId;
 use crate::source::Span;
 use crate::suggest::{listed, nearest};
 use crate::syntax::ast::{Entry, entries};
@@ -139,7 +140,8 @@ impl Resolver<'_> {
     }
 }
 
-/// An alloy in a state that it knows; a temper that is only the default is not looked up.
+/// An alloy in a state that it knows; a temper that is only the default is not looked up, nor is it in an alloy that states
+/// none, so that the default means the same when it is written out.
 pub(super) fn metal(
     alloy: Arc<Alloy>,
     temper: &str,
@@ -151,8 +153,11 @@ pub(super) fn metal(
         .iter()
         .map(|temper| temper.name.as_str())
         .collect();
+    let usual = FieldId::Temper.row().default;
+    let is_usual = usual.is_some_and(|(word, _)| word == temper);
     if let Some(at) = at
         && !known.contains(&temper)
+        && !(known.is_empty() && is_usual)
     {
         let near = nearest(temper, known.iter().copied()).map(str::to_owned);
         let help = match &near {

@@ -129,19 +129,17 @@ pub enum ModelNote {
         /// What to do.
         help: String,
     },
-    /// A `let` that nothing mentions.
+    /// Something with a name that nothing mentions.
     #[error("nothing uses `{name}`")]
-    #[diagnostic(
-        code(model::unused),
-        severity(advice),
-        help("write `{name}` where it is meant, or leave the line out")
-    )]
+    #[diagnostic(code(model::unused), severity(advice), help("{help}"))]
     Unused {
         /// Its name.
         #[label("not used")]
         at: Span,
         /// The same.
         name: String,
+        /// What to write.
+        help: String,
     },
     /// A figure that is far from what such a thing measures, as after a slip of its unit.
     #[error("{message}")]

@@ -49,6 +49,8 @@ pub struct Recipe {
     pub alloys: Vec<Arc<Alloy>>,
     /// The values of its `let`s.
     pub lets: Vec<LetValue>,
+    /// The names of those that have none, which was said.
+    pub faulty_lets: Vec<String>,
     /// What must hold.
     pub requirements: Vec<Requirement>,
     /// Prices and the workshop.
@@ -277,6 +279,9 @@ fn resolved(
             continue;
         }
         let value = resolver.let_value(place, at, findings);
+        if value.is_none() {
+            recipe.faulty_lets.push(name.clone());
+        }
         lets.push(value.is_some().then_some(recipe.lets.len()));
         let written = resolver.written.get(&place).copied().unwrap_or_default();
         recipe.lets.extend(value.map(|value| LetValue {

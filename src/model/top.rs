@@ -76,6 +76,12 @@ impl Seen {
     }
 }
 
+/// A value that could not be read, which was said.
+static UNREAD: Expr = Expr {
+    kind: ExprKind::Unread(String::new()),
+    span: Span { start: 0, end: 0 },
+};
+
 /// Everything at the top level.
 #[derive(Default)]
 pub(super) struct Top<'t> {
@@ -220,6 +226,7 @@ impl<'t> Top<'t> {
                 word => findings.push(unknown_block(head.span, word).into()),
             }
         }
+        self.unread_lets(items);
     }
 
     /// Whether a name is given for the first time; a second time in one file is a finding.
@@ -311,6 +318,30 @@ impl<'t> Top<'t> {
         }
     }
 
+    /// The names of `let`s whose lines could not be read: who uses them makes no mistake of its own.
+    fn unread_lets(&mut self, items: &'t [Item]) {
+        for item in items {
+            let Item::Broken(line) = item else { continue };
+            let behind = line.value.trim_start().strip_prefix("let ");
+            let name = behind.and_then(|text| text.trim_start().split([' ', '=']).next());
+            if let Some(name) = name.filter(|name| !name.is_empty()) {
+                self.unread_let(name, line.span);
+            }
+        }
+    }
+
+    fn unread_let(&mut self, name: &'t str, at: Span) {
+        if !self.let_places.contains_key(name) {
+            self.let_places.insert(name, self.lets.len());
+            self.lets.push(Let {
+                name,
+                at,
+                value: &UNREAD,
+                places: vec![at],
+            });
+        }
+    }
+
     /// `let name = value`.
     fn read_let(&mut self, entry: &'t Entry, used: bool, findings: &mut Vec<Finding>) {
         if let Some(block) = &entry.block {
@@ -345,6 +376,13 @@ impl<'t> Top<'t> {
                 own.places.insert(0, at);
             }
             return;
+        }
+        let named = entry.values.first().map(|value| match &value.kind {
+            ExprKind::Binary { left, .. } => &left.kind,
+            kind => kind,
+        });
+        if let Some(ExprKind::Path(path)) = named {
+            self.unread_let(&path.0, entry.header_span());
         }
         findings.push(
             ModelError::ValueCount {

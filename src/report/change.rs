@@ -3,7 +3,7 @@
 use crate::explore::{Change, MovedFigure};
 use crate::model::{Value, check};
 use crate::quantity::{Dimension, Number, Quantity};
-use crate::schema;
+use crate::schema::{self, OrderResult};
 use crate::source::printable;
 
 use super::number::{Digits, places, shown, shown_in, shown_quantity};
@@ -91,9 +91,32 @@ fn row(moved: &MovedFigure, digits: Digits, shares: bool) -> Vec<String> {
         if shares {
             difference(moved, digits)
         } else {
-            by(moved, digits)
+            by(moved, moved.of.is_share(), digits)
         },
     ]
+}
+
+/// Totals of an order that moved, a line each.
+pub(super) fn totals(
+    all: &[MovedFigure<OrderResult>],
+    indent: usize,
+    digits: Digits,
+    width: usize,
+) -> String {
+    let shown = |of: Option<&Value>| match of {
+        Some(Value::Quantity { quantity, unit }) => result(quantity, unit.as_deref(), digits),
+        Some(of) => value(of, digits),
+        None => "\u{2013}".to_owned(),
+    };
+    let row = |moved: &MovedFigure<OrderResult>| {
+        vec![
+            moved.of.row().path.to_owned(),
+            shown(moved.before.as_ref()),
+            format!("\u{2192} {}", shown(moved.after.as_ref())),
+            by(moved, false, digits) + &share(moved),
+        ]
+    };
+    table(&all.iter().map(row).collect::<Vec<_>>(), indent, width)
 }
 
 /// What something that moved is now.
@@ -184,18 +207,18 @@ pub fn value(value: &Value, digits: Digits) -> String {
 /// `+0.050 mm (+9.1 %)`, or nothing where it means nothing.
 #[must_use]
 pub fn difference(moved: &MovedFigure, digits: Digits) -> String {
-    by(moved, digits) + &share(moved)
+    by(moved, moved.of.is_share(), digits) + &share(moved)
 }
 
 /// `+0.050 mm`, or nothing where it means nothing.
-fn by(moved: &MovedFigure, digits: Digits) -> String {
+fn by<S>(moved: &MovedFigure<S>, is_share: bool, digits: Digits) -> String {
     // Where only the deviation moved, the figure did not.
     let Some(difference) = moved.difference().filter(|one| one.number != Number::ZERO) else {
         return String::new();
     };
     let after = moved.after.as_ref().and_then(Value::measured);
     let unit = after.and_then(|(_, unit)| unit);
-    let unit = per_cent(moved.of.is_share(), unit);
+    let unit = per_cent(is_share, unit);
     let (number, word) = check::in_unit(&difference, unit);
     // What subtracting leaves behind the last digit that means something is none of it.
     let number = match number {
@@ -218,7 +241,7 @@ fn by(moved: &MovedFigure, digits: Digits) -> String {
 }
 
 /// ` (+9.1 %)`; a share of a share would only confuse.
-fn share(moved: &MovedFigure) -> String {
+fn share<S>(moved: &MovedFigure<S>) -> String {
     let shares = [Dimension::NONE, Dimension::FINENESS];
     let has_unit = |one: &Quantity| !shares.contains(&one.dimension);
     let difference = moved.difference().filter(has_unit);

@@ -3,11 +3,13 @@
 use serde_json::{Value as Json, json};
 
 use crate::evaluate::Verdict;
-use crate::explore::{BandDifference, Became, Change, Difference, MovedFigure, MovedText};
+use crate::explore::{
+    BandDifference, Became, Change, Difference, MovedFigure, MovedText, OrderDifference,
+};
 use crate::finding::Finding;
 use crate::source::{Sources, printable};
 
-use super::change::change;
+use super::change::{change, totals};
 use super::json::{finding, severity, value, verdict};
 use super::number::Digits;
 use super::page::wrapped;
@@ -21,7 +23,9 @@ pub fn difference(difference: &Difference, digits: Digits, width: usize) -> Stri
     for band in &difference.bands {
         text.push_str(&of_band(band, digits, width));
     }
-    text.push_str(&texts(&difference.orders, 2, width));
+    for order in &difference.ordered {
+        text.push_str(&of_order(order, digits, width));
+    }
     let mut say = |line: &str| {
         for (place, line) in wrapped(line, width.saturating_sub(4).max(20))
             .iter()
@@ -50,15 +54,27 @@ pub fn difference(difference: &Difference, digits: Digits, width: usize) -> Stri
     text
 }
 
+fn of_order(order: &OrderDifference, digits: Digits, width: usize) -> String {
+    let name = order.order.as_deref().unwrap_or_default();
+    let mut text = became(&format!("order {}", printable(name)), order.became);
+    text.push_str(&texts(&order.stated, 4, width));
+    text + &totals(&order.moved, 4, digits, width)
+}
+
+/// `band mill: added`.
+fn became(what: &str, became: Became) -> String {
+    let what = what.trim_end();
+    match became {
+        Became::Other => format!("  {what}\n"),
+        Became::New => format!("  {what}: added\n"),
+        Became::Gone => format!("  {what}: gone\n"),
+        Became::Impossible => format!("  {what}: can no longer be worked out\n"),
+        Became::Possible => format!("  {what}: can be worked out now\n"),
+    }
+}
+
 fn of_band(band: &BandDifference, digits: Digits, width: usize) -> String {
-    let name = printable(&band.band);
-    let mut text = match band.became {
-        Became::Other => format!("  band {name}\n"),
-        Became::New => format!("  band {name}: added\n"),
-        Became::Gone => format!("  band {name}: gone\n"),
-        Became::Impossible => format!("  band {name}: can no longer be worked out\n"),
-        Became::Possible => format!("  band {name}: can be worked out now\n"),
-    };
+    let mut text = became(&format!("band {}", printable(&band.band)), band.became);
     text.push_str(&texts(&band.stated, 4, width));
     let moved = Change {
         moved: band.moved.clone(),

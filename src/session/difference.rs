@@ -17,7 +17,7 @@ use crate::source::Sources;
 use crate::syntax::print_expression;
 use crate::words::fineness;
 
-use super::{Outcome, Prepared};
+use super::{Outcome, Prepared, order_difference};
 
 /// One state of a recipe, read and evaluated.
 #[derive(Clone, Copy, Debug)]
@@ -63,6 +63,7 @@ pub fn difference(old: State<'_>, new: State<'_>) -> Difference {
         stated: own,
         bands: bands(old, new),
         orders: orders(old.outcome, new.outcome),
+        ordered: order_difference::orders(&old.outcome.orders, &new.outcome.orders),
         requirements: requirements(old.outcome, new.outcome),
         came: only_in(&beside_requirements(new), &beside_requirements(old)),
         went: only_in(&beside_requirements(old), &beside_requirements(new)),

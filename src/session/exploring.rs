@@ -18,6 +18,7 @@ use super::{Outcome, Prepared, Request, Session};
 pub(super) struct Asking<'a> {
     pub session: &'a mut Session,
     pub prepared: &'a Prepared,
+    pub request: Request,
     pub outcome: Outcome,
     /// The band that unqualified paths mean.
     pub band: Option<String>,
@@ -40,6 +41,7 @@ impl<'a> Asking<'a> {
         Self {
             session,
             prepared,
+            request: request.clone(),
             outcome: outcome.clone(),
             band: request.band.clone(),
             bands: Vec::new(),
@@ -48,15 +50,20 @@ impl<'a> Asking<'a> {
         }
     }
 
-    /// Whether the recipe is sound enough to move its numbers.
+    /// Whether the recipe is sound enough to move its numbers, and each word that is put into it is known.
     pub fn is_sound(&mut self) -> bool {
         let bands = match self.bands.is_empty() {
             true => self.band.iter().cloned().collect(),
             false => self.bands.clone(),
         };
         let wrong = self.outcome.mistakes_of(self.prepared, &bands);
+        if wrong.is_empty() {
+            let before = self.findings.len();
+            self.tell_misspelt();
+            return self.findings.len() == before;
+        }
         self.findings.extend(wrong.iter().cloned());
-        wrong.is_empty()
+        false
     }
 
     pub fn refuse<T>(&mut self, at: Span, message: &'static str, help: &'static str) -> Option<T> {

@@ -27,9 +27,11 @@ mod lines;
 mod machine;
 mod many;
 mod meets;
+mod misspelt;
 mod names;
 mod numbers;
 mod of_blocks;
+mod order_difference;
 mod order_line;
 mod order_results;
 mod ordered;
@@ -42,6 +44,7 @@ mod question;
 mod readings;
 mod relative;
 mod requirement;
+mod rests_of;
 mod settle;
 mod sides;
 mod size_run;
@@ -69,6 +72,7 @@ pub use gauge::{
     Gauged, GaugedClash, GaugedFit, GaugedOpen, InHand, OffBy, Readings, SoughtNumber,
 };
 pub use lines::LaidLines;
+pub use misspelt::is_misspelt;
 pub use overrides::Targets;
 pub use placed::band_names;
 pub use prepared::{Elsewhere, Prepared};

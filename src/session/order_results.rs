@@ -96,7 +96,7 @@ impl<'o> Results<'o> {
 }
 
 /// A total with its unit.
-fn value(ordered: &Ordered, row: &OrderRow) -> Option<Value> {
+pub(super) fn value(ordered: &Ordered, row: &OrderRow) -> Option<Value> {
     let totals = ordered.totals.as_ref()?;
     let exact = totals.exact(row.id)?;
     let (unit_word, dimension) = match row.dimension.money {

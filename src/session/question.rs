@@ -1,14 +1,12 @@
 //! Questions about a recipe: expressions over the fields and results of its bands.
 
-use std::collections::BTreeSet;
-
-use crate::evaluate::{Evaluation, Rest, rests};
+use crate::evaluate::Evaluation;
 use crate::finding::{Finding, Weight, is_full};
 use crate::fineness::FinenessRead;
 use crate::model::{Evaluator, LetValue, ModelError, Scope, Value, Written, alloy_field, of_field};
 use crate::schema::find_subject as find;
 use crate::schema::{self, RestsOn, ResultId, Subject};
-use crate::source::{Sources, Span};
+use crate::source::Span;
 use crate::suggest::{nearest, of_bands};
 use crate::syntax::{self, ast};
 use crate::words::{self, fineness};
@@ -43,36 +41,6 @@ impl Session {
         };
         outcome.tell_unread(&mut findings);
         (value, findings)
-    }
-}
-
-impl Outcome {
-    /// What an answer to a question rests on beside the recipe's own lengths, in words: that of every result in it.
-    #[must_use]
-    pub fn rests_of(&self, question: &str) -> Vec<&'static str> {
-        let mut sources = Sources::default();
-        let id = sources.add("question", question);
-        let parsed = sources.get(id).map(syntax::parse_query);
-        let Some(expr) = parsed.and_then(|parsed| parsed.value) else {
-            return Vec::new();
-        };
-        let results = Results { outcome: self };
-        let mut found = BTreeSet::new();
-        crate::model::paths(&expr, &mut |path, _| {
-            if let Some(rests) = results.rests_of_order(&path.0) {
-                return found.extend(rests);
-            }
-            let meant = results.meant(&path.0, expr.span, &mut Vec::new());
-            let Some(Meant::Of(band, rest)) = meant else {
-                return;
-            };
-            if let ([Subject::Result(id)], Some(evaluation)) =
-                (find(rest).as_slice(), self.evaluation(&band))
-            {
-                found.extend(rests(evaluation, id.row()));
-            }
-        });
-        found.into_iter().map(Rest::word).collect()
     }
 }
 
@@ -259,6 +227,17 @@ impl Results<'_> {
                 two_meanings(sought, &meant, at, findings)?;
             }
             return Some(Meant::Let(found));
+        }
+        let of_money = |path: &str| {
+            ["prices.", "shop."]
+                .iter()
+                .any(|word| path.starts_with(word))
+        };
+        if recipe.faulty_lets.iter().any(|known| known == sought)
+            || recipe.money_is_faulty && of_money(name)
+        {
+            findings.push(ModelError::Unread { at }.into());
+            return None;
         }
         // What is no path of a band, and is one behind its first word, was to begin with a band's name.
         let of_cut = |name: &str| {

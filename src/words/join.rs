@@ -1,12 +1,13 @@
 //! What about stretch and join cannot be, or falls short, in sentences.
 
+use crate::evaluate::{Seating, seating};
 use crate::finding::Weight;
 use crate::kernel::join::{Allowed, Grip, JoinShortfall, LimitBasis, Unstated};
 use crate::kernel::section::Body;
 use crate::model::{Band, Metal};
 use crate::schema::FieldId;
 
-use super::length::{apart, places, set};
+use super::length::{apart, exactly, places, set};
 use super::numbers::percent;
 use super::spoken::Spoken;
 
@@ -305,7 +306,7 @@ fn sentences(band: &Band, shortfall: &JoinShortfall) -> (String, String, String)
                 "`{name}` is never seated: its shell yields before the play is gone after release"
             ),
             "it turns or rattles, whatever it is opened to".to_owned(),
-            no_opening(shell_yield),
+            ways_out(&seating(band), shell_yield),
         ),
         JoinShortfall::StartUnused => (
             format!("`{name}` is hollow: its `start` is not used"),
@@ -372,6 +373,31 @@ fn no_opening(shell_yield: Option<f64>) -> String {
         ),
         None => "a harder shell over a softer sleeve grips; or state a `lock`, or build it to turn"
             .to_owned(),
+    }
+}
+
+/// What to write for a ring that is never seated.
+fn ways_out(ways: &Seating<'_>, shell_yield: Option<f64>) -> String {
+    let tempers = [("shell", ways.shell), ("sleeve", ways.sleeve)];
+    let tempers = tempers
+        .into_iter()
+        .filter_map(|(part, temper)| Some(format!("`temper {}` for the {part}", temper?)));
+    let turns = ways.turns.map(|(play, raised)| {
+        let turning = format!("`stage turning {{ play {} mm }}`", exactly(play));
+        match raised {
+            Some((field, height)) => format!("{turning} with {}", set(field, height)),
+            None => turning,
+        }
+    });
+    let lines: Vec<String> = tempers.chain(turns).collect();
+    let lock = "`lock stake { count 3 }`, which holds by shape";
+    let lines = match lines.is_empty() {
+        true => format!("write {lock}"),
+        false => format!("write {}; or {lock}", lines.join(", or ")),
+    };
+    match shell_yield {
+        Some(flow) => format!("{lines}; a shell that yields at {flow} MPa or more would grip"),
+        None => lines,
     }
 }
 

@@ -60,6 +60,7 @@ variant light of mill {
     shell 0.55 mm # 0.25 is left
     sleeve 0.32 mm
     ridge 0.12 mm { wide 0.40 mm, count 1 }
+    lock stake { count 3 }
   }
 }
 require light.weight <= 3 g

@@ -186,6 +186,70 @@ fn every_kind_of_change_is_told() {
 }
 
 #[test]
+fn orders_are_told_in_words_and_units() {
+    let of = |order: &str| {
+        format!(
+            "{PLAIN}stock tube-22 tube {{ outside 22 mm, bore 15 mm, length 20 mm }}\n\
+             variant d of b {{ stock tube-22, sale piece {{ markup 50 % }} }}\n{order}\n"
+        )
+    };
+    let three = of("order fair { dated 2026-11-20, d 3 }");
+    let five = of("order fair { dated 2026-11-20, d 5 }");
+    let ran = diff(&three, &five);
+    let (_, told) = ran.stdout.split_once("  order fair\n").unwrap();
+    let rows: Vec<Vec<&str>> = told
+        .lines()
+        .map(|line| {
+            line.split("  ")
+                .map(str::trim)
+                .filter(|cell| !cell.is_empty())
+                .collect()
+        })
+        .collect();
+    let row = |what: &str| {
+        let mut rows = rows.iter();
+        let found = rows.find(|row| row[0] == what);
+        found.unwrap_or_else(|| panic!("no {what}: {told}"))
+    };
+    assert_eq!(row("count")[1..], ["3", "→ 5", "+2"]);
+    let line = row("d in 16 mm");
+    assert!(
+        line[1].starts_with("3 at ") && line[1].contains(" EUR, ≈ "),
+        "{line:?}"
+    );
+    assert!(
+        line[2].starts_with("→ 5 at ") && line[2].ends_with(" g each"),
+        "{line:?}"
+    );
+    assert!(row("to buy, tube-22")[1].starts_with("1 length, ≈ "));
+    for total in ["cost", "price", "price.total", "due"] {
+        let row = row(total);
+        assert!(
+            row[1].ends_with(" EUR") && row[2].ends_with(" EUR"),
+            "{row:?}"
+        );
+        assert!(
+            row[3].starts_with('+') && row[3].contains(" EUR (+"),
+            "{row:?}"
+        );
+    }
+    assert!(row("weight.issued")[1].ends_with(" g"));
+    assert!(row("time.labour")[1].ends_with(" min"));
+    assert!(!told.contains("totals") && !told.contains("net"), "{told}");
+    // The keys of machine output stay as they are.
+    let json = diff_json(&three, &five);
+    let paths = json["orders"].as_array().unwrap().iter();
+    let paths: Vec<&str> = paths.map(|one| one["path"].as_str().unwrap()).collect();
+    assert!(paths.contains(&"order fair totals count"), "{paths:?}");
+    let ran = diff(&of(""), &five);
+    assert!(
+        ran.stdout.contains("  order fair: added\n"),
+        "{}",
+        ran.stdout
+    );
+}
+
+#[test]
 fn a_moved_result_is_told_of_random_recipes() {
     // Where machine results of both sides differ, so do the recipes, and the other way round.
     for seed in 0..25 {

@@ -329,11 +329,16 @@ fn another_library_reads_the_same() {
     }
 }
 
-const CUTTERS: &str = "cutter sharp vee { angle 90 deg, feed 600 mm/min, plunge 120 mm/min }\ncutter flat-4 flat { width 0.4 mm, feed 400 mm/min, plunge 80 mm/min }\n";
+const SHARP: &str = "cutter sharp vee { angle 90 deg, feed 600 mm/min, plunge 120 mm/min }";
+const FLAT: &str = "cutter flat-4 flat { width 0.4 mm, feed 400 mm/min, plunge 80 mm/min }";
 
 fn recipe(pattern: &str) -> String {
+    let flat = match pattern.contains("flat-4") {
+        true => FLAT,
+        false => "# one cutter",
+    };
     format!(
-        "{CUTTERS}band b {{\n  size 17 mm, width 5 mm, thickness 2 mm, profile domed {{ edge 1.4 mm }}, alloy silver-925\n  pattern {{ depth 0.2 mm, cutter sharp, {pattern} }}\n}}\n"
+        "{SHARP}\n{flat}\nband b {{\n  size 17 mm, width 5 mm, thickness 2 mm, profile domed {{ edge 1.4 mm }}, alloy silver-925\n  pattern {{ depth 0.2 mm, cutter sharp, {pattern} }}\n}}\n"
     )
 }
 

@@ -76,7 +76,7 @@ fn the_wall_is_sought_where_the_cut_is() {
 #[test]
 fn a_shell_has_its_roof_under_the_cut() {
     let recipe = band(
-        "profile flat\n  hollow { shell 0.6 mm, sleeve 0.5 mm }",
+        "profile flat\n  hollow { shell 0.6 mm, sleeve 0.5 mm, lock stake { count 3 } }",
         "repeats 12, cutter ball-3, depth 0.2 mm, dots { count 2 }",
     );
     assert!(agree(of(&recipe, "wall.under-cut"), 0.4, 1e-5));

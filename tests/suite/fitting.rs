@@ -878,7 +878,10 @@ const LIMITS: &[Limit] = &[
         "sleeve at its edge",
         at_least(
             0.5,
-            &["comfort 0.3 mm", "hollow { shell 0.5 mm, sleeve {} }"],
+            &[
+                "comfort 0.3 mm",
+                "hollow { lock stake { count 3 }, shell 0.5 mm, sleeve {} }",
+            ],
         ),
     ),
     limit(
@@ -887,7 +890,7 @@ const LIMITS: &[Limit] = &[
             0.5,
             &[
                 "profile domed { edge 0.7 mm }",
-                "hollow { shell 0.3 mm, sleeve {} }",
+                "hollow { lock stake { count 3 }, shell 0.3 mm, sleeve {} }",
             ],
         ),
     ),
@@ -903,18 +906,24 @@ const LIMITS: &[Limit] = &[
     ),
     limit(
         "shell at its side face",
-        most(1.8, &["hollow { shell full, sleeve {} }"]),
+        most(
+            1.8,
+            &["hollow { lock stake { count 3 }, shell full, sleeve {} }"],
+        ),
     ),
     limit(
         "roof and side walls of the shell",
-        at_least(0.2, &["hollow { shell {}, sleeve 0.4 mm }"]),
+        at_least(
+            0.2,
+            &["hollow { lock stake { count 3 }, shell {}, sleeve 0.4 mm }"],
+        ),
     ),
     limit(
         "roof and side walls of the shell",
         at_least(
             0.3,
             &[
-                "hollow { shell {}, sleeve 0.4 mm }",
+                "hollow { lock stake { count 3 }, shell {}, sleeve 0.4 mm }",
                 "limit { wall 0.3 mm }",
             ],
         ),
@@ -925,7 +934,7 @@ const LIMITS: &[Limit] = &[
             0.3,
             &[
                 "pattern { depth {}, cover 50 % }",
-                "hollow { shell 0.5 mm, sleeve 0.4 mm }",
+                "hollow { lock stake { count 3 }, shell 0.5 mm, sleeve 0.4 mm }",
             ],
         ),
     ),
@@ -935,7 +944,7 @@ const LIMITS: &[Limit] = &[
             0.45,
             &[
                 "pattern { depth 0.25 mm, cover 50 % }",
-                "hollow { shell {}, sleeve 0.4 mm }",
+                "hollow { lock stake { count 3 }, shell {}, sleeve 0.4 mm }",
             ],
         ),
     ),
@@ -946,7 +955,7 @@ const LIMITS: &[Limit] = &[
             &[
                 "pattern { depth {}, cover 50 % }",
                 "profile concave { dip 0.2 mm }",
-                "hollow { shell full, sleeve 0.4 mm }",
+                "hollow { lock stake { count 3 }, shell full, sleeve 0.4 mm }",
             ],
         ),
     ),
@@ -954,7 +963,7 @@ const LIMITS: &[Limit] = &[
         "sleeve where it is turned down",
         at_least(
             0.2,
-            &["hollow { shell 0.5 mm, sleeve 0.4 mm { relief {} } }"],
+            &["hollow { lock stake { count 3 }, shell 0.5 mm, sleeve 0.4 mm { relief {} } }"],
         ),
     ),
 ];

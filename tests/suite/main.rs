@@ -26,6 +26,7 @@ mod command_line;
 mod compare;
 mod contours;
 mod contours_nose;
+mod defaults;
 mod densities;
 mod deviations;
 mod diagnostics;

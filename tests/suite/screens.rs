@@ -239,3 +239,49 @@ fn findings_of_a_paste_say_which_line() {
     terminal.until("line 3: nothing is tried");
     terminal.kill();
 }
+
+/// A ring that falls short in two ways, and what its card begins with.
+const SHORT: &str =
+    "band b { size ISO 54, width 5 mm, thickness 1.6 mm, profile flat, alloy yellow-750
+  hollow { shell 0.15 mm, sleeve 0.35 mm, ridge 0.12 mm { wide 0.4 mm } } }
+";
+
+#[test]
+fn a_card_is_what_stays_on_the_screen() {
+    let folder = TempDir::new().unwrap();
+    let file = folder.path().join("short.annulet");
+    std::fs::write(&file, SHORT).unwrap();
+    let file = file.to_str().unwrap();
+    let shown = |more: &[&str], end: &str| {
+        let arguments = [&["eval", file], more].concat();
+        let terminal = Terminal::start(&Start {
+            arguments: &arguments,
+            columns: 80,
+            lines: 32,
+            shows: end,
+            ..Start::default()
+        });
+        let screen = terminal.screen();
+        assert_eq!(terminal.end(), 1);
+        screen
+    };
+    let card = shown(&[], "`--part NAME` one part");
+    assert!(card.contains("\nb\n  hollow band, flat"), "{card}");
+    assert!(card.contains("  short    in `b` only"), "{card}");
+    assert!(!card.contains("evaluate::"), "{card}");
+    let part = shown(&["--part", "weights"], "shows every digit");
+    let (told, weights) = part.split_once("\n  weights\n").unwrap();
+    assert!(told.contains("evaluate::never_seated"), "{part}");
+    assert!(weights.contains("finished "), "{part}");
+    // A mistake has no card.
+    std::fs::write(file, SHORT.replace("flat", "falt")).unwrap();
+    let arguments = ["eval", file];
+    let terminal = Terminal::start(&Start {
+        arguments: &arguments,
+        columns: 80,
+        lines: 24,
+        shows: "did you mean `flat`?",
+        ..Start::default()
+    });
+    assert_eq!(terminal.end(), 2);
+}

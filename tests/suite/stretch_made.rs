@@ -539,7 +539,7 @@ fn judged(more: &str, parts: &str) -> (i32, Vec<String>) {
     let text = format!(
         "{}made b {{ {parts} }}",
         build(&format!(
-            "profile flat\nhollow {{ shell 0.5 mm, sleeve 0.4 mm, ridge 0.15 mm {{ wide 0.3 mm, count 1 }}, kinematics held }}\n{more}"
+            "profile flat\nhollow {{ shell 0.5 mm, sleeve 0.4 mm, ridge 0.15 mm {{ wide 0.3 mm, count 1 }}, kinematics held, lock stake {{ count 3 }} }}\n{more}"
         ))
     );
     let ran = run(&["check", "-"], &text);

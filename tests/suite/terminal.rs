@@ -38,6 +38,8 @@ pub(crate) struct Start<'a> {
     pub(crate) lines: u16,
     pub(crate) history: Option<PathBuf>,
     pub(crate) environment: &'a [(&'a str, &'a str)],
+    /// What the screen shows once it has started.
+    pub(crate) shows: &'a str,
 }
 
 impl Default for Start<'_> {
@@ -48,6 +50,7 @@ impl Default for Start<'_> {
             lines: 50,
             history: None,
             environment: &[],
+            shows: "> ",
         }
     }
 }
@@ -114,7 +117,7 @@ impl Terminal {
             bytes,
             _folder: folder,
         };
-        terminal.until("> ");
+        terminal.until(start.shows);
         terminal
     }
 

@@ -406,7 +406,7 @@ fn one_of_two_ways_stands_in_one_layer() {
 
 #[test]
 fn without_takes_away_what_the_parent_says() {
-    let hollow = "variant h of p { hollow { shell 0.5 mm, sleeve 0.3 mm, ridge 0.1 mm { wide 0.3 mm, count 1 } } }\n";
+    let hollow = "variant h of p { hollow { shell 0.5 mm, sleeve 0.3 mm, ridge 0.1 mm { wide 0.3 mm, count 1 }, lock stake { count 3 } } }\n";
     let rows: &[(&str, &[&str])] = &[
         ("without hollow", &[]),
         (
@@ -420,7 +420,7 @@ fn without_takes_away_what_the_parent_says() {
         ("without holow", &["model::nothing_to_leave_out"]),
         // Said anew in the same block: nothing of the parent's is left.
         (
-            "without hollow, hollow { shell 0.6 mm, sleeve 0.4 mm }",
+            "without hollow, hollow { shell 0.6 mm, sleeve 0.4 mm, lock stake { count 3 } }",
             &[],
         ),
         ("without hollow hollow", &["model::nothing_to_leave_out"]),

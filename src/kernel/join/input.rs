@@ -23,8 +23,6 @@ pub struct Stated {
     pub lock: bool,
     /// A key of the stage.
     pub key: bool,
-    /// The stage that the ring is built to.
-    pub stage: bool,
 }
 
 /// What holds a finished ring by shape or by metal, as the maker states it.

@@ -317,13 +317,15 @@ fn no_grip(input: &Input, joined: &Joined) -> Option<JoinShortfall> {
     })
 }
 
-/// A ring that the recipe says is to be fixed, without a stated opening, whose shell yields first. With an opening it is
-/// told that nothing grips, with a lock that is what holds; what no recipe says is told by the verdict alone.
+/// A ring that is to be fixed, without a stated opening, whose shell yields first. With an opening it is told that nothing
+/// grips; a lock or solder holds all the same.
 fn never_seated(input: &Input, joined: &Joined) -> Option<JoinShortfall> {
     let given = &input.stretch;
-    let told = given.turning || given.past.is_some() || given.lock.is_some();
-    (given.stated.stage && !told && joined.seated.is_none()).then(|| JoinShortfall::NeverSeated {
-        shell_yield: needed(joined),
+    let held = given.lock.is_some() || input.solder > 0.0;
+    (!given.turning && !held && given.past.is_none() && joined.seated.is_none()).then(|| {
+        JoinShortfall::NeverSeated {
+            shell_yield: needed(joined),
+        }
     })
 }
 

@@ -185,7 +185,8 @@ impl JoinShortfall {
             Self::NoGrip { .. } | Self::StrengthUnknown { .. } | Self::ShellYields { .. } => {
                 FieldId::HollowStagePast
             }
-            Self::NeverSeated { .. } => FieldId::HollowStage,
+            // What yields first, whether or not a stage is written.
+            Self::NeverSeated { .. } => FieldId::HollowShell,
             Self::KeyUnused => FieldId::HollowStageKey,
             Self::KeyDepthUnknown => FieldId::HollowLock,
             Self::KeyNotReached { field, .. } => field,

@@ -17,7 +17,7 @@ band solid {
 band parts {
   size US 7 1/2, width 6.5 mm, thickness 1.9 mm
   profile bevelled { across 1.2 mm, down 0.5 mm }, alloy sterling
-  hollow { shell 0.5 mm { nose 0.2 mm }, sleeve 0.4 mm, ridge 0.12 mm { wide 0.35 mm, count 2 } }
+  hollow { shell 0.5 mm { nose 0.2 mm }, sleeve 0.4 mm, ridge 0.12 mm { wide 0.35 mm, count 2 }, lock stake { count 3 } }
 }
 "#;
 

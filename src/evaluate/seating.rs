@@ -1,0 +1,99 @@
+//! What would seat a ring whose shell yields before its play is gone, or hold it otherwise: each way tried.
+
+use crate::kernel::join::JoinShortfall;
+use crate::kernel::section::impossible;
+use crate::kernel::{Input, StretchFigures, figures, join};
+use crate::model::{Band, Metal};
+use crate::schema::FieldId;
+
+use super::join_input::strength;
+use super::of_band::input_of;
+use super::shortfall::{Shortfall, short};
+
+/// The play that a ring is tried to turn with, mm: the one that the vocabulary gives as its example.
+const PLAY: f64 = 0.06;
+
+/// Ways out, each of which leaves nothing to be told of stretch and join that was not told before.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Seating<'a> {
+    /// Another temper of the shell's alloy.
+    pub shell: Option<&'a str>,
+    /// Another temper of the sleeve's alloy.
+    pub sleeve: Option<&'a str>,
+    /// Built to turn with this play, and where its catch is too low for that, one that keeps it together.
+    pub turns: Option<(f64, Option<(FieldId, f64)>)>,
+}
+
+/// The ways out for a band that is never seated.
+#[must_use]
+pub fn seating(band: &Band) -> Seating<'_> {
+    let input = input_of(band);
+    let (Some(build), Some(before)) = (&band.hollow, told(&input)) else {
+        return Seating::default();
+    };
+    let serves = |changed: &Input| {
+        told(changed).is_some_and(|after| {
+            let known = |code: &str| before.iter().any(|one| one.code() == code);
+            let mut after = after.iter();
+            after.all(|one| !is_never_seated(one) && known(one.code()))
+        })
+    };
+    let turning = || {
+        let mut changed = input.clone();
+        changed.stretch.turning = true;
+        changed.shape.hollow.as_mut()?.play = PLAY;
+        if serves(&changed) {
+            return Some((PLAY, None));
+        }
+        let mut short = told(&changed)?.into_iter();
+        let raised = short.find_map(|one| match one {
+            Shortfall::Join(JoinShortfall::NoTurningWindow { raised, .. }) => raised,
+            _ => None,
+        });
+        let (field, height) = raised?;
+        changed.shape = changed.shape.with(field, height);
+        serves(&changed).then_some((PLAY, raised))
+    };
+    Seating {
+        shell: other_temper(&build.shell, |known| {
+            let mut changed = input.clone();
+            changed.stretch.shell = known;
+            serves(&changed)
+        }),
+        sleeve: other_temper(&build.sleeve, |known| {
+            let mut changed = input.clone();
+            changed.stretch.sleeve = known;
+            serves(&changed)
+        }),
+        turns: turning(),
+    }
+}
+
+fn is_never_seated(shortfall: &Shortfall) -> bool {
+    matches!(
+        shortfall,
+        Shortfall::Join(JoinShortfall::NeverSeated { .. })
+    )
+}
+
+/// The first other temper of a metal that serves.
+fn other_temper(metal: &Metal, serves: impl Fn(join::Strength) -> bool) -> Option<&str> {
+    let names = metal
+        .alloy
+        .tempers
+        .iter()
+        .map(|temper| temper.name.as_str());
+    let mut others = names.filter(|name| *name != metal.temper);
+    others.find(|name| serves(strength(&metal.alloy, name)))
+}
+
+/// What is told of stretch and join; none where the band cannot be made so, or too little is known of its metals to tell.
+fn told(input: &Input) -> Option<Vec<Shortfall>> {
+    if !impossible(&input.shape).is_empty() {
+        return None;
+    }
+    let figures = figures(input);
+    let stretch = StretchFigures::of(input, &figures);
+    stretch.hollow.as_ref()?.together?;
+    Some(short(input, &figures, || &stretch))
+}
