@@ -1,21 +1,16 @@
 //! What is varied: a field or a `let`, and its values one after the other, exact.
 //!
-//! Input: an expression such as `0.30 mm .. 0.60 mm by 0.05 mm`, `[5 mm, 6 mm .. 7 mm by 0.5 mm]` or
-//! `[yellow-750, silver-925]`. Output: an [`Axis`], which gives each value by its place and keeps none of a range.
+//! Input: its values, as they were read. Output: an [`Axis`], which gives each value by its place and keeps none of a
+//! range. All numbers are in one unit, the first of those written into which each comes out exactly; where there is none,
+//! the axis has no unit, and each value is told with its own.
 
 use std::sync::OnceLock;
 
 use rust_decimal::Decimal;
-use rust_decimal::prelude::ToPrimitive;
 
-use crate::finding::Finding;
-use crate::model::{Evaluator, Key, ModelError, ModelNote, Move, Scope, Value, check};
+use crate::model::{Key, Move, Value, check};
 use crate::quantity::{Dimension, Number, Quantity, from_f64, to_f64, unit};
-use crate::schema::{FieldId, Takes};
 use crate::source::Span;
-use crate::syntax::ast::{Expr, ExprKind, ListItem};
-
-use super::size_run::{MOST, sizes};
 
 /// What is varied, and its values.
 #[derive(Clone, Debug)]
@@ -24,8 +19,10 @@ pub struct Axis {
     pub path: String,
     /// The band that its path is of, where it is of one.
     pub band: Option<String>,
-    /// The unit of its numbers; empty where they have none.
+    /// The unit of its numbers; empty where they have none, or not one alone.
     pub unit: String,
+    /// Its values have not one unit alone: each is told with its own.
+    mixed: bool,
     /// What it moves; none where each of its values makes another recipe.
     pub key: Option<Key>,
     /// Where its values are written.
@@ -41,23 +38,54 @@ pub struct Axis {
 
 /// A part of the values of an axis.
 #[derive(Clone, Debug)]
-enum Piece {
+pub(super) enum Piece {
     /// One value.
     One(Value),
-    /// Equal steps, in the unit of the axis.
-    Steps {
-        from: Decimal,
-        by: Decimal,
-        count: u64,
-        dimension: Dimension,
-    },
+    /// Equal steps.
+    Steps(Steps),
+}
+
+/// Equal steps in a unit; it is empty where they have none.
+#[derive(Clone, Debug)]
+pub(super) struct Steps {
+    pub from: Decimal,
+    pub by: Decimal,
+    pub count: u64,
+    pub dimension: Dimension,
+    pub unit: String,
+}
+
+impl Steps {
+    /// The number so many steps behind the first.
+    pub fn nth(&self, place: u64) -> Option<Decimal> {
+        let way = self.by.checked_mul(Decimal::from(place))?;
+        self.from.checked_add(way)
+    }
+
+    /// The same steps in a unit; none where they do not come out exactly in it.
+    fn told_in(&self, unit: &str) -> Option<Self> {
+        if self.unit == unit {
+            return Some(self.clone());
+        }
+        let told = |number: Decimal| {
+            let value = measured(number, self.dimension, &self.unit)?;
+            exactly_in(&value, unit)
+        };
+        let (from, by) = (told(self.from)?, told(self.by)?);
+        Some(Self {
+            from,
+            by,
+            unit: unit.to_owned(),
+            ..*self
+        })
+    }
 }
 
 impl Piece {
     fn count(&self) -> u64 {
         match self {
             Self::One(_) => 1,
-            Self::Steps { count, .. } => *count,
+            Self::Steps(steps) => steps.count,
         }
     }
 }
@@ -75,43 +103,30 @@ impl Axis {
         let (piece, place) = self.piece(place)?;
         match piece {
             Piece::One(value) => Some(value.clone()),
-            Piece::Steps {
-                from,
-                by,
-                dimension,
-                ..
-            } => self.measured(nth(*from, *by, place)?, *dimension),
+            Piece::Steps(steps) => measured(steps.nth(place)?, steps.dimension, &steps.unit),
         }
     }
 
-    /// The number of a value in its unit; none where it is no exact number.
+    /// The number of a value in the unit of the axis; none where it is no exact number of it.
     #[must_use]
     pub fn number_of(&self, value: &Value) -> Option<Decimal> {
-        let unit = Some(self.unit.as_str()).filter(|unit| !unit.is_empty());
-        check::in_unit(value.quantity()?, unit).0.exact()
+        exactly_in(value, &self.unit).filter(|_| !self.mixed)
     }
 
-    /// The number of one of its values in its unit; none where it is no number.
+    /// The number of one of its values in its unit; none where it is no number, or the axis has not one unit alone.
     #[must_use]
     pub fn decimal(&self, place: u64) -> Option<Decimal> {
         let (piece, place) = self.piece(place)?;
         match piece {
             Piece::One(value) => self.number_of(value),
-            Piece::Steps { from, by, .. } => nth(*from, *by, place),
+            Piece::Steps(steps) => steps.nth(place).filter(|_| !self.mixed),
         }
     }
 
     /// A number of its unit as a value.
     #[must_use]
     pub fn measured(&self, number: Decimal, dimension: Dimension) -> Option<Value> {
-        let base = match self.unit.as_str() {
-            "" => number,
-            word => unit::scale_in(word, dimension).ok()?.to_base(number)?,
-        };
-        Some(Value::Quantity {
-            quantity: Quantity::new(Number::Exact(base), dimension),
-            unit: (!self.unit.is_empty()).then(|| self.unit.clone()),
-        })
+        measured(number, dimension, &self.unit)
     }
 
     /// What a value comes to as a moved number; none where it is more than that.
@@ -179,9 +194,7 @@ impl Axis {
         let Value::Quantity { quantity, .. } = value else {
             return Vec::new();
         };
-        let unit = Some(self.unit.as_str()).filter(|unit| !unit.is_empty());
-        let Some((number, (from, to))) = check::in_unit(quantity, unit).0.exact().zip(self.ends())
-        else {
+        let Some((number, (from, to))) = self.number_of(value).zip(self.ends()) else {
             return Vec::new();
         };
         let step = Decimal::new(1, places);
@@ -197,7 +210,7 @@ impl Axis {
             .collect()
     }
 
-    /// An axis on which any number between two values may be taken.
+    /// An axis on which any number between two values may be taken; `unit` is that of both.
     #[must_use]
     pub fn over(
         named: (String, Option<String>),
@@ -206,19 +219,45 @@ impl Axis {
         unit: String,
         ends: [Value; 2],
     ) -> Self {
+        let pieces = ends.into_iter().map(Piece::One).collect();
+        Self {
+            free: true,
+            unit,
+            mixed: false,
+            ..Self::of(named, key, at, pieces)
+        }
+    }
+
+    /// An axis with some values.
+    pub(super) fn of(
+        named: (String, Option<String>),
+        key: Option<Key>,
+        at: Span,
+        pieces: Vec<Piece>,
+    ) -> Self {
         let (path, band) = named;
+        let told = in_one_unit(&pieces);
+        let mixed = told.is_none();
+        let (unit, pieces) = told.unwrap_or_else(|| (String::new(), pieces));
         Self {
             path,
             band,
             unit,
+            mixed,
             key,
             at,
             words: Vec::new(),
-            pieces: ends.into_iter().map(Piece::One).collect(),
-            count: 2,
-            free: true,
+            count: pieces.iter().map(Piece::count).sum(),
+            pieces,
+            free: false,
             way: OnceLock::new(),
         }
+    }
+
+    /// The same, where any number between its two values may be taken; none where these have not one unit alone.
+    pub(super) fn freed(self) -> Option<Self> {
+        let free = self.pieces.len() == 2;
+        (!free || !self.mixed).then_some(Self { free, ..self })
     }
 
     fn piece(&self, mut place: u64) -> Option<(&Piece, u64)> {
@@ -233,257 +272,46 @@ impl Axis {
     }
 }
 
-/// The number so many steps behind the first.
-fn nth(from: Decimal, by: Decimal, place: u64) -> Option<Decimal> {
-    from.checked_add(by.checked_mul(Decimal::from(place))?)
-}
-
-/// Reads an axis.
-///
-/// # Range
-/// The end of a range is in it when it fits exactly; where it does not, that is told.
-///
-/// # Errors
-/// None after a finding: a range without a step, a step of zero or of the wrong sign, a value that its field does not
-/// take.
-pub fn axis(
-    named: (String, Option<String>),
-    key: Option<Key>,
-    takes: Takes,
-    expr: &Expr,
-    free: bool,
-    scope: &mut dyn Scope,
-    findings: &mut Vec<Finding>,
-) -> Option<Axis> {
-    let mut reader = Reader {
-        takes,
-        // What alloys state has checks of its own, where it is moved.
-        field: key
-            .filter(|key| !matches!(key, Key::Alloy(..)))
-            .and_then(Key::field),
-        unit: None,
-        free,
-        is_free: false,
-        words: Vec::new(),
-        scope,
-        findings,
+/// A number of a unit as a value.
+fn measured(number: Decimal, dimension: Dimension, unit: &str) -> Option<Value> {
+    let base = match unit {
+        "" => number,
+        word => unit::scale_in(word, dimension).ok()?.to_base(number)?,
     };
-    let pieces = reader.pieces(expr)?;
-    let free = reader.is_free && pieces.len() == 2;
-    let count = pieces.iter().map(Piece::count).sum();
-    let (path, band) = named;
-    let unit = reader.unit.flatten().unwrap_or_default();
-    Some(Axis {
-        path,
-        band,
-        unit,
-        key,
-        at: expr.span,
-        words: reader.words,
-        pieces,
-        count,
-        free,
-        way: OnceLock::new(),
+    Some(Value::Quantity {
+        quantity: Quantity::new(Number::Exact(base), dimension),
+        unit: (!unit.is_empty()).then(|| unit.to_owned()),
     })
 }
 
-/// The values of a range, of sizes or of numbers, whatever takes them: one more than [`MOST`] where there are more.
-///
-/// # Errors
-/// None after a finding, as for an [`axis`].
-pub fn ranged(
-    expr: &Expr,
-    scope: &mut dyn Scope,
-    findings: &mut Vec<Finding>,
-) -> Option<Vec<Value>> {
-    if is_of_sizes(expr) {
-        return sizes(expr, scope, findings);
-    }
-    let named = (String::new(), None);
-    let all = axis(named, None, Takes::Anything, expr, false, scope, findings)?;
-    let wanted = all.count().min(MOST as u64 + 1);
-    Some((0..wanted).filter_map(|place| all.value(place)).collect())
+/// The number of a quantity in a unit, where it comes out exactly in just that; in none where it is a plain number.
+pub(super) fn exactly_in(value: &Value, unit: &str) -> Option<Decimal> {
+    let asked = Some(unit).filter(|unit| !unit.is_empty());
+    let (number, word) = check::in_unit(value.quantity()?, asked);
+    number.exact().filter(|_| word == unit)
 }
 
-struct Reader<'a> {
-    takes: Takes,
-    field: Option<FieldId>,
-    /// A range without a step stands for all numbers in it.
-    free: bool,
-    /// One did.
-    is_free: bool,
-    words: Vec<(Value, Span)>,
-    /// The unit of the first number; its word is none where it has none.
-    unit: Option<Option<String>>,
-    scope: &'a mut dyn Scope,
-    findings: &'a mut Vec<Finding>,
-}
-
-impl Reader<'_> {
-    fn pieces(&mut self, expr: &Expr) -> Option<Vec<Piece>> {
-        if matches!(self.takes, Takes::Size | Takes::Start) && is_of_sizes(expr) {
-            return self.sizes(expr);
+/// Values with the first of their units in which all of them come out exactly; none where there is none. Words have no unit.
+fn in_one_unit(pieces: &[Piece]) -> Option<(String, Vec<Piece>)> {
+    let unit_of = |piece: &Piece| match piece {
+        Piece::One(Value::Quantity { quantity, unit }) => {
+            Some(check::in_unit(quantity, unit.as_deref()).1)
         }
-        match &expr.kind {
-            ExprKind::List { items, .. } => {
-                let mut all = Vec::new();
-                for item in items {
-                    if let ListItem::Value(value) = item {
-                        all.extend(self.pieces(value)?);
-                    }
-                }
-                if all.is_empty() {
-                    let help = "as in `[5 mm, 6 mm]`";
-                    return self.refuse(expr.span, "this list has no values", help);
-                }
-                Some(all)
-            }
-            ExprKind::Range { from, to, by: None } if self.free && self.takes != Takes::Count => {
-                let (low, high) = (self.value(from), self.value(to));
-                let (low, high) = (low?, high?);
-                let number = |value: &Value| Some(value.quantity()?.number.to_f64());
-                if number(&low)
-                    .zip(number(&high))
-                    .is_none_or(|(low, high)| low >= high)
-                {
-                    let help = "write the smaller end first";
-                    return self.refuse(expr.span, "nothing lies between these two ends", help);
-                }
-                self.is_free = true;
-                Some(vec![Piece::One(low), Piece::One(high)])
-            }
-            ExprKind::Range { from, to, by } => Some(vec![self.range(from, to, by.as_deref())?]),
-            // A word where a word is due; it is looked up where the recipe is resolved with it.
-            ExprKind::Path(path) if !self.takes.is_measured() && self.takes != Takes::Anything => {
-                let word = Value::Word(path.0.clone());
-                self.words.push((word.clone(), expr.span));
-                Some(vec![Piece::One(word)])
-            }
-            _ => Some(vec![Piece::One(self.value(expr)?)]),
-        }
+        Piece::One(_) => None,
+        Piece::Steps(steps) => Some(steps.unit.clone()),
+    };
+    let mut units: Vec<String> = pieces.iter().filter_map(unit_of).collect();
+    units.dedup();
+    if units.is_empty() {
+        return Some((String::new(), pieces.to_vec()));
     }
-
-    /// Sizes, and inside diameters among them.
-    fn sizes(&mut self, expr: &Expr) -> Option<Vec<Piece>> {
-        let all = sizes(expr, self.scope, self.findings)?;
-        Some(all.into_iter().map(Piece::One).collect())
-    }
-
-    fn value(&mut self, expr: &Expr) -> Option<Value> {
-        let due = check::due(self.takes).1;
-        let mut evaluator = Evaluator {
-            scope: self.scope,
-            findings: self.findings,
+    units.into_iter().find_map(|unit| {
+        let told = |piece: &Piece| match piece {
+            Piece::One(Value::Word(_) | Value::Text(_)) => Some(piece.clone()),
+            Piece::One(value) => exactly_in(value, &unit).map(|_| piece.clone()),
+            Piece::Steps(steps) => steps.told_in(&unit).map(Piece::Steps),
         };
-        let mut value = evaluator.value(expr, due)?;
-        if let Some(field) = self.field {
-            value = evaluator.taken(field.row(), expr, value)?;
-        }
-        if let Value::Quantity { unit, .. } = &value {
-            self.unit.get_or_insert_with(|| unit.clone());
-        }
-        Some(value)
-    }
-
-    fn range(&mut self, from: &Expr, to: &Expr, by: Option<&Expr>) -> Option<Piece> {
-        let at = from.span.to(by.unwrap_or(to).span);
-        let (low, high) = (self.value(from), self.value(to));
-        let (low, high) = (low?, high?);
-        let step = match by {
-            Some(by) => self.step(by)?,
-            None if self.takes == Takes::Count => {
-                Quantity::new(Number::Exact(Decimal::ONE), Dimension::NONE)
-            }
-            None => {
-                let help = "say it after `by`, as in `0.30 mm .. 0.60 mm by 0.05 mm`";
-                return self.refuse(at, "this range has no step", help);
-            }
-        };
-        let unit = self.unit.clone().flatten();
-        let in_unit = |quantity: &Quantity| check::in_unit(quantity, unit.as_deref()).0.exact();
-        let (Some(first), Some(last)) = (low.quantity(), high.quantity()) else {
-            let help = "a range is of numbers, as in `0.30 mm .. 0.60 mm by 0.05 mm`";
-            return self.refuse(at, "these are no two ends of a range", help);
-        };
-        let dimension = first.dimension;
-        if last.dimension != dimension || step.dimension != dimension {
-            let help = "both ends and the step are of one kind";
-            return self.refuse(at, "the ends and the step are of different kinds", help);
-        }
-        let (Some(from), Some(last), Some(by)) = (in_unit(first), in_unit(last), in_unit(&step))
-        else {
-            let help = "write them as plain decimals";
-            return self.refuse(at, "the ends and the step must come out exactly", help);
-        };
-        if by.is_zero() {
-            let help = "take a step that leads to the other end";
-            return self.refuse(at, "a step of zero leads nowhere", help);
-        }
-        let steps = (last - from).checked_div(by).map(|steps| steps.floor());
-        let Some(steps) = steps.filter(|steps| !steps.is_sign_negative() || steps.is_zero()) else {
-            let help = "turn the ends round, or the sign of the step";
-            return self.refuse(at, "the step leads away from the other end", help);
-        };
-        let Some(count) = steps.to_u64().and_then(|steps| steps.checked_add(1)) else {
-            return self.refuse(at, "this range has too many steps", "take a longer step");
-        };
-        let reached = nth(from, by, count - 1)?;
-        if reached != last {
-            let shown = |number: Decimal| {
-                let unit = unit.as_deref().unwrap_or("");
-                format!("{} {unit}", number.normalize())
-                    .trim_end()
-                    .to_owned()
-            };
-            let (end, last) = (shown(last), shown(reached));
-            self.findings.push(
-                ModelNote::EndNotReached {
-                    at: to.span,
-                    end,
-                    last,
-                }
-                .into(),
-            );
-        }
-        Some(Piece::Steps {
-            from,
-            by,
-            count,
-            dimension,
-        })
-    }
-
-    /// The step of a range: of the kind of its ends, and of either sign.
-    fn step(&mut self, by: &Expr) -> Option<Quantity> {
-        let due = check::due(self.takes).1;
-        let value = Evaluator {
-            scope: self.scope,
-            findings: self.findings,
-        }
-        .value(by, due)?;
-        match value.quantity() {
-            Some(quantity) => Some(quantity.clone()),
-            None => self.refuse(by.span, "this is not a step", "as in `by 0.05 mm`"),
-        }
-    }
-
-    fn refuse<T>(&mut self, at: Span, message: &'static str, help: &'static str) -> Option<T> {
-        let problem = ModelError::NoResult { at, message, help };
-        self.findings.push(problem.into());
-        None
-    }
-}
-
-/// Whether an expression names ring sizes.
-fn is_of_sizes(expr: &Expr) -> bool {
-    match &expr.kind {
-        ExprKind::Size { .. } => true,
-        ExprKind::Range { from, .. } => is_of_sizes(from),
-        ExprKind::List { items, .. } => items.iter().any(|item| match item {
-            ListItem::Value(value) => is_of_sizes(value),
-            ListItem::Comment(_) => false,
-        }),
-        ExprKind::Binary { left, .. } => is_of_sizes(left),
-        _ => false,
-    }
+        let pieces: Option<Vec<Piece>> = pieces.iter().map(told).collect();
+        pieces.map(|pieces| (unit, pieces))
+    })
 }

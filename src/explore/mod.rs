@@ -4,6 +4,7 @@
 //! how they look.
 
 mod axis;
+mod axis_values;
 mod change;
 mod choose;
 mod compare;
@@ -21,7 +22,8 @@ mod solve;
 mod sought;
 mod stepping;
 
-pub use axis::{Axis, axis, ranged};
+pub use axis::Axis;
+pub use axis_values::{axis, ranged};
 pub use change::{Change, HEADLINES, MovedFigure, change};
 pub use choose::{Merit, Seat, best};
 pub use compare::{Column, ComparedRow, SideBySide, compare};

@@ -37,7 +37,14 @@ impl Asking<'_> {
                 if !outcome.recipe.is_band(&band) {
                     return None;
                 }
-                match schema::find_subject(rest).as_slice() {
+                let evaluation = outcome.evaluation(&band);
+                // What is a result of drawn cuts alone is a field where none are drawn.
+                let meant = |subject: &Subject| match evaluation {
+                    Some(evaluation) => evaluation.meant(*subject),
+                    None => *subject,
+                };
+                let subjects: Vec<Subject> = schema::find_subject(rest).iter().map(meant).collect();
+                match subjects.as_slice() {
                     [Subject::Result(id)] => Some(Meant::Result(self.read(&band), *id)),
                     [Subject::Field(id)] => Some(Meant::Field(self.read(&band), *id)),
                     _ => {
@@ -144,7 +151,13 @@ impl Asking<'_> {
             .map(|field| &field.value)
         {
             Some(Value::Quantity { quantity, unit }) => check::in_unit(quantity, unit.as_deref()).1,
-            _ => String::new(),
+            Some(_) => String::new(),
+            // What is not stated is told in the first unit of its kind.
+            None => {
+                let due = check::due(id.row().takes).1;
+                due.and_then(unit::shown)
+                    .map_or_else(String::new, |(word, _)| word)
+            }
         }
     }
 
