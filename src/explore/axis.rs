@@ -136,9 +136,20 @@ impl Axis {
     /// The least and the greatest of its numbers, in its unit; none where it has words or sizes.
     #[must_use]
     pub fn ends(&self) -> Option<(Decimal, Decimal)> {
-        let last = self.count.checked_sub(1)?;
-        let (first, last) = (self.decimal(0)?, self.decimal(last)?);
-        Some((first.min(last), first.max(last)))
+        let mut ends: Option<(Decimal, Decimal)> = None;
+        for piece in &self.pieces {
+            let (first, last) = match piece {
+                Piece::One(value) => (self.number_of(value)?, self.number_of(value)?),
+                Piece::Steps {
+                    from, by, count, ..
+                } => (*from, nth(*from, *by, count.checked_sub(1)?)?),
+            };
+            let (least, most) = (first.min(last), first.max(last));
+            ends = Some(ends.map_or((least, most), |known| {
+                (known.0.min(least), known.1.max(most))
+            }));
+        }
+        ends
     }
 
     /// The dimension of its numbers; none where it has words or sizes.
