@@ -52,7 +52,7 @@ pub use ordered::Ordered;
 pub use points::{by_name, places_worked};
 pub use range::{Range, RangeBy, Single, Spread};
 pub use rests::{Rest, rests};
-pub use results::{metal_result, number, rests_on_walls};
+pub use results::{metal_result, number, rests_on_dimensions, rests_on_walls};
 pub use serving::Serving;
 pub use settled::{Explained, Settled};
 pub use shortfall::{Barred, Shortfall, Worst, is_stretched};

@@ -128,6 +128,20 @@ pub fn rests_on_walls(id: ResultId) -> bool {
     )
 }
 
+/// Whether a result of [`metal_result`] rests on an outer dimension.
+#[must_use]
+pub fn rests_on_dimensions(id: ResultId) -> bool {
+    matches!(
+        id,
+        ResultId::Bore
+            | ResultId::Outside
+            | ResultId::SizeCircumference
+            | ResultId::StripLength
+            | ResultId::StripHeight
+            | ResultId::StripPitch
+    )
+}
+
 /// A field's number in mm, where it is written and no quotient or root that does not come out.
 fn exact_field(evaluation: &Evaluation, id: FieldId) -> Option<Decimal> {
     let field = evaluation.band.fields.quantity(id)?;

@@ -15,7 +15,10 @@ use crate::schema::{FieldId, Takes};
 use crate::source::Span;
 use crate::syntax::ast::{Expr, ExprKind, ListItem};
 
-use super::size_run::{MOST, sizes};
+use super::size_run::{MOST, is_of_sizes, sizes};
+
+/// How many values of an axis have what they move kept.
+const KEPT: u64 = 200_000;
 
 /// What is varied, and its values.
 #[derive(Clone, Debug)]
@@ -99,13 +102,42 @@ impl Axis {
         }
     }
 
+    /// One of its values as a plain number; none where it is no number.
+    #[must_use]
+    pub fn plain(&self, place: u64) -> Option<f64> {
+        let (piece, place) = self.piece(place)?;
+        match piece {
+            Piece::One(value) => value.bare(),
+            Piece::Steps {
+                from,
+                by,
+                dimension,
+                ..
+            } => self
+                .to_base(nth(*from, *by, place)?, *dimension)
+                .map(to_f64),
+        }
+    }
+
+    /// How many of its values have what they move kept: all, unless they are too many.
+    #[must_use]
+    pub fn kept(&self) -> usize {
+        let kept = Some(self.count).filter(|count| *count <= KEPT && self.key.is_some());
+        kept.and_then(|count| usize::try_from(count).ok())
+            .unwrap_or(0)
+    }
+
+    fn to_base(&self, number: Decimal, dimension: Dimension) -> Option<Decimal> {
+        match self.unit.as_str() {
+            "" => Some(number),
+            word => unit::scale_in(word, dimension).ok()?.to_base(number),
+        }
+    }
+
     /// A number of its unit as a value.
     #[must_use]
     pub fn measured(&self, number: Decimal, dimension: Dimension) -> Option<Value> {
-        let base = match self.unit.as_str() {
-            "" => number,
-            word => unit::scale_in(word, dimension).ok()?.to_base(number)?,
-        };
+        let base = self.to_base(number, dimension)?;
         Some(Value::Quantity {
             quantity: Quantity::new(Number::Exact(base), dimension),
             unit: (!self.unit.is_empty()).then(|| self.unit.clone()),
@@ -463,19 +495,5 @@ impl Reader<'_> {
         let problem = ModelError::NoResult { at, message, help };
         self.findings.push(problem.into());
         None
-    }
-}
-
-/// Whether an expression names ring sizes.
-fn is_of_sizes(expr: &Expr) -> bool {
-    match &expr.kind {
-        ExprKind::Size { .. } => true,
-        ExprKind::Range { from, .. } => is_of_sizes(from),
-        ExprKind::List { items, .. } => items.iter().any(|item| match item {
-            ListItem::Value(value) => is_of_sizes(value),
-            ListItem::Comment(_) => false,
-        }),
-        ExprKind::Binary { left, .. } => is_of_sizes(left),
-        _ => false,
     }
 }

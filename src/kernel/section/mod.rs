@@ -26,7 +26,7 @@ pub use curves::Curves;
 pub use distance::{Wall, shortest};
 pub use fitting::{fitting, fitting_from};
 pub use impossible::{impossible, impossible_in};
-pub use level::level_bodies;
+pub use level::Level;
 pub use misfit::{Allows, Misfit, MisfitReason, Misfits};
 pub use nearest::{Stands, nearest};
 pub use offset::offset;
