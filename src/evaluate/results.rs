@@ -30,7 +30,7 @@ pub(super) fn computed(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
             .or_else(|| drawn_results::result(id, evaluation)),
         Room::Stretch => match kernel::strength::is_result(id) {
             true => kernel::strength::result(id, evaluation.bears()?),
-            false => kernel::stretch_result(id, evaluation.stretch()),
+            false => evaluation.stretched(id),
         },
         Room::Lathe => kernel::lathe::computed(id, &evaluation.input, evaluation.stretch()),
         Room::Money | Room::Fineness => None,

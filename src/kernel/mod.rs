@@ -35,6 +35,6 @@ pub use input::Input;
 pub use marks::Marks;
 pub use shortfall::KernelShortfall;
 pub use stretch::StretchFigures;
-pub use stretch_results::computed as stretch_result;
+pub use stretch_results::{computed as stretch_result, is_of_parts, of_parts};
 pub use thin::{ThinWall, is_thin, thin_walls};
 pub use walls::{LeastWalls, NamedWall, WallId, WallList};

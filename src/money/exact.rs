@@ -5,7 +5,7 @@ use std::ops::{Add, Div, Mul, Sub};
 use rust_decimal::{Decimal, RoundingStrategy};
 use smallvec::SmallVec;
 
-use crate::quantity::{Number, from_f64, millionths};
+use crate::quantity::{Number, from_f64, to_places};
 
 /// A decimal that may be beyond the range of 28 digits, or not known; whatever is computed from it then is not
 /// known either.
@@ -85,7 +85,7 @@ impl std::iter::Sum for Exact {
 /// ```
 #[must_use]
 pub fn grams(mass: f64) -> Decimal {
-    millionths(mass).unwrap_or_default()
+    to_places(mass, 6).unwrap_or_default()
 }
 
 /// A time in seconds as a decimal: as written, or computed to the millisecond, halves to even.

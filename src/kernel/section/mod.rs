@@ -31,5 +31,5 @@ pub use misfit::{Allows, Misfit, MisfitReason, Misfits};
 pub use nearest::{Stands, nearest};
 pub use offset::offset;
 pub use shape::{Catch, Cut, Hollow, Outside, Roof, Shape};
-pub use slices::{Body, Slice, Slices, area, area_of, ridges, slices};
+pub use slices::{Body, Slice, Slices, area, area_of, ridges, slices, slices_into};
 pub use walls::{Underside, Walls, over_bore, thinnest, wall_under};
