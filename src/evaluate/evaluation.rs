@@ -110,15 +110,16 @@ pub fn sound(band: &Arc<Band>) -> Option<Evaluation> {
 #[must_use]
 pub fn sound_with(band: &Arc<Band>, input: Input, stated: &SaidTwice) -> Option<Evaluation> {
     let found = sound_of(band, input, stated, FiguresWanted::All)?;
-    (!kernel::goes_through(&found.figures)).then_some(found)
+    if kernel::goes_through(&found.figures) {
+        return None;
+    }
+    Some(found)
 }
 
 impl Evaluation {
-    /// The same of a band of which it is known that nothing may be off.
-    #[must_use]
-    pub fn with_nothing_off(mut self) -> Self {
+    /// Says of its band what is known: that nothing of it may be off.
+    pub fn set_nothing_off(&mut self) {
         self.points = OnceLock::from(Arc::default());
-        self
     }
 }
 

@@ -336,15 +336,17 @@ impl<'s> OneRow<'s> {
         Came::Kept
     }
 
-    fn evaluated(&self, band: &Arc<Band>) -> Option<Evaluation> {
+    /// In a box at once, since it is large to be moved.
+    fn evaluated(&self, band: &Arc<Band>) -> Option<Box<Evaluation>> {
         let Some(lengths) = self.lengths else {
-            return evaluate::sound(band);
+            return evaluate::sound(band).map(Box::new);
         };
-        let found = evaluate::sound_with(band, lengths.input.clone(), &lengths.stated)?;
-        Some(match self.nothing_off {
-            true => found.with_nothing_off(),
-            false => found,
-        })
+        let found = evaluate::sound_with(band, lengths.input.clone(), &lengths.stated);
+        let mut found = found.map(Box::new)?;
+        if self.nothing_off {
+            found.set_nothing_off();
+        }
+        Some(found)
     }
 
     /// A band that is read, evaluated; none where it cannot be made.
@@ -359,11 +361,11 @@ impl<'s> OneRow<'s> {
             return known();
         };
         let compute = || match self.paid.contains(&place) {
-            true => Some(known()?.with_money_of(Arc::clone(band))),
+            true => Some(Box::new(known()?.with_money_of(Arc::clone(band)))),
             false => self.evaluated(band),
         };
         let read = self.read.get(at)?;
-        read.get_or_init(|| compute().map(Box::new)).as_deref()
+        read.get_or_init(compute).as_deref()
     }
 
     fn band(&self, at: usize) -> Option<&Arc<Band>> {

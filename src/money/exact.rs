@@ -44,8 +44,19 @@ impl From<Decimal> for Exact {
 impl Add for Exact {
     type Output = Self;
     fn add(self, other: Self) -> Self {
-        self.with(other, Decimal::checked_add)
+        self.with(other, |a, b| match (is_plain_zero(a), is_plain_zero(b)) {
+            // Sums begin with it.
+            (true, _) => Some(b),
+            (_, true) => Some(a),
+            _ => a.checked_add(b),
+        })
     }
+}
+
+/// Whether it is nothing, with no digits behind the point that a sum would have too.
+#[inline]
+fn is_plain_zero(value: Decimal) -> bool {
+    value.is_zero() && value.scale() == 0
 }
 
 impl Sub for Exact {
