@@ -20,8 +20,9 @@ mod size_run;
 mod solve;
 mod sought;
 mod stepping;
+mod written_axis;
 
-pub use axis::{Axis, axis, ranged};
+pub use axis::Axis;
 pub use change::{Change, HEADLINES, MovedFigure, change};
 pub use choose::{Merit, Seat, best};
 pub use compare::{Column, ComparedRow, SideBySide, compare};
@@ -38,3 +39,4 @@ pub use section::{Looked, SectionView, section_views};
 pub use size_run::{COLUMNS, MOST, SizeRow, SizeRun, sizes};
 pub use solve::{Hindrance, MEETS, Root, Sides, Solved, solve};
 pub use sought::{Binding, Choice, Chosen, FoundRoot, Nearest, Solution};
+pub use written_axis::{axis, ranged};

@@ -203,6 +203,7 @@ impl Cell {
 
     /// Its number.
     #[must_use]
+    #[inline]
     pub fn number(&self) -> Option<Number> {
         match self {
             Self::Number(number) => Some(*number),
