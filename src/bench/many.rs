@@ -3,7 +3,7 @@
 use crate::evaluate::stopped;
 use crate::explore::{Best, Cell, RowReader, Tally, Unmade, rows};
 use crate::report::{self, RowWriter, grouped};
-use crate::session::Resolver;
+use crate::session::{MANY_ROWS, Resolver};
 
 use super::{Bench, Reply};
 
@@ -15,6 +15,23 @@ const SHOWN: usize = 200;
 const DRAWN: usize = 100_000;
 
 impl Bench {
+    /// Has told, by `tell`, how far a long line has come; nothing ends it.
+    pub fn tell_progress(&mut self, tell: fn(&str)) {
+        self.progress = Some(tell);
+    }
+
+    /// Tells each twentieth of many rows that is reached.
+    fn rows_done(&self, done: u64, all: u64, told: &mut u64) {
+        let part = done * 20 / all.max(1);
+        if let Some(tell) = self.progress.filter(|_| all > MANY_ROWS && part > *told) {
+            *told = part;
+            tell(&match done == all {
+                true => String::new(),
+                false => format!("{} % of {} rows", part * 5, grouped(all)),
+            });
+        }
+    }
+
     /// `sweep AXES …`.
     pub(super) fn sweep(&mut self, text: &str) -> Reply {
         let request = self.request();
@@ -42,12 +59,16 @@ impl Bench {
         let mut reader = RowReader::new(&engine);
         let mut tally = Tally::default();
         let (mut kept, mut left): (Vec<(u64, Vec<Cell>)>, u64) = (Vec::new(), 0);
-        let mut from = 0;
+        let (mut from, mut told) = (0, 0);
+        if let Some(tell) = self.progress.filter(|_| found.rows > MANY_ROWS) {
+            tell(&format!("this sweep has {} rows", grouped(found.rows)));
+        }
         while from < found.rows && !stopped() {
             let to = (from + BLOCK).min(found.rows);
             let block = rows(&mut reader, from, to, unmade);
             from += block.tally.rows;
             tally.add(&block.tally);
+            self.rows_done(from, found.rows, &mut told);
             match &mut best {
                 Some(best) => best.take(&block, width),
                 None => {
@@ -60,6 +81,9 @@ impl Bench {
                     }
                 }
             }
+        }
+        if let Some(tell) = self.progress.filter(|_| from < found.rows) {
+            tell("");
         }
         if let Some(best) = best {
             let rows = best.rows.into_iter();
@@ -102,6 +126,7 @@ impl Bench {
         let Some(found) = found else {
             return Reply::refused(findings);
         };
+        let unmet = found.roots.is_empty();
         let mut text = report::solution(&found, self.digits);
         if let [only] = found.roots.as_slice() {
             text.push_str(&format!(
@@ -112,6 +137,7 @@ impl Bench {
         Reply {
             text,
             findings,
+            unmet,
             ..Reply::default()
         }
     }
@@ -127,6 +153,7 @@ impl Bench {
             None => Reply::refused(findings),
             Some(found) => Reply {
                 text: report::chosen(&found, self.digits, self.width),
+                unmet: found.best.is_none(),
                 findings,
                 ..Reply::default()
             },

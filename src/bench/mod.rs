@@ -108,6 +108,8 @@ pub struct Bench {
     told: BTreeMap<String, Option<String>>,
     /// How many of the tries were looked at for names that they mention, and whether some do.
     tied: (usize, bool),
+    /// Tells how far a long line has come.
+    progress: Option<fn(&str)>,
     /// A line is to end.
     stop: Arc<AtomicBool>,
     /// A line was told to end, so that what the recipe comes to is to be worked out again.
@@ -155,6 +157,7 @@ impl Bench {
             behind: None,
             watched: Vec::new(),
             last: None,
+            progress: None,
             under: (0, String::new()),
             told: BTreeMap::new(),
             tied: (0, false),
@@ -295,6 +298,7 @@ impl Bench {
                 whole.complaint = Some(known + &complaint);
             }
             whole.refused |= reply.refused;
+            whole.unmet |= reply.unmet;
             whole.ends = reply.ends;
             whole.asks = reply.asks;
             whole.stopped = reply.stopped;

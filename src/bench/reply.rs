@@ -18,6 +18,8 @@ pub struct Reply {
     pub asks: Option<Asks>,
     /// The session ends.
     pub ends: bool,
+    /// What it seeks cannot be met.
+    pub unmet: bool,
     /// It was told to end before it was done.
     pub stopped: bool,
 }

@@ -17,7 +17,7 @@ use super::color;
 use super::common::Common;
 use super::input;
 use super::library::Folder;
-use super::output::Output;
+use super::output::{self, Output};
 use super::recipes::day;
 use super::rescued::{self, Work};
 use super::saved;
@@ -41,6 +41,9 @@ pub(super) fn run(arguments: &Arguments, common: &Common, output: &mut Output) -
         return Status::Wrong;
     }
     let mut bench = Bench::new(Box::new(Disk { root }), on);
+    if !output.is_quiet() {
+        bench.tell_progress(output::progress);
+    }
     bench.set_width(output.page());
     let talks = io::stdin().is_terminal() && io::stdout().is_terminal();
     let mut told = Told::default();
@@ -176,6 +179,7 @@ fn piped(mut bench: Bench, mut told: Told, output: &mut Output) -> Status {
     let mut open = 0;
     let mut number = 0;
     let mut first = 1;
+    let mut unmet = false;
     let stop = |bench: &Bench, message: &str, number: usize, output: &Output| {
         output.complain(&format!("<stdin>:{number}: {message}"));
         if bench.unsaved() {
@@ -210,6 +214,7 @@ fn piped(mut bench: Bench, mut told: Told, output: &mut Output) -> Status {
         bench.typed_at("<stdin>", first);
         let reply = bench.step(&statement);
         told.show(&bench, &reply, output);
+        unmet |= reply.unmet;
         if let Some(asks) = &reply.asks {
             if *asks == Asks::BeforeQuit {
                 break;
@@ -240,7 +245,10 @@ fn piped(mut bench: Bench, mut told: Told, output: &mut Output) -> Status {
     }
     // The status is never without a reason.
     let findings = bench.findings();
-    let status = findings.iter().map(Finding::weight).max().into();
+    let status = match findings.iter().map(Finding::weight).max().into() {
+        Status::Well | Status::Short if unmet => Status::Unmet,
+        status => status,
+    };
     told.show_rest(&bench, findings, output);
     status
 }

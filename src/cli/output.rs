@@ -183,11 +183,16 @@ impl Output {
         }
     }
 
-    /// Says how far a long call has come, in the same line each time; nothing where only mistakes are wanted.
+    /// Says how far a long call has come; nothing where only mistakes are wanted.
     pub fn progress(&self, message: &str) {
-        if !self.quiet && of_terminal().is_some() {
-            write_error(&format!("\r\u{1b}[K{}", printable(message)));
+        if !self.quiet {
+            progress(message);
         }
+    }
+
+    /// Whether only mistakes are wanted.
+    pub fn is_quiet(&self) -> bool {
+        self.quiet
     }
 
     fn written(&mut self, text: &str) {
@@ -367,6 +372,13 @@ fn line(finding: &Finding, sources: &Sources) -> String {
 /// Writes to standard error what holds no colour.
 pub(super) fn say(text: &str) {
     write_error(&safe_lines(text));
+}
+
+/// Says how far something long has come, in the same line of the screen each time.
+pub(super) fn progress(message: &str) {
+    if of_terminal().is_some() {
+        write_error(&format!("\r\u{1b}[K{}", printable(message)));
+    }
 }
 
 fn write_error(text: &str) {

@@ -78,13 +78,14 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
             _ => writer.header(),
         });
     }
-    let made = |rows: &mut Rows, mut room: Vec<u8>| {
+    let made = |rows: &mut Rows, room: Made| {
         if !streamed {
             return Made {
-                rows: std::mem::take(rows),
+                rows: std::mem::replace(rows, room.rows),
                 ..Made::default()
             };
         }
+        let mut room = room.text.room();
         match form {
             RowForm::Lines => writer.lines(&engine, rows, &mut room),
             _ => writer.csv(&engine, rows, &mut room),
@@ -271,7 +272,7 @@ fn begin(block: u64) -> u64 {
     FIRST * ((1 << doubled) - 1 + ((block - doubled) << DOUBLED))
 }
 
-/// What a block of rows came to.
+/// What a block of rows came to; once that is handed on, room for another.
 #[derive(Default)]
 struct Made {
     /// The rows, but for those that are written already.
@@ -290,11 +291,11 @@ struct Maker<'m, 'e, 'a> {
     made: &'m MadeOf<'m>,
 }
 
-/// What becomes of rows once they are read; text is written into the room that is handed over.
-type MadeOf<'m> = dyn Fn(&mut Rows, Vec<u8>) -> Made + Sync + 'm;
+/// What becomes of rows once they are read, in the room that is handed over.
+type MadeOf<'m> = dyn Fn(&mut Rows, Made) -> Made + Sync + 'm;
 
 impl Maker<'_, '_, '_> {
-    fn make(&mut self, block: u64, room: Vec<u8>) -> Made {
+    fn make(&mut self, block: u64, room: Made) -> Made {
         let (from, to) = (begin(block), begin(block + 1).min(self.count));
         until(self.stop, || {
             rows_into(&mut self.reader, from, to, self.barred, &mut self.rows);
@@ -323,13 +324,13 @@ fn blocks(
     };
     let is_one = |block: u64| begin(block) < count;
     let alone = |each: &mut dyn FnMut(&Made) -> bool| {
-        let (mut maker, mut room) = (maker(), Vec::new());
+        let (mut maker, mut room) = (maker(), Made::default());
         for block in (0..).take_while(|block| is_one(*block)) {
             let made = maker.make(block, room);
             if !each(&made) {
                 return;
             }
-            room = made.text.room();
+            room = made;
         }
     };
     if jobs <= 1 || !is_one(1) {
@@ -341,7 +342,7 @@ fn blocks(
         for job in 0..jobs as u64 {
             let (sender, receiver) = mpsc::sync_channel(2);
             let (begin, begun) = mpsc::channel::<u64>();
-            let (back, rooms) = mpsc::channel::<Vec<u8>>();
+            let (back, rooms) = mpsc::channel::<Made>();
             let maker = &maker;
             let work = move || {
                 let Ok(jobs) = begun.recv() else { return };
@@ -379,7 +380,7 @@ fn blocks(
             if !each(&made) {
                 return;
             }
-            let _ = back.send(made.text.room());
+            let _ = back.send(made);
         }
     });
 }

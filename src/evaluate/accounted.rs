@@ -5,7 +5,6 @@ use std::sync::{Arc, OnceLock};
 
 use rust_decimal::Decimal;
 
-use crate::kernel;
 use crate::model::Band;
 use crate::money::{self, Account, Against, Workpiece};
 use crate::quantity::Number;
@@ -66,10 +65,7 @@ impl Evaluation {
     /// What money is told of it, whether or not it can be made.
     fn work(&self) -> Option<&Workpiece> {
         let work = self.work.get_or_init(|| {
-            let machined = |id: ResultId| {
-                let found = kernel::stretch_result(id, self.stretch());
-                found.map(Number::computed)
-            };
+            let machined = |id: ResultId| self.stretched(id).map(Number::computed);
             workpiece(&self.band, &self.input, &self.figures, &machined).map(Box::new)
         });
         work.as_deref()

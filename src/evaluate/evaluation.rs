@@ -6,11 +6,10 @@ use std::collections::HashMap;
 use std::sync::{Arc, Mutex, OnceLock};
 
 use crate::fineness::Judgements;
+use crate::kernel::join::{MachinedShell, MachinedSleeve, Parted};
 use crate::kernel::section::Curves;
 use crate::kernel::strength::Bears;
-use crate::kernel::{
-    self, Figures, FiguresWanted, Input, SaidTwice, StretchFigures, figures, join,
-};
+use crate::kernel::{self, Figures, FiguresWanted, Input, SaidTwice, StretchFigures, figures};
 use crate::model::Band;
 use crate::money::{Account, Against, Workpiece};
 use crate::quantity::Currency;
@@ -43,6 +42,10 @@ pub struct Evaluation {
     pub cautions: Vec<&'static Caution>,
     /// Stretch, join and strength, computed when they are first read.
     pub(super) stretch: OnceLock<StretchFigures>,
+    /// The parts of a hollow band, worked back when it was judged whether it can be.
+    pub(super) parted: Option<Parted>,
+    /// Their bench figures, computed when they are read before the rest of stretch and join.
+    pub(super) bench: OnceLock<Option<(MachinedShell, MachinedSleeve)>>,
     /// What money is told of it, worked out when it is first read.
     pub(super) work: OnceLock<Option<Box<Workpiece>>>,
     /// Metal, cost and price, computed when they are first read.
@@ -90,11 +93,11 @@ pub(crate) fn possible(band: &Arc<Band>) -> Result<Evaluation, Barred> {
         return Err(Barred::Shape(vec![kernel::KernelShortfall::Cut(through)]));
     }
     let stretch = OnceLock::new();
-    let of = || stretch.get_or_init(|| StretchFigures::of(&input, &figures));
+    let of = || stretch.get_or_init(|| StretchFigures::of(&input, &figures, None));
     if let Some(clash) = impossible(&input, &figures, of) {
         return Err(Barred::Parts(Box::new(clash)));
     }
-    Ok(of_figures(band, input, figures, stretch))
+    Ok(of_figures(band, input, figures, (stretch, None)))
 }
 
 /// A band evaluated without asking what limits it keeps, nor what would just fit where it cannot be made; none there.
@@ -107,15 +110,16 @@ pub fn sound(band: &Arc<Band>) -> Option<Evaluation> {
 #[must_use]
 pub fn sound_with(band: &Arc<Band>, input: Input, stated: &SaidTwice) -> Option<Evaluation> {
     let found = sound_of(band, input, stated, FiguresWanted::All)?;
-    (!kernel::goes_through(&found.figures)).then_some(found)
+    if kernel::goes_through(&found.figures) {
+        return None;
+    }
+    Some(found)
 }
 
 impl Evaluation {
-    /// The same of a band of which it is known that nothing may be off.
-    #[must_use]
-    pub fn with_nothing_off(mut self) -> Self {
+    /// Says of its band what is known: that nothing of it may be off.
+    pub fn set_nothing_off(&mut self) {
         self.points = OnceLock::from(Arc::default());
-        self
     }
 }
 
@@ -129,15 +133,15 @@ pub(super) fn sound_of(
     if stopped() {
         return None;
     }
-    let figures = metal(&input, stated, wanted)?;
-    Some(of_figures(band, input, figures, OnceLock::new()))
+    let (figures, parted) = parted(&input, stated, wanted)?;
+    Some(of_figures(band, input, figures, (OnceLock::new(), parted)))
 }
 
 fn of_figures(
     band: &Arc<Band>,
     input: Input,
     figures: Figures,
-    stretch: OnceLock<StretchFigures>,
+    (stretch, parted): (OnceLock<StretchFigures>, Option<Parted>),
 ) -> Evaluation {
     Evaluation {
         band: Arc::clone(band),
@@ -148,6 +152,8 @@ fn of_figures(
         falls: OnceLock::new(),
         cautions: Vec::new(),
         stretch,
+        parted,
+        bench: OnceLock::new(),
         work: OnceLock::new(),
         account: OnceLock::new(),
         against: OnceLock::new(),
@@ -168,17 +174,28 @@ pub fn stated_of(band: &Band) -> SaidTwice {
 /// The figures of what can be made, without asking what limits it keeps; none where it cannot be.
 #[must_use]
 pub fn metal(input: &Input, stated: &SaidTwice, wanted: FiguresWanted) -> Option<Figures> {
+    parted(input, stated, wanted).map(|(figures, _)| figures)
+}
+
+/// The same, with the parts of a hollow band where they had to be worked back.
+fn parted(
+    input: &Input,
+    stated: &SaidTwice,
+    wanted: FiguresWanted,
+) -> Option<(Figures, Option<Parted>)> {
     let curves = Curves::of(&input.shape);
     if !kernel::possible(&curves, stated) {
         return None;
     }
     let figures = kernel::figures_of(input, &curves, wanted);
     if input.shape.hollow.is_some() && input.stretch.made.is_empty() {
-        return join::joins(input, &curves).then_some(figures);
+        let parted = Parted::of(input, &curves)?;
+        return Some((figures, Some(parted)));
     }
     let stretch = OnceLock::new();
-    let of = || stretch.get_or_init(|| StretchFigures::of(input, &figures));
-    impossible(input, &figures, of).is_none().then_some(figures)
+    let of = || stretch.get_or_init(|| StretchFigures::of(input, &figures, None));
+    let impossible = impossible(input, &figures, of);
+    impossible.is_none().then_some((figures, None))
 }
 
 impl Evaluation {
@@ -195,8 +212,23 @@ impl Evaluation {
     /// Stretch, join and strength.
     #[must_use]
     pub fn stretch(&self) -> &StretchFigures {
-        let compute = || StretchFigures::of(&self.input, &self.figures);
+        let compute = || StretchFigures::of(&self.input, &self.figures, self.parted);
         self.stretch.get_or_init(compute)
+    }
+
+    /// A result of stretch and join; bench figures of the parts without the rest, where that is not read.
+    pub(super) fn stretched(&self, id: ResultId) -> Option<f64> {
+        let parted = self.parted.as_ref();
+        match parted.filter(|_| self.stretch.get().is_none() && kernel::is_of_parts(id)) {
+            Some(parted) => {
+                let bench = self
+                    .bench
+                    .get_or_init(|| parted.bench(&self.input, &self.figures));
+                let (shell, sleeve) = bench.as_ref()?;
+                kernel::of_parts(id, shell, sleeve)
+            }
+            None => kernel::stretch_result(id, self.stretch()),
+        }
     }
 
     /// What it bears between two opposed forces; none where that is not known.
@@ -228,6 +260,8 @@ impl Evaluation {
             worst: OnceLock::new(),
             falls: OnceLock::new(),
             stretch: OnceLock::new(),
+            parted: None,
+            bench: OnceLock::new(),
             cautions: self.cautions.clone(),
             work: OnceLock::new(),
             account: OnceLock::new(),

@@ -53,7 +53,7 @@ pub use ordered::Ordered;
 pub use points::{by_name, places_worked};
 pub use range::{Range, RangeBy, Single, Spread};
 pub use rests::{Rest, rests};
-pub use results::{metal_result, number, rests_on_walls};
+pub use results::{metal_result, number, rests_on_dimensions, rests_on_walls};
 pub use seating::{Seating, seating};
 pub use serving::Serving;
 pub use settled::{Explained, Settled};

@@ -30,7 +30,7 @@ pub(super) fn computed(id: ResultId, evaluation: &Evaluation) -> Option<f64> {
             .or_else(|| drawn_results::result(id, evaluation)),
         Room::Stretch => match kernel::strength::is_result(id) {
             true => kernel::strength::result(id, evaluation.bears()?),
-            false => kernel::stretch_result(id, evaluation.stretch()),
+            false => evaluation.stretched(id),
         },
         Room::Lathe => kernel::lathe::computed(id, &evaluation.input, evaluation.stretch()),
         Room::Money | Room::Fineness => None,
@@ -125,6 +125,20 @@ pub fn rests_on_walls(id: ResultId) -> bool {
     matches!(
         id,
         ResultId::WallLeast | ResultId::WallUnderCut | ResultId::WallMark
+    )
+}
+
+/// Whether a result of [`metal_result`] rests on an outer dimension.
+#[must_use]
+pub fn rests_on_dimensions(id: ResultId) -> bool {
+    matches!(
+        id,
+        ResultId::Bore
+            | ResultId::Outside
+            | ResultId::SizeCircumference
+            | ResultId::StripLength
+            | ResultId::StripHeight
+            | ResultId::StripPitch
     )
 }
 

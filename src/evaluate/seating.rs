@@ -93,7 +93,7 @@ fn told(input: &Input) -> Option<Vec<Shortfall>> {
         return None;
     }
     let figures = figures(input);
-    let stretch = StretchFigures::of(input, &figures);
+    let stretch = StretchFigures::of(input, &figures, None);
     stretch.hollow.as_ref()?.together?;
     Some(short(input, &figures, || &stretch))
 }

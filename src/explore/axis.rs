@@ -12,6 +12,9 @@ use crate::model::{Key, Move, Value, check};
 use crate::quantity::{Dimension, Number, Quantity, from_f64, to_f64, unit};
 use crate::source::Span;
 
+/// How many values of an axis have what they move kept.
+const KEPT: u64 = 200_000;
+
 /// What is varied, and its values.
 #[derive(Clone, Debug)]
 pub struct Axis {
@@ -123,6 +126,26 @@ impl Axis {
         }
     }
 
+    /// One of its values as a plain number; none where it is no number.
+    #[must_use]
+    pub fn plain(&self, place: u64) -> Option<f64> {
+        let (piece, place) = self.piece(place)?;
+        match piece {
+            Piece::One(value) => value.bare(),
+            Piece::Steps(steps) => {
+                to_base(steps.nth(place)?, steps.dimension, &steps.unit).map(to_f64)
+            }
+        }
+    }
+
+    /// How many of its values have what they move kept: all, unless they are too many.
+    #[must_use]
+    pub fn kept(&self) -> usize {
+        let kept = Some(self.count).filter(|count| *count <= KEPT && self.key.is_some());
+        kept.and_then(|count| usize::try_from(count).ok())
+            .unwrap_or(0)
+    }
+
     /// A number of its unit as a value.
     #[must_use]
     pub fn measured(&self, number: Decimal, dimension: Dimension) -> Option<Value> {
@@ -148,12 +171,27 @@ impl Axis {
         format!("{} {}", self.path, check::written(value))
     }
 
-    /// The least and the greatest of its numbers, in its unit; none where it has words or sizes.
+    /// The least and the greatest of its numbers, in its unit; none where it has words or sizes, or not one unit alone.
     #[must_use]
     pub fn ends(&self) -> Option<(Decimal, Decimal)> {
-        let last = self.count.checked_sub(1)?;
-        let (first, last) = (self.decimal(0)?, self.decimal(last)?);
-        Some((first.min(last), first.max(last)))
+        if self.mixed {
+            return None;
+        }
+        let mut ends: Option<(Decimal, Decimal)> = None;
+        for piece in &self.pieces {
+            let (first, last) = match piece {
+                Piece::One(value) => (self.number_of(value)?, self.number_of(value)?),
+                Piece::Steps(steps) => {
+                    let last = steps.count.checked_sub(1)?;
+                    (steps.from, steps.nth(last)?)
+                }
+            };
+            let (least, most) = (first.min(last), first.max(last));
+            ends = Some(ends.map_or((least, most), |known| {
+                (known.0.min(least), known.1.max(most))
+            }));
+        }
+        ends
     }
 
     /// The dimension of its numbers; none where it has words or sizes.
@@ -274,14 +312,18 @@ impl Axis {
 
 /// A number of a unit as a value.
 fn measured(number: Decimal, dimension: Dimension, unit: &str) -> Option<Value> {
-    let base = match unit {
-        "" => number,
-        word => unit::scale_in(word, dimension).ok()?.to_base(number)?,
-    };
+    let base = to_base(number, dimension, unit)?;
     Some(Value::Quantity {
         quantity: Quantity::new(Number::Exact(base), dimension),
         unit: (!unit.is_empty()).then(|| unit.to_owned()),
     })
+}
+
+fn to_base(number: Decimal, dimension: Dimension, unit: &str) -> Option<Decimal> {
+    match unit {
+        "" => Some(number),
+        word => unit::scale_in(word, dimension).ok()?.to_base(number),
+    }
 }
 
 /// The number of a quantity in a unit, where it comes out exactly in just that; in none where it is a plain number.

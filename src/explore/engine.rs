@@ -49,9 +49,6 @@ pub struct Engine<'a> {
 /// How many recipes that were resolved anew are kept.
 const KEPT: usize = 512;
 
-/// How many values of an axis have what they move kept.
-const PATCHES: u64 = 200_000;
-
 /// The recipe with all that is no number settled.
 pub struct Base {
     pub(super) recipe: Result<Arc<Recipe>, Vec<Finding>>,
@@ -171,9 +168,7 @@ impl<'a> Engine<'a> {
         };
         if self.is_apart(&base) {
             let of_axis = |axis: &Axis| -> Vec<OnceLock<Patch>> {
-                let kept = axis.count() <= PATCHES && axis.key.is_some();
-                let kept = if kept { axis.count() } else { 0 };
-                (0..kept).map(|_| OnceLock::new()).collect()
+                (0..axis.kept()).map(|_| OnceLock::new()).collect()
             };
             base.direct = self
                 .axes
@@ -256,7 +251,7 @@ impl<'a> Engine<'a> {
         let metal = (read && judged).then(|| self.wanted());
         Some(Lengths {
             band: *place,
-            level: metal == Some(FiguresWanted::Volumes) && !evaluate::is_stretched(&input),
+            to_size: !evaluate::is_stretched(&input),
             input,
             stated,
             metal,
@@ -274,10 +269,15 @@ impl<'a> Engine<'a> {
             Compared::Result { id, .. } => Some(id),
             _ => None,
         });
-        let walls = |id: Option<ResultId>| id.is_none_or(evaluate::rests_on_walls);
-        match read.chain(judged).any(walls) {
-            true => FiguresWanted::All,
-            false => FiguresWanted::Volumes,
+        let all: Vec<Option<ResultId>> = read.chain(judged).collect();
+        let any = |rests: fn(ResultId) -> bool| all.iter().any(|id| id.is_none_or(rests));
+        match (
+            any(evaluate::rests_on_walls),
+            any(evaluate::rests_on_dimensions),
+        ) {
+            (true, _) => FiguresWanted::All,
+            (false, true) => FiguresWanted::Volumes,
+            (false, false) => FiguresWanted::Weights,
         }
     }
 
@@ -343,7 +343,7 @@ impl<'a> Engine<'a> {
     pub(super) fn moves(&self, base: &Base, at: usize, axis: &Axis, value: Value) -> Patch {
         // All values of an axis are within the range of its field.
         if let Some(Some(taking)) = base.direct.get(at)
-            && let Some(number) = number_of(&value)
+            && let Some(number) = value.bare()
         {
             let fields = taking.iter().map(|(place, field)| {
                 let field = FieldValue {
@@ -396,20 +396,11 @@ fn fields_of(recipe: &Recipe, moved: &Moved) -> Option<Patch> {
             let id = field.field.id;
             let (new, old) = (band.fields.shared(id)?, old.fields.shared(id));
             if !old.is_some_and(|old| Arc::ptr_eq(old, new)) {
-                fields.push((*place, Arc::clone(new), number_of(&new.value)?));
+                fields.push((*place, Arc::clone(new), new.value.bare()?));
             }
         }
     }
     Some(Patch::Fields(fields))
-}
-
-/// A quantity in base units; of a size its diameter.
-fn number_of(value: &Value) -> Option<f64> {
-    match value {
-        Value::Quantity { quantity, .. } => Some(quantity.number.to_f64()),
-        Value::Size { size, .. } => Some(size.diameter()),
-        _ => None,
-    }
 }
 
 impl Engine<'_> {

@@ -4,7 +4,6 @@
 //! how they look.
 
 mod axis;
-mod axis_values;
 mod change;
 mod choose;
 mod compare;
@@ -21,9 +20,9 @@ mod size_run;
 mod solve;
 mod sought;
 mod stepping;
+mod written_axis;
 
 pub use axis::Axis;
-pub use axis_values::{axis, ranged};
 pub use change::{Change, HEADLINES, MovedFigure, change};
 pub use choose::{Merit, Seat, best};
 pub use compare::{Column, ComparedRow, SideBySide, compare};
@@ -40,3 +39,4 @@ pub use section::{Looked, SectionView, section_views};
 pub use size_run::{COLUMNS, MOST, SizeRow, SizeRun, sizes};
 pub use solve::{Hindrance, MEETS, Root, Sides, Solved, solve};
 pub use sought::{Binding, Choice, Chosen, FoundRoot, LeftOut, Nearest, Solution};
+pub use written_axis::{axis, ranged};

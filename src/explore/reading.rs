@@ -223,6 +223,7 @@ impl Cell {
 
     /// Its number; of a size its inside diameter in mm.
     #[must_use]
+    #[inline]
     pub fn number(&self) -> Option<Number> {
         match self {
             Self::Number(number) => Some(*number),

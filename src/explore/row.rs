@@ -7,7 +7,6 @@ use std::sync::Arc;
 use smallvec::{SmallVec, smallvec};
 
 use crate::evaluate::{self, Evaluation};
-use crate::kernel::Figures;
 use crate::model::{Band, FieldValue, Move, Moved, Recipe, Value};
 
 use super::engine::{Base, Engine, Patch};
@@ -63,9 +62,6 @@ impl<'e, 'a> RowReader<'e, 'a> {
 
     /// Reads a row by its number into cells, one for each reading; they are empty where it is not kept.
     pub fn read(&mut self, row: u64, cells: &mut Vec<Cell>) -> Came {
-        if let Some(came) = self.read_next(row, cells) {
-            return came;
-        }
         self.step_to(row);
         self.stand_on_base();
         let (engine, places) = (self.engine, &self.places);
@@ -77,17 +73,7 @@ impl<'e, 'a> RowReader<'e, 'a> {
         };
         if let Some(stepping) = &mut self.stepping {
             match stepping.step(engine, base, places) {
-                Stepped::There => {
-                    let Some(band) = &stepping.band else {
-                        return stepping.read(engine, cells);
-                    };
-                    let lengths = &stepping.lengths;
-                    let moved = smallvec![(lengths.band, Arc::clone(band))];
-                    let mut row = OneRow::new(engine, base, recipe, moved);
-                    row.lengths = Some(lengths);
-                    row.nothing_off = stepping.nothing_off;
-                    return row.cells(engine, cells);
-                }
+                Stepped::There => return stood(engine, base, recipe, stepping, cells),
                 Stepped::Barred => return Came::Barred,
                 Stepped::Beyond => {}
             }
@@ -103,20 +89,34 @@ impl<'e, 'a> RowReader<'e, 'a> {
         self.read_patched(base, recipe, &patches, &values, cells)
     }
 
-    /// The cells of the row behind the last, where only metal is read and nothing but a length on the last axis moves.
-    fn read_next(&mut self, row: u64, cells: &mut Vec<Cell>) -> Option<Came> {
+    /// Reads rows behind the last one, up to another, as long as nothing but lengths on the last axis moves and only metal is
+    /// read: what became of them is handed on, some at once, their cells behind those before. The first row that is not read.
+    pub(super) fn read_along(
+        &mut self,
+        from: u64,
+        to: u64,
+        cells: &mut Vec<Cell>,
+        each: impl FnMut(Came, u64, &mut Vec<Cell>),
+    ) -> u64 {
         let engine = self.engine;
-        let stepping = self.stepping.as_mut().filter(|one| one.band.is_none())?;
-        let (axis, at) = (engine.axes.last()?, engine.axes.len() - 1);
-        let place = self.places.last_mut()?;
-        let is_next = self.row == row.checked_sub(1) && *place + 1 < axis.count();
-        let (_, base) = self.base.as_ref().filter(|_| is_next)?;
-        if !stepping.move_axis(engine, base, at, *place + 1) {
-            return None;
+        let stands = self.row.is_some() && self.row == from.checked_sub(1);
+        let (Some(stepping), Some((_, base)), Some(axis), Some(place)) = (
+            &mut self.stepping,
+            &self.base,
+            engine.axes.last(),
+            self.places.last_mut(),
+        ) else {
+            return from;
+        };
+        if !stands {
+            return from;
         }
-        *place += 1;
-        self.row = Some(row);
-        Some(stepping.read(engine, cells))
+        let begin = *place + 1;
+        let end = axis.count().min(begin.saturating_add(to - from));
+        let read = stepping.read_along(engine, base, begin..end, cells, each);
+        *place += read;
+        self.row = Some(from - 1 + read);
+        from + read
     }
 
     /// Goes to the places of a row: the next one moves the last axis, and the one before it when that begins again.
@@ -142,31 +142,36 @@ impl<'e, 'a> RowReader<'e, 'a> {
             return Came::Barred;
         }
         let engine = self.engine;
+        self.row = None;
         let words = engine.axes.iter().zip(values);
         let words = words.filter(|(axis, _)| axis.key.is_none());
         let lines: Vec<String> = words.map(|(axis, value)| axis.line(value)).collect();
-        let base = match &self.base {
-            Some((known, base)) if lines.is_empty() && known.is_empty() => Arc::clone(base),
-            _ => {
-                let base = engine.base(lines.clone());
-                if lines.is_empty() {
-                    self.stepping = Stepping::of(&base);
-                    self.base = Some((SmallVec::new(), Arc::clone(&base)));
-                }
-                base
-            }
+        let is_known = |(known, _): &(SmallVec<_>, _)| lines.is_empty() && known.is_empty();
+        if !self.base.as_ref().is_some_and(is_known) {
+            // Such words are at no place of their axis.
+            self.stand_on(SmallVec::from_elem(u64::MAX, lines.len()), lines);
+        }
+        let Some((_, base)) = &self.base else {
+            return Came::Barred;
         };
         let Ok(recipe) = &base.recipe else {
             return Came::Barred;
         };
         if base.patches.is_none() {
-            return self.read_moved(&base, recipe, values, cells);
+            return self.read_moved(base, recipe, values, cells);
         }
         let axes = engine.axes.iter().zip(values).enumerate();
         let patches: SmallVec<[Cow<'_, Patch>; 4]> = axes
-            .map(|(at, (axis, value))| Cow::Owned(engine.moves(&base, at, axis, value.clone())))
+            .map(|(at, (axis, value))| Cow::Owned(engine.moves(base, at, axis, value.clone())))
             .collect();
-        self.read_patched(&base, recipe, &patches, &|| values.to_vec(), cells)
+        if let Some(stepping) = &mut self.stepping {
+            match stepping.step_to(base, &patches) {
+                Stepped::There => return stood(engine, base, recipe, stepping, cells),
+                Stepped::Barred => return Came::Barred,
+                Stepped::Beyond => {}
+            }
+        }
+        self.read_patched(base, recipe, &patches, &|| values.to_vec(), cells)
     }
 
     /// Finds the recipe of the places that are no numbers.
@@ -181,8 +186,12 @@ impl<'e, 'a> RowReader<'e, 'a> {
             return;
         }
         let lines = words().filter_map(|(axis, place)| Some(axis.line(&axis.value(*place)?)));
-        let base = engine.base(lines.collect());
-        let known = words().map(|(_, place)| *place).collect();
+        let lines = lines.collect();
+        self.stand_on(words().map(|(_, place)| *place).collect(), lines);
+    }
+
+    fn stand_on(&mut self, known: SmallVec<[u64; 4]>, lines: Vec<String>) {
+        let base = self.engine.base(lines);
         self.stepping = Stepping::of(&base);
         self.base = Some((known, base));
     }
@@ -205,29 +214,6 @@ impl<'e, 'a> RowReader<'e, 'a> {
                     return self.read_moved(base, recipe, &values(), cells);
                 }
             }
-        }
-        if let Some(lengths) = &base.lengths {
-            let mut lengths = lengths.clone();
-            fields.retain(|(of, ..)| *of == lengths.band);
-            for (_, field, number) in &fields {
-                lengths.put(field.field.id, *number);
-            }
-            let engine = self.engine;
-            if lengths.metal.is_some() {
-                let room = &mut Figures::NONE.clone();
-                return lengths.read(&engine.conditions, &engine.readings, room, cells);
-            }
-            let Some(band) = recipe.bands.get(lengths.band) else {
-                return Came::Barred;
-            };
-            let mut band = Arc::clone(band);
-            for (_, field, _) in fields {
-                Arc::make_mut(&mut band).put(Arc::clone(field));
-            }
-            let moved = smallvec![(lengths.band, band)];
-            let mut row = OneRow::new(engine, base, recipe, moved);
-            row.lengths = Some(&lengths);
-            return row.cells(engine, cells);
         }
         let mut moved: SmallVec<[(usize, Arc<Band>); 2]> = SmallVec::new();
         for (place, field, _) in fields {
@@ -294,6 +280,25 @@ impl<'e, 'a> RowReader<'e, 'a> {
     }
 }
 
+/// The cells of the row that lengths stand at.
+fn stood(
+    engine: &Engine<'_>,
+    base: &Base,
+    recipe: &Recipe,
+    stepping: &mut Stepping,
+    cells: &mut Vec<Cell>,
+) -> Came {
+    let Some(band) = &stepping.band else {
+        return stepping.read(engine, cells);
+    };
+    let lengths = &stepping.lengths;
+    let moved = smallvec![(lengths.band, Arc::clone(band))];
+    let mut row = OneRow::new(engine, base, recipe, moved);
+    row.lengths = Some(lengths);
+    row.nothing_off = stepping.nothing_off;
+    row.cells(engine, cells)
+}
+
 impl<'s> OneRow<'s> {
     fn new(
         engine: &Engine<'_>,
@@ -331,15 +336,17 @@ impl<'s> OneRow<'s> {
         Came::Kept
     }
 
-    fn evaluated(&self, band: &Arc<Band>) -> Option<Evaluation> {
+    /// In a box at once, since it is large to be moved.
+    fn evaluated(&self, band: &Arc<Band>) -> Option<Box<Evaluation>> {
         let Some(lengths) = self.lengths else {
-            return evaluate::sound(band);
+            return evaluate::sound(band).map(Box::new);
         };
-        let found = evaluate::sound_with(band, lengths.input.clone(), &lengths.stated)?;
-        Some(match self.nothing_off {
-            true => found.with_nothing_off(),
-            false => found,
-        })
+        let found = evaluate::sound_with(band, lengths.input.clone(), &lengths.stated);
+        let mut found = found.map(Box::new)?;
+        if self.nothing_off {
+            found.set_nothing_off();
+        }
+        Some(found)
     }
 
     /// A band that is read, evaluated; none where it cannot be made.
@@ -354,11 +361,11 @@ impl<'s> OneRow<'s> {
             return known();
         };
         let compute = || match self.paid.contains(&place) {
-            true => Some(known()?.with_money_of(Arc::clone(band))),
+            true => Some(Box::new(known()?.with_money_of(Arc::clone(band)))),
             false => self.evaluated(band),
         };
         let read = self.read.get(at)?;
-        read.get_or_init(|| compute().map(Box::new)).as_deref()
+        read.get_or_init(compute).as_deref()
     }
 
     fn band(&self, at: usize) -> Option<&Arc<Band>> {

@@ -1,5 +1,7 @@
 //! Rows of many what-ifs, block by block, with the count of those that are not there and the best of them.
 
+use std::ops::Range;
+
 use crate::evaluate::stopped;
 use crate::quantity::Number;
 
@@ -92,45 +94,72 @@ pub fn rows_into(
         .min(4096);
     rows.kept.reserve(count);
     rows.cells.reserve(count * width);
-    for row in from..to {
-        let begin = rows.cells.len();
-        let came = reader.read(row, &mut rows.cells);
-        // What came of the row in which it was told to end means nothing.
-        if stopped() {
-            rows.cells.truncate(begin);
+    let mut row = from;
+    while row < to {
+        let ahead = to.min(row.saturating_add(LOOKED));
+        let mut next = row;
+        let Rows { kept, cells, tally } = &mut *rows;
+        row = reader.read_along(row, ahead, cells, |came, count, cells| {
+            tally.take(next..next + count, came, (cells, width), barred, kept);
+            next += count;
+        });
+        if row < ahead {
+            let begin = rows.cells.len();
+            let came = reader.read(row, &mut rows.cells);
+            // What came of the row in which it was told to end means nothing.
+            if stopped() {
+                rows.cells.truncate(begin);
+                break;
+            }
+            let Rows { kept, cells, tally } = &mut *rows;
+            tally.take(row..row + 1, came, (cells, width), barred, kept);
+            row += 1;
+        } else if stopped() {
             break;
         }
-        rows.tally.rows += 1;
-        let stays = match came {
-            Came::Kept => true,
+    }
+    for (place, empty) in rows.tally.empty.iter_mut().enumerate() {
+        let column = rows.cells.iter().skip(place).step_by(width);
+        *empty = column.filter(|cell| matches!(cell, Cell::Empty)).count() as u64;
+    }
+}
+
+/// How many rows of which only metal is read are between two looks at whether to end.
+const LOOKED: u64 = 64;
+
+impl Tally {
+    /// Takes in what became of some rows, whose cells are the last: they stay where the rows do.
+    fn take(
+        &mut self,
+        rows: Range<u64>,
+        came: Came,
+        (cells, width): (&mut Vec<Cell>, usize),
+        barred: Unmade,
+        kept: &mut Vec<u64>,
+    ) {
+        let count = rows.end - rows.start;
+        self.rows += count;
+        match came {
+            Came::Kept => {}
             Came::Dropped => {
-                rows.tally.dropped += 1;
-                false
+                self.dropped += count;
+                return;
             }
             Came::Unknown => {
-                rows.tally.unknown += 1;
-                false
+                self.unknown += count;
+                return;
             }
             Came::Barred => {
-                rows.tally.barred += 1;
-                rows.tally.first_barred.get_or_insert(row);
-                rows.cells.truncate(begin);
-                rows.cells.resize(begin + width, Cell::Empty);
-                barred == Unmade::Kept
-            }
-        };
-        if !stays {
-            rows.cells.truncate(begin);
-            continue;
-        }
-        rows.tally.kept += 1;
-        rows.kept.push(row);
-        let cells = rows.cells.get(begin..).unwrap_or_default();
-        for (cell, empty) in cells.iter().zip(&mut rows.tally.empty) {
-            if matches!(cell, Cell::Empty) {
-                *empty += 1;
+                self.barred += count;
+                self.first_barred.get_or_insert(rows.start);
+                if barred == Unmade::Dropped {
+                    return;
+                }
+                cells.resize(cells.len() + width * count as usize, Cell::Empty);
             }
         }
+        self.kept += count;
+        kept.extend(rows);
     }
 }
 
@@ -165,9 +194,10 @@ impl Best {
 
     /// Takes in rows that stand behind those before.
     pub fn take(&mut self, rows: &Rows, width: usize) {
-        let cells = rows.cells.chunks(width.max(1));
-        for (row, cells) in rows.kept.iter().zip(cells) {
-            let Some(number) = cells.get(self.aim.place).and_then(Cell::number) else {
+        let column = rows.cells.iter().skip(self.aim.place);
+        let column = column.step_by(width.max(1)).zip(&rows.kept);
+        for (at, (cell, row)) in column.enumerate() {
+            let Some(number) = cell.number() else {
                 continue;
             };
             let better = |known: &(Number, u64, Vec<Cell>)| {
@@ -182,8 +212,10 @@ impl Best {
             if !is_in {
                 continue;
             }
+            let cells = rows.cells.get(at * width..(at + 1) * width);
             let place = self.rows.partition_point(|known| !better(known));
-            self.rows.insert(place, (number, *row, cells.to_vec()));
+            let cells = cells.unwrap_or_default().to_vec();
+            self.rows.insert(place, (number, *row, cells));
             self.rows.truncate(self.count);
         }
     }

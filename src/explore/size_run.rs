@@ -307,3 +307,17 @@ fn refuse<T>(
     findings.push(ModelError::NoResult { at, message, help }.into());
     None
 }
+
+/// Whether an expression names ring sizes.
+pub(super) fn is_of_sizes(expr: &Expr) -> bool {
+    match &expr.kind {
+        ExprKind::Size { .. } => true,
+        ExprKind::Range { from, .. } => is_of_sizes(from),
+        ExprKind::List { items, .. } => items.iter().any(|item| match item {
+            ListItem::Value(value) => is_of_sizes(value),
+            ListItem::Comment(_) => false,
+        }),
+        ExprKind::Binary { left, .. } => is_of_sizes(left),
+        _ => false,
+    }
+}

@@ -3,7 +3,7 @@
 use rust_decimal::{Decimal, dec};
 
 use crate::model::{Alloy, Assay, Band, Roof};
-use crate::quantity::millionths;
+use crate::quantity::to_places;
 use crate::schema::FieldId;
 
 use super::precious::{Portion, Portions, Precious};
@@ -179,7 +179,7 @@ impl ArticlePart {
         Self {
             portion,
             contents: alloy.parts.clone(),
-            weight: millionths(weight).unwrap_or_default(),
+            weight: to_places(weight, 6).unwrap_or_default(),
             white: alloy.is_white(),
             thickness: None,
             assay: own.or_else(lot),

@@ -29,6 +29,7 @@ impl SaidTwice {
     }
 
     /// Changes one length, in mm; nothing where it is none of them.
+    #[inline]
     pub fn put(&mut self, field: FieldId, value: f64) {
         match field {
             FieldId::Thickness => self.thickness = Some(value),
@@ -60,14 +61,19 @@ pub fn check(shape: &Shape, stated: &SaidTwice, least_wall: f64) -> Impossibles 
         .collect()
 }
 
+/// Whether no length is stated that follows from others.
+#[must_use]
+pub fn is_said_once(shape: &Shape, stated: &SaidTwice) -> bool {
+    let outline = matches!(shape.outside, Outside::Custom(_));
+    let twice = stated.outside.is_some() && stated.thickness.is_some();
+    !outline && !twice && stated.edge.is_none()
+}
+
 /// Whether no length is stated that does not follow from the others.
 #[must_use]
 pub fn is_consistent(shape: &Shape, stated: &SaidTwice) -> bool {
-    let outline = matches!(shape.outside, Outside::Custom(_));
-    let twice = stated.outside.is_some() && stated.thickness.is_some();
     // Mostly nothing is said twice.
-    let once = !outline && !twice && stated.edge.is_none();
-    once || over_stated(shape, stated).is_empty()
+    is_said_once(shape, stated) || over_stated(shape, stated).is_empty()
 }
 
 /// Whether [`check`] finds nothing, without looking for what would fit.

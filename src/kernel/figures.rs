@@ -6,7 +6,7 @@ use super::join::{Early, early};
 
 use super::drawn_state::under_cuts;
 use super::input::Input;
-use super::section::{Bodies, Curves, Parts, Wall, bodies, level_bodies};
+use super::section::{Bodies, Curves, Level, Parts, Wall, bodies};
 use super::walls::WallList;
 
 /// Everything that is computed of a band; mm, mm2, mm3, g, g/cm3.
@@ -68,6 +68,8 @@ pub enum FiguresWanted {
     All,
     /// Volumes, weights and outer dimensions: walls under the cut and the least of all are not numbers then.
     Volumes,
+    /// Volumes and weights alone: outer dimensions may be those of another band.
+    Weights,
 }
 
 /// Computes a band's figures.
@@ -147,16 +149,14 @@ pub fn figures_of(input: &Input, curves: &Curves<'_>, wanted: FiguresWanted) -> 
     figures
 }
 
-/// Computes volumes and weights of a solid band of level outside and bore into figures that are at hand; false where it
-/// is of another kind, or cannot be. As [`figures_of`] does, without drawing a curve.
-pub fn level_figures(input: &Input, figures: &mut Figures) -> bool {
+/// The solid band of level outside and bore whose volumes are all that its weights need; none where it is of another kind.
+#[must_use]
+pub fn level(input: &Input) -> Option<Level> {
     let before = input.stretch.cut_before && input.shape.cut.is_some();
-    if before || input.drawn.is_some() || !level_bodies(&input.shape, &mut figures.bodies) {
-        return false;
+    match before || input.drawn.is_some() {
+        true => None,
+        false => Level::of(&input.shape),
     }
-    figures.weigh(input);
-    figures.measure(input, None);
-    true
 }
 
 impl Figures {
@@ -180,7 +180,25 @@ impl Figures {
         bodies: Bodies::NONE,
     };
 
+    /// Puts volumes and weights of a band of level outside and bore in, as [`figures_of`] does; false, with nothing put in,
+    /// where it cannot be.
+    #[inline]
+    pub fn weigh_level(&mut self, input: &Input, level: &Level) -> bool {
+        let Some(volumes) = level.volumes() else {
+            return false;
+        };
+        self.bodies.fill(volumes);
+        self.weigh(input);
+        true
+    }
+
+    /// Puts outer dimensions in.
+    pub fn measure_level(&mut self, input: &Input) {
+        self.measure(input, None);
+    }
+
     /// Volumes and weights from those of the bodies.
+    #[inline]
     fn weigh(&mut self, input: &Input) {
         let bodies = &self.bodies;
         let (volume, weight, cut_density) = match &bodies.parts {

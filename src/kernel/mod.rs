@@ -24,17 +24,17 @@ mod stretch_results;
 mod thin;
 mod walls;
 
-pub use check::{Impossibles, SaidTwice, check, is_consistent, possible};
+pub use check::{Impossibles, SaidTwice, check, is_consistent, is_said_once, possible};
 pub use cut_short::{CutShort, CutTold, cut_through, cuts_told, goes_through};
 pub use drawn::{Drawn, OnBand, Repeats};
 pub use drawn_state::{outside_as_cut, outside_finished, section_as_cut};
 pub use figures::{
-    Figures, FiguresWanted, HollowFigures, figures, figures_of, level_figures, tidied, walls,
+    Figures, FiguresWanted, HollowFigures, figures, figures_of, level, tidied, walls,
 };
 pub use input::Input;
 pub use marks::Marks;
 pub use shortfall::KernelShortfall;
 pub use stretch::StretchFigures;
-pub use stretch_results::computed as stretch_result;
+pub use stretch_results::{computed as stretch_result, is_of_parts, of_parts};
 pub use thin::{ThinWall, is_thin, thin_walls};
 pub use walls::{LeastWalls, NamedWall, WallId, WallList};

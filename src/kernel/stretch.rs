@@ -2,7 +2,7 @@
 
 use crate::kernel::{Figures, Input};
 
-use super::join::{Joined, Small, Strain, joined, small, strains};
+use super::join::{Joined, Parted, Small, Strain, joined, small, strains};
 use super::made::{Blank, MadeRing, blank, made};
 use super::section::Curves;
 use smallvec::SmallVec;
@@ -24,11 +24,11 @@ impl StretchFigures {
     /// Those of a band.
     ///
     /// # Range
-    /// Bands of a shape that can be.
+    /// Bands of a shape that can be. `parted`: the parts of a hollow one, where they are worked back already.
     #[must_use]
-    pub fn of(input: &Input, figures: &Figures) -> Self {
+    pub fn of(input: &Input, figures: &Figures, parted: Option<Parted>) -> Self {
         let curves = Curves::of(&input.shape);
-        let hollow = joined(input, figures, &curves);
+        let hollow = joined(input, figures, &curves, parted);
         Self {
             solid: small(input),
             hollow,

@@ -2,7 +2,7 @@
 
 use crate::schema::ResultId;
 
-use super::join::{Joined, Small};
+use super::join::{Joined, MachinedShell, MachinedSleeve, Small};
 use super::made::{Blank, MadeRing};
 use super::stretch::StretchFigures;
 
@@ -47,22 +47,54 @@ fn blank(stretch: &StretchFigures, read: fn(&Blank) -> Option<f64>) -> Option<f6
     stretch.blank.as_ref().and_then(read)
 }
 
+/// Whether a result is a bench figure of one of two parts.
+#[must_use]
+pub fn is_of_parts(id: ResultId) -> bool {
+    matches!(
+        id,
+        ResultId::MachinedShellBore
+            | ResultId::MachinedShellLipBore
+            | ResultId::MachinedShellChannel
+            | ResultId::MachinedShellChannelWidth
+            | ResultId::MachinedShellOutside
+            | ResultId::MachinedShellWidth
+            | ResultId::MachinedSleeveBore
+            | ResultId::MachinedSleeveFloor
+            | ResultId::MachinedSleeveRidgeTop
+            | ResultId::MachinedSleeveRidgeFromFace
+            | ResultId::MachinedSleeveWidth
+            | ResultId::MachinedSleeveEdgeBore
+    )
+}
+
+/// A bench figure of one of two parts; none where it has no such figure.
+#[must_use]
+pub fn of_parts(id: ResultId, shell: &MachinedShell, sleeve: &MachinedSleeve) -> Option<f64> {
+    match id {
+        ResultId::MachinedShellBore => Some(shell.bore),
+        ResultId::MachinedShellLipBore => shell.lip,
+        ResultId::MachinedShellChannel => shell.channel,
+        ResultId::MachinedShellChannelWidth => shell.channel_width,
+        ResultId::MachinedShellOutside => Some(shell.outside),
+        ResultId::MachinedShellWidth => Some(shell.width),
+        ResultId::MachinedSleeveBore => Some(sleeve.bore),
+        ResultId::MachinedSleeveFloor => Some(sleeve.floor),
+        ResultId::MachinedSleeveRidgeTop => sleeve.ridge_top,
+        ResultId::MachinedSleeveRidgeFromFace => sleeve.ridge_from_face,
+        ResultId::MachinedSleeveWidth => Some(sleeve.width),
+        ResultId::MachinedSleeveEdgeBore => Some(sleeve.edge_bore),
+        _ => None,
+    }
+}
+
 /// A result of stretch or join; none where the band has no such result.
 #[must_use]
 pub fn computed(id: ResultId, stretch: &StretchFigures) -> Option<f64> {
     match id {
-        ResultId::MachinedShellBore => hollow(stretch, |h| h.shell.bore),
-        ResultId::MachinedShellLipBore => maybe(stretch, |h| h.shell.lip),
-        ResultId::MachinedShellChannel => maybe(stretch, |h| h.shell.channel),
-        ResultId::MachinedShellChannelWidth => maybe(stretch, |h| h.shell.channel_width),
-        ResultId::MachinedShellOutside => hollow(stretch, |h| h.shell.outside),
-        ResultId::MachinedShellWidth => hollow(stretch, |h| h.shell.width),
-        ResultId::MachinedSleeveBore => hollow(stretch, |h| h.sleeve.bore),
-        ResultId::MachinedSleeveFloor => hollow(stretch, |h| h.sleeve.floor),
-        ResultId::MachinedSleeveRidgeTop => maybe(stretch, |h| h.sleeve.ridge_top),
-        ResultId::MachinedSleeveRidgeFromFace => maybe(stretch, |h| h.sleeve.ridge_from_face),
-        ResultId::MachinedSleeveWidth => hollow(stretch, |h| h.sleeve.width),
-        ResultId::MachinedSleeveEdgeBore => hollow(stretch, |h| h.sleeve.edge_bore),
+        id if is_of_parts(id) => {
+            let joined = stretch.hollow.as_ref()?;
+            of_parts(id, &joined.shell, &joined.sleeve)
+        }
         ResultId::MachinedBore => solid(stretch, |s| s.bore),
         ResultId::MachinedOutside => solid(stretch, |s| s.outside),
         ResultId::MachinedThickness => solid(stretch, |s| s.thickness),

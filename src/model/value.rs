@@ -81,6 +81,16 @@ impl Value {
         }
     }
 
+    /// As a plain number in base units: of a size its inside diameter; none where it is neither it nor a quantity.
+    #[must_use]
+    pub fn bare(&self) -> Option<f64> {
+        match self {
+            Self::Quantity { quantity, .. } => Some(quantity.number.to_f64()),
+            Self::Size { size, .. } => Some(size.diameter()),
+            _ => None,
+        }
+    }
+
     /// What is measured, across or round, and the unit to show it in.
     #[must_use]
     pub fn measured(&self) -> Option<(&Quantity, Option<&str>)> {

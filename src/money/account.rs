@@ -27,6 +27,8 @@ pub struct Account {
     pub currency: Option<Currency>,
     /// Its cost, unrounded.
     pub lines: Lines,
+    /// All of it.
+    pub total: Exact,
     /// Price before tax, rounded.
     pub net: Option<Decimal>,
     /// Price with tax, rounded.
@@ -48,7 +50,14 @@ impl Account {
         self.weights.get_or_init(|| self.balance.weights(scrap))
     }
 
-    /// Its cost, rounded; none where a metal has no price.
+    /// What it costs in all, rounded; none where a metal has no price.
+    #[must_use]
+    pub fn whole_cost(&self) -> Option<Decimal> {
+        let places = self.currency?.places();
+        self.total.0.map(|total| round(total, places))
+    }
+
+    /// Its cost, rounded line by line; none where a metal has no price.
     #[must_use]
     pub fn cost(&self) -> Option<&Cost> {
         let compute = || rounded(&self.lines, self.currency?.places());
@@ -122,6 +131,7 @@ pub fn account(work: &Workpiece) -> Account {
         earning: net.zip(money(total)).map(|(net, cost)| net - cost),
         net,
         lines,
+        total,
         terms: Arc::clone(terms),
         weights: OnceLock::new(),
         cost: OnceLock::new(),

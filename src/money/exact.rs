@@ -5,7 +5,7 @@ use std::ops::{Add, Div, Mul, Sub};
 use rust_decimal::{Decimal, RoundingStrategy};
 use smallvec::SmallVec;
 
-use crate::quantity::{Number, from_f64, millionths};
+use crate::quantity::{Number, from_f64, to_places};
 
 /// A decimal that may be beyond the range of 28 digits, or not known; whatever is computed from it then is not
 /// known either.
@@ -44,8 +44,19 @@ impl From<Decimal> for Exact {
 impl Add for Exact {
     type Output = Self;
     fn add(self, other: Self) -> Self {
-        self.with(other, Decimal::checked_add)
+        self.with(other, |a, b| match (is_plain_zero(a), is_plain_zero(b)) {
+            // Sums begin with it.
+            (true, _) => Some(b),
+            (_, true) => Some(a),
+            _ => a.checked_add(b),
+        })
     }
+}
+
+/// Whether it is nothing, with no digits behind the point that a sum would have too.
+#[inline]
+fn is_plain_zero(value: Decimal) -> bool {
+    value.is_zero() && value.scale() == 0
 }
 
 impl Sub for Exact {
@@ -85,7 +96,7 @@ impl std::iter::Sum for Exact {
 /// ```
 #[must_use]
 pub fn grams(mass: f64) -> Decimal {
-    millionths(mass).unwrap_or_default()
+    to_places(mass, 6).unwrap_or_default()
 }
 
 /// A time in seconds as a decimal: as written, or computed to the millisecond, halves to even.

@@ -23,7 +23,7 @@ pub fn missing(work: &Workpiece, account: Option<&Account>) -> SmallVec<[MoneySh
         return found;
     }
     // A cost that is known lacks neither a price nor a rate.
-    if account.is_none_or(|account| account.lines.total() == Exact::UNKNOWN) {
+    if account.is_none_or(|account| account.total == Exact::UNKNOWN) {
         unpaid(work, &mut found);
     }
     if let Cutting::Unknown(cut, field) = work.cutting {

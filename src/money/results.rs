@@ -22,7 +22,7 @@ pub fn exact(id: ResultId, account: &Account) -> Option<Decimal> {
         ResultId::WeightCharged => account.charged,
         ResultId::TimeLabour => account.labour_minutes(),
         ResultId::TimeMachine => account.machine_minutes(),
-        ResultId::Cost => cost(|cost| cost.total),
+        ResultId::Cost => account.whole_cost(),
         ResultId::CostMetal => cost(|cost| cost.metal),
         ResultId::CostMetalBought => cost(|cost| cost.bought),
         ResultId::CostMetalReturned => cost(|cost| cost.returned),

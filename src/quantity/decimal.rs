@@ -37,20 +37,20 @@ pub fn from_f64(value: f64) -> Option<Decimal> {
         .map(|value| value.normalize())
 }
 
-/// The decimal that a float prints as, to millionths, halves to even.
+/// The decimal that a float prints as, to so many places behind the point, halves to even.
 ///
 /// # Errors
 /// As [`from_f64`].
 #[must_use]
-pub fn millionths(value: f64) -> Option<Decimal> {
-    let millionths = value * 1e6;
-    let whole = millionths.round_ties_even();
-    let off = (millionths - whole).abs();
+pub fn to_places(value: f64, places: u32) -> Option<Decimal> {
+    let units = value * POWERS.get(places as usize)?;
+    let whole = units.round_ties_even();
+    let off = (units - whole).abs();
     // Neither a half nor a whole number, as far as a float tells: rounded by its digits it comes to the same.
     if off > 1e-4 && off < 0.499 && whole.abs() < 1e12 {
-        return Some(Decimal::new(whole as i64, 6));
+        return Some(Decimal::new(whole as i64, places));
     }
-    Some(from_f64(value)?.round_dp(6))
+    Some(from_f64(value)?.round_dp(places))
 }
 
 /// Powers of ten that a float holds exactly.

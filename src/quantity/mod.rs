@@ -16,7 +16,7 @@ mod typed;
 pub mod unit;
 mod units;
 
-pub use decimal::{from_f64, millionths, to_f64};
+pub use decimal::{from_f64, to_f64, to_places};
 pub use dimension::{Currency, Dimension};
 pub use number::{ALIKE, Number};
 pub use quantity_value::{Arithmetic, Deviation, Quantity};

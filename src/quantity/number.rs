@@ -27,6 +27,7 @@ impl Number {
 
     /// A computed number; nothing has no sign.
     #[must_use]
+    #[inline]
     pub fn computed(value: f64) -> Self {
         Self::Computed(value + 0.0)
     }
@@ -144,6 +145,7 @@ impl Number {
     /// Order by value where what was written counts to the last digit, as with money and fineness: two exact
     /// numbers exactly, else as floats.
     #[must_use]
+    #[inline]
     pub fn compared(self, other: Self) -> Ordering {
         match (self, other) {
             (Self::Exact(left), Self::Exact(right)) => left.cmp(&right),

@@ -1,6 +1,7 @@
 //! `solve FIELD [FROM .. TO] for PATH = VALUE`: one number sought for a target.
 
 use rust_decimal::Decimal;
+use rustc_hash::FxHashMap;
 
 use crate::explore::{
     Axis, Came, Cell, Engine, FoundRoot, Hindrance, Nearest, Readout, RowReader, Sides, Solution,
@@ -8,7 +9,7 @@ use crate::explore::{
 };
 use crate::finding::Finding;
 use crate::model::Value;
-use crate::quantity::{Number, from_f64, to_f64};
+use crate::quantity::{Number, to_f64, to_places};
 use crate::syntax::ast::{ExprKind, Operator};
 
 use super::anew::Resolver;
@@ -157,11 +158,18 @@ fn between(engine: &Engine<'_>, axis: &Axis) -> (Vec<FoundRoot>, Option<Nearest>
         return (Vec::new(), None);
     };
     let mut reader = RowReader::new(engine);
-    let value = |number: f64, places: u32| {
-        let number = from_f64(number)?.round_dp(places).clamp(from, to);
-        axis.measured(number.normalize(), dimension)
+    let rounded = |number: f64, places: u32| {
+        let number = to_places(number, places)?.clamp(from, to);
+        Some(number.normalize())
     };
-    let mut at = |number: f64| sides(&mut reader, &value(number, FINE)?);
+    let value = |number: f64, places: u32| axis.measured(rounded(number, places)?, dimension);
+    // What is narrowed down comes to the same digits again and again.
+    let mut known: FxHashMap<Decimal, Option<Sides>> = FxHashMap::default();
+    let mut at = |number: f64| {
+        let number = rounded(number, FINE)?;
+        let of = || sides(&mut reader, &axis.measured(number, dimension)?);
+        *known.entry(number).or_insert_with(of)
+    };
     let solved = solve(to_f64(from), to_f64(to), &mut at);
     let roots = solved.roots.iter().filter_map(|root| {
         // As few digits as still do.

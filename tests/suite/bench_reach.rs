@@ -344,3 +344,21 @@ band b { size ISO 54, width 5 mm, thickness 1.5 mm, profile flat, alloy silver-9
     typed(&mut bench, &["try face 5 mm"]);
     assert_eq!(typed(&mut bench, &["b.thickness"]), "1.2 mm\n");
 }
+
+/// As on the command line: the status tells that what was sought cannot be met, though the recipe is sound.
+#[test]
+fn what_cannot_be_met_through_a_pipe_is_the_status() {
+    let recipe =
+        "band b { size 17 mm, width 5 mm, thickness 2 mm, profile flat, alloy silver-925 }\n";
+    for (line, status) in [
+        ("solve width 3 mm .. 6 mm for weight = 5 g", 0),
+        ("solve width 3 mm .. 6 mm for weight = 50 g", 3),
+        (
+            "choose width 3 mm .. 6 mm least weight where weight >= 50 g",
+            3,
+        ),
+    ] {
+        let ran = run(&["bench"], &format!("{recipe}{line}\n"));
+        assert_eq!(ran.status, status, "{line}: {}{}", ran.stdout, ran.stderr);
+    }
+}

@@ -121,6 +121,9 @@ fn each_way_out_of_a_ring_that_is_never_seated_holds() {
             "shell 0.5 mm, sleeve 0.4 mm { temper hard }, lip 0.12 mm { wide 0.4 mm }",
         ),
     ];
+    // The shell is left hard, or the sleeve annealed.
+    let cases = "tests/suite/cases/errors/evaluate__never_seated.annulet";
+    recipes.push(read(cases));
     for example in lone_examples() {
         let text = read(&example);
         let unlocked: Vec<&str> = text

@@ -344,3 +344,38 @@ fn the_pictures_of_the_guide_are_those_that_the_program_draws() {
     let kept = read("examples/pictures/harvest-light-weight.svg");
     assert_eq!(kept, std::fs::read_to_string(&plot).unwrap());
 }
+
+/// Where along the axis each point of a curve in characters stands, from the left.
+fn columns(drawn: &str) -> Vec<usize> {
+    let lines = drawn.lines().filter_map(|line| line.split_once('\u{2502}'));
+    let mut found: Vec<usize> = lines
+        .flat_map(|(_, cells)| {
+            let cells = cells.chars().enumerate();
+            cells
+                .filter(|(_, cell)| *cell == '\u{2022}')
+                .map(|(at, _)| at)
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    found.sort_unstable();
+    found
+}
+
+#[test]
+fn a_list_of_numbers_is_drawn_to_scale_in_any_order() {
+    let recipe = crate::support::band_with(&[]);
+    let drawn = |list: &str| {
+        let sweep = format!("width [{list}] plot weight");
+        let ran = run(&["sweep", &sweep, "--in", "-"], &recipe);
+        assert_eq!(ran.status, 0, "{}", ran.stderr);
+        columns(&ran.stdout)
+    };
+    let found = drawn("3 mm, 4 mm, 13 mm");
+    let [first, second, last] = found.as_slice() else {
+        panic!("{found:?}");
+    };
+    // A tenth of the way, to the nearest column.
+    let tenth = (last - first) as f64 / 10.0;
+    assert!(((second - first) as f64 - tenth).abs() <= 0.5, "{found:?}");
+    assert_eq!(found, drawn("13 mm, 3 mm, 4 mm"));
+}

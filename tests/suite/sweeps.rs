@@ -7,6 +7,9 @@
 use std::io::Read;
 use std::process::{Command, Stdio};
 
+use annulet::explore::{Cell, RowReader, Tally, Unmade, rows};
+use annulet::session::{NoLibrary, Request, Resolver, Session};
+
 use crate::support::{Ran, root, run};
 
 const PAIR: &str = "examples/market-day.annulet";
@@ -256,6 +259,73 @@ fn a_band_of_level_outside_and_bore_is_a_pipe_in_every_row() {
         }
     }
     assert_eq!(lines.next(), None);
+}
+
+/// Rows of a sweep over a recipe, so many at once, each block read by the same reader or by one of its own.
+fn rows_in_blocks(
+    recipe: &str,
+    words: &str,
+    size: u64,
+    apart: bool,
+) -> (Vec<u64>, Vec<Cell>, Tally) {
+    let mut session = Session::default();
+    let prepared = session.prepare("r.annulet", recipe, &mut NoLibrary);
+    let request = Request::default();
+    let outcome = session.outcome(&prepared, &request);
+    let (sweep, findings) = session.sweep(&prepared, &request, &outcome, words);
+    let sweep = sweep.unwrap_or_else(|| panic!("{words}: {findings:?}"));
+    let anew = Resolver::new(&session, &prepared, &request, &outcome, &sweep.bands);
+    let engine = sweep.engine(&anew);
+    let mut reader = RowReader::new(&engine);
+    let (mut kept, mut cells, mut tally) = (Vec::new(), Vec::new(), Tally::default());
+    let mut from = 0;
+    while from < sweep.rows {
+        if apart {
+            reader = RowReader::new(&engine);
+        }
+        let to = (from + size).min(sweep.rows);
+        let unmade = match sweep.conditions.is_empty() {
+            true => Unmade::Kept,
+            false => Unmade::Dropped,
+        };
+        let found = rows(&mut reader, from, to, unmade);
+        kept.extend(found.kept);
+        cells.extend(found.cells);
+        tally.add(&found.tally);
+        from = to;
+    }
+    (kept, cells, tally)
+}
+
+#[test]
+fn rows_behind_each_other_are_the_rows_by_themselves() {
+    let recipe = "let deep = 1.2 mm
+        band b { size 17 mm, width 5 mm, thickness 2 mm, profile flat, alloy sterling
+          pattern { repeats 18, depth deep, mean-depth 0.6 mm, cover 80 % } }\n";
+    let mut of_each = std::collections::BTreeSet::new();
+    for words in [
+        // What is thinner than its cut cannot be made; a solid band has no saving.
+        "width [3 mm, 5 mm], thickness 1 mm .. 3 mm by 0.01 mm show weight, saving, volume",
+        "width [3 mm, 5 mm], thickness 3 mm .. 1 mm by -0.01 mm show weight where weight <= 9 g, weight >= 4 g",
+        "thickness [1.3 mm, 2 mm], size 15 mm .. 19 mm by 0.05 mm show weight.cut where weight >= 5 g",
+        "thickness [1 mm, 2 mm], width 3 mm .. 6 mm by 0.01 mm show outside, strip.height, weight",
+        "thickness [1 mm, 2 mm], pattern.mean-depth 0.5 mm .. 1.5 mm by 0.01 mm show weight.cut, weight",
+        "thickness 1.3 mm .. 1.4 mm by 0.01 mm, deep 0.8 mm .. 1.6 mm by 0.01 mm show weight, wall.least",
+        "width 3 mm .. 6 mm by 0.00001 mm show weight where weight < 3.9 g",
+        "comfort 0 mm .. 0.3 mm by 0.1 mm, width 3 mm .. 4 mm by 0.01 mm show weight, section.area",
+    ] {
+        let all = rows_in_blocks(recipe, words, u64::MAX / 2, false);
+        assert!(all.2.rows > 100, "{words}");
+        if all.2.rows < 1000 {
+            assert_eq!(rows_in_blocks(recipe, words, 1, true), all, "{words}");
+        }
+        assert_eq!(rows_in_blocks(recipe, words, 97, true), all, "{words}");
+        assert_eq!(rows_in_blocks(recipe, words, 97, false), all, "{words}");
+        let tally = &all.2;
+        let counts = [tally.kept, tally.dropped, tally.barred];
+        of_each.extend((0..3).filter(|one| counts[*one] > 0));
+    }
+    assert_eq!(of_each.len(), 3);
 }
 
 #[test]

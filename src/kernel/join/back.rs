@@ -7,10 +7,10 @@ use super::grip::{Fit, Press};
 use super::input::StretchInput;
 use super::kinematics::{Carried, Kinematics, Pair};
 use super::root::root;
-use super::sections::Sections;
+use super::sections::fit_of;
 
 /// Radii of the ring when it is opened, metal that is taken off last still on; mm.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Finished {
     /// The sleeve's surfaces.
     pub sleeve: Pair,
@@ -25,7 +25,7 @@ pub(super) struct Finished {
 }
 
 /// Sleeve and shell as machined, as states of the finished ones.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Back {
     /// The ring when it is opened.
     pub done: Finished,
@@ -119,7 +119,7 @@ pub(super) fn shell_before(input: &Input) -> Option<(Pair, Carried)> {
     let given = &input.stretch;
     given.past.filter(|_| !given.turning)?;
     let finished = Finished::of(input, &hollow);
-    let fit = Sections::of(&Curves::of(&input.shape), &hollow).fit(input, &hollow);
+    let fit = fit_of(input, &Curves::of(&input.shape), &hollow);
     let (_, back) = machined_feet(&finished, given, fit.as_ref())?;
     Some((back.done.shell, back.shell))
 }

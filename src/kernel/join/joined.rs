@@ -4,16 +4,16 @@
 //! (or lip) as machined with the entry clearance: that settles how small the sleeve is turned. Each part has its
 //! own stretch; see [`super::Kinematics`].
 
-use crate::kernel::section::{Catch, Curves, Hollow, Parts, Roof};
+use crate::kernel::section::{Body, Catch, Curves, Slices, slices_into};
 use crate::kernel::{Figures, Input};
 
-use super::back::{Back, Finished, machined_feet};
 use super::grip::{Grip, Press};
 use super::input::StretchInput;
 use super::kinematics::{Carried, Kinematics, Pair, stretch};
 use super::limits::allowed;
 use super::machined::{Boundary, MachinedShell, MachinedSleeve};
 use super::metal::End;
+use super::parted::Parted;
 use super::sections::Sections;
 use super::thinned::Thinned;
 use super::together::Together;
@@ -105,19 +105,27 @@ pub const HOLD: f64 = 0.10;
 /// Follows a hollow band back to its parts and forward through the enlarger.
 ///
 /// # Range
-/// Bands that passed [`crate::kernel::check`]; `None` for solid ones.
+/// Bands that passed [`crate::kernel::check`]; `None` for solid ones. `parted`: its parts, where they are worked back
+/// already.
 #[must_use]
-pub fn joined(input: &Input, figures: &Figures, curves: &Curves<'_>) -> Option<Joined> {
+pub fn joined(
+    input: &Input,
+    figures: &Figures,
+    curves: &Curves<'_>,
+    parted: Option<Parted>,
+) -> Option<Joined> {
     let shape = &input.shape;
     let hollow = shape.hollow?;
     let given = &input.stretch;
     let kinematics = given.kinematics;
-    let finished = Finished::of(input, &hollow);
-    let sections = Sections::of(curves, &hollow);
+    let mut slices = Slices::new();
+    slices_into(curves, Body::Shell, 0.0, &mut slices);
+    let sections = Sections::of(curves, &hollow, &slices);
     let (sleeve_area, sleeve_width) = (sections.sleeve, sections.sleeve_width);
     let past = given.past.filter(|_| !given.turning).map(|past| past / 2.0);
     let fit = sections.fit(input, &hollow);
-    let (foot, back) = machined_feet(&finished, given, fit.as_ref())?;
+    let parted = parted.or_else(|| Parted::with(input, &hollow, fit.as_ref()))?;
+    let Parted { foot, back, seated } = parted;
     let finished = back.done;
     let notch = Thinned {
         radius: shape.radius,
@@ -125,7 +133,7 @@ pub fn joined(input: &Input, figures: &Figures, curves: &Curves<'_>) -> Option<J
         cut: (given.cut_before && back.shell.lambda < 1.0).then_some((finished.shell, back.shell)),
         share: input.drawn_shares().map(|(least, _)| least),
     }
-    .left(&sections.shell);
+    .left(sections.shell);
     // Forward again: the sleeve as machined is now what everything is measured from.
     let start = back.sleeve.pair;
     let catch = back.sleeve.carried(&finished.sleeve, finished.catch);
@@ -147,7 +155,6 @@ pub fn joined(input: &Input, figures: &Figures, curves: &Curves<'_>) -> Option<J
     let turning = hold
         .filter(|_| caught)
         .and_then(|hold| until(catch, back.passes + hold / 2.0));
-    let seated = until(start.outer, foot)?;
     let done = start.stretched(1.0 / back.sleeve.lambda, kinematics);
     let window = turning.map(|turning| 2.0 * (seated.pair.inner - turning.pair.inner));
     let overlap = 2.0 * (seated.carried(&start, catch) - back.passes);
@@ -201,7 +208,7 @@ pub fn joined(input: &Input, figures: &Figures, curves: &Curves<'_>) -> Option<J
         shape.half(),
         (parts.foot_left, parts.foot_right),
     );
-    let (shell, sleeve) = machined(input, &hollow, &finished, &back, &parts, sleeve_width);
+    let (shell, sleeve) = parted.machined(input, &hollow, &parts);
     let finished_edge = boundary(&done);
     Some(Joined {
         shell,
@@ -239,24 +246,6 @@ pub fn joined(input: &Input, figures: &Figures, curves: &Curves<'_>) -> Option<J
         sleeve_area,
         shell_back: (finished.shell, back.shell),
         sleeve_back: (finished.sleeve, back.sleeve),
-    })
-}
-
-/// Whether [`joined`] gives anything: the parts can be worked back, and the sleeve comes to the feet. True of a solid
-/// band.
-#[must_use]
-pub fn joins(input: &Input, curves: &Curves<'_>) -> bool {
-    let Some(hollow) = input.shape.hollow else {
-        return true;
-    };
-    let given = &input.stretch;
-    let opened = given.past.is_some() && !given.turning;
-    let fit = opened.then(|| Sections::of(curves, &hollow).fit(input, &hollow));
-    let finished = Finished::of(input, &hollow);
-    let back = machined_feet(&finished, given, fit.flatten().as_ref());
-    back.is_some_and(|(foot, back)| {
-        let start = back.sleeve.pair;
-        start.until(start.outer, foot, given.kinematics).is_some()
     })
 }
 
@@ -321,42 +310,4 @@ fn grip(given: &StretchInput, together: Option<&Together>, past: Option<f64>) ->
         (false, false, false) => Grip::Loose,
         _ => Grip::MayGrip,
     }
-}
-
-/// The bench figures, metal for finishing included.
-fn machined(
-    input: &Input,
-    hollow: &Hollow,
-    finished: &Finished,
-    back: &Back,
-    parts: &Parts,
-    sleeve_width: f64,
-) -> (MachinedShell, MachinedSleeve) {
-    let layers = &input.stretch.layers;
-    let ([_, _, faces], [bore, outside, early]) = (layers.on(), layers.before());
-    let shape = &input.shape;
-    let shell_at = |radius: f64| back.shell.carried(&finished.shell, radius);
-    let sleeve_at = |radius: f64| back.sleeve.carried(&finished.sleeve, radius);
-    let shell = MachinedShell {
-        bore: 2.0 * back.shell.pair.inner,
-        lip: matches!(hollow.catch, Catch::Lip { .. }).then_some(2.0 * back.passes),
-        channel: parts.roof.map(|roof| 2.0 * shell_at(shape.radius + roof)),
-        channel_width: (hollow.roof != Roof::Full)
-            .then_some((shape.width - parts.foot_left - parts.foot_right) * back.shell.across),
-        outside: 2.0 * (back.shell.pair.outer + outside),
-        width: (shape.width + 2.0 * faces) * back.shell.across + 2.0 * early,
-    };
-    let from_face = parts.ridges.map(|(left, right)| {
-        (shape.half() - right.max(-left) + faces) * back.sleeve.across + early
-    });
-    let sleeve = MachinedSleeve {
-        bore: 2.0 * (back.sleeve.pair.inner - bore),
-        floor: 2.0 * back.sleeve.pair.outer,
-        ridge_top: matches!(hollow.catch, Catch::Ridge { .. })
-            .then(|| 2.0 * sleeve_at(finished.catch)),
-        ridge_from_face: from_face,
-        width: (sleeve_width + 2.0 * faces) * back.sleeve.across + 2.0 * early,
-        edge_bore: 2.0 * (sleeve_at(finished.edge) - bore),
-    };
-    (shell, sleeve)
 }

@@ -55,6 +55,7 @@ fn joined_of(input: &Input) -> Option<Joined> {
         input,
         &figures_of(input, &curves, FiguresWanted::Volumes),
         &curves,
+        None,
     )
 }
 

@@ -11,6 +11,7 @@ mod layers;
 mod limits;
 mod machined;
 mod metal;
+mod parted;
 mod root;
 mod sections;
 mod shortfall;
@@ -23,7 +24,7 @@ pub use early::{Early, early};
 pub(super) use early::{as_cut, carried};
 pub use grip::{Filled, Finally, Fit, Grip, Press};
 pub use input::{Lock, ROUNDING, Start, Stated, StretchInput};
-pub use joined::{HOLD, Joined, joined, joins};
+pub use joined::{HOLD, Joined, joined};
 pub use judge::{impossible, judge};
 pub use kinematics::{Carried, Kinematics, Pair, stretch};
 pub use layers::Layers;
@@ -32,6 +33,7 @@ pub use machined::{Boundary, MachinedShell, MachinedSleeve};
 pub use metal::{
     End, Flow, Hardening, HardeningLaw, POISSON, Strength, Unstated, YIELD_BY_HARDNESS,
 };
+pub use parted::Parted;
 pub use root::root;
 pub use shortfall::JoinShortfall;
 pub(super) use solid::before;

@@ -1,33 +1,46 @@
 //! Sections that grip is estimated from: of both parts when they are opened, and when all metal is taken off.
 
 use crate::kernel::Input;
-use crate::kernel::section::{Body, Catch, Curves, Hollow, Slice, Slices, area, area_of, slices};
+use crate::kernel::section::{
+    Body, Catch, Curves, Hollow, Slice, Slices, area, area_of, slices_into,
+};
 
 use super::grip::{Filled, Finally, Fit};
 use super::metal::End;
 use super::thinned::Thinned;
 
 /// Sections of both parts; mm, mm2.
-pub(super) struct Sections {
+pub(super) struct Sections<'s> {
     /// The sleeve, all metal taken off.
     pub sleeve: f64,
     /// How wide it is then.
     pub sleeve_width: f64,
     /// The shell, uncut, all metal taken off.
-    pub shell: Slices,
+    pub shell: &'s Slices,
 }
 
-impl Sections {
-    /// Those of a finished band.
-    pub fn of(curves: &Curves<'_>, hollow: &Hollow) -> Self {
-        let width = curves.shape.width;
+/// How wide the sleeve of a finished band is.
+pub(super) fn sleeve_width(width: f64, hollow: &Hollow) -> f64 {
+    match hollow.catch {
+        Catch::Lip { wide, play, .. } => width - 2.0 * wide - play,
+        _ => width,
+    }
+}
+
+/// The sleeve in the shell of a finished band; `None` where a metal is not known well enough.
+pub(super) fn fit_of(input: &Input, curves: &Curves<'_>, hollow: &Hollow) -> Option<Fit> {
+    let mut shell = Slices::new();
+    slices_into(curves, Body::Shell, 0.0, &mut shell);
+    Sections::of(curves, hollow, &shell).fit(input, hollow)
+}
+
+impl<'s> Sections<'s> {
+    /// Those of a finished band, with the slices of its shell.
+    pub fn of(curves: &Curves<'_>, hollow: &Hollow, shell: &'s Slices) -> Self {
         Self {
             sleeve: area_of(curves, Body::Sleeve),
-            sleeve_width: match hollow.catch {
-                Catch::Lip { wide, play, .. } => width - 2.0 * wide - play,
-                _ => width,
-            },
-            shell: slices(curves, Body::Shell, 0.0),
+            sleeve_width: sleeve_width(curves.shape.width, hollow),
+            shell,
         }
     }
 
@@ -44,7 +57,7 @@ impl Sections {
         };
         if let Some((least, harmonic)) = input.drawn_shares() {
             // What is still on the part is as long round it as the metal under the cuts; the mean errs low by it.
-            let taken = |share: f64| whole - (1.0 - share) * area(&self.shell);
+            let taken = |share: f64| whole - (1.0 - share) * area(self.shell);
             let even = taken(harmonic);
             return [taken(least), even, even];
         }
@@ -54,7 +67,7 @@ impl Sections {
             cut: None,
             share: None,
         };
-        let least = whole - (area(&self.shell) - depth.area(&self.shell));
+        let least = whole - (area(self.shell) - depth.area(self.shell));
         let even = 1.0 / (cut.cover / least + (1.0 - cut.cover) / whole);
         let taken = cut.cover * cut.mean_depth * input.shape.width;
         [least, even, (whole - taken).max(even)]
@@ -66,10 +79,10 @@ impl Sections {
         let shape = &input.shape;
         let [bore, outside, faces] = given.layers.on();
         let thick = shape.thickness - hollow.foot();
-        let whole = area(&self.shell);
+        let whole = area(self.shell);
         // What is left on the faces is as high as the part is there.
         let (width, shell) = (shape.width + 2.0 * faces, thick + outside);
-        let on = whole + outside * width + faces * ends(&self.shell);
+        let on = whole + outside * width + faces * ends(self.shell);
         let sleeve_width = self.sleeve_width + 2.0 * faces;
         let edge = 2.0 * (hollow.sleeve - shape.comfort).max(0.0);
         let sleeve = self.sleeve + bore * sleeve_width + faces * edge;

@@ -71,7 +71,11 @@ pub fn bodies(curves: &Curves<'_>, walls_wanted: bool) -> Bodies {
     let shape = curves.shape;
     let (outer, inner) = sums(curves);
     let mut bodies = Bodies::NONE;
-    bodies.fill(shape, outer, inner);
+    bodies.fill(SolidVolumes::of(
+        shape.radius,
+        shape.cut.as_ref(),
+        (outer, inner),
+    ));
     match &shape.hollow {
         Some(hollow) => bodies.parts = Some(parts(curves, hollow, (outer, inner), walls_wanted)),
         None if walls_wanted => {
@@ -100,11 +104,36 @@ impl Bodies {
         parts: None,
     };
 
-    /// The solid band and what its pattern takes off, from the integrals under outside and bore.
-    pub(super) fn fill(&mut self, shape: &Shape, outer: Integrals, inner: Integrals) {
-        self.area = outer.area - inner.area;
-        self.solid = outer.revolved(shape.radius) - inner.revolved(shape.radius);
-        self.cut = shape.cut.map_or(0.0, |cut| cut_volume(shape, &cut, outer));
+    /// Puts the volumes of the solid band in.
+    #[inline]
+    pub(in crate::kernel) fn fill(&mut self, volumes: SolidVolumes) {
+        self.area = volumes.area;
+        self.solid = volumes.solid;
+        self.cut = volumes.cut;
+    }
+}
+
+/// The solid band, and what its pattern takes off.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SolidVolumes {
+    area: f64,
+    solid: f64,
+    cut: f64,
+}
+
+impl SolidVolumes {
+    /// From the integrals under outside and bore.
+    #[inline]
+    pub(super) fn of(
+        radius: f64,
+        cut: Option<&Cut>,
+        (outer, inner): (Integrals, Integrals),
+    ) -> Self {
+        Self {
+            area: outer.area - inner.area,
+            solid: outer.revolved(radius) - inner.revolved(radius),
+            cut: cut.map_or(0.0, |cut| cut_volume(radius, cut, outer)),
+        }
     }
 }
 
@@ -149,9 +178,9 @@ fn thin_by(shape: &Shape, wall: Wall) -> FieldId {
 
 /// Volume that a pattern takes off: `cover * 2 pi * integral of (r^2 - (r - m)^2) / 2 dx` along the true
 /// outside, `m` the mean depth.
-fn cut_volume(shape: &Shape, cut: &Cut, outer: Integrals) -> f64 {
+fn cut_volume(radius: f64, cut: &Cut, outer: Integrals) -> f64 {
     let depth = cut.mean_depth;
-    cut.cover * PI * depth * (2.0 * (shape.radius * outer.width + outer.area) - depth * outer.width)
+    cut.cover * PI * depth * (2.0 * (radius * outer.width + outer.area) - depth * outer.width)
 }
 
 fn parts(

@@ -47,6 +47,7 @@ impl Integrals {
     /// # Formula
     /// `pi * integral of (radius + y)^2 dx`, by Pappus and Guldinus.
     #[must_use]
+    #[inline]
     pub fn revolved(&self, radius: f64) -> f64 {
         std::f64::consts::PI
             * (radius * radius * self.width + 2.0 * radius * self.area + self.square)
@@ -54,6 +55,7 @@ impl Integrals {
 
     /// The integrals under a constant height.
     #[must_use]
+    #[inline]
     pub fn level(width: f64, height: f64) -> Self {
         Self {
             width,

@@ -5,7 +5,8 @@
 
 use smallvec::SmallVec;
 
-use super::curve::{height, heights};
+use super::cavity::Cavity;
+use super::curve::{Piece, Pieces, height, heights};
 use super::curves::Curves;
 use super::shape::Catch;
 
@@ -60,58 +61,92 @@ const RULE: [(f64, f64); 4] = [
 #[must_use]
 pub fn slices(curves: &Curves<'_>, body: Body, cut: f64) -> Slices {
     let mut slices = Slices::new();
-    each_slice(curves, body, cut, &mut |slice| slices.push(slice));
+    slices_into(curves, body, cut, &mut slices);
     slices
+}
+
+/// The same behind slices at hand, which are large to be moved.
+pub fn slices_into(curves: &Curves<'_>, body: Body, cut: f64, slices: &mut Slices) {
+    let sliced = Sliced::of(curves, body, cut);
+    sliced.turns(&mut |slice| slices.push(slice));
+    sliced.stretches(&mut |slice| slices.push(slice));
 }
 
 /// The area of a body, summed over its slices, mm2.
 #[must_use]
 pub fn area_of(curves: &Curves<'_>, body: Body) -> f64 {
     let mut sum = 0.0;
-    each_slice(curves, body, 0.0, &mut |slice| sum += slice.area());
+    Sliced::of(curves, body, 0.0).stretches(&mut |slice| sum += slice.area());
     sum
 }
 
-/// Hands on one slice after the other.
-fn each_slice(curves: &Curves<'_>, body: Body, cut: f64, each: &mut dyn FnMut(Slice)) {
-    let shape = curves.shape;
-    let half = shape.half();
-    let outside = shape.eased(&curves.outside, shape.ease_outer, -1.0);
-    let inside = shape.eased(&curves.inside, shape.ease_bore, 1.0);
-    let hollow = shape.hollow;
-    let cavity = curves.cavity();
-    let (left, right) = cavity.map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right));
-    let shortened = match hollow.map(|hollow| hollow.catch) {
-        Some(Catch::Lip { wide, play, .. }) if body == Body::Sleeve => wide + play / 2.0,
-        _ => 0.0,
-    };
-    let roof = || cavity.iter().flat_map(|cavity| cavity.roof.iter());
-    let ends = outside.iter().chain(&inside).chain(roof());
-    let mut places: SmallVec<[f64; 64]> =
-        SmallVec::from_slice(&[-half + shortened, half - shortened, left, right]);
-    places.extend(ends.flat_map(|piece| [piece.from.x, piece.to.x]));
-    places.retain(|x| x.abs() <= half - shortened);
-    places.sort_unstable_by(f64::total_cmp);
-    // The slices about a place, as far as no curve begins, ends or turns.
-    let about = |place: f64| {
-        let within = cavity.filter(|_| place > left && place < right);
-        let roof = within.map(|cavity| heights(&cavity.roof, place));
-        let (top, bore) = (heights(&outside, place), heights(&inside, place));
+/// A body that is cut into slices.
+struct Sliced<'c> {
+    curves: &'c Curves<'c>,
+    body: Body,
+    cut: f64,
+    /// The curves beyond which there is no metal, eased.
+    outside: Pieces,
+    inside: Pieces,
+    cavity: Option<&'c Cavity>,
+    /// How far out it reaches.
+    half: f64,
+}
+
+impl<'c> Sliced<'c> {
+    fn of(curves: &'c Curves<'c>, body: Body, cut: f64) -> Self {
+        let shape = curves.shape;
+        let shortened = match shape.hollow.map(|hollow| hollow.catch) {
+            Some(Catch::Lip { wide, play, .. }) if body == Body::Sleeve => wide + play / 2.0,
+            _ => 0.0,
+        };
+        Self {
+            curves,
+            body,
+            cut,
+            outside: shape.eased(&curves.outside, shape.ease_outer, -1.0),
+            inside: shape.eased(&curves.inside, shape.ease_bore, 1.0),
+            cavity: curves.cavity(),
+            half: shape.half() - shortened,
+        }
+    }
+
+    /// Every piece of a curve.
+    fn pieces(&self) -> impl Iterator<Item = &Piece> {
+        let roof = self.cavity.iter().flat_map(|cavity| cavity.roof.iter());
+        self.outside.iter().chain(&self.inside).chain(roof)
+    }
+
+    /// The slices about a place, as far as no curve begins, ends or turns.
+    fn about(&self, place: f64) -> impl Fn(f64, f64) -> Slice + use<> {
+        let within = self
+            .cavity
+            .filter(|cavity| place > cavity.left && place < cavity.right);
+        let top = || heights(&self.outside, place);
+        let bore = || heights(&self.inside, place);
+        // Each body has its own two heights; the sleeve's upper one does not follow a curve.
+        let (lower, upper, level, over) = match (self.curves.shape.hollow, self.body) {
+            (Some(hollow), Body::Shell) => {
+                let roof = within.map(|cavity| heights(&cavity.roof, place));
+                (roof, Some(top()), hollow.foot(), 0.0)
+            }
+            (Some(hollow), Body::Sleeve) => {
+                let turned = hollow.relief.filter(|_| within.is_some());
+                (
+                    Some(bore()),
+                    None,
+                    hollow.sleeve,
+                    turned.unwrap_or(f64::INFINITY),
+                )
+            }
+            (None, _) | (_, Body::Solid) => (Some(bore()), Some(top()), f64::NEG_INFINITY, 0.0),
+        };
+        let cut = self.cut;
         move |x: f64, width: f64| {
-            let (from, to) = match (hollow, body) {
-                (Some(hollow), Body::Shell) => {
-                    let foot = hollow.foot();
-                    let roof = roof.as_ref().map_or(foot, |roof| roof(x).max(foot));
-                    (roof, top(x) - cut)
-                }
-                (Some(hollow), Body::Sleeve) => {
-                    let bore = bore(x);
-                    match hollow.relief.filter(|_| roof.is_some()) {
-                        Some(wall) => (bore, hollow.sleeve.min(bore + wall)),
-                        None => (bore, hollow.sleeve),
-                    }
-                }
-                (None, _) | (_, Body::Solid) => (bore(x), top(x) - cut),
+            let from = lower.as_ref().map_or(level, |lower| lower(x));
+            let (from, to) = match &upper {
+                Some(upper) => (from.max(level), upper(x) - cut),
+                None => (from, level.min(from + over)),
             };
             Slice {
                 x,
@@ -120,26 +155,39 @@ fn each_slice(curves: &Curves<'_>, body: Body, cut: f64, each: &mut dyn FnMut(Sl
                 to: to.max(from),
             }
         }
-    };
-    let turns = outside
-        .iter()
-        .chain(&inside)
-        .chain(roof())
-        .flat_map(|piece| [piece.extreme(true).x, piece.extreme(false).x]);
-    let edges = [-half + shortened, half - shortened];
-    turns
-        .filter(|x| x.abs() <= half - shortened)
-        .chain(edges)
-        .for_each(|x| each(about(x)(x, 0.0)));
-    for (low, high) in places.iter().zip(places.iter().skip(1)) {
-        let (middle, reach) = ((low + high) / 2.0, (high - low) / 2.0);
-        if reach <= 0.0 {
-            continue;
-        }
-        let slice = about(middle);
-        for (place, weight) in RULE {
-            for x in [middle - place * reach, middle + place * reach] {
-                each(slice(x, weight * reach));
+    }
+
+    /// Hands on a slice without any width wherever a curve begins, ends or turns.
+    fn turns(&self, each: &mut impl FnMut(Slice)) {
+        let turns = self
+            .pieces()
+            .flat_map(|piece| [piece.extreme(true).x, piece.extreme(false).x]);
+        let edges = [-self.half, self.half];
+        turns
+            .filter(|x| x.abs() <= self.half)
+            .chain(edges)
+            .for_each(|x| each(self.about(x)(x, 0.0)));
+    }
+
+    /// Hands on one slice after the other between these.
+    fn stretches(&self, each: &mut impl FnMut(Slice)) {
+        let cavity = self.cavity;
+        let (left, right) = cavity.map_or((0.0, 0.0), |cavity| (cavity.left, cavity.right));
+        let mut places: SmallVec<[f64; 64]> =
+            SmallVec::from_slice(&[-self.half, self.half, left, right]);
+        places.extend(self.pieces().flat_map(|piece| [piece.from.x, piece.to.x]));
+        places.retain(|x| x.abs() <= self.half);
+        places.sort_unstable_by(f64::total_cmp);
+        for (low, high) in places.iter().zip(places.iter().skip(1)) {
+            let (middle, reach) = ((low + high) / 2.0, (high - low) / 2.0);
+            if reach <= 0.0 {
+                continue;
+            }
+            let slice = self.about(middle);
+            for (place, weight) in RULE {
+                for x in [middle - place * reach, middle + place * reach] {
+                    each(slice(x, weight * reach));
+                }
             }
         }
     }

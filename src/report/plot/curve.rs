@@ -97,13 +97,29 @@ impl Curve {
             return None;
         }
         let numbers = axis.ends().is_some();
+        // Numbers stand to scale, in whatever order they are listed.
+        let (first, last) = match numbers {
+            true => {
+                let by = |one: &u64, other: &u64| axis.decimal(*one).cmp(&axis.decimal(*other));
+                ((0..count).min_by(by)?, (0..count).max_by(by)?)
+            }
+            false => (0, count.checked_sub(1)?),
+        };
+        let (least, most) = (
+            axis.decimal(first).map(to_f64),
+            axis.decimal(last).map(to_f64),
+        );
         let points: Vec<CurvePoint> = rows
             .iter()
             .filter_map(|(row, cells)| {
                 let along = part(*row, count);
-                let at = match numbers {
-                    true => to_f64(axis.decimal(*row)?),
-                    false => along * part(count.saturating_sub(1), 2),
+                let (along, at) = match numbers {
+                    true => {
+                        let (at, least) = (to_f64(axis.decimal(*row)?), least?);
+                        let wide = most? - least;
+                        (if wide > 0.0 { (at - least) / wide } else { 0.0 }, at)
+                    }
+                    false => (along, along * part(count.saturating_sub(1), 2)),
                 };
                 Some(CurvePoint {
                     part: along,
@@ -129,7 +145,7 @@ impl Curve {
             unit: reading.read(Number::ZERO).1.to_owned(),
             across: axis.path.clone(),
             across_unit: axis.unit.clone(),
-            ends: (written(0)?, written(count.checked_sub(1)?)?),
+            ends: (written(first)?, written(last)?),
             names,
             points,
             missing: missing.collect(),

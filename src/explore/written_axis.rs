@@ -1,4 +1,4 @@
-//! The values of what is varied, from text.
+//! The values of an axis as they are written.
 //!
 //! Input: an expression such as `0.30 mm .. 0.60 mm by 0.05 mm`, `[5 mm, 6 mm .. 7 mm by 0.5 mm]` or
 //! `[yellow-750, silver-925]`. Output: an [`Axis`].
@@ -14,7 +14,7 @@ use crate::source::Span;
 use crate::syntax::ast::{Expr, ExprKind, ListItem};
 
 use super::axis::{Axis, Piece, Steps, exactly_in};
-use super::size_run::{MOST, sizes};
+use super::size_run::{MOST, is_of_sizes, sizes};
 
 /// Reads an axis.
 ///
@@ -241,19 +241,5 @@ impl Reader<'_> {
         let problem = ModelError::NoResult { at, message, help };
         self.findings.push(problem.into());
         None
-    }
-}
-
-/// Whether an expression names ring sizes.
-fn is_of_sizes(expr: &Expr) -> bool {
-    match &expr.kind {
-        ExprKind::Size { .. } => true,
-        ExprKind::Range { from, .. } => is_of_sizes(from),
-        ExprKind::List { items, .. } => items.iter().any(|item| match item {
-            ListItem::Value(value) => is_of_sizes(value),
-            ListItem::Comment(_) => false,
-        }),
-        ExprKind::Binary { left, .. } => is_of_sizes(left),
-        _ => false,
     }
 }
