@@ -76,6 +76,10 @@ pub enum Meant {
     Field(usize, FieldId),
     /// A result.
     Result(usize, ResultId),
+    /// A value of prices, workshop or stock, by its full path.
+    Setting(String),
+    /// A value of an alloy of the recipe, by its name and path.
+    Alloy(String, String),
     /// What no row moves.
     Fixed(Value),
 }
@@ -141,10 +145,10 @@ impl Scope for RowNames<'_> {
 }
 
 impl RowExpression {
-    /// Whether a `let` is among its names.
+    /// Whether what no band has is among its names.
     pub(super) fn reads_let(&self) -> bool {
         let mut names = self.names.values();
-        names.any(|meant| matches!(meant, Meant::Let(_)))
+        names.any(|meant| matches!(meant, Meant::Let(_) | Meant::Setting(_) | Meant::Alloy(..)))
     }
 
     /// Its value in a row; none where something that it rests on is not there.

@@ -80,7 +80,7 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Asked> {
             }
             "least" | "most" => {
                 let place = readings.len();
-                readings.push(asking.reading(behind)?);
+                readings.push(asking.numbers(behind)?);
                 let found = Some((place, *word == "most"));
                 match (aim.is_none(), against) {
                     (true, false) => aim = found,

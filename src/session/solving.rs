@@ -85,7 +85,7 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<(Axis, Readout, Readout, 
         return asking.refuse(operator.span, "a target is one value", help);
     }
     let name = asking.text_of(left);
-    let left = asking.reading(&name)?;
+    let left = asking.numbers(&name)?;
     let unit = left.unit.clone();
     let worked = asking.worked((**right).clone())?;
     let right = Readout {
