@@ -9,7 +9,7 @@ use crate::quantity::{Number, Quantity};
 use crate::schema::{self, Takes};
 use crate::source::Span;
 use crate::syntax;
-use crate::syntax::ast::Expr;
+use crate::syntax::ast::{Entry, Expr};
 
 use super::in_rows::InRows;
 use super::question::Results;
@@ -103,6 +103,9 @@ impl<'a> Asking<'a> {
             self.prepared
                 .names()
                 .place(entry, self.band.as_deref(), &mut self.findings)?;
+        if !entry.values.is_empty() {
+            self.is_set(entry, &(holder.clone(), path.clone()))?;
+        }
         let (key, takes, name) = self.meant(&holder, &path);
         let band = match &holder {
             Holder::Band(name) => Some(name.clone()),
@@ -134,6 +137,23 @@ impl<'a> Asking<'a> {
             &mut self.findings,
         )?;
         self.vary(found)
+    }
+
+    /// Refuses values for what an option gives another one, which would mean nothing.
+    fn is_set(&mut self, entry: &Entry, of: &(Holder, String)) -> Option<()> {
+        for set in self.request.sets.clone() {
+            let mut findings = Vec::new();
+            let placed = self.session.entry(&set, 0, &mut findings);
+            let names = self.prepared.names();
+            let placed = placed
+                .and_then(|set| names.place(&set, self.request.band.as_deref(), &mut findings));
+            if placed.as_ref() == Some(of) {
+                let help = "leave out the one, or the other";
+                let message = "it is varied here, and `--set` gives it a value";
+                return self.refuse(entry.head_span(), message, help);
+            }
+        }
+        Some(())
     }
 
     fn vary(&mut self, axis: Axis) -> Option<()> {

@@ -99,11 +99,13 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Sweep> {
     for (word, behind) in &said.rest {
         match *word {
             "show" => {
+                asking.said_behind(word, behind)?;
                 for part in listed_parts(behind) {
                     readings.push(asking.reading(part)?);
                 }
             }
             "where" => {
+                asking.said_behind(word, behind)?;
                 for part in listed_parts(behind) {
                     conditions.push(asking.condition(part)?);
                 }
@@ -202,6 +204,22 @@ fn usual(asking: &mut Asking<'_>) -> Vec<Readout> {
 }
 
 impl Asking<'_> {
+    /// Refuses a clause behind whose word nothing stands.
+    pub fn said_behind(&mut self, word: &str, behind: &str) -> Option<()> {
+        match (behind, word) {
+            ("", "show") => self.lacks(
+                word,
+                "nothing stands behind `show`",
+                "as in `show weight, cost`",
+            ),
+            ("", _) => {
+                let help = "as in `where wall.least >= 0.25 mm, holds`";
+                self.lacks(word, "no condition stands behind `where`", help)
+            }
+            _ => Some(()),
+        }
+    }
+
     /// Says what is missing of a text.
     pub fn lacks<T>(&mut self, text: &str, message: &'static str, help: &'static str) -> Option<T> {
         let id = self.session.sources.add(SOURCE, text);
