@@ -1,5 +1,7 @@
 //! What is varied and what is read, from text: the axes, readings and conditions of many what-ifs over one recipe.
 
+use std::borrow::Cow;
+
 use rust_decimal::Decimal;
 
 use crate::explore::{Axis, axis};
@@ -78,7 +80,9 @@ impl<'a> Asking<'a> {
     /// Where it is `free`, a range without a step stands for all numbers in it, and a field without values for those
     /// from a quarter of its present value to four times as much.
     pub fn axis(&mut self, text: &str, free: bool) -> Option<()> {
-        let id = self.session.sources.add(SOURCE, text);
+        let text = self.without_steps(text, free)?;
+        let is_stepped = matches!(text, Cow::Owned(_));
+        let id = self.session.sources.add(SOURCE, &*text);
         let source = self.session.sources.get(id)?.clone();
         let whole = source.span(0..source.text.len());
         let parsed = syntax::parse(&source);
@@ -103,7 +107,7 @@ impl<'a> Asking<'a> {
             self.prepared
                 .names()
                 .place(entry, self.band.as_deref(), &mut self.findings)?;
-        if !entry.values.is_empty() {
+        if !entry.values.is_empty() && !is_stepped {
             self.is_set(entry, &(holder.clone(), path.clone()))?;
         }
         let (key, takes, name) = self.meant(&holder, &path);
