@@ -79,6 +79,10 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Asked> {
                     limits.push(limit(asking, part, &mut readings)?);
                 }
             }
+            "least" | "most" if listed_parts(behind).len() > 1 => {
+                let help = "a second aim stands after `against`, as in `least weight against most wall.least`; limits after `where`";
+                return asking.lacks(behind, "this is more than one aim", help);
+            }
             "least" | "most" => {
                 let place = readings.len();
                 readings.push(asking.numbers(behind)?);

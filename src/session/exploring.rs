@@ -11,7 +11,7 @@ use crate::quantity::{Number, Quantity};
 use crate::schema::{self, Takes};
 use crate::source::Span;
 use crate::syntax;
-use crate::syntax::ast::{Entry, Expr};
+use crate::syntax::ast::{Entry, Expr, ExprKind, Path};
 
 use super::in_rows::InRows;
 use super::question::Results;
@@ -103,10 +103,17 @@ impl<'a> Asking<'a> {
                 help,
             );
         }
+        // Without values it stands for what it is now, so that none is asked for where its name is looked up.
+        let mut named = (*entry).clone();
+        if named.values.is_empty() {
+            let kind = ExprKind::Path(Path(String::new()));
+            let span = entry.head_span();
+            named.values.push(Expr { kind, span });
+        }
         let (holder, path) =
             self.prepared
                 .names()
-                .place(entry, self.band.as_deref(), &mut self.findings)?;
+                .place(&named, self.band.as_deref(), &mut self.findings)?;
         if !entry.values.is_empty() && !is_stepped {
             self.is_set(entry, &(holder.clone(), path.clone()))?;
         }
@@ -272,7 +279,13 @@ impl<'a> Asking<'a> {
         let id = self.session.sources.add(SOURCE, text);
         let parsed = syntax::parse_query(self.session.sources.get(id)?);
         let sound = parsed.findings.is_empty();
-        self.findings.extend(parsed.findings);
+        let mut findings = parsed.findings;
+        // What else is wrong may only seem so behind it.
+        let is_comma = |one: &Finding| one.code() == "syntax::decimal_comma";
+        if findings.iter().any(is_comma) {
+            findings.retain(is_comma);
+        }
+        self.findings.extend(findings);
         parsed.value.filter(|_| sound)
     }
 

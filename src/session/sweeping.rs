@@ -110,6 +110,10 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Sweep> {
                     conditions.push(asking.condition(part)?);
                 }
             }
+            "plot" if listed_parts(behind).len() > 1 => {
+                let help = "plot one after the other; `show` has several columns";
+                return asking.lacks(behind, "a plot has one figure", help);
+            }
             "plot" => drawn = Some(*behind),
             "best" => match behind.parse::<usize>() {
                 Ok(best) if best > 0 => count = Some(best),
@@ -118,7 +122,9 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Sweep> {
                     return asking.lacks(behind, "`best` takes a count of rows", help);
                 }
             },
-            word if aim.is_none() => aim = Some((word == "most", *behind)),
+            word if aim.is_none() && listed_parts(behind).len() < 2 => {
+                aim = Some((word == "most", *behind))
+            }
             _ => {
                 let help = "`choose` shows what two aims cost each other";
                 return asking.lacks(behind, "a sweep has one aim", help);
