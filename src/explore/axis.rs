@@ -1,6 +1,8 @@
 //! What is varied: a field or a `let`, and its values one after the other, exact.
 //!
-//! An [`Axis`] gives each value by its place and keeps none of a range.
+//! Input: its values, as they were read. Output: an [`Axis`], which gives each value by its place and keeps none of a
+//! range. All numbers are in one unit, the first of those written into which each comes out exactly; where there is none,
+//! the axis has no unit, and each value is told with its own.
 
 use std::sync::OnceLock;
 
@@ -20,19 +22,21 @@ pub struct Axis {
     pub path: String,
     /// The band that its path is of, where it is of one.
     pub band: Option<String>,
-    /// The unit of its numbers; empty where they have none.
+    /// The unit of its numbers; empty where they have none, or not one alone.
     pub unit: String,
+    /// Its values have not one unit alone: each is told with its own.
+    mixed: bool,
     /// What it moves; none where each of its values makes another recipe.
     pub key: Option<Key>,
     /// Where its values are written.
     pub at: Span,
     /// Words among its values, each with its place.
     pub words: Vec<(Value, Span)>,
-    pub(super) pieces: Vec<Piece>,
-    pub(super) count: u64,
-    pub(super) free: bool,
+    pieces: Vec<Piece>,
+    count: u64,
+    free: bool,
     /// Between what numbers it goes, once that is asked.
-    pub(super) way: OnceLock<Option<(Decimal, Decimal, Dimension)>>,
+    way: OnceLock<Option<(Decimal, Decimal, Dimension)>>,
 }
 
 /// A part of the values of an axis.
@@ -40,20 +44,51 @@ pub struct Axis {
 pub(super) enum Piece {
     /// One value.
     One(Value),
-    /// Equal steps, in the unit of the axis.
-    Steps {
-        from: Decimal,
-        by: Decimal,
-        count: u64,
-        dimension: Dimension,
-    },
+    /// Equal steps.
+    Steps(Steps),
+}
+
+/// Equal steps in a unit; it is empty where they have none.
+#[derive(Clone, Debug)]
+pub(super) struct Steps {
+    pub from: Decimal,
+    pub by: Decimal,
+    pub count: u64,
+    pub dimension: Dimension,
+    pub unit: String,
+}
+
+impl Steps {
+    /// The number so many steps behind the first.
+    pub fn nth(&self, place: u64) -> Option<Decimal> {
+        let way = self.by.checked_mul(Decimal::from(place))?;
+        self.from.checked_add(way)
+    }
+
+    /// The same steps in a unit; none where they do not come out exactly in it.
+    fn told_in(&self, unit: &str) -> Option<Self> {
+        if self.unit == unit {
+            return Some(self.clone());
+        }
+        let told = |number: Decimal| {
+            let value = measured(number, self.dimension, &self.unit)?;
+            exactly_in(&value, unit)
+        };
+        let (from, by) = (told(self.from)?, told(self.by)?);
+        Some(Self {
+            from,
+            by,
+            unit: unit.to_owned(),
+            ..*self
+        })
+    }
 }
 
 impl Piece {
-    pub fn count(&self) -> u64 {
+    fn count(&self) -> u64 {
         match self {
             Self::One(_) => 1,
-            Self::Steps { count, .. } => *count,
+            Self::Steps(steps) => steps.count,
         }
     }
 }
@@ -71,29 +106,23 @@ impl Axis {
         let (piece, place) = self.piece(place)?;
         match piece {
             Piece::One(value) => Some(value.clone()),
-            Piece::Steps {
-                from,
-                by,
-                dimension,
-                ..
-            } => self.measured(nth(*from, *by, place)?, *dimension),
+            Piece::Steps(steps) => measured(steps.nth(place)?, steps.dimension, &steps.unit),
         }
     }
 
-    /// The number of a value in its unit; none where it is no exact number.
+    /// The number of a value in the unit of the axis; none where it is no exact number of it.
     #[must_use]
     pub fn number_of(&self, value: &Value) -> Option<Decimal> {
-        let unit = Some(self.unit.as_str()).filter(|unit| !unit.is_empty());
-        check::in_unit(value.quantity()?, unit).0.exact()
+        exactly_in(value, &self.unit).filter(|_| !self.mixed)
     }
 
-    /// The number of one of its values in its unit; none where it is no number.
+    /// The number of one of its values in its unit; none where it is no number, or the axis has not one unit alone.
     #[must_use]
     pub fn decimal(&self, place: u64) -> Option<Decimal> {
         let (piece, place) = self.piece(place)?;
         match piece {
             Piece::One(value) => self.number_of(value),
-            Piece::Steps { from, by, .. } => nth(*from, *by, place),
+            Piece::Steps(steps) => steps.nth(place).filter(|_| !self.mixed),
         }
     }
 
@@ -103,14 +132,9 @@ impl Axis {
         let (piece, place) = self.piece(place)?;
         match piece {
             Piece::One(value) => value.bare(),
-            Piece::Steps {
-                from,
-                by,
-                dimension,
-                ..
-            } => self
-                .to_base(nth(*from, *by, place)?, *dimension)
-                .map(to_f64),
+            Piece::Steps(steps) => {
+                to_base(steps.nth(place)?, steps.dimension, &steps.unit).map(to_f64)
+            }
         }
     }
 
@@ -122,21 +146,10 @@ impl Axis {
             .unwrap_or(0)
     }
 
-    fn to_base(&self, number: Decimal, dimension: Dimension) -> Option<Decimal> {
-        match self.unit.as_str() {
-            "" => Some(number),
-            word => unit::scale_in(word, dimension).ok()?.to_base(number),
-        }
-    }
-
     /// A number of its unit as a value.
     #[must_use]
     pub fn measured(&self, number: Decimal, dimension: Dimension) -> Option<Value> {
-        let base = self.to_base(number, dimension)?;
-        Some(Value::Quantity {
-            quantity: Quantity::new(Number::Exact(base), dimension),
-            unit: (!self.unit.is_empty()).then(|| self.unit.clone()),
-        })
+        measured(number, dimension, &self.unit)
     }
 
     /// What a value comes to as a moved number; none where it is more than that.
@@ -158,16 +171,20 @@ impl Axis {
         format!("{} {}", self.path, check::written(value))
     }
 
-    /// The least and the greatest of its numbers, in its unit; none where it has words or sizes.
+    /// The least and the greatest of its numbers, in its unit; none where it has words or sizes, or not one unit alone.
     #[must_use]
     pub fn ends(&self) -> Option<(Decimal, Decimal)> {
+        if self.mixed {
+            return None;
+        }
         let mut ends: Option<(Decimal, Decimal)> = None;
         for piece in &self.pieces {
             let (first, last) = match piece {
                 Piece::One(value) => (self.number_of(value)?, self.number_of(value)?),
-                Piece::Steps {
-                    from, by, count, ..
-                } => (*from, nth(*from, *by, count.checked_sub(1)?)?),
+                Piece::Steps(steps) => {
+                    let last = steps.count.checked_sub(1)?;
+                    (steps.from, steps.nth(last)?)
+                }
             };
             let (least, most) = (first.min(last), first.max(last));
             ends = Some(ends.map_or((least, most), |known| {
@@ -215,9 +232,7 @@ impl Axis {
         let Value::Quantity { quantity, .. } = value else {
             return Vec::new();
         };
-        let unit = Some(self.unit.as_str()).filter(|unit| !unit.is_empty());
-        let Some((number, (from, to))) = check::in_unit(quantity, unit).0.exact().zip(self.ends())
-        else {
+        let Some((number, (from, to))) = self.number_of(value).zip(self.ends()) else {
             return Vec::new();
         };
         let step = Decimal::new(1, places);
@@ -233,7 +248,7 @@ impl Axis {
             .collect()
     }
 
-    /// An axis on which any number between two values may be taken.
+    /// An axis on which any number between two values may be taken; `unit` is that of both.
     #[must_use]
     pub fn over(
         named: (String, Option<String>),
@@ -242,19 +257,45 @@ impl Axis {
         unit: String,
         ends: [Value; 2],
     ) -> Self {
+        let pieces = ends.into_iter().map(Piece::One).collect();
+        Self {
+            free: true,
+            unit,
+            mixed: false,
+            ..Self::of(named, key, at, pieces)
+        }
+    }
+
+    /// An axis with some values.
+    pub(super) fn of(
+        named: (String, Option<String>),
+        key: Option<Key>,
+        at: Span,
+        pieces: Vec<Piece>,
+    ) -> Self {
         let (path, band) = named;
+        let told = in_one_unit(&pieces);
+        let mixed = told.is_none();
+        let (unit, pieces) = told.unwrap_or_else(|| (String::new(), pieces));
         Self {
             path,
             band,
             unit,
+            mixed,
             key,
             at,
             words: Vec::new(),
-            pieces: ends.into_iter().map(Piece::One).collect(),
-            count: 2,
-            free: true,
+            count: pieces.iter().map(Piece::count).sum(),
+            pieces,
+            free: false,
             way: OnceLock::new(),
         }
+    }
+
+    /// The same, where any number between its two values may be taken; none where these have not one unit alone.
+    pub(super) fn freed(self) -> Option<Self> {
+        let free = self.pieces.len() == 2;
+        (!free || !self.mixed).then_some(Self { free, ..self })
     }
 
     fn piece(&self, mut place: u64) -> Option<(&Piece, u64)> {
@@ -269,7 +310,50 @@ impl Axis {
     }
 }
 
-/// The number so many steps behind the first.
-pub(super) fn nth(from: Decimal, by: Decimal, place: u64) -> Option<Decimal> {
-    from.checked_add(by.checked_mul(Decimal::from(place))?)
+/// A number of a unit as a value.
+fn measured(number: Decimal, dimension: Dimension, unit: &str) -> Option<Value> {
+    let base = to_base(number, dimension, unit)?;
+    Some(Value::Quantity {
+        quantity: Quantity::new(Number::Exact(base), dimension),
+        unit: (!unit.is_empty()).then(|| unit.to_owned()),
+    })
+}
+
+fn to_base(number: Decimal, dimension: Dimension, unit: &str) -> Option<Decimal> {
+    match unit {
+        "" => Some(number),
+        word => unit::scale_in(word, dimension).ok()?.to_base(number),
+    }
+}
+
+/// The number of a quantity in a unit, where it comes out exactly in just that; in none where it is a plain number.
+pub(super) fn exactly_in(value: &Value, unit: &str) -> Option<Decimal> {
+    let asked = Some(unit).filter(|unit| !unit.is_empty());
+    let (number, word) = check::in_unit(value.quantity()?, asked);
+    number.exact().filter(|_| word == unit)
+}
+
+/// Values with the first of their units in which all of them come out exactly; none where there is none. Words have no unit.
+fn in_one_unit(pieces: &[Piece]) -> Option<(String, Vec<Piece>)> {
+    let unit_of = |piece: &Piece| match piece {
+        Piece::One(Value::Quantity { quantity, unit }) => {
+            Some(check::in_unit(quantity, unit.as_deref()).1)
+        }
+        Piece::One(_) => None,
+        Piece::Steps(steps) => Some(steps.unit.clone()),
+    };
+    let mut units: Vec<String> = pieces.iter().filter_map(unit_of).collect();
+    units.dedup();
+    if units.is_empty() {
+        return Some((String::new(), pieces.to_vec()));
+    }
+    units.into_iter().find_map(|unit| {
+        let told = |piece: &Piece| match piece {
+            Piece::One(Value::Word(_) | Value::Text(_)) => Some(piece.clone()),
+            Piece::One(value) => exactly_in(value, &unit).map(|_| piece.clone()),
+            Piece::Steps(steps) => steps.told_in(&unit).map(Piece::Steps),
+        };
+        let pieces: Option<Vec<Piece>> = pieces.iter().map(told).collect();
+        pieces.map(|pieces| (unit, pieces))
+    })
 }

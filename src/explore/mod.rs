@@ -38,5 +38,5 @@ pub use rows::{Aim, Best, Rows, Tally, Unmade, rows, rows_into};
 pub use section::{Looked, SectionView, section_views};
 pub use size_run::{COLUMNS, MOST, SizeRow, SizeRun, sizes};
 pub use solve::{Hindrance, MEETS, Root, Sides, Solved, solve};
-pub use sought::{Binding, Choice, Chosen, FoundRoot, Nearest, Solution};
+pub use sought::{Binding, Choice, Chosen, FoundRoot, LeftOut, Nearest, Solution};
 pub use written_axis::{axis, ranged};

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use crate::finding::Finding;
 use crate::model::{self, Evaluator, Scope, Value, check, is_counted};
-use crate::quantity::Number;
+use crate::quantity::{Number, Quantity};
 use crate::schema::{FieldId, ResultId, Subject};
 use crate::source::Span;
 use crate::syntax::ast::{Expr, Operator, Path};
@@ -76,6 +76,10 @@ pub enum Meant {
     Field(usize, FieldId),
     /// A result.
     Result(usize, ResultId),
+    /// A value of prices, workshop or stock, by its full path.
+    Setting(String),
+    /// A value of an alloy of the recipe, by its name and path.
+    Alloy(String, String),
     /// What no row moves.
     Fixed(Value),
 }
@@ -141,10 +145,10 @@ impl Scope for RowNames<'_> {
 }
 
 impl RowExpression {
-    /// Whether a `let` is among its names.
+    /// Whether what no band has is among its names.
     pub(super) fn reads_let(&self) -> bool {
         let mut names = self.names.values();
-        names.any(|meant| matches!(meant, Meant::Let(_)))
+        names.any(|meant| matches!(meant, Meant::Let(_) | Meant::Setting(_) | Meant::Alloy(..)))
     }
 
     /// Its value in a row; none where something that it rests on is not there.
@@ -182,31 +186,52 @@ pub enum Cell {
     Empty,
     /// A number in the unit of its column.
     Number(Number),
+    /// A ring size, which is compared by its inside diameter in mm.
+    Size {
+        /// In mm.
+        diameter: Number,
+        /// As it is written.
+        text: String,
+    },
     /// What is no number.
     Text(String),
 }
 
 impl Cell {
-    /// A value as a cell of a column with a unit.
+    /// A value as a cell of a column with a unit: what is of no such unit is written with its own.
     #[must_use]
     pub fn of(value: Option<Value>, unit: &str) -> Self {
-        match value {
+        let of = |quantity: &Quantity| {
+            let asked = Some(unit).filter(|unit| !unit.is_empty());
+            let (number, word) = check::in_unit(quantity, asked);
+            (word == unit).then_some(Self::Number(number))
+        };
+        match value.map(Value::plain) {
             None => Self::Empty,
-            Some(Value::Quantity { quantity, .. } | Value::Circumference { quantity, .. }) => {
-                let unit = Some(unit).filter(|unit| !unit.is_empty());
-                Self::Number(check::in_unit(&quantity, unit).0)
-            }
             Some(Value::Text(text)) => Self::Text(text),
-            Some(other) => Self::Text(check::written(&other)),
+            Some(value) => {
+                let text = || check::written(&value);
+                match &value {
+                    Value::Size { size, .. } => Self::Size {
+                        diameter: Number::Computed(size.diameter()),
+                        text: text(),
+                    },
+                    Value::Quantity { quantity, .. } | Value::Circumference { quantity, .. } => {
+                        of(quantity).unwrap_or_else(|| Self::Text(text()))
+                    }
+                    _ => Self::Text(text()),
+                }
+            }
         }
     }
 
-    /// Its number.
+    /// Its number; of a size its inside diameter in mm.
     #[must_use]
     #[inline]
     pub fn number(&self) -> Option<Number> {
         match self {
             Self::Number(number) => Some(*number),
+            Self::Size { diameter, .. } => Some(*diameter),
             Self::Empty | Self::Text(_) => None,
         }
     }

@@ -385,6 +385,20 @@ impl<'s> OneRow<'s> {
             }
             Meant::Field(band, id) => Some(self.band(*band)?.field(*id)?.value.clone()),
             Meant::Result(band, id) => self.evaluation(*band)?.value(id.row()),
+            Meant::Setting(path) => {
+                let moved = self.lets.as_ref().and_then(|moved| moved.money.as_ref());
+                let money = moved.or(self.recipe.money.as_ref())?;
+                Some(money.said.setting(path)?.value.value.clone())
+            }
+            Meant::Alloy(name, path) => {
+                let mut alloys = self.recipe.alloys.iter();
+                let place = alloys.position(|one| one.name == *name)?;
+                let moved = self
+                    .lets
+                    .as_ref()
+                    .and_then(|moved| moved.alloys.get(&place));
+                moved.or_else(|| self.recipe.alloys.get(place))?.value(path)
+            }
             Meant::Fixed(value) => Some(value.clone()),
         }
     }

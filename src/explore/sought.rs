@@ -90,4 +90,19 @@ pub struct Chosen {
     pub gives: Vec<Binding>,
     /// The way from the best by one aim to the best by the other.
     pub traded: Vec<Choice>,
+    /// The sets of stepped values that could not be chosen.
+    pub left_out: Option<LeftOut>,
+}
+
+/// Sets of stepped values that cannot be made, or have nothing of what is asked.
+#[derive(Clone, Debug)]
+pub struct LeftOut {
+    /// How many.
+    pub count: usize,
+    /// Of how many.
+    pub of: usize,
+    /// The first, as lines of a recipe; empty where nothing is stepped.
+    pub first: String,
+    /// Why it cannot be made; none where it lacks a value.
+    pub why: Option<String>,
 }

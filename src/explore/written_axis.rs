@@ -3,8 +3,6 @@
 //! Input: an expression such as `0.30 mm .. 0.60 mm by 0.05 mm`, `[5 mm, 6 mm .. 7 mm by 0.5 mm]` or
 //! `[yellow-750, silver-925]`. Output: an [`Axis`].
 
-use std::sync::OnceLock;
-
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
@@ -15,7 +13,7 @@ use crate::schema::{FieldId, Takes};
 use crate::source::Span;
 use crate::syntax::ast::{Expr, ExprKind, ListItem};
 
-use super::axis::{Axis, Piece, nth};
+use super::axis::{Axis, Piece, Steps, exactly_in};
 use super::size_run::{MOST, is_of_sizes, sizes};
 
 /// Reads an axis.
@@ -41,7 +39,6 @@ pub fn axis(
         field: key
             .filter(|key| !matches!(key, Key::Alloy(..)))
             .and_then(Key::field),
-        unit: None,
         free,
         is_free: false,
         words: Vec::new(),
@@ -49,21 +46,18 @@ pub fn axis(
         findings,
     };
     let pieces = reader.pieces(expr)?;
-    let free = reader.is_free && pieces.len() == 2;
-    let count = pieces.iter().map(Piece::count).sum();
-    let (path, band) = named;
-    let unit = reader.unit.flatten().unwrap_or_default();
-    Some(Axis {
-        path,
-        band,
-        unit,
-        key,
-        at: expr.span,
-        words: reader.words,
-        pieces,
-        count,
-        free,
-        way: OnceLock::new(),
+    let mut axis = Axis::of(named, key, expr.span, pieces);
+    axis.words = std::mem::take(&mut reader.words);
+    if !reader.is_free {
+        return Some(axis);
+    }
+    axis.freed().or_else(|| {
+        let help = "write both ends in one unit";
+        reader.refuse(
+            expr.span,
+            "these two ends do not come out in one unit",
+            help,
+        )
     })
 }
 
@@ -93,8 +87,6 @@ struct Reader<'a> {
     /// One did.
     is_free: bool,
     words: Vec<(Value, Span)>,
-    /// The unit of the first number; its word is none where it has none.
-    unit: Option<Option<String>>,
     scope: &'a mut dyn Scope,
     findings: &'a mut Vec<Finding>,
 }
@@ -159,9 +151,6 @@ impl Reader<'_> {
         if let Some(field) = self.field {
             value = evaluator.taken(field.row(), expr, value)?;
         }
-        if let Value::Quantity { unit, .. } = &value {
-            self.unit.get_or_insert_with(|| unit.clone());
-        }
         Some(value)
     }
 
@@ -179,8 +168,6 @@ impl Reader<'_> {
                 return self.refuse(at, "this range has no step", help);
             }
         };
-        let unit = self.unit.clone().flatten();
-        let in_unit = |quantity: &Quantity| check::in_unit(quantity, unit.as_deref()).0.exact();
         let (Some(first), Some(last)) = (low.quantity(), high.quantity()) else {
             let help = "a range is of numbers, as in `0.30 mm .. 0.60 mm by 0.05 mm`";
             return self.refuse(at, "these are no two ends of a range", help);
@@ -190,9 +177,17 @@ impl Reader<'_> {
             let help = "both ends and the step are of one kind";
             return self.refuse(at, "the ends and the step are of different kinds", help);
         }
-        let (Some(from), Some(last), Some(by)) = (in_unit(first), in_unit(last), in_unit(&step))
-        else {
-            let help = "write them as plain decimals";
+        let units = [&low, &high].map(|end| match end {
+            Value::Quantity { quantity, unit } => check::in_unit(quantity, unit.as_deref()).1,
+            _ => String::new(),
+        });
+        let step = Value::of(step);
+        let all = units.into_iter().find_map(|unit| {
+            let [from, last, by] = [&low, &high, &step].map(|one| exactly_in(one, &unit));
+            Some((from?, last?, by?, unit))
+        });
+        let Some((from, last, by, unit)) = all else {
+            let help = "write them as plain decimals of one unit";
             return self.refuse(at, "the ends and the step must come out exactly", help);
         };
         if by.is_zero() {
@@ -207,30 +202,25 @@ impl Reader<'_> {
         let Some(count) = steps.to_u64().and_then(|steps| steps.checked_add(1)) else {
             return self.refuse(at, "this range has too many steps", "take a longer step");
         };
-        let reached = nth(from, by, count - 1)?;
-        if reached != last {
-            let shown = |number: Decimal| {
-                let unit = unit.as_deref().unwrap_or("");
-                format!("{} {unit}", number.normalize())
-                    .trim_end()
-                    .to_owned()
-            };
-            let (end, last) = (shown(last), shown(reached));
-            self.findings.push(
-                ModelNote::EndNotReached {
-                    at: to.span,
-                    end,
-                    last,
-                }
-                .into(),
-            );
-        }
-        Some(Piece::Steps {
+        let steps = Steps {
             from,
             by,
             count,
             dimension,
-        })
+            unit,
+        };
+        let reached = steps.nth(count - 1)?;
+        if reached != last {
+            let shown = |number: Decimal| {
+                let text = format!("{} {}", number.normalize(), steps.unit);
+                text.trim_end().to_owned()
+            };
+            let (end, last) = (shown(last), shown(reached));
+            let at = to.span;
+            self.findings
+                .push(ModelNote::EndNotReached { at, end, last }.into());
+        }
+        Some(Piece::Steps(steps))
     }
 
     /// The step of a range: of the kind of its ends, and of either sign.

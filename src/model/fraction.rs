@@ -31,7 +31,8 @@ fn terms(part: Rational64) -> (Decimal, Decimal) {
 
 impl Value {
     /// A fraction as the plain number that it is; anything else as it is.
-    pub(super) fn plain(self) -> Self {
+    #[must_use]
+    pub fn plain(self) -> Self {
         match self {
             Self::Steps(part) => Self::of(quotient(part)),
             other => other,

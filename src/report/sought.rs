@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value as Json, json};
 
-use crate::explore::{Axis, Binding, Choice, Chosen, Readout, Solution};
+use crate::explore::{Axis, Binding, Choice, Chosen, LeftOut, Readout, Solution};
 use crate::model::{Value, check};
 use crate::quantity::Number;
 
@@ -118,6 +118,7 @@ pub fn chosen(chosen: &Chosen, digits: Digits, width: usize) -> String {
             });
             text.push_str(&format!("  {}{to}\n", one.text));
         }
+        text.extend(chosen.left_out.as_ref().map(left_out));
         return text;
     };
     for (axis, value) in chosen.axes.iter().zip(&best.values) {
@@ -141,6 +142,7 @@ pub fn chosen(chosen: &Chosen, digits: Digits, width: usize) -> String {
             worth(one, aim, *most)
         ));
     }
+    text.extend(chosen.left_out.as_ref().map(left_out));
     if !chosen.traded.is_empty() {
         text.push('\n');
         text.push_str(&traded(chosen, digits, width));
@@ -150,6 +152,16 @@ pub fn chosen(chosen: &Chosen, digits: Digits, width: usize) -> String {
         }
     }
     text
+}
+
+/// What of stepped values was left out, a line.
+fn left_out(left: &LeftOut) -> String {
+    let why = (left.why.as_deref()).unwrap_or("something that is asked has no value there");
+    match (left.first.as_str(), left.of) {
+        ("", _) => format!("why: {why}\n"),
+        (first, 1) => format!("left out: `{first}`: {why}\n"),
+        (first, of) => format!("left out: {} of {of}, first `{first}`: {why}\n", left.count),
+    }
 }
 
 /// What one unit of a binding limit is worth, in words.
@@ -235,5 +247,11 @@ pub fn chosen_json(chosen: &Chosen) -> Json {
         "binding": chosen.binding.iter().map(binding).collect::<Vec<_>>(),
         "gives": chosen.gives.iter().map(binding).collect::<Vec<_>>(),
         "traded": chosen.traded.iter().map(choice).collect::<Vec<_>>(),
+        "left_out": chosen.left_out.as_ref().map(|left| json!({
+            "count": left.count,
+            "of": left.of,
+            "first": left.first,
+            "why": left.why,
+        })),
     })
 }

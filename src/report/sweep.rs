@@ -195,7 +195,9 @@ impl<'e> RowWriter<'e> {
                 let unit = self.readings.get(at).map_or("", |one| &one.unit);
                 push_number(out, *number, unit, self.digits);
             }
-            Cell::Text(text) => out.extend_from_slice(quoted(text).as_bytes()),
+            Cell::Text(text) | Cell::Size { text, .. } => {
+                out.extend_from_slice(quoted(text).as_bytes());
+            }
         }
     }
 
@@ -258,7 +260,7 @@ impl<'e> RowWriter<'e> {
                 match cell {
                     Cell::Empty => out.extend_from_slice(b"null"),
                     Cell::Number(_) => self.push_cell(out, at, cell),
-                    Cell::Text(text) => {
+                    Cell::Text(text) | Cell::Size { text, .. } => {
                         out.extend_from_slice(Json::from(text.as_str()).to_string().as_bytes());
                     }
                 }
@@ -293,7 +295,7 @@ impl<'e> RowWriter<'e> {
                 let value = match cell {
                     Cell::Empty => Json::Null,
                     Cell::Number(number) => Json::Object(quantity_json(*number, &reading.unit)),
-                    Cell::Text(text) => Json::from(text.as_str()),
+                    Cell::Text(text) | Cell::Size { text, .. } => Json::from(text.as_str()),
                 };
                 results.insert(reading.name.clone(), value);
             }
@@ -327,7 +329,7 @@ impl<'e> RowWriter<'e> {
             for (reading, cell) in self.readings.iter().zip(cells) {
                 line.push(match cell {
                     Cell::Empty => super::NO_ANSWER.to_owned(),
-                    Cell::Text(text) => text.clone(),
+                    Cell::Text(text) | Cell::Size { text, .. } => text.clone(),
                     Cell::Number(number) => {
                         let (number, unit) = reading.read(*number);
                         let shown = shown_in(number, unit, self.digits);

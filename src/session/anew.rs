@@ -71,16 +71,25 @@ impl Outcome {
         !self.patched && !self.refused && bands.iter().all(is_there)
     }
 
-    /// What is wrong with what some bands rest on.
+    /// What is wrong with what some bands rest on; that a requirement cannot be judged is no fault of them.
     pub(super) fn mistakes_of(&self, prepared: &Prepared, bands: &[String]) -> Vec<Finding> {
         let asked = Asked {
             names: bands.iter().cloned().collect(),
             order: None,
         };
         let about = self.about(prepared, &asked).into_iter();
+        let bears = |one: &Finding| !self.is_of_a_band(one) && !self.is_of_a_requirement(one);
         about
-            .filter(|one| one.weight() == Weight::Wrong && !self.is_of_a_band(one))
+            .filter(|one| one.weight() == Weight::Wrong && bears(one))
             .collect()
+    }
+
+    /// Whether a finding lies in what is required.
+    fn is_of_a_requirement(&self, finding: &Finding) -> bool {
+        let mut required = self.verdicts.iter().map(|verdict| verdict.at);
+        finding
+            .span()
+            .is_some_and(|span| required.any(|at| at.start <= span.start && span.end <= at.end))
     }
 
     /// What is wrong with the recipe, but for bands that are impossible: their numbers may still be moved.

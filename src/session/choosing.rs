@@ -2,7 +2,8 @@
 //! at once for an aim under limits.
 
 use crate::explore::{
-    Axis, Binding, Came, Cell, Choice, Chosen, Engine, Merit, Readout, RowReader, Seat, What, best,
+    Axis, Binding, Came, Cell, Choice, Chosen, Engine, LeftOut, Merit, Readout, RowReader, Seat,
+    What, best,
 };
 use crate::finding::Finding;
 use crate::model::Value;
@@ -79,7 +80,7 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Asked> {
             }
             "least" | "most" => {
                 let place = readings.len();
-                readings.push(asking.reading(behind)?);
+                readings.push(asking.numbers(behind)?);
                 let found = Some((place, *word == "most"));
                 match (aim.is_none(), against) {
                     (true, false) => aim = found,
@@ -180,6 +181,7 @@ impl Asked {
         without: Option<usize>,
         given: Given,
         near: &[(Vec<u64>, Vec<f64>)],
+        left_out: &mut Vec<Vec<u64>>,
     ) -> Option<(Vec<u64>, Seat)> {
         let free = self.axes.iter().filter(|axis| axis.free()).count();
         let mut found: Option<(Vec<u64>, Seat)> = None;
@@ -191,6 +193,7 @@ impl Asked {
             let near = near.iter().filter(|(known, _)| *known == set);
             let near: Vec<Vec<f64>> = near.map(|(_, at)| at.clone()).collect();
             let Some(place) = best(free, &mut judge, &near, false) else {
+                left_out.push(set);
                 continue;
             };
             if found
@@ -268,7 +271,8 @@ impl Asked {
     fn chosen(&self, engine: &Engine<'_>) -> Chosen {
         let mut reader = RowReader::new(engine);
         let reader = &mut reader;
-        let found = self.best(reader, Some(self.aim), None, None, &[]);
+        let mut left_out = Vec::new();
+        let found = self.best(reader, Some(self.aim), None, None, &[], &mut left_out);
         let readout =
             |(place, most): (usize, bool)| Some((self.readings.get(place)?.clone(), most));
         let mut chosen = Chosen {
@@ -280,6 +284,7 @@ impl Asked {
             at_bounds: Vec::new(),
             gives: Vec::new(),
             traded: Vec::new(),
+            left_out: self.left_out(engine, &left_out),
         };
         let Some((set, place)) = found else {
             return chosen;
@@ -299,6 +304,21 @@ impl Asked {
             chosen.traded = self.traded(reader, second, (set, place));
         }
         chosen
+    }
+
+    /// The sets of stepped values with which nothing could be judged.
+    fn left_out(&self, engine: &Engine<'_>, sets: &[Vec<u64>]) -> Option<LeftOut> {
+        let free = self.axes.iter().filter(|axis| axis.free()).count();
+        let first = self.values(sets.first()?, &vec![0.5; free])?;
+        let stepped = self.axes.iter().zip(&first);
+        let stepped = stepped.filter(|(axis, _)| !axis.free());
+        let said: Vec<String> = stepped.map(|(axis, value)| axis.line(value)).collect();
+        Some(LeftOut {
+            count: sets.len(),
+            of: self.sets().len(),
+            why: engine.why_not_with(&first),
+            first: said.join(", "),
+        })
     }
 
     /// The limits that bind at the best, each with what one unit of it is worth.
@@ -352,7 +372,9 @@ impl Asked {
         let near = [(set.to_vec(), place.at.clone())];
         let mut found = Vec::new();
         for (at, limit) in self.limits.iter().enumerate() {
-            let Some((set, eased)) = self.best(reader, None, Some(at), None, &near) else {
+            let Some((set, eased)) =
+                self.best(reader, None, Some(at), None, &near, &mut Vec::new())
+            else {
                 continue;
             };
             if eased.judged.broken() > 0.0 {
@@ -379,7 +401,8 @@ impl Asked {
         second: (usize, bool),
         best: (Vec<u64>, Seat),
     ) -> Vec<Choice> {
-        let Some((set, far)) = self.best(reader, Some(second), None, None, &[]) else {
+        let Some((set, far)) = self.best(reader, Some(second), None, None, &[], &mut Vec::new())
+        else {
             return Vec::new();
         };
         let near = [best.clone(), (set.clone(), far.clone())];
@@ -418,7 +441,8 @@ impl Asked {
                 operator,
             });
             let given = Some((asked.limits.len() - 1, level));
-            let (set, place) = asked.best(reader, Some(self.aim), None, given, &near)?;
+            let (set, place) =
+                asked.best(reader, Some(self.aim), None, given, &near, &mut Vec::new())?;
             (place.judged.broken() <= 1e-6).then(|| self.choice(reader, &set, &place.at))?
         });
         steps.collect()

@@ -11,6 +11,7 @@ use crate::source::Span;
 use crate::syntax;
 use crate::syntax::ast::Expr;
 
+use super::in_rows::InRows;
 use super::question::Results;
 use super::{Outcome, Prepared, Request, Session};
 
@@ -251,10 +252,12 @@ impl<'a> Asking<'a> {
         parsed.value.filter(|_| sound)
     }
 
-    /// What an expression comes to in the recipe as it stands.
+    /// What an expression comes to in the recipe as it stands; what has no value there stands in by its kind.
     pub fn now(&mut self, expr: &Expr) -> Option<Value> {
-        let mut scope = Results {
-            outcome: &self.outcome,
+        let mut scope = InRows {
+            results: Results {
+                outcome: &self.outcome,
+            },
         };
         Evaluator {
             scope: &mut scope,

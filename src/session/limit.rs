@@ -1,6 +1,7 @@
 //! A limit of a choice: what is kept, to what, and by how much.
 
-use crate::explore::{Cell, Compared, Readout, RowExpression, What};
+use crate::explore::{Cell, Compared, Readout, What};
+use crate::model::check;
 use crate::syntax::ast::{Expr, ExprKind, Operator};
 
 use super::exploring::Asking;
@@ -54,19 +55,35 @@ pub(super) fn limit(
             help,
         );
     }
-    let side = |asking: &mut Asking<'_>, expr: &Expr, unit: Option<String>| {
-        let name = asking.text_of(expr);
-        match unit {
-            None => asking.reading(&name),
-            Some(unit) => {
-                let worked: RowExpression = asking.worked(expr.clone())?;
-                let what = What::of(worked, &unit);
-                Some(Readout { name, unit, what })
-            }
+    let name = |asking: &Asking<'_>, expr: &Expr| asking.text_of(expr);
+    let (one, other) = match asking.word_beside(&expr) {
+        Some((word, value)) => {
+            let text = Cell::Text(check::written(&value?));
+            let field = [one, other]
+                .into_iter()
+                .find(|side| name(asking, side) != word);
+            let field = name(asking, field.unwrap_or(one));
+            let word = Readout {
+                name: word,
+                unit: String::new(),
+                what: What::Same(text),
+            };
+            (asking.reading(&field)?, word)
+        }
+        None => {
+            let (left, right) = (name(asking, one), name(asking, other));
+            let left = asking.numbers(&left)?;
+            let worked = asking.worked((**other).clone())?;
+            let what = What::of(worked, &left.unit);
+            let unit = left.unit.clone();
+            let right = Readout {
+                name: right,
+                unit,
+                what,
+            };
+            (left, right)
         }
     };
-    let one = side(asking, one, None)?;
-    let other = side(asking, other, Some(one.unit.clone()))?;
     readings.push(one);
     readings.push(other);
     Some(Limit {
@@ -86,8 +103,13 @@ impl Limit {
     /// By how much it is kept, as a part of what it asks; `given` is how much of it is given away, or what a limit without a right side asks.
     pub fn spare(&self, cells: &[Cell], given: f64) -> Option<f64> {
         let left = cells.get(self.left)?;
-        if let Cell::Text(holds) = left {
-            return Some(if holds == "yes" { 0.0 } else { -1.0 });
+        if let Cell::Text(said) = left {
+            let wanted = match self.right.map(|right| cells.get(right)) {
+                None => "yes",
+                Some(Some(Cell::Text(word))) => word,
+                Some(_) => return None,
+            };
+            return Some(if said == wanted { 0.0 } else { -1.0 });
         }
         let left = left.number()?.to_f64();
         let (asked, given) = match self.right {

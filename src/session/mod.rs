@@ -22,6 +22,7 @@ mod fingerprint;
 mod gauge;
 mod grown;
 mod holders;
+mod in_rows;
 mod limit;
 mod lines;
 mod machine;

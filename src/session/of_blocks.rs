@@ -14,9 +14,14 @@ impl Results<'_> {
             return None;
         }
         let said = &self.outcome.recipe.money.as_ref()?.said;
-        match block {
-            "prices" | "shop" | "stock" => said.setting(path),
-            _ => said.setting(&format!("stock.{path}")),
+        said.setting(&self.setting_path(path))
+    }
+
+    /// The full path of a setting, which for a stock begins with that word.
+    pub fn setting_path(&self, path: &str) -> String {
+        match path.split_once('.') {
+            Some(("prices" | "shop" | "stock", _)) | None => path.to_owned(),
+            Some(_) => format!("stock.{path}"),
         }
     }
 

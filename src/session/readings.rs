@@ -17,19 +17,33 @@ impl Asking<'_> {
     fn name(&mut self, path: &str, at: Span) -> Option<Meant> {
         let outcome = self.outcome.clone();
         let results = Results { outcome: &outcome };
-        if self
-            .axes
-            .iter()
-            .any(|axis| axis.path == path && axis.band.is_none() && results.setting(path).is_some())
-        {
-            let help = "it is varied, so it stands in the row already";
-            return self.refuse(at, "a moved setting cannot be read in a row", help);
-        }
+        // What no band has may follow from whatever is moved outside of bands.
+        let moves = self.axes.iter().any(|axis| axis.band.is_none());
         if let Some(setting) = results.setting(path) {
-            return Some(Meant::Fixed(setting.value.value.clone()));
+            return Some(match moves {
+                true => Meant::Setting(results.setting_path(path)),
+                false => Meant::Fixed(setting.value.value.clone()),
+            });
         }
         if let Some((alloy, path)) = results.alloy(path) {
-            return alloy.value(path).map(Meant::Fixed);
+            let value = alloy.value(path)?;
+            let is_own = outcome
+                .recipe
+                .alloys
+                .iter()
+                .any(|own| own.name == alloy.name);
+            return Some(match moves && is_own {
+                true => Meant::Alloy(alloy.name.clone(), path.to_owned()),
+                false => Meant::Fixed(value),
+            });
+        }
+        if results.ordered(path, at, &mut Vec::new()).is_some() {
+            let help = "`ask` tells them, with `--set` for other values; rows show results and fields of bands";
+            return self.refuse(
+                at,
+                "the totals of an order are not worked out in rows",
+                help,
+            );
         }
         match results.meant(path, at, &mut self.findings)? {
             Named::Let(one) => Some(Meant::Let(one.name.clone())),
@@ -37,7 +51,14 @@ impl Asking<'_> {
                 if !outcome.recipe.is_band(&band) {
                     return None;
                 }
-                match schema::find_subject(rest).as_slice() {
+                let evaluation = outcome.evaluation(&band);
+                // What is a result of drawn cuts alone is a field where none are drawn.
+                let meant = |subject: &Subject| match evaluation {
+                    Some(evaluation) => evaluation.meant(*subject),
+                    None => *subject,
+                };
+                let subjects: Vec<Subject> = schema::find_subject(rest).iter().map(meant).collect();
+                match subjects.as_slice() {
                     [Subject::Result(id)] => Some(Meant::Result(self.read(&band), *id)),
                     [Subject::Field(id)] => Some(Meant::Field(self.read(&band), *id)),
                     _ => {
@@ -62,11 +83,76 @@ impl Asking<'_> {
         let mut found = Vec::new();
         paths(&expr, &mut |path, at| found.push((path.0.clone(), at)));
         let mut names = BTreeMap::new();
+        if let Some((path, word)) = self.word_beside(&expr) {
+            names.insert(path, Meant::Fixed(word?));
+        }
         for (path, at) in found {
+            if names.contains_key(&path) {
+                continue;
+            }
             let meant = self.name(&path, at)?;
             names.insert(path, meant);
         }
         Some(RowExpression { expr, names })
+    }
+
+    /// A word beside a field that takes one, in a comparison (`alloy = silver-925`); its value is none after a finding.
+    pub fn word_beside(&mut self, expr: &Expr) -> Option<(String, Option<Value>)> {
+        let ExprKind::Binary {
+            operator,
+            left,
+            right,
+        } = &expr.kind
+        else {
+            return None;
+        };
+        let (ExprKind::Path(one), ExprKind::Path(other)) = (&left.kind, &right.kind) else {
+            return None;
+        };
+        if !operator.value.compares() {
+            return None;
+        }
+        let outcome = self.outcome.clone();
+        let mut results = Results { outcome: &outcome };
+        let findings = &mut self.findings;
+        let mut beside = |field, word, at| results.word(field, word, at, findings);
+        match beside(one, other, right.span) {
+            Some(word) => Some((other.0.clone(), word)),
+            None => Some((one.0.clone(), beside(other, one, left.span)?)),
+        }
+    }
+
+    /// What is aimed at, or kept to a limit: a column of numbers, of sizes by their diameters. `None` after a finding.
+    pub fn numbers(&mut self, text: &str) -> Option<Readout> {
+        let reading = self.reading(text)?;
+        let value = match &reading.what {
+            What::Result(..) => return Some(reading),
+            What::Holds(_) => None,
+            What::Field(_, id) if !reading.unit.is_empty() && id.row().takes.is_measured() => {
+                return Some(reading);
+            }
+            _ => {
+                let expr = self.expr(text)?;
+                self.now(&expr)
+            }
+        };
+        match value {
+            Some(Value::Size { .. }) => Some(Readout {
+                unit: "mm".to_owned(),
+                ..reading
+            }),
+            Some(Value::Quantity { .. } | Value::Circumference { .. } | Value::Steps(_)) => {
+                Some(reading)
+            }
+            _ => {
+                let help = "as in `weight`, `size` or `wall.least`; what words are kept to stands behind `where`";
+                self.lacks(
+                    text,
+                    "this is no number, of which there is a least or a most",
+                    help,
+                )
+            }
+        }
     }
 
     /// A column.
@@ -95,7 +181,7 @@ impl Asking<'_> {
                         what: What::Field(band, id),
                     })
                 }
-                Meant::Let(_) | Meant::Fixed(_) => self.worked_reading(text, expr),
+                _ => self.worked_reading(text, expr),
             };
         }
         self.worked_reading(text, expr)
@@ -144,7 +230,13 @@ impl Asking<'_> {
             .map(|field| &field.value)
         {
             Some(Value::Quantity { quantity, unit }) => check::in_unit(quantity, unit.as_deref()).1,
-            _ => String::new(),
+            Some(Value::Size { .. }) => String::new(),
+            // What is not stated, or is a word, is told in the first unit of its kind.
+            _ => {
+                let due = check::due(id.row().takes).1;
+                due.and_then(unit::shown)
+                    .map_or_else(String::new, |(word, _)| word)
+            }
         }
     }
 

@@ -49,10 +49,11 @@ impl Session {
             vec![left.clone(), right],
             Vec::new(),
         );
-        let (roots, nearest) = match axis.free() {
+        let (mut roots, mut nearest) = match axis.free() {
             true => between(&engine, &axis),
             false => one_by_one(&engine, &axis),
         };
+        tell_exactly(&engine, &mut roots, nearest.as_mut());
         let solution = Solution {
             axis,
             left,
@@ -85,7 +86,7 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<(Axis, Readout, Readout, 
         return asking.refuse(operator.span, "a target is one value", help);
     }
     let name = asking.text_of(left);
-    let left = asking.reading(&name)?;
+    let left = asking.numbers(&name)?;
     let unit = left.unit.clone();
     let worked = asking.worked((**right).clone())?;
     let right = Readout {
@@ -116,6 +117,25 @@ fn sides(reader: &mut RowReader<'_, '_>, value: &Value) -> Option<Sides> {
             right: right.to_f64(),
         }),
         _ => None,
+    }
+}
+
+/// Puts what was found as rows have it: money is exact there, and computed where both sides are compared.
+fn tell_exactly(engine: &Engine<'_>, roots: &mut [FoundRoot], nearest: Option<&mut Nearest>) {
+    let mut reader = RowReader::new(engine);
+    let mut read = |at: &Value| {
+        let mut cells = Vec::new();
+        reader.read_values(std::slice::from_ref(at), &mut cells);
+        let mut numbers = cells.iter().map(Cell::number);
+        (numbers.next().flatten(), numbers.next().flatten())
+    };
+    for root in roots {
+        root.left = read(&root.at).0.unwrap_or(root.left);
+    }
+    if let Some(near) = nearest {
+        let (left, right) = read(&near.at);
+        near.left = left.unwrap_or(near.left);
+        near.right = right.unwrap_or(near.right);
     }
 }
 

@@ -140,6 +140,7 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Sweep> {
     };
     let best = match aim {
         Some((most, text)) => {
+            asking.numbers(text)?;
             let place = place_of(asking, &mut readings, text)?;
             Some((Aim { place, most }, count.unwrap_or(BEST)))
         }

@@ -158,6 +158,106 @@ fn comparisons_are_accepted_and_a_missing_key_is_refused() {
     }
 }
 
+/// Rows, solutions and choices: met, not met, of money, traded, with what was left out.
+#[test]
+fn what_goes_over_many_numbers_is_accepted_and_a_missing_key_is_refused() {
+    let schema = Schema::published();
+    let pair = [
+        "--band",
+        "harvest-light",
+        "--in",
+        "examples/market-day.annulet",
+    ];
+    let calls: &[(&[&str], i32)] = &[
+        (
+            &[
+                "sweep",
+                "prices.silver [36 USD/ozt, 1 EUR/g]",
+                "show weight, cost, holds, size",
+            ],
+            0,
+        ),
+        (
+            &[
+                "sweep",
+                "width [1 mm, 4 mm]",
+                "show saving, wall.least",
+                "where holds",
+            ],
+            0,
+        ),
+        (&["sweep", "width [1 mm]", "show saving, wall.least"], 1),
+        (&["solve", "shell", "for cost = 300 EUR"], 0),
+        (&["solve", "shell", "for saving = 1/3"], 0),
+        (
+            &["solve", "shell 0.5 mm .. 0.6 mm", "for cost = 900 EUR"],
+            3,
+        ),
+        (
+            &["solve", "size ISO 50 .. ISO 60 by 1", "for weight = 2.7 g"],
+            3,
+        ),
+        (
+            &[
+                "choose",
+                "shell 0.4 mm .. 0.8 mm",
+                "alloy [rose-585, silver-925]",
+                "least cost",
+                "where wall.least >= 0.2 mm, break-even.gold >= 1 EUR/g",
+                "against most wall.least",
+            ],
+            0,
+        ),
+        (
+            &[
+                "choose",
+                "shell 0.5 mm .. 0.6 mm",
+                "least weight",
+                "where cost <= 1 EUR",
+            ],
+            3,
+        ),
+        (&["choose", "width [1 mm]", "least weight"], 3),
+    ];
+    for (call, status) in calls {
+        let ran = run(&[call, &pair[..], &["--json"]].concat(), "");
+        assert_eq!(ran.status, *status, "{call:?}: {}", ran.stderr);
+        let found: Value = serde_json::from_str(&ran.stdout).unwrap();
+        assert_eq!(schema.accepts(&found), Ok(()), "{call:?} {found:#}");
+        refused_without_any_key(&schema, &found);
+    }
+    let told = |call: &[&str], pointer: &str| {
+        let found = output(&[call, &pair[..], &["--json"]].concat(), "");
+        found.pointer(pointer).unwrap().clone()
+    };
+    assert_eq!(
+        told(calls[3].0, "/recipes/0/solutions/0/found/0/result"),
+        json!({ "value": "300", "unit": "EUR", "display": "300.00 EUR" })
+    );
+}
+
+/// A command that has no machine output of its own still says in a document what is wrong with its call.
+#[test]
+fn every_command_is_in_the_schema() {
+    let schema = Schema::published();
+    let help = run(&["--help"], "").stdout;
+    let (_, commands) = help.split_once("Commands:").unwrap();
+    let commands = commands
+        .lines()
+        .skip(1)
+        .take_while(|line| line.starts_with("  "));
+    // What a command does may go on in a second line, further in.
+    let commands = commands.filter(|line| !line.starts_with("   "));
+    let names: Vec<&str> = commands
+        .filter_map(|line| line.split_whitespace().next())
+        .collect();
+    assert!(names.len() > 20, "{help}");
+    for name in names {
+        let found = output(&[name, "--json", "--no-such-option"], "");
+        assert_eq!(schema.accepts(&found), Ok(()), "{name}");
+    }
+}
+
 /// How many keys of a document it cannot do without; every one but those that only some values have.
 fn refused_without_any_key(schema: &Schema, whole: &Value) -> usize {
     let mut refused = 0;
@@ -261,6 +361,22 @@ const CALLS: &[(&[&str], i32)] = &[
     (&["compare", "--json", "b", "c", "--in", "two.annulet"], 0),
     (&["compare", "--json", "b", "d", "--in", "two.annulet"], 2),
     (&["offer", "--json", "--in", "good.annulet"], 2),
+    (
+        &[
+            "sweep",
+            "--json",
+            "width [4 mm, 5 mm]",
+            "show weight, alloy",
+            "where holds",
+            "--in",
+            "good.annulet",
+        ],
+        0,
+    ),
+    (
+        &["sweep", "--json", "widht [4 mm]", "--in", "good.annulet"],
+        2,
+    ),
     (&["list", "--json", "units"], 0),
     (&["list", "--json", "alloys", "yel"], 0),
     (&["list", "--json", "alloys", "sterling"], 0),
