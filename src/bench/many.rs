@@ -103,7 +103,7 @@ impl Bench {
         if tally.kept == 0 {
             note("no row is left");
         }
-        for one in report::of_rows(&engine, &tally) {
+        for one in report::of_rows(&engine, &tally, found.best.map(|(aim, _)| aim.place)) {
             note(&one);
         }
         if from < found.rows {

@@ -55,6 +55,13 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
     };
     let anew = Resolver::new(&session, &prepared, &request, &outcome, &found.bands);
     let engine = found.engine(&anew);
+    let (form, draws_here) = (sweep.form(), !sweep.plot.is_wanted());
+    if found.plot.is_some() && draws_here && (form != RowForm::Table || output.is_machine()) {
+        output.complain(
+            "`plot` draws instead of the rows; leave it out, or `--csv`, `--lines`, `--json`",
+        );
+        return Status::Wrong;
+    }
     if found.rows > MANY_ROWS {
         output.note(&format!("this sweep has {} rows", grouped(found.rows)));
     }
@@ -67,7 +74,6 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
     }
     let file = prepared.files().first().map_or("", |file| file);
     let writer = RowWriter::new(&engine, file, sweep.digits.into());
-    let form = sweep.form();
     let streamed = found.best.is_none() && form != RowForm::Table && !output.is_machine();
     let mut kept: Vec<(u64, Vec<Cell>)> = Vec::new();
     let mut best = found.best.map(|(aim, count)| Best::new(aim, count));
@@ -202,7 +208,7 @@ pub(super) fn run(sweep: &Sweep, laid: &Laid, output: &mut Output) -> Status {
             grouped(left)
         ));
     }
-    for note in of_rows(&engine, &tally) {
+    for note in of_rows(&engine, &tally, found.best.map(|(aim, _)| aim.place)) {
         output.note(&note);
     }
     if stop.load(Ordering::Relaxed) {

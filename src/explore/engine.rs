@@ -410,6 +410,35 @@ impl Engine<'_> {
         self.why_not_with(&self.values(row))
     }
 
+    /// Why a reading has no value in a row whose band can be made, in words; none where that is not known.
+    #[must_use]
+    pub fn why_empty(&self, row: u64, reading: &Readout) -> Option<String> {
+        let What::Result(band, id) = reading.what else {
+            return None;
+        };
+        let axes = self.axes.iter();
+        let lines = axes
+            .zip(self.values(row))
+            .map(|(axis, value)| axis.line(&value));
+        let recipe = self.anew.anew(&lines.collect::<Vec<_>>()).ok()?;
+        let name = self.bands.get(band)?;
+        let band = recipe.bands.iter().find(|band| band.name == *name)?;
+        let evaluation = evaluate::evaluate(band).ok()?;
+        if id.row().dimension.money == 0 {
+            return None;
+        }
+        match evaluation.account() {
+            None => Some(words::money::NO_PRICES.to_owned()),
+            Some(_) => {
+                let missing = words::money::all_missing(&evaluation);
+                missing
+                    .into_iter()
+                    .next()
+                    .map(|one| format!("no {}", one.what))
+            }
+        }
+    }
+
     /// Why the band cannot be made with some values, in words; none where it can.
     #[must_use]
     pub fn why_not_with(&self, values: &[Value]) -> Option<String> {

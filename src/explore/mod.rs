@@ -21,6 +21,7 @@ mod size_run;
 mod solve;
 mod sought;
 mod stepping;
+mod still;
 mod written_axis;
 
 pub use axis::Axis;
@@ -41,4 +42,5 @@ pub use section::{Looked, SectionView, section_views};
 pub use size_run::{COLUMNS, MOST, SizeRow, SizeRun, sizes};
 pub use solve::{Hindrance, Solved, solve};
 pub use sought::{Binding, Choice, Chosen, FoundRoot, LeftOut, Nearest, Solution};
+pub use still::still;
 pub use written_axis::{axis, ranged};

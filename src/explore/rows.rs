@@ -36,6 +36,8 @@ pub struct Tally {
     pub first_barred: Option<u64>,
     /// Cells without a value among the rows that are kept, for each reading.
     pub empty: Vec<u64>,
+    /// The first row of these, for each reading.
+    pub first_empty: Vec<Option<u64>>,
 }
 
 impl Tally {
@@ -51,6 +53,11 @@ impl Tally {
             .resize(self.empty.len().max(behind.empty.len()), 0);
         for (all, one) in self.empty.iter_mut().zip(&behind.empty) {
             *all += one;
+        }
+        let wide = self.first_empty.len().max(behind.first_empty.len());
+        self.first_empty.resize(wide, None);
+        for (all, one) in self.first_empty.iter_mut().zip(&behind.first_empty) {
+            *all = all.or(*one);
         }
     }
 }
@@ -87,6 +94,7 @@ pub fn rows_into(
     rows.cells.clear();
     rows.tally = Tally {
         empty: vec![0; width],
+        first_empty: vec![None; width],
         ..Tally::default()
     };
     let count = usize::try_from(to.saturating_sub(from))
@@ -118,9 +126,15 @@ pub fn rows_into(
             break;
         }
     }
-    for (place, empty) in rows.tally.empty.iter_mut().enumerate() {
-        let column = rows.cells.iter().skip(place).step_by(width);
-        *empty = column.filter(|cell| matches!(cell, Cell::Empty)).count() as u64;
+    let firsts = rows.tally.first_empty.iter_mut();
+    for (place, (empty, first)) in rows.tally.empty.iter_mut().zip(firsts).enumerate() {
+        let column = rows.cells.iter().skip(place).step_by(width).enumerate();
+        let mut lacking = column.filter(|(_, cell)| matches!(cell, Cell::Empty));
+        let Some((at, _)) = lacking.next() else {
+            continue;
+        };
+        *first = rows.kept.get(at).copied();
+        *empty = 1 + lacking.count() as u64;
     }
 }
 

@@ -92,6 +92,8 @@ pub struct Chosen {
     pub traded: Vec<Choice>,
     /// The sets of stepped values that could not be chosen.
     pub left_out: Option<LeftOut>,
+    /// The places of what moves nothing that is asked.
+    pub still: Vec<usize>,
 }
 
 /// Sets of stepped values that cannot be made, or have nothing of what is asked.

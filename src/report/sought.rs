@@ -143,8 +143,10 @@ pub fn chosen(chosen: &Chosen, digits: Digits, width: usize) -> String {
         text.extend(chosen.left_out.as_ref().map(left_out));
         return text;
     };
-    for (axis, value) in chosen.axes.iter().zip(&best.values) {
-        let at_bound = if chosen.at_bounds.contains(&axis.path) {
+    for (place, (axis, value)) in chosen.axes.iter().zip(&best.values).enumerate() {
+        let at_bound = if chosen.still.contains(&place) {
+            "   moves nothing that is asked"
+        } else if chosen.at_bounds.contains(&axis.path) {
             "   at its bound"
         } else {
             ""
@@ -269,6 +271,7 @@ pub fn chosen_json(chosen: &Chosen) -> Json {
         "binding": chosen.binding.iter().map(binding).collect::<Vec<_>>(),
         "gives": chosen.gives.iter().map(binding).collect::<Vec<_>>(),
         "traded": chosen.traded.iter().map(choice).collect::<Vec<_>>(),
+        "still": chosen.still.iter().filter_map(|place| Some(&chosen.axes.get(*place)?.path)).collect::<Vec<_>>(),
         "left_out": chosen.left_out.as_ref().map(|left| json!({
             "count": left.count,
             "of": left.of,

@@ -7,7 +7,7 @@
 use rust_decimal::Decimal;
 use serde_json::{Map, Value as Json, json};
 
-use crate::explore::{Axis, Cell, Engine, Readout, Rows, Tally};
+use crate::explore::{Axis, Cell, Engine, Readout, Rows, Tally, still};
 use crate::model::{Value, check};
 use crate::quantity::Number;
 
@@ -377,25 +377,29 @@ fn said_value(axis: &Axis, place: u64) -> String {
         .map_or_else(String::new, |value| check::written(&value))
 }
 
-/// What became of rows that are not there, or not whole, a sentence each.
+/// What became of rows that are not there, or not whole, a sentence each; `aim` is the reading without which a row is not
+/// among the best.
 #[must_use]
-pub fn of_rows(engine: &Engine<'_>, tally: &Tally) -> Vec<String> {
+pub fn of_rows(engine: &Engine<'_>, tally: &Tally, aim: Option<usize>) -> Vec<String> {
     let mut said = Vec::new();
     let rows = |count: u64| match count {
         1 => "1 row".to_owned(),
         count => format!("{} rows", grouped(count)),
     };
-    if let Some(first) = tally.first_barred {
-        let values = engine.values(first);
+    let line = |row: u64| {
+        let values = engine.values(row);
         let lines = engine.axes.iter().zip(&values);
         let lines: Vec<String> = lines.map(|(axis, value)| axis.line(value)).collect();
-        let why = engine.why_not(first);
-        let why = why.map_or_else(String::new, |why| format!(": {why}"));
+        lines.join(", ")
+    };
+    let because = |why: Option<String>| why.map_or_else(String::new, |why| format!(": {why}"));
+    if let Some(first) = tally.first_barred {
         said.push(format!(
-            "{} of {} cannot be made, first `{}`{why}",
+            "{} of {} cannot be made, first `{}`{}",
             grouped(tally.barred),
             rows(tally.rows),
-            lines.join(", ")
+            line(first),
+            because(engine.why_not(first))
         ));
     }
     if tally.unknown > 0 {
@@ -409,15 +413,28 @@ pub fn of_rows(engine: &Engine<'_>, tally: &Tally) -> Vec<String> {
         Some(least) => tally.barred.min(*least),
         None => 0,
     };
-    for (reading, empty) in engine.readings.iter().zip(&tally.empty) {
-        if *empty > told {
-            said.push(format!(
-                "{} has no value in {}",
-                reading.name,
-                rows(empty - told)
-            ));
+    for (place, (reading, empty)) in engine.readings.iter().zip(&tally.empty).enumerate() {
+        if *empty <= told {
+            continue;
         }
+        let mut text = format!("{} has no value in {}", reading.name, rows(empty - told));
+        if aim == Some(place) {
+            text.push_str(match empty - told {
+                1 => ", which is left out",
+                _ => ", which are left out",
+            });
+        }
+        let first = tally.first_empty.get(place).copied().flatten();
+        if let Some(first) = first.filter(|row| engine.why_not(*row).is_none()) {
+            let why = because(engine.why_empty(first, reading));
+            text.push_str(&format!(", first `{}`{why}", line(first)));
+        }
+        said.push(text);
     }
+    said.extend(still(engine).into_iter().filter_map(|axis| {
+        let path = &engine.axes.get(axis)?.path;
+        Some(format!("{path} moves nothing that is asked here"))
+    }));
     said
 }
 

@@ -3,7 +3,7 @@
 
 use crate::explore::{
     Axis, Binding, Came, Cell, Choice, Chosen, Engine, LeftOut, Merit, Readout, RowReader, Seat,
-    What, best,
+    What, best, still,
 };
 use crate::finding::Finding;
 use crate::model::Value;
@@ -74,9 +74,14 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Asked> {
         match *word {
             "against" if behind.is_empty() => against = true,
             "where" => {
+                asking.said_behind(word, behind)?;
                 for part in listed_parts(behind) {
                     limits.push(limit(asking, part, &mut readings)?);
                 }
+            }
+            "least" | "most" if listed_parts(behind).len() > 1 => {
+                let help = "a second aim stands after `against`, as in `least weight against most wall.least`; limits after `where`";
+                return asking.lacks(behind, "this is more than one aim", help);
             }
             "least" | "most" => {
                 let place = readings.len();
@@ -285,6 +290,7 @@ impl Asked {
             gives: Vec::new(),
             traded: Vec::new(),
             left_out: self.left_out(engine, &left_out),
+            still: still(engine),
         };
         let Some((set, place)) = found else {
             return chosen;

@@ -41,7 +41,8 @@ pub fn clauses<'t>(text: &'t str, words: &[&str]) -> Clauses<'t> {
     }
 }
 
-/// The parts of a text between commas outside brackets and quotes; empty ones left out.
+/// The parts of a text between commas outside brackets and quotes; empty ones left out. A comma tight between digits
+/// parts nothing: whoever reads the part says that it may be a decimal mark.
 ///
 /// # Example
 /// ```
@@ -50,7 +51,18 @@ pub fn clauses<'t>(text: &'t str, words: &[&str]) -> Clauses<'t> {
 /// ```
 #[must_use]
 pub fn listed_parts(text: &str) -> Vec<&str> {
-    let parts = outside(text, &|c| c == ',').into_iter();
+    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let mut parts: Vec<(usize, usize)> = Vec::new();
+    for (start, end) in outside(text, &|c| c == ',') {
+        let before = text.get(..start).and_then(|text| text.strip_suffix(','));
+        let last = before.and_then(|before| before.chars().next_back());
+        let next = text.get(start..).and_then(|behind| behind.chars().next());
+        match parts.last_mut().filter(|_| digit(last) && digit(next)) {
+            Some(part) => part.1 = end,
+            None => parts.push((start, end)),
+        }
+    }
+    let parts = parts.into_iter();
     let parts = parts.map(|(start, end)| text.get(start..end).unwrap_or("").trim());
     parts.filter(|part| !part.is_empty()).collect()
 }

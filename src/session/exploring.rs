@@ -1,5 +1,7 @@
 //! What is varied and what is read, from text: the axes, readings and conditions of many what-ifs over one recipe.
 
+use std::borrow::Cow;
+
 use rust_decimal::Decimal;
 
 use crate::explore::{Axis, axis};
@@ -9,7 +11,7 @@ use crate::quantity::{Number, Quantity};
 use crate::schema::{self, Takes};
 use crate::source::Span;
 use crate::syntax;
-use crate::syntax::ast::Expr;
+use crate::syntax::ast::{Entry, Expr, ExprKind, Path};
 
 use super::in_rows::InRows;
 use super::question::Results;
@@ -78,7 +80,9 @@ impl<'a> Asking<'a> {
     /// Where it is `free`, a range without a step stands for all numbers in it, and a field without values for those
     /// from a quarter of its present value to four times as much.
     pub fn axis(&mut self, text: &str, free: bool) -> Option<()> {
-        let id = self.session.sources.add(SOURCE, text);
+        let text = self.without_steps(text, free)?;
+        let is_stepped = matches!(text, Cow::Owned(_));
+        let id = self.session.sources.add(SOURCE, &*text);
         let source = self.session.sources.get(id)?.clone();
         let whole = source.span(0..source.text.len());
         let parsed = syntax::parse(&source);
@@ -99,10 +103,20 @@ impl<'a> Asking<'a> {
                 help,
             );
         }
+        // Without values it stands for what it is now, so that none is asked for where its name is looked up.
+        let mut named = (*entry).clone();
+        if named.values.is_empty() {
+            let kind = ExprKind::Path(Path(String::new()));
+            let span = entry.head_span();
+            named.values.push(Expr { kind, span });
+        }
         let (holder, path) =
             self.prepared
                 .names()
-                .place(entry, self.band.as_deref(), &mut self.findings)?;
+                .place(&named, self.band.as_deref(), &mut self.findings)?;
+        if !entry.values.is_empty() && !is_stepped {
+            self.is_set(entry, &(holder.clone(), path.clone()))?;
+        }
         let (key, takes, name) = self.meant(&holder, &path);
         let band = match &holder {
             Holder::Band(name) => Some(name.clone()),
@@ -134,6 +148,23 @@ impl<'a> Asking<'a> {
             &mut self.findings,
         )?;
         self.vary(found)
+    }
+
+    /// Refuses values for what an option gives another one, which would mean nothing.
+    fn is_set(&mut self, entry: &Entry, of: &(Holder, String)) -> Option<()> {
+        for set in self.request.sets.clone() {
+            let mut findings = Vec::new();
+            let placed = self.session.entry(&set, 0, &mut findings);
+            let names = self.prepared.names();
+            let placed = placed
+                .and_then(|set| names.place(&set, self.request.band.as_deref(), &mut findings));
+            if placed.as_ref() == Some(of) {
+                let help = "leave out the one, or the other";
+                let message = "it is varied here, and `--set` gives it a value";
+                return self.refuse(entry.head_span(), message, help);
+            }
+        }
+        Some(())
     }
 
     fn vary(&mut self, axis: Axis) -> Option<()> {
@@ -248,7 +279,13 @@ impl<'a> Asking<'a> {
         let id = self.session.sources.add(SOURCE, text);
         let parsed = syntax::parse_query(self.session.sources.get(id)?);
         let sound = parsed.findings.is_empty();
-        self.findings.extend(parsed.findings);
+        let mut findings = parsed.findings;
+        // What else is wrong may only seem so behind it.
+        let is_comma = |one: &Finding| one.code() == "syntax::decimal_comma";
+        if findings.iter().any(is_comma) {
+            findings.retain(is_comma);
+        }
+        self.findings.extend(findings);
         parsed.value.filter(|_| sound)
     }
 

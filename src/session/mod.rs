@@ -51,6 +51,7 @@ mod sides;
 mod size_run;
 mod solving;
 mod stepped;
+mod stepped_axis;
 mod sure;
 mod sweeping;
 mod tallied;

@@ -25,7 +25,7 @@ struct Step<'a> {
 }
 
 /// The signs of a step.
-const SIGNS: [char; 5] = ['+', '-', '*', '/', '\u{D7}'];
+pub(super) const SIGNS: [char; 5] = ['+', '-', '*', '/', '\u{D7}'];
 
 /// A step as a text of its own, and where its sign stands in there.
 struct Placed {

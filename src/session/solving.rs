@@ -15,8 +15,10 @@ use crate::quantity::{Number, from_f64, to_f64, to_places};
 use crate::syntax::ast::{ExprKind, Operator};
 
 use super::anew::Resolver;
-use super::clauses::clauses;
+use super::choosing::CHOOSE_WORDS;
+use super::clauses::{clauses, listed_parts};
 use super::exploring::Asking;
+use super::sweeping::SWEEP_WORDS;
 use super::{Outcome, Prepared, Request, Session};
 
 /// The words of a solve.
@@ -69,11 +71,28 @@ impl Session {
 
 fn read(asking: &mut Asking<'_>, text: &str) -> Option<(Axis, Readout, Readout, String)> {
     const HELP: &str = "as in `solve shell 0.3 mm .. 1 mm for weight = 2.9 g`";
+    let others = clauses(text, &[SWEEP_WORDS, CHOOSE_WORDS].concat());
+    if let Some((word, _)) = others.rest.first() {
+        let help = "`choose` keeps limits and has aims, `sweep` shows more; a solve has one field and its target";
+        return asking.lacks(word, "a solve has no such clause", help);
+    }
     let said = clauses(text, SOLVE_WORDS);
     let [(_, target)] = said.rest.as_slice() else {
         return asking.lacks(text, "no target is stated", HELP);
     };
+    let only = "`choose` varies several fields, as in `choose shell, sleeve least weight`";
+    if listed_parts(said.first).len() > 1 {
+        return asking.lacks(said.first, "a solve seeks one field", only);
+    }
     asking.axis(said.first, true)?;
+    if let Some(axis) = asking.axes.first().filter(|axis| axis.count() == 1) {
+        let at = axis.at;
+        return asking.refuse(
+            at,
+            "this is one value, or a second field: a solve seeks the values of one",
+            only,
+        );
+    }
     let expr = asking.expr(target)?;
     let ExprKind::Binary {
         operator,

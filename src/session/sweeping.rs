@@ -99,14 +99,20 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Sweep> {
     for (word, behind) in &said.rest {
         match *word {
             "show" => {
+                asking.said_behind(word, behind)?;
                 for part in listed_parts(behind) {
                     readings.push(asking.reading(part)?);
                 }
             }
             "where" => {
+                asking.said_behind(word, behind)?;
                 for part in listed_parts(behind) {
                     conditions.push(asking.condition(part)?);
                 }
+            }
+            "plot" if listed_parts(behind).len() > 1 => {
+                let help = "plot one after the other; `show` has several columns";
+                return asking.lacks(behind, "a plot has one figure", help);
             }
             "plot" => drawn = Some(*behind),
             "best" => match behind.parse::<usize>() {
@@ -116,7 +122,9 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Sweep> {
                     return asking.lacks(behind, "`best` takes a count of rows", help);
                 }
             },
-            word if aim.is_none() => aim = Some((word == "most", *behind)),
+            word if aim.is_none() && listed_parts(behind).len() < 2 => {
+                aim = Some((word == "most", *behind))
+            }
             _ => {
                 let help = "`choose` shows what two aims cost each other";
                 return asking.lacks(behind, "a sweep has one aim", help);
@@ -202,6 +210,22 @@ fn usual(asking: &mut Asking<'_>) -> Vec<Readout> {
 }
 
 impl Asking<'_> {
+    /// Refuses a clause behind whose word nothing stands.
+    pub fn said_behind(&mut self, word: &str, behind: &str) -> Option<()> {
+        match (behind, word) {
+            ("", "show") => self.lacks(
+                word,
+                "nothing stands behind `show`",
+                "as in `show weight, cost`",
+            ),
+            ("", _) => {
+                let help = "as in `where wall.least >= 0.25 mm, holds`";
+                self.lacks(word, "no condition stands behind `where`", help)
+            }
+            _ => Some(()),
+        }
+    }
+
     /// Says what is missing of a text.
     pub fn lacks<T>(&mut self, text: &str, message: &'static str, help: &'static str) -> Option<T> {
         let id = self.session.sources.add(SOURCE, text);
