@@ -82,7 +82,7 @@ impl<'a> Asking<'a> {
     pub fn axis(&mut self, text: &str, free: bool) -> Option<()> {
         let text = self.without_steps(text, free)?;
         let is_stepped = matches!(text, Cow::Owned(_));
-        let id = self.session.sources.add(SOURCE, &*text);
+        let id = self.session.sources.add(SOURCE, &text);
         let source = self.session.sources.get(id)?.clone();
         let whole = source.span(0..source.text.len());
         let parsed = syntax::parse(&source);
