@@ -1,8 +1,8 @@
 //! What would seat a ring whose shell yields before its play is gone, or hold it otherwise: each way tried.
 
-use crate::kernel::join::JoinShortfall;
-use crate::kernel::section::impossible;
-use crate::kernel::{Input, StretchFigures, figures, join};
+use crate::kernel::join::{End, JoinShortfall};
+use crate::kernel::section::{Curves, impossible};
+use crate::kernel::{FiguresWanted, Input, StretchFigures, figures_of, join};
 use crate::model::{Band, Metal};
 use crate::schema::FieldId;
 
@@ -16,6 +16,8 @@ const PLAY: f64 = 0.06;
 /// Ways out, each of which leaves nothing to be told of stretch and join that was not told before.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Seating<'a> {
+    /// The least yield of the shell with which some opening grips, in whole MPa.
+    pub shell_yield: Option<f64>,
     /// Another temper of the shell's alloy.
     pub shell: Option<&'a str>,
     /// Another temper of the sleeve's alloy.
@@ -28,11 +30,11 @@ pub struct Seating<'a> {
 #[must_use]
 pub fn seating(band: &Band) -> Seating<'_> {
     let input = input_of(band);
-    let (Some(build), Some(before)) = (&band.hollow, told(&input)) else {
+    let (Some(build), Some((before, shell_yield))) = (&band.hollow, told(&input, true)) else {
         return Seating::default();
     };
     let serves = |changed: &Input| {
-        told(changed).is_some_and(|after| {
+        told(changed, false).is_some_and(|(after, _)| {
             let known = |code: &str| before.iter().any(|one| one.code() == code);
             let mut after = after.iter();
             after.all(|one| !is_never_seated(one) && known(one.code()))
@@ -45,7 +47,7 @@ pub fn seating(band: &Band) -> Seating<'_> {
         if serves(&changed) {
             return Some((PLAY, None));
         }
-        let mut short = told(&changed)?.into_iter();
+        let mut short = told(&changed, false)?.0.into_iter();
         let raised = short.find_map(|one| match one {
             Shortfall::Join(JoinShortfall::NoTurningWindow { raised, .. }) => raised,
             _ => None,
@@ -55,25 +57,24 @@ pub fn seating(band: &Band) -> Seating<'_> {
         serves(&changed).then_some((PLAY, raised))
     };
     Seating {
+        shell_yield,
+        // A harder shell grips, or a softer sleeve: no other temper need be tried.
         shell: other_temper(&build.shell, |known| {
             let mut changed = input.clone();
             changed.stretch.shell = known;
-            serves(&changed)
+            known.yields(End::Low) > input.stretch.shell.yields(End::Low) && serves(&changed)
         }),
         sleeve: other_temper(&build.sleeve, |known| {
             let mut changed = input.clone();
             changed.stretch.sleeve = known;
-            serves(&changed)
+            known.yields(End::High) < input.stretch.sleeve.yields(End::High) && serves(&changed)
         }),
         turns: turning(),
     }
 }
 
 fn is_never_seated(shortfall: &Shortfall) -> bool {
-    matches!(
-        shortfall,
-        Shortfall::Join(JoinShortfall::NeverSeated { .. })
-    )
+    matches!(shortfall, Shortfall::Join(JoinShortfall::NeverSeated))
 }
 
 /// The first other temper of a metal that serves.
@@ -87,13 +88,16 @@ fn other_temper(metal: &Metal, serves: impl Fn(join::Strength) -> bool) -> Optio
     others.find(|name| serves(strength(&metal.alloy, name)))
 }
 
-/// What is told of stretch and join; none where the band cannot be made so, or too little is known of its metals to tell.
-fn told(input: &Input) -> Option<Vec<Shortfall>> {
+/// What is told of stretch and join, and the yield that a shell would need where that is `wanted`; none where the band
+/// cannot be made so, or too little is known of its metals to tell.
+fn told(input: &Input, wanted: bool) -> Option<(Vec<Shortfall>, Option<f64>)> {
     if !impossible(&input.shape).is_empty() {
         return None;
     }
-    let figures = figures(input);
+    let figures = figures_of(input, &Curves::of(&input.shape), FiguresWanted::Volumes);
     let stretch = StretchFigures::of(input, &figures, None);
-    stretch.hollow.as_ref()?.together?;
-    Some(short(input, &figures, || &stretch))
+    let joined = stretch.hollow.as_ref()?;
+    joined.together?;
+    let needed = wanted.then(|| joined.shell_yield_needed()).flatten();
+    Some((short(input, &figures, || &stretch), needed))
 }

@@ -80,6 +80,9 @@ pub fn of_band(word: &str) -> bool {
     BlockId::Band.tells_apart(word)
 }
 
+/// The word of an entry, and its name where entries of the word are told apart by one.
+type Called<'t> = (&'t str, Option<Cow<'t, str>>);
+
 /// Lays those entries over what is there that some words begin.
 fn lay_some<'t>(
     nodes: &mut Vec<Node<'t>>,
@@ -90,7 +93,7 @@ fn lay_some<'t>(
 ) {
     make_room(nodes, items, findings);
     // What is there, by its place, and where this layer has said it.
-    let mut known: HashMap<(&str, Option<Cow<'_, str>>), (usize, Option<Span>)> =
+    let mut known: HashMap<Called<'_>, (usize, Option<Span>)> =
         HashMap::with_capacity(nodes.len() + items.len());
     for (place, node) in nodes.iter().enumerate() {
         let name = if tells_apart(node.head) {

@@ -7,7 +7,7 @@ use crate::model::{Value, check};
 use crate::quantity::Number;
 
 use super::json::quantity_json;
-use super::number::{Digits, shown_in};
+use super::number::{Digits, Shown, places, shown, shown_in};
 use super::plot::traded_plot;
 use super::table::banks;
 
@@ -22,6 +22,27 @@ fn read(of: &Readout, number: Number, digits: Digits) -> String {
     let (number, unit) = of.read(number);
     with_unit(number, unit, digits)
 }
+
+/// Two numbers of a reading that are not the same, with as many digits as tell them apart.
+fn apart(of: &Readout, both: [Number; 2], digits: Digits) -> (String, String) {
+    let (_, unit) = of.read(Number::ZERO);
+    let shown_by = |more: u32| {
+        both.map(|number| match more {
+            0 => shown_in(of.read(number).0, unit, digits),
+            more => shown(of.read(number).0, places(unit) + more, digits),
+        })
+    };
+    let differ = |[left, right]: &[Shown; 2]| {
+        left.text.parse::<f64>().ok() != right.text.parse::<f64>().ok()
+    };
+    let mut finer = (0..=FINER).map(shown_by);
+    let found = finer.find(differ).unwrap_or_else(|| shown_by(0));
+    let [left, right] = found.map(|one| format!("{} {unit}", one.marked()).trim_end().to_owned());
+    (left, right)
+}
+
+/// How many digits more are shown at most to tell two numbers apart.
+const FINER: u32 = 9;
 
 /// What a solve came to, a line for each value that does; each is a line that `try` takes.
 #[must_use]
@@ -55,14 +76,15 @@ pub fn solution(solution: &Solution, digits: Digits) -> String {
             _ => format!(" with any of the values of {}\n", axis.path),
         });
         text.push_str(&match &solution.nearest {
-            Some(near) => format!(
-                "nearest: {}   {}: {}, which was to be {}\nwhat stops it: {}\n",
-                line(&near.at),
-                left.name,
-                of(near.left),
-                of(near.right),
-                near.why
-            ),
+            Some(near) => {
+                let (left_is, right_is) = apart(left, [near.left, near.right], digits);
+                format!(
+                    "nearest: {}   {}: {left_is}, which was to be {right_is}\nwhat stops it: {}\n",
+                    line(&near.at),
+                    left.name,
+                    near.why
+                )
+            }
             None => "none of these bands can be made, or none has what is asked\n".to_owned(),
         });
     }

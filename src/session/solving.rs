@@ -1,6 +1,8 @@
 //! `solve FIELD [FROM .. TO] for PATH = VALUE`: one number sought for a target.
 
-use rust_decimal::Decimal;
+use std::ops::RangeInclusive;
+
+use rust_decimal::{Decimal, RoundingStrategy};
 use rustc_hash::FxHashMap;
 
 use crate::explore::{
@@ -9,7 +11,7 @@ use crate::explore::{
 };
 use crate::finding::Finding;
 use crate::model::Value;
-use crate::quantity::{Number, to_f64, to_places};
+use crate::quantity::{Number, from_f64, to_f64, to_places};
 use crate::syntax::ast::{ExprKind, Operator};
 
 use super::anew::Resolver;
@@ -166,7 +168,7 @@ fn one_by_one(engine: &Engine<'_>, axis: &Axis) -> (Vec<FoundRoot>, Option<Neare
         let Some(found) = sides(&mut reader, &value) else {
             continue;
         };
-        if found.meet() {
+        if found.meet(0.0) {
             roots.push(FoundRoot {
                 at: value.clone(),
                 left: Number::Computed(found.left),
@@ -197,78 +199,150 @@ fn between(engine: &Engine<'_>, axis: &Axis) -> (Vec<FoundRoot>, Option<Nearest>
         return (Vec::new(), None);
     };
     let mut reader = RowReader::new(engine);
-    let rounded = |number: f64, places: u32| {
-        let number = to_places(number, places)?.clamp(from, to);
-        Some(number.normalize())
-    };
-    let value = |number: f64, places: u32| axis.measured(rounded(number, places)?, dimension);
+    let value = |number: Decimal| axis.measured(number.clamp(from, to).normalize(), dimension);
     // What is narrowed down comes to the same digits again and again.
     let mut known: FxHashMap<Decimal, Option<Sides>> = FxHashMap::default();
     let mut at = |number: f64| {
-        let number = rounded(number, FINE)?;
+        let number = to_places(number, FINE)?.clamp(from, to).normalize();
         let of = || sides(&mut reader, &axis.measured(number, dimension)?);
         *known.entry(number).or_insert_with(of)
     };
-    let solved = solve(to_f64(from), to_f64(to), &mut at);
+    let finest = to_f64(Decimal::new(1, FINE));
+    let solved = solve(to_f64(from), to_f64(to), finest, &mut at);
+    let mut sought = Sought {
+        look: &mut at,
+        value: &value,
+    };
     let roots = solved.roots.iter().filter_map(|root| {
-        // As few digits as still do.
-        let mut short = |places: &u32| {
-            let value = value(root.at, *places)?;
-            let found = at(to_f64(number_of(&value, axis)?))?;
-            found.meet().then_some((value, found))
-        };
-        let (value_at, found) = (3..=FINE).find_map(|places| short(&places))?;
-        let end = |number: f64| value(number, 6);
+        // As few digits as still do; where both sides are small, what they usually are says how exactly they must meet.
+        let meets = |usual: f64| move |found: Sides| found.meet(usual);
+        let strict = sought.shortest(root.at, 3..=SHOWN, meets(0.0));
+        let (at, found) =
+            strict.or_else(|| sought.shortest(root.at, SHOWN..=FINE, meets(solved.usual)))?;
+        let flat = root.flat.and_then(|(low, high)| {
+            let same = |one: Sides| one.gap() == 0.0;
+            let low = sought.beside(low, RoundingStrategy::ToPositiveInfinity, same)?;
+            let high = sought.beside(high, RoundingStrategy::ToNegativeInfinity, same)?;
+            Some((low, high)).filter(|(low, high)| low.0 < high.0)
+        });
         Some(FoundRoot {
-            at: value_at,
+            at,
             left: Number::Computed(found.left),
-            flat: root
-                .flat
-                .and_then(|(low, high)| end(low).zip(end(high)))
-                .filter(|(low, high)| low != high),
+            flat: flat.map(|((_, low), (_, high))| (low, high)),
         })
     });
     let roots: Vec<FoundRoot> = roots.collect();
-    let nearest = solved.nearest.and_then(|(number, sides, stop)| {
+    let nearest = solved.nearest.and_then(|(number, exact, stop)| {
+        // What it comes short of may grow by a ten-thousandth of the whole, for the sake of a shorter number.
+        let alike = exact.gap().abs() + CLOSE * exact.size().max(solved.usual * CLOSE);
+        let alike = |found: Sides| found.gap().abs() <= alike;
+        let (at, sides) = sought.shortest(number, 3..=FINE, alike)?;
         Some(Nearest {
-            at: value(number, 6)?,
+            at,
             left: Number::Computed(sides.left),
             right: Number::Computed(sides.right),
-            why: why(engine, axis, stop, &value),
+            why: why(engine, axis, stop, &mut sought),
         })
     });
     (roots, nearest)
 }
 
-/// How many digits behind the point a number is tried with at most.
-const FINE: u32 = 9;
-
-fn number_of(value: &Value, axis: &Axis) -> Option<Decimal> {
-    Cell::of(Some(value.clone()), &axis.unit).number()?.exact()
+/// Shorter numbers sought that serve as well as a long one.
+struct Sought<'a> {
+    look: &'a mut dyn FnMut(f64) -> Option<Sides>,
+    value: &'a dyn Fn(Decimal) -> Option<Value>,
 }
 
+impl Sought<'_> {
+    /// A number with as few digits as still serve, rounded to the nearer side first.
+    fn shortest(
+        &mut self,
+        number: f64,
+        places: RangeInclusive<u32>,
+        serves: impl Fn(Sides) -> bool,
+    ) -> Option<(Value, Sides)> {
+        let exact = from_f64(number)?;
+        for places in places {
+            let near = exact.round_dp(places);
+            let step = Decimal::new(1, places);
+            let other = if near > exact {
+                near - step
+            } else {
+                near + step
+            };
+            for number in [near, other] {
+                if let Some(found) = (self.look)(to_f64(number)).filter(|found| serves(*found)) {
+                    return Some(((self.value)(number)?, found));
+                }
+            }
+        }
+        None
+    }
+
+    /// A number with few digits next to one at which nothing is there, at which nothing is either.
+    fn without(&mut self, number: f64) -> Option<Decimal> {
+        let exact = from_f64(number)?;
+        (3..=FINE).find_map(|places| {
+            let (near, step) = (exact.round_dp(places), Decimal::new(1, places));
+            let tried = [near, near - step, near + step];
+            tried
+                .into_iter()
+                .find(|number| (self.look)(to_f64(*number)).is_none())
+        })
+    }
+
+    /// The end of a range as it is shown, rounded to the side on which it still serves.
+    fn beside(
+        &mut self,
+        end: f64,
+        inward: RoundingStrategy,
+        serves: impl Fn(Sides) -> bool,
+    ) -> Option<(Decimal, Value)> {
+        let exact = from_f64(end)?;
+        (SHOWN..=FINE).find_map(|places| {
+            // It is found a little inside of where it is.
+            let tried = [
+                exact.round_dp(places),
+                exact.round_dp_with_strategy(places, inward),
+            ];
+            let mut tried = tried.into_iter();
+            let number = tried.find(|number| (self.look)(to_f64(*number)).is_some_and(&serves))?;
+            Some((number, (self.value)(number)?))
+        })
+    }
+}
+
+/// How many digits behind the point a number is shown with, unless it takes more, and is tried with at most.
+const SHOWN: u32 = 6;
+const FINE: u32 = 9;
+
+/// What a nearest value may lose by being shown with fewer digits, as a part of what it comes to.
+const CLOSE: f64 = 1e-4;
+
 /// What stops a search, in words.
-fn why(
-    engine: &Engine<'_>,
-    axis: &Axis,
-    stop: Hindrance,
-    value: &dyn Fn(f64, u32) -> Option<Value>,
-) -> String {
+fn why(engine: &Engine<'_>, axis: &Axis, stop: Hindrance, sought: &mut Sought<'_>) -> String {
     let shown = |value: Option<Value>| {
         value.map_or_else(String::new, |one| crate::model::check::written(&one))
     };
+    let exact = |number: f64| from_f64(number).unwrap_or_default();
     match stop {
         Hindrance::Least => format!("the bound {}", shown(axis.value(0))),
         Hindrance::Most => format!("the bound {}", shown(axis.value(1))),
         Hindrance::Edge(beyond) => {
-            let beyond = value(beyond, 6);
+            let number = sought.without(beyond).unwrap_or_else(|| exact(beyond));
+            let beyond = (sought.value)(number);
             let why = beyond
                 .as_ref()
                 .and_then(|beyond| engine.why_not_with(std::slice::from_ref(beyond)));
-            let why = why.unwrap_or_else(|| "it has no value beyond".to_owned());
+            let why = why.unwrap_or_else(|| "it has no value there".to_owned());
             format!("at {}: {why}", shown(beyond))
         }
-        Hindrance::Steps(at) => format!("it steps over the target at {}", shown(value(at, 6))),
+        Hindrance::Steps(at) => {
+            format!(
+                "it steps over the target at {}",
+                shown((sought.value)(exact(at).round_dp(SHOWN)))
+            )
+        }
         Hindrance::Turns => "it turns back there".to_owned(),
         Hindrance::Still => format!("{} does not move it", axis.path),
     }

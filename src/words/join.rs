@@ -301,12 +301,12 @@ fn sentences(band: &Band, shortfall: &JoinShortfall) -> (String, String, String)
                 },
             )
         }
-        JoinShortfall::NeverSeated { shell_yield } => (
+        JoinShortfall::NeverSeated => (
             format!(
                 "`{name}` is never seated: its shell yields before the play is gone after release"
             ),
             "it turns or rattles, whatever it is opened to".to_owned(),
-            ways_out(&seating(band), shell_yield),
+            ways_out(&seating(band)),
         ),
         JoinShortfall::StartUnused => (
             format!("`{name}` is hollow: its `start` is not used"),
@@ -377,7 +377,7 @@ fn no_opening(shell_yield: Option<f64>) -> String {
 }
 
 /// What to write for a ring that is never seated.
-fn ways_out(ways: &Seating<'_>, shell_yield: Option<f64>) -> String {
+fn ways_out(ways: &Seating<'_>) -> String {
     let tempers = [("shell", ways.shell), ("sleeve", ways.sleeve)];
     let tempers = tempers
         .into_iter()
@@ -395,7 +395,7 @@ fn ways_out(ways: &Seating<'_>, shell_yield: Option<f64>) -> String {
         true => format!("write {lock}"),
         false => format!("write {}; or {lock}", lines.join(", or ")),
     };
-    match shell_yield {
+    match ways.shell_yield {
         Some(flow) => format!("{lines}; a shell that yields at {flow} MPa or more would grip"),
         None => lines,
     }

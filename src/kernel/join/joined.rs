@@ -90,6 +90,12 @@ impl Joined {
         self.float.filter(|_| self.turns)
     }
 
+    /// The least yield of the shell with which some opening grips, in whole MPa; none where none does.
+    #[must_use]
+    pub fn shell_yield_needed(&self) -> Option<f64> {
+        Some(self.together?.shell_yield_needed()?.ceil())
+    }
+
     /// How far the ring is opened past seated, radial: what a key in the foot must be reached by; 0 where it is never
     /// seated.
     #[must_use]

@@ -251,11 +251,6 @@ fn by_shape(lock: Option<Lock>) -> bool {
     matches!(lock, Some(Lock::Tack | Lock::Stake))
 }
 
-/// The least yield of the shell with which some opening grips, in whole MPa.
-fn needed(joined: &Joined) -> Option<f64> {
-    Some(joined.together?.shell_yield_needed()?.ceil())
-}
-
 /// Two ridges that meet the feet, since a sleeve that is still small is wider.
 fn too_far_out(input: &Input, joined: &Joined) -> Option<JoinShortfall> {
     let (needed, there) = joined.shift?;
@@ -313,7 +308,7 @@ fn no_grip(input: &Input, joined: &Joined) -> Option<JoinShortfall> {
         }),
         shell_yield: match window {
             Some(_) => None,
-            None => needed(joined),
+            None => joined.shell_yield_needed(),
         },
     })
 }
@@ -322,12 +317,9 @@ fn no_grip(input: &Input, joined: &Joined) -> Option<JoinShortfall> {
 /// grips; a lock or solder holds all the same.
 fn never_seated(input: &Input, joined: &Joined) -> Option<JoinShortfall> {
     let given = &input.stretch;
-    let held = given.lock.is_some() || input.solder > 0.0;
-    (!given.turning && !held && given.past.is_none() && joined.seated.is_none()).then(|| {
-        JoinShortfall::NeverSeated {
-            shell_yield: needed(joined),
-        }
-    })
+    let held = given.turning || given.lock.is_some() || input.solder > 0.0;
+    let never = !held && given.past.is_none() && joined.seated.is_none();
+    never.then_some(JoinShortfall::NeverSeated)
 }
 
 /// Whether a band grips over the enlarger's whole window, and its shell stays elastic and within what it bears.

@@ -126,10 +126,7 @@ pub enum JoinShortfall {
         fits: Option<f64>,
     },
     /// The shell yields before the play is gone after release: the ring is never seated.
-    NeverSeated {
-        /// The least yield of the shell with which it would be, in whole MPa; none where none would do.
-        shell_yield: Option<f64>,
-    },
+    NeverSeated,
     /// A start that a hollow band has no use for.
     StartUnused,
     /// A key of the stage beside a lock that says what holds.
@@ -164,7 +161,7 @@ impl JoinShortfall {
             Self::NoGrip { .. } => "evaluate::no_grip",
             Self::StrengthUnknown { .. } => "evaluate::strength_unknown",
             Self::ShellYields { .. } => "evaluate::shell_yields",
-            Self::NeverSeated { .. } => "evaluate::never_seated",
+            Self::NeverSeated => "evaluate::never_seated",
             Self::StartUnused => "evaluate::start_unused",
             Self::KeyUnused => "evaluate::key_unused",
             Self::KeyDepthUnknown => "evaluate::key_depth_unknown",
@@ -186,7 +183,7 @@ impl JoinShortfall {
                 FieldId::HollowStagePast
             }
             // What yields first, whether or not a stage is written.
-            Self::NeverSeated { .. } => FieldId::HollowShell,
+            Self::NeverSeated => FieldId::HollowShell,
             Self::KeyUnused => FieldId::HollowStageKey,
             Self::KeyDepthUnknown => FieldId::HollowLock,
             Self::KeyNotReached { field, .. } => field,
@@ -208,7 +205,7 @@ impl JoinShortfall {
             Self::NoGrip { past, .. } | Self::ShellYields { past, .. } => Some(past),
             Self::KeyNotReached { reached, .. } => Some(reached),
             Self::StrengthUnknown { .. }
-            | Self::NeverSeated { .. }
+            | Self::NeverSeated
             | Self::KeyUnused
             | Self::KeyDepthUnknown
             | Self::StartUnused => None,
@@ -230,7 +227,7 @@ impl JoinShortfall {
             Self::NeverEnters { .. }
             | Self::CatchUnknown { .. }
             | Self::StrengthUnknown { .. }
-            | Self::NeverSeated { .. }
+            | Self::NeverSeated
             | Self::KeyUnused
             | Self::KeyDepthUnknown
             | Self::StartUnused => None,
@@ -255,7 +252,7 @@ impl JoinShortfall {
             Self::Float { field, fits, .. } => fits.map(|value| (field, value)),
             Self::CatchUnknown { .. }
             | Self::StrengthUnknown { .. }
-            | Self::NeverSeated { .. }
+            | Self::NeverSeated
             | Self::KeyUnused
             | Self::KeyDepthUnknown
             | Self::StartUnused => None,
