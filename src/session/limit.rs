@@ -1,6 +1,7 @@
 //! A limit of a choice: what is kept, to what, and by how much.
 
 use crate::explore::{Cell, Compared, Readout, RowExpression, What};
+use crate::source::Spanned;
 use crate::syntax::ast::{Expr, ExprKind, Operator};
 
 use super::exploring::Asking;
@@ -14,6 +15,8 @@ pub(super) struct Limit {
     pub left: usize,
     /// The place of what it is kept to; none of `holds`.
     pub right: Option<usize>,
+    /// The place of what both sides together may be off, where they may.
+    pub off: Option<usize>,
     pub operator: Operator,
 }
 
@@ -28,12 +31,13 @@ pub(super) fn limit(
         readings.push(Readout {
             name: text.to_owned(),
             unit: String::new(),
-            what: What::Holds(band),
+            what: What::Missing(band),
         });
         return Some(Limit {
             text: text.to_owned(),
             left,
             right: None,
+            off: None,
             operator: Operator::Equal,
         });
     }
@@ -65,14 +69,44 @@ pub(super) fn limit(
             }
         }
     };
+    // What is true of a ring as written need not be of one that is off: a limit is kept at its worst.
+    let is_off = [one, other].into_iter().any(|side| asking.is_off(side));
+    let between = is_off.then(|| {
+        let sides = (Box::new((**one).clone()), Box::new((**other).clone()));
+        let minus = Spanned {
+            value: Operator::Subtract,
+            span: operator.span,
+        };
+        let kind = ExprKind::Binary {
+            operator: minus,
+            left: sides.0,
+            right: sides.1,
+        };
+        asking.worked(Expr {
+            kind,
+            ..expr.clone()
+        })
+    });
     let one = side(asking, one, None)?;
-    let other = side(asking, other, Some(one.unit.clone()))?;
-    readings.push(one);
-    readings.push(other);
+    let unit = one.unit.clone();
+    let other = side(asking, other, Some(unit.clone()))?;
+    readings.extend([one, other]);
+    let off = match between {
+        Some(between) => {
+            readings.push(Readout {
+                name: text.to_owned(),
+                unit,
+                what: What::Off(between?),
+            });
+            Some(left + 2)
+        }
+        None => None,
+    };
     Some(Limit {
         text: text.to_owned(),
         left,
         right: Some(left + 1),
+        off,
         operator: operator.value,
     })
 }
@@ -85,19 +119,20 @@ impl Limit {
 
     /// By how much it is kept, as a part of what it asks; `given` is how much of it is given away, or what a limit without a right side asks.
     pub fn spare(&self, cells: &[Cell], given: f64) -> Option<f64> {
-        let left = cells.get(self.left)?;
-        if let Cell::Text(holds) = left {
-            return Some(if holds == "yes" { 0.0 } else { -1.0 });
-        }
-        let left = left.number()?.to_f64();
+        let left = cells.get(self.left)?.number()?.to_f64();
         let (asked, given) = match self.right {
             Some(_) => (self.asked(cells)?, given),
+            None if self.operator == Operator::Equal => return Some(given - left),
             None => (given, 0.0),
+        };
+        let off = match self.off {
+            Some(off) => cells.get(off)?.number()?.to_f64(),
+            None => 0.0,
         };
         let scale = asked.abs().max(1e-3);
         Some(match self.operator {
-            Operator::Less | Operator::AtMost => (asked + given - left) / scale,
-            Operator::More | Operator::AtLeast => (left - asked + given) / scale,
+            Operator::Less | Operator::AtMost => (asked + given - left - off) / scale,
+            Operator::More | Operator::AtLeast => (left - asked + given - off) / scale,
             _ => (given - (left - asked).abs()) / scale,
         })
     }
