@@ -67,6 +67,10 @@ impl Cut {
 
 /// Goes on from a place as long as that leads anywhere, first in steps `wide`; judges about `most` places.
 pub(super) fn slid(place: Seat, mut wide: f64, most: usize, judge: &mut Judge<'_>) -> Seat {
+    // Where nothing may move, there is no way on.
+    if place.at.is_empty() {
+        return place;
+    }
     let mut judged = 0;
     let mut judge = |at: &[f64]| {
         judged += 1;
