@@ -74,7 +74,29 @@ impl Evaluation {
             && self.beside_walls().next().is_none()
             && self.worst().is_empty()
     }
+
+    /// By how much a band falls short of its limits, all of them together and each as a part of what is wanted; nothing where it
+    /// [keeps](Self::keeps) them.
+    #[must_use]
+    pub fn missing(&self) -> f64 {
+        let part = |short: &Shortfall| {
+            let both = short.found().zip(short.wanted());
+            let of = both.map_or(1.0, |(found, wanted)| {
+                let (found, wanted) = (found.to_f64(), wanted.to_f64());
+                (found - wanted).abs() / wanted.abs().max(1e-3)
+            });
+            // However little it is, it falls short.
+            of.max(LEAST_SHORT)
+        };
+        let walls: f64 = kernel::thin_by(&self.input, &self.walls()).sum();
+        let beside: f64 = self.beside_walls().map(|short| part(&short)).sum();
+        let worst = self.worst().iter().map(|one| part(&one.shortfall));
+        walls + beside + worst.sum::<f64>()
+    }
 }
+
+/// What something that falls short is short of at least, as a part of what is wanted.
+const LEAST_SHORT: f64 = 1e-7;
 
 /// Results of bands, for fields and `let`s that refer to them.
 pub struct Results;

@@ -195,8 +195,7 @@ impl<'a> Engine<'a> {
                 return false;
             }
         }
-        let names =
-            |reading: &Readout| matches!(&reading.what, What::Worked(one) if one.reads_let());
+        let names = |reading: &Readout| matches!(&reading.what, What::Worked(one) | What::Off(one) if one.reads_let());
         let compared =
             |one: &Condition| matches!(&one.what, Compared::Worked(one) if one.reads_let());
         !self.readings.iter().any(names) && !self.conditions.iter().any(compared)
@@ -437,6 +436,19 @@ impl Engine<'_> {
                     .map(|one| format!("no {}", one.what))
             }
         }
+    }
+
+    /// What falls short first with some values, in words; none where nothing does.
+    #[must_use]
+    pub fn short_with(&self, values: &[Value]) -> Option<String> {
+        let axes = self.axes.iter().zip(values);
+        let lines: Vec<String> = axes.map(|(axis, value)| axis.line(value)).collect();
+        let recipe = self.anew.anew(&lines).ok()?;
+        let read = |band: &&Arc<Band>| self.bands.contains(&band.name);
+        recipe.bands.iter().filter(read).find_map(|band| {
+            let evaluation = evaluate::evaluate(band).ok()?;
+            Some(words::findings(&evaluation).first()?.message())
+        })
     }
 
     /// Why the band cannot be made with some values, in words; none where it can.

@@ -12,12 +12,14 @@ mod difference;
 mod engine;
 mod keep;
 mod lengths;
+mod merit;
 mod narrow;
 mod reading;
 mod row;
 mod rows;
 mod section;
 mod size_run;
+mod slide;
 mod solve;
 mod sought;
 mod stepping;
@@ -26,7 +28,7 @@ mod written_axis;
 
 pub use axis::Axis;
 pub use change::{Change, HEADLINES, MovedFigure, change};
-pub use choose::{Merit, Seat, best};
+pub use choose::best;
 pub use compare::{Column, ComparedRow, SideBySide, compare};
 pub use contour::{ContourOf, Contours, contours};
 pub use difference::{
@@ -34,6 +36,7 @@ pub use difference::{
 };
 pub use engine::{Anew, Engine};
 pub use keep::{Keep, Kept};
+pub use merit::{Merit, Seat};
 pub use narrow::{MEETS, Root, Sides};
 pub use reading::{Came, Cell, Compared, Condition, Meant, Readout, RowExpression, What};
 pub use row::RowReader;

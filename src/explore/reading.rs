@@ -45,8 +45,12 @@ pub enum What {
     Field(usize, FieldId),
     /// Whether a band keeps all its limits.
     Holds(usize),
+    /// By how much a band falls short of its limits, all together: nothing where it keeps them.
+    Missing(usize),
     /// An expression.
     Worked(RowExpression),
+    /// How far an expression may be off at worst.
+    Off(RowExpression),
     /// What is the same in every row.
     Same(Cell),
 }

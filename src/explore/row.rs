@@ -8,6 +8,7 @@ use smallvec::{SmallVec, smallvec};
 
 use crate::evaluate::{self, Evaluation};
 use crate::model::{Band, FieldValue, Move, Moved, Recipe, Value};
+use crate::quantity::{Number, Quantity};
 
 use super::engine::{Base, Engine, Patch};
 use super::lengths::Lengths;
@@ -438,7 +439,22 @@ impl<'s> OneRow<'s> {
                 Some(_) => Cell::Text("no".to_owned()),
                 None => Cell::Empty,
             },
+            What::Missing(band) => {
+                let missing = self.evaluation(*band).map(Evaluation::missing);
+                missing.map_or(Cell::Empty, |by| Cell::Number(Number::Computed(by)))
+            }
             What::Same(cell) => cell.clone(),
+            What::Off(worked) => {
+                let value = worked.value(&|meant| self.value(meant));
+                let found = value.as_ref().and_then(Value::measured);
+                let off =
+                    found.map(|(of, _)| Quantity::new(Number::Computed(of.worst()), of.dimension));
+                let off = off.map(|quantity| Value::Quantity {
+                    quantity,
+                    unit: None,
+                });
+                Cell::of(off, &reading.unit)
+            }
             What::Worked(worked) => {
                 Cell::of(worked.value(&|meant| self.value(meant)), &reading.unit)
             }

@@ -54,8 +54,6 @@ pub struct Choice {
     pub aim: Number,
     /// What is aimed at second, where something is.
     pub second: Option<Number>,
-    /// What the left side of each limit comes to; none of `holds`.
-    pub kept: Vec<Option<Number>>,
 }
 
 /// A limit that binds, or would have to give.
@@ -67,8 +65,10 @@ pub struct Binding {
     pub worth: Option<f64>,
     /// What its left side comes to.
     pub found: Option<Number>,
-    /// The unit of its left side.
-    pub unit: String,
+    /// Its left side; none of `holds`.
+    pub of: Option<Readout>,
+    /// What falls short first where it gives a little, in words; of `holds` alone.
+    pub inside: Option<String>,
 }
 
 /// What a choice came to.
@@ -107,4 +107,31 @@ pub struct LeftOut {
     pub first: String,
     /// Why it cannot be made; none where it lacks a value.
     pub why: Option<String>,
+}
+
+impl Chosen {
+    /// Puts fields and limits into the order in which they are named.
+    pub fn reorder(&mut self, axes: &[String], limits: &[String]) {
+        let order: Vec<usize> = axes
+            .iter()
+            .filter_map(|path| self.axes.iter().position(|axis| axis.path == *path))
+            .collect();
+        let put = |values: &mut Vec<Value>| {
+            *values = order
+                .iter()
+                .filter_map(|at| values.get(*at).cloned())
+                .collect();
+        };
+        for choice in self.best.iter_mut().chain(&mut self.traded) {
+            put(&mut choice.values);
+        }
+        self.axes = order
+            .iter()
+            .filter_map(|at| self.axes.get(*at).cloned())
+            .collect();
+        let place = |names: &[String], name: &str| names.iter().position(|one| one == name);
+        self.at_bounds.sort_by_key(|path| place(axes, path));
+        self.binding.sort_by_key(|one| place(limits, &one.text));
+        self.gives.sort_by_key(|one| place(limits, &one.text));
+    }
 }

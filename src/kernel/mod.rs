@@ -36,5 +36,5 @@ pub use marks::Marks;
 pub use shortfall::KernelShortfall;
 pub use stretch::StretchFigures;
 pub use stretch_results::{computed as stretch_result, is_of_parts, of_parts};
-pub use thin::{ThinWall, is_thin, thin_walls};
+pub use thin::{ThinWall, is_thin, thin_by, thin_walls};
 pub use walls::{LeastWalls, NamedWall, WallId, WallList};

@@ -62,6 +62,15 @@ pub fn is_thin(input: &Input, judged: &[(NamedWall, f64)]) -> bool {
     judged.iter().any(short)
 }
 
+/// By how much each wall is thinner than it may be, as a part of that, judged as [`is_thin`] does.
+pub fn thin_by(input: &Input, judged: &[(NamedWall, f64)]) -> impl Iterator<Item = f64> {
+    judged.iter().filter_map(|(wall, worst)| {
+        let limit = input.stretch.walls.of(wall.id);
+        let short = limit - (wall.thickness - worst);
+        (short > ROUNDING).then(|| short / limit)
+    })
+}
+
 /// Every wall that is thinner than the least wall of a band, judged at its worst case.
 ///
 /// `judged`: the walls, and how much thinner each may be at worst; `stated`: whether the recipe itself states a field.

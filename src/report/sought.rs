@@ -1,5 +1,6 @@
 //! What was sought for a target, and what was chosen for an aim, as text and as machine output.
 
+use rust_decimal::Decimal;
 use serde_json::{Map, Value as Json, json};
 
 use crate::explore::{Axis, Binding, Choice, Chosen, LeftOut, Readout, Solution};
@@ -135,9 +136,11 @@ pub fn chosen(chosen: &Chosen, digits: Digits, width: usize) -> String {
             text.push_str("what would have to give, alone:\n");
         }
         for one in &chosen.gives {
-            let to = one.found.map_or_else(String::new, |found| {
-                format!(": {} can be had", with_unit(found, &one.unit, digits))
-            });
+            let to = match (one.found.zip(one.of.as_ref()), &one.inside) {
+                (Some((found, of)), _) => format!(": {} can be had", read(of, found, digits)),
+                (None, Some(inside)) => format!(": {inside}"),
+                (None, None) => String::new(),
+            };
             text.push_str(&format!("  {}{to}\n", one.text));
         }
         text.extend(chosen.left_out.as_ref().map(left_out));
@@ -188,17 +191,27 @@ fn left_out(left: &LeftOut) -> String {
     }
 }
 
-/// What one unit of a binding limit is worth, in words.
+/// What one unit of a binding limit is worth, or which limit it is of all that hold, in words.
 fn worth(one: &Binding, aim: &Readout, most: bool) -> String {
-    match one.worth {
-        Some(worth) if worth > 0.0 => {
-            let unit = if one.unit.is_empty() { "1" } else { &one.unit };
-            let by = read(aim, Number::Computed(worth), Digits::Useful);
-            let way = if most { "more" } else { "less" };
-            format!("; each {unit} that it gives is {by} {way}")
-        }
-        _ => String::new(),
+    if let Some(inside) = &one.inside {
+        return format!("; else {inside}");
     }
+    let Some((worth, of)) = one.worth.zip(one.of.as_ref()) else {
+        return String::new();
+    };
+    let (part, unit) = of.read(Number::Exact(Decimal::ONE));
+    let worth = Number::Computed(worth / part.to_f64());
+    let shown = read(aim, worth, Digits::Useful);
+    // What is less than can be shown is not told.
+    if !shown.contains(|digit: char| ('1'..='9').contains(&digit)) {
+        return String::new();
+    }
+    let unit = match unit {
+        "" | "%" => format!("1 {unit}"),
+        unit => unit.to_owned(),
+    };
+    let way = if most { "more" } else { "less" };
+    format!("; each {} that it gives is {shown} {way}", unit.trim_end())
 }
 
 /// The way from one aim to the other as a table.
@@ -260,7 +273,8 @@ pub fn chosen_json(chosen: &Chosen) -> Json {
         json!({
             "limit": one.text,
             "worth": one.worth,
-            "found": one.found.map(|found| number(found, &one.unit)),
+            "found": one.found.zip(one.of.as_ref()).map(|(found, of)| number(found, &of.unit)),
+            "inside": one.inside,
         })
     };
     json!({

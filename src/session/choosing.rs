@@ -2,8 +2,8 @@
 //! at once for an aim under limits.
 
 use crate::explore::{
-    Axis, Binding, Came, Cell, Choice, Chosen, Engine, LeftOut, Merit, Readout, RowReader, Seat,
-    What, best, still,
+    Axis, Came, Cell, Choice, Chosen, Engine, LeftOut, Merit, Readout, RowReader, Seat, What, best,
+    still,
 };
 use crate::finding::Finding;
 use crate::model::Value;
@@ -39,26 +39,35 @@ impl Session {
         let mut asking = Asking::new(self, prepared, request, outcome);
         let asked = read(&mut asking, text);
         let (bands, findings) = (asking.bands.clone(), std::mem::take(&mut asking.findings));
-        let Some(asked) = asked else {
+        let Some((asked, typed)) = asked else {
             return (None, findings);
         };
         let anew = Resolver::new(self, prepared, request, outcome, &bands);
         let readings = asked.readings.clone();
         let engine = Engine::new(&anew, asked.axes.clone(), bands, readings, Vec::new());
-        (Some(asked.chosen(&engine)), findings)
+        let mut chosen = asked.chosen(&engine);
+        chosen.reorder(&typed.axes, &typed.limits);
+        (Some(chosen), findings)
     }
 }
 
-/// What is asked of a choice.
-struct Asked {
-    axes: Vec<Axis>,
-    readings: Vec<Readout>,
-    aim: (usize, bool),
-    second: Option<(usize, bool)>,
-    limits: Vec<Limit>,
+/// What is asked of a choice; fields and limits in the order of their names, so that the same is found however they are typed.
+#[derive(Clone)]
+pub(super) struct Asked {
+    pub axes: Vec<Axis>,
+    pub readings: Vec<Readout>,
+    pub aim: (usize, bool),
+    pub second: Option<(usize, bool)>,
+    pub limits: Vec<Limit>,
 }
 
-fn read(asking: &mut Asking<'_>, text: &str) -> Option<Asked> {
+/// Paths of fields and texts of limits in the order in which they were typed.
+struct Typed {
+    axes: Vec<String>,
+    limits: Vec<String>,
+}
+
+fn read(asking: &mut Asking<'_>, text: &str) -> Option<(Asked, Typed)> {
     const HELP: &str =
         "as in `choose shell, sleeve 0.2 mm .. 0.5 mm least weight where wall.least >= 0.2 mm`";
     let said = clauses(text, CHOOSE_WORDS);
@@ -117,21 +126,29 @@ fn read(asking: &mut Asking<'_>, text: &str) -> Option<Asked> {
             help,
         );
     }
-    Some(Asked {
-        axes: asking.axes.clone(),
+    let mut axes = asking.axes.clone();
+    let typed = Typed {
+        axes: axes.iter().map(|axis| axis.path.clone()).collect(),
+        limits: limits.iter().map(|limit| limit.text.clone()).collect(),
+    };
+    axes.sort_by(|one, other| one.path.cmp(&other.path));
+    limits.sort_by(|one, other| one.text.cmp(&other.text));
+    let asked = Asked {
+        axes,
         readings,
         aim,
         second,
         limits,
-    })
+    };
+    Some((asked, typed))
 }
 
 /// A limit with a part of it given way, in the unit of its left side.
-type Given = Option<(usize, f64)>;
+pub(super) type Given = Option<(usize, f64)>;
 
 impl Asked {
     /// The values of a place: stepped ones by their places, the others between their ends.
-    fn values(&self, set: &[u64], at: &[f64]) -> Option<Vec<Value>> {
+    pub(super) fn values(&self, set: &[u64], at: &[f64]) -> Option<Vec<Value>> {
         let (mut set, mut at) = (set.iter(), at.iter());
         let axes = self.axes.iter().map(|axis| match axis.free() {
             true => axis.between(*at.next()?),
@@ -141,7 +158,7 @@ impl Asked {
     }
 
     /// What some values come to.
-    fn judged(
+    pub(super) fn judged(
         &self,
         reader: &mut RowReader<'_, '_>,
         values: &[Value],
@@ -179,7 +196,7 @@ impl Asked {
     }
 
     /// The best place over all sets of stepped values.
-    fn best(
+    pub(super) fn best(
         &self,
         reader: &mut RowReader<'_, '_>,
         aim: Option<(usize, bool)>,
@@ -225,54 +242,6 @@ impl Asked {
         })
     }
 
-    fn choice(&self, reader: &mut RowReader<'_, '_>, set: &[u64], at: &[f64]) -> Option<Choice> {
-        let exact = self.values(set, at)?;
-        let values = self.rounded(reader, exact);
-        let (_, cells) = self.judged(reader, &values, Some(self.aim), None, None)?;
-        let number = |place: usize| cells.get(place)?.number();
-        Some(Choice {
-            aim: number(self.aim.0)?,
-            second: self.second.and_then(|(place, _)| number(place)),
-            kept: self.limits.iter().map(|limit| number(limit.left)).collect(),
-            values,
-        })
-    }
-
-    /// The values with as few digits as still keep every limit that they kept.
-    fn rounded(&self, reader: &mut RowReader<'_, '_>, exact: Vec<Value>) -> Vec<Value> {
-        let kept = |reader: &mut RowReader<'_, '_>, values: &[Value]| {
-            let judged = self.judged(reader, values, Some(self.aim), None, None);
-            judged.map(|(judged, _)| judged.broken())
-        };
-        let Some(broken) = kept(reader, &exact) else {
-            return exact;
-        };
-        let mut best = exact.clone();
-        for place in 0..best.len() {
-            let Some(axis) = self.axes.get(place).filter(|axis| axis.free()) else {
-                continue;
-            };
-            let Some(value) = best.get(place).cloned() else {
-                continue;
-            };
-            // The way that keeps the limits is not known before: both are tried, the nearer first.
-            let tried = [3, 4, 5, 6]
-                .into_iter()
-                .flat_map(|places| axis.rounded(&value, places));
-            for near in tried {
-                let mut values = best.clone();
-                if let Some(slot) = values.get_mut(place) {
-                    *slot = near;
-                }
-                if kept(reader, &values).is_some_and(|now| now <= broken) {
-                    best = values;
-                    break;
-                }
-            }
-        }
-        best
-    }
-
     fn chosen(&self, engine: &Engine<'_>) -> Chosen {
         let mut reader = RowReader::new(engine);
         let reader = &mut reader;
@@ -296,11 +265,11 @@ impl Asked {
             return chosen;
         };
         if place.judged.broken() > 0.0 {
-            chosen.gives = self.gives(reader, &set, &place);
+            chosen.gives = self.gives(engine, reader, &set, &place);
             return chosen;
         }
         chosen.best = self.choice(reader, &set, &place.at);
-        chosen.binding = self.binding(reader, &set, &place);
+        chosen.binding = self.binding(engine, reader, &set, &place);
         let free = self.axes.iter().filter(|axis| axis.free());
         let at_bounds = free
             .zip(&place.at)
@@ -325,79 +294,6 @@ impl Asked {
             why: engine.why_not_with(&first),
             first: said.join(", "),
         })
-    }
-
-    /// The limits that bind at the best, each with what one unit of it is worth.
-    fn binding(&self, reader: &mut RowReader<'_, '_>, set: &[u64], place: &Seat) -> Vec<Binding> {
-        let values = self.values(set, &place.at);
-        let cells = values
-            .and_then(|values| Some(self.judged(reader, &values, Some(self.aim), None, None)?.1));
-        let Some(cells) = cells else {
-            return Vec::new();
-        };
-        let mut found = Vec::new();
-        for (at, limit) in self.limits.iter().enumerate() {
-            let Some(asked) = limit.asked(&cells) else {
-                continue;
-            };
-            let spare = place.judged.spare.get(at).copied().unwrap_or(1.0);
-            if spare > 1e-4 {
-                continue;
-            }
-            // A little of it given: how much the aim gains by that.
-            let by = asked.abs().max(1e-3) * 0.01;
-            let mut judge = |near: &[f64]| {
-                let values = self.values(set, near)?;
-                Some(
-                    self.judged(reader, &values, Some(self.aim), None, Some((at, by)))?
-                        .0,
-                )
-            };
-            // What a little is worth is asked where the best is.
-            let from = std::slice::from_ref(&place.at);
-            let eased = best(place.at.len(), &mut judge, from, true);
-            let gain = eased.map(|eased| (place.judged.aim - eased.judged.aim) / by);
-            found.push(Binding {
-                text: limit.text.clone(),
-                worth: gain.filter(|gain| *gain >= 0.0),
-                found: cells.get(limit.left).and_then(Cell::number),
-                unit: self.unit_of(limit),
-            });
-        }
-        found
-    }
-
-    fn unit_of(&self, limit: &Limit) -> String {
-        self.readings
-            .get(limit.left)
-            .map_or_else(String::new, |one| one.unit.clone())
-    }
-
-    /// Each limit that would have to give alone, and to what.
-    fn gives(&self, reader: &mut RowReader<'_, '_>, set: &[u64], place: &Seat) -> Vec<Binding> {
-        let near = [(set.to_vec(), place.at.clone())];
-        let mut found = Vec::new();
-        for (at, limit) in self.limits.iter().enumerate() {
-            let Some((set, eased)) =
-                self.best(reader, None, Some(at), None, &near, &mut Vec::new())
-            else {
-                continue;
-            };
-            if eased.judged.broken() > 0.0 {
-                continue;
-            }
-            let values = self.values(&set, &eased.at);
-            let cells = values.and_then(|values| {
-                Some(self.judged(reader, &values, Some(self.aim), None, None)?.1)
-            });
-            found.push(Binding {
-                text: limit.text.clone(),
-                worth: None,
-                found: cells.and_then(|cells| cells.get(limit.left)?.number()),
-                unit: self.unit_of(limit),
-            });
-        }
-        found
     }
 
     /// The way from the best by the first aim to the best by the second, in equal steps of the second.
@@ -433,17 +329,12 @@ impl Asked {
             let part = f64::from(step) / f64::from(TRADED - 1);
             let level = from + (to - from) * part;
             // One limit more: the second aim is as good as here.
-            let mut asked = Self {
-                axes: self.axes.clone(),
-                readings: self.readings.clone(),
-                aim: self.aim,
-                second: self.second,
-                limits: self.limits.clone(),
-            };
+            let mut asked = self.clone();
             asked.limits.push(Limit {
                 text: String::new(),
                 left: second.0,
                 right: None,
+                off: None,
                 operator,
             });
             let given = Some((asked.limits.len() - 1, level));

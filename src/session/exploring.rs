@@ -243,6 +243,15 @@ impl<'a> Asking<'a> {
         missing.then(|| self.findings.truncate(before))
     }
 
+    /// Whether what an expression comes to may be off in the recipe as it stands.
+    pub fn is_off(&mut self, expr: &Expr) -> bool {
+        let before = self.findings.len();
+        let value = self.now(expr);
+        self.findings.truncate(before);
+        let found = value.as_ref().and_then(Value::measured);
+        found.is_some_and(|(quantity, _)| !quantity.deviations.is_empty())
+    }
+
     /// What is moved, what it takes, and how it is called.
     fn meant(&self, holder: &Holder, path: &str) -> (Option<Key>, Takes, String) {
         let recipe = &self.outcome.recipe;

@@ -2,6 +2,7 @@
 
 use crate::explore::{Cell, Compared, Readout, What};
 use crate::model::check;
+use crate::source::Spanned;
 use crate::syntax::ast::{Expr, ExprKind, Operator};
 
 use super::exploring::Asking;
@@ -15,6 +16,8 @@ pub(super) struct Limit {
     pub left: usize,
     /// The place of what it is kept to; none of `holds`.
     pub right: Option<usize>,
+    /// The place of what both sides together may be off, where they may.
+    pub off: Option<usize>,
     pub operator: Operator,
 }
 
@@ -29,12 +32,13 @@ pub(super) fn limit(
         readings.push(Readout {
             name: text.to_owned(),
             unit: String::new(),
-            what: What::Holds(band),
+            what: What::Missing(band),
         });
         return Some(Limit {
             text: text.to_owned(),
             left,
             right: None,
+            off: None,
             operator: Operator::Equal,
         });
     }
@@ -55,6 +59,24 @@ pub(super) fn limit(
             help,
         );
     }
+    // What is true of a ring as written need not be of one that is off: a limit is kept at its worst.
+    let is_off = [one, other].into_iter().any(|side| asking.is_off(side));
+    let between = is_off.then(|| {
+        let sides = (Box::new((**one).clone()), Box::new((**other).clone()));
+        let minus = Spanned {
+            value: Operator::Subtract,
+            span: operator.span,
+        };
+        let kind = ExprKind::Binary {
+            operator: minus,
+            left: sides.0,
+            right: sides.1,
+        };
+        asking.worked(Expr {
+            kind,
+            ..expr.clone()
+        })
+    });
     let name = |asking: &Asking<'_>, expr: &Expr| asking.text_of(expr);
     let (one, other) = match asking.word_beside(&expr) {
         Some((word, value)) => {
@@ -84,12 +106,24 @@ pub(super) fn limit(
             (left, right)
         }
     };
-    readings.push(one);
-    readings.push(other);
+    let unit = one.unit.clone();
+    readings.extend([one, other]);
+    let off = match between {
+        Some(between) => {
+            readings.push(Readout {
+                name: text.to_owned(),
+                unit,
+                what: What::Off(between?),
+            });
+            Some(left + 2)
+        }
+        None => None,
+    };
     Some(Limit {
         text: text.to_owned(),
         left,
         right: Some(left + 1),
+        off,
         operator: operator.value,
     })
 }
@@ -104,22 +138,25 @@ impl Limit {
     pub fn spare(&self, cells: &[Cell], given: f64) -> Option<f64> {
         let left = cells.get(self.left)?;
         if let Cell::Text(said) = left {
-            let wanted = match self.right.map(|right| cells.get(right)) {
-                None => "yes",
-                Some(Some(Cell::Text(word))) => word,
-                Some(_) => return None,
+            let Some(Cell::Text(word)) = cells.get(self.right?) else {
+                return None;
             };
-            return Some(if said == wanted { 0.0 } else { -1.0 });
+            return Some(if said == word { 0.0 } else { -1.0 });
         }
         let left = left.number()?.to_f64();
         let (asked, given) = match self.right {
             Some(_) => (self.asked(cells)?, given),
+            None if self.operator == Operator::Equal => return Some(given - left),
             None => (given, 0.0),
+        };
+        let off = match self.off {
+            Some(off) => cells.get(off)?.number()?.to_f64(),
+            None => 0.0,
         };
         let scale = asked.abs().max(1e-3);
         Some(match self.operator {
-            Operator::Less | Operator::AtMost => (asked + given - left) / scale,
-            Operator::More | Operator::AtLeast => (left - asked + given) / scale,
+            Operator::Less | Operator::AtMost => (asked + given - left - off) / scale,
+            Operator::More | Operator::AtLeast => (left - asked + given - off) / scale,
             _ => (given - (left - asked).abs()) / scale,
         })
     }

@@ -4,6 +4,7 @@
 //! output: whoever owns it reads the files and prints what comes back.
 
 mod anew;
+mod binds;
 mod broken;
 mod cases;
 mod choosing;
@@ -47,6 +48,7 @@ mod relative;
 mod requirement;
 mod rests_of;
 mod settle;
+mod shortened;
 mod sides;
 mod size_run;
 mod solving;
