@@ -129,6 +129,8 @@ impl Chosen {
             .iter()
             .filter_map(|at| self.axes.get(*at).cloned())
             .collect();
+        let new = |old: &usize| order.iter().position(|at| at == old);
+        self.still = self.still.iter().filter_map(new).collect();
         let place = |names: &[String], name: &str| names.iter().position(|one| one == name);
         self.at_bounds.sort_by_key(|path| place(axes, path));
         self.binding.sort_by_key(|one| place(limits, &one.text));
