@@ -27,6 +27,9 @@ const LAST: usize = 250;
 /// The steps along the axes, and between pairs of them.
 const CREPT: [f64; 3] = [1e-3, 1e-4, 1e-5];
 
+/// How many such steps are gone on one way at most.
+const FAR: usize = 9;
+
 /// The best of all places between 0 and 1, or of those that lead down `from` some alone; none where none could be judged.
 pub fn best(count: usize, judge: &mut Judge<'_>, from: &[Vec<f64>], alone: bool) -> Option<Seat> {
     let strewn = if alone { Vec::new() } else { strewn(count) };
@@ -92,15 +95,16 @@ fn crept(place: Seat, judge: &mut Judge<'_>) -> Seat {
     let mut best = place;
     for step in CREPT {
         for way in ways(best.at.len()) {
-            let moved = best.at.iter().zip(way);
-            let at: Vec<f64> = moved
-                .map(|(at, way)| (at + way * step).clamp(0.0, 1.0))
-                .collect();
-            if at != best.at
-                && let Some(judged) = judge(&at)
-                && judged.beats(&best.judged)
-            {
-                best = Seat { at, judged };
+            // A way that leads on is gone on.
+            for _ in 0..FAR {
+                let moved = best.at.iter().zip(&way);
+                let at: Vec<f64> = moved
+                    .map(|(at, way)| (at + way * step).clamp(0.0, 1.0))
+                    .collect();
+                match judge(&at).filter(|judged| judged.beats(&best.judged)) {
+                    Some(judged) => best = Seat { at, judged },
+                    None => break,
+                }
             }
         }
     }

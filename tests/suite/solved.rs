@@ -76,13 +76,18 @@ fn a_level_run_is_one_solution_and_its_ends_are_shown_from_inside() {
         assert_eq!(ends_of(&ran), ends, "{}", ran.stdout);
         // The same of a grid.
         let range = format!("{axis} by 0.01 mm");
-        let words = [&range, "show weight where", target];
-        let grid = seek("sweep", &words, &[&more[..], &["--csv"]].concat(), "");
+        let clause = format!("show weight where {target}");
+        let grid = seek(
+            "sweep",
+            &[&range, &clause],
+            &[&more[..], &["--csv"]].concat(),
+            "",
+        );
         let rows: Vec<f64> = grid
             .stdout
             .lines()
             .skip(1)
-            .map(|row| row.split(',').next().unwrap().parse().unwrap())
+            .map(|row| row.split(',').nth(1).unwrap().parse().unwrap())
             .collect();
         assert_eq!([rows[0], rows[rows.len() - 1]], ends, "{}", grid.stdout);
     }
