@@ -118,20 +118,36 @@ impl Work<'_> {
     fn run(&self, together: usize) {
         let _failing = Failing(self);
         let (mut some, mut length) = (Vec::new(), 0);
+        // Recipes that stand side by side, so that who works them out mostly hands them on.
         while !self.enough.load(Ordering::Relaxed) {
-            let place = self.next.fetch_add(1, Ordering::Relaxed);
-            let Some(file) = self.files.get(place) else {
+            let from = self.next.fetch_add(together, Ordering::Relaxed);
+            let Some(files) = self.files.get(from..) else {
                 break;
             };
-            let text = input::read(file);
-            length += text.text.as_ref().map_or(0, String::len);
-            some.push((place, evaluate(text, self.asked)));
-            if some.len() >= together || length >= LONG {
-                self.hand_on(std::mem::take(&mut some));
-                length = 0;
+            for (place, file) in (from..).zip(files.iter().take(together)) {
+                if self.enough.load(Ordering::Relaxed) {
+                    break;
+                }
+                let text = input::read(file);
+                length += text.text.as_ref().map_or(0, String::len);
+                some.push((place, evaluate(text, self.asked)));
+                if length >= LONG {
+                    self.hand_on(std::mem::take(&mut some));
+                    length = 0;
+                }
             }
+            self.hand_on(std::mem::take(&mut some));
+            length = 0;
+            self.wait_for_room();
         }
-        self.hand_on(some);
+    }
+
+    /// Waits until what comes before has been handed on, with nothing in hand that others could wait for.
+    fn wait_for_room(&self) {
+        let is_full = |waiting: &mut Waiting| {
+            waiting.done.len() > WAITING && !self.enough.load(Ordering::Relaxed)
+        };
+        drop(self.room.wait_while(held(self.waiting.lock()), is_full));
     }
 
     fn hand_on(&self, some: Vec<(usize, Done)>) {
@@ -155,10 +171,6 @@ impl Work<'_> {
             waiting.busy = false;
             self.room.notify_all();
         }
-        let is_full = |waiting: &mut Waiting| {
-            waiting.done.len() > WAITING && !self.enough.load(Ordering::Relaxed)
-        };
-        drop(self.room.wait_while(waiting, is_full));
     }
 }
 
@@ -187,7 +199,11 @@ pub(super) fn for_all(
     each: &mut (dyn FnMut(Done) -> bool + Send),
 ) {
     let jobs = jobs.clamp(1, files.len().max(1));
-    let together = if jobs == 1 { 1 } else { TOGETHER };
+    // Few recipes, each of which may take long, are shared out one by one.
+    let together = match jobs {
+        1 => 1,
+        _ => (files.len() / (4 * jobs)).clamp(1, TOGETHER),
+    };
     let work = Work {
         files,
         asked,
