@@ -21,6 +21,11 @@ pub trait Problem: Diagnostic + Send + Sync {
         None
     }
 
+    /// What is named is there, and has no value as things stand; with other numbers it may have one.
+    fn lacks_value(&self) -> bool {
+        false
+    }
+
     /// The word that was probably meant, so that what it would have said is not reported as missing too.
     fn meant(&self) -> Option<&str> {
         None
@@ -167,6 +172,12 @@ impl Finding {
     #[must_use]
     pub fn repair(&self) -> Option<Repair> {
         self.problem.repair()
+    }
+
+    /// Whether what is named has no value as things stand.
+    #[must_use]
+    pub fn lacks_value(&self) -> bool {
+        self.problem.lacks_value()
     }
 
     /// The word that was probably meant.

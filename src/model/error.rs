@@ -5,6 +5,9 @@ use thiserror::Error;
 
 use crate::source::Span;
 
+/// The kind of a name that is there and has no value as things stand.
+pub const NO_VALUE: &str = "the value of";
+
 /// Problems of meaning.
 #[derive(Debug, Error, Diagnostic)]
 pub enum ModelError {

@@ -84,7 +84,7 @@ pub use calendar::{Day, is_day};
 pub use comparison::{compare, holds, is_counted};
 pub use cuts::{BandCut, Cutter, CutterKind, PathNode};
 pub use drawings::{Drawings, DrawnPart, NamedDrawing};
-pub use error::ModelError;
+pub use error::{ModelError, NO_VALUE};
 pub use expression::{Evaluator, Scope};
 pub use laid::{Holder, Override, tells_apart};
 pub use marking::{Assay, BandSolder, Mark, Marking};

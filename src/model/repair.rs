@@ -4,9 +4,13 @@ use crate::finding::{Problem, Repair};
 use crate::quantity::foreign;
 use crate::suggest::certain;
 
-use super::error::ModelError;
+use super::error::{ModelError, NO_VALUE};
 
 impl Problem for ModelError {
+    fn lacks_value(&self) -> bool {
+        matches!(self, Self::UnknownName { kind, .. } if *kind == NO_VALUE)
+    }
+
     fn repair(&self) -> Option<Repair> {
         // Names of a recipe's own differ by a letter or a capital as often as not; words of the language do not.
         let (at, text) = match self {

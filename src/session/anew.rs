@@ -71,14 +71,15 @@ impl Outcome {
         !self.patched && !self.refused && bands.iter().all(is_there)
     }
 
-    /// What is wrong with what some bands rest on; that a requirement cannot be judged is no fault of them.
+    /// What is wrong with what some bands rest on; that a requirement has no value there is no fault of them.
     pub(super) fn mistakes_of(&self, prepared: &Prepared, bands: &[String]) -> Vec<Finding> {
         let asked = Asked {
             names: bands.iter().cloned().collect(),
             order: None,
         };
         let about = self.about(prepared, &asked).into_iter();
-        let bears = |one: &Finding| !self.is_of_a_band(one) && !self.is_of_a_requirement(one);
+        let open = |one: &Finding| one.lacks_value() && self.is_of_a_requirement(one);
+        let bears = |one: &Finding| !self.is_of_a_band(one) && !open(one);
         about
             .filter(|one| one.weight() == Weight::Wrong && bears(one))
             .collect()

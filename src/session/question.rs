@@ -3,7 +3,9 @@
 use crate::evaluate::Evaluation;
 use crate::finding::{Finding, Weight, is_full};
 use crate::fineness::FinenessRead;
-use crate::model::{Evaluator, LetValue, ModelError, Scope, Value, Written, alloy_field, of_field};
+use crate::model::{
+    Evaluator, LetValue, ModelError, NO_VALUE, Scope, Value, Written, alloy_field, of_field,
+};
 use crate::schema::find_subject as find;
 use crate::schema::{self, RestsOn, ResultId, Subject};
 use crate::source::Span;
@@ -456,7 +458,7 @@ fn value_of(
             ModelError::UnknownName {
                 at,
                 name,
-                kind: "the value of",
+                kind: NO_VALUE,
                 help,
                 nearest: None,
             }

@@ -77,6 +77,10 @@ impl Asking<'_> {
                     let help = "write the values themselves, which may be as many as wanted";
                     return self.lacks(text, "these are too many steps", help);
                 }
+                if all.len() == 1 {
+                    let help = "to either side of what stands it is `[- 0.2 mm, + 0.2 mm]`";
+                    return self.lacks(text, "this range of steps ends where it begins", help);
+                }
                 let all = all.iter().map(crate::model::check::written);
                 Some((all.collect(), false))
             }
